@@ -1,0 +1,18 @@
+#pragma once
+
+/// Every numeric tolerance of the core: name, value, unit and the reason for it.
+namespace tearline::tolerance {
+
+/// [mm] vertices of a model nearer than this are one vertex (DESIGN section 8: weld tolerance).
+inline constexpr double weld = 1e-3;
+
+/// [-] 4 float ulp relative to the model's extent: STL stores 24-bit coordinates.
+inline constexpr double weld_relative = 4.0 / (1 << 23);
+
+/// [mm] outline points farther than this from the hull are refused (job file contract).
+inline constexpr double outline_reach = 20.0;
+
+/// [deg] edges turning more than this are creases when a mesh has no normals of its own.
+inline constexpr double crease_degrees = 30.0;
+
+}  // namespace tearline::tolerance

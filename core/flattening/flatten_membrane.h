@@ -1,0 +1,37 @@
+#pragma once
+#include <array>
+#include <span>
+#include <vector>
+
+#include "core/base/result.h"
+#include "core/surface/surface_mesh.h"
+
+namespace tearline::flattening {
+
+struct MembraneOptions {
+    double stop_movement = 1e-3;  ///< [mm] > 0: no vertex moves more than this in the last step
+    int most_steps = 200;         ///< [-] > 0: Newton steps before giving up
+};
+
+/// A surface laid flat as an elastic membrane.
+struct Flattening {
+    std::vector<Vec2> flat;                        ///< [mm] per vertex
+    double energy = 0.0;                           ///< [mm2] integral of (s1-1)^2 + (s2-1)^2
+    double area = 0.0;                             ///< [mm2] of the lay surface, from the edge lengths
+    std::vector<std::array<double, 2>> stretch;    ///< principal stretches per triangle, s1 >= s2
+    int steps = 0;
+    bool flipped = false;                          ///< any triangle turned over
+};
+
+/// The flat shape with the least membrane energy for given edge lengths (DESIGN section 7, Mat).
+///
+/// Orientation is kept: counter-clockwise triangles stay counter-clockwise.
+/// @param mesh   connected, manifold, with boundary; `triangle` and `edge_length` are used, and
+///               `position` and `corner_normal` only for a start when `start` is empty
+/// @param start  [mm] per vertex, or empty
+/// @error no_safe_answer  not converged, or a triangle cannot be laid without turning over
+[[nodiscard]] Result<Flattening> flatten_membrane(const surface::SurfaceMesh& mesh,
+                                                  std::span<const Vec2> start = {},
+                                                  const MembraneOptions& options = {});
+
+}  // namespace tearline::flattening

@@ -1,0 +1,71 @@
+#pragma once
+#include <array>
+#include <memory>
+#include <string>
+#include <vector>
+
+#include "core/base/ids.h"
+#include "core/base/vec.h"
+#include "core/base/warning.h"
+
+namespace tearline::hull {
+
+using EdgeId = Id<struct CadEdgeTag>;  ///< an edge of the CAD model
+
+/// A CAD face evaluated at its own parameters.
+struct FacePoint {
+    Vec3 position;         ///< [mm]
+    Vec3 du, dv;           ///< first derivatives
+    Vec3 duu, duv, dvv;    ///< second derivatives
+};
+
+/// The exact faces and edges of a CAD model, in mm and facing outward.
+class CadFaces {
+public:
+    virtual ~CadFaces() = default;
+    [[nodiscard]] virtual FacePoint evaluate(FaceId face, const Vec2& uv) const = 0;
+    /// +1 where du x dv looks outward, -1 where it looks inward.
+    [[nodiscard]] virtual double outward_sign(FaceId face) const = 0;
+    [[nodiscard]] virtual Vec3 edge_point(EdgeId edge, double parameter) const = 0;
+    /// Parameters on `face` of the edge's point.
+    [[nodiscard]] virtual Vec2 edge_uv(EdgeId edge, FaceId face, double parameter) const = 0;
+};
+
+/// A mesh edge that lies on an edge of the CAD model, with the parameters of its ends.
+struct EdgeOnCad {
+    std::int32_t from = -1, to = -1;  ///< vertices, from < to
+    EdgeId edge;
+    double parameter_from = 0.0, parameter_to = 0.0;
+};
+
+/// What `tearline hull` tells of a model.
+struct HullReport {
+    std::string format;               ///< "STEP", "STL (binary)", ...
+    std::string unit;                 ///< the unit that was applied
+    int faces = 0;                    ///< CAD faces, or 0
+    std::size_t triangles_read = 0;
+    Vec3 extent_min{0, 0, 0}, extent_max{0, 0, 0};  ///< [mm]
+    double area_mm2 = 0.0;
+    bool closed = false;
+    std::vector<double> opening_lengths;            ///< [mm] boundary loops, longest first
+    std::string orientation;          ///< how outward was decided, in words
+    double smallest_convex_radius = 0.0;            ///< [mm] 0: none found
+    double smallest_concave_radius = 0.0;           ///< [mm] 0: none found
+    Vec3 smallest_convex_at{0, 0, 0}, smallest_concave_at{0, 0, 0};
+    std::vector<std::string> mended;                ///< a line for each kind of mending done
+};
+
+/// A surface model as read: one mended, sewn, outward-facing surface in mm.
+struct Hull {
+    std::vector<Vec3> vertices;                           ///< [mm], welded
+    std::vector<std::array<std::int32_t, 3>> triangles;   ///< counter-clockwise seen from outside
+    std::vector<FaceId> face;                             ///< per triangle; empty for mesh input
+    std::vector<std::array<Vec2, 3>> corner_uv;           ///< per triangle corner; empty for mesh input
+    std::vector<EdgeOnCad> cad_edges;                     ///< empty for mesh input
+    std::shared_ptr<const CadFaces> cad;                  ///< null for mesh input
+    HullReport report;
+    Warnings warnings;
+    std::string sha256;                                   ///< of the model file
+};
+
+}  // namespace tearline::hull

@@ -1,0 +1,15 @@
+#pragma once
+#include "core/base/result.h"
+#include "core/hull/hull.h"
+#include "core/job/job.h"
+
+namespace tearline::hull {
+
+/// Reads a surface model, mends it, sews it into one surface in mm and turns it outward.
+///
+/// @param options  model, unit, bow, up, outward, mirror of the job file
+/// @param side     the side the glass is laid from: picks the skin where the model holds two
+/// @error bad_input  unreadable, empty, truncated, non-manifold or non-orientable, with the place
+[[nodiscard]] Result<Hull> read_hull(const job::HullOptions& options, job::Side side);
+
+}  // namespace tearline::hull

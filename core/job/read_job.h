@@ -1,0 +1,19 @@
+#pragma once
+#include <filesystem>
+#include <string_view>
+
+#include "core/base/result.h"
+#include "core/job/job.h"
+
+namespace tearline::job {
+
+/// Reads and checks a job file.
+///
+/// @error bad_input  "FILE:LINE: table.key: value: what would be right"; unknown keys name the
+///                   nearest known one
+[[nodiscard]] Result<Job> read_job(const std::filesystem::path& file);
+
+/// The same from text; `file` is used in messages and for relative paths.
+[[nodiscard]] Result<Job> parse_job(std::string_view text, const std::filesystem::path& file);
+
+}  // namespace tearline::job

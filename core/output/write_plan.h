@@ -1,0 +1,28 @@
+#pragma once
+#include <filesystem>
+#include <string>
+#include <vector>
+
+#include "core/base/result.h"
+#include "core/plan.h"
+
+namespace tearline::output {
+
+enum class Format { svg, dxf, dxf2000, hpgl, pdf };
+
+struct OutputOptions {
+    std::vector<Format> formats{Format::svg, Format::dxf};
+    bool mirror = false;        ///< templates mirrored and marked MIRRORED
+    double print_scale = 1.0;   ///< [-] for printers that print short; PDF only
+};
+
+/// The plan as schema "tearline-plan/1".
+[[nodiscard]] std::string plan_json(const Plan& plan);
+
+/// Writes every file of a plan into a folder: all of it or nothing.
+///
+/// @error output_failed  the folder is not ours, holds edited files, or cannot be written
+[[nodiscard]] Result<void> write_plan(const Plan& plan, const std::filesystem::path& folder,
+                                      const OutputOptions& options = {});
+
+}  // namespace tearline::output

@@ -1,0 +1,109 @@
+#pragma once
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "core/base/outline.h"
+#include "core/base/warning.h"
+#include "core/job/job.h"
+#include "core/pieces/piece.h"
+#include "core/surface/surface_mesh.h"
+#include "core/templates/template.h"
+
+namespace tearline {
+
+/// One piece of a ply with its template and what it takes.
+struct PlannedPiece {
+    pieces::Piece piece;
+    templates::Template outline;
+    double glass_g = 0.0;
+    double resin_g = 0.0;
+};
+
+struct PlannedPly {
+    int number = 0;                        ///< in the order of laying, from 1
+    std::string fabric;
+    job::FabricKind kind = job::FabricKind::mat;
+    bool cover = false;
+    double thickness_mm = 0.0;
+    double edge_offset_mm = 0.0;
+    double lay_depth_mm = 0.0;
+    std::vector<Region3> outlines_3d;      ///< [mm] on the base surface
+    double surface_area_mm2 = 0.0;         ///< inside the net line on the lay surface
+    std::vector<PlannedPiece> pieces;
+    double glass_area_mm2 = 0.0;           ///< to cut and to buy, every piece, one copy
+    double glass_g = 0.0;
+    double resin_g = 0.0;
+};
+
+struct Placement {
+    std::string piece;
+    double x_mm = 0.0, y_mm = 0.0, turn_deg = 0.0;
+};
+
+struct Roll {
+    std::string fabric;
+    double width_mm = 0.0, length_mm = 0.0, used_fraction = 0.0;
+    std::vector<Placement> placed;
+};
+
+struct Cup {
+    double resin_g = 0.0, hardener_g = 0.0, hardener_mL = 0.0;
+    std::optional<double> use_within_min;
+};
+
+struct Stage {
+    std::vector<int> plies;
+    double thickness_mm = 0.0;
+    std::vector<Cup> cups;
+};
+
+struct Totals {
+    double glass_area_m2 = 0.0, glass_g = 0.0, resin_g = 0.0;
+    std::optional<double> hardener_g, hardener_mL;
+    double topcoat_g = 0.0, topcoat_hardener_g = 0.0;
+    double laid_thickness_mm = 0.0;
+    double ground_area_m2 = 0.0;           ///< surface that is primed: the scarf region
+    double prime_g = 0.0;                  ///< resin for priming, in resin_g before waste
+    double proud_mean_mm = 0.0;            ///< how far overlapping torn bands leave the scarf proud
+    double proud_max_mm = 0.0;
+};
+
+/// The middle of the damage and the directions that every template shares.
+struct FlatFrame {
+    Vec3 middle;                           ///< [mm] on the base surface
+    Vec3 normal;                           ///< towards the laying side
+    Vec3 x;                                ///< bow direction in the tangent plane (starboard on a transom)
+    Vec3 y;                                ///< normal x x
+    bool x_is_bow = true;                  ///< false: x is starboard
+    bool up_is_near_normal = false;        ///< then the up arrow falls back to the bow arrow
+};
+
+/// The hull near the repair, for pictures.
+struct HullView {
+    surface::SurfaceMesh near;             ///< the patch mesh about the footprint
+    std::vector<Vec3> far_vertices;        ///< the whole hull, coarse; mm
+    std::vector<std::array<std::int32_t, 3>> far_triangles;
+};
+
+/// A repair worked out: what plan.json, pictures, cutter files and the CAD plugin are written from.
+struct Plan {
+    job::Job job;
+    std::string model_sha256;
+    FlatFrame frame;
+    Region3 damage;                        ///< on the base surface
+    double damage_area_mm2 = 0.0, damage_perimeter_mm = 0.0;
+    std::vector<Region3> scarf;            ///< edge of the dish on the base surface
+    double scarf_area_mm2 = 0.0;
+    std::vector<Region3> footprint;
+    double footprint_area_mm2 = 0.0;
+    std::vector<PlannedPly> plies;
+    templates::GrindGuide grind_guide;
+    std::vector<Roll> rolls;
+    std::vector<Stage> stages;
+    Totals totals;
+    Warnings warnings;
+    HullView view;
+};
+
+}  // namespace tearline

@@ -1,0 +1,31 @@
+#pragma once
+#include <span>
+#include <vector>
+
+#include "core/base/outline.h"
+#include "core/damage/damage_outline.h"
+#include "core/surface/patch.h"
+
+namespace tearline::plies {
+
+/// Where the geodesic distance outside the damage outline is at most `offset`.
+struct NetRegion {
+    double offset = 0.0;
+    std::vector<Region2> chart;     ///< [mm] in the patch's chart; several when the set falls apart
+    std::vector<Region3> on_base;   ///< [mm] the same loops on the base surface
+    bool cut_at_hull_end = false;
+};
+
+/// The net regions of all offsets from one sweep of geodesics off the outline.
+///
+/// @param offsets  [mm] ascending, >= 0
+/// @error no_safe_answer  the patch does not reach far enough, or the region winds round a tube
+[[nodiscard]] Result<std::vector<NetRegion>> net_regions(const surface::Patch& patch,
+                                                         const damage::DamageOutline& outline,
+                                                         std::span<const double> offsets);
+
+/// Geodesic distance outside the outline at each vertex of the patch [mm], negative or zero inside.
+[[nodiscard]] std::vector<double> distance_field(const surface::Patch& patch,
+                                                 const damage::DamageOutline& outline);
+
+}  // namespace tearline::plies

@@ -1,0 +1,44 @@
+#pragma once
+#include <string>
+#include <vector>
+
+#include "core/base/result.h"
+#include "core/base/warning.h"
+#include "core/job/job.h"
+
+namespace tearline::plies {
+
+/// One layer before it meets the hull: how far its edge lies out and how deep it lies.
+struct PlyLevel {
+    int number = 0;            ///< in the order of laying, from 1
+    job::StackEntry entry;
+    bool cover = false;        ///< named as cover, or starts at or above the depth
+    double thickness = 0.0;    ///< [mm]
+    double height_below = 0.0; ///< [mm] H_(k-1): what lies under it over the floor
+    double edge_offset = 0.0;  ///< [mm] e_k, outside the damage outline
+    double lay_depth = 0.0;    ///< [mm] of the mid-plane over the floor, negative above the base surface
+};
+
+struct PlyLevels {
+    std::vector<PlyLevel> plies;
+    /// The dish's profile as (offset outside the outline, depth) pairs, from (0, D) to (w, 0):
+    /// a straight scarf, or the piecewise linear one that `least_step` makes of it.
+    std::vector<Vec2> dish;
+    double stack_thickness = 0.0;  ///< [mm] H_n without covers
+    double laid_thickness = 0.0;   ///< [mm] with covers
+    Warnings warnings;
+};
+
+/// Edges, depths and thicknesses of every ply (DESIGN section 7, Edges and Lay surface).
+[[nodiscard]] Result<PlyLevels> ply_levels(const job::Job& job);
+
+/// Depth of the dish at an offset outside the outline [mm]; D inside (offset <= 0), 0 beyond.
+[[nodiscard]] double dish_depth(const PlyLevels& levels, double offset);
+
+/// Depth of a ply's mid-plane at an offset outside the damage outline [mm].
+///
+/// Smallest first: constant. Largest first: follows the dish. Covers: min(D - H_(k-1), dish) - t/2.
+[[nodiscard]] double lay_depth_at(const PlyLevels& levels, const job::Job& job,
+                                  const PlyLevel& ply, double offset);
+
+}  // namespace tearline::plies

@@ -1,0 +1,28 @@
+#pragma once
+#include <vector>
+
+#include "core/hull/hull.h"
+#include "core/job/job.h"
+#include "core/surface/patch.h"
+
+namespace tearline::surface {
+
+/// Which part of the hull a repair needs.
+struct PatchRequest {
+    std::vector<Vec3> seeds;          ///< [mm] the outline's points, or the centre; near the hull
+    double damage_radius = 0.0;       ///< [mm] with a centre: how far the damage reaches from it
+    double reach = 0.0;               ///< [mm] how far beyond the outline the patch must go, by geodesic
+    job::Side model_surface = job::Side::outside;  ///< which face of the skin the model is
+    job::Side laid_from = job::Side::outside;      ///< the side the glass is laid from
+    double skin = 0.0;                ///< [mm] moves the model to the other face when the two differ
+    std::size_t triangles = 16000;    ///< about how many triangles the patch may have
+};
+
+/// Meshes the neighbourhood of the damage finely and lays it out in a chart.
+///
+/// The result faces the laying side: triangles counter-clockwise and normals seen from there.
+/// @error bad_input       a seed farther than tolerance::outline_reach from the hull
+/// @error no_safe_answer  the neighbourhood winds round a tube or closes on itself
+[[nodiscard]] Result<Patch> build_patch(const hull::Hull& hull, const PatchRequest& request);
+
+}  // namespace tearline::surface

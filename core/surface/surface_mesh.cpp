@@ -1,0 +1,102 @@
+#include "core/surface/surface_mesh.h"
+
+#include <algorithm>
+#include <cmath>
+#include <unordered_map>
+
+namespace tearline::surface {
+
+double arc_length(const Vec3& a, const Vec3& b, const Vec3& normal_a, const Vec3& normal_b) {
+    const Vec3 chord = b - a;
+    const double c = chord.norm();
+    if (!(c > 0.0)) return 0.0;
+    const Vec3 t = chord / c;
+    // The turn of the normals in the plane of chord and mean normal: the difference of the two
+    // angles between normal and chord.
+    const double sine_a = std::clamp(normal_a.dot(t), -1.0, 1.0);
+    const double sine_b = std::clamp(normal_b.dot(t), -1.0, 1.0);
+    const Vec3 mean = normal_a + normal_b;
+    const Vec3 up = (mean - mean.dot(t) * t);
+    const double up_norm = up.norm();
+    if (!(up_norm > 0.0)) return c;
+    const Vec3 u = up / up_norm;
+    const double f = std::atan2(sine_b, normal_b.dot(u)) - std::atan2(sine_a, normal_a.dot(u));
+    const double half = 0.5 * f;
+    const double s = std::sin(half);
+    return std::abs(s) > 0.0 ? c * half / s : c;
+}
+
+namespace {
+std::uint64_t edge_key(std::int32_t a, std::int32_t b) {
+    return (static_cast<std::uint64_t>(static_cast<std::uint32_t>(a)) << 32) |
+           static_cast<std::uint32_t>(b);
+}
+}  // namespace
+
+std::vector<std::array<std::int32_t, 3>> neighbours(const SurfaceMesh& mesh) {
+    std::unordered_map<std::uint64_t, std::int32_t> owner;
+    owner.reserve(mesh.triangle.size() * 3);
+    for (std::size_t t = 0; t < mesh.triangle.size(); ++t)
+        for (int i = 0; i < 3; ++i)
+            owner.emplace(edge_key(mesh.triangle[t][i], mesh.triangle[t][(i + 1) % 3]),
+                          static_cast<std::int32_t>(t));
+    std::vector<std::array<std::int32_t, 3>> out(mesh.triangle.size(), {-1, -1, -1});
+    for (std::size_t t = 0; t < mesh.triangle.size(); ++t)
+        for (int i = 0; i < 3; ++i) {
+            const auto twin =
+                owner.find(edge_key(mesh.triangle[t][(i + 1) % 3], mesh.triangle[t][i]));
+            if (twin != owner.end()) out[t][i] = twin->second;
+        }
+    return out;
+}
+
+void set_arc_lengths(SurfaceMesh& mesh) {
+    const auto across = neighbours(mesh);
+    const auto arc = [&](std::size_t t, int i) {
+        const auto& v = mesh.triangle[t];
+        const int j = (i + 1) % 3;
+        return arc_length(mesh.position[v[i]], mesh.position[v[j]], mesh.corner_normal[t][i],
+                          mesh.corner_normal[t][j]);
+    };
+    mesh.edge_length.resize(mesh.triangle.size());
+    for (std::size_t t = 0; t < mesh.triangle.size(); ++t)
+        for (int i = 0; i < 3; ++i) mesh.edge_length[t][i] = arc(t, i);
+    for (std::size_t t = 0; t < mesh.triangle.size(); ++t)
+        for (int i = 0; i < 3; ++i) {
+            const std::int32_t n = across[t][i];
+            if (n < static_cast<std::int32_t>(t)) continue;
+            const auto& v = mesh.triangle[n];
+            for (int k = 0; k < 3; ++k)
+                if (v[k] == mesh.triangle[t][(i + 1) % 3] && v[(k + 1) % 3] == mesh.triangle[t][i]) {
+                    const double mean = 0.5 * (mesh.edge_length[t][i] + mesh.edge_length[n][k]);
+                    mesh.edge_length[t][i] = mesh.edge_length[n][k] = mean;
+                }
+        }
+}
+
+std::vector<std::vector<std::int32_t>> boundary_loops(const SurfaceMesh& mesh) {
+    const auto across = neighbours(mesh);
+    std::unordered_map<std::int32_t, std::int32_t> next;
+    std::vector<std::int32_t> order;
+    for (std::size_t t = 0; t < mesh.triangle.size(); ++t)
+        for (int i = 0; i < 3; ++i)
+            if (across[t][i] < 0) {
+                next[mesh.triangle[t][i]] = mesh.triangle[t][(i + 1) % 3];
+                order.push_back(mesh.triangle[t][i]);
+            }
+    std::vector<std::vector<std::int32_t>> loops;
+    for (const std::int32_t start : order) {
+        if (!next.contains(start)) continue;
+        std::vector<std::int32_t> loop;
+        for (std::int32_t v = start; next.contains(v);) {
+            loop.push_back(v);
+            const std::int32_t following = next[v];
+            next.erase(v);
+            v = following;
+        }
+        loops.push_back(std::move(loop));
+    }
+    return loops;
+}
+
+}  // namespace tearline::surface

@@ -1,0 +1,53 @@
+#pragma once
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "core/base/outline.h"
+
+namespace tearline::templates {
+
+/// Something drawn on a template that is no edge of it.
+struct Mark {
+    /// "datum" (two crossing strokes, 4 points), "bow", "up", "fibre" (arrows, tail to tip),
+    /// "tick" (match tick, 2 points), "next_edge" (edge of the next smaller ply, closed),
+    /// "label" (anchor point of a line of text), "warning" (anchor point), "net" (yarns)
+    std::string kind;
+    std::vector<Vec2> points;  ///< [mm]
+    std::string text;
+};
+
+/// A slit or dart.
+struct ReliefCut {
+    std::string kind;          ///< "slit" | "dart"
+    std::vector<Vec2> points;  ///< [mm]
+};
+
+/// A flat template to cut or tear one piece by, seen from the laying side.
+struct Template {
+    Region2 net;                           ///< edge of the full-thickness ply
+    std::optional<Region2> tear;           ///< mat: outside the torn band
+    std::optional<Region2> cut;            ///< woven, biaxial: where to cut
+    std::vector<Mark> marks;
+    std::vector<ReliefCut> relief_cuts;
+    double area_mm2 = 0.0;                 ///< inside the tear or cut line
+    double axis_degrees = 0.0;             ///< fibre axis
+
+    /// The line the cloth is parted along.
+    [[nodiscard]] const Region2& parting_region() const { return tear ? *tear : cut ? *cut : net; }
+};
+
+/// The flattened footprint with what to grind to.
+struct GrindGuide {
+    struct Ring {
+        std::vector<Loop2> loops;  ///< [mm] flat
+        std::string text;          ///< for example "PLY 3  DEPTH 4.2 mm"
+        double depth_mm = 0.0;     ///< of the dish on this ring
+        int ply = 0;               ///< 0: damage outline, -1: scarf edge, -2: gel coat comes off to here
+    };
+    Region2 footprint;
+    std::vector<Ring> rings;
+    std::vector<Mark> marks;
+};
+
+}  // namespace tearline::templates
