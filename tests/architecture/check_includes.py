@@ -1,0 +1,85 @@
+#!/usr/bin/env python3
+"""The includes say what the design says: each core folder uses only those before it, and the big
+libraries stay where they are met."""
+import pathlib
+import re
+import sys
+
+# Folder -> folders it may use besides itself, base and job (DEVELOPERS.md, "The way through").
+MAY_USE = {
+    "base": [],
+    "job": [],
+    "hull": [],
+    "surface": ["hull"],
+    "damage": ["surface"],
+    "laminate": [],
+    "dish": ["surface", "damage", "laminate", "plies"],
+    "plies": ["surface", "damage", "laminate", "dish"],
+    "flattening": ["surface"],
+    "pieces": ["surface", "plies", "flattening"],
+    "templates": ["surface", "plies", "pieces"],
+    "layout": ["pieces", "templates"],
+    "quantities": ["laminate", "pieces", "templates"],
+    "output": ["surface", "laminate", "pieces", "templates", "layout", "quantities"],
+    "engine": ["output"],
+}
+# core/plan.h gathers what every later stage hands on.
+SEES_PLAN = {"templates", "layout", "quantities", "output", "engine"}
+
+# Library -> the places that may include it.
+LIBRARIES = {
+    "OpenCASCADE": (re.compile(r"^(gp_|Geom|BRep|Topo|TopoDS|STEP|IGES|Standard|Message|Interface|XS|Poly_|TCol|Bnd|Shape|GProp|Adaptor)"),
+                    re.compile(r"^core/(hull|surface)/.*\.cpp$|^sample-models/|^tests/")),
+    "CGAL": (re.compile(r"^CGAL/"), re.compile(r"\.cpp$")),
+    "Clipper": (re.compile(r"^(polyclipping/)?clipper\.hpp$"), re.compile(r"\.cpp$")),
+    "Qt": (re.compile(r"^Q[A-Z]"), re.compile(r"^core/output/print/|^cli/print/")),
+    "JSON": (re.compile(r"^nlohmann/"), re.compile(r"\.cpp$")),
+    "TOML": (re.compile(r"^toml\+\+/"), re.compile(r"\.cpp$")),
+    "CLI11": (re.compile(r"^CLI/"), re.compile(r"^cli/")),
+}
+INCLUDE = re.compile(r'^\s*#\s*include\s*[<"]([^>"]+)[>"]')
+
+
+def complaints(top: pathlib.Path):
+    files = [p for folder in ("core", "cli", "tests", "sample-models")
+             for p in (top / folder).rglob("*") if p.suffix in (".h", ".cpp")]
+    if len(files) < 20:
+        yield f"only {len(files)} sources found below {top}: wrong folder?"
+    cgal_files = []
+    for path in sorted(files):
+        name = path.relative_to(top).as_posix()
+        for number, line in enumerate(path.read_text(encoding="utf-8").splitlines(), 1):
+            match = INCLUDE.match(line)
+            if not match:
+                continue
+            target = match.group(1)
+            if target.startswith("CGAL/") and name not in cgal_files:
+                cgal_files.append(name)
+            for library, (pattern, allowed) in LIBRARIES.items():
+                if pattern.match(target) and not allowed.search(name):
+                    yield f"{name}:{number}: {library} may not be included here"
+            parts = name.split("/")
+            if parts[0] != "core" or len(parts) < 3:
+                continue
+            folder = parts[1]
+            if folder not in MAY_USE:
+                yield f"{name}:{number}: folder core/{folder} is not in the design"
+                continue
+            used = target.split("/")
+            if used[0] == "core" and len(used) == 3 and used[1] not in (
+                    folder, "base", "job", *MAY_USE[folder]):
+                yield f"{name}:{number}: core/{folder} may not use core/{used[1]}"
+            if target == "core/plan.h" and folder not in SEES_PLAN:
+                yield f"{name}:{number}: core/{folder} may not know the whole plan"
+    if len(cgal_files) > 3:
+        yield f"more than three CGAL files (each takes half a minute to compile): {cgal_files}"
+
+
+def main():
+    found = list(complaints(pathlib.Path(sys.argv[1]).resolve()))
+    print("\n".join(found))
+    return 1 if found else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
