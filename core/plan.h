@@ -5,6 +5,7 @@
 
 #include "core/base/outline.h"
 #include "core/base/warning.h"
+#include "core/damage/flat_frame.h"
 #include "core/job/job.h"
 #include "core/pieces/piece.h"
 #include "core/surface/surface_mesh.h"
@@ -69,16 +70,6 @@ struct Totals {
     double proud_max_mm = 0.0;
 };
 
-/// The middle of the damage and the directions that every template shares.
-struct FlatFrame {
-    Vec3 middle;                           ///< [mm] on the base surface
-    Vec3 normal;                           ///< towards the laying side
-    Vec3 x;                                ///< bow direction in the tangent plane (starboard on a transom)
-    Vec3 y;                                ///< normal x x
-    bool x_is_bow = true;                  ///< false: x is starboard
-    bool up_is_near_normal = false;        ///< then the up arrow falls back to the bow arrow
-};
-
 /// The hull near the repair, for pictures.
 struct HullView {
     surface::SurfaceMesh near;             ///< the patch mesh about the footprint
@@ -90,7 +81,7 @@ struct HullView {
 struct Plan {
     job::Job job;
     std::string model_sha256;
-    FlatFrame frame;
+    damage::FlatFrame frame;
     Region3 damage;                        ///< on the base surface
     double damage_area_mm2 = 0.0, damage_perimeter_mm = 0.0;
     std::vector<Region3> scarf;            ///< edge of the dish on the base surface

@@ -15,4 +15,10 @@ inline constexpr double outline_reach = 20.0;
 /// [deg] edges turning more than this are creases when a mesh has no normals of its own.
 inline constexpr double crease_degrees = 30.0;
 
+/// [mm] how near the innermost point of an outline is to the true one; it only places a datum.
+inline constexpr double innermost_point = 0.1;
+
+/// [deg] a direction nearer than this to the normal gives no arrow on a template (DESIGN section 7).
+inline constexpr double transom_degrees = 20.0;
+
 }  // namespace tearline::tolerance

@@ -1,0 +1,105 @@
+#include "core/damage/flat_frame.h"
+
+#include <Eigen/Geometry>
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+#include <queue>
+#include <stdexcept>
+
+#include "core/base/tolerances.h"
+
+namespace tearline::damage {
+
+namespace {
+
+/// Base point over the area centroid of what the outline encloses.
+///
+/// The centroid is taken in the chart, which keeps areas nearly and, unlike a fan in space, keeps
+/// their sign for outlines that are not star-shaped.
+Vec3 area_centroid(const surface::Patch& patch, const DamageOutline& outline) {
+    Vec3 mean = Vec3::Zero();
+    for (const OutlinePoint& point : outline.points) mean += point.position;
+    mean /= static_cast<double>(outline.points.size());
+    const Vec2 origin = outline.chart.front();
+    Vec2 centroid = Vec2::Zero();
+    double total = 0.0;
+    for (std::size_t i = 1; i + 1 < outline.chart.size(); ++i) {
+        const Vec2 a = outline.chart[i] - origin, b = outline.chart[i + 1] - origin;
+        const double area = cross2(a, b);
+        centroid += area * (a + b) / 3.0;
+        total += area;
+    }
+    if (!(std::abs(total) > 0.0)) return mean;
+    const auto at = patch.locate(origin + centroid / total);
+    return at ? patch.sample(*at).position : mean;
+}
+
+double distance_to_loop(const Loop2& loop, const Vec2& p) {
+    double best = std::numeric_limits<double>::infinity();
+    for (std::size_t i = 0; i < loop.size(); ++i) {
+        const Vec2& a = loop[i];
+        const Vec2 ab = loop[(i + 1) % loop.size()] - a;
+        const double length2 = ab.squaredNorm();
+        const double s = length2 > 0.0 ? std::clamp((p - a).dot(ab) / length2, 0.0, 1.0) : 0.0;
+        best = std::min(best, (p - a - s * ab).norm());
+    }
+    return best;
+}
+
+/// The inside point farthest from the loop, by halving squares and keeping those that can still win.
+Vec2 innermost_point(const Loop2& loop) {
+    struct Square {
+        Vec2 centre;
+        double half, distance;
+        [[nodiscard]] double bound() const { return distance + half * std::numbers::sqrt2; }
+        bool operator<(const Square& other) const { return bound() < other.bound(); }
+    };
+    const auto square = [&](const Vec2& centre, double half) {
+        const double d = distance_to_loop(loop, centre);
+        return Square{centre, half, contains(loop, centre) ? d : -d};
+    };
+    Vec2 low = loop.front(), high = loop.front();
+    for (const Vec2& p : loop) low = low.cwiseMin(p), high = high.cwiseMax(p);
+    std::priority_queue<Square> open;
+    const double half = 0.5 * (high - low).maxCoeff();
+    open.push(square(0.5 * (low + high), half));
+    Square best = open.top();
+    while (!open.empty() && open.top().bound() > best.distance + tolerance::innermost_point) {
+        const Square top = open.top();
+        open.pop();
+        if (top.distance > best.distance) best = top;
+        const double quarter = 0.5 * top.half;
+        for (const double dx : {-quarter, quarter})
+            for (const double dy : {-quarter, quarter})
+                open.push(square(top.centre + Vec2(dx, dy), quarter));
+    }
+    return best.centre;
+}
+
+}  // namespace
+
+FlatFrame flat_frame(const surface::Patch& patch, const DamageOutline& outline, const Vec3& bow,
+                     const Vec3& up) {
+    FlatFrame frame;
+    frame.at = patch.nearest(area_centroid(patch, outline)).at;
+    if (!contains(outline.chart, patch.chart_point(frame.at))) {
+        const auto inside = patch.locate(innermost_point(outline.chart));
+        if (!inside) throw std::logic_error("flat_frame: the outline encloses a place off the patch");
+        frame.at = *inside;
+    }
+    frame.chart = patch.chart_point(frame.at);
+    const surface::SurfaceSample sample = patch.sample(frame.at);
+    frame.middle = sample.position;
+    frame.normal = sample.normal;
+
+    const double near_normal = std::cos(tolerance::transom_degrees * std::numbers::pi / 180.0);
+    frame.x_is_bow = !(std::abs(bow.dot(frame.normal)) > near_normal);
+    const Vec3 along = frame.x_is_bow ? bow : bow.cross(up);
+    frame.x = (along - along.dot(frame.normal) * frame.normal).normalized();
+    frame.y = frame.normal.cross(frame.x);
+    frame.up_is_near_normal = std::abs(up.dot(frame.normal)) > near_normal;
+    return frame;
+}
+
+}  // namespace tearline::damage
