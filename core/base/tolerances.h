@@ -9,6 +9,13 @@ inline constexpr double weld = 1e-3;
 /// [-] 4 float ulp relative to the model's extent: STL stores 24-bit coordinates.
 inline constexpr double weld_relative = 4.0 / (1 << 23);
 
+/// [-] barycentric weights this far below zero still count as inside, so that a point on an edge
+/// shared by two triangles is found in one of them.
+inline constexpr double barycentric_slack = 1e-9;
+
+/// [-] a geodesic that meets a vertex passes it this fraction of the edge to the side.
+inline constexpr double vertex_nudge = 1e-7;
+
 /// [mm] outline points farther than this from the hull are refused (job file contract).
 inline constexpr double outline_reach = 20.0;
 

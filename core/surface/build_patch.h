@@ -9,13 +9,13 @@ namespace tearline::surface {
 
 /// Which part of the hull a repair needs.
 struct PatchRequest {
-    std::vector<Vec3> seeds;          ///< [mm] the outline's points, or the centre; near the hull
-    double damage_radius = 0.0;       ///< [mm] with a centre: how far the damage reaches from it
-    double reach = 0.0;               ///< [mm] how far beyond the outline the patch must go, by geodesic
+    std::vector<Vec3> seeds;     ///< [mm] the outline's points, or the centre; near the hull
+    double damage_radius = 0.0;  ///< [mm] with a centre: how far the damage reaches from it
+    double reach = 0.0;          ///< [mm] how far beyond the outline the patch must go, by geodesic
     job::Side model_surface = job::Side::outside;  ///< which face of the skin the model is
     job::Side laid_from = job::Side::outside;      ///< the side the glass is laid from
-    double skin = 0.0;                ///< [mm] moves the model to the other face when the two differ
-    std::size_t triangles = 16000;    ///< about how many triangles the patch may have
+    double skin = 0.0;              ///< [mm] moves the model to the other face when the two differ
+    std::size_t triangles = 16000;  ///< about how many triangles the patch may have
 };
 
 /// Meshes the neighbourhood of the damage finely and lays it out in a chart.

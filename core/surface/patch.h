@@ -19,10 +19,11 @@ struct Location {
 
 /// What the base surface is like at one place.
 struct SurfaceSample {
-    Vec3 position;            ///< [mm] on the base surface
-    Vec3 normal;              ///< unit, towards the laying side
-    double curvature_min = 0; ///< [1/mm] principal, positive where the surface bulges to the laying side
-    double curvature_max = 0; ///< [1/mm]
+    Vec3 position;  ///< [mm] on the base surface
+    Vec3 normal;    ///< unit, towards the laying side
+    double curvature_min =
+        0;  ///< [1/mm] principal, positive where the surface bulges to the laying side
+    double curvature_max = 0;  ///< [1/mm]
 };
 
 /// Evaluates the surface behind a patch: CAD faces, or the smooth surface through a mesh.
@@ -35,10 +36,11 @@ class SurfaceBehind;
 class Patch {
 public:
     SurfaceMesh mesh;
-    std::vector<Vec2> chart;                               ///< [mm] per vertex: near-isometric, injective
-    std::vector<std::array<std::int32_t, 3>> neighbour;    ///< per triangle and edge, -1 at the rim
-    std::vector<std::array<bool, 3>> crease;               ///< per triangle and edge i -> i+1
-    std::vector<std::array<bool, 3>> hull_end;             ///< rim edges that are the hull's own end, not where the patch was cropped
+    std::vector<Vec2> chart;  ///< [mm] per vertex: near-isometric, injective
+    std::vector<std::array<std::int32_t, 3>> neighbour;  ///< per triangle and edge, -1 at the rim
+    std::vector<std::array<bool, 3>> crease;             ///< per triangle and edge i -> i+1
+    std::vector<std::array<bool, 3>>
+        hull_end;  ///< rim edges that are the hull's own end, not where the patch was cropped
     std::shared_ptr<const SurfaceBehind> behind;
 
     /// The base surface at a location, with the normal of that triangle's own side of a crease.
@@ -60,13 +62,21 @@ public:
     [[nodiscard]] const Region2& domain() const { return domain_; }
 
     /// Creases as polylines of vertex indices.
-    [[nodiscard]] const std::vector<std::vector<std::int32_t>>& crease_lines() const { return crease_lines_; }
+    [[nodiscard]] const std::vector<std::vector<std::int32_t>>& crease_lines() const {
+        return crease_lines_;
+    }
 
     Region2 domain_;
     std::vector<std::vector<std::int32_t>> crease_lines_;
 
-    struct Index;                           ///< search structures for locate() and nearest()
+    struct Index;  ///< search structures for locate() and nearest()
     std::shared_ptr<const Index> index;
 };
+
+/// Fills in what follows from mesh, chart, crease and hull_end: arc lengths where they are missing,
+/// neighbours, domain, crease lines and the search structures.
+///
+/// @pre mesh.position, mesh.triangle, mesh.corner_normal, chart and behind are set
+void finish_patch(Patch& patch);
 
 }  // namespace tearline::surface

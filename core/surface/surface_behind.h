@@ -10,7 +10,8 @@ public:
 
     /// The surface at a location of the patch: the point that the flat point of the triangle is
     /// carried to along its normal, with the normal of the triangle's own side of a crease.
-    [[nodiscard]] virtual SurfaceSample at(const SurfaceMesh& mesh, const Location& location) const = 0;
+    [[nodiscard]] virtual SurfaceSample at(const SurfaceMesh& mesh,
+                                           const Location& location) const = 0;
 };
 
 }  // namespace tearline::surface

@@ -67,7 +67,8 @@ void set_arc_lengths(SurfaceMesh& mesh) {
             if (n < static_cast<std::int32_t>(t)) continue;
             const auto& v = mesh.triangle[n];
             for (int k = 0; k < 3; ++k)
-                if (v[k] == mesh.triangle[t][(i + 1) % 3] && v[(k + 1) % 3] == mesh.triangle[t][i]) {
+                if (v[k] == mesh.triangle[t][(i + 1) % 3] &&
+                    v[(k + 1) % 3] == mesh.triangle[t][i]) {
                     const double mean = 0.5 * (mesh.edge_length[t][i] + mesh.edge_length[n][k]);
                     mesh.edge_length[t][i] = mesh.edge_length[n][k] = mean;
                 }

@@ -13,10 +13,10 @@ namespace tearline::surface {
 /// a coarse mesh of a curved place flattens as the surface itself would. Normals are kept per
 /// corner: along a crease the two sides disagree.
 struct SurfaceMesh {
-    std::vector<Vec3> position;                       ///< [mm] per vertex, on the surface
+    std::vector<Vec3> position;  ///< [mm] per vertex, on the surface
     std::vector<std::array<std::int32_t, 3>> triangle;
-    std::vector<std::array<Vec3, 3>> corner_normal;   ///< unit, towards the laying side
-    std::vector<std::array<double, 3>> edge_length;   ///< [mm] arc from corner i to corner i+1
+    std::vector<std::array<Vec3, 3>> corner_normal;  ///< unit, towards the laying side
+    std::vector<std::array<double, 3>> edge_length;  ///< [mm] arc from corner i to corner i+1
 };
 
 /// Length of the arc over a chord whose end normals turn by some angle in the chord's plane.

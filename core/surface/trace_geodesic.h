@@ -14,12 +14,12 @@ struct Ray {
 
 /// A geodesic followed from its start: where it is at each asked distance.
 struct TracedRay {
-    std::vector<Location> at;      ///< as many as distances, while on the patch
-    std::vector<Vec3> direction;   ///< unit tangent at each of `at`
-    bool left_patch = false;       ///< ran over the rim before the last distance
+    std::vector<Location> at;     ///< as many as distances, while on the patch
+    std::vector<Vec3> direction;  ///< unit tangent at each of `at`
+    bool left_patch = false;      ///< ran over the rim before the last distance
     bool left_over_hull_end = false;
-    double length = 0.0;           ///< [mm] run in all
-    Location end;                  ///< last place on the patch
+    double length = 0.0;             ///< [mm] run in all
+    Location end;                    ///< last place on the patch
     Vec2 end_chart_direction{0, 0};  ///< unit, in the chart at `end`
 };
 
