@@ -12,8 +12,8 @@ enum class Format { svg, dxf, dxf2000, hpgl, pdf };
 
 struct OutputOptions {
     std::vector<Format> formats{Format::svg, Format::dxf};
-    bool mirror = false;        ///< templates mirrored and marked MIRRORED
-    double print_scale = 1.0;   ///< [-] for printers that print short; PDF only
+    bool mirror = false;       ///< templates mirrored and marked MIRRORED
+    double print_scale = 1.0;  ///< [-] for printers that print short; PDF only
 };
 
 /// The plan as schema "tearline-plan/1".

@@ -1,0 +1,48 @@
+#include "cli/commands.h"
+
+#include <cstdio>
+#include <string>
+
+namespace tearline::cli {
+
+namespace {
+void say(const std::string& line) {
+    std::fprintf(stderr, "%s\n", line.c_str());
+}
+}  // namespace
+
+void add_commands(CLI::App& app, int& status) {
+    add_plan(app, status);
+}
+
+int report(const Error& error) {
+    say("tearline: " + error.message);
+    switch (error.kind) {
+        case ErrorKind::bad_input:
+            return exit_bad_input;
+        case ErrorKind::no_safe_answer:
+            return exit_no_safe_answer;
+        case ErrorKind::output_failed:
+            return exit_output_failed;
+    }
+    return exit_bug;
+}
+
+int report_bug(std::string_view what) {
+    say("tearline: a fault in this program, not in your job: " + std::string(what) +
+        "\nNothing was written. Please report it with the job file and the model.");
+    return exit_bug;
+}
+
+void report(const Warnings& warnings) {
+    for (const Warning& warning : warnings) {
+        std::string where;
+        if (warning.piece)
+            where = " (piece " + *warning.piece + ")";
+        else if (warning.ply)
+            where = " (ply " + std::to_string(*warning.ply) + ")";
+        say("warning: " + warning.message + where + " [" + warning.code + "]");
+    }
+}
+
+}  // namespace tearline::cli

@@ -1,0 +1,36 @@
+#pragma once
+#include <string_view>
+
+#include "core/base/result.h"
+#include "core/base/warning.h"
+
+namespace CLI {
+class App;
+}
+
+/// The commands of the program: each reads its words, calls the core and says how it went.
+/// Whatever a person should read goes to stderr; stdout is for what was asked for by `--json`.
+namespace tearline::cli {
+
+inline constexpr int exit_done = 0;
+inline constexpr int exit_bug = 1;
+inline constexpr int exit_wrong_command_line = 2;
+inline constexpr int exit_bad_input = 3;
+inline constexpr int exit_no_safe_answer = 4;
+inline constexpr int exit_output_failed = 5;
+
+/// Adds every command to the program; each sets `status` when it has run.
+void add_commands(CLI::App& app, int& status);
+
+void add_plan(CLI::App& app, int& status);
+
+/// Says what went wrong and gives the exit status for it.
+int report(const Error& error);
+
+/// Says that the program itself is at fault.
+int report_bug(std::string_view what);
+
+/// One line for each warning.
+void report(const Warnings& warnings);
+
+}  // namespace tearline::cli

@@ -1,0 +1,183 @@
+#include "core/base/version.h"
+#include "core/output/json_writer.h"
+#include "core/output/write_plan.h"
+
+namespace tearline::output {
+
+namespace {
+
+void write_job(JsonWriter& json, const Plan& plan) {
+    json.line().key("job").begin_object();
+    json.field("title", plan.job.title);
+    json.field("model", plan.job.hull.model.filename().string());
+    json.field("model_sha256", plan.model_sha256);
+    json.key("effective").raw(plan.job.effective_json.empty() ? "{}" : plan.job.effective_json);
+    json.end_object();
+}
+
+void write_areas(JsonWriter& json, const Plan& plan) {
+    json.line().key("damage").begin_object();
+    json.field("outline_3d", plan.damage.outer);
+    json.field("area_mm2", plan.damage_area_mm2).field("perimeter_mm", plan.damage_perimeter_mm);
+    json.end_object();
+    json.line().key("scarf").begin_object();
+    json.field("outline_3d", plan.scarf).field("area_mm2", plan.scarf_area_mm2);
+    json.field("ratio", plan.job.scarf.ratio).end_object();
+    json.line().key("footprint").begin_object();
+    json.field("outline_3d", plan.footprint).field("area_mm2", plan.footprint_area_mm2);
+    json.end_object();
+}
+
+/// An edge and its holes, or null for both where the piece has no such line.
+void write_line(JsonWriter& json, const std::string& name, const std::optional<Region2>& region) {
+    json.key(name + "_line");
+    region ? json.value(region->outer) : json.null();
+    json.key(name + "_holes");
+    region ? json.value(region->holes) : json.null();
+}
+
+void write_drawn(JsonWriter& json, const templates::Template& outline) {
+    json.line().key("marks").begin_array();
+    for (const templates::Mark& mark : outline.marks) {
+        json.begin_object().field("kind", mark.kind).field("points", mark.points);
+        json.field("text", mark.text).end_object();
+    }
+    json.end_array();
+    json.key("relief_cuts").begin_array();
+    for (const templates::ReliefCut& cut : outline.relief_cuts)
+        json.begin_object().field("kind", cut.kind).field("points", cut.points).end_object();
+    json.end_array();
+}
+
+void write_piece(JsonWriter& json, const PlannedPly& ply, const PlannedPiece& planned) {
+    const pieces::Piece& piece = planned.piece;
+    const bool mat = ply.kind == job::FabricKind::mat;
+    json.line().begin_object().field("id", piece.id);
+    write_line(json, "net", planned.outline.net);
+    write_line(json, "tear", planned.outline.tear);
+    write_line(json, "cut", planned.outline.cut);
+    write_drawn(json, planned.outline);
+    json.line().field("area_mm2", planned.outline.area_mm2);
+    json.key("strain");
+    // Cloth laid by its yarns has no strain to tell of, only shear; flattened as mat it has.
+    if (mat || !piece.shear_max)
+        json.begin_object()
+            .field("rms", piece.strain_rms)
+            .field("max", piece.strain_max)
+            .end_object();
+    else
+        json.null();
+    json.key("shear_deg");
+    if (piece.shear_max)
+        json.begin_object().field("max", *piece.shear_max).end_object();
+    else
+        json.null();
+    json.field("axis_deg", planned.outline.axis_degrees);
+    json.field("mesh", "pieces/" + piece.id + ".bin");
+    json.field("glass_g", planned.glass_g).field("resin_g", planned.resin_g).end_object();
+}
+
+std::string_view kind_name(job::FabricKind kind) {
+    switch (kind) {
+        case job::FabricKind::mat:
+            return "mat";
+        case job::FabricKind::woven:
+            return "woven";
+        case job::FabricKind::biaxial:
+            return "biaxial";
+    }
+    return "";
+}
+
+void write_plies(JsonWriter& json, const Plan& plan) {
+    json.line().key("plies").begin_array();
+    for (const PlannedPly& ply : plan.plies) {
+        json.line().begin_object().field("number", ply.number).field("fabric", ply.fabric);
+        json.field("kind", kind_name(ply.kind)).field("cover", ply.cover);
+        json.field("thickness_mm", ply.thickness_mm).field("edge_offset_mm", ply.edge_offset_mm);
+        json.field("lay_depth_mm", ply.lay_depth_mm);
+        json.line().field("outlines_3d", ply.outlines_3d);
+        json.line().field("surface_area_mm2", ply.surface_area_mm2);
+        json.key("pieces").begin_array();
+        for (const PlannedPiece& piece : ply.pieces) write_piece(json, ply, piece);
+        json.end_array();
+        json.line().field("glass_area_mm2", ply.glass_area_mm2).field("glass_g", ply.glass_g);
+        json.field("resin_g", ply.resin_g).end_object();
+    }
+    json.end_array();
+}
+
+void write_rolls(JsonWriter& json, const Plan& plan) {
+    json.line().key("rolls").begin_array();
+    for (const Roll& roll : plan.rolls) {
+        json.line().begin_object().field("fabric", roll.fabric).field("width_mm", roll.width_mm);
+        json.field("length_mm", roll.length_mm).field("used_fraction", roll.used_fraction);
+        json.key("placed").begin_array();
+        for (const Placement& place : roll.placed) {
+            json.begin_object().field("piece", place.piece).field("x_mm", place.x_mm);
+            json.field("y_mm", place.y_mm).field("turn_deg", place.turn_deg).end_object();
+        }
+        json.end_array().end_object();
+    }
+    json.end_array();
+}
+
+void write_stages(JsonWriter& json, const Plan& plan) {
+    json.line().key("stages").begin_array();
+    for (const Stage& stage : plan.stages) {
+        json.line()
+            .begin_object()
+            .field("plies", stage.plies)
+            .field("thickness_mm", stage.thickness_mm);
+        json.key("cups").begin_array();
+        for (const Cup& cup : stage.cups) {
+            json.begin_object().field("resin_g", cup.resin_g).field("hardener_g", cup.hardener_g);
+            json.field("hardener_mL", cup.hardener_mL);
+            json.field("use_within_min", cup.use_within_min).end_object();
+        }
+        json.end_array().end_object();
+    }
+    json.end_array();
+}
+
+void write_totals(JsonWriter& json, const Totals& totals) {
+    json.line().key("totals").begin_object();
+    json.field("glass_area_m2", totals.glass_area_m2).field("glass_g", totals.glass_g);
+    json.field("resin_g", totals.resin_g).field("hardener_g", totals.hardener_g);
+    json.field("hardener_mL", totals.hardener_mL).field("topcoat_g", totals.topcoat_g);
+    json.field("topcoat_hardener_g", totals.topcoat_hardener_g);
+    json.field("laid_thickness_mm", totals.laid_thickness_mm);
+    json.field("ground_area_m2", totals.ground_area_m2).field("prime_g", totals.prime_g);
+    json.field("proud_mean_mm", totals.proud_mean_mm).field("proud_max_mm", totals.proud_max_mm);
+    json.end_object();
+}
+
+void write_warnings(JsonWriter& json, const Warnings& warnings) {
+    json.line().key("warnings").begin_array();
+    for (const Warning& warning : warnings) {
+        json.line().begin_object().field("code", warning.code).field("message", warning.message);
+        json.field("ply", warning.ply).field("piece", warning.piece).field("at", warning.at);
+        json.end_object();
+    }
+    json.end_array();
+}
+
+}  // namespace
+
+std::string plan_json(const Plan& plan) {
+    JsonWriter json;
+    json.begin_object().field("schema", "tearline-plan/1");
+    json.key("program").begin_object().field("name", "tearline").field("version", version());
+    json.end_object();
+    write_job(json, plan);
+    write_areas(json, plan);
+    write_plies(json, plan);
+    write_rolls(json, plan);
+    write_stages(json, plan);
+    write_totals(json, plan.totals);
+    write_warnings(json, plan.warnings);
+    json.line().end_object();
+    return json.take() + "\n";
+}
+
+}  // namespace tearline::output

@@ -1,0 +1,19 @@
+#pragma once
+#include <filesystem>
+
+#include "core/base/result.h"
+#include "core/output/file_set.h"
+
+namespace tearline::output {
+
+/// Makes a folder hold exactly these files and their manifest: all of it or nothing.
+///
+/// The files are written into a sibling, which then takes the folder's name in one step. On any
+/// failure, and on SIGINT, SIGTERM or SIGHUP, the folder is as it was and nothing stands beside it;
+/// the signal then does what it would have done.
+/// @param folder  absent, empty, or as an earlier run left it
+/// @error output_failed  with the path and the reason
+[[nodiscard]] Result<void> replace_folder(const std::filesystem::path& folder,
+                                          const FileSet& files);
+
+}  // namespace tearline::output
