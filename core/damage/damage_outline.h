@@ -9,9 +9,9 @@ namespace tearline::damage {
 /// One point of the damage outline on the patch.
 struct OutlinePoint {
     surface::Location at;
-    Vec3 position;      ///< [mm] on the base surface
-    Vec3 tangent_in;    ///< unit, along the outline, arriving; differs from tangent_out at a corner
-    Vec3 tangent_out;   ///< unit, along the outline, leaving
+    Vec3 position;     ///< [mm] on the base surface
+    Vec3 tangent_in;   ///< unit, along the outline, arriving; differs from tangent_out at a corner
+    Vec3 tangent_out;  ///< unit, along the outline, leaving
 };
 
 /// The closed curve round the floor of the dish, counter-clockwise seen from the laying side.

@@ -47,7 +47,8 @@ double distance_to_loop(const Loop2& loop, const Vec2& p) {
     return best;
 }
 
-/// The inside point farthest from the loop, by halving squares and keeping those that can still win.
+/// The inside point farthest from the loop, by halving squares and keeping those that can still
+/// win.
 Vec2 innermost_point(const Loop2& loop) {
     struct Square {
         Vec2 centre;
@@ -85,7 +86,8 @@ FlatFrame flat_frame(const surface::Patch& patch, const DamageOutline& outline, 
     frame.at = patch.nearest(area_centroid(patch, outline)).at;
     if (!contains(outline.chart, patch.chart_point(frame.at))) {
         const auto inside = patch.locate(innermost_point(outline.chart));
-        if (!inside) throw std::logic_error("flat_frame: the outline encloses a place off the patch");
+        if (!inside)
+            throw std::logic_error("flat_frame: the outline encloses a place off the patch");
         frame.at = *inside;
     }
     frame.chart = patch.chart_point(frame.at);
