@@ -28,4 +28,38 @@ inline constexpr double innermost_point = 0.1;
 /// [deg] a direction nearer than this to the normal gives no arrow on a template (DESIGN section 7).
 inline constexpr double transom_degrees = 20.0;
 
+// Flattening.
+
+/// [-] how far an edge may exceed the sum of the other two, by its own length: arcs of a sliver
+/// across a crease can, a folded triangle does by more.
+inline constexpr double triangle_excess = 1e-2;
+
+/// [-] least height of a triangle by its longest edge: a flatter one is held this high, so that a
+/// sliver stiffens its place a little and cannot spoil the solve.
+inline constexpr double sliver_height = 1e-3;
+
+/// [-] sum of the principal stretches under which a triangle has no direction of turning.
+inline constexpr double no_stretch = 1e-12;
+
+/// [-] area that the mean normal must still see, by the whole: below it there is no best plane.
+inline constexpr double facing_share = 0.05;
+
+/// [-] vertices from which the supernodal factor is faster than the column-by-column one.
+inline constexpr int supernodal_from = 50000;
+
+/// [-] residual of a Newton direction by its first one, in the Laplacian's norm.
+inline constexpr double newton_solve = 0.05;
+
+/// [-] conjugate gradient steps after which a Newton direction is taken as it is.
+inline constexpr int most_conjugate_steps = 200;
+
+/// [-] share of the foreseen gain that a step must bring (Armijo).
+inline constexpr double armijo = 1e-4;
+
+/// [-] rise of the energy that is rounding and no rise.
+inline constexpr double energy_rounding = 1e-12;
+
+/// [-] shortest part of a step that is tried.
+inline constexpr double least_line_share = 1e-6;
+
 }  // namespace tearline::tolerance

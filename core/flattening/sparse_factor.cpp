@@ -1,0 +1,143 @@
+#include "core/flattening/sparse_factor.h"
+
+#include <cholmod.h>
+
+#include <Eigen/SparseCholesky>
+#include <stdexcept>
+#include <vector>
+
+#include "core/base/tolerances.h"
+
+namespace tearline::flattening {
+
+using Matrix = Eigen::SparseMatrix<double>;
+
+/// Eigen's column-by-column L D L^T, with both right sides carried through one pass over L.
+struct SparseFactor::Columns {
+    Eigen::SimplicialLDLT<Matrix, Eigen::Lower, Eigen::AMDOrdering<int>> factor;
+    Places work;
+
+    void solve(const Places& right, Places& out) {
+        const auto& lower = factor.matrixL().nestedExpression();
+        const auto& place = factor.permutationP().indices();
+        const auto& pivot = factor.vectorD();
+        const int* start = lower.outerIndexPtr();
+        const int* row = lower.innerIndexPtr();
+        const double* value = lower.valuePtr();
+        const Eigen::Index n = right.cols();
+        work.resize(2, n);
+        for (Eigen::Index i = 0; i < n; ++i) work.col(place[i]) = right.col(i);
+        double* w = work.data();
+        for (Eigen::Index j = 0; j < n; ++j) {
+            const double x = w[2 * j], y = w[2 * j + 1];
+            for (int k = start[j]; k < start[j + 1]; ++k) {
+                w[2 * row[k]] -= value[k] * x;
+                w[2 * row[k] + 1] -= value[k] * y;
+            }
+        }
+        for (Eigen::Index j = n - 1; j >= 0; --j) {
+            double x = w[2 * j] / pivot[j], y = w[2 * j + 1] / pivot[j];
+            for (int k = start[j]; k < start[j + 1]; ++k) {
+                x -= value[k] * w[2 * row[k]];
+                y -= value[k] * w[2 * row[k] + 1];
+            }
+            w[2 * j] = x;
+            w[2 * j + 1] = y;
+        }
+        out.resize(2, n);
+        for (Eigen::Index i = 0; i < n; ++i) out.col(i) = work.col(place[i]);
+    }
+};
+
+/// CHOLMOD's supernodal L L^T with its work space kept between solves.
+struct SparseFactor::Blocks {
+    cholmod_common common{};
+    cholmod_factor* factor = nullptr;
+    cholmod_dense *right = nullptr, *solution = nullptr, *work_y = nullptr, *work_e = nullptr;
+
+    Blocks() {
+        cholmod_start(&common);
+        common.supernodal = CHOLMOD_SUPERNODAL;
+        common.print = 0;
+    }
+    Blocks(const Blocks&) = delete;
+    Blocks& operator=(const Blocks&) = delete;
+    ~Blocks() {
+        cholmod_free_factor(&factor, &common);
+        for (cholmod_dense** dense : {&right, &solution, &work_y, &work_e})
+            cholmod_free_dense(dense, &common);
+        cholmod_finish(&common);
+    }
+
+    bool compute(const Matrix& lower) {
+        cholmod_sparse view{};
+        view.nrow = view.ncol = static_cast<std::size_t>(lower.cols());
+        view.nzmax = static_cast<std::size_t>(lower.nonZeros());
+        view.p = const_cast<int*>(lower.outerIndexPtr());
+        view.i = const_cast<int*>(lower.innerIndexPtr());
+        view.x = const_cast<double*>(lower.valuePtr());
+        view.stype = -1;
+        view.itype = CHOLMOD_INT;
+        view.xtype = CHOLMOD_REAL;
+        view.dtype = CHOLMOD_DOUBLE;
+        view.sorted = view.packed = 1;
+        factor = cholmod_analyze(&view, &common);
+        if (factor == nullptr) throw std::bad_alloc();
+        cholmod_factorize(&view, factor, &common);
+        return common.status == CHOLMOD_OK;
+    }
+
+    void solve(const Places& rhs, Places& out) {
+        const auto n = static_cast<std::size_t>(rhs.cols());
+        if (right == nullptr) right = cholmod_allocate_dense(n, 2, n, CHOLMOD_REAL, &common);
+        Eigen::Map<Eigen::MatrixX2d> columns(static_cast<double*>(right->x), rhs.cols(), 2);
+        columns = rhs.transpose();
+        if (cholmod_solve2(CHOLMOD_A, factor, right, nullptr, &solution, nullptr, &work_y, &work_e,
+                           &common) == 0)
+            throw std::logic_error("supernodal solve failed on a matrix it had factored");
+        out = Eigen::Map<Eigen::MatrixX2d>(static_cast<double*>(solution->x), rhs.cols(), 2)
+                  .transpose();
+    }
+};
+
+SparseFactor::SparseFactor() = default;
+SparseFactor::~SparseFactor() = default;
+SparseFactor::SparseFactor(SparseFactor&&) noexcept = default;
+SparseFactor& SparseFactor::operator=(SparseFactor&&) noexcept = default;
+
+bool SparseFactor::compute(const Matrix& lower) {
+    if (lower.cols() >= tolerance::supernodal_from) {
+        blocks_ = std::make_unique<Blocks>();
+        return blocks_->compute(lower);
+    }
+    columns_ = std::make_unique<Columns>();
+    columns_->factor.compute(lower);
+    return columns_->factor.info() == Eigen::Success && columns_->factor.vectorD().minCoeff() > 0.0;
+}
+
+void SparseFactor::solve(const Places& right, Places& out) {
+    if (blocks_)
+        blocks_->solve(right, out);
+    else
+        columns_->solve(right, out);
+}
+
+Matrix held_laplacian(const MembraneEnergy& energy, std::int32_t held) {
+    const auto n = static_cast<Eigen::Index>(energy.vertex_count());
+    std::vector<Eigen::Triplet<double>> entries;
+    entries.reserve(6 * energy.triangle_count() + 1);
+    for (std::size_t t = 0; t < energy.triangle_count(); ++t) {
+        const auto& v = energy.corners(t);
+        const auto weights = energy.stiffness(t);
+        for (std::size_t i = 0; i < 3; ++i)
+            for (std::size_t j = 0; j < 3; ++j)
+                if (v[i] >= v[j] && v[i] != held && v[j] != held)
+                    entries.emplace_back(v[i], v[j], weights[3 * i + j]);
+    }
+    entries.emplace_back(held, held, 1.0);
+    Matrix lower(n, n);
+    lower.setFromTriplets(entries.begin(), entries.end());
+    return lower;
+}
+
+}  // namespace tearline::flattening
