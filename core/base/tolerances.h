@@ -25,7 +25,8 @@ inline constexpr double crease_degrees = 30.0;
 /// [mm] how near the innermost point of an outline is to the true one; it only places a datum.
 inline constexpr double innermost_point = 0.1;
 
-/// [deg] a direction nearer than this to the normal gives no arrow on a template (DESIGN section 7).
+/// [deg] a direction nearer than this to the normal gives no arrow on a template (DESIGN section
+/// 7).
 inline constexpr double transom_degrees = 20.0;
 
 // Flattening.
@@ -61,5 +62,23 @@ inline constexpr double energy_rounding = 1e-12;
 
 /// [-] shortest part of a step that is tried.
 inline constexpr double least_line_share = 1e-6;
+
+// Job and ply levels.
+
+/// [-] sine of 1 degree: bow and up nearer to parallel than that name no plane.
+inline constexpr double least_bow_up_sine = 0.0175;
+
+/// [mm] `fill` counts as full when it is less than this short (job file contract).
+inline constexpr double fill_short = 0.1;
+
+/// [mm] a stack farther than this from the depth is warned of (DESIGN section 7).
+inline constexpr double stack_off_depth = 0.5;
+
+/// [mm] less floor than this under the dish is warned of: it flexes under the roller.
+inline constexpr double least_floor = 1.0;
+
+/// [mm] heights nearer than this are one level: far below what a ply can be laid to, far above
+/// the rounding of a sum of thicknesses.
+inline constexpr double level = 1e-6;
 
 }  // namespace tearline::tolerance

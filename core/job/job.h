@@ -20,65 +20,67 @@ enum class FabricKind { mat, woven, biaxial };
 struct Fabric {
     std::string name;
     FabricKind kind = FabricKind::mat;
-    GramsPerSquareMetre weight{450.0};     ///< dry glass
-    double glass_content = 0.30;           ///< [-] by mass, in (0, 1)
-    std::optional<double> thickness;       ///< [mm] from a data sheet; else by mass balance
-    std::string binder = "emulsion";       ///< mat: "emulsion" | "powder"
-    double roll_width = 1250.0;            ///< [mm]
-    double tear_margin = 20.0;             ///< [mm] mat only
-    double lap = 50.0;                     ///< [mm] woven and biaxial seams
-    double strain_limit = 0.05;            ///< [-] mat
-    double shear_limit = 40.0;             ///< [deg] woven and biaxial
-    double least_radius = 8.0;             ///< [mm]
+    GramsPerSquareMetre weight{450.0};  ///< dry glass
+    double glass_content = 0.30;        ///< [-] by mass, in (0, 1)
+    std::optional<double> thickness;    ///< [mm] from a data sheet; else by mass balance
+    std::string binder = "emulsion";    ///< mat: "emulsion" | "powder"
+    double roll_width = 1250.0;         ///< [mm]
+    double tear_margin = 20.0;          ///< [mm] mat only
+    double lap = 50.0;                  ///< [mm] woven and biaxial seams
+    double strain_limit = 0.05;         ///< [-] mat
+    double shear_limit = 40.0;          ///< [deg] woven and biaxial
+    double least_radius = 8.0;          ///< [mm]
 };
 
 struct HullOptions {
-    std::filesystem::path model;           ///< as resolved against the job file's folder
-    std::optional<std::string> unit;       ///< "mm", "cm", "m", "in", "ft"
-    Vec3 bow{1, 0, 0};                     ///< unit vector
-    Vec3 up{0, 0, 1};                      ///< unit vector
-    Side surface = Side::outside;          ///< which face of the skin the model is
-    std::optional<double> skin;            ///< [mm]
-    std::string outward = "auto";          ///< "auto" | "as modelled" | "reversed"
+    std::filesystem::path model;      ///< as resolved against the job file's folder
+    std::string model_as_given;       ///< as the job file names it
+    std::optional<std::string> unit;  ///< "mm", "cm", "m", "in", "ft"
+    Vec3 bow{1, 0, 0};                ///< unit vector
+    Vec3 up{0, 0, 1};                 ///< unit vector
+    Side surface = Side::outside;     ///< which face of the skin the model is
+    std::optional<double> skin;       ///< [mm]
+    std::string outward = "auto";     ///< "auto" | "as modelled" | "reversed"
     std::optional<bool> mirror;
 };
 
 enum class Join { smooth, straight };
 
 struct Damage {
-    std::vector<Vec3> outline;             ///< [mm] picked points; empty when `centre` is used
+    std::vector<Vec3> outline;  ///< [mm] picked points; empty when `centre` is used
     Join join = Join::smooth;
-    std::optional<Vec3> centre;            ///< [mm]
-    std::optional<double> radius;          ///< [mm]
-    std::optional<double> length;          ///< [mm] full axis along the bow direction
-    std::optional<double> height;          ///< [mm] full axis across it
-    double depth = 0.0;                    ///< [mm] > 0
-    Side side = Side::outside;             ///< the face the glass is laid from
+    std::optional<Vec3> centre;    ///< [mm]
+    std::optional<double> radius;  ///< [mm]
+    std::optional<double> length;  ///< [mm] full axis along the bow direction
+    std::optional<double> height;  ///< [mm] full axis across it
+    double depth = 0.0;            ///< [mm] > 0
+    Side side = Side::outside;     ///< the face the glass is laid from
 };
 
 struct Scarf {
-    double ratio = 12.0;                   ///< [-]
-    double least_step = 0.0;               ///< [mm]
-    double safety_factor = 1.5;            ///< [-]
-    std::optional<double> bond_shear;      ///< [MPa]
+    double ratio = 12.0;               ///< [-]
+    double least_step = 0.0;           ///< [mm]
+    double safety_factor = 1.5;        ///< [-]
+    std::optional<double> bond_shear;  ///< [MPa]
 };
 
 enum class Order { smallest_first, largest_first };
 enum class Position { flat, vertical, overhead };
 
 struct StackEntry {
-    std::string fabric;                    ///< a name in `Job::fabrics`
-    double axis = 0.0;                     ///< [deg] ccw from x, seen from the laying side
-    double axis_free = 0.0;                ///< [deg] it may turn to either side
+    std::string fabric;      ///< a name in `Job::fabrics`
+    double axis = 0.0;       ///< [deg] ccw from x, seen from the laying side
+    double axis_free = 0.0;  ///< [deg] it may turn to either side
 };
 
 struct Layup {
     Order order = Order::smallest_first;
-    std::vector<StackEntry> stack;         ///< in the order of laying; empty when `fill` is used
-    std::vector<StackEntry> fill;          ///< repeated until the depth is reached; empty when `stack` is given
+    std::vector<StackEntry> stack;  ///< in the order of laying; empty when `fill` is used
+    std::vector<StackEntry>
+        fill;  ///< repeated until the depth is reached; empty when `stack` is given
     std::vector<StackEntry> cover;
-    double cover_step = 25.0;              ///< [mm]
-    std::optional<Vec3> press_first;       ///< [mm]
+    double cover_step = 25.0;         ///< [mm]
+    std::optional<Vec3> press_first;  ///< [mm]
     Position position = Position::flat;
     int copies = 1;
 };
@@ -94,12 +96,12 @@ struct GelAt {
 
 struct Resin {
     ResinKind kind = ResinKind::polyester;
-    GramsPerMillilitre density{1.13};      ///< liquid with hardener
-    double cured_density = 1.20;           ///< [g/cm3]
-    std::optional<double> hardener_percent;          ///< polyester 1.25; vinylester: no default
+    GramsPerMillilitre density{1.13};        ///< liquid with hardener
+    double cured_density = 1.20;             ///< [g/cm3]
+    std::optional<double> hardener_percent;  ///< polyester 1.25; vinylester: no default
     std::optional<std::array<double, 2>> hardener_parts;  ///< epoxy: resin, hardener
-    std::optional<Basis> hardener_basis;             ///< mass unless said
-    std::array<double, 2> hardener_range{1.0, 2.0};  ///< [%]
+    std::optional<Basis> hardener_basis;                  ///< mass unless said
+    std::array<double, 2> hardener_range{1.0, 2.0};       ///< [%]
     GramsPerMillilitre hardener_density{1.15};
     std::optional<Minutes> gel_minutes;
     std::optional<GelAt> gel_at;
@@ -107,33 +109,33 @@ struct Resin {
     Hours recoat_hours{24.0};
     bool waxed = false;
     Grams cup{250.0};
-    double waste = 0.10;                   ///< [-]
+    double waste = 0.10;  ///< [-]
     GramsPerSquareMetre prime{150.0};
     std::optional<double> drops_per_mL;
     Grams can{5000.0};
 };
 
 struct Topcoat {
-    bool final_coat = false;               ///< finish = "final"
-    double thickness = 0.508;              ///< [mm] wet
+    bool final_coat = false;   ///< finish = "final"
+    double thickness = 0.508;  ///< [mm] wet
     GramsPerMillilitre density{1.25};
     double hardener_percent = 2.0;
     std::array<double, 2> hardener_range{1.2, 3.0};
 };
 
 struct Laminator {
-    double wet_out_rate = 0.05;            ///< [m2/min]
-    double use_fraction = 0.6;             ///< [-] of the gel time
+    double wet_out_rate = 0.05;  ///< [m2/min]
+    double use_fraction = 0.6;   ///< [-] of the gel time
 };
 
 struct Shop {
     Celsius temperature{20.0};
-    double stage_thickness = 4.3;          ///< [mm]
+    double stage_thickness = 4.3;  ///< [mm]
 };
 
 struct OldLaminate {
     std::vector<StackEntry> stack;
-    std::optional<double> thickness;       ///< [mm] with `kind`
+    std::optional<double> thickness;  ///< [mm] with `kind`
     std::optional<FabricKind> kind;
 };
 
@@ -149,7 +151,7 @@ enum class Units { metric, us };
 
 /// One repair, complete.
 struct Job {
-    std::filesystem::path file;            ///< where it was read from
+    std::filesystem::path file;  ///< where it was read from
     int version = 1;
     std::string title;
     Units display_units = Units::metric;
@@ -157,15 +159,16 @@ struct Job {
     Damage damage;
     Scarf scarf;
     Layup layup;
-    std::map<std::string, Fabric> fabrics; ///< built-in ones overridden by the user's
+    std::map<std::string, Fabric> fabrics;  ///< built-in ones overridden by the user's
+    std::vector<std::string> own_fabrics;   ///< names that the job file has a [[fabric]] for
     Resin resin;
-    bool topcoat_given = false;            ///< whether a [topcoat] table stands in the file
+    bool topcoat_given = false;  ///< whether a [topcoat] table stands in the file
     Topcoat topcoat;
     Laminator laminator;
     Shop shop;
     std::optional<OldLaminate> old_laminate;
     std::optional<Prices> prices;
-    std::string effective_json;            ///< every key with its default resolved, as a JSON object
+    std::string effective_json;  ///< every key with its default resolved, as a JSON object
 };
 
 }  // namespace tearline::job

@@ -1,0 +1,84 @@
+#include "core/job/parse_toml.h"
+
+#define TOML_EXCEPTIONS 0
+#include <toml++/toml.h>
+
+#include <algorithm>
+
+#include "core/job/toml_limits.h"
+
+namespace tearline::job {
+
+namespace {
+
+int line_of(const toml::node& node) {
+    return std::max(1, static_cast<int>(node.source().begin.line));
+}
+
+Node converted(const toml::node& source);
+
+void convert_items(const toml::table& table, Node& out) {
+    for (const auto& [key, value] : table) {
+        out.items.push_back(converted(value));
+        out.items.back().key = std::string(key.str());
+        // A key's own line is where a reader of the message looks, also for a long array.
+        if (key.source().begin) out.items.back().line = static_cast<int>(key.source().begin.line);
+    }
+    // The library sorts by key; a person reads by line.
+    std::stable_sort(out.items.begin(), out.items.end(),
+                     [](const Node& a, const Node& b) { return a.line < b.line; });
+}
+
+Node converted(const toml::node& source) {
+    Node out;
+    out.line = line_of(source);
+    switch (source.type()) {
+        case toml::node_type::table:
+            out.kind = Node::Kind::table;
+            convert_items(*source.as_table(), out);
+            break;
+        case toml::node_type::array:
+            out.kind = Node::Kind::array;
+            for (const auto& item : *source.as_array()) out.items.push_back(converted(item));
+            break;
+        case toml::node_type::string:
+            out.kind = Node::Kind::text;
+            out.text = source.as_string()->get();
+            break;
+        case toml::node_type::integer:
+            out.kind = Node::Kind::number;
+            out.integer = true;
+            out.number = static_cast<double>(source.as_integer()->get());
+            break;
+        case toml::node_type::floating_point:
+            out.kind = Node::Kind::number;
+            out.number = source.as_floating_point()->get();
+            break;
+        case toml::node_type::boolean:
+            out.kind = Node::Kind::boolean;
+            out.truth = source.as_boolean()->get();
+            break;
+        default:
+            out.kind = Node::Kind::time;
+            break;
+    }
+    return out;
+}
+
+}  // namespace
+
+Result<Node> parse_toml(std::string_view text, std::string_view name) {
+    if (const auto reason = too_much_for_a_job(text))
+        return bad_input(std::string(name) + ":" + std::to_string(reason->line) + ": " +
+                         reason->message);
+    const toml::parse_result parsed = toml::parse(text, std::string(name));
+    if (!parsed) {
+        const toml::parse_error& error = parsed.error();
+        return bad_input(std::string(name) + ":" +
+                         std::to_string(std::max<unsigned>(1u, error.source().begin.line)) +
+                         ": not a TOML file: " + quotable(error.description()));
+    }
+    return converted(parsed.table());
+}
+
+}  // namespace tearline::job

@@ -1,0 +1,70 @@
+#include "core/job/read_job.h"
+
+#include <algorithm>
+#include <fstream>
+#include <sstream>
+
+#include "core/job/effective_json.h"
+#include "core/job/parse_toml.h"
+#include "core/job/read_tables.h"
+
+namespace tearline::job {
+
+namespace {
+
+void read_top(const JobSource& source, Job& job) {
+    TableReader top(*source.refusals, source.root, "",
+                    {"tearline", "title", "display_units", "hull", "damage", "scarf", "layup",
+                     "fabric", "resin", "topcoat", "laminator", "shop", "old_laminate", "prices"});
+    top.whole_number("tearline", job.version, 1, 1);
+    top.text("title", job.title);
+    top.choice<Units>("display_units", job.display_units,
+                      {{"metric", Units::metric}, {"us", Units::us}});
+}
+
+}  // namespace
+
+Result<Job> parse_job(std::string_view text, const std::filesystem::path& file) {
+    if (text.find_first_not_of(" \t\r\n") == std::string_view::npos)
+        return bad_input(file.string() +
+                         ":1: the job file is empty; `tearline new` writes one to start from");
+    auto root = parse_toml(text, file.string());
+    if (!root) return tl::unexpected(root.error());
+    const auto lines = 1 + std::count(text.begin(), text.end() - 1, '\n');
+    Refusals refusals(file.string(), static_cast<int>(lines));
+    const JobSource source{&*root, &refusals};
+    Job job;
+    job.file = file;
+    read_top(source, job);
+    read_hull(source, job);
+    read_damage(source, job);
+    read_scarf(source, job);
+    read_fabrics(source, job);
+    read_layup(source, job);
+    read_resin(source, job);
+    read_topcoat(source, job);
+    read_laminator(source, job);
+    read_shop(source, job);
+    read_old_laminate(source, job);
+    read_prices(source, job);
+    if (refusals.first()) return tl::unexpected(*refusals.first());
+    job.effective_json = effective_json(job);
+    return job;
+}
+
+Result<Job> read_job(const std::filesystem::path& file) {
+    std::error_code error;
+    if (std::filesystem::is_directory(file, error))
+        return bad_input(file.string() + ": is a folder; name a job file");
+    std::ifstream in(file, std::ios::binary);
+    if (!in) return bad_input(file.string() + ": cannot be opened; name an existing job file");
+    // A pipe or a device has no end to trust, so the size is bounded while reading.
+    constexpr std::size_t most = (1u << 20u) + 1u;
+    std::string text(most, '\0');
+    in.read(text.data(), static_cast<std::streamsize>(most));
+    if (in.bad()) return bad_input(file.string() + ": cannot be read");
+    text.resize(static_cast<std::size_t>(in.gcount()));
+    return parse_job(text, file);
+}
+
+}  // namespace tearline::job

@@ -1,0 +1,176 @@
+#include "core/base/numbers.h"
+#include "core/job/read_tables.h"
+
+namespace tearline::job {
+
+namespace {
+
+const std::vector<std::string_view> resin_keys = {"kind",
+                                                  "density",
+                                                  "cured_density",
+                                                  "hardener_percent",
+                                                  "hardener_parts",
+                                                  "hardener_basis",
+                                                  "hardener_range",
+                                                  "hardener_density",
+                                                  "gel_minutes",
+                                                  "gel_at",
+                                                  "least_temperature",
+                                                  "recoat_hours",
+                                                  "waxed",
+                                                  "cup",
+                                                  "waste",
+                                                  "prime",
+                                                  "drops_per_mL",
+                                                  "can"};
+
+/// A range of hardener percentages and a percentage inside it.
+void read_range(TableReader& table, std::array<double, 2>& range) {
+    table.pair("hardener_range", range, {0.0, 20.0, false, true});
+    if (!(range[0] <= range[1]))
+        table.refuse("hardener_range", "the smaller percentage comes first");
+}
+
+void check_in_range(TableReader& table, double percent, const std::array<double, 2>& range) {
+    if (between(range[0], range[1]).holds(percent)) return;
+    table.refuse("hardener_percent",
+                 "outside hardener_range, " + shortest(range[0]) + " to " + shortest(range[1]) +
+                     " %; too little never cures and too much burns: stay within the data sheet");
+}
+
+void read_epoxy(TableReader& table, Resin& resin) {
+    for (const auto key : {"hardener_percent", "hardener_range"})
+        if (table.has(key))
+            table.refuse(key, "epoxy is mixed by a fixed ratio; write hardener_parts = [5, 1]");
+    table.require("hardener_parts",
+                  "epoxy needs its fixed ratio from the data sheet, such as [5, 1]");
+    table.require("hardener_basis", "say whether hardener_parts are by \"mass\" or by \"volume\"");
+    if (!table.has("hardener_parts")) return;
+    std::array<double, 2> parts{};
+    table.pair("hardener_parts", parts, above_zero_to(1000.0));
+    resin.hardener_parts = parts;
+}
+
+void read_catalysed(TableReader& table, Resin& resin) {
+    if (table.has("hardener_parts"))
+        table.refuse("hardener_parts",
+                     "is for epoxy; polyester and vinylester take hardener_percent");
+    read_range(table, resin.hardener_range);
+    if (resin.kind == ResinKind::polyester) resin.hardener_percent = 1.25;
+    table.number("hardener_percent", resin.hardener_percent, {0.0, 20.0, false, true}, "%");
+    if (resin.hardener_percent)
+        check_in_range(table, *resin.hardener_percent, resin.hardener_range);
+}
+
+void read_gel(TableReader& table, Resin& resin) {
+    std::optional<double> minutes;
+    table.number("gel_minutes", minutes, above_zero_to(1440.0), "minutes");
+    if (minutes) resin.gel_minutes = Minutes(*minutes);
+    const std::string right =
+        "a gel time counts only for the temperature, percentage and mass it was measured at: "
+        "gel_at = {temperature = 20, percent = 1.25, mass = \"100 g\"}";
+    if (table.has("gel_minutes")) table.require("gel_at", right);
+    if (!table.has("gel_at")) return;
+    if (!table.has("gel_minutes"))
+        table.refuse("gel_at", "goes with gel_minutes, which is missing");
+    TableReader at(table.refusals(), table.find("gel_at"), table.path_of("gel_at"),
+                   {"temperature", "percent", "mass"});
+    GelAt read;
+    at.require("temperature", right);
+    // Epoxy has a fixed ratio, so no percentage belongs to its gel time.
+    if (resin.kind != ResinKind::epoxy) at.require("percent", right);
+    at.require("mass", right);
+    at.number("temperature", read.temperature, between(-20.0, 60.0), "degrees Celsius");
+    at.number("percent", read.percent, {0.0, 20.0, false, true}, "%");
+    at.mass("mass", read.mass, above_zero_to(100'000.0));
+    resin.gel_at = read;
+}
+
+}  // namespace
+
+void read_resin(const JobSource& source, Job& job) {
+    TableReader table = source.table("resin", resin_keys);
+    Resin& out = job.resin;
+    table.choice<ResinKind>("kind", out.kind,
+                            {{"polyester", ResinKind::polyester},
+                             {"vinylester", ResinKind::vinylester},
+                             {"epoxy", ResinKind::epoxy}});
+    table.number("density", out.density, between(0.8, 2.0), "g/mL");
+    table.number("cured_density", out.cured_density, between(0.8, 2.0), "g/cm3");
+    Basis basis = Basis::mass;
+    table.choice<Basis>("hardener_basis", basis,
+                        {{"mass", Basis::mass}, {"volume", Basis::volume}});
+    out.hardener_basis = basis;
+    if (out.kind == ResinKind::epoxy)
+        read_epoxy(table, out);
+    else
+        read_catalysed(table, out);
+    table.number("hardener_density", out.hardener_density, between(0.7, 2.0), "g/mL");
+    read_gel(table, out);
+    table.number("least_temperature", out.least_temperature, between(-20.0, 50.0),
+                 "degrees Celsius");
+    table.number("recoat_hours", out.recoat_hours, above_zero_to(1000.0), "hours");
+    table.truth("waxed", out.waxed);
+    table.mass("cup", out.cup, between(5.0, 20'000.0));
+    table.number("waste", out.waste, {0.0, 1.0, true, false}, "");
+    table.areal_weight("prime", out.prime, between(0.0, 2000.0));
+    table.number("drops_per_mL", out.drops_per_mL, above_zero_to(200.0), "drops");
+    table.mass("can", out.can, between(50.0, 2'000'000.0));
+}
+
+void read_topcoat(const JobSource& source, Job& job) {
+    TableReader table = source.table(
+        "topcoat", {"finish", "thickness", "density", "hardener_percent", "hardener_range"});
+    job.topcoat_given = table.given();
+    Topcoat& out = job.topcoat;
+    table.choice<bool>("finish", out.final_coat, {{"sacrificial", false}, {"final", true}});
+    table.length("thickness", out.thickness, above_zero_to(5.0));
+    table.number("density", out.density, between(0.8, 2.5), "g/mL");
+    read_range(table, out.hardener_range);
+    table.number("hardener_percent", out.hardener_percent, {0.0, 20.0, false, true}, "%");
+    check_in_range(table, out.hardener_percent, out.hardener_range);
+}
+
+void read_laminator(const JobSource& source, Job& job) {
+    TableReader table = source.table("laminator", {"wet_out_rate", "use_fraction"});
+    table.number("wet_out_rate", job.laminator.wet_out_rate, above_zero_to(10.0), "m2 a minute");
+    table.number("use_fraction", job.laminator.use_fraction, above_zero_to(1.0), "");
+}
+
+void read_shop(const JobSource& source, Job& job) {
+    TableReader table = source.table("shop", {"temperature", "stage_thickness"});
+    table.number("temperature", job.shop.temperature, between(-20.0, 50.0), "degrees Celsius");
+    table.length("stage_thickness", job.shop.stage_thickness, above_zero_to(50.0));
+    if (job.shop.temperature < job.resin.least_temperature)
+        table.refuse("temperature",
+                     shortest(job.shop.temperature.value()) +
+                         " C is colder than resin.least_temperature, " +
+                         shortest(job.resin.least_temperature.value()) +
+                         " C: the resin would not cure; warm the shop, the hull and the resin, and "
+                         "never add more hardener instead");
+}
+
+void read_prices(const JobSource& source, Job& job) {
+    TableReader table = source.table("prices", {"currency", "fabric_per_m2", "resin_per_kg",
+                                                "hardener_per_kg", "topcoat_per_kg"});
+    if (!table.given()) return;
+    Prices prices;
+    const Range price = between(0.0, 1'000'000.0);
+    table.text("currency", prices.currency);
+    table.number("resin_per_kg", prices.resin_per_kg, price, "");
+    table.number("hardener_per_kg", prices.hardener_per_kg, price, "");
+    table.number("topcoat_per_kg", prices.topcoat_per_kg, price, "");
+    if (const Node* list = table.find("fabric_per_m2")) {
+        std::vector<std::string_view> names;
+        for (const auto& [name, unused] : job.fabrics) names.push_back(name);
+        TableReader fabrics(*source.refusals, list, "prices.fabric_per_m2", names);
+        for (const auto name : names) {
+            std::optional<double> per_m2;
+            fabrics.number(name, per_m2, price, "");
+            if (per_m2) prices.fabric_per_m2.emplace(name, *per_m2);
+        }
+    }
+    job.prices = prices;
+}
+
+}  // namespace tearline::job

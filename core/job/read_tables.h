@@ -1,0 +1,38 @@
+#pragma once
+#include <string>
+#include <vector>
+
+#include "core/job/job.h"
+#include "core/job/table_reader.h"
+
+/// The readers of the job file's tables, one a table; each leaves the first refusal in `refusals`.
+namespace tearline::job {
+
+/// A file split into its tables, and where refusals go.
+struct JobSource {
+    const Node* root = nullptr;
+    Refusals* refusals = nullptr;
+
+    [[nodiscard]] TableReader table(std::string_view name,
+                                    std::vector<std::string_view> keys) const {
+        return {*refusals, root->find(name), std::string(name), std::move(keys)};
+    }
+};
+
+void read_hull(const JobSource& source, Job& job);
+void read_damage(const JobSource& source, Job& job);
+void read_scarf(const JobSource& source, Job& job);
+void read_fabrics(const JobSource& source, Job& job);
+void read_layup(const JobSource& source, Job& job);
+void read_resin(const JobSource& source, Job& job);
+void read_topcoat(const JobSource& source, Job& job);
+void read_laminator(const JobSource& source, Job& job);
+void read_shop(const JobSource& source, Job& job);
+void read_old_laminate(const JobSource& source, Job& job);
+void read_prices(const JobSource& source, Job& job);
+
+/// Plies of a stack, fill or cover: names or tables, with fabrics looked up.
+void read_stack(TableReader& table, std::string_view key, const Job& job,
+                std::vector<StackEntry>& stack);
+
+}  // namespace tearline::job

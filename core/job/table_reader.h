@@ -1,0 +1,133 @@
+#pragma once
+#include <array>
+#include <initializer_list>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <utility>
+#include <vector>
+
+#include "core/base/quantity.h"
+#include "core/base/result.h"
+#include "core/base/vec.h"
+#include "core/job/node.h"
+
+namespace tearline::job {
+
+/// Where messages of one job file go: the first refusal is kept, later ones are dropped.
+class Refusals {
+public:
+    Refusals(std::string file, int last_line) : file_(std::move(file)), last_line_(last_line) {}
+
+    /// Records "FILE:LINE: path: value X: right".
+    void refuse(const Node& value, const std::string& path, const std::string& right);
+    /// Records "FILE:LINE: path: what".
+    void refuse(int line, const std::string& path, const std::string& what);
+
+    [[nodiscard]] const std::optional<Error>& first() const { return first_; }
+    [[nodiscard]] int last_line() const { return last_line_; }
+
+private:
+    std::string file_;
+    int last_line_;
+    std::optional<Error> first_;
+};
+
+/// Values a number may have; messages say it in words.
+struct Range {
+    double least;
+    double most;
+    bool least_itself = true;  ///< whether `least` is allowed
+    bool most_itself = true;
+
+    [[nodiscard]] bool holds(double value) const;
+    [[nodiscard]] std::string words(std::string_view unit) const;
+};
+
+inline Range between(double least, double most) {
+    return {least, most};
+}
+inline Range above_zero_to(double most) {
+    return {0.0, most, false, true};
+}
+
+/// Reads the keys of one table into variables that already hold their defaults.
+///
+/// An absent key leaves the variable alone; a wrong one is refused with its line.
+class TableReader {
+public:
+    /// @param table  nullptr when the file has no such table
+    /// @param path   as in messages, empty for the top of the file
+    /// @param keys   every key the table may have; others are refused with the nearest of these
+    TableReader(Refusals& refusals, const Node* table, std::string path,
+                std::vector<std::string_view> keys);
+
+    [[nodiscard]] bool has(std::string_view key) const;
+    /// Refuses the table when the key is missing; `right` says what belongs there.
+    bool require(std::string_view key, const std::string& right);
+
+    void length(std::string_view key, double& mm, const Range& range);
+    void length(std::string_view key, std::optional<double>& mm, const Range& range);
+    void number(std::string_view key, double& value, const Range& range, std::string_view unit);
+    void number(std::string_view key, std::optional<double>& value, const Range& range,
+                std::string_view unit);
+    void whole_number(std::string_view key, int& value, int least, int most);
+    void areal_weight(std::string_view key, GramsPerSquareMetre& weight, const Range& range);
+    void mass(std::string_view key, Grams& grams, const Range& range);
+    void stress(std::string_view key, std::optional<double>& mpa, const Range& range);
+    void truth(std::string_view key, bool& value);
+    void truth(std::string_view key, std::optional<bool>& value);
+    void text(std::string_view key, std::string& value);
+    void word(std::string_view key, std::string& value, const std::vector<std::string_view>& words);
+    void pair(std::string_view key, std::array<double, 2>& values, const Range& range);
+    void point(std::string_view key, std::optional<Vec3>& mm);
+    void direction(std::string_view key, Vec3& unit_vector);
+    void points(std::string_view key, std::vector<Vec3>& mm);
+
+    /// One of named values of an enumeration.
+    template <class E>
+    void choice(std::string_view key, E& value,
+                std::initializer_list<std::pair<std::string_view, E>> choices) {
+        std::vector<std::string_view> words;
+        for (const auto& [name, unused] : choices) words.push_back(name);
+        std::string chosen;
+        word(key, chosen, words);
+        for (const auto& [name, named] : choices)
+            if (name == chosen) value = named;
+    }
+
+    /// A number within its range, or a refusal.
+    template <class Tag>
+    void number(std::string_view key, Quantity<Tag>& value, const Range& range,
+                std::string_view unit) {
+        double bare = value.value();
+        number(key, bare, range, unit);
+        value = Quantity<Tag>(bare);
+    }
+
+    [[nodiscard]] const Node* find(std::string_view key) const;
+    [[nodiscard]] std::string path_of(std::string_view key) const;
+    [[nodiscard]] int line() const;
+    [[nodiscard]] bool given() const { return table_ != nullptr; }
+    /// Refuses a key of this table: its value if it stands in the file, else the table.
+    void refuse(std::string_view key, const std::string& right);
+    [[nodiscard]] Refusals& refusals() { return *refusals_; }
+
+private:
+    void check_keys(const std::vector<std::string_view>& keys);
+    std::optional<double> finite(const Node& node, const std::string& path,
+                                 const std::string& right);
+    std::optional<double> coordinate(const Node& node, const std::string& path);
+    std::optional<Vec3> triple(const Node& node, const std::string& path);
+    bool in_range(const Node& node, std::string_view key, double value, const Range& range,
+                  std::string_view unit);
+
+    Refusals* refusals_;
+    const Node* table_;
+    std::string path_;
+};
+
+/// `"a", "b" or "c"` for messages.
+[[nodiscard]] std::string listed(const std::vector<std::string_view>& words);
+
+}  // namespace tearline::job

@@ -1,0 +1,19 @@
+#pragma once
+#include <optional>
+#include <string>
+#include <string_view>
+
+namespace tearline::job {
+
+struct TomlExcess {
+    int line = 1;
+    std::string message;
+};
+
+/// Whether text is larger or its dotted keys longer than any job file's; nothing when it is not.
+///
+/// The TOML library recurses once a part of a dotted key, so that a hostile one overflows the
+/// stack.
+[[nodiscard]] std::optional<TomlExcess> too_much_for_a_job(std::string_view text);
+
+}  // namespace tearline::job

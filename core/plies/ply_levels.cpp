@@ -1,0 +1,226 @@
+#include "core/plies/ply_levels.h"
+
+#include <algorithm>
+#include <cmath>
+#include <stdexcept>
+
+#include "core/base/numbers.h"
+#include "core/base/tolerances.h"
+#include "core/laminate/ply_thickness.h"
+
+namespace tearline::plies {
+
+namespace {
+
+constexpr std::size_t most_plies = 500;
+
+/// Depth at which the glass should end: below the base surface by a topcoat that stays on.
+double depth_to_fill(const job::Job& job) {
+    return job.damage.depth - (job.topcoat.final_coat ? job.topcoat.thickness : 0.0);
+}
+
+double thickness_of(const job::Job& job, const std::string& fabric) {
+    const auto found = job.fabrics.find(fabric);
+    if (found == job.fabrics.end()) throw std::logic_error("a ply of an unknown fabric: " + fabric);
+    return laminate::ply_thickness(found->second, job.resin);
+}
+
+/// The stack, or the fewest plies of `fill` in turn that reach the depth.
+Result<std::vector<job::StackEntry>> stack_of(const job::Job& job) {
+    if (!job.layup.stack.empty()) return job.layup.stack;
+    const auto& fill = job.layup.fill;
+    if (fill.empty()) throw std::logic_error("a job with neither stack nor fill");
+    std::vector<job::StackEntry> stack;
+    double height = 0.0;
+    do {
+        if (stack.size() == most_plies)
+            return bad_input("layup.fill: more than " + std::to_string(most_plies) +
+                             " plies would be needed for damage.depth " +
+                             shortest(job.damage.depth) + " mm; use a heavier cloth");
+        stack.push_back(fill[stack.size() % fill.size()]);
+        height += thickness_of(job, stack.back().fabric);
+    } while (!(depth_to_fill(job) - height < tolerance::fill_short));
+    return stack;
+}
+
+void add_ply(const job::Job& job, const job::StackEntry& entry, bool cover, PlyLevels& levels) {
+    PlyLevel ply;
+    ply.number = static_cast<int>(levels.plies.size()) + 1;
+    ply.entry = entry;
+    ply.cover = cover;
+    ply.thickness = thickness_of(job, entry.fabric);
+    ply.height_below = levels.laid_thickness;
+    ply.lay_depth = job.damage.depth - ply.height_below - 0.5 * ply.thickness;
+    levels.laid_thickness += ply.thickness;
+    levels.plies.push_back(ply);
+}
+
+std::size_t count_in_dish(const PlyLevels& levels) {
+    return static_cast<std::size_t>(std::count_if(levels.plies.begin(), levels.plies.end(),
+                                                  [](const PlyLevel& ply) { return !ply.cover; }));
+}
+
+/// Edges of the plies in the dish, the damage outline being edge 0; whether least_step moved any.
+bool set_edges(const job::Job& job, std::size_t in_dish, PlyLevels& levels) {
+    const double ratio = job.scarf.ratio, depth = job.damage.depth;
+    const bool smallest_first = job.layup.order == job::Order::smallest_first;
+    bool widened = false;
+    double next_smaller = 0.0;
+    for (std::size_t i = 0; i < in_dish; ++i) {
+        PlyLevel& ply = levels.plies[smallest_first ? i : in_dish - 1 - i];
+        const double height = ply.height_below + (smallest_first ? ply.thickness : 0.0);
+        const double on_scarf =
+            smallest_first ? std::min(ratio * height, ratio * depth) : ratio * (depth - height);
+        const double stepped = next_smaller + job.scarf.least_step;
+        // Plies of the straight scarf differ from it by rounding only.
+        widened = widened || stepped > on_scarf + tolerance::level;
+        ply.edge_offset = std::max(on_scarf, stepped);
+        next_smaller = ply.edge_offset;
+    }
+    return widened;
+}
+
+/// Straight scarf, or through the rings that least_step moved.
+std::vector<Vec2> dish_profile(const job::Job& job, std::size_t in_dish, bool widened,
+                               const PlyLevels& levels) {
+    const double ratio = job.scarf.ratio, depth = job.damage.depth;
+    std::vector<Vec2> profile{{0.0, depth}};
+    if (!widened) {
+        profile.emplace_back(ratio * depth, 0.0);
+        return profile;
+    }
+    const bool smallest_first = job.layup.order == job::Order::smallest_first;
+    for (std::size_t i = 0; i < in_dish; ++i) {
+        const PlyLevel& ply = levels.plies[smallest_first ? i : in_dish - 1 - i];
+        const double ring_depth = smallest_first
+                                      ? std::max(0.0, depth - ply.height_below - ply.thickness)
+                                      : ply.height_below;
+        if (ply.edge_offset > profile.back().x() + tolerance::level)
+            profile.emplace_back(ply.edge_offset, ring_depth);
+    }
+    // A stack that stays short leaves the last of the scarf bare, at its own ratio.
+    const Vec2 last = profile.back();
+    if (last.y() > tolerance::level) profile.emplace_back(last.x() + ratio * last.y(), 0.0);
+    profile.back().y() = 0.0;
+    return profile;
+}
+
+void set_cover_edges(const job::Job& job, PlyLevels& levels) {
+    double widest = 0.0;
+    for (PlyLevel& ply : levels.plies) {
+        if (ply.cover) ply.edge_offset = widest + job.layup.cover_step;
+        widest = std::max(widest, ply.edge_offset);
+    }
+}
+
+void warn_of_floor(const job::Job& job, Warnings& warnings) {
+    if (!job.hull.skin) {
+        warnings.push_back({"skin-unknown",
+                            "hull.skin is not given, so nobody knows how much is left under "
+                            "damage.depth " +
+                                shortest(job.damage.depth) +
+                                " mm: measure the skin at the damage and write it in the job file",
+                            {},
+                            {},
+                            {}});
+        return;
+    }
+    const double floor = *job.hull.skin - job.damage.depth;
+    if (!(floor >= tolerance::least_floor))
+        warnings.push_back({"floor-thin",
+                            "damage.depth " + shortest(job.damage.depth) + " mm leaves " +
+                                fixed(floor, 2) + " mm of hull.skin " + shortest(*job.hull.skin) +
+                                " mm as a floor: put a backing behind it before grinding",
+                            {},
+                            {},
+                            {}});
+}
+
+void warn_of_sum(const job::Job& job, double sum, double thinnest, Warnings& warnings) {
+    const double target = depth_to_fill(job);
+    if (!(std::abs(sum - target) > std::max(tolerance::stack_off_depth, 0.5 * thinnest))) return;
+    std::string message = "the stack is " + fixed(sum, 2) + " mm thick and the dish is " +
+                          fixed(job.damage.depth, 2) + " mm deep";
+    if (job.topcoat.final_coat)
+        message += " less a final topcoat of " + fixed(job.topcoat.thickness, 2) + " mm";
+    message += sum < target ? ": the laminate ends " + fixed(target - sum, 2) + " mm low; add plies"
+                            : ": the laminate ends " + fixed(sum - target, 2) +
+                                  " mm proud; take plies out or expect to sand them off";
+    warnings.push_back({"stack-off-depth", message, {}, {}, {}});
+}
+
+void warn_of_scarf(const job::Job& job, Warnings& warnings) {
+    // 12:1 is common practice, and the best of the ratios pulled by Rothbarth & Pinto 2019.
+    if (job.scarf.ratio < 12.0)
+        warnings.push_back({"scarf-steep",
+                            "scarf.ratio " + shortest(job.scarf.ratio) +
+                                " is steeper than the 12 of common practice for hand-laid skins: "
+                                "the bond carries more; use 12 or more",
+                            {},
+                            {},
+                            {}});
+}
+
+}  // namespace
+
+Result<PlyLevels> ply_levels(const job::Job& job) {
+    if (!(depth_to_fill(job) > 0.0))
+        return bad_input("topcoat.thickness: value " + shortest(job.topcoat.thickness) +
+                         " mm: a final topcoat must be thinner than damage.depth, " +
+                         shortest(job.damage.depth) + " mm");
+    const auto stack = stack_of(job);
+    if (!stack) return tl::unexpected(stack.error());
+
+    PlyLevels levels;
+    double thinnest = thickness_of(job, stack->front().fabric);
+    for (const job::StackEntry& entry : *stack) {
+        const bool above = levels.laid_thickness >= job.damage.depth - tolerance::level;
+        add_ply(job, entry, above, levels);
+        const PlyLevel& ply = levels.plies.back();
+        thinnest = std::min(thinnest, ply.thickness);
+        if (!above)
+            levels.stack_thickness = levels.laid_thickness;
+        else
+            levels.warnings.push_back(
+                {"ply-as-cover",
+                 "layup.stack: ply " + std::to_string(ply.number) + " starts at " +
+                     fixed(ply.height_below, 2) + " mm, at or above damage.depth " +
+                     fixed(job.damage.depth, 2) + " mm: it is laid and sanded like a cover ply",
+                 ply.number,
+                 {},
+                 {}});
+    }
+    const double sum = levels.laid_thickness;
+    for (const job::StackEntry& entry : job.layup.cover) add_ply(job, entry, true, levels);
+
+    const std::size_t in_dish = count_in_dish(levels);
+    const bool widened = set_edges(job, in_dish, levels);
+    levels.dish = dish_profile(job, in_dish, widened, levels);
+    set_cover_edges(job, levels);
+    warn_of_floor(job, levels.warnings);
+    warn_of_sum(job, sum, thinnest, levels.warnings);
+    warn_of_scarf(job, levels.warnings);
+    return levels;
+}
+
+double dish_depth(const PlyLevels& levels, double offset) {
+    const auto& dish = levels.dish;
+    if (!(offset > dish.front().x())) return dish.front().y();
+    for (std::size_t i = 1; i < dish.size(); ++i) {
+        if (offset > dish[i].x()) continue;
+        const double along = (offset - dish[i - 1].x()) / (dish[i].x() - dish[i - 1].x());
+        return dish[i - 1].y() + along * (dish[i].y() - dish[i - 1].y());
+    }
+    return 0.0;
+}
+
+double lay_depth_at(const PlyLevels& levels, const job::Job& job, const PlyLevel& ply,
+                    double offset) {
+    const double half = 0.5 * ply.thickness;
+    if (ply.cover)
+        return std::min(job.damage.depth - ply.height_below, dish_depth(levels, offset)) - half;
+    if (job.layup.order == job::Order::smallest_first) return ply.lay_depth;
+    return dish_depth(levels, offset) - ply.height_below - half;
+}
+
+}  // namespace tearline::plies

@@ -1,0 +1,253 @@
+#include "core/job/read_job.h"
+
+#include <gtest/gtest.h>
+
+#include <filesystem>
+#include <fstream>
+#include <nlohmann/json.hpp>
+
+#include "core/base/numbers.h"
+
+namespace tearline::job {
+namespace {
+
+const std::string least =
+    "[hull]\nmodel = \"hull.step\"\nbow = [1, 0, 0]\nup = [0, 0, 1]\n"
+    "[damage]\ncentre = [1, 2, 3]\nradius = 80\ndepth = 6\n";
+
+Job read(const std::string& text) {
+    auto job = parse_job(text, "jobs/job.toml");
+    if (!job) throw std::runtime_error(job.error().message);
+    return *job;
+}
+
+/// The job file of DESIGN section 5, with a choice made where it offers one.
+const char* const whole = R"(
+tearline = 1
+title = "Keel of the Sandpiper"
+display_units = "us"
+[hull]
+model = "models/hull.stl"
+unit = "in"
+bow = [2, 0, 0]
+up = [0, 0, 1]
+surface = "outside"
+skin = "8 mm"
+outward = "as modelled"
+mirror = true
+[damage]
+outline = [[0, 0, 0], [100, 0, 0], ["10 cm", "4 in", 0]]
+join = "straight"
+depth = "6 mm"
+side = "inside"
+[scarf]
+ratio = 12
+least_step = "1 in"
+safety_factor = 2
+bond_shear = "8 MPa"
+[layup]
+order = "largest first"
+stack = ["mat 450", {fabric = "roving 600", axis = 45, axis_free = 10}, "house mat"]
+cover = []
+cover_step = "25 mm"
+press_first = [1, 2, 3]
+position = "overhead"
+copies = 2
+[[fabric]]
+name = "mat 450"
+kind = "mat"
+weight = "1.5 oz/ft2"
+glass_content = 0.28
+thickness = "1.05 mm"
+binder = "powder"
+roll_width = "50 in"
+tear_margin = "15 mm"
+lap = "50 mm"
+strain_limit = 0.04
+shear_limit = 40
+least_radius = "6 mm"
+[[fabric]]
+name = "house mat"
+kind = "mat"
+weight = "500 g/m2"
+[resin]
+kind = "epoxy"
+density = 1.1
+cured_density = 1.15
+hardener_parts = [5, 1]
+hardener_basis = "volume"
+hardener_density = 1.0
+gel_minutes = 25
+gel_at = {temperature = 20, percent = 1.25, mass = "100 g"}
+least_temperature = 12
+recoat_hours = 8
+waxed = false
+cup = "0.2 kg"
+waste = 0.15
+prime = "0.5 oz/ft2"
+drops_per_mL = 33
+can = "1 lb"
+[topcoat]
+finish = "final"
+thickness = "20 mil"
+density = 1.3
+hardener_percent = 1.5
+hardener_range = [1.2, 3.0]
+[laminator]
+wet_out_rate = 0.04
+use_fraction = 0.5
+[shop]
+temperature = 18
+stage_thickness = "4 mm"
+[old_laminate]
+thickness = "8 mm"
+kind = "woven"
+[prices]
+currency = "EUR"
+fabric_per_m2 = {"mat 450" = 4.2}
+resin_per_kg = 5
+hardener_per_kg = 20
+topcoat_per_kg = 9
+)";
+
+TEST(ReadJob, LeastFileGetsTheDefaultsOfTheDesign) {
+    // Expected: the defaults of DESIGN section 5.
+    const Job job = read(least);
+    EXPECT_EQ(job.hull.model, std::filesystem::path("jobs/hull.step"));
+    EXPECT_FALSE(job.hull.skin);
+    EXPECT_EQ(job.hull.outward, "auto");
+    EXPECT_DOUBLE_EQ(job.scarf.ratio, 12.0);
+    ASSERT_EQ(job.layup.fill.size(), 1u);
+    EXPECT_EQ(job.layup.fill[0].fabric, "mat 450");
+    ASSERT_EQ(job.layup.cover.size(), 2u);
+    EXPECT_EQ(job.layup.cover[1].fabric, "mat 300");
+    EXPECT_DOUBLE_EQ(job.resin.hardener_percent.value(), 1.25);
+    EXPECT_DOUBLE_EQ(job.resin.cup.value(), 250.0);
+    EXPECT_FALSE(job.resin.gel_minutes);
+    EXPECT_NEAR(job.topcoat.thickness, 0.508, 1e-12);
+    EXPECT_FALSE(job.topcoat_given);
+    EXPECT_EQ(job.fabrics.size(), 11u);
+}
+
+TEST(ReadJob, EveryKeyOfTheDesignIsRead) {
+    const Job job = read(whole);
+    EXPECT_EQ(job.display_units, Units::us);
+    EXPECT_EQ(job.hull.bow, Vec3(1, 0, 0));
+    EXPECT_EQ(job.hull.mirror, true);
+    ASSERT_EQ(job.damage.outline.size(), 3u);
+    EXPECT_NEAR((job.damage.outline[2] - Vec3(100, 101.6, 0)).norm(), 0.0, 1e-12);
+    EXPECT_EQ(job.damage.join, Join::straight);
+    EXPECT_EQ(job.damage.side, Side::inside);
+    EXPECT_NEAR(job.scarf.least_step, 25.4, 1e-12);
+    EXPECT_DOUBLE_EQ(job.scarf.bond_shear.value(), 8.0);
+    EXPECT_EQ(job.layup.order, Order::largest_first);
+    EXPECT_DOUBLE_EQ(job.layup.stack[1].axis, 45.0);
+    EXPECT_DOUBLE_EQ(job.layup.stack[1].axis_free, 10.0);
+    EXPECT_TRUE(job.layup.cover.empty());
+    EXPECT_EQ(job.layup.position, Position::overhead);
+    EXPECT_EQ(job.layup.copies, 2);
+    EXPECT_NEAR(job.fabrics.at("mat 450").weight.value(), 457.7276, 5e-5);
+    EXPECT_EQ(job.fabrics.at("mat 450").binder, "powder");
+    EXPECT_NEAR(job.fabrics.at("mat 450").roll_width, 1270.0, 1e-9);
+    EXPECT_DOUBLE_EQ(job.fabrics.at("house mat").glass_content, 0.30);
+    EXPECT_EQ(job.resin.hardener_parts.value(), (std::array<double, 2>{5, 1}));
+    EXPECT_EQ(job.resin.hardener_basis, Basis::volume);
+    EXPECT_NEAR(job.resin.prime.value(), 152.576, 5e-4);
+    EXPECT_NEAR(job.resin.can.value(), 453.59237, 1e-9);
+    EXPECT_TRUE(job.topcoat.final_coat);
+    EXPECT_EQ(job.old_laminate->kind, FabricKind::woven);
+    EXPECT_DOUBLE_EQ(job.prices->fabric_per_m2.at("mat 450"), 4.2);
+}
+
+TEST(ReadJob, BuiltInFabricIsOverriddenKeyByKey) {
+    const Job job = read(least + "[[fabric]]\nname = \"roving 600\"\nroll_width = 1000\n");
+    EXPECT_DOUBLE_EQ(job.fabrics.at("roving 600").roll_width, 1000.0);
+    EXPECT_DOUBLE_EQ(job.fabrics.at("roving 600").weight.value(), 600.0);
+    EXPECT_DOUBLE_EQ(job.fabrics.at("roving 600").glass_content, 0.48);
+    EXPECT_DOUBLE_EQ(job.fabrics.at("roving 600").least_radius, 20.0);
+}
+
+TEST(ReadJob, NewFabricHasTheDefaultsOfItsKind) {
+    const Job job =
+        read(least + "[[fabric]]\nname = \"twill\"\nkind = \"biaxial\"\nweight = \"400 g/m2\"\n");
+    EXPECT_DOUBLE_EQ(job.fabrics.at("twill").glass_content, 0.50);
+    EXPECT_DOUBLE_EQ(job.fabrics.at("twill").least_radius, 15.0);
+}
+
+TEST(ReadJob, VinylesterHasNoHardenerUntilTheUserSaysIt) {
+    EXPECT_FALSE(read(least + "[resin]\nkind = \"vinylester\"\n").resin.hardener_percent);
+}
+
+TEST(ReadJob, ByteOrderMarkAndWindowsLineEndsAreRead) {
+    std::string text = "\xEF\xBB\xBF";
+    for (const char c : least) text += c == '\n' ? std::string("\r\n") : std::string(1, c);
+    EXPECT_DOUBLE_EQ(read(text).damage.depth, 6.0);
+}
+
+TEST(ReadJob, NonAsciiPathAndTitleSurvive) {
+    const std::string text =
+        "title = \"K\u00f8l p\u00e5 \u00c5se\"\n[hull]\nmodel = "
+        "\"b\u00e5t skrog.step\"\nbow = [1, 0, 0]\nup = [0, 0, 1]\n"
+        "[damage]\ncentre = [1, 2, 3]\nradius = 80\ndepth = 6\n";
+    const auto folder = std::filesystem::temp_directory_path() / "tearline job \u00e5\u00e9\u6f22";
+    std::filesystem::create_directories(folder);
+    std::ofstream(folder / "job.toml", std::ios::binary) << text;
+    const auto job = read_job(folder / "job.toml");
+    std::filesystem::remove_all(folder);
+    ASSERT_TRUE(job) << job.error().message;
+    EXPECT_EQ(job->title, "K\u00f8l p\u00e5 \u00c5se");
+    EXPECT_EQ(job->hull.model, folder / "b\u00e5t skrog.step");
+}
+
+TEST(ReadJob, HandClosedOutlineLosesItsRepeatedPoint) {
+    const Job job = read(
+        "[hull]\nmodel = \"h.step\"\nbow = [1, 0, 0]\nup = [0, 0, 1]\n"
+        "[damage]\noutline = [[0,0,0],[9,0,0],[9,9,0],[0,0,0]]\ndepth = 6\n");
+    EXPECT_EQ(job.damage.outline.size(), 3u);
+}
+
+TEST(EffectiveJson, NamesTablesAndKeysAsTheJobFileDoes) {
+    const auto json = nlohmann::json::parse(read(least).effective_json);
+    EXPECT_EQ(json["hull"]["model"], "hull.step");
+    EXPECT_TRUE(json["hull"]["skin"].is_null());
+    EXPECT_EQ(json["resin"]["cup"], "250 g");
+    EXPECT_EQ(json["resin"]["prime"], "150 g/m2");
+    EXPECT_EQ(json["resin"]["hardener_percent"], 1.25);
+    EXPECT_EQ(json["layup"]["order"], "smallest first");
+    EXPECT_EQ(json["layup"]["fill"][0]["fabric"], "mat 450");
+    EXPECT_TRUE(json["layup"]["stack"].is_null());
+    ASSERT_EQ(json["fabric"].size(), 2u);
+    EXPECT_EQ(json["fabric"][0]["name"], "mat 300");
+}
+
+/// Writes JSON as TOML, leaving out what is null.
+std::string as_toml(const nlohmann::json& value) {
+    if (value.is_array()) {
+        std::string out = "[";
+        for (const auto& item : value) out += as_toml(item) + ", ";
+        return out + "]";
+    }
+    if (value.is_object()) {
+        std::string out = "{";
+        for (const auto& [key, item] : value.items())
+            if (!item.is_null())
+                out += (out.size() > 1 ? ", " : "") + ('"' + key + "\" = ") + as_toml(item);
+        return out + "}";
+    }
+    return value.dump();
+}
+
+TEST(EffectiveJson, ReadBackAsAJobFileSaysTheSame) {
+    // Round trip: what the program resolved is itself a complete job file.
+    for (const std::string& text : {least, std::string(whole)}) {
+        const std::string first = read(text).effective_json;
+        std::string toml;
+        const auto json = nlohmann::json::parse(first);
+        for (const auto& [key, value] : json.items())
+            if (!value.is_null()) toml += key + " = " + as_toml(value) + "\n";
+        EXPECT_EQ(read(toml).effective_json, first) << toml;
+    }
+}
+
+}  // namespace
+}  // namespace tearline::job
