@@ -28,6 +28,21 @@ inline constexpr double innermost_point = 0.1;
 /// [deg] a direction nearer than this to the normal gives no arrow on a template (DESIGN section
 /// 7).
 inline constexpr double transom_degrees = 20.0;
+/// [mm] points of a chart curve nearer than this are one point: far below what a knife follows.
+inline constexpr double chart_merge = 1e-3;
+
+/// [mm] how far the edges of a ply's mesh may leave its outline: a fifth of the 0.1 mm bar.
+inline constexpr double outline_chord = 0.02;
+
+/// [rad] outlines that turn by more than this at a point have a corner there (15 degrees).
+inline constexpr double outline_corner = 0.2618;
+
+/// [-] sine by which two opposite angles must exceed a half turn for their edge to be flipped:
+/// the diagonals of a square must not flip for ever.
+inline constexpr double flip_gain = 1e-3;
+
+/// [-] which side of a crease a corner belongs to is read this far from it towards its triangle.
+inline constexpr double crease_side = 1e-3;
 
 // Flattening.
 

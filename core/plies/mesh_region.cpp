@@ -1,0 +1,106 @@
+#include "core/plies/mesh_region.h"
+
+#include <algorithm>
+#include <cmath>
+#include <stdexcept>
+
+#include "core/base/tolerances.h"
+#include "core/plies/lattice_points.h"
+#include "core/plies/locate_near.h"
+#include "core/plies/region_skeleton.h"
+#include "core/plies/relax_mesh.h"
+
+namespace tearline::plies {
+namespace {
+
+constexpr int relax_sweeps = 3;
+
+/// Carries a plane mesh to the base surface.
+class Lift {
+public:
+    Lift(const surface::Patch& patch, const PlaneMesh& plane) : patch_(patch), plane_(plane) {}
+
+    RegionMesh run() {
+        RegionMesh out;
+        out.chart = plane_.points;
+        out.mesh.triangle = plane_.triangle;
+        place_vertices(out);
+        mark_edges(out);
+        set_normals(out);
+        set_arc_lengths(out.mesh);
+        return out;
+    }
+
+private:
+    void place_vertices(RegionMesh& out) {
+        out.at.reserve(out.chart.size());
+        normal_.reserve(out.chart.size());
+        for (Vec2& p : out.chart) {
+            const auto near = locate_near(patch_, p);
+            p = near.chart;
+            out.at.push_back(near.at);
+            const auto sample = patch_.sample(near.at);
+            out.mesh.position.push_back(sample.position);
+            normal_.push_back(sample.normal);
+        }
+    }
+
+    void mark_edges(RegionMesh& out) {
+        on_crease_.assign(out.chart.size(), 0);
+        for (std::size_t t = 0; t < plane_.triangle.size(); ++t) {
+            std::array<bool, 3> crease{}, kink{};
+            for (int i = 0; i < 3; ++i) {
+                crease[i] = plane_.kind[t][i] == EdgeKind::crease;
+                kink[i] = plane_.kind[t][i] == EdgeKind::kink;
+                if (!crease[i]) continue;
+                on_crease_[plane_.triangle[t][i]] = 1;
+                on_crease_[plane_.triangle[t][(i + 1) % 3]] = 1;
+            }
+            out.crease.push_back(crease);
+            out.kink.push_back(kink);
+        }
+    }
+
+    void set_normals(RegionMesh& out) {
+        out.mesh.corner_normal.resize(plane_.triangle.size());
+        for (std::size_t t = 0; t < plane_.triangle.size(); ++t) {
+            const auto& v = plane_.triangle[t];
+            const Vec2 centre = (out.chart[v[0]] + out.chart[v[1]] + out.chart[v[2]]) / 3.0;
+            for (int i = 0; i < 3; ++i)
+                out.mesh.corner_normal[t][i] =
+                    on_crease_[v[i]] ? normal_on_side(out.chart[v[i]], centre, normal_[v[i]])
+                                     : normal_[v[i]];
+        }
+    }
+
+    /// The normal at a point of a crease, of the side on which `toward` lies.
+    [[nodiscard]] Vec3 normal_on_side(const Vec2& point, const Vec2& toward,
+                                      const Vec3& otherwise) const {
+        const auto beside = patch_.locate(point + tolerance::crease_side * (toward - point));
+        if (!beside) return otherwise;
+        return patch_.sample(in_triangle(patch_, beside->triangle, point)).normal;
+    }
+
+    const surface::Patch& patch_;
+    const PlaneMesh& plane_;
+    std::vector<Vec3> normal_;
+    std::vector<char> on_crease_;
+};
+
+}  // namespace
+
+Result<RegionMesh> mesh_region(const surface::Patch& patch, const Region2& region,
+                               const RegionMeshOptions& options) {
+    if (region.outer.size() < 3 || !(area(region) > 0.0))
+        return no_safe_answer("a ply's outline holds no area: nothing to mesh");
+    const RegionSkeleton base = region_skeleton(patch, region, options);
+    if (base.region.outer.empty())
+        return no_safe_answer("a ply's outline is too thin to be cut from cloth");
+    PlaneMesh plane = triangulate_region(base.skeleton, lattice_points(base), base.region);
+    if (plane.triangle.empty())
+        return no_safe_answer("a ply's outline is too thin to be cut from cloth");
+    relax_mesh(plane, relax_sweeps);
+    return Lift(patch, plane).run();
+}
+
+}  // namespace tearline::plies

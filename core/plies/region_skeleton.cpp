@@ -1,0 +1,277 @@
+#include "core/plies/region_skeleton.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <map>
+
+#include "core/base/tolerances.h"
+#include "core/plies/resample.h"
+
+namespace tearline::plies {
+namespace {
+
+/// An edge no longer than this times the radius keeps the arc formula within 0.001 of its length.
+constexpr double edge_over_radius = 0.35;
+/// How fast edges may lengthen with distance.
+constexpr double growth = 0.35;
+/// Small radii may cost at most so many times the asked count.
+constexpr double most_over_asked = 3.0;
+
+struct Box {
+    Vec2 low, high;
+};
+
+Box box_of(const Loop2& loop) {
+    Box box{loop.front(), loop.front()};
+    for (const Vec2& p : loop) {
+        box.low = box.low.cwiseMin(p);
+        box.high = box.high.cwiseMax(p);
+    }
+    return box;
+}
+
+/// Largest normal curvature that a triangle's corner normals show along its edges [1/mm].
+double curvature_of(const surface::SurfaceMesh& mesh, std::size_t t) {
+    double largest = 0.0;
+    for (int i = 0; i < 3; ++i) {
+        const int j = (i + 1) % 3;
+        const Vec3 turn = mesh.corner_normal[t][j] - mesh.corner_normal[t][i];
+        largest = std::max(largest, turn.norm() / mesh.edge_length[t][i]);
+    }
+    return largest;
+}
+
+SizingField sizes_of(const surface::Patch& patch, const Region2& region, std::size_t triangles) {
+    const Box box = box_of(region.outer);
+    const double of_one = std::sqrt(3.0) / 4.0;
+    const double size = std::sqrt(area(region) / (of_one * static_cast<double>(triangles)));
+    const auto by_curvature = [&](double floor) {
+        SizingField sizes(box.low, box.high, size);
+        const Vec2 margin = Vec2::Constant(size);
+        for (std::size_t t = 0; t < patch.mesh.triangle.size(); ++t) {
+            const auto& v = patch.mesh.triangle[t];
+            const Vec2 centre = (patch.chart[v[0]] + patch.chart[v[1]] + patch.chart[v[2]]) / 3.0;
+            if ((centre - box.low + margin).minCoeff() < 0.0) continue;
+            if ((box.high - centre + margin).minCoeff() < 0.0) continue;
+            const double curvature = curvature_of(patch.mesh, t);
+            if (!(curvature * size > edge_over_radius)) continue;
+            const double here = std::max(floor, edge_over_radius / curvature);
+            sizes.limit(centre, here);
+            for (const std::int32_t c : v) sizes.limit(patch.chart[c], here);
+        }
+        sizes.grade(growth);
+        return sizes;
+    };
+    double floor = size / 8.0;
+    SizingField sizes = by_curvature(floor);
+    while (sizes.triangles_for(region) > most_over_asked * static_cast<double>(triangles) &&
+           floor < size) {
+        floor *= 1.25;
+        sizes = by_curvature(floor);
+    }
+    return sizes;
+}
+
+/// A line to keep, and what for.
+struct Line {
+    MarkedCurve curve;
+    EdgeKind kind;
+};
+
+std::vector<Line> lines_to_keep(const surface::Patch& patch, const Box& box,
+                                const RegionMeshOptions& options) {
+    std::vector<Line> lines;
+    const auto add = [&](const std::vector<Vec2>& points, EdgeKind kind) {
+        Vec2 low = points.front(), high = points.front();
+        for (const Vec2& p : points) {
+            low = low.cwiseMin(p);
+            high = high.cwiseMax(p);
+        }
+        if ((high - box.low).minCoeff() < 0.0 || (box.high - low).minCoeff() < 0.0) return;
+        // Closed lines are opened where they start: that point is kept like any end.
+        Line line{mark_corners(points, false), kind};
+        if (line.curve.points.size() > 1) lines.push_back(std::move(line));
+    };
+    for (const auto& chain : patch.crease_lines()) {
+        std::vector<Vec2> points;
+        for (const std::int32_t v : chain) points.push_back(patch.chart[v]);
+        add(points, EdgeKind::crease);
+    }
+    for (const auto& points : options.lines)
+        if (points.size() > 1) add(points, EdgeKind::kink);
+    return lines;
+}
+
+struct Crossing {
+    std::size_t segment;
+    double along;  ///< [-] of the segment
+    Vec2 point;
+};
+
+std::vector<Vec2> segment(const MarkedCurve& curve, std::size_t i) {
+    return {curve.points[i], curve.points[(i + 1) % curve.points.size()]};
+}
+
+std::size_t segments(const MarkedCurve& curve) {
+    return curve.closed ? curve.points.size() : curve.points.size() - 1;
+}
+
+void insert_crossings(MarkedCurve& curve, std::vector<Crossing>& crossings) {
+    std::sort(crossings.begin(), crossings.end(), [](const Crossing& a, const Crossing& b) {
+        return a.segment != b.segment ? a.segment > b.segment : a.along > b.along;
+    });
+    for (const Crossing& c : crossings) insert_kept(curve, c.segment, c.point);
+}
+
+/// Puts a kept point on both curves wherever they cross.
+void cross(MarkedCurve& one, MarkedCurve& other) {
+    std::vector<Crossing> on_one, on_other;
+    for (std::size_t i = 0; i < segments(one); ++i) {
+        const auto p = segment(one, i);
+        const Vec2 low = p[0].cwiseMin(p[1]), high = p[0].cwiseMax(p[1]);
+        for (std::size_t j = 0; j < segments(other); ++j) {
+            const auto q = segment(other, j);
+            if (std::max(q[0].x(), q[1].x()) < low.x() || std::min(q[0].x(), q[1].x()) > high.x() ||
+                std::max(q[0].y(), q[1].y()) < low.y() || std::min(q[0].y(), q[1].y()) > high.y())
+                continue;
+            const Vec2 u = p[1] - p[0], v = q[1] - q[0], w = q[0] - p[0];
+            const double den = cross2(u, v);
+            if (den == 0.0) continue;
+            const double s = cross2(w, v) / den, t = cross2(w, u) / den;
+            if (!(s >= 0.0 && s <= 1.0 && t >= 0.0 && t <= 1.0)) continue;
+            const Vec2 point = p[0] + s * u;
+            on_one.push_back({i, s, point});
+            on_other.push_back({j, t, point});
+        }
+    }
+    insert_crossings(one, on_one);
+    insert_crossings(other, on_other);
+}
+
+/// The parts of a line inside the region.
+std::vector<MarkedCurve> parts_inside(const MarkedCurve& line, const Region2& region) {
+    std::vector<MarkedCurve> parts;
+    bool open = false;
+    for (std::size_t i = 0; i + 1 < line.points.size(); ++i) {
+        if (!contains(region, 0.5 * (line.points[i] + line.points[i + 1]))) {
+            open = false;
+            continue;
+        }
+        if (!open) {
+            parts.emplace_back();
+            parts.back().points.push_back(line.points[i]);
+            parts.back().keep.push_back(1);
+        }
+        open = true;
+        parts.back().points.push_back(line.points[i + 1]);
+        parts.back().keep.push_back(line.keep[i + 1]);
+    }
+    for (MarkedCurve& part : parts) part.keep.back() = 1;
+    return parts;
+}
+
+/// Numbers points, the same place once.
+class PointBook {
+public:
+    explicit PointBook(std::vector<Vec2>& points) : points_(points) {}
+    std::int32_t number(const Vec2& p) {
+        const std::int64_t x = std::llround(p.x() / tolerance::chart_merge);
+        const std::int64_t y = std::llround(p.y() / tolerance::chart_merge);
+        for (std::int64_t i = x - 1; i <= x + 1; ++i)
+            for (std::int64_t j = y - 1; j <= y + 1; ++j)
+                if (const auto found = at_.find({i, j}); found != at_.end()) return found->second;
+        const auto id = static_cast<std::int32_t>(points_.size());
+        points_.push_back(p);
+        at_.emplace(std::pair{x, y}, id);
+        return id;
+    }
+
+private:
+    std::vector<Vec2>& points_;
+    std::map<std::pair<std::int64_t, std::int64_t>, std::int32_t> at_;
+};
+
+double distance_to(const Loop2& loop, const Vec2& p) {
+    double best = std::numeric_limits<double>::infinity();
+    for (std::size_t i = 0; i < loop.size(); ++i) {
+        const Vec2& a = loop[i];
+        const Vec2 u = loop[(i + 1) % loop.size()] - a;
+        const double t = std::clamp((p - a).dot(u) / u.squaredNorm(), 0.0, 1.0);
+        best = std::min(best, (p - a - t * u).squaredNorm());
+    }
+    return std::sqrt(best);
+}
+
+double distance_to(const Region2& region, const Vec2& p) {
+    double best = distance_to(region.outer, p);
+    for (const Loop2& hole : region.holes) best = std::min(best, distance_to(hole, p));
+    return best;
+}
+
+/// Leaves out points that crowd the outline, but for the ends.
+std::vector<Vec2> without_crowding(const std::vector<Vec2>& line, const Region2& region,
+                                   const SizingField& sizes) {
+    std::vector<Vec2> out;
+    bool stands_off = line.size() == 2;
+    for (std::size_t i = 0; i < line.size(); ++i) {
+        const bool end = i == 0 || i + 1 == line.size();
+        const double distance = end ? 0.0 : distance_to(region, line[i]);
+        if (end || distance > 0.3 * sizes.at(line[i])) out.push_back(line[i]);
+        stands_off = stands_off || distance > 0.02 * sizes.at(line[i]);
+    }
+    // A line that runs along the outline all the way is the outline.
+    if (!stands_off) out.clear();
+    return out;
+}
+
+}  // namespace
+
+RegionSkeleton region_skeleton(const surface::Patch& patch, const Region2& region,
+                               const RegionMeshOptions& options) {
+    RegionSkeleton out{{}, {}, sizes_of(patch, region, options.triangles)};
+    const SizeAt size = [&](const Vec2& p) { return out.sizes.at(p); };
+
+    std::vector<MarkedCurve> loops;
+    loops.push_back(mark_corners(region.outer, true));
+    for (const Loop2& hole : region.holes) loops.push_back(mark_corners(hole, true));
+    std::vector<Line> lines = lines_to_keep(patch, box_of(region.outer), options);
+    for (std::size_t i = 0; i < lines.size(); ++i) {
+        for (MarkedCurve& loop : loops) cross(loop, lines[i].curve);
+        for (std::size_t k = 0; k < i; ++k)
+            if (lines[k].kind != lines[i].kind) cross(lines[k].curve, lines[i].curve);
+    }
+
+    PointBook book(out.skeleton.points);
+    std::vector<std::pair<Vec2, double>> spacing;
+    const auto add = [&](const std::vector<Vec2>& points, bool closed, EdgeKind kind) {
+        const std::size_t count = points.size();
+        for (std::size_t i = 0; i + (closed ? 0 : 1) < count; ++i) {
+            const Vec2& a = points[i];
+            const Vec2& b = points[(i + 1) % count];
+            const std::int32_t from = book.number(a), to = book.number(b);
+            if (from == to) continue;
+            out.skeleton.edges.push_back({from, to, kind});
+            spacing.emplace_back(0.5 * (a + b), (b - a).norm());
+        }
+    };
+    for (std::size_t i = 0; i < loops.size(); ++i) {
+        Loop2 loop = resample(loops[i], size, Between::smooth);
+        if (loop.size() < 3) continue;
+        add(loop, true, EdgeKind::outline);
+        (i == 0 ? out.region.outer : out.region.holes.emplace_back()) = std::move(loop);
+    }
+    if (out.region.outer.empty()) return out;
+    for (const Line& line : lines)
+        for (const MarkedCurve& part : parts_inside(line.curve, region)) {
+            const Between between =
+                line.kind == EdgeKind::crease ? Between::straight : Between::smooth;
+            add(without_crowding(resample(part, size, between), out.region, out.sizes), false,
+                line.kind);
+        }
+    for (const auto& [place, length] : spacing) out.sizes.limit(place, length);
+    out.sizes.grade(growth);
+    return out;
+}
+
+}  // namespace tearline::plies
