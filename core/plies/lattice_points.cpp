@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 
 namespace tearline::plies {
 namespace {
@@ -88,8 +89,11 @@ std::vector<Vec2> lattice_points(const RegionSkeleton& base) {
         high = std::max(high, p.y());
     }
     const auto level_at = [&](const Vec2& p) {
-        const double halvings = std::log2(sizes.coarsest() / sizes.at(p));
-        return std::clamp(static_cast<int>(std::lround(halvings)), 0, finest);
+        // The nearest power of a half, on a logarithmic scale.
+        const double part = sizes.at(p) / sizes.coarsest();
+        int level = 0;
+        while (level < finest && part < std::ldexp(std::numbers::sqrt2 / 2.0, -level)) ++level;
+        return level;
     };
     std::vector<Vec2> points;
     std::vector<double> crossings;

@@ -9,17 +9,19 @@ namespace tearline::plies {
 
 /// Part of the base surface inside a chart region, meshed anew with near-equilateral triangles.
 struct RegionMesh {
-    surface::SurfaceMesh mesh;                   ///< on the base surface
-    std::vector<Vec2> chart;                     ///< [mm] per vertex
-    std::vector<surface::Location> at;           ///< per vertex, on the patch
-    std::vector<std::array<bool, 3>> crease;     ///< per triangle and edge: creases of the patch
-    std::vector<std::array<bool, 3>> kink;       ///< per triangle and edge: lies on an asked line
+    surface::SurfaceMesh mesh;                ///< on the base surface
+    std::vector<Vec2> chart;                  ///< [mm] per vertex
+    std::vector<surface::Location> at;        ///< per vertex, on the patch
+    std::vector<std::array<bool, 3>> crease;  ///< per triangle and edge: creases of the patch
+    std::vector<std::array<bool, 3>> kink;    ///< per triangle and edge: lies on an asked line
 };
 
 struct RegionMeshOptions {
-    std::size_t triangles = 4000;  ///< [-] about how many; at most 3 times more where radii are small
-    std::vector<std::vector<Vec2>> lines = {};  ///< [mm] chart polylines to keep as edges: where the
-                                                ///< depth has a kink; closed when the ends coincide
+    std::size_t triangles =
+        4000;  ///< [-] about how many; at most 3 times more where radii are small
+    std::vector<std::vector<Vec2>> lines =
+        {};  ///< [mm] chart polylines to keep as edges: where the
+             ///< depth has a kink; closed when the ends coincide
 };
 
 /// Meshes a chart region: its outline, the patch's creases and the asked lines are kept as edges.

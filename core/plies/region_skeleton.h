@@ -8,7 +8,7 @@ namespace tearline::plies {
 /// What a region's mesh is built round: kept points and edges, and how fine it is where.
 struct RegionSkeleton {
     Skeleton skeleton;
-    Region2 region;      ///< [mm] the outline as resampled
+    Region2 region;  ///< [mm] the outline as resampled
     SizingField sizes;
 };
 

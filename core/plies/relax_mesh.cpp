@@ -9,7 +9,9 @@
 namespace tearline::plies {
 namespace {
 
-double twice_area(const Vec2& a, const Vec2& b, const Vec2& c) { return cross2(b - a, c - a); }
+double twice_area(const Vec2& a, const Vec2& b, const Vec2& c) {
+    return cross2(b - a, c - a);
+}
 
 int corner_across(const PlaneMesh& mesh, std::int32_t t, std::int32_t from) {
     for (int k = 0; k < 3; ++k)
@@ -31,7 +33,7 @@ bool wants_flip(const Vec2& a, const Vec2& b, const Vec2& left, const Vec2& righ
     const Vec2 l = cotangent_parts(a - left, b - left);
     const Vec2 r = cotangent_parts(b - right, a - right);
     const double sine = l.y() * r.x() + l.x() * r.y();
-    return sine < -tolerance::flip_gain * std::hypot(l.x(), l.y()) * std::hypot(r.x(), r.y());
+    return sine < -tolerance::flip_gain * std::sqrt(l.squaredNorm() * r.squaredNorm());
 }
 
 bool try_flip(PlaneMesh& mesh, std::int32_t t, int i) {
@@ -42,7 +44,8 @@ bool try_flip(PlaneMesh& mesh, std::int32_t t, int i) {
     const std::int32_t l = mesh.triangle[t][(i + 2) % 3], r = mesh.triangle[n][(k + 2) % 3];
     const auto& p = mesh.points;
     if (!wants_flip(p[a], p[b], p[l], p[r])) return false;
-    if (!(twice_area(p[r], p[l], p[a]) > 0.0) || !(twice_area(p[l], p[r], p[b]) > 0.0)) return false;
+    if (!(twice_area(p[r], p[l], p[a]) > 0.0) || !(twice_area(p[l], p[r], p[b]) > 0.0))
+        return false;
     // t = (a, b, l), n = (b, a, r)  ->  t = (r, l, a), n = (l, r, b).
     const auto kind_t = mesh.kind[t], kind_n = mesh.kind[n];
     const auto next_t = mesh.neighbour[t], next_n = mesh.neighbour[n];

@@ -13,8 +13,7 @@ class Span {
 public:
     Span(std::vector<Vec2> points, Between between) : p_(std::move(points)), between_(between) {
         s_.assign(p_.size(), 0.0);
-        for (std::size_t i = 1; i < p_.size(); ++i)
-            s_[i] = s_[i - 1] + (p_[i] - p_[i - 1]).norm();
+        for (std::size_t i = 1; i < p_.size(); ++i) s_[i] = s_[i - 1] + (p_[i] - p_[i - 1]).norm();
     }
 
     [[nodiscard]] double length() const { return s_.back(); }

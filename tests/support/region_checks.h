@@ -73,8 +73,8 @@ inline double farthest_from_rim(const plies::RegionMesh& m, const Loop2& loop) {
             for (int i = 0; i < 3; ++i) {
                 if (next[t][i] >= 0) continue;
                 const auto& v = m.mesh.triangle[t];
-                best = std::min(best,
-                                distance_to_segment(p, m.chart[v[i]], m.chart[v[(i + 1) % 3]]));
+                best =
+                    std::min(best, distance_to_segment(p, m.chart[v[i]], m.chart[v[(i + 1) % 3]]));
             }
         worst = std::max(worst, best);
     }

