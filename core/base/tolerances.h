@@ -96,4 +96,22 @@ inline constexpr double least_floor = 1.0;
 /// the rounding of a sum of thicknesses.
 inline constexpr double level = 1e-6;
 
+/// [mm] edges of CAD faces nearer than this are sewn: what exporters leave between good faces.
+inline constexpr double sewing = 0.1;
+
+/// [-] deflection of the coarse mesh of a CAD hull over its diagonal: 7 mm on a 7 m hull, fine
+/// enough to find faces and topology; the neighbourhood of a repair is meshed anew.
+inline constexpr double mesh_deflection_relative = 1e-3;
+
+/// [rad] most that the normal turns over one triangle of that coarse mesh.
+inline constexpr double mesh_turn = 0.35;
+
+/// [-] a hull whose volume is below this times area^1.5 does not say which way is out (DESIGN
+/// section 7, Outward).
+inline constexpr double outside_volume = 0.005;
+
+/// [mm] an open edge this near to one plane holding bow and up is a half hull's centreline (DESIGN
+/// section 7, Edges).
+inline constexpr double centreline = 1.0;
+
 }  // namespace tearline::tolerance

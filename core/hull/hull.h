@@ -7,6 +7,7 @@
 #include "core/base/ids.h"
 #include "core/base/vec.h"
 #include "core/base/warning.h"
+#include "core/job/job.h"
 
 namespace tearline::hull {
 
@@ -14,12 +15,13 @@ using EdgeId = Id<struct CadEdgeTag>;  ///< an edge of the CAD model
 
 /// A CAD face evaluated at its own parameters.
 struct FacePoint {
-    Vec3 position;         ///< [mm]
-    Vec3 du, dv;           ///< first derivatives
-    Vec3 duu, duv, dvv;    ///< second derivatives
+    Vec3 position;       ///< [mm]
+    Vec3 du, dv;         ///< first derivatives
+    Vec3 duu, duv, dvv;  ///< second derivatives
 };
 
-/// The exact faces and edges of a CAD model, in mm and facing outward.
+/// The exact faces and edges of a CAD model, in mm and facing outward. Evaluation keeps caches: use
+/// one object from one thread at a time.
 class CadFaces {
 public:
     virtual ~CadFaces() = default;
@@ -29,6 +31,9 @@ public:
     [[nodiscard]] virtual Vec3 edge_point(EdgeId edge, double parameter) const = 0;
     /// Parameters on `face` of the edge's point.
     [[nodiscard]] virtual Vec2 edge_uv(EdgeId edge, FaceId face, double parameter) const = 0;
+    /// The same; where the edge is a seam that bounds the face twice, the side nearer to `near`.
+    [[nodiscard]] virtual Vec2 edge_uv(EdgeId edge, FaceId face, double parameter,
+                                       const Vec2& near) const = 0;
 };
 
 /// A mesh edge that lies on an edge of the CAD model, with the parameters of its ends.
@@ -40,32 +45,43 @@ struct EdgeOnCad {
 
 /// What `tearline hull` tells of a model.
 struct HullReport {
-    std::string format;               ///< "STEP", "STL (binary)", ...
-    std::string unit;                 ///< the unit that was applied
-    int faces = 0;                    ///< CAD faces, or 0
+    std::string format;  ///< "STEP", "STL (binary)", ...
+    std::string unit;    ///< the unit that was applied
+    int faces = 0;       ///< CAD faces, or 0
     std::size_t triangles_read = 0;
     Vec3 extent_min{0, 0, 0}, extent_max{0, 0, 0};  ///< [mm]
     double area_mm2 = 0.0;
     bool closed = false;
-    std::vector<double> opening_lengths;            ///< [mm] boundary loops, longest first
-    std::string orientation;          ///< how outward was decided, in words
-    double smallest_convex_radius = 0.0;            ///< [mm] 0: none found
-    double smallest_concave_radius = 0.0;           ///< [mm] 0: none found
+    std::vector<double> opening_lengths;   ///< [mm] boundary loops, longest first
+    std::string orientation;               ///< how outward was decided, in words
+    double smallest_convex_radius = 0.0;   ///< [mm] 0: none found
+    double smallest_concave_radius = 0.0;  ///< [mm] 0: none found
     Vec3 smallest_convex_at{0, 0, 0}, smallest_concave_at{0, 0, 0};
-    std::vector<std::string> mended;                ///< a line for each kind of mending done
+    std::vector<std::string> mended;  ///< a line for each kind of mending done
+};
+
+/// A plane holding bow and up that an open edge of the hull lies in: the centreline of a half hull
+/// that has not been mirrored, or a real end of the hull. normal . p = offset.
+struct CentrelinePlane {
+    Vec3 normal;          ///< unit, bow x up (starboard)
+    double offset = 0.0;  ///< [mm]
 };
 
 /// A surface model as read: one mended, sewn, outward-facing surface in mm.
 struct Hull {
-    std::vector<Vec3> vertices;                           ///< [mm], welded
-    std::vector<std::array<std::int32_t, 3>> triangles;   ///< counter-clockwise seen from outside
-    std::vector<FaceId> face;                             ///< per triangle; empty for mesh input
-    std::vector<std::array<Vec2, 3>> corner_uv;           ///< per triangle corner; empty for mesh input
-    std::vector<EdgeOnCad> cad_edges;                     ///< empty for mesh input
-    std::shared_ptr<const CadFaces> cad;                  ///< null for mesh input
+    std::vector<Vec3> vertices;                          ///< [mm], welded
+    std::vector<std::array<std::int32_t, 3>> triangles;  ///< counter-clockwise seen from outside
+    std::vector<FaceId> face;                            ///< per triangle; empty for mesh input
+    std::vector<std::array<Vec2, 3>> corner_uv;  ///< per triangle corner; empty for mesh input
+    std::vector<EdgeOnCad> cad_edges;            ///< empty for mesh input
+    std::shared_ptr<const CadFaces> cad;         ///< null for mesh input
+    /// Where an edge that is cut there needs the answer of `hull.mirror` (no_safe_answer); empty
+    /// once the job has answered, and where no open edge lies in such a plane.
+    std::vector<CentrelinePlane> centreline;
+    job::Side surface = job::Side::outside;  ///< which face of the skin this is
     HullReport report;
     Warnings warnings;
-    std::string sha256;                                   ///< of the model file
+    std::string sha256;  ///< of the model file
 };
 
 }  // namespace tearline::hull

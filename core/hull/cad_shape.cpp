@@ -1,0 +1,147 @@
+#include "core/hull/cad_shape.h"
+
+#include <BRepBuilderAPI_Sewing.hxx>
+#include <BRepTools.hxx>
+#include <BRep_Builder.hxx>
+#include <IGESControl_Reader.hxx>
+#include <IGESData_IGESModel.hxx>
+#include <Message.hxx>
+#include <Message_Messenger.hxx>
+#include <Message_PrinterOStream.hxx>
+#include <STEPControl_Reader.hxx>
+#include <ShapeFix_Shape.hxx>
+#include <Standard_Failure.hxx>
+#include <TColStd_SequenceOfAsciiString.hxx>
+#include <TopExp.hxx>
+#include <TopTools_IndexedDataMapOfShapeListOfShape.hxx>
+#include <TopTools_IndexedMapOfShape.hxx>
+#include <TopoDS.hxx>
+#include <TopoDS_Shape.hxx>
+#include <sstream>
+
+#include "core/base/tolerances.h"
+#include "core/hull/check_step.h"
+
+namespace tearline::hull {
+namespace {
+
+/// The library prints to standard output unless told not to; ours never does.
+void silence() {
+    static const bool done = [] {
+        Message::DefaultMessenger()->RemovePrinters(STANDARD_TYPE(Message_PrinterOStream));
+        return true;
+    }();
+    (void)done;
+}
+
+std::string short_unit(const std::string& name) {
+    if (name == "millimetre" || name == "MM" || name == "MILLIMETRE") return "mm";
+    if (name == "centimetre" || name == "CM") return "cm";
+    if (name == "metre" || name == "M" || name == "METRE") return "m";
+    if (name == "inch" || name == "INCH" || name == "IN" || name == "INCHES") return "in";
+    if (name == "foot" || name == "FOOT" || name == "FT" || name == "FEET") return "ft";
+    return name;
+}
+
+Result<CadShape> read_step(const ModelFile& file) {
+    if (const auto flaw = flaw_in_step(file.bytes)) return model_error(file.path, *flaw);
+    STEPControl_Reader reader;
+    std::istringstream stream(file.bytes);
+    const std::string name = file.path.filename().string();
+    if (reader.ReadStream(name.c_str(), stream) != IFSelect_RetDone) {
+        return model_error(file.path, "the STEP file cannot be understood; export it again");
+    }
+    reader.TransferRoots();
+    TColStd_SequenceOfAsciiString lengths, angles, solid_angles;
+    reader.FileUnits(lengths, angles, solid_angles);
+    CadShape result;
+    result.unit = lengths.IsEmpty() ? "mm" : short_unit(lengths.First().ToCString());
+    result.shape = std::make_shared<TopoDS_Shape>(reader.OneShape());
+    return result;
+}
+
+Result<CadShape> read_iges(const ModelFile& file) {
+    IGESControl_Reader reader;
+    if (reader.ReadFile(file.path.c_str()) != IFSelect_RetDone) {
+        return model_error(file.path, "the IGES file cannot be understood; export it again");
+    }
+    reader.TransferRoots();
+    CadShape result;
+    const Handle(IGESData_IGESModel) model = Handle(IGESData_IGESModel)::DownCast(reader.Model());
+    const auto unit = model.IsNull() ? nullptr : model->GlobalSection().UnitName();
+    result.unit = unit.IsNull() ? "mm" : short_unit(unit->ToCString());
+    result.shape = std::make_shared<TopoDS_Shape>(reader.OneShape());
+    return result;
+}
+
+Result<CadShape> read_brep(const ModelFile& file) {
+    std::istringstream stream(file.bytes);
+    TopoDS_Shape shape;
+    BRep_Builder builder;
+    BRepTools::Read(shape, stream, builder);
+    return CadShape{std::make_shared<TopoDS_Shape>(shape), "mm", 0, 0};
+}
+
+int free_edges(const TopoDS_Shape& shape) {
+    TopTools_IndexedDataMapOfShapeListOfShape faces_of_edge;
+    TopExp::MapShapesAndAncestors(shape, TopAbs_EDGE, TopAbs_FACE, faces_of_edge);
+    int count = 0;
+    for (int i = 1; i <= faces_of_edge.Extent(); ++i) {
+        if (faces_of_edge(i).Extent() == 1) ++count;  // a seam has its face twice
+    }
+    return count;
+}
+
+int face_count(const TopoDS_Shape& shape) {
+    TopTools_IndexedMapOfShape faces;
+    TopExp::MapShapes(shape, TopAbs_FACE, faces);
+    return faces.Extent();
+}
+
+void sew(CadShape& cad) {
+    const int open = free_edges(*cad.shape);
+    if (cad.faces < 2 || open == 0) return;
+    BRepBuilderAPI_Sewing sewing(tolerance::sewing);
+    sewing.Add(*cad.shape);
+    sewing.Perform();
+    const TopoDS_Shape result = sewing.SewedShape();
+    if (result.IsNull() || face_count(result) == 0) return;
+    cad.sewn_edges = (open - free_edges(result)) / 2;
+    if (cad.sewn_edges > 0) cad.shape = std::make_shared<TopoDS_Shape>(result);
+    cad.faces = face_count(*cad.shape);
+}
+
+Result<CadShape> read_any(const ModelFile& file) {
+    switch (file.format) {
+        case ModelFormat::step:
+            return read_step(file);
+        case ModelFormat::iges:
+            return read_iges(file);
+        case ModelFormat::brep:
+            return read_brep(file);
+        default:
+            throw std::logic_error("read_cad_shape: " + format_name(file.format));
+    }
+}
+
+}  // namespace
+
+Result<CadShape> read_cad_shape(const ModelFile& file) {
+    silence();
+    try {
+        Result<CadShape> cad = read_any(file);
+        if (!cad) return cad;
+        if (cad->shape->IsNull() || (cad->faces = face_count(*cad->shape)) == 0) {
+            return model_error(file.path,
+                               "it holds no surface: export the hull's faces, not only "
+                               "its lines or triangles");
+        }
+        sew(*cad);
+        return cad;
+    } catch (const Standard_Failure& failure) {
+        return model_error(file.path, "the " + format_name(file.format) + " file is damaged (" +
+                                          failure.DynamicType()->Name() + "); export it again");
+    }
+}
+
+}  // namespace tearline::hull

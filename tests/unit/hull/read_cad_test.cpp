@@ -1,0 +1,107 @@
+#include <gtest/gtest.h>
+
+#include <Eigen/Geometry>
+#include <cmath>
+#include <numbers>
+
+#include "core/hull/read_hull.h"
+
+namespace tearline::hull {
+namespace {
+
+constexpr double pi = std::numbers::pi;
+
+Hull sample(const std::string& name, const std::string& outward = "auto") {
+    job::HullOptions options;
+    options.model = std::string(TEARLINE_SAMPLES) + "/" + name;
+    options.outward = outward;
+    auto hull = read_hull(options, job::Side::outside);
+    if (!hull) throw std::runtime_error(hull.error().message);
+    return *hull;
+}
+
+/// Largest distance between a mesh vertex and the exact point of its own parameters [mm].
+double worst_vertex(const Hull& hull) {
+    double worst = 0.0;
+    for (std::size_t t = 0; t < hull.triangles.size(); ++t) {
+        for (std::size_t k = 0; k < 3; ++k) {
+            const Vec3 exact = hull.cad->evaluate(hull.face[t], hull.corner_uv[t][k]).position;
+            const auto v = static_cast<std::size_t>(hull.triangles[t][k]);
+            worst = std::max(worst, (exact - hull.vertices[v]).norm());
+        }
+    }
+    return worst;
+}
+
+TEST(ReadCad, MeshVerticesLieOnTheFacesAtTheirOwnParameters) {
+    for (const char* name : {"curlew.step", "wigley.step", "cone.step", "sphere.step"}) {
+        EXPECT_LT(worst_vertex(sample(name)), 1e-6) << name;
+    }
+    // The rolled bilge meets its neighbours to the fillet's own approximation.
+    EXPECT_LT(worst_vertex(sample("sandpiper.step")), 1e-4);
+}
+
+TEST(ReadCad, MeshEdgesLieOnTheCadEdgesAtTheirOwnParameters) {
+    const Hull hull = sample("curlew.step");
+    ASSERT_FALSE(hull.cad_edges.empty());
+    for (const EdgeOnCad& e : hull.cad_edges) {
+        const Vec3& from = hull.vertices[static_cast<std::size_t>(e.from)];
+        const Vec3& to = hull.vertices[static_cast<std::size_t>(e.to)];
+        EXPECT_LT((hull.cad->edge_point(e.edge, e.parameter_from) - from).norm(), 1e-6);
+        EXPECT_LT((hull.cad->edge_point(e.edge, e.parameter_to) - to).norm(), 1e-6);
+    }
+}
+
+TEST(ReadCad, OutwardSignTurnsTheFacesNormalOutOfTheHull) {
+    // Every sample but the panel bulges round its own middle line: outward is away from it.
+    for (const char* name : {"cylinder.step", "cone.step", "frustum.step", "sphere.step"}) {
+        const Hull hull = sample(name);
+        for (std::size_t t = 0; t < hull.triangles.size(); ++t) {
+            const auto& uv = hull.corner_uv[t];
+            const FacePoint p = hull.cad->evaluate(hull.face[t], (uv[0] + uv[1] + uv[2]) / 3.0);
+            const Vec3 outward =
+                hull.cad->outward_sign(hull.face[t]) * p.du.cross(p.dv).normalized();
+            const Vec3 from_axis(0.0, p.position.y(), p.position.z());
+            ASSERT_GT(outward.dot(from_axis), 0.0) << name << " at " << p.position.transpose();
+        }
+    }
+}
+
+TEST(ReadCad, OpenHullsHaveOneOpeningOfTheKnownLength) {
+    // Half a cylinder: two half circles of radius 500 and two sides of 2000, by hand.
+    const Hull hull = sample("cylinder.step");
+    ASSERT_EQ(hull.report.opening_lengths.size(), 1u);
+    EXPECT_NEAR(hull.report.opening_lengths[0], 2 * pi * 500.0 + 4000.0, 3.0);
+    EXPECT_FALSE(hull.report.closed);
+}
+
+TEST(ReadCad, SewnFacesMakeOneSurfaceWithOneOpening) {
+    for (const char* name : {"curlew.step", "sandpiper.step", "wigley.step"}) {
+        EXPECT_EQ(sample(name).report.opening_lengths.size(), 1u) << name;
+    }
+}
+
+TEST(ReadCad, AFlatPanelAsksForOutward) {
+    job::HullOptions options;
+    options.model = std::string(TEARLINE_SAMPLES) + "/panel.step";
+    const auto hull = read_hull(options, job::Side::outside);
+    ASSERT_FALSE(hull);
+    EXPECT_NE(hull.error().message.find("hull.outward"), std::string::npos);
+}
+
+TEST(ReadCad, AsModelledAndReversedDiffer) {
+    const Hull kept = sample("panel.step", "as modelled");
+    const Hull turned = sample("panel.step", "reversed");
+    const auto normal = [](const Hull& hull) {
+        const auto& t = hull.triangles.front();
+        const Vec3& a = hull.vertices[static_cast<std::size_t>(t[0])];
+        return Vec3((hull.vertices[static_cast<std::size_t>(t[1])] - a)
+                        .cross(hull.vertices[static_cast<std::size_t>(t[2])] - a)
+                        .normalized());
+    };
+    EXPECT_NEAR(normal(kept).y(), 1.0, 1e-12);
+    EXPECT_NEAR(normal(turned).y(), -1.0, 1e-12);
+}
+
+}  // namespace
+}  // namespace tearline::hull
