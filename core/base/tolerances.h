@@ -114,4 +114,9 @@ inline constexpr double outside_volume = 0.005;
 /// section 7, Edges).
 inline constexpr double centreline = 1.0;
 
+// Pieces.
+
+/// [mm] diameter of the discs that strain and shear are averaged over (DESIGN section 7, Mat).
+inline constexpr double strain_disc = 10.0;
+
 }  // namespace tearline::tolerance

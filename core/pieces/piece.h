@@ -11,16 +11,17 @@ namespace tearline::pieces {
 
 /// One bit of cloth on its lay surface and flat on the table, vertex by vertex.
 struct Piece {
-    std::string id;                                ///< ply number and letter, for example "1A"
-    surface::SurfaceMesh lay;                      ///< the ply's mid-plane, inside the net line
-    std::vector<Vec3> base;                        ///< [mm] per vertex: the base surface point below or above
-    std::vector<Vec2> chart;                       ///< [mm] per vertex: place in the patch's chart
-    std::vector<Vec2> flat;                        ///< [mm] per vertex: on the table, in the piece's own frame
-    std::vector<std::array<double, 2>> stretch;    ///< principal stretches lay -> flat per triangle (mat)
-    std::vector<double> shear_degrees;             ///< per triangle (woven, biaxial)
-    double strain_rms = 0.0;                       ///< [-] sqrt(E / 2A)
-    double strain_max = 0.0;                       ///< [-] averaged over discs of 10 mm diameter
-    std::optional<double> shear_max;               ///< [deg]
+    std::string id;            ///< ply number and letter, for example "1A"
+    surface::SurfaceMesh lay;  ///< the ply's mid-plane, inside the net line
+    std::vector<Vec3> base;    ///< [mm] per vertex: the base surface point below or above
+    std::vector<Vec2> chart;   ///< [mm] per vertex: place in the patch's chart
+    std::vector<Vec2> flat;    ///< [mm] per vertex: on the table, in the piece's own frame
+    std::vector<std::array<double, 2>>
+        stretch;                        ///< principal stretches lay -> flat per triangle (mat)
+    std::vector<double> shear_degrees;  ///< per triangle (woven, biaxial)
+    double strain_rms = 0.0;            ///< [-] sqrt(E / 2A)
+    double strain_max = 0.0;            ///< [-] averaged over discs of 10 mm diameter
+    std::optional<double> shear_max;    ///< [deg]
 };
 
 }  // namespace tearline::pieces

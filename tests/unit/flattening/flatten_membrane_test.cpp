@@ -8,7 +8,7 @@
 #include <numbers>
 #include <random>
 
-#include "tests/unit/flattening/analytic_meshes.h"
+#include "tests/support/analytic_meshes.h"
 
 namespace tearline::flattening {
 namespace {

@@ -1,4 +1,5 @@
 #pragma once
+#include <algorithm>
 #include <cmath>
 #include <functional>
 #include <numbers>
@@ -88,45 +89,73 @@ inline PlaneMesh with_hole(const PlaneMesh& mesh, const Vec2& centre, double rad
     return out;
 }
 
-/// Carries a plane mesh to a surface by position and geodesic distance.
-inline surface::SurfaceMesh on_surface(
-    const PlaneMesh& mesh, const std::function<Vec3(const Vec2&)>& position,
-    const std::function<double(const Vec2&, const Vec2&)>& distance) {
+/// Cuts a disc mesh open along +x, from ring `from_ring` to the rim: each vertex there but the
+/// first becomes two.
+inline PlaneMesh with_slit(PlaneMesh mesh, int from_ring) {
+    const auto first = [](int ring) { return ring == 0 ? 0 : 1 + 3 * ring * (ring - 1); };
+    std::vector<std::int32_t> twin(mesh.place.size(), -1);
+    const auto whole = static_cast<std::int32_t>(mesh.place.size());
+    for (int k = from_ring + 1; first(k) < whole; ++k) {
+        twin[first(k)] = static_cast<std::int32_t>(mesh.place.size());
+        mesh.place.push_back(mesh.place[first(k)]);
+    }
+    for (auto& v : mesh.triangle) {
+        const double height = mesh.place[v[0]].y() + mesh.place[v[1]].y() + mesh.place[v[2]].y();
+        for (std::int32_t& i : v)
+            if (height < 0.0 && i < whole && twin[i] >= 0) i = twin[i];
+    }
+    return mesh;
+}
+
+/// A surface given over a plane: where a point goes, the normal there, and the geodesic distance.
+struct Surface {
+    std::function<Vec3(const Vec2&)> position;
+    std::function<Vec3(const Vec2&)> normal;
+    std::function<double(const Vec2&, const Vec2&)> distance;
+};
+
+/// Carries a plane mesh to a surface.
+inline surface::SurfaceMesh on_surface(const PlaneMesh& mesh, const Surface& surface) {
     surface::SurfaceMesh out;
-    for (const Vec2& p : mesh.place) out.position.push_back(position(p));
+    for (const Vec2& p : mesh.place) out.position.push_back(surface.position(p));
     out.triangle = mesh.triangle;
     for (const auto& v : mesh.triangle) {
         std::array<double, 3> length{};
-        for (std::size_t i = 0; i < 3; ++i)
-            length[i] = distance(mesh.place[v[i]], mesh.place[v[(i + 1) % 3]]);
+        std::array<Vec3, 3> normal;
+        for (std::size_t i = 0; i < 3; ++i) {
+            length[i] = surface.distance(mesh.place[v[i]], mesh.place[v[(i + 1) % 3]]);
+            normal[i] = surface.normal(mesh.place[v[i]]);
+        }
         out.edge_length.push_back(length);
+        out.corner_normal.push_back(normal);
     }
     return out;
 }
 
 /// Rolled on a cylinder about y, outside up: lengths stay those of the plane.
 inline surface::SurfaceMesh on_cylinder(const PlaneMesh& mesh, double radius) {
+    const auto out = [=](const Vec2& p) {
+        return Vec3(std::sin(p.x() / radius), 0.0, std::cos(p.x() / radius));
+    };
     return on_surface(
-        mesh,
-        [=](const Vec2& p) {
-            return Vec3(radius * std::sin(p.x() / radius), p.y(),
-                        radius * std::cos(p.x() / radius));
-        },
-        [](const Vec2& a, const Vec2& b) { return (a - b).norm(); });
+        mesh, {[=](const Vec2& p) { return Vec3(radius * out(p) + Vec3(0.0, p.y(), 0.0)); }, out,
+               [](const Vec2& a, const Vec2& b) { return (a - b).norm(); }});
 }
 
 /// Rolled on a cone of a half-angle, the mesh's origin lying `slant` from the apex.
 inline surface::SurfaceMesh on_cone(const PlaneMesh& mesh, double half_angle, double slant) {
-    return on_surface(
-        mesh,
-        [=](const Vec2& p) {
-            const Vec2 from_apex = p + Vec2(slant, 0.0);
-            const double s = from_apex.norm();
-            const double turn = std::atan2(from_apex.y(), from_apex.x()) / std::sin(half_angle);
-            const double r = s * std::sin(half_angle);
-            return Vec3(r * std::cos(turn), r * std::sin(turn), -s * std::cos(half_angle));
-        },
-        [](const Vec2& a, const Vec2& b) { return (a - b).norm(); });
+    const double sine = std::sin(half_angle), cosine = std::cos(half_angle);
+    const auto turn = [=](const Vec2& p) { return std::atan2(p.y(), p.x() + slant) / sine; };
+    return on_surface(mesh, {[=](const Vec2& p) {
+                                 const double s = (p + Vec2(slant, 0.0)).norm();
+                                 return Vec3(s * sine * std::cos(turn(p)),
+                                             s * sine * std::sin(turn(p)), -s * cosine);
+                             },
+                             [=](const Vec2& p) {
+                                 return Vec3(cosine * std::cos(turn(p)), cosine * std::sin(turn(p)),
+                                             sine);
+                             },
+                             [](const Vec2& a, const Vec2& b) { return (a - b).norm(); }});
 }
 
 /// Laid on a sphere about its pole by geodesic polar coordinates; lengths are great-circle arcs.
@@ -137,12 +166,11 @@ inline surface::SurfaceMesh on_sphere(const PlaneMesh& mesh, double radius) {
         const double a = r / radius;
         return Vec3(std::sin(a) * p.x() / r, std::sin(a) * p.y() / r, std::cos(a));
     };
-    return on_surface(
-        mesh, [=](const Vec2& p) { return Vec3(radius * unit(p)); },
-        [=](const Vec2& a, const Vec2& b) {
-            const Vec3 u = unit(a), v = unit(b);
-            return radius * std::atan2(u.cross(v).norm(), u.dot(v));
-        });
+    return on_surface(mesh, {[=](const Vec2& p) { return Vec3(radius * unit(p)); }, unit,
+                             [=](const Vec2& a, const Vec2& b) {
+                                 const Vec3 u = unit(a), v = unit(b);
+                                 return radius * std::atan2(u.cross(v).norm(), u.dot(v));
+                             }});
 }
 
 }  // namespace tearline::test

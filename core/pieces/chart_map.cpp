@@ -1,0 +1,71 @@
+#include "core/pieces/chart_map.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+#include "core/base/tolerances.h"
+
+namespace tearline::pieces {
+
+ChartMap::ChartMap(const Piece& piece)
+    : piece_(&piece), grid_(surface::build_chart_grid(piece.lay, piece.chart)) {}
+
+std::optional<surface::Location> ChartMap::locate(const Vec2& p) const {
+    if (grid_.first.empty()) return std::nullopt;
+    const double column = std::floor((p.x() - grid_.low.x()) / grid_.cell);
+    const double row = std::floor((p.y() - grid_.low.y()) / grid_.cell);
+    if (!(column >= 0.0 && column < grid_.columns && row >= 0.0 && row < grid_.rows))
+        return std::nullopt;
+    const auto cell = static_cast<std::size_t>(row) * static_cast<std::size_t>(grid_.columns) +
+                      static_cast<std::size_t>(column);
+    for (std::int32_t i = grid_.first[cell]; i < grid_.first[cell + 1]; ++i) {
+        const std::int32_t t = grid_.triangle[static_cast<std::size_t>(i)];
+        const auto& v = piece_->lay.triangle[static_cast<std::size_t>(t)];
+        const Vec2 &a = piece_->chart[v[0]], &b = piece_->chart[v[1]], &c = piece_->chart[v[2]];
+        const double whole = cross2(b - a, c - a);
+        if (!(whole > 0.0)) continue;
+        const Vec3 w(cross2(b - p, c - p) / whole, cross2(c - p, a - p) / whole,
+                     cross2(a - p, b - p) / whole);
+        if (w.minCoeff() >= -tolerance::barycentric_slack)
+            return surface::Location{TriangleId(t), w};
+    }
+    return std::nullopt;
+}
+
+surface::Location ChartMap::nearest(const Vec2& p) const {
+    if (const auto inside = locate(p)) return *inside;
+    surface::Location best;
+    double least = std::numeric_limits<double>::infinity();
+    const Vec3 point(p.x(), p.y(), 0.0);
+    for (std::size_t t = 0; t < piece_->lay.triangle.size(); ++t) {
+        std::array<Vec3, 3> corner;
+        for (std::size_t i = 0; i < 3; ++i) {
+            const Vec2& q = piece_->chart[piece_->lay.triangle[t][i]];
+            corner[i] = Vec3(q.x(), q.y(), 0.0);
+        }
+        const Vec3 w = surface::nearest_weights(corner, point);
+        const double gap = (w[0] * corner[0] + w[1] * corner[1] + w[2] * corner[2] - point).norm();
+        if (gap < least) {
+            least = gap;
+            best = {TriangleId(t), w};
+        }
+    }
+    return best;
+}
+
+Vec2 ChartMap::flat(const surface::Location& at) const {
+    const auto& v = piece_->lay.triangle[at.triangle.index()];
+    return at.weights[0] * piece_->flat[v[0]] + at.weights[1] * piece_->flat[v[1]] +
+           at.weights[2] * piece_->flat[v[2]];
+}
+
+std::vector<Vec2> ChartMap::flat_line(std::span<const Vec2> chart_line) const {
+    std::vector<Vec2> out;
+    out.reserve(chart_line.size());
+    for (const Vec2& p : chart_line)
+        if (const auto at = locate(p)) out.push_back(flat(*at));
+    return out;
+}
+
+}  // namespace tearline::pieces

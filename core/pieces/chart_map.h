@@ -1,0 +1,36 @@
+#pragma once
+#include <optional>
+#include <span>
+#include <vector>
+
+#include "core/base/outline.h"
+#include "core/pieces/piece.h"
+#include "core/surface/patch_index.h"
+
+namespace tearline::pieces {
+
+/// The way from the patch's chart to a piece: to its flat shape, its lay surface and its base.
+class ChartMap {
+public:
+    explicit ChartMap(const Piece& piece);
+
+    /// The triangle over a chart point; nothing outside the piece.
+    [[nodiscard]] std::optional<surface::Location> locate(const Vec2& chart_point) const;
+
+    /// The location nearest to a chart point: itself inside, on the edge outside.
+    [[nodiscard]] surface::Location nearest(const Vec2& chart_point) const;
+
+    [[nodiscard]] Vec2 flat(const surface::Location& at) const;
+
+    /// A chart line, such as the edge of the next smaller ply, on the flat piece.
+    ///
+    /// Points outside the piece are left out: where the lay surface is trimmed along a crease the
+    /// chart has a gap that the surface has not, and the line closes over it.
+    [[nodiscard]] std::vector<Vec2> flat_line(std::span<const Vec2> chart_line) const;
+
+private:
+    const Piece* piece_;  ///< outlives the map
+    surface::ChartGrid grid_;
+};
+
+}  // namespace tearline::pieces

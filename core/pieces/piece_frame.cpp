@@ -1,0 +1,41 @@
+#include "core/pieces/piece_frame.h"
+
+#include "core/pieces/chart_map.h"
+#include "core/surface/intrinsic.h"
+
+namespace tearline::pieces {
+
+Vec2 flat_direction(const Piece& piece, const surface::Location& at, const Vec3& direction) {
+    const std::size_t t = at.triangle.index();
+    const auto& v = piece.lay.triangle[t];
+    const auto& p = piece.lay.position;
+    const auto& corner_normal = piece.lay.corner_normal[t];
+    const Vec3 normal = (at.weights[0] * corner_normal[0] + at.weights[1] * corner_normal[1] +
+                         at.weights[2] * corner_normal[2])
+                            .normalized();
+    // The surface's own tangent first, then turned into the chord triangle: projecting on the
+    // triangle at once would turn it by the facet's tilt.
+    const Vec3 facet = (p[v[1]] - p[v[0]]).cross(p[v[2]] - p[v[0]]).normalized();
+    const Vec3 tangent = direction - direction.dot(normal) * normal;
+    const Vec3 d = surface::carry_over(tangent, normal, facet);
+    const Vec3 e1 = p[v[1]] - p[v[0]], e2 = p[v[2]] - p[v[0]];
+    const double a = e1.dot(e1), b = e1.dot(e2), c = e2.dot(e2), whole = a * c - b * b;
+    const double w1 = (c * d.dot(e1) - b * d.dot(e2)) / whole;
+    const double w2 = (a * d.dot(e2) - b * d.dot(e1)) / whole;
+    const Vec2 flat =
+        w1 * (piece.flat[v[1]] - piece.flat[v[0]]) + w2 * (piece.flat[v[2]] - piece.flat[v[0]]);
+    return flat.normalized();
+}
+
+void turn_to_frame(Piece& piece, const Vec2& middle, const Vec3& x) {
+    const ChartMap map(piece);
+    const surface::Location at = map.nearest(middle);
+    const Vec2 origin = map.flat(at);
+    const Vec2 along = flat_direction(piece, at, x);
+    for (Vec2& p : piece.flat) {
+        const Vec2 q = p - origin;
+        p = Vec2(along.dot(q), cross2(along, q));
+    }
+}
+
+}  // namespace tearline::pieces

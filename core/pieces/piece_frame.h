@@ -1,0 +1,20 @@
+#pragma once
+#include "core/pieces/piece.h"
+#include "core/surface/patch.h"
+
+namespace tearline::pieces {
+
+/// Turns and moves the flat piece into the frame that every template shares (DESIGN section 7,
+/// Flat frame): at its point nearest the middle of the damage the given direction points along +x,
+/// and that point becomes the origin.
+///
+/// @param middle  [mm] the middle of the damage in the patch's chart
+/// @param x       direction in space, not along the surface's normal there; its tangential part
+///                counts
+void turn_to_frame(Piece& piece, const Vec2& middle, const Vec3& x);
+
+/// The direction on the flat piece of a direction in space, at a place of the piece; unit.
+[[nodiscard]] Vec2 flat_direction(const Piece& piece, const surface::Location& at,
+                                  const Vec3& direction);
+
+}  // namespace tearline::pieces

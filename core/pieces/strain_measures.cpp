@@ -1,0 +1,124 @@
+#include "core/pieces/strain_measures.h"
+
+#include <algorithm>
+#include <cmath>
+#include <numeric>
+
+namespace tearline::pieces {
+
+std::vector<double> largest_strains(std::span<const std::array<double, 2>> stretch) {
+    std::vector<double> out;
+    out.reserve(stretch.size());
+    for (const auto& s : stretch)
+        out.push_back(std::max(std::abs(s[0] - 1.0), std::abs(s[1] - 1.0)));
+    return out;
+}
+
+namespace {
+
+/// Area, with sign, of the disc about the origin inside the triangle (origin, a, b).
+double sector_area(const Vec2& a, const Vec2& b, double radius) {
+    const Vec2 d = b - a;
+    const double dd = d.squaredNorm();
+    if (!(dd > 0.0)) return 0.0;
+    const double along = -a.dot(d) / dd;
+    const double height2 = (a + along * d).squaredNorm();
+    const auto slice = [&](const Vec2& p, const Vec2& q) {
+        return 0.5 * radius * radius * std::atan2(cross2(p, q), p.dot(q));
+    };
+    if (height2 >= radius * radius) return slice(a, b);
+    const double half = std::sqrt((radius * radius - height2) / dd);
+    const double from = std::clamp(along - half, 0.0, 1.0);
+    const double to = std::clamp(along + half, 0.0, 1.0);
+    if (!(to > from)) return slice(a, b);
+    const Vec2 p = a + from * d, q = a + to * d;
+    double area = 0.5 * cross2(p, q);
+    if (from > 0.0) area += slice(a, p);
+    if (to < 1.0) area += slice(q, b);
+    return area;
+}
+
+/// Walks outwards from a triangle over those that touch a disc.
+class DiscWalk {
+public:
+    DiscWalk(const surface::SurfaceMesh& mesh, std::span<const Vec2> flat)
+        : mesh_(mesh), flat_(flat), across_(surface::neighbours(mesh)), seen_(across_.size(), -1) {}
+
+    [[nodiscard]] std::array<Vec2, 3> corners(std::int32_t t) const {
+        const auto& v = mesh_.triangle[static_cast<std::size_t>(t)];
+        return {flat_[v[0]], flat_[v[1]], flat_[v[2]]};
+    }
+    [[nodiscard]] Vec2 centre(std::int32_t t) const {
+        const auto p = corners(t);
+        return (p[0] + p[1] + p[2]) / 3.0;
+    }
+
+    /// Calls visit(triangle, shared area) for each triangle that shares area with the disc.
+    template <class Visit>
+    void visit(std::int32_t start, double radius, Visit visit) {
+        ++round_;
+        const Vec2 middle = centre(start);
+        queue_.assign(1, start);
+        seen_[static_cast<std::size_t>(start)] = round_;
+        for (std::size_t i = 0; i < queue_.size(); ++i) {
+            const std::int32_t t = queue_[i];
+            const double area = shared_area(middle, radius, corners(t));
+            if (!(area > 0.0)) continue;
+            visit(t, area);
+            for (const std::int32_t n : across_[static_cast<std::size_t>(t)]) {
+                if (n < 0 || seen_[static_cast<std::size_t>(n)] == round_) continue;
+                seen_[static_cast<std::size_t>(n)] = round_;
+                queue_.push_back(n);
+            }
+        }
+    }
+
+private:
+    const surface::SurfaceMesh& mesh_;
+    std::span<const Vec2> flat_;
+    std::vector<std::array<std::int32_t, 3>> across_;
+    std::vector<std::int32_t> seen_;
+    std::vector<std::int32_t> queue_;
+    std::int32_t round_ = -1;
+};
+
+}  // namespace
+
+double shared_area(const Vec2& centre, double radius, const std::array<Vec2, 3>& corner) {
+    const Vec2 a = corner[0] - centre, b = corner[1] - centre, c = corner[2] - centre;
+    return sector_area(a, b, radius) + sector_area(b, c, radius) + sector_area(c, a, radius);
+}
+
+DiscMean largest_disc_mean(const surface::SurfaceMesh& mesh, std::span<const Vec2> flat,
+                           std::span<const double> value, double diameter) {
+    std::vector<std::int32_t> order(value.size());
+    std::iota(order.begin(), order.end(), 0);
+    std::stable_sort(order.begin(), order.end(), [&](std::int32_t a, std::int32_t b) {
+        return value[static_cast<std::size_t>(a)] > value[static_cast<std::size_t>(b)];
+    });
+    DiscWalk walk(mesh, flat);
+    DiscWalk near(mesh, flat);
+    std::vector<bool> done(value.size(), false);
+    DiscMean best;
+    const auto measure = [&](std::int32_t centre) {
+        if (done[static_cast<std::size_t>(centre)]) return;
+        done[static_cast<std::size_t>(centre)] = true;
+        double sum = 0.0, area = 0.0;
+        walk.visit(centre, 0.5 * diameter, [&](std::int32_t t, double share) {
+            sum += share * value[static_cast<std::size_t>(t)];
+            area += share;
+        });
+        if (area > 0.0 && (best.triangle < 0 || sum / area > best.value))
+            best = {sum / area, centre};
+    };
+    // A disc with a mean over the best so far holds a triangle with a value over it: only discs
+    // about such triangles and what lies within a radius of them need a look.
+    for (const std::int32_t t : order) {
+        if (best.triangle >= 0 && !(value[static_cast<std::size_t>(t)] > best.value)) break;
+        near.visit(t, 0.5 * diameter, [&](std::int32_t centre, double) { measure(centre); });
+        measure(t);
+    }
+    return best;
+}
+
+}  // namespace tearline::pieces

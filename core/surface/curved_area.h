@@ -1,0 +1,14 @@
+#pragma once
+#include "core/surface/surface_mesh.h"
+
+namespace tearline::surface {
+
+/// Area of the curved surface that an intrinsic mesh stands for [mm2].
+///
+/// Each flat triangle of arcs a, b, c is too small on a bulge by 1 + K (a^2 + b^2 + c^2)/24; K
+/// comes from the angles that are missing round the inner vertices, so that a facet's bend counts
+/// once.
+/// @source  geodesic triangles, second order in edge length (derived from L'Huilier's formula)
+[[nodiscard]] double curved_area(const SurfaceMesh& mesh);
+
+}  // namespace tearline::surface

@@ -1,0 +1,65 @@
+#include "core/surface/curved_area.h"
+
+#include <gtest/gtest.h>
+
+#include "tests/support/analytic_meshes.h"
+
+namespace tearline::surface {
+namespace {
+
+TEST(CurvedArea, MeetsTheAreaOfGeodesicDiscsOnSpheres) {
+    // Trade-facts section 6: A = 2 pi R^2 (1 - cos(r/R)); r = 300. The rim's polygon is smaller
+    // than the disc by sectors; with 6 x 60 sides that is 5e-5 of it.
+    const struct {
+        double radius, area;
+    } table[] = {{1000.0, 280629.115}, {500.0, 274362.175}, {2000.0, 282213.593}};
+    for (const auto& row : table) {
+        const auto mesh = test::on_sphere(test::disc(300.0, 60), row.radius);
+        EXPECT_NEAR(curved_area(mesh) / row.area, 1.0, 6e-5) << row.radius;
+    }
+}
+
+/// A spherical polygon of n equal sides about the pole, by its angle excess: the mesh's own edge.
+double polygon_area(double radius, double a, int n) {
+    const double half = std::numbers::pi / n;
+    // Right triangle pole - rim vertex - side middle: cos a = cot(half) cot(base angle).
+    const double base = std::atan(1.0 / (std::cos(a) * std::tan(half)));
+    return radius * radius * (2.0 * n * base - (n - 2) * std::numbers::pi);
+}
+
+TEST(CurvedArea, IsExactToFourthOrderInTheEdgeLength) {
+    // Against the exact spherical polygon (Girard): 600 triangles over a cap of half a radian are
+    // within 3e-5; the flat triangles alone are 6e-4 short.
+    const double radius = 600.0;
+    const auto mesh = test::on_sphere(test::disc(300.0, 10), radius);
+    const double exact = polygon_area(radius, 0.5, 60);
+    EXPECT_NEAR(curved_area(mesh) / exact, 1.0, 3e-5);
+}
+
+TEST(CurvedArea, GrowsOnASaddle) {
+    // K = -1/1000^2, r = 300: 284870.286 mm2 (trade-facts section 6); distances by the hyperbolic
+    // law of cosines. Positions only count the vertices.
+    const double radius = 1000.0;
+    const test::Surface saddle{[](const Vec2& p) { return Vec3(p.x(), p.y(), 0.0); },
+                               [](const Vec2&) { return Vec3(0.0, 0.0, 1.0); },
+                               [=](const Vec2& a, const Vec2& b) {
+                                   const double r = a.norm() / radius, s = b.norm() / radius;
+                                   const double turn = std::atan2(cross2(a, b), a.dot(b));
+                                   return radius *
+                                          std::acosh(std::cosh(r) * std::cosh(s) -
+                                                     std::sinh(r) * std::sinh(s) * std::cos(turn));
+                               }};
+    const auto mesh = test::on_surface(test::disc(300.0, 60), saddle);
+    EXPECT_NEAR(curved_area(mesh) / 284870.286, 1.0, 6e-5);
+}
+
+TEST(CurvedArea, OfADevelopableIsThatOfItsFigure) {
+    const auto figure = test::disc(300.0, 12);
+    const auto mesh = test::on_cylinder(figure, 150.0);
+    // A regular polygon of 72 sides.
+    const double exact = 36.0 * 300.0 * 300.0 * std::sin(2.0 * std::numbers::pi / 72.0);
+    EXPECT_NEAR(curved_area(mesh), exact, exact * 1e-9);
+}
+
+}  // namespace
+}  // namespace tearline::surface
