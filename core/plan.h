@@ -22,17 +22,17 @@ struct PlannedPiece {
 };
 
 struct PlannedPly {
-    int number = 0;                        ///< in the order of laying, from 1
+    int number = 0;  ///< in the order of laying, from 1
     std::string fabric;
     job::FabricKind kind = job::FabricKind::mat;
     bool cover = false;
     double thickness_mm = 0.0;
     double edge_offset_mm = 0.0;
     double lay_depth_mm = 0.0;
-    std::vector<Region3> outlines_3d;      ///< [mm] on the base surface
-    double surface_area_mm2 = 0.0;         ///< inside the net line on the lay surface
+    std::vector<Region3> outlines_3d;  ///< [mm] on the base surface
+    double surface_area_mm2 = 0.0;     ///< inside the net line on the lay surface
     std::vector<PlannedPiece> pieces;
-    double glass_area_mm2 = 0.0;           ///< to cut and to buy, every piece, one copy
+    double glass_area_mm2 = 0.0;  ///< to cut and to buy, every piece, one copy
     double glass_g = 0.0;
     double resin_g = 0.0;
 };
@@ -48,13 +48,17 @@ struct Roll {
     std::vector<Placement> placed;
 };
 
+/// One mixed batch.
 struct Cup {
-    double resin_g = 0.0, hardener_g = 0.0, hardener_mL = 0.0;
+    double resin_g = 0.0;              ///< resin and hardener together for epoxy
+    std::optional<double> hardener_g;  ///< none without a figure for it
+    std::optional<double> hardener_mL;
     std::optional<double> use_within_min;
 };
 
+/// What is laid in one go. The priming coat comes first, as a stage without plies.
 struct Stage {
-    std::vector<int> plies;
+    std::vector<int> plies;  ///< numbers; empty for the priming coat
     double thickness_mm = 0.0;
     std::vector<Cup> cups;
 };
@@ -64,16 +68,16 @@ struct Totals {
     std::optional<double> hardener_g, hardener_mL;
     double topcoat_g = 0.0, topcoat_hardener_g = 0.0;
     double laid_thickness_mm = 0.0;
-    double ground_area_m2 = 0.0;           ///< surface that is primed: the scarf region
-    double prime_g = 0.0;                  ///< resin for priming, in resin_g before waste
-    double proud_mean_mm = 0.0;            ///< how far overlapping torn bands leave the scarf proud
+    double ground_area_m2 = 0.0;  ///< surface that is primed: the scarf region
+    double prime_g = 0.0;         ///< resin for priming, in resin_g before waste
+    double proud_mean_mm = 0.0;   ///< how far overlapping torn bands leave the scarf proud
     double proud_max_mm = 0.0;
 };
 
 /// The hull near the repair, for pictures.
 struct HullView {
-    surface::SurfaceMesh near;             ///< the patch mesh about the footprint
-    std::vector<Vec3> far_vertices;        ///< the whole hull, coarse; mm
+    surface::SurfaceMesh near;       ///< the patch mesh about the footprint
+    std::vector<Vec3> far_vertices;  ///< the whole hull, coarse; mm
     std::vector<std::array<std::int32_t, 3>> far_triangles;
 };
 
@@ -82,17 +86,19 @@ struct Plan {
     job::Job job;
     std::string model_sha256;
     damage::FlatFrame frame;
-    Region3 damage;                        ///< on the base surface
+    Region3 damage;  ///< on the base surface
     double damage_area_mm2 = 0.0, damage_perimeter_mm = 0.0;
-    std::vector<Region3> scarf;            ///< edge of the dish on the base surface
+    std::vector<Region3> scarf;  ///< edge of the dish on the base surface
     double scarf_area_mm2 = 0.0;
     std::vector<Region3> footprint;
     double footprint_area_mm2 = 0.0;
     std::vector<PlannedPly> plies;
     templates::GrindGuide grind_guide;
     std::vector<Roll> rolls;
+    std::vector<Vec2> dish;  ///< [mm] (offset outside the outline, depth), to depth 0
     std::vector<Stage> stages;
-    Totals totals;
+    std::vector<Cup> topcoat_cups;  ///< resin_g is topcoat here
+    Totals totals;                  ///< of one copy
     Warnings warnings;
     HullView view;
 };

@@ -92,6 +92,13 @@ inline constexpr double stack_off_depth = 0.5;
 /// [mm] less floor than this under the dish is warned of: it flexes under the roller.
 inline constexpr double least_floor = 1.0;
 
+/// [C] and [%] gel data count only this near to what they were measured at (DESIGN section 7).
+inline constexpr double gel_temperature = 2.0;
+inline constexpr double gel_percent = 0.1;
+
+/// [-] rounding of short decimals that must not push a figure over a limit it stands on.
+inline constexpr double decimal_rounding = 1e-9;
+
 /// [mm] heights nearer than this are one level: far below what a ply can be laid to, far above
 /// the rounding of a sum of thicknesses.
 inline constexpr double level = 1e-6;

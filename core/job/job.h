@@ -99,6 +99,7 @@ struct Resin {
     GramsPerMillilitre density{1.13};        ///< liquid with hardener
     double cured_density = 1.20;             ///< [g/cm3]
     std::optional<double> hardener_percent;  ///< polyester 1.25; vinylester: no default
+    bool hardener_given = false;             ///< the figure stands in the job file
     std::optional<std::array<double, 2>> hardener_parts;  ///< epoxy: resin, hardener
     std::optional<Basis> hardener_basis;                  ///< mass unless said
     std::array<double, 2> hardener_range{1.0, 2.0};       ///< [%]

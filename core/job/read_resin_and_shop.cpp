@@ -56,6 +56,7 @@ void read_catalysed(TableReader& table, Resin& resin) {
         table.refuse("hardener_parts",
                      "is for epoxy; polyester and vinylester take hardener_percent");
     read_range(table, resin.hardener_range);
+    resin.hardener_given = table.has("hardener_percent");
     if (resin.kind == ResinKind::polyester) resin.hardener_percent = 1.25;
     table.number("hardener_percent", resin.hardener_percent, {0.0, 20.0, false, true}, "%");
     if (resin.hardener_percent)

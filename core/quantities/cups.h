@@ -1,0 +1,24 @@
+#pragma once
+#include <optional>
+#include <vector>
+
+#include "core/plan.h"
+
+namespace tearline::quantities {
+
+/// What is to be spread in one go.
+struct Batch {
+    Grams resin;        ///< waste included
+    SquareMetres area;  ///< to wet out; a cloth counts each time
+};
+
+/// The fewest equal cups of resin with their hardener.
+///
+/// Each is at most `resin.cup` and, where a gel time counts here, is wetted out within
+/// `use_fraction` of it at the laminator's rate. Their resin sums to the batch.
+[[nodiscard]] std::vector<Cup> cups_for(const Batch& batch, const job::Job& job);
+
+/// The same for topcoat, which has its own hardener; no gel time is known for it.
+[[nodiscard]] std::vector<Cup> topcoat_cups(Grams topcoat, const job::Job& job);
+
+}  // namespace tearline::quantities

@@ -1,0 +1,110 @@
+#include <iterator>
+
+#include "core/base/numbers.h"
+#include "core/quantities/cups.h"
+#include "core/quantities/glass_and_resin.h"
+#include "core/quantities/hardener.h"
+#include "core/quantities/proud_scarf.h"
+#include "core/quantities/quantities.h"
+#include "core/quantities/resin_warnings.h"
+#include "core/quantities/stages.h"
+
+namespace tearline::quantities {
+
+namespace {
+
+double with_waste(double grams, const job::Job& job) {
+    return grams * (1.0 + job.resin.waste);
+}
+
+void fill_totals(Plan& plan) {
+    const job::Job& job = plan.job;
+    Totals& totals = plan.totals;
+    totals = Totals{};
+    double glass_mm2 = 0.0, plies_resin_g = 0.0;
+    for (const PlannedPly& ply : plan.plies) {
+        glass_mm2 += ply.glass_area_mm2;
+        totals.glass_g += ply.glass_g;
+        plies_resin_g += ply.resin_g;
+        totals.laid_thickness_mm += ply.thickness_mm;
+    }
+    totals.glass_area_m2 = square_metres_from_mm2(glass_mm2).value();
+    const SquareMetres ground = square_metres_from_mm2(plan.scarf_area_mm2);
+    totals.ground_area_m2 = ground.value();
+    totals.prime_g = (ground * job.resin.prime).value();
+    totals.resin_g = with_waste(plies_resin_g + totals.prime_g, job);
+    if (const auto dose = hardener_for(Grams(totals.resin_g), job.resin)) {
+        totals.hardener_g = dose->mass.value();
+        totals.hardener_mL = dose->volume.value();
+    }
+    // mm over m2 is litres.
+    const double litres =
+        square_metres_from_mm2(plan.footprint_area_mm2).value() * job.topcoat.thickness;
+    totals.topcoat_g = with_waste(litres * 1000.0 * job.topcoat.density.value(), job);
+    totals.topcoat_hardener_g = totals.topcoat_g * job.topcoat.hardener_percent / 100.0;
+}
+
+void fill_proud(Plan& plan) {
+    std::vector<ScarfStep> steps;
+    for (const PlannedPly& ply : plan.plies) {
+        if (ply.cover) continue;
+        const double band =
+            ply.kind == job::FabricKind::mat ? plan.job.fabrics.at(ply.fabric).tear_margin : 0.0;
+        steps.push_back({ply.edge_offset_mm, ply.thickness_mm, band});
+    }
+    const ProudScarf proud = proud_scarf(steps, plan.dish);
+    plan.totals.proud_mean_mm = proud.mean_mm;
+    plan.totals.proud_max_mm = proud.max_mm;
+}
+
+/// The priming coat, then the plies stage by stage, each with its cups.
+void fill_stages(Plan& plan) {
+    const job::Job& job = plan.job;
+    plan.stages.clear();
+    if (plan.totals.prime_g > 0.0)
+        plan.stages.push_back({{},
+                               0.0,
+                               cups_for({Grams(with_waste(plan.totals.prime_g, job)),
+                                         SquareMetres(plan.totals.ground_area_m2)},
+                                        job)});
+    std::vector<double> thicknesses;
+    for (const PlannedPly& ply : plan.plies) thicknesses.push_back(ply.thickness_mm);
+    auto ply = plan.plies.begin();
+    for (const std::size_t count : divide_into_stages(thicknesses, stage_limit(job))) {
+        Stage stage;
+        double resin_g = 0.0, glass_mm2 = 0.0;
+        for (const auto end = std::next(ply, static_cast<std::ptrdiff_t>(count)); ply != end;
+             ++ply) {
+            stage.plies.push_back(ply->number);
+            stage.thickness_mm += ply->thickness_mm;
+            resin_g += ply->resin_g;
+            glass_mm2 += ply->glass_area_mm2;
+        }
+        stage.cups =
+            cups_for({Grams(with_waste(resin_g, job)), square_metres_from_mm2(glass_mm2)}, job);
+        plan.stages.push_back(std::move(stage));
+    }
+    plan.topcoat_cups = topcoat_cups(Grams(plan.totals.topcoat_g), job);
+}
+
+}  // namespace
+
+Result<void> fill_quantities(Plan& plan) {
+    const job::Job& job = plan.job;
+    if (!(job.shop.temperature >= job.resin.least_temperature))
+        return bad_input("shop.temperature: value " + shortest(job.shop.temperature.value()) +
+                         ": colder than resin.least_temperature, " +
+                         shortest(job.resin.least_temperature.value()) +
+                         " C; warm the shop, the hull and the resin");
+    if (job.resin.kind == job::ResinKind::epoxy && !job.resin.hardener_parts)
+        return bad_input("resin.hardener_parts: missing: epoxy needs its fixed ratio");
+    fill_glass_and_resin(plan);
+    fill_totals(plan);
+    fill_proud(plan);
+    fill_stages(plan);
+    const Warnings warnings = resin_warnings(plan);
+    plan.warnings.insert(plan.warnings.end(), warnings.begin(), warnings.end());
+    return {};
+}
+
+}  // namespace tearline::quantities

@@ -1,0 +1,65 @@
+#include "core/quantities/proud_scarf.h"
+
+#include <algorithm>
+#include <cmath>
+#include <stdexcept>
+#include <vector>
+
+namespace tearline::quantities {
+
+namespace {
+
+double thickness_at(const ScarfStep& step, double offset) {
+    if (offset <= step.edge) return step.thickness;
+    if (offset >= step.edge + step.band) return 0.0;
+    return step.thickness * (1.0 - (offset - step.edge) / step.band);
+}
+
+double dish_at(std::span<const Vec2> dish, double offset) {
+    for (std::size_t i = 1; i < dish.size(); ++i) {
+        if (offset > dish[i].x()) continue;
+        const Vec2 along = dish[i] - dish[i - 1];
+        return dish[i - 1].y() + along.y() * (offset - dish[i - 1].x()) / along.x();
+    }
+    return 0.0;
+}
+
+/// Where the section changes its slope or jumps, from the outline to the end of the scarf.
+std::vector<double> kinks(std::span<const ScarfStep> steps, std::span<const Vec2> dish) {
+    const double end = dish.back().x();
+    std::vector<double> at;
+    for (const Vec2& point : dish) at.push_back(point.x());
+    for (const ScarfStep& step : steps)
+        for (const double offset : {step.edge, step.edge + step.band})
+            if (offset > 0.0 && offset < end) at.push_back(offset);
+    std::sort(at.begin(), at.end());
+    return at;
+}
+
+}  // namespace
+
+ProudScarf proud_scarf(std::span<const ScarfStep> steps, std::span<const Vec2> dish) {
+    if (dish.size() < 2 || !(dish.back().x() > 0.0))
+        throw std::logic_error("a scarf needs a dish profile of at least two points");
+    const auto proud = [&](double offset) {
+        double sum = -dish_at(dish, offset);
+        for (const ScarfStep& step : steps) sum += thickness_at(step, offset);
+        return sum;
+    };
+    const std::vector<double> at = kinks(steps, dish);
+    ProudScarf result{0.0, -dish.front().y()};
+    for (std::size_t i = 1; i < at.size(); ++i) {
+        const double length = at[i] - at[i - 1];
+        if (!(length > 0.0)) continue;
+        // Linear between kinks, with jumps at them: two points inside give the limits at both ends.
+        const double early = proud(at[i - 1] + 0.25 * length);
+        const double late = proud(at[i - 1] + 0.75 * length);
+        const double middle = 0.5 * (early + late);
+        result.mean_mm += middle * length;
+        result.max_mm = std::max(result.max_mm, middle + std::abs(late - early));
+    }
+    result.mean_mm /= at.back() - at.front();
+    return result;
+}
+
+}  // namespace tearline::quantities

@@ -1,0 +1,141 @@
+#include "core/quantities/resin_warnings.h"
+
+#include <algorithm>
+#include <set>
+
+#include "core/base/numbers.h"
+#include "core/laminate/ply_thickness.h"
+#include "core/quantities/hardener.h"
+#include "core/quantities/stages.h"
+
+namespace tearline::quantities {
+
+namespace {
+
+Warning warning(std::string code, std::string message) {
+    return {std::move(code), std::move(message), std::nullopt, std::nullopt, std::nullopt};
+}
+
+void warn_of_hardener(const job::Resin& resin, Warnings& out) {
+    if (resin.kind == job::ResinKind::vinylester && !resin.hardener_percent)
+        out.push_back(warning("hardener-unknown",
+                              "resin.hardener_percent is not given and vinylester has no safe "
+                              "default: no hardener is worked out; write the data sheet's figure"));
+    if (resin.kind == job::ResinKind::polyester && !resin.hardener_given)
+        out.push_back(warning(
+            "hardener-assumed",
+            "resin.hardener_percent is not given: " + shortest(*resin.hardener_percent) +
+                " % is the middle of common practice, 1 to 2 % by data sheet; write your own "
+                "resin's figure"));
+}
+
+void warn_of_gel_time(const Plan& plan, Warnings& out) {
+    const job::Job& job = plan.job;
+    if (const std::string reason = reason_against_gel_time(job); !reason.empty()) {
+        out.push_back(warning("test-cup",
+                              reason + ": mix a test cup of 100 g at the shop's temperature, time "
+                                       "its gel, and write it as resin.gel_minutes with gel_at; "
+                                       "until then no time is given for the cups"));
+        return;
+    }
+    double largest = 0.0;
+    for (const Stage& stage : plan.stages)
+        for (const Cup& cup : stage.cups) largest = std::max(largest, cup.resin_g);
+    if (largest > job.resin.gel_at->mass.value())
+        out.push_back(warning("cup-over-gel-mass", "the largest cup holds " + fixed(largest, 0) +
+                                                       " g and resin.gel_minutes was measured "
+                                                       "in " +
+                                                       shortest(job.resin.gel_at->mass.value()) +
+                                                       " g: more resin in a cup heats itself and "
+                                                       "gels sooner; pour it out flat at once, or "
+                                                       "time a test cup of that size"));
+}
+
+void warn_of_chemistry(const Plan& plan, Warnings& out) {
+    const job::Resin& resin = plan.job.resin;
+    if (resin.kind == job::ResinKind::epoxy) {
+        std::set<std::string> told;
+        for (const PlannedPly& ply : plan.plies) {
+            const job::Fabric& fabric = plan.job.fabrics.at(ply.fabric);
+            if (ply.kind != job::FabricKind::mat || fabric.binder != "emulsion") continue;
+            if (!told.insert(ply.fabric).second) continue;
+            out.push_back(
+                warning("emulsion-mat-in-epoxy",
+                        "fabric \"" + ply.fabric +
+                            "\" has an emulsion binder, which epoxy does not dissolve: it "
+                            "stays dry inside; use powder-bound mat (binder = \"powder\"), "
+                            "or cloth"));
+            out.back().ply = ply.number;
+        }
+        out.push_back(
+            warning("polyester-on-epoxy",
+                    "polyester topcoat or gel coat does not bond reliably to cured epoxy: "
+                    "use an epoxy-compatible finish, or a tie coat that its maker names"));
+    }
+    const auto laid = std::count_if(plan.stages.begin(), plan.stages.end(),
+                                    [](const Stage& stage) { return !stage.plies.empty(); });
+    if (resin.waxed && laid > 1)
+        out.push_back(
+            warning("waxed-between-stages",
+                    "resin.waxed: wax rises to the surface of each stage and the next one "
+                    "does not bond to it; sand between stages, or use unwaxed resin for "
+                    "all but the last"));
+}
+
+/// Glass contents on complex shapes: mat 0.25, roving 0.36, from memory (trade-facts section 2).
+void warn_of_range(const Plan& plan, Warnings& out) {
+    double wetter = 0.0, nominal = 0.0;
+    for (const PlannedPly& ply : plan.plies) {
+        const auto& own = plan.job.own_fabrics;
+        if (std::find(own.begin(), own.end(), ply.fabric) != own.end()) return;
+        const double least = ply.kind == job::FabricKind::mat ? 0.25 : 0.36;
+        wetter += ply.glass_g * laminate::resin_per_glass(least);
+        nominal += ply.resin_g;
+    }
+    if (!(wetter > nominal)) return;
+    const double more = (wetter - nominal) * (1.0 + plan.job.resin.waste);
+    out.push_back(warning(
+        "resin-range",
+        "glass contents are nominal ones, not your cloth's data sheet: hand lay-up "
+        "on complex shapes can hold up to " +
+            fixed(more, 0) + " g more resin than totals.resin_g; keep it at hand, unmixed"));
+}
+
+void warn_of_thick_plies(const Plan& plan, Warnings& out) {
+    const double limit = stage_limit(plan.job);
+    for (const PlannedPly& ply : plan.plies) {
+        if (!(ply.thickness_mm > limit)) continue;
+        out.push_back(warning("ply-over-stage", "this ply alone is thicker than a stage may be, " +
+                                                    fixed(limit, 2) +
+                                                    " mm: it may overheat; use lighter cloth"));
+        out.back().ply = ply.number;
+    }
+}
+
+void warn_of_proud_bands(const Plan& plan, Warnings& out) {
+    const bool overlap = std::any_of(plan.plies.begin(), plan.plies.end(), [&](const auto& ply) {
+        return !ply.cover && ply.kind == job::FabricKind::mat &&
+               plan.job.fabrics.at(ply.fabric).tear_margin > 0.0;
+    });
+    if (!overlap || !(plan.totals.proud_max_mm > 0.0)) return;
+    out.push_back(warning("scarf-proud",
+                          "the torn bands leave the scarf " + fixed(plan.totals.proud_mean_mm, 2) +
+                              " mm proud on average and " + fixed(plan.totals.proud_max_mm, 2) +
+                              " mm at most before cover plies: sand that back to the fair surface, "
+                              "never into the floor"));
+}
+
+}  // namespace
+
+Warnings resin_warnings(const Plan& plan) {
+    Warnings out;
+    warn_of_hardener(plan.job.resin, out);
+    warn_of_gel_time(plan, out);
+    warn_of_chemistry(plan, out);
+    warn_of_range(plan, out);
+    warn_of_thick_plies(plan, out);
+    warn_of_proud_bands(plan, out);
+    return out;
+}
+
+}  // namespace tearline::quantities

@@ -1,0 +1,9 @@
+#pragma once
+#include "core/plan.h"
+
+namespace tearline::quantities {
+
+/// What the resin, its hardener and the shop ask for attention to, each with reason and remedy.
+[[nodiscard]] Warnings resin_warnings(const Plan& plan);
+
+}  // namespace tearline::quantities

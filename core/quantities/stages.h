@@ -1,0 +1,25 @@
+#pragma once
+#include <cstddef>
+#include <span>
+#include <vector>
+
+#include "core/job/job.h"
+
+namespace tearline::quantities {
+
+/// Thickness that may be laid wet on wet in one go [mm]: less on a wall, less again overhead.
+///
+/// @source common practice: 3/4 of it on vertical, half of it on overhead work
+[[nodiscard]] double stage_limit(const job::Job& job);
+
+/// How many plies each stage takes, in the order of laying.
+///
+/// The fewest stages of at most `limit`, of those the thinnest maximum, of those the earlier ones
+/// thicker. A ply thicker than the limit is a stage of its own.
+///
+/// @param thicknesses  [mm] in the order of laying, each > 0
+/// @param limit        [mm] > 0
+[[nodiscard]] std::vector<std::size_t> divide_into_stages(std::span<const double> thicknesses,
+                                                          double limit);
+
+}  // namespace tearline::quantities

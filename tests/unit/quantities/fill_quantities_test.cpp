@@ -1,0 +1,223 @@
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <random>
+
+#include "core/quantities/quantities.h"
+#include "tests/unit/quantities/planned_discs.h"
+
+namespace tearline::quantities {
+namespace {
+
+Plan filled(Plan plan) {
+    const auto done = fill_quantities(plan);
+    if (!done) throw std::runtime_error(done.error().message);
+    return plan;
+}
+
+bool warns(const Plan& plan, const std::string& code) {
+    return std::any_of(plan.warnings.begin(), plan.warnings.end(),
+                       [&](const Warning& warning) { return warning.code == code; });
+}
+
+double cup_sum(const Plan& plan) {
+    double sum = 0.0;
+    for (const Stage& stage : plan.stages)
+        for (const Cup& cup : stage.cups) sum += cup.resin_g;
+    return sum;
+}
+
+TEST(Quantities, WorkedJobWithoutTearMargin) {
+    // trade-facts section 1 (derived): 0.638443 m2, 287.30 g glass, 670.37 g resin before priming
+    // and waste.
+    Plan plan = worked_job(0.0);
+    plan.job.resin.prime = GramsPerSquareMetre(0.0);
+    plan.job.resin.waste = 0.0;
+    plan = filled(plan);
+    EXPECT_NEAR(plan.totals.glass_area_m2, 0.638443, 5e-7);
+    EXPECT_NEAR(plan.totals.glass_g, 287.30, 0.005);
+    EXPECT_NEAR(plan.totals.resin_g, 670.37, 0.005);
+    EXPECT_NEAR(plan.totals.laid_thickness_mm, 8.40625, 1e-9);
+}
+
+TEST(Quantities, PrimingAndWasteAreAddedToThePlies) {
+    // By hand: ground disc of 200.875 mm is 0.1267657 m2, so 19.01485 g at 150 g/m2;
+    // (670.365 + 19.015) x 1.1 = 758.32 g.
+    const Plan plan = filled(worked_job(0.0));
+    EXPECT_NEAR(plan.totals.ground_area_m2, 0.1267657, 1e-6);
+    EXPECT_NEAR(plan.totals.prime_g, 19.015, 0.001);
+    EXPECT_NEAR(plan.totals.resin_g, 758.32, 0.01);
+    EXPECT_NEAR(plan.totals.hardener_g.value(), 758.32 * 0.0125, 0.001);
+    EXPECT_NEAR(plan.totals.hardener_mL.value(), 758.32 * 0.0125 / 1.15, 0.001);
+}
+
+TEST(Quantities, TornBandCountsHalfForGlassAndWholeForCloth) {
+    // By hand (Steiner, trade-facts section 6): a disc of 150 mm with 25 mm more is 96 211.275 mm2;
+    // without 70 685.835 mm2, so 83 448.555 mm2 of full glass: 37.5519 g at 450 g/m2.
+    Plan plan = planned_discs(150.0 - 12.609375, 1.05078125, 1, "mat 450", 25.0);
+    plan = filled(plan);
+    EXPECT_NEAR(plan.plies[0].glass_area_mm2, 96211.275, 0.01);
+    EXPECT_NEAR(plan.plies[0].glass_g, 37.5519, 1e-4);
+    EXPECT_DOUBLE_EQ(plan.plies[0].pieces[0].glass_g, plan.plies[0].glass_g);
+    EXPECT_NEAR(plan.plies[0].resin_g, 37.5519 * 7.0 / 3.0, 1e-3);
+}
+
+TEST(Quantities, WovenCountsFlatAsCut) {
+    // By hand: the same disc cut from 600 g/m2 cloth: 96 211.275e-6 x 600 = 57.7268 g.
+    Plan plan = planned_discs(150.0 - 9.3125, 0.776, 1, "roving 600", 25.0);
+    plan = filled(plan);
+    EXPECT_NEAR(plan.plies[0].glass_g, 57.7268, 0.01);
+}
+
+TEST(Quantities, TopcoatCoversTheFootprint) {
+    // By hand: footprint x 0.508 mm x 1.25 g/mL x 1.1; 2 % hardener by mass.
+    const Plan plan = filled(worked_job(20.0));
+    const double expected = plan.footprint_area_mm2 * 1e-6 * 0.508 * 1250.0 * 1.1;
+    EXPECT_NEAR(plan.totals.topcoat_g, expected, 1e-6);
+    EXPECT_NEAR(plan.totals.topcoat_hardener_g, expected * 0.02, 1e-6);
+}
+
+TEST(Quantities, TopcoatCoverageMatchesTheTrade) {
+    // trade-facts section 4 (derived): 0.5 mm at 1.25 kg/L covers 1.6 m2/kg.
+    Plan plan = worked_job(0.0);
+    plan.job.topcoat.thickness = 0.5;
+    plan.job.resin.waste = 0.0;
+    plan.footprint_area_mm2 = 1.6e6;
+    EXPECT_NEAR(filled(plan).totals.topcoat_g, 1000.0, 1e-9);
+}
+
+TEST(Quantities, WorkedJobStandsAsProudAsTheTradeFactsSay) {
+    // trade-facts section 1: 1.24 mm on average, 1.44 mm at most with 20 mm bands; 0.53 and 1.05
+    // without.
+    const Plan banded = filled(worked_job(20.0));
+    EXPECT_NEAR(banded.totals.proud_mean_mm, 1.24, 0.005);
+    EXPECT_NEAR(banded.totals.proud_max_mm, 1.44, 0.005);
+    EXPECT_TRUE(warns(banded, "scarf-proud"));
+    const Plan plain = filled(worked_job(0.0));
+    EXPECT_NEAR(plain.totals.proud_mean_mm, 0.53, 0.005);
+    EXPECT_NEAR(plain.totals.proud_max_mm, 1.05, 0.005);
+    EXPECT_FALSE(warns(plain, "scarf-proud"));
+}
+
+TEST(Quantities, CupsSumToTheResinToTheGram) {
+    const Plan plan = filled(worked_job(20.0));
+    EXPECT_NEAR(cup_sum(plan), plan.totals.resin_g, 1e-9);
+    ASSERT_EQ(plan.stages.size(), 3u);
+    EXPECT_TRUE(plan.stages[0].plies.empty());
+    EXPECT_EQ(plan.stages[1].plies, (std::vector<int>{1, 2, 3, 4}));
+    EXPECT_EQ(plan.stages[2].plies, (std::vector<int>{5, 6, 7, 8}));
+}
+
+TEST(Quantities, CupsHoldTheirLimitsInRandomJobs) {
+    // Property: no cup above its size or beyond its gel time, equal within a stage, fewest, and
+    // all together the resin.
+    constexpr unsigned start = 20240611;
+    RecordProperty("start_value", start);
+    std::mt19937 random(start);
+    std::uniform_real_distribution<double> part(0.0, 1.0);
+    for (int run = 0; run < 40; ++run) {
+        Plan plan = planned_discs(20.0 + 300.0 * part(random), 8.0, 1 + run % 6, "mat 450",
+                                  40.0 * part(random));
+        plan.job.resin.cup = Grams(30.0 + 400.0 * part(random));
+        plan.job.resin.gel_minutes = Minutes(4.0 + 30.0 * part(random));
+        plan.job.resin.gel_at = job::GelAt{Celsius(20.0), 1.25, Grams(100.0)};
+        plan = filled(plan);
+        EXPECT_NEAR(cup_sum(plan), plan.totals.resin_g, 1e-6) << "start value " << start;
+        const double minutes =
+            plan.job.resin.gel_minutes->value() * plan.job.laminator.use_fraction;
+        for (const Stage& stage : plan.stages) {
+            double wet_m2 = stage.plies.empty() ? plan.totals.ground_area_m2 : 0.0;
+            for (const int number : stage.plies)
+                wet_m2 += plan.plies[static_cast<std::size_t>(number - 1)].glass_area_mm2 * 1e-6;
+            const auto count = static_cast<double>(stage.cups.size());
+            const double resin = stage.cups[0].resin_g * count;
+            const auto allowed = [&](double cups) {
+                return resin / cups <= plan.job.resin.cup.value() * (1 + 1e-8) &&
+                       wet_m2 / cups / plan.job.laminator.wet_out_rate <= minutes * (1 + 1e-8);
+            };
+            EXPECT_TRUE(allowed(count)) << "start value " << start << " run " << run;
+            EXPECT_TRUE(count == 1.0 || !allowed(count - 1.0)) << "run " << run;
+            for (const Cup& cup : stage.cups) {
+                EXPECT_EQ(cup.resin_g, stage.cups[0].resin_g);
+                EXPECT_NEAR(cup.use_within_min.value(), minutes, 1e-12);
+            }
+        }
+    }
+}
+
+TEST(Quantities, PieceGlassSumsToTotals) {
+    Plan plan = worked_job(20.0);
+    plan.plies[2].pieces.push_back(plan.plies[1].pieces[0]);
+    plan = filled(plan);
+    double glass = 0.0, resin = 0.0;
+    for (const PlannedPly& ply : plan.plies)
+        for (const PlannedPiece& piece : ply.pieces) glass += piece.glass_g, resin += piece.resin_g;
+    EXPECT_NEAR(glass, plan.totals.glass_g, 1e-9);
+    EXPECT_NEAR((resin + plan.totals.prime_g) * 1.1, plan.totals.resin_g, 1e-9);
+}
+
+TEST(Quantities, ColdShopIsRefused) {
+    Plan plan = worked_job(20.0);
+    plan.job.shop.temperature = Celsius(14.9);
+    const auto done = fill_quantities(plan);
+    ASSERT_FALSE(done);
+    EXPECT_EQ(done.error().kind, ErrorKind::bad_input);
+    EXPECT_NE(done.error().message.find("shop.temperature"), std::string::npos);
+}
+
+TEST(Quantities, PlanWithoutADishIsOurOwnFault) {
+    Plan plan = worked_job(20.0);
+    plan.dish.clear();
+    EXPECT_THROW((void)fill_quantities(plan), std::logic_error);
+}
+
+TEST(ResinWarnings, EachComesWhereItsTriggerDoes) {
+    Plan plan = worked_job(20.0);
+    EXPECT_TRUE(warns(filled(plan), "test-cup"));
+    EXPECT_TRUE(warns(filled(plan), "hardener-assumed"));
+    EXPECT_TRUE(warns(filled(plan), "resin-range"));
+    EXPECT_FALSE(warns(filled(plan), "waxed-between-stages"));
+    EXPECT_FALSE(warns(filled(plan), "emulsion-mat-in-epoxy"));
+    plan.job.resin.hardener_given = true;
+    plan.job.resin.waxed = true;
+    plan.job.own_fabrics = {"mat 450"};
+    plan.job.resin.gel_minutes = Minutes(20.0);
+    plan.job.resin.gel_at = job::GelAt{Celsius(20.0), 1.25, Grams(100.0)};
+    const Plan quiet = filled(plan);
+    EXPECT_FALSE(warns(quiet, "test-cup"));
+    EXPECT_FALSE(warns(quiet, "hardener-assumed"));
+    EXPECT_FALSE(warns(quiet, "resin-range"));
+    EXPECT_TRUE(warns(quiet, "waxed-between-stages"));
+    EXPECT_TRUE(warns(quiet, "cup-over-gel-mass"));
+}
+
+TEST(ResinWarnings, EpoxyIsWarnedOfBinderAndTopcoat) {
+    Plan plan = worked_job(20.0);
+    plan.job.resin.kind = job::ResinKind::epoxy;
+    plan.job.resin.hardener_parts = {{5.0, 1.0}};
+    EXPECT_TRUE(warns(filled(plan), "emulsion-mat-in-epoxy"));
+    EXPECT_TRUE(warns(filled(plan), "polyester-on-epoxy"));
+    plan.job.fabrics.at("mat 450").binder = "powder";
+    EXPECT_FALSE(warns(filled(plan), "emulsion-mat-in-epoxy"));
+}
+
+TEST(ResinWarnings, VinylesterWithoutAFigureHasNoHardenerAnywhere) {
+    Plan plan = worked_job(20.0);
+    plan.job.resin.kind = job::ResinKind::vinylester;
+    plan.job.resin.hardener_percent.reset();
+    plan = filled(plan);
+    EXPECT_TRUE(warns(plan, "hardener-unknown"));
+    EXPECT_FALSE(plan.totals.hardener_g);
+    EXPECT_FALSE(plan.stages[1].cups[0].hardener_g);
+}
+
+TEST(ResinWarnings, PlyThickerThanAStageIsNamed) {
+    Plan plan = worked_job(20.0);
+    plan.job.shop.stage_thickness = 1.0;
+    plan = filled(plan);
+    EXPECT_TRUE(warns(plan, "ply-over-stage"));
+    EXPECT_EQ(plan.stages.size(), 9u);
+}
+
+}  // namespace
+}  // namespace tearline::quantities
