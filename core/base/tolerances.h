@@ -44,6 +44,44 @@ inline constexpr double flip_gain = 1e-3;
 /// [-] which side of a crease a corner belongs to is read this far from it towards its triangle.
 inline constexpr double crease_side = 1e-3;
 
+// Surfaces at depth.
+
+/// [mm] girth lost at a crease below which its sheets are not trimmed but mitred.
+inline constexpr double least_trim = 0.02;
+
+/// [mm] girth by which a mitre may exceed the arc that an opened crease should have.
+inline constexpr double mitre_error = 0.005;
+
+/// [mm] a ridge point has settled when its feet move less than this.
+inline constexpr double ridge_step = 1e-7;
+
+/// [-] steps after which a ridge point is given up; they shrink with depth x curvature.
+inline constexpr int most_ridge_steps = 80;
+
+/// [-] sine of the turn at a crease under which its sheets have no ridge to speak of.
+inline constexpr double flat_crease = 1e-4;
+
+/// [mm] between the nodes of a trimmed strip: its edges bend by less than 0.01 mm in that.
+inline constexpr double strip_spacing = 5.0;
+
+/// [-] nodes that a strip may go on beyond the mesh, for an outline nearly along the crease.
+inline constexpr int most_strip_steps_beyond = 80;
+
+/// [-] a vertex nearer to a cut than this share of its edge is moved onto it: no slivers.
+inline constexpr double snap_share = 0.3;
+
+/// [mm] two ends of a cut on an outline nearer than this are one.
+inline constexpr double jog = 0.02;
+
+/// [rad] most turn of one segment of an opened crease's arc.
+inline constexpr double arc_segment = 0.53;
+
+/// [-] share of a ply that a strip trimmed over the middle of the damage may take.
+inline constexpr double trimmed_share = 0.25;
+
+/// [-] least cosine between a triangle at depth and its normals: beyond it the sheet has folded.
+inline constexpr double fold_cosine = 0.2;
+
 // Flattening.
 
 /// [-] how far an edge may exceed the sum of the other two, by its own length: arcs of a sliver

@@ -1,0 +1,93 @@
+#include "core/plies/lay_surface.h"
+
+#include <cmath>
+#include <numbers>
+
+#include "core/base/numbers.h"
+#include "core/base/tolerances.h"
+#include "core/surface/curved_area.h"
+#include "core/surface/mesh_parts.h"
+#include "core/surface/parallel_surface.h"
+
+namespace tearline::plies {
+namespace {
+
+std::string place(const Vec3& p) {
+    return "(" + fixed(p.x(), 1) + ", " + fixed(p.y(), 1) + ", " + fixed(p.z(), 1) + ") mm";
+}
+
+/// What the user must know of a crease: where, how sharp, and what it does to the cloth.
+Warning crease_warning(const surface::CreaseMet& met) {
+    const double turn = std::abs(met.turn) * 180.0 / std::numbers::pi;
+    const std::string crease = std::string(met.turn > 0.0 ? "convex" : "concave") +
+                               " crease (radius 0 mm, turn " + fixed(turn, 1) + " degrees) near " +
+                               place(met.at);
+    if (met.trimmed > 0.0)
+        return {"crease-trimmed",
+                "a " + crease + ": at the ply's depth its girth is shorter by " +
+                    fixed(met.trimmed, 2) + " mm, which the template allows for",
+                {},
+                {},
+                met.at};
+    return {"crease-opened",
+            "a " + crease + ": at the ply's depth the cloth goes round it in an arc of radius " +
+                fixed(std::abs(met.depth), 2) + " mm, longer by " + fixed(met.opened, 2) +
+                " mm, which the template allows for",
+            {},
+            {},
+            met.at};
+}
+
+/// Refuses when the strips that hold the middle take much of the ply.
+Result<void> check_middle(const surface::ParallelSurface& lay, const RegionMesh& region,
+                          const Vec2& middle, Warnings& warnings) {
+    double whole = 0.0;
+    for (const auto& v : region.mesh.triangle)
+        whole += 0.5 * cross2(region.chart[v[1]] - region.chart[v[0]],
+                              region.chart[v[2]] - region.chart[v[0]]);
+    for (const Loop2& strip : lay.trimmed) {
+        if (!contains(strip, middle)) continue;
+        if (std::abs(signed_area(strip)) > tolerance::trimmed_share * whole)
+            return no_safe_answer(
+                "the sheets beside a crease meet over the middle of the damage and leave too "
+                "little of the ply at its depth: make the repair shallower, round the crease off, "
+                "or lay from the other side");
+        warnings.push_back({"middle-on-crease",
+                            "the middle of the damage lies on a crease whose edge is trimmed at "
+                            "the ply's depth: the datum cross stands on the ridge",
+                            {},
+                            {},
+                            {}});
+        break;
+    }
+    return {};
+}
+
+}  // namespace
+
+Result<LaySurface> lay_surface(const surface::Patch& patch, const RegionMesh& region,
+                               const DepthField& depth, const Vec2& middle) {
+    auto lay = surface::parallel_surface(
+        {region.mesh, region.chart, region.crease, surface::sheet_at_chart(patch)}, depth);
+    if (!lay) return tl::unexpected(lay.error());
+    LaySurface out;
+    if (const auto checked = check_middle(*lay, region, middle, out.warnings); !checked)
+        return tl::unexpected(checked.error());
+    const std::size_t before = surface::count_parts(region.mesh);
+    if (surface::count_parts(lay->mesh) > before)
+        return no_safe_answer(
+            "at the ply's depth the sheets of a crease meet and split the ply in parts" +
+            (lay->creases.empty() ? std::string() : " near " + place(lay->creases.front().at)) +
+            ": make the repair shallower or move its edge off the crease");
+    for (const surface::CreaseMet& met : lay->creases)
+        if (met.trimmed > 0.0 || met.opened > 0.0) out.warnings.push_back(crease_warning(met));
+    out.area = surface::curved_area(lay->mesh);
+    out.mesh = std::move(lay->mesh);
+    out.base = std::move(lay->base);
+    out.chart = std::move(lay->chart);
+    out.corner_chart = std::move(lay->corner_chart);
+    out.crease = std::move(lay->crease);
+    return out;
+}
+
+}  // namespace tearline::plies
