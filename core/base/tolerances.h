@@ -164,4 +164,48 @@ inline constexpr double centreline = 1.0;
 /// [mm] diameter of the discs that strain and shear are averaged over (DESIGN section 7, Mat).
 inline constexpr double strain_disc = 10.0;
 
+/// [rad] directions of the damage outline that differ by more than this make a corner: a front
+/// of rays needs more than one direction there.
+inline constexpr double outline_kink = 0.02;
+
+/// [mm] rays of a corner's two sides set out so far from it: far below what a front shows.
+inline constexpr double beside_corner = 0.002;
+
+/// [mm] rays that set out nearer to each other than this are as one.
+inline constexpr double closest_rays = 1e-3;
+
+/// [mm] rays that set out as one and are farther apart than this have parted at a vertex.
+inline constexpr double rays_parted = 0.1;
+
+/// [mm] which triangle a direction leads into is looked up so far ahead.
+inline constexpr double look_ahead = 1e-4;
+
+/// [mm] a straight line meets the rim it starts on again no earlier than this.
+inline constexpr double rim_restart = 1e-6;
+
+/// [mm] gaps between strips of rays that are still read across: chords of a curved rim.
+inline constexpr double between_strips = 0.2;
+
+/// [mm] a way round a corner that is shorter by less than this is no shorter.
+inline constexpr double shadow_gain = 1e-3;
+
+/// [-] part of a fan's sector that is left out along the rim on both sides.
+inline constexpr double fan_rim = 1e-5;
+
+/// [mm] steps of Clipper's integer grid: a tenth of the 1e-4 mm that outlines are kept to.
+inline constexpr double clipper_grid = 1e-5;
+
+/// [mm2] parts and gaps of a region smaller than this cannot be cut: rounding made them.
+inline constexpr double least_island = 1.0;
+
+/// [mm] points of a net line are left out where the line stays this close without them.
+inline constexpr double net_line_chord = 0.002;
+
+/// [mm] a hull's end within this of a plane through bow and up is a centreline (DESIGN section 7).
+inline constexpr double centre_plane = 1.0;
+
+/// [mm] an outline's cubic that leaves its chord by more than this has a crease under it: outlines
+/// follow their curve to 0.01 mm.
+inline constexpr double outline_off_chord = 0.05;
+
 }  // namespace tearline::tolerance

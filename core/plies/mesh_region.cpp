@@ -6,9 +6,9 @@
 
 #include "core/base/tolerances.h"
 #include "core/plies/lattice_points.h"
-#include "core/plies/locate_near.h"
 #include "core/plies/region_skeleton.h"
 #include "core/plies/relax_mesh.h"
+#include "core/surface/locate_near.h"
 
 namespace tearline::plies {
 namespace {
@@ -36,7 +36,7 @@ private:
         out.at.reserve(out.chart.size());
         normal_.reserve(out.chart.size());
         for (Vec2& p : out.chart) {
-            const auto near = locate_near(patch_, p);
+            const auto near = surface::locate_near(patch_, p);
             p = near.chart;
             out.at.push_back(near.at);
             const auto sample = patch_.sample(near.at);
@@ -78,7 +78,7 @@ private:
                                       const Vec3& otherwise) const {
         const auto beside = patch_.locate(point + tolerance::crease_side * (toward - point));
         if (!beside) return otherwise;
-        return patch_.sample(in_triangle(patch_, beside->triangle, point)).normal;
+        return patch_.sample(surface::in_triangle(patch_, beside->triangle, point)).normal;
     }
 
     const surface::Patch& patch_;

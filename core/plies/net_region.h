@@ -4,6 +4,7 @@
 
 #include "core/base/outline.h"
 #include "core/damage/damage_outline.h"
+#include "core/dish/offset_sweep.h"
 #include "core/surface/patch.h"
 
 namespace tearline::plies {
@@ -11,8 +12,8 @@ namespace tearline::plies {
 /// Where the geodesic distance outside the damage outline is at most `offset`.
 struct NetRegion {
     double offset = 0.0;
-    std::vector<Region2> chart;     ///< [mm] in the patch's chart; several when the set falls apart
-    std::vector<Region3> on_base;   ///< [mm] the same loops on the base surface
+    std::vector<Region2> chart;    ///< [mm] in the patch's chart; several when the set falls apart
+    std::vector<Region3> on_base;  ///< [mm] the same loops on the base surface
     bool cut_at_hull_end = false;
 };
 
@@ -24,8 +25,16 @@ struct NetRegion {
                                                          const damage::DamageOutline& outline,
                                                          std::span<const double> offsets);
 
-/// Geodesic distance outside the outline at each vertex of the patch [mm], negative or zero inside.
+/// The same from a sweep that is there already.
+/// @param offsets  [mm] ascending, each one of those the sweep was asked for
+[[nodiscard]] Result<std::vector<NetRegion>> net_regions(const surface::Patch& patch,
+                                                         const dish::OffsetSweep& sweep,
+                                                         std::span<const double> offsets);
+
+/// Geodesic distance outside the outline at each vertex of the patch [mm], zero inside; infinite
+/// beyond `farthest`.
 [[nodiscard]] std::vector<double> distance_field(const surface::Patch& patch,
-                                                 const damage::DamageOutline& outline);
+                                                 const damage::DamageOutline& outline,
+                                                 double farthest);
 
 }  // namespace tearline::plies

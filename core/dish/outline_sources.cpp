@@ -1,0 +1,79 @@
+#include "core/dish/outline_sources.h"
+
+#include <Eigen/Geometry>
+#include <algorithm>
+#include <cmath>
+
+#include "core/base/tolerances.h"
+#include "core/surface/locate_near.h"
+
+namespace tearline::dish {
+namespace {
+
+/// To the right of a counter-clockwise curve: away from what it encloses.
+Vec3 outward(const surface::Patch& patch, const surface::Location& at, const Vec3& tangent) {
+    return tangent.cross(surface::corner_normal(patch, at));
+}
+
+}  // namespace
+
+double OutlineSources::length(std::size_t i) const {
+    return (point(i + 1).position - point(i).position).norm();
+}
+
+bool OutlineSources::is_corner(std::size_t i) const {
+    const auto& p = point(i);
+    return std::atan2(p.tangent_in.cross(p.tangent_out).norm(), p.tangent_in.dot(p.tangent_out)) >
+           tolerance::outline_kink;
+}
+
+RayStart OutlineSources::at_point(std::size_t i) const {
+    const auto& p = point(i);
+    return {p.at, outward(patch_, p.at, (p.tangent_in + p.tangent_out).normalized())};
+}
+
+RayStart OutlineSources::within(std::size_t i, double t) const {
+    const auto& a = point(i);
+    const auto& b = point(i + 1);
+    const std::size_t next = (i + 1) % size();
+    const double chord = length(i);
+    const double t2 = t * t, t3 = t2 * t;
+    // A cubic with the outline's tangents: how far it leaves the chord, and its direction.
+    const Vec3 m0 = chord * a.tangent_out;
+    const Vec3 m1 = chord * b.tangent_in;
+    const Vec3 step = b.position - a.position;
+    const Vec3 off_chord = (-2 * t3 + 3 * t2 - t) * step + (t3 - 2 * t2 + t) * m0 + (t3 - t2) * m1;
+    const Vec3 tangent =
+        (6 * t - 6 * t2) * step + (3 * t2 - 4 * t + 1) * m0 + (3 * t2 - 2 * t) * m1;
+
+    if (off_chord.norm() > tolerance::outline_off_chord) return across_crease(i, t);
+
+    const Vec2 on_chord = (1 - t) * outline_.chart[i % size()] + t * outline_.chart[next];
+    auto near = surface::locate_near(patch_, on_chord);
+    const Vec2 shift = surface::chart_direction(patch_, near.at.triangle, off_chord);
+    near = surface::locate_near(patch_, on_chord + shift);
+    return {near.at, outward(patch_, near.at, tangent.normalized())};
+}
+
+RayStart OutlineSources::across_crease(std::size_t i, double t) const {
+    const auto& a = point(i);
+    const auto& b = point(i + 1);
+    const Vec2 from = outline_.chart[i % size()];
+    const Vec2 step = outline_.chart[(i + 1) % size()] - from;
+    const double chord = step.norm();
+    const auto in_chart = [&](const surface::Location& at, const Vec3& tangent) {
+        return Vec2(chord * surface::chart_direction(patch_, at.triangle, tangent).normalized());
+    };
+    const Vec2 m0 = in_chart(a.at, a.tangent_out);
+    const Vec2 m1 = in_chart(b.at, b.tangent_in);
+    const double t2 = t * t, t3 = t2 * t;
+    const Vec2 place = from + (-2 * t3 + 3 * t2) * step + (t3 - 2 * t2 + t) * m0 + (t3 - t2) * m1;
+    const Vec2 tangent =
+        (6 * t - 6 * t2) * step + (3 * t2 - 4 * t + 1) * m0 + (3 * t2 - 2 * t) * m1;
+    const auto near = surface::locate_near(patch_, place);
+    return {near.at,
+            outward(patch_, near.at,
+                    surface::space_direction(patch_, near.at.triangle, tangent).normalized())};
+}
+
+}  // namespace tearline::dish

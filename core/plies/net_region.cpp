@@ -1,0 +1,89 @@
+#include "core/plies/net_region.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+#include "core/base/numbers.h"
+#include "core/base/tolerances.h"
+#include "core/dish/offset_distance.h"
+#include "core/plies/clip_region.h"
+#include "core/surface/locate_near.h"
+
+namespace tearline::plies {
+namespace {
+
+/// Points of a net line are no farther apart than this where it bends [mm].
+constexpr double longest_chord = 5.0;
+
+Loop3 on_base(const surface::Patch& patch, Loop2& loop) {
+    Loop3 out;
+    out.reserve(loop.size());
+    for (Vec2& p : loop) {
+        const auto near = surface::locate_near(patch, p);
+        p = near.chart;
+        out.push_back(patch.sample(near.at).position);
+    }
+    return out;
+}
+
+NetRegion region_at(const surface::Patch& patch, const dish::OffsetSweep& sweep, double offset) {
+    std::vector<Loop2> loops;
+    NetRegion region;
+    region.offset = offset;
+    for (const dish::Front& front : sweep.fronts) {
+        if (front.start >= offset && front.start > 0.0) continue;
+        loops.push_back(dish::raw_front(sweep, front, offset));
+        for (const dish::SweptRay& ray : front.rays)
+            if (ray.left_patch && ray.on_patch < offset) region.cut_at_hull_end = true;
+    }
+    region.chart = united_inside(loops, patch.domain());
+    for (Region2& part : region.chart) {
+        part.outer = thinned(part.outer, tolerance::net_line_chord, longest_chord);
+        Region3 lifted{on_base(patch, part.outer), {}};
+        for (Loop2& hole : part.holes) {
+            hole = thinned(hole, tolerance::net_line_chord, longest_chord);
+            lifted.holes.push_back(on_base(patch, hole));
+        }
+        region.on_base.push_back(std::move(lifted));
+    }
+    return region;
+}
+
+}  // namespace
+
+Result<std::vector<NetRegion>> net_regions(const surface::Patch& patch,
+                                           const dish::OffsetSweep& sweep,
+                                           std::span<const double> offsets) {
+    for (const dish::Front& front : sweep.fronts)
+        for (const dish::SweptRay& ray : front.rays)
+            if (ray.left_patch && !ray.over_hull_end && ray.on_patch < offsets.back())
+                return no_safe_answer(
+                    "the hull's neighbourhood of the damage was cut out too small: it ends " +
+                    fixed(ray.on_patch, 1) + " mm outside the damage outline, and a ply reaches " +
+                    fixed(offsets.back(), 1) + " mm");
+    std::vector<NetRegion> regions;
+    for (const double offset : offsets) regions.push_back(region_at(patch, sweep, offset));
+    return regions;
+}
+
+Result<std::vector<NetRegion>> net_regions(const surface::Patch& patch,
+                                           const damage::DamageOutline& outline,
+                                           std::span<const double> offsets) {
+    if (offsets.empty()) return std::vector<NetRegion>{};
+    return net_regions(patch, dish::sweep_offsets(patch, outline, offsets), offsets);
+}
+
+std::vector<double> distance_field(const surface::Patch& patch,
+                                   const damage::DamageOutline& outline, double farthest) {
+    const std::array<double, 1> offsets{farthest};
+    const auto sweep = dish::sweep_offsets(patch, outline, offsets);
+    const dish::OffsetDistance distance(sweep);
+    std::vector<double> field;
+    field.reserve(patch.chart.size());
+    for (const Vec2& p : patch.chart)
+        field.push_back(distance.reached(p).value_or(std::numeric_limits<double>::infinity()));
+    return field;
+}
+
+}  // namespace tearline::plies
