@@ -208,4 +208,10 @@ inline constexpr double centre_plane = 1.0;
 /// follow their curve to 0.01 mm.
 inline constexpr double outline_off_chord = 0.05;
 
+/// [rad] where the hull's end turns by more than this, one end stops and another begins (30 degrees).
+inline constexpr double end_corner = 0.5236;
+
+/// [mm] a place this far inside the rim is asked whether it belongs to a region cut by the rim.
+inline constexpr double rim_inset = 0.05;
+
 }  // namespace tearline::tolerance

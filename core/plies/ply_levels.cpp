@@ -6,6 +6,7 @@
 
 #include "core/base/numbers.h"
 #include "core/base/tolerances.h"
+#include "core/dish/dish.h"
 #include "core/laminate/ply_thickness.h"
 
 namespace tearline::plies {
@@ -204,14 +205,7 @@ Result<PlyLevels> ply_levels(const job::Job& job) {
 }
 
 double dish_depth(const PlyLevels& levels, double offset) {
-    const auto& dish = levels.dish;
-    if (!(offset > dish.front().x())) return dish.front().y();
-    for (std::size_t i = 1; i < dish.size(); ++i) {
-        if (offset > dish[i].x()) continue;
-        const double along = (offset - dish[i - 1].x()) / (dish[i].x() - dish[i - 1].x());
-        return dish[i - 1].y() + along * (dish[i].y() - dish[i - 1].y());
-    }
-    return 0.0;
+    return dish::depth_at(levels.dish, offset);
 }
 
 double lay_depth_at(const PlyLevels& levels, const job::Job& job, const PlyLevel& ply,

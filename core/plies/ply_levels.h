@@ -10,13 +10,14 @@ namespace tearline::plies {
 
 /// One layer before it meets the hull: how far its edge lies out and how deep it lies.
 struct PlyLevel {
-    int number = 0;            ///< in the order of laying, from 1
+    int number = 0;  ///< in the order of laying, from 1
     job::StackEntry entry;
-    bool cover = false;        ///< named as cover, or starts at or above the depth
-    double thickness = 0.0;    ///< [mm]
-    double height_below = 0.0; ///< [mm] H_(k-1): what lies under it over the floor
-    double edge_offset = 0.0;  ///< [mm] e_k, outside the damage outline
-    double lay_depth = 0.0;    ///< [mm] of the mid-plane over the floor, negative above the base surface
+    bool cover = false;         ///< named as cover, or starts at or above the depth
+    double thickness = 0.0;     ///< [mm]
+    double height_below = 0.0;  ///< [mm] H_(k-1): what lies under it over the floor
+    double edge_offset = 0.0;   ///< [mm] e_k, outside the damage outline
+    double lay_depth =
+        0.0;  ///< [mm] of the mid-plane over the floor, negative above the base surface
 };
 
 struct PlyLevels {
@@ -38,7 +39,7 @@ struct PlyLevels {
 /// Depth of a ply's mid-plane at an offset outside the damage outline [mm].
 ///
 /// Smallest first: constant. Largest first: follows the dish. Covers: min(D - H_(k-1), dish) - t/2.
-[[nodiscard]] double lay_depth_at(const PlyLevels& levels, const job::Job& job,
-                                  const PlyLevel& ply, double offset);
+[[nodiscard]] double lay_depth_at(const PlyLevels& levels, const job::Job& job, const PlyLevel& ply,
+                                  double offset);
 
 }  // namespace tearline::plies

@@ -1,0 +1,40 @@
+#include "core/dish/dish.h"
+
+#include <Eigen/Geometry>
+#include <stdexcept>
+
+namespace tearline::dish {
+
+double depth_at(const Profile& profile, double offset) {
+    if (!(offset > profile.front().x())) return profile.front().y();
+    for (std::size_t i = 1; i < profile.size(); ++i) {
+        if (offset > profile[i].x()) continue;
+        const double along = (offset - profile[i - 1].x()) / (profile[i].x() - profile[i - 1].x());
+        return profile[i - 1].y() + along * (profile[i].y() - profile[i - 1].y());
+    }
+    return 0.0;
+}
+
+double volume_under(const surface::SurfaceMesh& mesh, std::span<const double> depth) {
+    if (depth.size() != mesh.position.size())
+        throw std::logic_error("volume_under: one depth for each vertex is needed");
+    double volume = 0.0;
+    for (std::size_t t = 0; t < mesh.triangle.size(); ++t) {
+        const auto& v = mesh.triangle[t];
+        const auto& n = mesh.corner_normal[t];
+        // Section at a fraction s of the way down, and the mean way down per fraction.
+        const auto flow = [&](double s) {
+            std::array<Vec3, 3> p;
+            Vec3 down = Vec3::Zero();
+            for (int i = 0; i < 3; ++i) {
+                p[i] = mesh.position[v[i]] - s * depth[v[i]] * n[i];
+                down -= depth[v[i]] * n[i] / 3.0;
+            }
+            return -0.5 * (p[1] - p[0]).cross(p[2] - p[0]).dot(down);
+        };
+        volume += (flow(0.0) + 4.0 * flow(0.5) + flow(1.0)) / 6.0;
+    }
+    return volume;
+}
+
+}  // namespace tearline::dish

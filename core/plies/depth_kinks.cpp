@@ -1,0 +1,45 @@
+#include "core/plies/depth_kinks.h"
+
+#include <algorithm>
+
+#include "core/base/tolerances.h"
+
+namespace tearline::plies {
+
+std::vector<double> depth_kinks(const PlyLevels& levels, const job::Job& job, const PlyLevel& ply) {
+    std::vector<double> kinks;
+    if (!ply.cover && job.layup.order == job::Order::smallest_first) return kinks;
+    const double edge = ply.edge_offset - tolerance::chart_merge;
+    const auto add = [&](double offset) {
+        if (offset < edge && offset >= 0.0) kinks.push_back(offset);
+    };
+    const auto& dish = levels.dish;
+    // A cover rests on the plies under it while those lie lower than the dish's wall.
+    const double rest = ply.cover ? job.damage.depth - ply.height_below : dish.front().y();
+    for (std::size_t i = 0; i < dish.size(); ++i) {
+        if (!ply.cover || dish[i].y() < rest) add(dish[i].x());
+        if (i == 0 || !ply.cover) continue;
+        const double before = dish[i - 1].y() - rest, after = dish[i].y() - rest;
+        if (before > 0.0 && after < 0.0)
+            add(dish[i - 1].x() + before / (before - after) * (dish[i].x() - dish[i - 1].x()));
+    }
+    std::sort(kinks.begin(), kinks.end());
+    kinks.erase(std::unique(kinks.begin(), kinks.end()), kinks.end());
+    return kinks;
+}
+
+std::vector<std::vector<Vec2>> edge_lines(const NetRegion& region) {
+    std::vector<std::vector<Vec2>> lines;
+    const auto add = [&](const Loop2& loop) {
+        if (loop.empty()) return;
+        lines.push_back(loop);
+        lines.back().push_back(loop.front());
+    };
+    for (const Region2& part : region.chart) {
+        add(part.outer);
+        for (const Loop2& hole : part.holes) add(hole);
+    }
+    return lines;
+}
+
+}  // namespace tearline::plies

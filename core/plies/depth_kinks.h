@@ -1,0 +1,19 @@
+#pragma once
+#include <vector>
+
+#include "core/plies/net_region.h"
+#include "core/plies/ply_levels.h"
+
+namespace tearline::plies {
+
+/// Offsets inside a ply's edge at which the depth of its mid-plane has a kink [mm], ascending: the
+/// foot and the top of the scarf, its rings, and where a cover leaves the dish.
+///
+/// A ply's mesh should keep these lines as edges (RegionMeshOptions::lines).
+[[nodiscard]] std::vector<double> depth_kinks(const PlyLevels& levels, const job::Job& job,
+                                              const PlyLevel& ply);
+
+/// The edges of regions as closed chart polylines, for RegionMeshOptions::lines.
+[[nodiscard]] std::vector<std::vector<Vec2>> edge_lines(const NetRegion& region);
+
+}  // namespace tearline::plies
