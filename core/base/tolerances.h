@@ -213,5 +213,19 @@ inline constexpr double end_corner = 0.5236;
 
 /// [mm] a place this far inside the rim is asked whether it belongs to a region cut by the rim.
 inline constexpr double rim_inset = 0.05;
+// Templates and files.
+
+/// [mm] how far the rounded corner of a tear line may lie inside the true arc (issue: 0.01).
+inline constexpr double tear_rounding = 0.005;
+
+/// [mm] points of an outline nearer than this to the line through the others are left out: a tenth
+/// of what a cutter can follow, so that every file holds the very polygons of the plan.
+inline constexpr double outline_thinning = 0.005;
+
+/// [mm] one step of the whole numbers that polygon clipping counts in: 10 m are 1e9 of them.
+inline constexpr double clipper_step = 1e-5;
+
+/// [mm] outlines are this coarse where only room for text is looked for.
+inline constexpr double label_room = 1.0;
 
 }  // namespace tearline::tolerance

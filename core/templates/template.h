@@ -9,9 +9,14 @@ namespace tearline::templates {
 
 /// Something drawn on a template that is no edge of it.
 struct Mark {
-    /// "datum" (two crossing strokes, 4 points), "bow", "up", "fibre" (arrows, tail to tip),
-    /// "tick" (match tick, 2 points), "next_edge" (edge of the next smaller ply, closed),
-    /// "label" (anchor point of a line of text), "warning" (anchor point), "net" (yarns)
+    /// - "datum": two crossing strokes, 4 points
+    /// - "bow", "up", "starboard" (on a transom): arrows, tail to tip
+    /// - "fibre": roll direction, an arrow with a head at both ends
+    /// - "tick": match tick across the net line, inner end first; `text` is where it points to
+    /// - "next_edge": edge of the next smaller ply, closed; "next_edge_part": an open run of it
+    /// - "label", "warning": a line of text, its points the middle of the base line and the top of
+    ///   a capital letter above it
+    /// - "net": yarns
     std::string kind;
     std::vector<Vec2> points;  ///< [mm]
     std::string text;
@@ -25,13 +30,13 @@ struct ReliefCut {
 
 /// A flat template to cut or tear one piece by, seen from the laying side.
 struct Template {
-    Region2 net;                           ///< edge of the full-thickness ply
-    std::optional<Region2> tear;           ///< mat: outside the torn band
-    std::optional<Region2> cut;            ///< woven, biaxial: where to cut
+    Region2 net;                  ///< edge of the full-thickness ply
+    std::optional<Region2> tear;  ///< mat: outside the torn band
+    std::optional<Region2> cut;   ///< woven, biaxial: where to cut
     std::vector<Mark> marks;
     std::vector<ReliefCut> relief_cuts;
-    double area_mm2 = 0.0;                 ///< inside the tear or cut line
-    double axis_degrees = 0.0;             ///< fibre axis
+    double area_mm2 = 0.0;      ///< inside the tear or cut line
+    double axis_degrees = 0.0;  ///< fibre axis
 
     /// The line the cloth is parted along.
     [[nodiscard]] const Region2& parting_region() const { return tear ? *tear : cut ? *cut : net; }
@@ -43,7 +48,7 @@ struct GrindGuide {
         std::vector<Loop2> loops;  ///< [mm] flat
         std::string text;          ///< for example "PLY 3  DEPTH 4.2 mm"
         double depth_mm = 0.0;     ///< of the dish on this ring
-        int ply = 0;               ///< 0: damage outline, -1: scarf edge, -2: gel coat comes off to here
+        int ply = 0;  ///< 0: damage outline, -1: scarf edge, -2: gel coat comes off to here
     };
     Region2 footprint;
     std::vector<Ring> rings;

@@ -17,7 +17,7 @@ MAY_USE = {
     "plies": ["surface", "damage", "laminate", "dish"],
     "flattening": ["surface"],
     "pieces": ["surface", "plies", "flattening"],
-    "templates": ["surface", "plies", "pieces"],
+    "templates": ["surface", "damage", "plies", "pieces"],
     "layout": ["pieces", "templates"],
     "quantities": ["laminate", "pieces", "templates"],
     "output": ["surface", "laminate", "pieces", "templates", "layout", "quantities"],

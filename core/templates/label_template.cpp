@@ -1,0 +1,225 @@
+#include "core/templates/label_template.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <optional>
+
+#include "core/base/tolerances.h"
+#include "core/templates/offset_region.h"
+#include "core/templates/room.h"
+
+namespace tearline::templates {
+
+namespace {
+
+constexpr double line_pitch = 1.6;  ///< [-] by letter height
+constexpr std::array<double, 7> letter_heights = {6.0, 5.0, 4.0, 3.5, 3.0, 2.5, 2.2};  ///< [mm]
+constexpr double line_name_height = 3.0;                                               ///< [mm]
+
+std::size_t letters_in(const std::string& text) {
+    return static_cast<std::size_t>(std::count_if(text.begin(), text.end(), [](char c) {
+        return (static_cast<unsigned char>(c) & 0xC0) != 0x80;  // not a continuation byte of UTF-8
+    }));
+}
+
+struct Block {
+    std::vector<Words::Line> lines;
+    std::size_t warnings_from = 0;
+
+    [[nodiscard]] Vec2 size(double height) const {
+        Vec2 size(0, 0);
+        for (const Words::Line& line : lines) {
+            size.x() = std::max(size.x(), text_width(line.text, height * line.size));
+            size.y() += line_pitch * height * line.size;
+        }
+        return size;
+    }
+};
+
+Block block_of(const Words& words) {
+    Block block;
+    block.lines = words.lines;
+    block.warnings_from = block.lines.size();
+    for (const std::string& warning : words.warnings) {
+        std::vector<std::string> lines = broken("! " + warning, 32);
+        if (lines.size() > 4) lines.resize(4), lines.back() = "(see the job sheet)";
+        for (std::string& line : lines) block.lines.push_back({std::move(line), 0.9});
+    }
+    return block;
+}
+
+/// What the words keep clear of.
+struct Obstacles {
+    Region2 net;                          ///< coarse
+    std::vector<Box> boxes;               ///< datum, arrows, ticks
+    std::vector<std::vector<Vec2>> soft;  ///< lines that may be crossed when nothing else goes
+};
+
+Obstacles obstacles_of(const Template& outline) {
+    Obstacles found;
+    found.net.outer = thinned(outline.net.outer, tolerance::label_room);
+    for (const Loop2& hole : outline.net.holes)
+        found.net.holes.push_back(thinned(hole, tolerance::label_room));
+    for (const Mark& mark : outline.marks) {
+        if (mark.kind == "next_edge" || mark.kind == "next_edge_part") {
+            std::vector<Vec2> line = thinned(mark.points, tolerance::label_room);
+            if (mark.kind == "next_edge" && !line.empty()) line.push_back(line.front());
+            found.soft.push_back(std::move(line));
+        } else if (mark.kind != "net") {
+            found.boxes.push_back(box_round(mark.points, 2.0));
+        }
+    }
+    return found;
+}
+
+bool is_free(const Box& box, const Obstacles& obstacles, bool cross_soft_lines) {
+    const std::array<Vec2, 4> corners = {box.low, Vec2(box.high.x(), box.low.y()), box.high,
+                                         Vec2(box.low.x(), box.high.y())};
+    for (const Vec2& corner : corners)
+        if (!contains(obstacles.net, corner)) return false;
+    for (const Box& other : obstacles.boxes)
+        if (box.meets(other)) return false;
+    const auto crosses = [&box](const Loop2& loop) {
+        for (std::size_t i = 0; i < loop.size(); ++i)
+            if (meets(box, loop[i], loop[(i + 1) % loop.size()])) return true;
+        return false;
+    };
+    if (crosses(obstacles.net.outer)) return false;
+    for (const Loop2& hole : obstacles.net.holes)
+        if (crosses(hole)) return false;
+    if (cross_soft_lines) return true;
+    for (const auto& line : obstacles.soft)
+        for (std::size_t i = 0; i + 1 < line.size(); ++i)
+            if (meets(box, line[i], line[i + 1])) return false;
+    return true;
+}
+
+/// The free place for a block nearest to the middle of the piece.
+std::optional<Box> free_place(const Vec2& size, const Obstacles& obstacles, bool cross_soft_lines) {
+    constexpr int steps = 36;
+    const Box all = box_round(obstacles.net.outer);
+    const Vec2 middle = 0.5 * (all.low + all.high), margin(1.0, 1.0);
+    std::optional<Box> best;
+    double nearest = 0.0;
+    for (int i = 0; i <= steps; ++i) {
+        for (int j = 0; j <= steps; ++j) {
+            const Vec2 centre(all.low.x() + (all.high.x() - all.low.x()) * i / steps,
+                              all.low.y() + (all.high.y() - all.low.y()) * j / steps);
+            const double away = (centre - middle).norm();
+            if (best && away >= nearest) continue;
+            const Box box{centre - 0.5 * size - margin, centre + 0.5 * size + margin};
+            if (!is_free(box, obstacles, cross_soft_lines)) continue;
+            best = box, nearest = away;
+        }
+    }
+    return best;
+}
+
+struct PlacedBlock {
+    Vec2 top_middle;
+    double height = letter_heights.back();
+};
+
+PlacedBlock place(const Block& block, const Obstacles& obstacles, const Template& outline) {
+    for (const bool cross : {false, true}) {
+        for (const double height : letter_heights) {
+            const Vec2 size = block.size(height);
+            if (const auto box = free_place(size, obstacles, cross))
+                return {Vec2(0.5 * (box->low.x() + box->high.x()), box->high.y() - 1.0), height};
+        }
+    }
+    const Box all = box_round(outline.parting_region().outer);
+    return {Vec2(0.5 * (all.low.x() + all.high.x()), all.low.y() - 6.0)};
+}
+
+void add_label(std::vector<Mark>& marks, const std::string& kind, const std::string& text,
+               const Vec2& base, const Vec2& up) {
+    marks.push_back({kind, {base, base + up}, text});
+}
+
+/// Writes the name of a line along it.
+///
+/// @param share   [-] how far round the line, from its first point
+/// @param aside   [mm] from the line to the middle of the letters, positive outwards
+void name_line(std::vector<Mark>& marks, const Loop2& line, double share, double aside,
+               const std::string& text) {
+    double left = share * perimeter(line);
+    for (std::size_t i = 0; i < line.size(); ++i) {
+        const Vec2 &a = line[i], &b = line[(i + 1) % line.size()];
+        const double length = (b - a).norm();
+        if (left > length || length == 0.0) {
+            left -= length;
+            continue;
+        }
+        const Vec2 along = (b - a) / length;
+        const Vec2 outward = -turned_left(along);
+        // Letters stand upright as far as that goes.
+        const Vec2 up = (outward.y() >= 0.0 ? outward : Vec2(-outward)) * line_name_height;
+        const Vec2 centre = a + left * along + aside * outward;
+        add_label(marks, "label", text, centre - 0.5 * up, up);
+        return;
+    }
+}
+
+/// The line the cloth is parted along says which it is, and the net line of mat says so too.
+void name_lines(Template& outline) {
+    constexpr std::array<double, 4> places = {0.07, 0.32, 0.57, 0.82};
+    if (outline.tear) {
+        const double band = distance_to_edge(outline.net, outline.tear->outer.front());
+        const double aside = std::max(0.5 * band, 0.5 * line_name_height + 1.0);
+        for (const double share : places)
+            name_line(outline.marks, outline.tear->outer, share, -aside, "TEAR LINE");
+        for (const double share : {0.195, 0.695})
+            name_line(outline.marks, outline.net.outer, share, -line_name_height, "NET LINE");
+    } else {
+        for (const double share : places)
+            name_line(outline.marks, outline.parting_region().outer, share, -line_name_height,
+                      "CUT LINE");
+    }
+}
+
+}  // namespace
+
+double text_width(const std::string& text, double height) {
+    return 0.85 * height * static_cast<double>(letters_in(text));
+}
+
+std::vector<std::string> broken(const std::string& text, std::size_t letters) {
+    std::vector<std::string> lines;
+    std::string line, word;
+    const auto end_word = [&] {
+        if (!line.empty() && letters_in(line) + 1 + letters_in(word) > letters) {
+            lines.push_back(std::move(line));
+            line.clear();
+        }
+        if (!line.empty() && !word.empty()) line += ' ';
+        line += word;
+        word.clear();
+    };
+    for (const char c : text) {
+        if (c == ' ' || c == '\n')
+            end_word();
+        else
+            word += c;
+    }
+    end_word();
+    if (!line.empty()) lines.push_back(std::move(line));
+    return lines;
+}
+
+void label_template(Template& outline, const Words& words) {
+    name_lines(outline);
+    const Block block = block_of(words);
+    const PlacedBlock placed = place(block, obstacles_of(outline), outline);
+    double y = placed.top_middle.y();
+    for (std::size_t i = 0; i < block.lines.size(); ++i) {
+        const double height = placed.height * block.lines[i].size;
+        y -= 0.5 * (line_pitch + 1.0) * height;
+        add_label(outline.marks, i < block.warnings_from ? "label" : "warning", block.lines[i].text,
+                  Vec2(placed.top_middle.x(), y), Vec2(0, height));
+        y -= 0.5 * (line_pitch - 1.0) * height;
+    }
+}
+
+}  // namespace tearline::templates

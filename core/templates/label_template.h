@@ -1,0 +1,29 @@
+#pragma once
+#include <string>
+#include <vector>
+
+#include "core/templates/template.h"
+
+namespace tearline::templates {
+
+/// The words of one template.
+struct Words {
+    struct Line {
+        std::string text;
+        double size = 1.0;  ///< [-] by the block's common letter height
+    };
+    std::vector<Line> lines;            ///< what the piece is, in the order of reading
+    std::vector<std::string> warnings;  ///< whole sentences; broken into lines here
+};
+
+/// Puts the words where there is room: one upright block that crosses no line, as large as fits,
+/// and the names of the lines along them. A piece too small for the block has it beside it.
+void label_template(Template& outline, const Words& words);
+
+/// About how wide a line of text is [mm]; sans serif, capital letters of that height.
+[[nodiscard]] double text_width(const std::string& text, double height);
+
+/// Text broken into lines of at most `letters` letters, at spaces.
+[[nodiscard]] std::vector<std::string> broken(const std::string& text, std::size_t letters);
+
+}  // namespace tearline::templates

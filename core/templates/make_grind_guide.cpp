@@ -1,0 +1,44 @@
+#include "core/templates/make_grind_guide.h"
+
+#include "core/base/numbers.h"
+#include "core/templates/chart_to_flat.h"
+#include "core/templates/piece_outline.h"
+
+namespace tearline::templates {
+
+namespace {
+
+std::string ring_text(const RingRequest& ring) {
+    const std::string depth = fixed(ring.depth_mm, 1) + " mm";
+    if (ring.ply == 0) return "DAMAGE: GRIND TO " + depth;
+    if (ring.ply == -1) return "SCARF EDGE: DEPTH 0";
+    if (ring.ply == -2) return "GEL COAT OFF TO HERE";
+    return "PLY " + std::to_string(ring.ply) + "  DEPTH " + depth;
+}
+
+}  // namespace
+
+GrindGuide make_grind_guide(const pieces::Piece& footprint, const damage::FlatFrame& frame,
+                            const Directions& directions, const std::vector<RingRequest>& rings) {
+    GrindGuide guide;
+    guide.footprint = net_region(footprint);
+    const ChartToFlat to_flat(footprint);
+    bool gel_coat_line = false;
+    for (const RingRequest& request : rings) {
+        GrindGuide::Ring ring{{}, ring_text(request), request.depth_mm, request.ply};
+        for (const Loop2& loop : request.chart)
+            for (const ChartToFlat::Run& run : to_flat.runs(loop)) ring.loops.push_back(run.points);
+        gel_coat_line = gel_coat_line || request.ply == -2;
+        if (!ring.loops.empty()) guide.rings.push_back(std::move(ring));
+    }
+    if (!gel_coat_line) {
+        // Glass sticks to glass only: the gel coat comes off wherever the repair reaches.
+        GrindGuide::Ring ring{{guide.footprint.outer}, ring_text({{}, 0.0, -2}), 0.0, -2};
+        for (const Loop2& hole : guide.footprint.holes) ring.loops.push_back(hole);
+        guide.rings.push_back(std::move(ring));
+    }
+    guide.marks = datum_marks(footprint, frame, directions, 8.0);
+    return guide;
+}
+
+}  // namespace tearline::templates

@@ -1,0 +1,24 @@
+#pragma once
+#include <string>
+#include <vector>
+
+#include "core/templates/make_template.h"
+
+namespace tearline::templates {
+
+/// A line of the grind guide before it is laid flat.
+struct RingRequest {
+    std::vector<Loop2> chart;  ///< [mm]
+    double depth_mm = 0.0;     ///< of the dish there
+    int ply = 0;               ///< as in GrindGuide::Ring
+};
+
+/// The flattened footprint with its rings, datum, arrows and ticks.
+///
+/// @param footprint  the footprint on the base surface, flattened like a ply
+[[nodiscard]] GrindGuide make_grind_guide(const pieces::Piece& footprint,
+                                          const damage::FlatFrame& frame,
+                                          const Directions& directions,
+                                          const std::vector<RingRequest>& rings);
+
+}  // namespace tearline::templates

@@ -1,0 +1,130 @@
+#include "core/templates/make_template.h"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+#include "core/templates/chart_to_flat.h"
+#include "core/templates/offset_region.h"
+#include "core/templates/piece_outline.h"
+#include "core/templates/room.h"
+
+namespace tearline::templates {
+
+namespace {
+
+/// Where the arrows of a piece start from, and how much room there is about that place.
+struct Origin {
+    Vec2 at;
+    double room = 0.0;      ///< [mm] to the nearest edge
+    bool is_datum = false;  ///< the middle of the damage lies on the piece
+};
+
+Origin arrow_origin(const pieces::Piece& piece, const Region2& net,
+                    const damage::FlatFrame& frame) {
+    const auto datum = ChartToFlat(piece)(frame.chart);
+    Origin origin;
+    origin.is_datum = datum.has_value();
+    origin.at = datum ? *datum : roomiest_point(net);
+    origin.room = distance_to_edge(net, origin.at);
+    return origin;
+}
+
+void add_arrow(std::vector<Mark>& marks, const std::string& kind,
+               const std::optional<Vec2>& direction, const Origin& origin) {
+    if (!direction) return;
+    const double gap = std::min(15.0, 0.2 * origin.room);
+    const double length = std::clamp(0.45 * origin.room, 5.0, 60.0);
+    std::string word = kind;
+    std::transform(word.begin(), word.end(), word.begin(),
+                   [](char c) { return char(c - 'a' + 'A'); });
+    marks.push_back(
+        {kind, {origin.at + gap * *direction, origin.at + (gap + length) * *direction}, word});
+}
+
+void add_ticks(std::vector<Mark>& marks, const pieces::Piece& piece, const damage::FlatFrame& frame,
+               const Directions& directions, double reach) {
+    const std::array<Vec3, 4> towards = {frame.x, frame.y, -frame.x, -frame.y};
+    for (std::size_t i = 0; i < 4; ++i) {
+        const Vec3& across = i % 2 == 0 ? frame.y : frame.x;
+        const auto crossing = edge_crossing(piece, frame.middle, across, towards[i]);
+        if (!crossing) continue;
+        const double inward = 8.0;
+        marks.push_back(
+            {"tick",
+             {crossing->at - inward * crossing->outward, crossing->at + reach * crossing->outward},
+             directions.ends[i]});
+    }
+}
+
+void add_fibre(std::vector<Mark>& marks, const TemplateRequest& request, const Origin& origin) {
+    // In the quarter that the bow and up arrows leave free.
+    const double up = request.directions.up && request.directions.up->y() < 0.0 ? -1.0 : 1.0;
+    const Vec2 centre =
+        origin.at +
+        0.5 * origin.room * Vec2(-std::numbers::sqrt2 / 2, up * std::numbers::sqrt2 / 2);
+    const double angle = request.axis_degrees * std::numbers::pi / 180.0;
+    const Vec2 half =
+        std::clamp(0.3 * origin.room, 4.0, 45.0) * Vec2(std::cos(angle), std::sin(angle));
+    const bool mat = request.fabric.kind == job::FabricKind::mat;
+    marks.push_back(
+        {"fibre", {centre - half, centre + half}, mat ? "MAT: ANY WAY ROUND" : "ROLL DIRECTION"});
+}
+
+void add_next_edge(std::vector<Mark>& marks, const TemplateRequest& request) {
+    const ChartToFlat to_flat(request.piece);
+    for (const Loop2& loop : request.next_edge)
+        for (const ChartToFlat::Run& run : to_flat.runs(loop))
+            marks.push_back({run.closed ? "next_edge" : "next_edge_part", run.points,
+                             "EDGE OF THE SMALLER PLY"});
+}
+
+/// The region within the margin of the net: one, since the net is connected.
+Region2 widened(const Region2& net, double margin) {
+    if (!(margin > 0.0)) return net;
+    std::vector<Region2> wide = offset_region(net, margin);
+    const auto largest =
+        std::max_element(wide.begin(), wide.end(),
+                         [](const Region2& a, const Region2& b) { return area(a) < area(b); });
+    return largest == wide.end() ? net : *largest;
+}
+
+}  // namespace
+
+std::vector<Mark> datum_marks(const pieces::Piece& piece, const damage::FlatFrame& frame,
+                              const Directions& directions, double reach) {
+    const Origin origin = arrow_origin(piece, net_region(piece), frame);
+    std::vector<Mark> marks;
+    if (origin.is_datum) {
+        const double arm = std::clamp(0.15 * origin.room, 2.0, 10.0);
+        marks.push_back({"datum",
+                         {origin.at - Vec2(arm, 0), origin.at + Vec2(arm, 0),
+                          origin.at - Vec2(0, arm), origin.at + Vec2(0, arm)},
+                         "MIDDLE OF DAMAGE"});
+    }
+    add_arrow(marks, "bow", directions.bow, origin);
+    add_arrow(marks, "starboard", directions.starboard, origin);
+    add_arrow(marks, "up", directions.up, origin);
+    add_ticks(marks, piece, frame, directions, reach);
+    return marks;
+}
+
+Template make_template(const TemplateRequest& request) {
+    Template made;
+    made.net = net_region(request.piece);
+    const bool mat = request.fabric.kind == job::FabricKind::mat;
+    if (mat)
+        made.tear = widened(made.net, request.fabric.tear_margin);
+    else
+        made.cut = made.net;
+    made.area_mm2 = area(made.parting_region());
+    made.axis_degrees = request.axis_degrees;
+    made.relief_cuts = request.relief_cuts;
+    const double reach = mat ? std::min(8.0, request.fabric.tear_margin) : 0.0;
+    made.marks = datum_marks(request.piece, request.frame, request.directions, reach);
+    add_fibre(made.marks, request, arrow_origin(request.piece, made.net, request.frame));
+    add_next_edge(made.marks, request);
+    return made;
+}
+
+}  // namespace tearline::templates

@@ -1,0 +1,28 @@
+#pragma once
+#include <vector>
+
+#include "core/base/outline.h"
+
+namespace tearline::templates {
+
+/// An upright rectangle, for placing words.
+struct Box {
+    Vec2 low{0, 0}, high{0, 0};  ///< [mm]
+    [[nodiscard]] bool meets(const Box& other) const {
+        return (low.array() < other.high.array()).all() && (other.low.array() < high.array()).all();
+    }
+};
+
+/// The box round some points, widened by a margin [mm] on every side.
+[[nodiscard]] Box box_round(const std::vector<Vec2>& points, double margin = 0.0);
+
+/// Whether a segment touches a box.
+[[nodiscard]] bool meets(const Box& box, const Vec2& a, const Vec2& b);
+
+/// Distance from a point to the nearest edge of a region [mm].
+[[nodiscard]] double distance_to_edge(const Region2& region, const Vec2& point);
+
+/// An inside point about as far from every edge as there is (to a 40th of the region's extent).
+[[nodiscard]] Vec2 roomiest_point(const Region2& region);
+
+}  // namespace tearline::templates

@@ -1,0 +1,182 @@
+#include "core/templates/make_template.h"
+
+#include <gtest/gtest.h>
+
+#include <algorithm>
+
+#include "core/templates/chart_to_flat.h"
+#include "core/templates/room.h"
+#include "tests/support/flat_plan.h"
+
+namespace tearline::templates {
+
+namespace {
+
+const Mark& find(const Template& outline, const std::string& kind, const std::string& text = "") {
+    const auto found = std::find_if(
+        outline.marks.begin(), outline.marks.end(),
+        [&](const Mark& mark) { return mark.kind == kind && (text.empty() || mark.text == text); });
+    if (found == outline.marks.end()) throw std::runtime_error("no mark " + kind + " " + text);
+    return *found;
+}
+
+bool says(const Template& outline, const std::string& text) {
+    return std::any_of(outline.marks.begin(), outline.marks.end(), [&](const Mark& mark) {
+        return (mark.kind == "label" || mark.kind == "warning") &&
+               mark.text.find(text) != std::string::npos;
+    });
+}
+
+}  // namespace
+
+TEST(MakeTemplate, GivesTheCircleOfAFlatPly) {
+    // Closed form: radius = damage radius + edge offset; the tear line 20 mm outside it.
+    const Plan plan = test_support::flat_plan({.sectors = 3600});
+    const Template& outline = plan.plies[0].pieces[0].outline;
+    const double radius = test_support::flat_damage_radius + test_support::flat_offset[0];
+    EXPECT_NEAR(area(outline.net), std::numbers::pi * radius * radius, 2.0);
+    ASSERT_TRUE(outline.tear);
+    EXPECT_FALSE(outline.cut);
+    EXPECT_NEAR(outline.area_mm2, std::numbers::pi * (radius + 20) * (radius + 20), 3.0);
+    for (const Vec2& p : outline.tear->outer) EXPECT_NEAR(p.norm(), radius + 20.0, 0.01);
+}
+
+TEST(MakeTemplate, GivesWovenACutLineOnTheNetLine) {
+    const Plan plan = test_support::flat_plan();
+    const Template& outline = plan.plies[1].pieces[0].outline;
+    EXPECT_FALSE(outline.tear);
+    ASSERT_TRUE(outline.cut);
+    EXPECT_EQ(outline.cut->outer, outline.net.outer);
+}
+
+TEST(MakeTemplate, PutsTheDatumAtTheMiddleOfTheDamage) {
+    const Plan plan = test_support::flat_plan({.lopsided = true});
+    const Mark& datum = find(plan.plies[0].pieces[0].outline, "datum");
+    EXPECT_NEAR(
+        (0.25 * (datum.points[0] + datum.points[1] + datum.points[2] + datum.points[3])).norm(),
+        0.0, 1e-9);
+}
+
+TEST(MakeTemplate, PointsToBowAndUpAsSeenFromOutside) {
+    // Starboard side, seen from outside the hull: the bow lies to the right when up is up.
+    const Plan plan = test_support::flat_plan();
+    const Template& outline = plan.plies[0].pieces[0].outline;
+    const Vec2 bow = find(outline, "bow").points[1] - find(outline, "bow").points[0];
+    const Vec2 up = find(outline, "up").points[1] - find(outline, "up").points[0];
+    EXPECT_GT(bow.x(), 0.0);
+    EXPECT_NEAR(bow.y(), 0.0, 1e-9);
+    EXPECT_GT(cross2(bow, up), 0.0) << "a mirrored template would have up on the other hand";
+}
+
+TEST(MakeTemplate, PutsMatchTicksAtTheSamePlaceOfEveryPly) {
+    // On the flat panel the four planes cut every net line on the axes.
+    const Plan plan = test_support::flat_plan({.lopsided = true});
+    for (const PlannedPly& ply : plan.plies) {
+        const Template& outline = ply.pieces[0].outline;
+        const auto middle = [](const Mark& m) { return Vec2(0.5 * (m.points[0] + m.points[1])); };
+        EXPECT_NEAR(middle(find(outline, "tick", "bow")).y(), 0.0, 3.0);
+        EXPECT_GT(middle(find(outline, "tick", "bow")).x(), 0.0);
+        EXPECT_LT(middle(find(outline, "tick", "aft")).x(), 0.0);
+        EXPECT_GT(middle(find(outline, "tick", "up")).y(), 0.0);
+        EXPECT_LT(middle(find(outline, "tick", "down")).y(), 0.0);
+    }
+}
+
+TEST(MakeTemplate, DrawsTheEdgeOfTheSmallerPly) {
+    const Plan plan = test_support::flat_plan();
+    const Mark& edge = find(plan.plies[1].pieces[0].outline, "next_edge");
+    for (const Vec2& p : edge.points)
+        EXPECT_NEAR(p.norm(), test_support::flat_damage_radius + test_support::flat_offset[0],
+                    1e-6);
+}
+
+TEST(MakeTemplate, SaysWhatItIs) {
+    const Plan plan = test_support::flat_plan();
+    for (const PlannedPly& ply : plan.plies) {
+        const Template& outline = ply.pieces[0].outline;
+        EXPECT_TRUE(says(outline, "PLY " + std::to_string(ply.number)));
+        EXPECT_TRUE(says(outline, ply.fabric));
+        EXPECT_TRUE(says(outline, "THIS FACE TOWARDS YOU"));
+        EXPECT_TRUE(says(outline, "Curlew 6 m workboat"));
+        EXPECT_TRUE(says(outline, " m²"));
+        EXPECT_EQ(says(outline, "TEAR LINE"), ply.kind == job::FabricKind::mat);
+        EXPECT_EQ(says(outline, "CUT LINE"), ply.kind != job::FabricKind::mat);
+    }
+}
+
+TEST(MakeTemplate, PrintsTheWarningsOfThePiece) {
+    const Plan plan = test_support::flat_plan();
+    EXPECT_TRUE(says(plan.plies[1].pieces[0].outline, "laid flat as mat"));
+    EXPECT_FALSE(says(plan.plies[0].pieces[0].outline, "laid flat as mat"));
+}
+
+TEST(LabelTemplate, KeepsTheBlockInsideTheNetLineWhereThereIsRoom) {
+    const Plan plan = test_support::flat_plan({.lopsided = true});
+    for (const PlannedPly& ply : plan.plies) {
+        const Template& outline = ply.pieces[0].outline;
+        const Mark& face = find(outline, "label", "THIS FACE TOWARDS YOU");
+        EXPECT_TRUE(contains(outline.net, face.points[0]));
+    }
+}
+
+TEST(ChartToFlat, FindsEveryVertexAndNothingOutside) {
+    const Plan plan = test_support::flat_plan({.lopsided = true});
+    const pieces::Piece& piece = plan.plies[0].pieces[0].piece;
+    const ChartToFlat to_flat(piece);
+    for (std::size_t v = 0; v < piece.chart.size(); v += 37) {
+        const auto flat = to_flat(piece.chart[v] * 0.999);
+        ASSERT_TRUE(flat) << v;
+        EXPECT_NEAR((*flat - piece.flat[v] * 0.999).norm(), 0.0, 1e-9);
+    }
+    EXPECT_FALSE(to_flat({500, 0}));
+    EXPECT_FALSE(to_flat({-1e9, 1e9}));
+}
+
+TEST(ChartToFlat, CutsALineWhereThePieceEnds) {
+    const Plan plan = test_support::flat_plan();
+    const ChartToFlat to_flat(plan.plies[0].pieces[0].piece);
+    Loop2 shifted;
+    for (const Vec2& p : plan.plies[0].pieces[0].outline.net.outer)
+        shifted.push_back(p + Vec2(50, 0));
+    const auto runs = to_flat.runs(shifted);
+    ASSERT_EQ(runs.size(), 1u);
+    EXPECT_FALSE(runs[0].closed);
+    EXPECT_LT(runs[0].points.size(), shifted.size());
+}
+
+TEST(Directions, NameTheAxesOfEachKindOfPlace) {
+    // By hand from DESIGN section 7: x is the bow direction seen from the laying side, y = n x x.
+    damage::FlatFrame port;
+    port.normal = {0, 1, 0}, port.x = {1, 0, 0}, port.y = {0, 0, -1};
+    const Directions on_port = directions(port, {1, 0, 0}, {0, 0, 1});
+    EXPECT_EQ(on_port.ends, (std::array<std::string, 4>{"bow", "down", "aft", "up"}));
+    EXPECT_NEAR(on_port.up->y(), -1.0, 1e-12);
+
+    damage::FlatFrame bottom;
+    bottom.normal = {0, 0, -1}, bottom.x = {1, 0, 0}, bottom.y = {0, -1, 0};
+    bottom.up_is_near_normal = true;
+    const Directions on_bottom = directions(bottom, {1, 0, 0}, {0, 0, 1});
+    EXPECT_EQ(on_bottom.ends, (std::array<std::string, 4>{"bow", "starboard", "aft", "port"}));
+    EXPECT_FALSE(on_bottom.up);
+
+    damage::FlatFrame transom;
+    transom.normal = {-1, 0, 0}, transom.x = {0, -1, 0}, transom.y = {0, 0, 1};
+    transom.x_is_bow = false;
+    const Directions on_transom = directions(transom, {1, 0, 0}, {0, 0, 1});
+    EXPECT_EQ(on_transom.ends, (std::array<std::string, 4>{"starboard", "up", "port", "down"}));
+    EXPECT_FALSE(on_transom.bow);
+    EXPECT_TRUE(on_transom.starboard);
+}
+
+TEST(GrindGuide, CarriesARingForEachEdgeAndTheGelCoatLine) {
+    const Plan plan = test_support::flat_plan();
+    std::vector<int> plies;
+    for (const GrindGuide::Ring& ring : plan.grind_guide.rings) plies.push_back(ring.ply);
+    EXPECT_EQ(plies, (std::vector<int>{0, 1, -1, 3, -2}));
+    EXPECT_EQ(plan.grind_guide.rings[1].text, "PLY 1  DEPTH 0.8 mm");
+    for (const Vec2& p : plan.grind_guide.rings[2].loops.at(0))
+        EXPECT_NEAR(p.norm(), test_support::flat_damage_radius + test_support::flat_offset[1],
+                    1e-6);
+}
+
+}  // namespace tearline::templates
