@@ -1,0 +1,121 @@
+#include <unistd.h>
+
+#include <CLI/App.hpp>
+#include <CLI/Config.hpp>
+#include <CLI/Formatter.hpp>
+#include <QApplication>
+#include <QHashSeed>
+#include <cstdio>
+#include <exception>
+#include <filesystem>
+#include <fstream>
+
+#include "cli/commands.h"
+#include "cli/print/open_plan.h"
+#include "core/base/numbers.h"
+#include "core/base/version.h"
+#include "core/output/print/write_pdf.h"
+
+namespace tearline::cli {
+
+namespace {
+
+struct PrintWords {
+    std::string folder;
+    std::string pdf;
+    std::string paper = "A4";
+    std::string print_scale = "1";
+    std::vector<std::string> only;
+    bool mirror = false, less_paper = false, no_tables = false;
+};
+
+int say(const Error& error) {
+    std::fprintf(stderr, "tearline-print: %s\n", error.message.c_str());
+    return error.kind == ErrorKind::output_failed ? exit_output_failed : exit_bad_input;
+}
+
+Result<print::PrintChoice> choice_of(const PrintWords& words) {
+    print::PrintChoice choice;
+    const auto paper = print::read_paper(words.paper);
+    if (!paper) return tl::unexpected(paper.error());
+    choice.paper = *paper;
+    const auto scale = read_number(words.print_scale);
+    if (!scale) return bad_input("--print-scale '" + words.print_scale + "' is no number");
+    choice.print_scale = *scale;
+    choice.mirrored = words.mirror;
+    choice.less_paper = words.less_paper;
+    choice.polar_tables = !words.no_tables;
+    choice.only = words.only;
+    return choice;
+}
+
+Result<void> save(const std::string& bytes, const std::string& name) {
+    std::FILE* file = name == "-" ? stdout : std::fopen(name.c_str(), "wb");
+    const bool written = file && std::fwrite(bytes.data(), 1, bytes.size(), file) == bytes.size();
+    const bool closed = file && (file == stdout ? std::fflush(file) : std::fclose(file)) == 0;
+    if (!written || !closed) return output_failed(name + ": could not be written");
+    return {};
+}
+
+/// Qt's own chatter (no runtime folder, no such theme) is nothing a person at the printer needs.
+void quiet(QtMsgType type, const QMessageLogContext&, const QString& text) {
+    if (type == QtCriticalMsg || type == QtFatalMsg)
+        std::fprintf(stderr, "%s\n", text.toUtf8().constData());
+}
+
+int write(const print::PrintPlan& plan, const print::PrintChoice& choice, const std::string& file) {
+    const auto layout = print::lay_out_print(plan, choice);
+    if (!layout) return say(layout.error());
+    const auto pdf = print::pdf_of(*layout);
+    if (!pdf) return say(pdf.error());
+    if (const auto saved = save(*pdf, file); !saved) return say(saved.error());
+    std::fprintf(stderr, "%zu %s\n", layout->pages.size(),
+                 layout->pages.size() == 1 ? "page" : "pages");
+    return exit_done;
+}
+
+int run(int argc, char** argv) {
+    PrintWords words;
+    CLI::App app("Prints the templates of a plan at full size.", "tearline-print");
+    app.set_version_flag("--version", "tearline-print " + std::string(version()));
+    app.add_option("DIR", words.folder, "folder that `tearline plan` wrote")->required();
+    app.add_option("--pdf", words.pdf, "write this PDF instead of opening a window");
+    app.add_option("--paper", words.paper, "A4, A3, Letter, Tabloid, \"roll 914\", \"roll 36 in\"");
+    app.add_option("--print-scale", words.print_scale,
+                   "100 / the length in mm that a printed 100 mm bar measures");
+    app.add_option("--only", words.only, "ids of what to print, commas between")->delimiter(',');
+    app.add_flag("--mirror", words.mirror, "templates turned over, and marked so");
+    app.add_flag("--less-paper", words.less_paper, "one ring sheet for all mat plies where right");
+    app.add_flag("--no-tables", words.no_tables, "without polar tables");
+    try {
+        app.parse(argc, argv);
+    } catch (const CLI::ParseError& error) {
+        return app.exit(error) == 0 ? exit_done : exit_wrong_command_line;
+    }
+    const auto choice = choice_of(words);
+    if (!choice) return say(choice.error());
+    const auto plan = open_plan(words.folder);
+    if (!plan) return say(plan.error());
+
+    qInstallMessageHandler(quiet);
+    if (words.pdf.empty()) return exit_done;
+    QHashSeed::setDeterministicGlobalSeed();
+    char name[] = "tearline-print", option[] = "-platform", platform[] = "offscreen";
+    char* arguments[] = {name, option, platform, nullptr};
+    int count = 3;
+    QGuiApplication application(count, arguments);
+    return write(*plan, *choice, words.pdf);
+}
+
+}  // namespace
+
+}  // namespace tearline::cli
+
+int main(int argc, char** argv) {
+    try {
+        return tearline::cli::run(argc, argv);
+    } catch (const std::exception& error) {
+        std::fprintf(stderr, "tearline-print: a fault in this program: %s\n", error.what());
+        return tearline::cli::exit_bug;
+    }
+}

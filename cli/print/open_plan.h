@@ -1,0 +1,13 @@
+#pragma once
+#include <string>
+
+#include "core/output/print/print_plan.h"
+
+namespace tearline::cli {
+
+/// Reads DIR/plan.json, or what comes on stdin for "-".
+///
+/// @error bad_input  no such folder, no plan in it, or a plan that cannot be read or was edited
+[[nodiscard]] Result<print::PrintPlan> open_plan(const std::string& folder);
+
+}  // namespace tearline::cli

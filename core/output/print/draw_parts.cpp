@@ -1,0 +1,103 @@
+#include "core/output/print/draw_parts.h"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+#include "core/base/numbers.h"
+
+namespace tearline::print {
+
+namespace {
+
+constexpr double label_height = 4.0;  // [mm]
+constexpr double line_height = 3.2;   // [mm] of words along lines
+constexpr double head_length = 5.0;   // [mm] of arrows
+constexpr double least_room = 12.0;   // [mm] loops shorter than this round get no words
+
+double degrees(const Vec2& direction) {
+    return std::atan2(direction.y(), direction.x()) * 180.0 / std::numbers::pi;
+}
+
+/// Turned by half a turn where words would stand on their head.
+double readable(double angle) {
+    while (angle > 90.0) angle -= 180.0;
+    while (angle <= -90.0) angle += 180.0;
+    return angle;
+}
+
+}  // namespace
+
+void add_region(Drawing& drawing, const Region2& region, Pen pen) {
+    drawing.strokes.push_back({region.outer, true, pen});
+    for (const Loop2& hole : region.holes) drawing.strokes.push_back({hole, true, pen});
+}
+
+void add_arrow(Drawing& drawing, const Vec2& tail, const Vec2& tip, const std::string& word) {
+    const Vec2 along = tip - tail;
+    if (!(along.norm() > 0.0)) return;
+    const Vec2 way = along.normalized(), side = turned_left(way);
+    const Vec2 back = tip - head_length * way;
+    drawing.strokes.push_back({{tail, tip}, false, Pen::mark});
+    drawing.strokes.push_back(
+        {{back + 0.3 * head_length * side, tip, back - 0.3 * head_length * side},
+         false,
+         Pen::mark});
+    if (word.empty()) return;
+    const Vec2 at = tail + 0.5 * along + line_height * side;
+    drawing.words.push_back(words_at(at, line_height, word, readable(degrees(way))));
+}
+
+void add_words_along(Drawing& drawing, const Loop2& loop, const std::string& text, double spacing,
+                     double offset) {
+    const double around = perimeter(loop);
+    if (loop.size() < 3 || !(around > least_room)) return;
+    const int count = std::max(2, static_cast<int>(around / spacing));
+    double walked = 0.0;
+    int next = 0;
+    for (std::size_t i = 0; i < loop.size() && next < count; ++i) {
+        const Vec2 &a = loop[i], &b = loop[(i + 1) % loop.size()];
+        const double length = (b - a).norm();
+        for (; next < count; ++next) {
+            const double at = (next + 0.5) * around / count - walked;
+            if (at > length) break;
+            const Vec2 way = (b - a) / length;
+            drawing.words.push_back(words_at(a + at * way + offset * turned_left(way), line_height,
+                                             text, readable(degrees(way))));
+        }
+        walked += length;
+    }
+}
+
+Vec2 middle(const templates::Mark& mark) {
+    Vec2 sum(0, 0);
+    for (const Vec2& point : mark.points) sum += point;
+    return sum / static_cast<double>(std::max<std::size_t>(1, mark.points.size()));
+}
+
+void add_mark(Drawing& drawing, const templates::Mark& mark) {
+    const auto& points = mark.points;
+    if (points.empty()) return;
+    if (mark.kind == "bow" || mark.kind == "up" || mark.kind == "fibre") {
+        if (points.size() >= 2)
+            add_arrow(drawing, points.front(), points.back(),
+                      mark.text.empty() ? mark.kind : mark.text);
+    } else if (mark.kind == "datum" && points.size() == 4) {
+        drawing.strokes.push_back({{points[0], points[1]}, false, Pen::mark});
+        drawing.strokes.push_back({{points[2], points[3]}, false, Pen::mark});
+    } else if (mark.kind == "next_edge") {
+        drawing.strokes.push_back({points, true, Pen::ring});
+        add_words_along(drawing, points, mark.text.empty() ? "next ply" : mark.text, 400.0, 2.5);
+    } else if (mark.kind == "label" || mark.kind == "warning") {
+        drawing.words.push_back(words_at(points.front(), label_height, mark.text));
+        drawing.words.back().bold = mark.kind == "warning";
+    } else {
+        drawing.strokes.push_back({points, false, Pen::mark});
+    }
+}
+
+std::string both_units(double mm) {
+    return fixed(mm, 1) + " mm (" + fixed(mm / 25.4, 2) + " in)";
+}
+
+}  // namespace tearline::print

@@ -1,0 +1,239 @@
+#include "core/output/print/draw_plan.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "core/base/numbers.h"
+#include "core/output/print/draw_parts.h"
+#include "core/output/print/polar_table.h"
+
+namespace tearline::print {
+
+namespace {
+
+constexpr double word_spacing = 130.0;  // [mm] so that nearly every page of a line says what it is
+constexpr double tape_overhang = 30.0;  // [mm] of tape lines beyond the footprint
+constexpr double card_back = 45.0;      // [mm] least width of a section card
+constexpr double row_height = 4.2;      // [mm] of tables and notes
+constexpr double notes_width = 180.0;   // [mm] fits every paper
+
+/// Where the datum of a template lies: the mark when there is one, else the flat frame's origin.
+Vec2 datum_of(const std::vector<templates::Mark>& marks) {
+    for (const templates::Mark& mark : marks)
+        if (mark.kind == "datum") return middle(mark);
+    return {0.0, 0.0};
+}
+
+/// A line through the datum, out to the edge of the box and a bit beyond.
+void add_tape_line(Drawing& drawing, const Vec2& datum, const Vec2& way, double reach,
+                   const std::string& word) {
+    add_arrow(drawing, datum - reach * way, datum + reach * way, "");
+    for (const double side : {-1.0, 1.0}) {
+        const double angle = way.x() == 0.0 ? 90.0 : std::atan(way.y() / way.x()) * 180.0 / M_PI;
+        drawing.words.push_back(
+            words_at(datum + side * (reach - tape_overhang) * way + 2.5 * turned_left(way), 3.2,
+                     word, angle));
+    }
+}
+
+double reach_from(const Vec2& datum, const Loop2& loop) {
+    double reach = 0.0;
+    for (const Vec2& point : loop) reach = std::max(reach, (point - datum).norm());
+    return reach;
+}
+
+void add_datum_cross(Drawing& drawing, const Vec2& at) {
+    for (const Vec2& arm : {Vec2(15.0, 0.0), Vec2(0.0, 15.0)})
+        drawing.strokes.push_back({{at - arm, at + arm}, false, Pen::mark});
+}
+
+}  // namespace
+
+Drawing draw_piece(const PrintPiece& piece) {
+    Drawing drawing;
+    drawing.id = piece.id;
+    const templates::Template& outline = piece.outline;
+    const bool torn = outline.tear.has_value();
+    drawing.line_word = torn ? "TEAR" : outline.cut ? "CUT" : "NET";
+    const Region2& parting = outline.parting_region();
+    add_region(drawing, parting, torn ? Pen::tear : Pen::cut);
+    add_words_along(drawing, parting.outer, drawing.line_word + "  " + piece.id, word_spacing, 2.6);
+    for (const Loop2& hole : parting.holes)
+        add_words_along(drawing, hole, drawing.line_word + "  " + piece.id, word_spacing, 2.6);
+    if (torn || outline.cut) {
+        add_region(drawing, outline.net, Pen::net);
+        add_words_along(drawing, outline.net.outer, "NET " + piece.id, 2.0 * word_spacing, 2.6);
+    }
+    for (const templates::ReliefCut& cut : outline.relief_cuts)
+        drawing.strokes.push_back({cut.points, cut.kind == "dart", Pen::relief});
+    for (const templates::Mark& mark : outline.marks) add_mark(drawing, mark);
+    return drawing;
+}
+
+Drawing draw_grind_guide(const templates::GrindGuide& guide) {
+    Drawing drawing;
+    drawing.id = "grind guide";
+    drawing.line_word = "GRIND";
+    add_region(drawing, guide.footprint, Pen::cut);
+    add_words_along(drawing, guide.footprint.outer, "FOOTPRINT", 2.0 * word_spacing, 2.6);
+    for (const auto& ring : guide.rings)
+        for (const Loop2& loop : ring.loops) {
+            drawing.strokes.push_back({loop, true, ring.ply == 0 ? Pen::net : Pen::ring});
+            add_words_along(drawing, loop, ring.text, 2.0 * word_spacing, 2.2);
+        }
+    for (const templates::Mark& mark : guide.marks) add_mark(drawing, mark);
+    const Vec2 datum = datum_of(guide.marks);
+    const double reach = reach_from(datum, guide.footprint.outer) + tape_overhang;
+    add_datum_cross(drawing, datum);
+    bool bow = false, up = false;
+    for (const templates::Mark& mark : guide.marks) {
+        if (mark.points.size() < 2 || (mark.kind != "bow" && mark.kind != "up")) continue;
+        const Vec2 way = (mark.points.back() - mark.points.front()).normalized();
+        bool& drawn = mark.kind == "bow" ? bow : up;
+        if (!drawn)
+            add_tape_line(drawing, datum, way, reach,
+                          mark.kind == "bow" ? "TAPE: BOW" : "TAPE: UP");
+        drawn = true;
+    }
+    if (!bow) add_tape_line(drawing, datum, {1.0, 0.0}, reach, "TAPE: x");
+    return drawing;
+}
+
+Drawing draw_ring_sheet(const PrintPlan& plan, const RingSheet& sheet) {
+    Drawing drawing;
+    drawing.id = "ring sheet";
+    drawing.line_word = "TEAR";
+    const PrintPiece* first = nullptr;
+    std::string ids;
+    for (const std::size_t index : sheet.pieces) {
+        const PrintPiece& piece = plan.pieces[index];
+        if (!first) first = &piece;
+        ids += (ids.empty() ? "" : " ") + piece.id;
+        const bool torn = piece.outline.tear.has_value();
+        const std::string word = torn ? "TEAR " : "CUT ";
+        add_region(drawing, piece.outline.parting_region(), torn ? Pen::tear : Pen::cut);
+        add_words_along(drawing, piece.outline.parting_region().outer, word + piece.id,
+                        word_spacing, 2.2);
+        if (!torn) continue;
+        add_region(drawing, piece.outline.net, Pen::net);
+        add_words_along(drawing, piece.outline.net.outer, "NET " + piece.id, 2.0 * word_spacing,
+                        2.2);
+    }
+    const Vec2 datum = datum_of(first->outline.marks);
+    for (const templates::Mark& mark : first->outline.marks)
+        if (mark.kind == "datum" || mark.kind == "bow" || mark.kind == "up")
+            add_mark(drawing, mark);
+    drawing.words.push_back(words_at(datum + Vec2(0, -24), 4.0, "ONE SHEET FOR " + ids));
+    drawing.words.push_back(words_at(
+        datum + Vec2(0, -30), 3.2,
+        "their rings agree within " + fixed(sheet.farthest_mm, 1) + " mm; each has its own lines"));
+    drawing.words.push_back(words_at(
+        datum + Vec2(0, -35), 3.2, "tear the largest first, then cut the sheet down to the next"));
+    return drawing;
+}
+
+Drawing draw_section(const PrintSection& section) {
+    Drawing drawing;
+    drawing.id = "section " + section.name;
+    drawing.line_word = "CARD";
+    if (section.edge.size() < 2) return drawing;
+    double top = section.edge.front().y();
+    for (const Vec2& point : section.edge) top = std::max(top, point.y());
+    std::vector<Vec2> card = section.edge;
+    card.emplace_back(section.edge.back().x(), top + card_back);
+    card.emplace_back(section.edge.front().x(), top + card_back);
+    drawing.strokes.push_back({card, true, Pen::cut});
+    drawing.strokes.push_back({{{0.0, top + card_back}, {0.0, top + card_back - 8.0}}});
+    const double middle = 0.5 * (section.edge.front().x() + section.edge.back().x());
+    drawing.words.push_back(words_at({middle, top + card_back - 12.0}, 4.0,
+                                     "SECTION " + section.name + ": this edge on the hull"));
+    drawing.words.push_back(
+        words_at({middle, top + card_back - 18.0}, 3.2, "depth of the dish below the edge, mm:"));
+    for (const Vec2& mark : section.depth) {
+        // Height of the edge at the mark, between its two nearest points.
+        const auto after =
+            std::lower_bound(section.edge.begin(), section.edge.end(), mark.x(),
+                             [](const Vec2& point, double x) { return point.x() < x; });
+        if (after == section.edge.begin() || after == section.edge.end()) continue;
+        const Vec2 &a = *(after - 1), &b = *after;
+        const double height = a.y() + (b.y() - a.y()) * (mark.x() - a.x()) / (b.x() - a.x());
+        drawing.strokes.push_back(
+            {{{mark.x(), height}, {mark.x(), height + 6.0}}, false, Pen::mark});
+        drawing.words.push_back(words_at({mark.x(), height + 12.0}, 3.0, fixed(mark.y(), 1), 90.0));
+    }
+    return drawing;
+}
+
+Drawing draw_polar_table(const PrintPiece& piece) {
+    const Vec2 datum = datum_of(piece.outline.marks);
+    const auto net = polar_table(piece.outline.net, datum);
+    const bool both = piece.outline.tear || piece.outline.cut;
+    const auto parting = both ? polar_table(piece.outline.parting_region(), datum) : net;
+    const std::string word = piece.outline.tear ? "tear" : piece.outline.cut ? "cut" : "net";
+    Drawing drawing;
+    drawing.id = "polar " + piece.id;
+    drawing.line_word = "TABLE";
+    drawing.upright = true;
+    double y = 0.0;
+    const auto line = [&](double x, const std::string& text) {
+        Words words = words_at({0.0, y}, 0.8 * row_height, text);
+        words.middle.x() = x + words.width / 2.0;
+        drawing.words.push_back(std::move(words));
+    };
+    const auto radii = [](const PolarRow& row) {
+        std::string text;
+        for (const double radius : row.radii_mm)
+            text += (text.empty() ? "" : " / ") + fixed(radius, 1);
+        return text.empty() ? std::string("-") : text;
+    };
+    line(0.0, "Piece " + piece.id + " from the datum, mm; angles counter-clockwise from bow/x");
+    drawing.words.back().bold = true;
+    y -= 1.3 * row_height;
+    const auto rows = [&](const std::vector<PolarRow>& table, double left,
+                          const std::string& name) {
+        const double top = y;
+        line(left, name + " line");
+        for (const PolarRow& row : table) {
+            y -= row_height;
+            line(left, fixed(row.angle_degrees, row.corner ? 1 : 0) + "\u00b0" +
+                           (row.corner ? " corner" : ""));
+            line(left + 26.0, radii(row));
+        }
+        const double bottom = y;
+        y = top;
+        return bottom;
+    };
+    double bottom = rows(net, 0.0, "net");
+    if (both) bottom = std::min(bottom, rows(parting, 60.0, word));
+    const double right = bounds(drawing).high.x();
+    drawing.strokes.push_back({{{-2.0, bottom - 3.0},
+                                {right + 2.0, bottom - 3.0},
+                                {right + 2.0, row_height},
+                                {-2.0, row_height}},
+                               true,
+                               Pen::mark});
+    return drawing;
+}
+
+Drawing draw_notes(const PrintPlan& plan, const std::vector<std::string>& lines) {
+    Drawing drawing;
+    drawing.id = "notes";
+    drawing.line_word = "READ FIRST";
+    drawing.upright = true;
+    double y = 0.0;
+    const auto line = [&](const std::string& text, double height, bool bold) {
+        Words words = words_at({0.0, y}, height, text);
+        words.width = std::min(words.width, notes_width);
+        words.middle.x() = words.width / 2.0;
+        words.bold = bold;
+        drawing.words.push_back(std::move(words));
+        y -= 1.4 * height;
+    };
+    line(plan.title.empty() ? plan.model : plan.title, 6.0, true);
+    for (const std::string& text : lines) line(text, 3.6, false);
+    drawing.strokes.push_back(
+        {{{-3.0, y}, {notes_width, y}, {notes_width, 6.0}, {-3.0, 6.0}}, true, Pen::mark});
+    return drawing;
+}
+
+}  // namespace tearline::print

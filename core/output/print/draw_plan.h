@@ -1,0 +1,30 @@
+#pragma once
+#include <vector>
+
+#include "core/output/print/drawing.h"
+#include "core/output/print/print_plan.h"
+#include "core/output/print/ring_sheet.h"
+
+namespace tearline::print {
+
+/// A piece's template: parting line with its word, net line, marks and texts.
+[[nodiscard]] Drawing draw_piece(const PrintPiece& piece);
+
+/// The footprint with the scarf edge, a ring for each ply edge, tape lines along bow and up.
+[[nodiscard]] Drawing draw_grind_guide(const templates::GrindGuide& guide);
+
+/// All mat plies on one sheet, each by its own net and tear line.
+[[nodiscard]] Drawing draw_ring_sheet(const PrintPlan& plan, const RingSheet& sheet);
+
+/// Two edges to cut from card or ply: the base surface along and across.
+[[nodiscard]] Drawing draw_section(const PrintSection& section);
+
+/// Distances every 15 degrees and at corners.
+[[nodiscard]] Drawing draw_polar_table(const PrintPiece& piece);
+
+/// What a stranger must know before using the sheets: scale, cautions, what is on them.
+///
+/// @param lines  further lines: what is printed, what could save paper
+[[nodiscard]] Drawing draw_notes(const PrintPlan& plan, const std::vector<std::string>& lines);
+
+}  // namespace tearline::print

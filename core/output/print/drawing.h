@@ -1,0 +1,78 @@
+#pragma once
+#include <string>
+#include <vector>
+
+#include "core/base/outline.h"
+
+namespace tearline::print {
+
+/// How a line is drawn; the painter knows widths and dashes.
+enum class Pen {
+    tear,    ///< heavy, dashed: part the mat here
+    cut,     ///< heavy, solid: cut here
+    net,     ///< medium, solid: edge of the full-thickness ply
+    ring,    ///< medium, dash-dot: a ring of the grind guide, the edge of the next smaller ply
+    mark,    ///< thin, solid: datum, arrows, ticks, tables
+    relief,  ///< heavy, solid: slit or dart
+};
+
+struct Stroke {
+    std::vector<Vec2> points;  ///< [mm]
+    bool closed = false;
+    Pen pen = Pen::mark;
+};
+
+/// A line of text round its middle; the painter squeezes it into its box and never lets it grow
+/// out.
+struct Words {
+    Vec2 middle{0, 0};    ///< [mm]
+    double height = 4.0;  ///< [mm] of a line
+    double angle = 0.0;   ///< [deg] counter-clockwise
+    double width = 0.0;   ///< [mm] of the box
+    std::string text;     ///< UTF-8
+    bool bold = false;
+};
+
+/// Something to put on paper at full size.
+struct Drawing {
+    std::string id;         ///< as said on every page that shows some of it
+    std::string line_word;  ///< "TEAR", "CUT", or what else the lines are for
+    std::vector<Stroke> strokes;
+    std::vector<Words> words;
+    bool upright = false;  ///< tables: turned by right angles only
+};
+
+/// Box about something, empty when low > high.
+struct Box {
+    Vec2 low{1.0, 1.0}, high{-1.0, -1.0};
+    [[nodiscard]] bool empty() const { return low.x() > high.x(); }
+    [[nodiscard]] Vec2 size() const { return empty() ? Vec2(0, 0) : Vec2(high - low); }
+    void add(const Vec2& point);
+};
+
+/// Words with the width of box that their text needs, a guess by character that the painter keeps
+/// to.
+///
+/// @param height  [mm] of a line
+[[nodiscard]] Words words_at(const Vec2& middle, double height, std::string text,
+                             double angle = 0.0);
+
+/// The four corners of the box of words.
+[[nodiscard]] Loop2 corners(const Words& words);
+
+/// Strokes' points and words' corners.
+[[nodiscard]] Box bounds(const Drawing& drawing);
+
+/// The drawing turned counter-clockwise about its origin, then moved.
+[[nodiscard]] Drawing placed(const Drawing& drawing, double turn_degrees, const Vec2& shift);
+
+/// The drawing mirrored at the y axis; words stay readable and say so.
+[[nodiscard]] Drawing mirrored(const Drawing& drawing);
+
+/// Points no farther than `spacing` apart on all ink: strokes and the outlines of word boxes.
+[[nodiscard]] std::vector<Vec2> ink_points(const Drawing& drawing, double spacing);
+
+/// Whether any ink lies inside the box: strokes crossing it or word boxes meeting it.
+[[nodiscard]] bool has_ink(const Drawing& drawing, const Box& box);
+
+}  // namespace tearline::print

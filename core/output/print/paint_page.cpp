@@ -1,0 +1,185 @@
+#include "core/output/print/paint_page.h"
+
+#include <QColor>
+#include <QFont>
+#include <QFontMetricsF>
+#include <QPainter>
+#include <QPen>
+#include <QPolygonF>
+#include <QString>
+#include <algorithm>
+#include <cmath>
+
+#include "core/output/print/paint_parts.h"
+
+namespace tearline::print {
+
+namespace {
+
+constexpr double clip_margin = 0.6;  // [mm] so that a line along the frame keeps its width
+
+QPen pen_for(Pen kind) {
+    switch (kind) {
+        case Pen::tear: {
+            QPen pen(Qt::black, 0.6);
+            pen.setDashPattern({7.0, 2.5});
+            return pen;
+        }
+        case Pen::cut:
+            return {Qt::black, 0.6};
+        case Pen::net:
+            return {Qt::black, 0.3};
+        case Pen::ring: {
+            QPen pen(Qt::black, 0.25);
+            pen.setDashPattern({16.0, 4.0, 2.0, 4.0});
+            return pen;
+        }
+        case Pen::relief:
+            return {Qt::black, 0.5};
+        case Pen::mark:
+            break;
+    }
+    return {Qt::black, 0.2};
+}
+
+void paint_drawing(QPainter& painter, const Drawing& drawing) {
+    for (const Stroke& stroke : drawing.strokes) {
+        QPen pen = pen_for(stroke.pen);
+        pen.setCapStyle(Qt::FlatCap);
+        pen.setJoinStyle(Qt::RoundJoin);
+        painter.setPen(pen);
+        painter.setBrush(Qt::NoBrush);
+        QPolygonF points;
+        for (const Vec2& point : stroke.points) points << QPointF(point.x(), point.y());
+        if (stroke.closed)
+            painter.drawPolygon(points);
+        else
+            painter.drawPolyline(points);
+    }
+    for (const Words& words : drawing.words) paint_words(painter, words);
+}
+
+/// Numbered ticks all round the window, counted from the assembly's corner, and crosses inside.
+void paint_grid(QPainter& painter, const Box& window) {
+    const QColor grey(110, 110, 110);
+    painter.setPen(QPen(grey, 0.15));
+    const auto tick = [&](int axis, double at) {
+        const bool numbered = std::lround(at) % 50 == 0;
+        const double length = numbered ? 4.0 : 2.0;
+        const int other = 1 - axis;
+        for (const double side : {0.0, 1.0}) {
+            Vec2 from, to;
+            from[axis] = to[axis] = at;
+            from[other] = side == 0.0 ? window.low[other] : window.high[other];
+            to[other] = from[other] + (side == 0.0 ? length : -length);
+            painter.drawLine(QPointF(from.x(), from.y()), QPointF(to.x(), to.y()));
+            if (!numbered) continue;
+            Words words =
+                words_at(to, 2.2, std::to_string(std::lround(at)), axis == 0 ? 0.0 : 90.0);
+            words.middle[other] += side == 0.0 ? 1.6 : -1.6;
+            paint_words(painter, words, grey);
+            painter.setPen(QPen(grey, 0.15));
+        }
+    };
+    for (int axis = 0; axis < 2; ++axis)
+        for (double at = 10.0 * std::ceil(window.low[axis] / 10.0); at <= window.high[axis];
+             at += 10.0)
+            tick(axis, at);
+    for (double x = 100.0 * std::ceil(window.low.x() / 100.0); x <= window.high.x(); x += 100.0)
+        for (double y = 100.0 * std::ceil(window.low.y() / 100.0); y <= window.high.y();
+             y += 100.0) {
+            painter.drawLine(QPointF(x - 2.0, y), QPointF(x + 2.0, y));
+            painter.drawLine(QPointF(x, y - 2.0), QPointF(x, y + 2.0));
+        }
+}
+
+/// Where neighbours are glued over this page, and which of its own sides are trimmed.
+void paint_glue(QPainter& painter, const Assembly& assembly, const Tile& tile) {
+    const Box window = assembly.window_of(tile);
+    const auto neighbour = [&](int dx, int dy) { return Tile{tile.column + dx, tile.row + dy}; };
+    QPen dashed(QColor(60, 60, 60), 0.2);
+    dashed.setDashPattern({6.0, 6.0});
+    const auto say = [&](const Vec2& at, const std::string& text, double angle) {
+        paint_words(painter, words_at(at, 2.4, text, angle), QColor(60, 60, 60));
+    };
+    const double half = glue_overlap / 2.0;
+    const Vec2 centre = 0.5 * (window.low + window.high);
+    if (assembly.has(neighbour(1, 0))) {
+        const double x = window.high.x() - glue_overlap;
+        painter.setPen(dashed);
+        painter.drawLine(QPointF(x, window.low.y()), QPointF(x, window.high.y()));
+        say({x + half, centre.y()},
+            "glue " + tile_name(neighbour(1, 0), assembly.rows) + " over this", 90.0);
+    }
+    if (assembly.has(neighbour(0, 1))) {
+        const double y = window.high.y() - glue_overlap;
+        painter.setPen(dashed);
+        painter.drawLine(QPointF(window.low.x(), y), QPointF(window.high.x(), y));
+        say({centre.x(), y + half},
+            "glue " + tile_name(neighbour(0, 1), assembly.rows) + " over this", 0.0);
+    }
+    if (assembly.has(neighbour(-1, 0)))
+        say({window.low.x() + 6.5, centre.y() + 30.0}, "TRIM along this frame line", 90.0);
+    if (assembly.has(neighbour(0, -1)))
+        say({centre.x() + 30.0, window.low.y() + 6.5}, "TRIM along this frame line", 0.0);
+}
+
+void paint_window(QPainter& painter, const Assembly& assembly, const Tile& tile) {
+    const Box window = assembly.window_of(tile);
+    const QRectF rect(window.low.x(), window.low.y(), window.size().x(), window.size().y());
+    painter.save();
+    painter.translate(assembly.frame.window.low.x() - window.low.x(),
+                      assembly.frame.window.low.y() - window.low.y());
+    paint_grid(painter, window);
+    paint_glue(painter, assembly, tile);
+    painter.setPen(QPen(QColor(110, 110, 110), 0.15));
+    painter.setBrush(Qt::NoBrush);
+    painter.drawRect(rect);
+    painter.setClipRect(rect.adjusted(-clip_margin, -clip_margin, clip_margin, clip_margin));
+    for (const Drawing& drawing : assembly.drawings)
+        if (has_ink(drawing, window)) paint_drawing(painter, drawing);
+    painter.restore();
+}
+
+}  // namespace
+
+void paint_words(QPainter& painter, const Words& words, const QColor& colour) {
+    if (words.text.empty()) return;
+    painter.save();
+    painter.translate(words.middle.x(), words.middle.y());
+    painter.rotate(words.angle);
+    painter.scale(1.0, -1.0);
+    // Fonts are laid out at a large size and scaled: at 3 pixels hinting would round every letter.
+    constexpr double font_pixels = 100.0;
+    const double size = 0.8 * words.height;
+    QFont font;
+    font.setPixelSize(static_cast<int>(font_pixels));
+    font.setBold(words.bold);
+    font.setHintingPreference(QFont::PreferNoHinting);
+    const QFontMetricsF metrics(font);
+    const QString text = QString::fromStdString(words.text);
+    const double natural = metrics.horizontalAdvance(text) * size / font_pixels;
+    const double squeeze = natural > words.width ? words.width / natural : 1.0;
+    painter.scale(squeeze * size / font_pixels, size / font_pixels);
+    painter.setFont(font);
+    painter.setPen(colour);
+    painter.drawText(QPointF(-metrics.horizontalAdvance(text) / 2.0,
+                             (metrics.ascent() - metrics.descent()) / 2.0),
+                     text);
+    painter.restore();
+}
+
+void paint_page(QPainter& painter, const PrintLayout& layout, std::size_t page,
+                double units_per_mm) {
+    const Page& shown = layout.pages.at(page);
+    const Assembly& assembly = layout.assemblies.at(shown.assembly);
+    const double scale = units_per_mm * layout.choice.print_scale;
+    painter.save();
+    painter.scale(scale, -scale);
+    painter.translate(0.0, -assembly.frame.paper.y());
+    paint_window(painter, assembly, shown.tile);
+    paint_header(painter, layout, page);
+    painter.restore();
+}
+
+}  // namespace tearline::print

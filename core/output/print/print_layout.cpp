@@ -1,0 +1,114 @@
+#include "core/output/print/print_layout.h"
+
+#include <algorithm>
+
+#include "core/base/numbers.h"
+#include "core/output/print/draw_plan.h"
+#include "core/output/print/pack_pages.h"
+
+namespace tearline::print {
+
+namespace {
+
+constexpr const char* face_words = "THIS FACE TOWARDS YOU";
+
+Drawing template_drawing(Drawing drawing, bool mirror) {
+    if (!mirror) return drawing;
+    drawing = mirrored(drawing);
+    for (Words& words : drawing.words)
+        if (const auto at = words.text.find(face_words); at != std::string::npos)
+            words.text.replace(at, std::string(face_words).size(), "MIRRORED: FACE AWAY FROM YOU");
+    drawing.line_word = "MIRRORED " + drawing.line_word;
+    return drawing;
+}
+
+std::vector<std::string> note_lines(const PrintPlan& plan, const PrintChoice& choice,
+                                    const std::vector<Drawing>& drawings) {
+    std::vector<std::string> lines = {
+        "PRINT AT 100 % (actual size): no \"fit to page\", no borderless enlarging.",
+        "Measure the bars on the first sheet: 100 mm on paper is 100 mm within 0.5 mm, or correct "
+        "it:",
+        "print scale = 100 / what the 100 mm bar measures (now " + fixed(choice.print_scale, 4) +
+            "); paper grows and shrinks, so keep it dry.",
+        "Pages of one letter grid belong together: trim the side marked TRIM, glue it over the "
+        "neighbour's dashed",
+        "line, and let the numbered ticks meet; they count from one corner of the whole, so errors "
+        "do "
+        "not add up.",
+        "TEAR lines: tear the mat, do not cut it. CUT lines: cut. NET lines: edge of the full ply.",
+        "Templates show the face towards you when you lay the glass" +
+            std::string(choice.mirrored ? ", but these are MIRRORED." : "."),
+        "Before grinding look behind the skin: tanks, wiring, seacocks. Dust mask, goggles, "
+        "gloves; "
+        "styrene: fresh air.",
+        "Mix, gel time and hardener come from the data sheets of your resin; they rule over any "
+        "figure here.",
+        "Not for keel, rudder, rig or chainplate zones, stringers, frames, coded or classed craft "
+        "without their surveyor.",
+    };
+    std::string ids;
+    for (const Drawing& drawing : drawings) ids += (ids.empty() ? "" : ", ") + drawing.id;
+    lines.push_back("Here: " + ids + ".");
+    if (const auto sheet = ring_sheet(plan); sheet && !choice.less_paper)
+        lines.push_back("Less paper: rings of all mat plies agree within " +
+                        fixed(sheet->farthest_mm, 1) +
+                        " mm, so one ring sheet can serve them (less paper).");
+    return lines;
+}
+
+}  // namespace
+
+bool Assembly::has(const Tile& tile) const {
+    return std::find(tiles.begin(), tiles.end(), tile) != tiles.end();
+}
+
+Box Assembly::window_of(const Tile& tile) const {
+    const Vec2 low(tile.column * pitch.x(), tile.row * pitch.y());
+    return {low, low + frame.window.size()};
+}
+
+std::vector<Drawing> drawings_of(const PrintPlan& plan, const PrintChoice& choice) {
+    std::vector<Drawing> out;
+    if (!plan.guide.rings.empty()) out.push_back(draw_grind_guide(plan.guide));
+    const auto sheet = choice.less_paper ? ring_sheet(plan) : std::nullopt;
+    if (sheet) out.push_back(template_drawing(draw_ring_sheet(plan, *sheet), choice.mirrored));
+    for (const PrintPiece& piece : plan.pieces)
+        if (!sheet || piece.kind != "mat")
+            out.push_back(template_drawing(draw_piece(piece), choice.mirrored));
+    for (const PrintSection& section : plan.sections)
+        if (section.edge.size() >= 2) out.push_back(draw_section(section));
+    // Of mirrored templates there is no table: it is taken on the hull, face towards you.
+    if (choice.polar_tables && !choice.mirrored)
+        for (const PrintPiece& piece : plan.pieces) out.push_back(draw_polar_table(piece));
+    out.insert(out.begin(), draw_notes(plan, note_lines(plan, choice, out)));
+    return out;
+}
+
+Result<PrintLayout> lay_out_print(const PrintPlan& plan, const PrintChoice& choice) {
+    if (!(choice.print_scale >= least_print_scale) || !(choice.print_scale <= most_print_scale))
+        return bad_input("print scale " + shortest(choice.print_scale) + ": a printer is off by " +
+                         "less than a tenth (" + fixed(least_print_scale, 1) + " to " +
+                         fixed(most_print_scale, 1) +
+                         "); print at 100 % (actual size) and measure the 100 mm bar again");
+    std::vector<Drawing> drawings = drawings_of(plan, choice);
+    for (const std::string& id : choice.only)
+        if (std::none_of(drawings.begin(), drawings.end(),
+                         [&](const Drawing& drawing) { return drawing.id == id; })) {
+            std::string known;
+            for (const Drawing& drawing : drawings)
+                known += (known.empty() ? "" : ", ") + drawing.id;
+            return bad_input("piece '" + id + "' is not in this plan; there is: " + known);
+        }
+    if (!choice.only.empty())
+        std::erase_if(drawings, [&](const Drawing& drawing) {
+            return std::find(choice.only.begin(), choice.only.end(), drawing.id) ==
+                   choice.only.end();
+        });
+    PrintLayout layout{choice, plan.title, plan.model, plan.job_id, {}, {}};
+    layout.assemblies = pack_pages(drawings, choice.paper, choice.print_scale);
+    for (std::size_t i = 0; i < layout.assemblies.size(); ++i)
+        for (const Tile& tile : layout.assemblies[i].tiles) layout.pages.push_back({i, tile});
+    return layout;
+}
+
+}  // namespace tearline::print

@@ -1,0 +1,46 @@
+#pragma once
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "core/base/result.h"
+#include "core/templates/template.h"
+
+/// Full-size prints of a finished plan. Everything here but the files that include Qt is plain
+/// computation: what to draw, where on which page, in mm.
+namespace tearline::print {
+
+/// A piece as plan.json tells of it.
+struct PrintPiece {
+    std::string id;
+    int ply = 0;
+    std::string fabric;
+    std::string kind;  ///< "mat" | "woven" | "biaxial"
+    bool cover = false;
+    templates::Template outline;
+};
+
+/// The base surface cut by a plane through the middle of the damage.
+struct PrintSection {
+    std::string name;         ///< "along" | "across"
+    std::vector<Vec2> edge;   ///< [mm] along the flat frame's axis, height towards the laying side
+    std::vector<Vec2> depth;  ///< [mm] the same places, how deep the dish is there
+};
+
+/// What of a plan goes on paper.
+struct PrintPlan {
+    std::string title;
+    std::string model;
+    std::string job_id;  ///< short, from the model's hash and the title
+    std::vector<PrintPiece> pieces;
+    templates::GrindGuide guide;  ///< without rings where the plan has none
+    std::vector<PrintSection> sections;
+    std::vector<std::string> warnings;
+};
+
+/// Reads the text of a plan.json, schema "tearline-plan/1"; unknown keys are passed over.
+///
+/// @error bad_input  no JSON, another schema, or a value that is not what the schema says
+[[nodiscard]] Result<PrintPlan> read_print_plan(std::string_view json);
+
+}  // namespace tearline::print

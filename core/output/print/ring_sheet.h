@@ -1,0 +1,28 @@
+#pragma once
+#include <optional>
+#include <vector>
+
+#include "core/output/print/print_plan.h"
+
+namespace tearline::print {
+
+/// [mm] flattened rings nearer than this to each other are one ring on paper.
+inline constexpr double rings_agree = 2.0;
+
+/// The mat plies that one sheet of rings can serve.
+struct RingSheet {
+    std::vector<std::size_t> pieces;  ///< in PrintPlan::pieces
+    double farthest_mm = 0.0;         ///< of any ply's net line from its ring of the grind guide
+};
+
+/// The farthest that a point of either loop set lies from the other [mm].
+[[nodiscard]] double distance_between(const std::vector<Loop2>& a, const std::vector<Loop2>& b);
+
+/// Whether the net line of every mat ply, flattened on its own lay surface, agrees with its ring
+/// of the flattened footprint: then one sheet serves to grind by and to tear all of them by.
+///
+/// @return nothing with fewer than two mat plies, a mat ply in several pieces or with relief cuts,
+///         or a ring farther than `rings_agree` off
+[[nodiscard]] std::optional<RingSheet> ring_sheet(const PrintPlan& plan);
+
+}  // namespace tearline::print
