@@ -16,6 +16,23 @@ inline constexpr double barycentric_slack = 1e-9;
 /// [-] a geodesic that meets a vertex passes it this fraction of the edge to the side.
 inline constexpr double vertex_nudge = 1e-7;
 
+/// [mm] a point carried to the exact surface is at the foot of its normal to within this.
+inline constexpr double foot = 1e-6;
+
+/// [-] parameter directions with a smaller sine between them, or shorter than this against each
+/// other, mark a pole of a CAD face, where they give no normal.
+inline constexpr double pole_sine = 1e-7;
+
+/// [mm] how far from a pole the surface is looked at to learn its normal there.
+inline constexpr double pole_nudge = 1e-3;
+
+/// [-] parameters of a CAD face closer than this (of their size) are the same.
+inline constexpr double same_parameters = 1e-9;
+
+/// [-] sine by which two opposite angles must exceed 180 degrees before an edge is flipped: four
+/// corners on one circle would flip to and fro for ever.
+inline constexpr double delaunay = 1e-9;
+
 /// [mm] outline points farther than this from the hull are refused (job file contract).
 inline constexpr double outline_reach = 20.0;
 

@@ -1,0 +1,79 @@
+#include <Eigen/Geometry>
+#include <cmath>
+
+#include "core/base/tolerances.h"
+#include "core/surface/remesh.h"
+
+namespace tearline::surface {
+namespace {
+
+constexpr int most_passes = 40;
+constexpr double least_cosine = 0.5;  ///< between a flipped triangle and the pair before
+
+/// Whether an edge fails the Delaunay test and its flip keeps the surface's shape.
+bool wants_flip(const RemeshMesh& mesh, const Carrier& carrier, Corner e) {
+    const RemeshTriangle& here = mesh.triangle[e.triangle];
+    const int i = e.corner;
+    const std::int32_t n = here.neighbour[i];
+    if (n < e.triangle || here.kept[i].kept()) return false;  // each edge from one side only
+    const RemeshTriangle& across = mesh.triangle[n];
+    const int k = mesh.edge_in(n, here.vertex[(i + 1) % 3], here.vertex[i]);
+    const Vec3& a = mesh.point(e.triangle, i);
+    const Vec3& b = mesh.point(e.triangle, i + 1);
+    const Vec3& c = mesh.point(e.triangle, i + 2);
+    const Vec3& d = mesh.point(n, k + 2);
+    const Vec3 ca = a - c;
+    const Vec3 cb = b - c;
+    const Vec3 da = a - d;
+    const Vec3 db = b - d;
+    const Vec3 nc = ca.cross(cb);
+    const Vec3 nd = db.cross(da);
+    const double sine_c = nc.norm();
+    const double sine_d = nd.norm();
+    // sin(c + d) < 0: together the opposite angles are over 180 degrees.
+    const double sine = sine_c * da.dot(db) + sine_d * ca.dot(cb);
+    if (!(sine < -tolerance::delaunay * (ca.norm() * cb.norm() * da.norm() * db.norm())))
+        return false;
+    if (!carrier.same(here.anchor[i], across.anchor[(k + 1) % 3]) ||
+        !carrier.same(here.anchor[(i + 1) % 3], across.anchor[k]))
+        return false;
+    const Vec3 pair = (nc + nd).normalized();
+    const Vec3 x = (a - c).cross(d - c);
+    const Vec3 y = (b - d).cross(c - d);
+    return x.dot(pair) > least_cosine * x.norm() && y.dot(pair) > least_cosine * y.norm();
+}
+
+bool joined(const RemeshMesh& mesh, std::int32_t c, std::int32_t d, std::vector<Corner>& ring) {
+    mesh.ring(c, ring);
+    for (const Corner& r : ring)
+        for (const std::int32_t v : mesh.triangle[r.triangle].vertex)
+            if (v == d) return true;
+    return false;
+}
+
+}  // namespace
+
+void flip_to_delaunay(RemeshMesh& mesh, const Carrier& carrier) {
+    std::vector<Corner> ring;
+    for (int pass = 0; pass < most_passes; ++pass) {
+        bool any = false;
+        for (std::size_t t = 0; t < mesh.triangle.size(); ++t) {
+            if (!mesh.triangle[t].alive()) continue;
+            for (int i = 0; i < 3; ++i) {
+                const Corner e{static_cast<std::int32_t>(t), i};
+                if (!wants_flip(mesh, carrier, e)) continue;
+                const RemeshTriangle& here = mesh.triangle[t];
+                const std::int32_t n = here.neighbour[i];
+                const int k = mesh.edge_in(n, here.vertex[(i + 1) % 3], here.vertex[i]);
+                if (joined(mesh, here.vertex[(i + 2) % 3], mesh.triangle[n].vertex[(k + 2) % 3],
+                           ring))
+                    continue;
+                mesh.flip(e);
+                any = true;
+            }
+        }
+        if (!any) return;
+    }
+}
+
+}  // namespace tearline::surface
