@@ -58,7 +58,6 @@ public:
             ++out.steps;
             if (!(share > 0.0)) break;
             out.converged = share == 1.0 && farthest(step_) <= options_.stop_movement;
-            out.value = energy_.linearise(out.places, gradient_);
         }
         out.stretch = energy_.stretches(out.places);
         for (const auto& s : out.stretch) out.flipped += s[1] > 0.0 ? 0 : 1;
@@ -101,16 +100,17 @@ private:
         }
     }
 
-    /// Moves along step_ by the largest of 1, 1/2, 1/4 ... that brings the energy down enough;
-    /// returns it, 0 when none does.
-    double line_search(Outcome& out) const {
+    /// Moves along step_ by the largest of 1, 1/2, 1/4 ... that brings the energy down enough, and
+    /// linearises there; returns the share, 0 when none does.
+    double line_search(Outcome& out) {
         const double slope = dot(gradient_, step_);
         const double rounding = tolerance::energy_rounding * out.value;
         for (double share = 1.0; share > tolerance::least_line_share; share *= 0.5) {
-            const Places trial = out.places + share * step_;
-            const double value = energy_.value(trial);
+            trial_ = out.places + share * step_;
+            const double value = energy_.linearise(trial_, gradient_);
             if (value <= out.value + tolerance::armijo * share * slope + rounding) {
-                out.places = trial;
+                out.places.swap(trial_);
+                out.value = value;
                 return share;
             }
         }
@@ -121,7 +121,7 @@ private:
     MembraneOptions options_;
     std::int32_t held_;
     SparseFactor factor_;
-    Places gradient_, step_, residual_, search_, image_, right_;
+    Places gradient_, step_, residual_, search_, image_, right_, trial_;
     int conjugate_steps_ = 0;
 };
 

@@ -9,6 +9,13 @@
 
 namespace tearline::flattening {
 
+namespace {
+/// std::hypot guards against overflow that stretches never come near, at four times the cost.
+double length(double x, double y) {
+    return std::sqrt(x * x + y * y);
+}
+}  // namespace
+
 Result<MembraneEnergy> MembraneEnergy::of(const surface::SurfaceMesh& mesh) {
     MembraneEnergy energy;
     energy.shape_.reserve(mesh.triangle.size());
@@ -61,18 +68,6 @@ void MembraneEnergy::scatter(const Shape& s, const Map& stress, Places& out) {
     p2[1] += y2;
 }
 
-double MembraneEnergy::value(const Places& at) const {
-    double total = 0.0;
-    for (const Shape& s : shape_) {
-        const Map f = map_of(s, at);
-        const double h = std::hypot(f.f00 + f.f11, f.f10 - f.f01);
-        const double g = std::hypot(f.f00 - f.f11, f.f10 + f.f01);
-        // s1 + s2 = h and s1 - s2 = g: as squares, so that small strains do not cancel.
-        total += 0.5 * s.area * ((h - 2.0) * (h - 2.0) + g * g);
-    }
-    return total;
-}
-
 double MembraneEnergy::linearise(const Places& at, Places& gradient) {
     gradient.setZero(2, at.cols());
     double total = 0.0;
@@ -81,7 +76,8 @@ double MembraneEnergy::linearise(const Places& at, Places& gradient) {
         const Map f = map_of(s, at);
         const double hx = f.f00 + f.f11, hy = f.f10 - f.f01;
         const double gx = f.f00 - f.f11, gy = f.f10 + f.f01;
-        const double h = std::sqrt(hx * hx + hy * hy);
+        const double h = length(hx, hy);
+        // s1 + s2 = h and s1 - s2 = g: as squares, so that small strains do not cancel.
         total += 0.5 * s.area * ((h - 2.0) * (h - 2.0) + gx * gx + gy * gy);
         const bool turned = h > tolerance::no_stretch;
         const double cosine = turned ? hx / h : 1.0;
@@ -112,20 +108,17 @@ std::vector<std::array<double, 2>> MembraneEnergy::stretches(const Places& at) c
     std::vector<std::array<double, 2>> out(shape_.size());
     for (std::size_t t = 0; t < shape_.size(); ++t) {
         const Map f = map_of(shape_[t], at);
-        const double h = std::hypot(f.f00 + f.f11, f.f10 - f.f01);
-        const double g = std::hypot(f.f00 - f.f11, f.f10 + f.f01);
+        const double h = length(f.f00 + f.f11, f.f10 - f.f01);
+        const double g = length(f.f00 - f.f11, f.f10 + f.f01);
         out[t] = {0.5 * (h + g), 0.5 * (h - g)};
     }
     return out;
 }
 
-std::array<double, 9> MembraneEnergy::stiffness(std::size_t triangle) const {
+double MembraneEnergy::stiffness(std::size_t triangle, std::size_t i, std::size_t j) const {
     const Shape& s = shape_[triangle];
     const std::array<Vec2, 3> slope{Vec2(-s.a, -s.b - s.c), Vec2(s.a, s.b), Vec2(0.0, s.c)};
-    std::array<double, 9> out{};
-    for (std::size_t i = 0; i < 3; ++i)
-        for (std::size_t j = 0; j < 3; ++j) out[3 * i + j] = s.area * slope[i].dot(slope[j]);
-    return out;
+    return s.area * slope[i].dot(slope[j]);
 }
 
 }  // namespace tearline::flattening

@@ -25,7 +25,6 @@ public:
 
     [[nodiscard]] double area() const { return area_; }
     [[nodiscard]] std::size_t vertex_count() const { return vertex_count_; }
-    [[nodiscard]] double value(const Places& at) const;
 
     /// Energy and its gradient; keeps the twists of every triangle for `apply_hessian`.
     double linearise(const Places& at, Places& gradient);
@@ -39,9 +38,9 @@ public:
     /// Signed principal stretches of every triangle, s1 >= s2.
     [[nodiscard]] std::vector<std::array<double, 2>> stretches(const Places& at) const;
 
-    /// Entries (row, column, value) of the cotangent Laplacian of the edge lengths, triangle by
-    /// triangle: nine a triangle, in its own corner order.
-    [[nodiscard]] std::array<double, 9> stiffness(std::size_t triangle) const;
+    /// Entry of a triangle's cotangent Laplacian: area times the product of the slopes of the hat
+    /// functions of its corners i and j.
+    [[nodiscard]] double stiffness(std::size_t triangle, std::size_t i, std::size_t j) const;
     [[nodiscard]] const std::array<std::int32_t, 3>& corners(std::size_t triangle) const {
         return shape_[triangle].corner;
     }
