@@ -23,6 +23,7 @@ inline constexpr int exit_output_failed = 5;
 void add_commands(CLI::App& app, int& status);
 
 void add_plan(CLI::App& app, int& status);
+void add_print(CLI::App& app, int& status);
 
 /// Says what went wrong and gives the exit status for it.
 int report(const Error& error);

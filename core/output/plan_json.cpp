@@ -36,13 +36,18 @@ void write_line(JsonWriter& json, const std::string& name, const std::optional<R
     region ? json.value(region->holes) : json.null();
 }
 
-void write_drawn(JsonWriter& json, const templates::Template& outline) {
-    json.line().key("marks").begin_array();
-    for (const templates::Mark& mark : outline.marks) {
+void write_marks(JsonWriter& json, const std::vector<templates::Mark>& marks) {
+    json.key("marks").begin_array();
+    for (const templates::Mark& mark : marks) {
         json.begin_object().field("kind", mark.kind).field("points", mark.points);
         json.field("text", mark.text).end_object();
     }
     json.end_array();
+}
+
+void write_drawn(JsonWriter& json, const templates::Template& outline) {
+    json.line();
+    write_marks(json, outline.marks);
     json.key("relief_cuts").begin_array();
     for (const templates::ReliefCut& cut : outline.relief_cuts)
         json.begin_object().field("kind", cut.kind).field("points", cut.points).end_object();
@@ -105,6 +110,21 @@ void write_plies(JsonWriter& json, const Plan& plan) {
         json.field("resin_g", ply.resin_g).end_object();
     }
     json.end_array();
+}
+
+/// An addition to the schema: the flattened footprint and its rings, in the flat frame.
+void write_grind_guide(JsonWriter& json, const templates::GrindGuide& guide) {
+    json.line().key("grind_guide").begin_object();
+    json.key("footprint").begin_object().field("outer", guide.footprint.outer);
+    json.field("holes", guide.footprint.holes).end_object();
+    json.line().key("rings").begin_array();
+    for (const templates::GrindGuide::Ring& ring : guide.rings) {
+        json.line().begin_object().field("ply", ring.ply).field("depth_mm", ring.depth_mm);
+        json.field("text", ring.text).field("loops", ring.loops).end_object();
+    }
+    json.end_array().line();
+    write_marks(json, guide.marks);
+    json.end_object();
 }
 
 void write_rolls(JsonWriter& json, const Plan& plan) {
@@ -172,6 +192,7 @@ std::string plan_json(const Plan& plan) {
     write_job(json, plan);
     write_areas(json, plan);
     write_plies(json, plan);
+    write_grind_guide(json, plan.grind_guide);
     write_rolls(json, plan);
     write_stages(json, plan);
     write_totals(json, plan.totals);

@@ -1,18 +1,43 @@
 #include "core/output/write_plan.h"
 
+#include <algorithm>
+
 #include "core/output/piece_mesh.h"
+#include "core/output/print_program.h"
 #include "core/output/replace_folder.h"
 
 namespace tearline::output {
 
+namespace {
+
+/// The paper of the plan's own country: whoever reads inches first prints on Letter.
+Result<void> add_pdf(FileSet& files, const Plan& plan, const OutputOptions& options) {
+    PdfRequest request;
+    if (plan.job.display_units == job::Units::us) request.paper = "Letter";
+    request.print_scale = options.print_scale;
+    request.mirror = options.mirror;
+    auto pdf = pdf_from_print_program(files.front().bytes, request);
+    if (!pdf) return tl::unexpected(pdf.error());
+    files.push_back({"templates-" + request.paper + ".pdf", *std::move(pdf)});
+    return {};
+}
+
+}  // namespace
+
 Result<void> write_plan(const Plan& plan, const std::filesystem::path& folder,
                         const OutputOptions& options) {
+    const auto wants = [&options](Format format) {
+        return std::find(options.formats.begin(), options.formats.end(), format) !=
+               options.formats.end();
+    };
     FileSet files;
     files.push_back({"plan.json", plan_json(plan)});
     for (const PlannedPly& ply : plan.plies)
         for (const PlannedPiece& piece : ply.pieces)
             files.push_back({"pieces/" + piece.piece.id + ".bin", piece_mesh(piece.piece)});
-    (void)options;
+    if (wants(Format::pdf))
+        if (const auto added = add_pdf(files, plan, options); !added)
+            return tl::unexpected(added.error());
     return replace_folder(folder, files);
 }
 

@@ -4,16 +4,17 @@
 #include <cmath>
 #include <numbers>
 
-#include "core/base/numbers.h"
-
 namespace tearline::print {
 
 namespace {
 
 constexpr double label_height = 4.0;  // [mm]
-constexpr double line_height = 3.2;   // [mm] of words along lines
-constexpr double head_length = 5.0;   // [mm] of arrows
-constexpr double least_room = 12.0;   // [mm] loops shorter than this round get no words
+// [-] of a line's height that a capital takes: 0.8 of the line is the font, 0.729 of that the
+// capital (DejaVu Sans).
+constexpr double capital_share = 0.8 * 0.729;
+constexpr double line_height = 3.2;  // [mm] of words along lines
+constexpr double head_length = 5.0;  // [mm] of arrows
+constexpr double least_room = 12.0;  // [mm] loops shorter than this round get no words
 
 double degrees(const Vec2& direction) {
     return std::atan2(direction.y(), direction.x()) * 180.0 / std::numbers::pi;
@@ -75,29 +76,52 @@ Vec2 middle(const templates::Mark& mark) {
     return sum / static_cast<double>(std::max<std::size_t>(1, mark.points.size()));
 }
 
+namespace {
+
+/// A line of text of a template: the middle of its base line and the top of a capital above it.
+void add_label(Drawing& drawing, const templates::Mark& mark) {
+    // Here every line's name is written along it with the piece's id, so that each page has it.
+    for (const char* named : {"TEAR LINE", "CUT LINE", "NET LINE"})
+        if (mark.text == named) return;
+    const Vec2 up = mark.points.size() > 1 ? Vec2(mark.points[1] - mark.points[0])
+                                           : Vec2(0.0, label_height * capital_share);
+    if (!(up.norm() > 0.0)) return;
+    Words words = words_at(mark.points[0] + 0.5 * up, up.norm() / capital_share, mark.text,
+                           degrees(up) - 90.0);
+    words.bold = mark.kind == "warning";
+    drawing.words.push_back(std::move(words));
+}
+
+bool is_arrow(const std::string& kind) {
+    return kind == "bow" || kind == "up" || kind == "starboard" || kind == "fibre";
+}
+
+}  // namespace
+
 void add_mark(Drawing& drawing, const templates::Mark& mark) {
     const auto& points = mark.points;
     if (points.empty()) return;
-    if (mark.kind == "bow" || mark.kind == "up" || mark.kind == "fibre") {
-        if (points.size() >= 2)
-            add_arrow(drawing, points.front(), points.back(),
-                      mark.text.empty() ? mark.kind : mark.text);
+    if (is_arrow(mark.kind) && points.size() >= 2) {
+        add_arrow(drawing, points.front(), points.back(),
+                  mark.text.empty() ? mark.kind : mark.text);
+        if (mark.kind == "fibre") add_arrow(drawing, points.back(), points.front(), "");
     } else if (mark.kind == "datum" && points.size() == 4) {
         drawing.strokes.push_back({{points[0], points[1]}, false, Pen::mark});
         drawing.strokes.push_back({{points[2], points[3]}, false, Pen::mark});
     } else if (mark.kind == "next_edge") {
         drawing.strokes.push_back({points, true, Pen::ring});
         add_words_along(drawing, points, mark.text.empty() ? "next ply" : mark.text, 400.0, 2.5);
+    } else if (mark.kind == "next_edge_part") {
+        drawing.strokes.push_back({points, false, Pen::ring});
     } else if (mark.kind == "label" || mark.kind == "warning") {
-        drawing.words.push_back(words_at(points.front(), label_height, mark.text));
-        drawing.words.back().bold = mark.kind == "warning";
+        add_label(drawing, mark);
     } else {
         drawing.strokes.push_back({points, false, Pen::mark});
+        if (mark.kind == "tick" && !mark.text.empty())
+            drawing.words.push_back(
+                words_at(points.front() + (points.front() - points.back()).normalized() * 3.0, 2.6,
+                         mark.text));
     }
-}
-
-std::string both_units(double mm) {
-    return fixed(mm, 1) + " mm (" + fixed(mm / 25.4, 2) + " in)";
 }
 
 }  // namespace tearline::print

@@ -23,7 +23,4 @@ void add_mark(Drawing& drawing, const templates::Mark& mark);
 /// The middle of a mark's points; of a datum, where its strokes cross.
 [[nodiscard]] Vec2 middle(const templates::Mark& mark);
 
-/// A word for an angle or a length in both units: "412.5 mm (16.24 in)".
-[[nodiscard]] std::string both_units(double mm);
-
 }  // namespace tearline::print

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
 
 #include "core/base/numbers.h"
 #include "core/output/print/draw_parts.h"
@@ -13,7 +14,8 @@ namespace {
 
 constexpr double word_spacing = 130.0;  // [mm] so that nearly every page of a line says what it is
 constexpr double tape_overhang = 30.0;  // [mm] of tape lines beyond the footprint
-constexpr double card_back = 45.0;      // [mm] least width of a section card
+constexpr double card_back = 40.0;      // [mm] least width of a section card
+constexpr double card_gap = 6.0;        // [mm] between two cards
 constexpr double row_height = 4.2;      // [mm] of tables and notes
 constexpr double notes_width = 180.0;   // [mm] fits every paper
 
@@ -36,6 +38,14 @@ void add_tape_line(Drawing& drawing, const Vec2& datum, const Vec2& way, double 
     }
 }
 
+/// Whether a ring comes round to its start; one that the hull's end cuts does not.
+bool is_closed(const Loop2& loop) {
+    double longest = 0.0;
+    for (std::size_t i = 1; i < loop.size(); ++i)
+        longest = std::max(longest, (loop[i] - loop[i - 1]).norm());
+    return !loop.empty() && (loop.front() - loop.back()).norm() <= 2.0 * longest;
+}
+
 double reach_from(const Vec2& datum, const Loop2& loop) {
     double reach = 0.0;
     for (const Vec2& point : loop) reach = std::max(reach, (point - datum).norm());
@@ -45,6 +55,43 @@ double reach_from(const Vec2& datum, const Loop2& loop) {
 void add_datum_cross(Drawing& drawing, const Vec2& at) {
     for (const Vec2& arm : {Vec2(15.0, 0.0), Vec2(0.0, 15.0)})
         drawing.strokes.push_back({{at - arm, at + arm}, false, Pen::mark});
+}
+
+/// Height of a section's edge at a place, between its two nearest points.
+std::optional<double> height_at(const std::vector<Vec2>& edge, double at) {
+    const auto after = std::lower_bound(edge.begin(), edge.end(), at,
+                                        [](const Vec2& point, double x) { return point.x() < x; });
+    if (after == edge.begin() || after == edge.end()) return std::nullopt;
+    const Vec2 &a = *(after - 1), &b = *after;
+    return a.y() + (b.y() - a.y()) * (at - a.x()) / (b.x() - a.x());
+}
+
+/// One card: the hull's edge below, a straight back above, depths where they are known.
+Drawing draw_card(const PrintSection& section) {
+    Drawing drawing;
+    double top = section.edge.front().y();
+    for (const Vec2& point : section.edge) top = std::max(top, point.y());
+    top += card_back;
+    std::vector<Vec2> card = section.edge;
+    card.emplace_back(section.edge.back().x(), top);
+    card.emplace_back(section.edge.front().x(), top);
+    drawing.strokes.push_back({card, true, Pen::cut});
+    drawing.strokes.push_back({{{0.0, top}, {0.0, top - 8.0}}, false, Pen::mark});
+    drawing.words.push_back(words_at({0.0, top - 11.0}, 3.2, "DATUM"));
+    drawing.words.push_back(
+        words_at({0.0, top - 16.5}, 4.0, "SECTION " + section.name + ": curved edge on the hull"));
+    if (!section.depth.empty())
+        drawing.words.push_back(
+            words_at({0.0, top - 22.0}, 3.2, "numbers: depth of the dish below the edge, mm"));
+    for (const Vec2& mark : section.depth) {
+        const auto height = height_at(section.edge, mark.x());
+        if (!height) continue;
+        drawing.strokes.push_back(
+            {{{mark.x(), *height}, {mark.x(), *height + 6.0}}, false, Pen::mark});
+        drawing.words.push_back(
+            words_at({mark.x(), *height + 11.0}, 3.0, fixed(mark.y(), 1), 90.0));
+    }
+    return drawing;
 }
 
 }  // namespace
@@ -78,7 +125,8 @@ Drawing draw_grind_guide(const templates::GrindGuide& guide) {
     add_words_along(drawing, guide.footprint.outer, "FOOTPRINT", 2.0 * word_spacing, 2.6);
     for (const auto& ring : guide.rings)
         for (const Loop2& loop : ring.loops) {
-            drawing.strokes.push_back({loop, true, ring.ply == 0 ? Pen::net : Pen::ring});
+            drawing.strokes.push_back(
+                {loop, is_closed(loop), ring.ply == 0 ? Pen::net : Pen::ring});
             add_words_along(drawing, loop, ring.text, 2.0 * word_spacing, 2.2);
         }
     for (const templates::Mark& mark : guide.marks) add_mark(drawing, mark);
@@ -132,34 +180,18 @@ Drawing draw_ring_sheet(const PrintPlan& plan, const RingSheet& sheet) {
     return drawing;
 }
 
-Drawing draw_section(const PrintSection& section) {
+Drawing draw_sections(const std::vector<PrintSection>& sections) {
     Drawing drawing;
-    drawing.id = "section " + section.name;
-    drawing.line_word = "CARD";
-    if (section.edge.size() < 2) return drawing;
-    double top = section.edge.front().y();
-    for (const Vec2& point : section.edge) top = std::max(top, point.y());
-    std::vector<Vec2> card = section.edge;
-    card.emplace_back(section.edge.back().x(), top + card_back);
-    card.emplace_back(section.edge.front().x(), top + card_back);
-    drawing.strokes.push_back({card, true, Pen::cut});
-    drawing.strokes.push_back({{{0.0, top + card_back}, {0.0, top + card_back - 8.0}}});
-    const double middle = 0.5 * (section.edge.front().x() + section.edge.back().x());
-    drawing.words.push_back(words_at({middle, top + card_back - 12.0}, 4.0,
-                                     "SECTION " + section.name + ": this edge on the hull"));
-    drawing.words.push_back(
-        words_at({middle, top + card_back - 18.0}, 3.2, "depth of the dish below the edge, mm:"));
-    for (const Vec2& mark : section.depth) {
-        // Height of the edge at the mark, between its two nearest points.
-        const auto after =
-            std::lower_bound(section.edge.begin(), section.edge.end(), mark.x(),
-                             [](const Vec2& point, double x) { return point.x() < x; });
-        if (after == section.edge.begin() || after == section.edge.end()) continue;
-        const Vec2 &a = *(after - 1), &b = *after;
-        const double height = a.y() + (b.y() - a.y()) * (mark.x() - a.x()) / (b.x() - a.x());
-        drawing.strokes.push_back(
-            {{{mark.x(), height}, {mark.x(), height + 6.0}}, false, Pen::mark});
-        drawing.words.push_back(words_at({mark.x(), height + 12.0}, 3.0, fixed(mark.y(), 1), 90.0));
+    drawing.id = "section cards";
+    drawing.line_word = "CUT";
+    double below = 0.0;
+    for (const PrintSection& section : sections) {
+        Drawing card = draw_card(section);
+        const Box box = bounds(card);
+        card = placed(card, 0.0, {0.0, below - box.high.y()});
+        below -= box.size().y() + card_gap;
+        drawing.strokes.insert(drawing.strokes.end(), card.strokes.begin(), card.strokes.end());
+        drawing.words.insert(drawing.words.end(), card.words.begin(), card.words.end());
     }
     return drawing;
 }
@@ -178,6 +210,7 @@ Drawing draw_polar_table(const PrintPiece& piece) {
     const auto line = [&](double x, const std::string& text) {
         Words words = words_at({0.0, y}, 0.8 * row_height, text);
         words.middle.x() = x + words.width / 2.0;
+        words.from_left = true;
         drawing.words.push_back(std::move(words));
     };
     const auto radii = [](const PolarRow& row) {
@@ -225,6 +258,7 @@ Drawing draw_notes(const PrintPlan& plan, const std::vector<std::string>& lines)
         Words words = words_at({0.0, y}, height, text);
         words.width = std::min(words.width, notes_width);
         words.middle.x() = words.width / 2.0;
+        words.from_left = true;
         words.bold = bold;
         drawing.words.push_back(std::move(words));
         y -= 1.4 * height;

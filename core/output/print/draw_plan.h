@@ -17,7 +17,7 @@ namespace tearline::print {
 [[nodiscard]] Drawing draw_ring_sheet(const PrintPlan& plan, const RingSheet& sheet);
 
 /// Two edges to cut from card or ply: the base surface along and across.
-[[nodiscard]] Drawing draw_section(const PrintSection& section);
+[[nodiscard]] Drawing draw_sections(const std::vector<PrintSection>& sections);
 
 /// Distances every 15 degrees and at corners.
 [[nodiscard]] Drawing draw_polar_table(const PrintPiece& piece);

@@ -73,7 +73,7 @@ void Box::add(const Vec2& point) {
 }
 
 Words words_at(const Vec2& middle, double height, std::string text, double angle) {
-    Words words{middle, height, angle, height * text_width(text), "", false};
+    Words words{middle, height, angle, height * text_width(text), ""};
     words.text = std::move(text);
     return words;
 }

@@ -31,6 +31,7 @@ struct Words {
     double width = 0.0;   ///< [mm] of the box
     std::string text;     ///< UTF-8
     bool bold = false;
+    bool from_left = false;  ///< starts at the box's left end instead of standing in its middle
 };
 
 /// Something to put on paper at full size.

@@ -22,6 +22,7 @@ void left_words(QPainter& painter, const Vec2& at, double height, const std::str
     words.width = std::min(words.width, room);
     words.middle.x() += words.width / 2.0;
     words.bold = bold;
+    words.from_left = true;
     paint_words(painter, words);
 }
 

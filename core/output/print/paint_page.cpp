@@ -163,7 +163,8 @@ void paint_words(QPainter& painter, const Words& words, const QColor& colour) {
     painter.scale(squeeze * size / font_pixels, size / font_pixels);
     painter.setFont(font);
     painter.setPen(colour);
-    painter.drawText(QPointF(-metrics.horizontalAdvance(text) / 2.0,
+    const double box = words.width / (squeeze * size / font_pixels);
+    painter.drawText(QPointF(words.from_left ? -box / 2.0 : -metrics.horizontalAdvance(text) / 2.0,
                              (metrics.ascent() - metrics.descent()) / 2.0),
                      text);
     painter.restore();

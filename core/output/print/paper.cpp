@@ -10,7 +10,7 @@ namespace tearline::print {
 namespace {
 
 constexpr double inch = 25.4;
-constexpr double header_height = 34.0;  // [mm] four rows of words, two bars
+constexpr double header_height = 36.0;  // [mm] four rows of words, two bars
 constexpr double side_width = 5.0;      // [mm] the upright bar
 constexpr double wide_page = 260.0;     // [mm] from here the longer bars fit
 // [mm] PDF pages end at 14400 points, which is 5080 mm.

@@ -75,8 +75,7 @@ std::vector<Drawing> drawings_of(const PrintPlan& plan, const PrintChoice& choic
     for (const PrintPiece& piece : plan.pieces)
         if (!sheet || piece.kind != "mat")
             out.push_back(template_drawing(draw_piece(piece), choice.mirrored));
-    for (const PrintSection& section : plan.sections)
-        if (section.edge.size() >= 2) out.push_back(draw_section(section));
+    if (!plan.sections.empty()) out.push_back(draw_sections(plan.sections));
     // Of mirrored templates there is no table: it is taken on the hull, face towards you.
     if (choice.polar_tables && !choice.mirrored)
         for (const PrintPiece& piece : plan.pieces) out.push_back(draw_polar_table(piece));

@@ -151,6 +151,7 @@ PrintPlan read(const Json& json) {
             read.edge = points(member(section, "edge", "sections"), "sections.edge");
             if (const Json* depth = optional_member(section, "depth"))
                 read.depth = points(*depth, "sections.depth");
+            if (read.edge.size() < 2) refuse("sections.edge", "has fewer than two points");
             plan.sections.push_back(std::move(read));
         }
     if (const Json* warnings = optional_member(json, "warnings"))
