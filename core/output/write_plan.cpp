@@ -2,9 +2,13 @@
 
 #include <algorithm>
 
+#include "core/output/drawing.h"
+#include "core/output/dxf.h"
+#include "core/output/hpgl.h"
 #include "core/output/piece_mesh.h"
 #include "core/output/print_program.h"
 #include "core/output/replace_folder.h"
+#include "core/output/svg_template.h"
 
 namespace tearline::output {
 
@@ -20,6 +24,12 @@ Result<void> add_pdf(FileSet& files, const Plan& plan, const OutputOptions& opti
     if (!pdf) return tl::unexpected(pdf.error());
     files.push_back({"templates-" + request.paper + ".pdf", *std::move(pdf)});
     return {};
+}
+
+void add_svg(FileSet& files, const std::vector<Drawing>& pieces, const Drawing& guide) {
+    for (const Drawing& piece : pieces)
+        files.push_back({"templates/" + piece.name + ".svg", svg_template(piece)});
+    if (!guide.lines.empty()) files.push_back({"templates/grind-guide.svg", svg_template(guide)});
 }
 
 }  // namespace
@@ -38,6 +48,12 @@ Result<void> write_plan(const Plan& plan, const std::filesystem::path& folder,
     if (wants(Format::pdf))
         if (const auto added = add_pdf(files, plan, options); !added)
             return tl::unexpected(added.error());
+    const std::vector<Drawing> pieces = piece_drawings(plan, options.mirror);
+    if (wants(Format::svg)) add_svg(files, pieces, grind_guide_drawing(plan, options.mirror));
+    const DxfHeading heading{plan.job.title, plan.job.layup.copies};
+    if (wants(Format::dxf)) files.push_back({"templates.dxf", dxf_r12(pieces, heading)});
+    if (wants(Format::dxf2000)) files.push_back({"templates-2000.dxf", dxf_2000(pieces, heading)});
+    if (wants(Format::hpgl)) files.push_back({"templates.plt", hpgl(pieces)});
     return replace_folder(folder, files);
 }
 

@@ -61,14 +61,13 @@ void add_fibre(std::vector<Mark>& marks, const TemplateRequest& request, const O
     // In the quarter that the bow and up arrows leave free.
     const double up = request.directions.up && request.directions.up->y() < 0.0 ? -1.0 : 1.0;
     const Vec2 centre =
-        origin.at +
-        0.5 * origin.room * Vec2(-std::numbers::sqrt2 / 2, up * std::numbers::sqrt2 / 2);
+        origin.at + Vec2(-std::max(0.45 * origin.room, 22.0), up * 0.4 * origin.room);
     const double angle = request.axis_degrees * std::numbers::pi / 180.0;
     const Vec2 half =
         std::clamp(0.3 * origin.room, 4.0, 45.0) * Vec2(std::cos(angle), std::sin(angle));
     const bool mat = request.fabric.kind == job::FabricKind::mat;
     marks.push_back(
-        {"fibre", {centre - half, centre + half}, mat ? "MAT: ANY WAY ROUND" : "ROLL DIRECTION"});
+        {"fibre", {centre - half, centre + half}, mat ? "ANY WAY ROUND" : "ROLL DIRECTION"});
 }
 
 void add_next_edge(std::vector<Mark>& marks, const TemplateRequest& request) {

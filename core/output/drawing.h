@@ -1,0 +1,62 @@
+#pragma once
+#include <string>
+#include <vector>
+
+#include "core/plan.h"
+#include "core/templates/room.h"
+
+namespace tearline::output {
+
+/// What a line of a template is for; each format has its own way to show it.
+enum class Role {
+    tear,       ///< outer edge to tear along
+    cut,        ///< outer edge to cut along
+    hole,       ///< edge of an opening inside
+    net,        ///< edge of the full thickness
+    next_edge,  ///< edge of the next smaller ply
+    datum,      ///< cross at the middle of the damage
+    arrow,      ///< bow, up, starboard
+    fibre,      ///< roll direction
+    tick,       ///< match tick
+    notch,      ///< one point of the outer edge, at a match tick
+    relief,     ///< slit or dart
+    ring        ///< of the grind guide
+};
+
+/// A template or the grind guide as strokes and words: every format is written from this, so that
+/// all hold the same. x to the right, y up [mm].
+struct Drawing {
+    struct Line {
+        Role role = Role::net;
+        std::vector<Vec2> points;
+        bool closed = false;
+    };
+    struct Text {
+        Vec2 base{0, 0};  ///< middle of the base line
+        Vec2 up{0, 1};    ///< from it to the top of a capital letter
+        std::string text;
+        bool warning = false;
+    };
+    std::string name;   ///< "1A", "grind-guide"
+    std::string title;  ///< for file and block headings
+    std::string fabric;
+    std::vector<Line> lines;
+    std::vector<Text> texts;
+    bool mirrored = false;
+};
+
+[[nodiscard]] Drawing piece_drawing(const PlannedPly& ply, const PlannedPiece& piece, bool mirror);
+
+[[nodiscard]] Drawing grind_guide_drawing(const Plan& plan, bool mirror);
+
+/// Every template of a plan in the order of laying.
+[[nodiscard]] std::vector<Drawing> piece_drawings(const Plan& plan, bool mirror);
+
+/// What a drawing covers, words included [mm].
+[[nodiscard]] templates::Box extent(const Drawing& drawing);
+
+/// Where each drawing goes when all stand in one row, left to right, without overlap: the vector to
+/// move it by [mm]. Everything comes to lie in the first quadrant.
+[[nodiscard]] std::vector<Vec2> row_places(const std::vector<Drawing>& drawings, double gap = 20.0);
+
+}  // namespace tearline::output

@@ -1,0 +1,68 @@
+#include "core/output/hpgl.h"
+
+#include <cmath>
+
+#include "core/base/numbers.h"
+#include "core/output/cutter_text.h"
+
+namespace tearline::output {
+
+namespace {
+
+constexpr double steps_per_mm = 40.0;
+
+std::string steps(const Vec2& p) {
+    return std::to_string(std::llround(p.x() * steps_per_mm)) + "," +
+           std::to_string(std::llround(p.y() * steps_per_mm));
+}
+
+bool parts(Role role) {
+    return role == Role::tear || role == Role::cut || role == Role::hole || role == Role::relief;
+}
+
+void put_line(std::string& out, const Drawing::Line& line, const Vec2& place) {
+    if (line.points.size() < 2) return;
+    out += "PU" + steps(line.points[0] + place) + ";PD";
+    for (std::size_t i = 1; i < line.points.size(); ++i)
+        out += (i > 1 ? "," : "") + steps(line.points[i] + place);
+    if (line.closed) out += "," + steps(line.points[0] + place);
+    out += ";\n";
+}
+
+void put_text(std::string& out, const Drawing::Text& text, const Vec2& place) {
+    const double height = text.up.norm();
+    const Vec2 along = -turned_left(text.up) / height;
+    const std::string words = plain_text(text.text);
+    // A plotter's letter is 1.5 widths from the next; sizes are given in cm.
+    const double width = 0.55 * height;
+    const Vec2 start = text.base + place - 0.75 * width * static_cast<double>(words.size()) * along;
+    out += "PU" + steps(start) + ";DI" + fixed(along.x(), 4) + "," + fixed(along.y(), 4) + ";SI" +
+           fixed(width / 10.0, 3) + "," + fixed(height / 10.0, 3) + ";LB" + words + "\x03;\n";
+}
+
+}  // namespace
+
+std::string hpgl(const std::vector<Drawing>& drawings, const HpglPens& pens) {
+    const std::vector<Vec2> places = row_places(drawings);
+    std::string out = "IN;PA;\n";
+    const auto each = [&](int pen, auto&& put) {
+        if (pen <= 0) return;
+        out += "SP" + std::to_string(pen) + ";\n";
+        for (std::size_t i = 0; i < drawings.size(); ++i) put(drawings[i], places[i]);
+    };
+    // Drawn and written first, cut last, while the cloth still lies as it was rolled out.
+    each(pens.draw, [&](const Drawing& drawing, const Vec2& place) {
+        for (const Drawing::Line& line : drawing.lines)
+            if (!parts(line.role)) put_line(out, line, place);
+    });
+    each(pens.write, [&](const Drawing& drawing, const Vec2& place) {
+        for (const Drawing::Text& text : drawing.texts) put_text(out, text, place);
+    });
+    each(pens.part, [&](const Drawing& drawing, const Vec2& place) {
+        for (const Drawing::Line& line : drawing.lines)
+            if (parts(line.role)) put_line(out, line, place);
+    });
+    return out + "PU0,0;SP0;\n";
+}
+
+}  // namespace tearline::output

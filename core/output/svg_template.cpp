@@ -1,0 +1,120 @@
+#include "core/output/svg_template.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <numbers>
+
+#include "core/output/svg.h"
+
+namespace tearline::output {
+
+namespace {
+
+struct Group {
+    Role role;
+    const char* id;
+    const char* style;  ///< presentation attributes
+};
+
+// Drawn in this order: thin lines first, the edge that the knife or hand follows last.
+constexpr std::array<Group, 11> groups = {{
+    {Role::next_edge, "smaller-ply",
+     R"(stroke="#666" stroke-width="0.25" stroke-dasharray="1 1.2")"},
+    {Role::ring, "rings", R"(stroke="#222" stroke-width="0.3")"},
+    {Role::net, "net-line", R"(stroke="#111" stroke-width="0.3" stroke-dasharray="6 1.6")"},
+    {Role::fibre, "fibre", R"(stroke="#111" stroke-width="0.35")"},
+    {Role::arrow, "arrows", R"(stroke="#111" stroke-width="0.5")"},
+    {Role::datum, "datum", R"(stroke="#111" stroke-width="0.35")"},
+    {Role::tick, "match-ticks", R"(stroke="#111" stroke-width="0.4")"},
+    {Role::relief, "relief-cuts", R"(stroke="#b00020" stroke-width="0.5")"},
+    {Role::hole, "holes", R"(stroke="#111" stroke-width="0.6")"},
+    {Role::tear, "tear-line",
+     R"(stroke="#111" stroke-width="0.6" stroke-dasharray="3 0.8 0.6 0.8")"},
+    {Role::cut, "cut-line", R"(stroke="#111" stroke-width="0.6")"},
+}};
+
+std::vector<Vec2> on_paper(const std::vector<Vec2>& points, const Vec2& place) {
+    std::vector<Vec2> out;
+    out.reserve(points.size());
+    for (const Vec2& p : points) out.emplace_back(p.x() + place.x(), place.y() - p.y());
+    return out;
+}
+
+std::string text_element(const Drawing::Text& text, const Vec2& place) {
+    constexpr double capital_by_em = 0.72;  // of common sans serif faces
+    const double size = text.up.norm() / capital_by_em;
+    const Vec2 at(text.base.x() + place.x(), place.y() - text.base.y());
+    std::string out = "<text x=\"" + svg_number(at.x()) + "\" y=\"" + svg_number(at.y()) +
+                      "\" font-size=\"" + svg_number(size) + "\"";
+    const double turn = std::atan2(text.up.x(), text.up.y()) * 180.0 / std::numbers::pi;
+    if (std::abs(turn) > 0.01)
+        out += " transform=\"rotate(" + svg_number(turn) + " " + svg_number(at.x()) + " " +
+               svg_number(at.y()) + ")\"";
+    if (text.up.norm() >= 4.0) out += " font-weight=\"bold\"";
+    return out + ">" + escaped(text.text) + "</text>\n";
+}
+
+/// A bar of 100 mm with its ticks and words, its left end at `at` (paper coordinates).
+std::string check_bar(const Vec2& at) {
+    std::string path;
+    for (int i = 0; i <= 10; ++i) {
+        const double height = i % 5 == 0 ? 4.0 : 2.0;
+        path += svg_path({at + Vec2(10.0 * i, 0), at + Vec2(10.0 * i, -height)}, false);
+    }
+    path += svg_path({at, at + Vec2(100, 0)}, false);
+    return "<g id=\"check-bar\" stroke=\"#111\" stroke-width=\"0.25\" fill=\"none\"><path d=\"" +
+           path + "\"/></g>\n<g id=\"check-words\" fill=\"#111\"><text x=\"" + svg_number(at.x()) +
+           "\" y=\"" + svg_number(at.y() + 4.5) +
+           "\" font-size=\"3.2\">This bar measures 100 mm when printed at full size (100 "
+           "%).</text></g>\n";
+}
+
+}  // namespace
+
+std::string svg_groups(const Drawing& drawing, const Vec2& place) {
+    std::string out;
+    for (const Group& group : groups) {
+        std::string path;
+        for (const Drawing::Line& line : drawing.lines)
+            if (line.role == group.role)
+                path += svg_path(on_paper(line.points, place), line.closed) + "\n";
+        if (path.empty()) continue;
+        path.pop_back();
+        out += std::string("<g id=\"") + group.id + "\" fill=\"none\" stroke-linejoin=\"round\" " +
+               group.style + "><path d=\"" + path + "\"/></g>\n";
+    }
+    for (const bool warning : {false, true}) {
+        std::string words;
+        for (const Drawing::Text& text : drawing.texts)
+            if (text.warning == warning) words += text_element(text, place);
+        if (words.empty()) continue;
+        out += std::string("<g id=\"") + (warning ? "warnings" : "words") +
+               "\" text-anchor=\"middle\" fill=\"" + (warning ? "#b00020" : "#111") + "\">\n" +
+               words + "</g>\n";
+    }
+    return out;
+}
+
+std::string svg_template(const Drawing& drawing) {
+    constexpr double margin = 8.0, foot = 16.0;
+    const templates::Box box = extent(drawing);
+    const double width = std::max(box.high.x() - box.low.x(), 116.0) + 2 * margin;
+    const double height = box.high.y() - box.low.y() + 2 * margin + foot;
+    const Vec2 place(0.5 * width - 0.5 * (box.low.x() + box.high.x()), margin + box.high.y());
+    const std::string w = svg_number(width), h = svg_number(height);
+    std::string out = "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n";
+    out += "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"" + w + "mm\" height=\"" + h +
+           "mm\" viewBox=\"0 0 " + w + " " + h +
+           "\" font-family=\"Helvetica, Arial, 'DejaVu Sans', sans-serif\">\n";
+    out +=
+        "<title>" + escaped(drawing.title) + (drawing.mirrored ? " MIRRORED" : "") + "</title>\n";
+    out += "<desc>1 user unit is 1 mm. Datum at (" + svg_number(place.x()) + ", " +
+           svg_number(place.y()) + "); y points down.</desc>\n";
+    out += "<rect id=\"paper\" width=\"" + w + "\" height=\"" + h + "\" fill=\"#fff\"/>\n";
+    out += svg_groups(drawing, place);
+    out += check_bar(Vec2(0.5 * width - 50.0, height - margin - 2.0));
+    return out + "</svg>\n";
+}
+
+}  // namespace tearline::output

@@ -1,0 +1,25 @@
+#include <cstdio>
+#include <string>
+
+#include "core/output/write_plan.h"
+#include "tests/support/flat_plan.h"
+
+/// Writes the flat panel's plan into a folder, for readers from outside:
+/// write_flat_plan FOLDER [lopsided] [mirror] [title=TEXT]
+int main(int argc, char** argv) {
+    using namespace tearline;
+    if (argc < 2) return 2;
+    test_support::FlatPlanOptions made;
+    output::OutputOptions options;
+    options.formats = {output::Format::svg, output::Format::dxf, output::Format::dxf2000,
+                       output::Format::hpgl};
+    for (int i = 2; i < argc; ++i) {
+        const std::string word = argv[i];
+        if (word == "lopsided") made.lopsided = true;
+        if (word == "mirror") options.mirror = true;
+        if (word.rfind("title=", 0) == 0) made.title = word.substr(6);
+    }
+    const auto written = output::write_plan(test_support::flat_plan(made), argv[1], options);
+    if (!written) std::fprintf(stderr, "%s\n", written.error().message.c_str());
+    return written ? 0 : 5;
+}
