@@ -26,7 +26,7 @@ struct PrintWords {
     std::string paper = "A4";
     std::string print_scale = "1";
     std::vector<std::string> only;
-    bool mirror = false, less_paper = false, no_tables = false;
+    bool mirror = false, less_paper = false, tables = false;
 };
 
 int say(const Error& error) {
@@ -44,7 +44,7 @@ Result<print::PrintChoice> choice_of(const PrintWords& words) {
     choice.print_scale = *scale;
     choice.mirrored = words.mirror;
     choice.less_paper = words.less_paper;
-    choice.polar_tables = !words.no_tables;
+    choice.polar_tables = words.tables;
     choice.only = words.only;
     return choice;
 }
@@ -86,7 +86,8 @@ int run(int argc, char** argv) {
     app.add_option("--only", words.only, "ids of what to print, commas between")->delimiter(',');
     app.add_flag("--mirror", words.mirror, "templates turned over, and marked so");
     app.add_flag("--less-paper", words.less_paper, "one ring sheet for all mat plies where right");
-    app.add_flag("--no-tables", words.no_tables, "without polar tables");
+    app.add_flag("--tables", words.tables,
+                 "with polar tables: templates to draw by tape and protractor");
     try {
         app.parse(argc, argv);
     } catch (const CLI::ParseError& error) {

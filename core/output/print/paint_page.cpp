@@ -59,8 +59,16 @@ void paint_drawing(QPainter& painter, const Drawing& drawing) {
     for (const Words& words : drawing.words) paint_words(painter, words);
 }
 
+/// Whether words would stand on what a drawing shows.
+bool stands_in_ink(const Assembly& assembly, const Words& words) {
+    Box box;
+    for (const Vec2& corner : corners(words)) box.add(corner);
+    return std::any_of(assembly.drawings.begin(), assembly.drawings.end(),
+                       [&](const Drawing& drawing) { return has_ink(drawing, box); });
+}
+
 /// Numbered ticks all round the window, counted from the assembly's corner, and crosses inside.
-void paint_grid(QPainter& painter, const Box& window) {
+void paint_grid(QPainter& painter, const Assembly& assembly, const Box& window) {
     const QColor grey(110, 110, 110);
     painter.setPen(QPen(grey, 0.15));
     const auto tick = [&](int axis, double at) {
@@ -77,6 +85,7 @@ void paint_grid(QPainter& painter, const Box& window) {
             Words words =
                 words_at(to, 2.2, std::to_string(std::lround(at)), axis == 0 ? 0.0 : 90.0);
             words.middle[other] += side == 0.0 ? 1.6 : -1.6;
+            if (stands_in_ink(assembly, words)) continue;  // its like on the other side is enough
             paint_words(painter, words, grey);
             painter.setPen(QPen(grey, 0.15));
         }
@@ -130,7 +139,7 @@ void paint_window(QPainter& painter, const Assembly& assembly, const Tile& tile)
     painter.save();
     painter.translate(assembly.frame.window.low.x() - window.low.x(),
                       assembly.frame.window.low.y() - window.low.y());
-    paint_grid(painter, window);
+    paint_grid(painter, assembly, window);
     paint_glue(painter, assembly, tile);
     painter.setPen(QPen(QColor(110, 110, 110), 0.15));
     painter.setBrush(Qt::NoBrush);

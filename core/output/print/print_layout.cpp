@@ -49,10 +49,15 @@ std::vector<std::string> note_lines(const PrintPlan& plan, const PrintChoice& ch
     std::string ids;
     for (const Drawing& drawing : drawings) ids += (ids.empty() ? "" : ", ") + drawing.id;
     lines.push_back("Here: " + ids + ".");
-    if (const auto sheet = ring_sheet(plan); sheet && !choice.less_paper)
-        lines.push_back("Less paper: rings of all mat plies agree within " +
-                        fixed(sheet->farthest_mm, 1) +
-                        " mm, so one ring sheet can serve them (less paper).");
+    if (const auto sheet = ring_sheet(plan)) {
+        std::string plies;
+        for (const std::size_t index : sheet->pieces) plies += plan.pieces[index].id + " ";
+        lines.push_back(
+            (choice.less_paper ? "Less paper: one sheet, for the " : "To save paper: the ") +
+            std::string("rings of plies ") + plies + "agree within " +
+            fixed(sheet->farthest_mm, 1) + " mm" +
+            (choice.less_paper ? "." : "; one ring sheet can serve them all."));
+    }
     return lines;
 }
 

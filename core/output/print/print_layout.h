@@ -12,10 +12,10 @@ namespace tearline::print {
 /// What the person at the printer chose.
 struct PrintChoice {
     Paper paper = known_papers().front();
-    double print_scale = 1.0;  ///< [-] 100 / measured length of a 100 mm bar; 0.9 to 1.1
-    bool mirrored = false;     ///< templates turned over, and marked so
-    bool less_paper = false;   ///< one ring sheet for the mat plies where that is right
-    bool polar_tables = true;
+    double print_scale = 1.0;       ///< [-] 100 / measured length of a 100 mm bar; 0.9 to 1.1
+    bool mirrored = false;          ///< templates turned over, and marked so
+    bool less_paper = false;        ///< one ring sheet for the mat plies where that is right
+    bool polar_tables = false;      ///< to draw templates by tape and protractor
     std::vector<std::string> only;  ///< ids of the drawings to print; empty: all
 };
 
