@@ -245,4 +245,19 @@ inline constexpr double clipper_step = 1e-5;
 /// [mm] outlines are this coarse where only room for text is looked for.
 inline constexpr double label_room = 1.0;
 
+/// [mm] how much of the hull beyond the footprint is meshed, so that no cut line meets the rim.
+inline constexpr double patch_margin = 15.0;
+
+/// [mm] a point of the damage outline is at the foot of its normal to within this.
+inline constexpr double outline_foot = 1e-5;
+
+/// [mm] a straight way that is aimed at a point ends this near to it.
+inline constexpr double straight_way_miss = 1e-4;
+
+/// [mm] chords of the damage outline follow the curve to this.
+inline constexpr double damage_chord = 0.01;
+
+/// [mm] the longest chord of the damage outline, however straight it runs.
+inline constexpr double damage_spacing = 5.0;
+
 }  // namespace tearline::tolerance

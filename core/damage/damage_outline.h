@@ -1,6 +1,7 @@
 #pragma once
 #include <vector>
 
+#include "core/base/result.h"
 #include "core/job/job.h"
 #include "core/surface/patch.h"
 
@@ -9,9 +10,10 @@ namespace tearline::damage {
 /// One point of the damage outline on the patch.
 struct OutlinePoint {
     surface::Location at;
-    Vec3 position;     ///< [mm] on the base surface
-    Vec3 tangent_in;   ///< unit, along the outline, arriving; differs from tangent_out at a corner
-    Vec3 tangent_out;  ///< unit, along the outline, leaving
+    Vec3 position{0, 0, 0};  ///< [mm] on the base surface
+    Vec3 tangent_in{
+        0, 0, 0};  ///< unit, along the outline, arriving; differs from tangent_out at a corner
+    Vec3 tangent_out{0, 0, 0};  ///< unit, along the outline, leaving
 };
 
 /// The closed curve round the floor of the dish, counter-clockwise seen from the laying side.
@@ -20,11 +22,14 @@ struct DamageOutline {
     Loop2 chart;                       ///< [mm] the same points in the patch's chart
 };
 
-/// Joins the picked points, or draws the disc or ellipse, on the base surface.
+/// Joins the picked points, or draws the disc or ellipse, on the base surface (DESIGN section 7,
+/// Outline).
 ///
+/// @param bow, up  unit vectors of the job; a disc's angles count from the flat frame's x axis
 /// @error bad_input  fewer than 3 points, a point off the hull, a curve that crosses itself,
 ///                   leaves the surface or encloses an opening
 [[nodiscard]] Result<DamageOutline> damage_outline(const surface::Patch& patch,
-                                                   const job::Damage& damage, const Vec3& bow);
+                                                   const job::Damage& damage, const Vec3& bow,
+                                                   const Vec3& up);
 
 }  // namespace tearline::damage

@@ -1,0 +1,255 @@
+#include "core/damage/damage_outline.h"
+
+#include <Eigen/Geometry>
+#include <algorithm>
+#include <cmath>
+#include <functional>
+#include <numbers>
+#include <string>
+#include <utility>
+
+#include "core/base/numbers.h"
+#include "core/base/tolerances.h"
+#include "core/damage/foot.h"
+#include "core/damage/outline_faults.h"
+#include "core/damage/periodic_spline.h"
+#include "core/damage/straight_way.h"
+#include "core/surface/trace_geodesic.h"
+
+namespace tearline::damage {
+
+namespace {
+
+std::string point_text(const Vec3& p) {
+    return "[" + fixed(p.x(), 1) + ", " + fixed(p.y(), 1) + ", " + fixed(p.z(), 1) + "]";
+}
+
+tl::unexpected<Error> leaves_surface(const Vec3& near, bool hull_end) {
+    if (!hull_end)
+        return no_safe_answer("damage: the outline runs farther over the hull, near " +
+                              point_text(near) + " mm, than its points show: pick more points");
+    return bad_input("damage: the outline leaves the hull near " + point_text(near) +
+                     " mm; keep it on the surface, clear of edges and openings");
+}
+
+using Curve = std::function<Result<OutlinePoint>(double)>;
+
+/// Samples a closed curve over parameters [0, count) until chords follow it.
+class Sampler {
+public:
+    explicit Sampler(Curve curve) : curve_(std::move(curve)) {}
+
+    Result<std::vector<OutlinePoint>> closed(int count) {
+        auto first = curve_(0.0);
+        if (!first) return tl::unexpected(first.error());
+        OutlinePoint before = *first;
+        for (int i = 0; i < count; ++i) {
+            auto after = curve_(i + 1.0);
+            if (!after) return tl::unexpected(after.error());
+            points_.push_back(before);
+            if (auto done = refine(i, before, i + 1.0, *after, 0); !done)
+                return tl::unexpected(done.error());
+            before = *after;
+        }
+        return std::move(points_);
+    }
+
+private:
+    /// Adds what is needed between two samples, in order.
+    Result<void> refine(double a, const OutlinePoint& at_a, double b, const OutlinePoint& at_b,
+                        int depth) {
+        constexpr int deepest = 12;
+        const double middle = 0.5 * (a + b);
+        auto at_middle = curve_(middle);
+        if (!at_middle) return tl::unexpected(at_middle.error());
+        const Vec3 chord = at_b.position - at_a.position;
+        // Only square to the chord: where along the curve the middle sample lies is no matter.
+        const Vec3 beside = at_middle->position - at_a.position;
+        const Vec3 off = beside - chord * (beside.dot(chord) / chord.squaredNorm());
+        // One sample may hide a bend that turns both ways: the first levels are always taken.
+        const bool follows = off.norm() <= tolerance::damage_chord &&
+                             chord.norm() <= tolerance::damage_spacing && depth >= 1;
+        if (follows || depth >= deepest) return {};
+        if (auto done = refine(a, at_a, middle, *at_middle, depth + 1); !done) return done;
+        points_.push_back(*at_middle);
+        return refine(middle, *at_middle, b, at_b, depth + 1);
+    }
+
+    Curve curve_;
+    std::vector<OutlinePoint> points_;
+};
+
+/// Tangents of a smooth closed curve from each point and its two neighbours, by the circle through
+/// them.
+void set_smooth_tangents(const surface::Patch& patch, std::vector<OutlinePoint>& points) {
+    const std::size_t n = points.size();
+    for (std::size_t i = 0; i < n; ++i) {
+        OutlinePoint& here = points[i];
+        const Vec3 back = here.position - points[(i + n - 1) % n].position;
+        const Vec3 on = points[(i + 1) % n].position - here.position;
+        // The tangent of the circle: each chord weighted by the other's length over its own.
+        Vec3 tangent = back * (on.norm() / back.norm()) + on * (back.norm() / on.norm());
+        const Vec3 normal = patch.sample(here.at).normal;
+        tangent = (tangent - tangent.dot(normal) * normal).normalized();
+        here.tangent_in = here.tangent_out = tangent;
+    }
+}
+
+Result<std::vector<Foot>> feet_of_picks(const surface::Patch& patch,
+                                        const std::vector<Vec3>& picks) {
+    std::vector<Foot> feet;
+    for (std::size_t i = 0; i < picks.size(); ++i) {
+        const Foot foot = foot_of(patch, picks[i]);
+        if (!(foot.distance <= tolerance::outline_reach))
+            return bad_input(
+                "damage.outline: point " + std::to_string(i + 1) + " " + point_text(picks[i]) +
+                " is " + fixed(foot.distance, 1) + " mm off the hull; points must lie within " +
+                fixed(tolerance::outline_reach, 0) + " mm of it (is the unit of the model right?)");
+        feet.push_back(foot);
+    }
+    for (std::size_t i = 0; i < feet.size(); ++i) {
+        const std::size_t next = (i + 1) % feet.size();
+        if (!((feet[i].sample.position - feet[next].sample.position).norm() >
+              tolerance::damage_chord))
+            return bad_input("damage.outline: points " + std::to_string(i + 1) + " and " +
+                             std::to_string(next + 1) + " lie at one place, " +
+                             point_text(picks[i]) + "; leave one out");
+    }
+    return feet;
+}
+
+Result<std::vector<OutlinePoint>> smooth_curve(const surface::Patch& patch,
+                                               const std::vector<Foot>& feet) {
+    std::vector<Vec3> knots;
+    for (const Foot& foot : feet) knots.push_back(foot.sample.position);
+    const PeriodicSpline spline(knots);
+    const auto curve = [&](double parameter) -> Result<OutlinePoint> {
+        const double whole = std::floor(parameter);
+        const Vec3 point =
+            spline.at(static_cast<std::size_t>(whole) % spline.segments(), parameter - whole);
+        const Foot foot = foot_of(patch, point);
+        if (foot.over_rim) return leaves_surface(point, foot.over_hull_end);
+        return OutlinePoint{foot.at, foot.sample.position, Vec3::Zero(), Vec3::Zero()};
+    };
+    auto points = Sampler(curve).closed(static_cast<int>(knots.size()));
+    if (points) set_smooth_tangents(patch, *points);
+    return points;
+}
+
+Result<std::vector<OutlinePoint>> straight_curve(const surface::Patch& patch,
+                                                 const std::vector<Foot>& feet) {
+    std::vector<OutlinePoint> points;
+    std::vector<std::size_t> corner;
+    Vec3 arriving = Vec3::Zero();
+    for (std::size_t i = 0; i < feet.size(); ++i) {
+        const Foot& from = feet[i];
+        const Foot& to = feet[(i + 1) % feet.size()];
+        double bend =
+            std::max(std::abs(from.sample.curvature_max), std::abs(from.sample.curvature_min));
+        auto way = straight_way(patch, from.at, to.at, tolerance::damage_spacing);
+        if (!way) return leaves_surface(0.5 * (from.sample.position + to.sample.position), true);
+        for (const surface::Location& at : way->at) {
+            const auto sample = patch.sample(at);
+            bend = std::max({bend, std::abs(sample.curvature_max), std::abs(sample.curvature_min)});
+        }
+        const double spacing = std::sqrt(8.0 * tolerance::damage_chord / bend);
+        if (spacing < tolerance::damage_spacing)
+            way = straight_way(patch, from.at, to.at, spacing);
+        if (!way) return leaves_surface(0.5 * (from.sample.position + to.sample.position), true);
+        corner.push_back(points.size());
+        for (std::size_t k = 0; k + 1 < way->at.size(); ++k) {
+            const Vec3& direction = way->direction[k];
+            points.push_back({way->at[k], patch.sample(way->at[k]).position,
+                              k == 0 ? arriving : direction, direction});
+        }
+        arriving = way->direction.back();
+    }
+    points.front().tangent_in = arriving;
+    return points;
+}
+
+/// Length of the half-axis of a disc or ellipse at an angle from the x axis [mm].
+double radius_at(const job::Damage& damage, double angle) {
+    if (damage.radius) return *damage.radius;
+    const double a = 0.5 * damage.length.value(), b = 0.5 * damage.height.value();
+    return 1.0 / std::hypot(std::cos(angle) / a, std::sin(angle) / b);
+}
+
+Result<std::vector<OutlinePoint>> curve_about_centre(const surface::Patch& patch,
+                                                     const job::Damage& damage, const Vec3& bow,
+                                                     const Vec3& up) {
+    const Foot centre = foot_of(patch, *damage.centre);
+    if (!(centre.distance <= tolerance::outline_reach))
+        return bad_input("damage.centre: " + point_text(*damage.centre) + " is " +
+                         fixed(centre.distance, 1) + " mm off the hull; it must lie within " +
+                         fixed(tolerance::outline_reach, 0) +
+                         " mm of it (is the unit of the model right?)");
+    const Vec3& n = centre.sample.normal;
+    // The same x axis as the flat frame's (DESIGN section 7).
+    const double near_normal = std::cos(tolerance::transom_degrees * std::numbers::pi / 180.0);
+    const Vec3 along = std::abs(bow.dot(n)) > near_normal ? Vec3(bow.cross(up)) : bow;
+    const Vec3 x = (along - along.dot(n) * n).normalized(), y = n.cross(x);
+
+    constexpr int sectors = 16;
+    const auto curve = [&](double parameter) -> Result<OutlinePoint> {
+        const double angle = 2.0 * std::numbers::pi * parameter / sectors;
+        const std::array<double, 1> radius{radius_at(damage, angle)};
+        const auto ray = surface::trace_geodesic(
+            patch, {centre.at, std::cos(angle) * x + std::sin(angle) * y}, radius);
+        if (ray.left_patch)
+            return leaves_surface(patch.sample(ray.end).position, ray.left_over_hull_end);
+        const surface::Location& at = ray.at.front();
+        return OutlinePoint{at, patch.sample(at).position, Vec3::Zero(), Vec3::Zero()};
+    };
+    auto points = Sampler(curve).closed(sectors);
+    if (points) set_smooth_tangents(patch, *points);
+    return points;
+}
+
+/// Turns the curve so that it runs counter-clockwise in the chart.
+void run_counter_clockwise(DamageOutline& outline) {
+    if (signed_area(outline.chart) > 0.0) return;
+    std::reverse(outline.points.begin(), outline.points.end());
+    std::reverse(outline.chart.begin(), outline.chart.end());
+    for (OutlinePoint& point : outline.points) {
+        std::swap(point.tangent_in, point.tangent_out);
+        point.tangent_in = -point.tangent_in;
+        point.tangent_out = -point.tangent_out;
+    }
+}
+
+}  // namespace
+
+Result<DamageOutline> damage_outline(const surface::Patch& patch, const job::Damage& damage,
+                                     const Vec3& bow, const Vec3& up) {
+    Result<std::vector<OutlinePoint>> points;
+    if (damage.centre) {
+        points = curve_about_centre(patch, damage, bow, up);
+    } else {
+        if (damage.outline.size() < 3)
+            return bad_input("damage.outline: " + std::to_string(damage.outline.size()) +
+                             " points; give 3 or more, in order round the damage");
+        const auto feet = feet_of_picks(patch, damage.outline);
+        if (!feet) return tl::unexpected(feet.error());
+        points = damage.join == job::Join::smooth ? smooth_curve(patch, *feet)
+                                                  : straight_curve(patch, *feet);
+    }
+    if (!points) return tl::unexpected(points.error());
+    DamageOutline outline;
+    outline.points = std::move(*points);
+    for (const OutlinePoint& point : outline.points)
+        outline.chart.push_back(patch.chart_point(point.at));
+    if (const auto at = self_crossing(outline.chart)) {
+        const Vec3& place = outline.points[*at].position;
+        return bad_input("damage.outline: the outline crosses itself near " + point_text(place) +
+                         " mm; give its points in order round the damage");
+    }
+    if (const auto opening = enclosed_opening(patch, outline.chart))
+        return bad_input("damage.outline: the outline encloses an opening of the hull near " +
+                         point_text(*opening) + " mm; a hole right through needs a backing and " +
+                         "an outline on sound skin beside it");
+    run_counter_clockwise(outline);
+    return outline;
+}
+
+}  // namespace tearline::damage
