@@ -6,12 +6,12 @@
 #include <QApplication>
 #include <QHashSeed>
 #include <cstdio>
+#include <cstdlib>
 #include <exception>
-#include <filesystem>
-#include <fstream>
 
 #include "cli/commands.h"
 #include "cli/print/open_plan.h"
+#include "cli/print/print_window.h"
 #include "core/base/numbers.h"
 #include "core/base/version.h"
 #include "core/output/print/write_pdf.h"
@@ -99,7 +99,16 @@ int run(int argc, char** argv) {
     if (!plan) return say(plan.error());
 
     qInstallMessageHandler(quiet);
-    if (words.pdf.empty()) return exit_done;
+    if (words.pdf.empty() && !std::getenv("DISPLAY") && !std::getenv("WAYLAND_DISPLAY") &&
+        !std::getenv("QT_QPA_PLATFORM"))
+        return say({ErrorKind::output_failed,
+                    "there is no screen to open a window on; --pdf FILE writes the pages instead"});
+    if (words.pdf.empty()) {
+        QApplication application(argc, argv);
+        PrintWindow window(*plan, *choice);
+        window.show();
+        return QApplication::exec();
+    }
     QHashSeed::setDeterministicGlobalSeed();
     char name[] = "tearline-print", option[] = "-platform", platform[] = "offscreen";
     char* arguments[] = {name, option, platform, nullptr};

@@ -32,7 +32,7 @@ LIBRARIES = {
                     re.compile(r"^core/(hull|surface)/.*\.cpp$|^sample-models/|^tests/")),
     "CGAL": (re.compile(r"^CGAL/"), re.compile(r"\.cpp$")),
     "Clipper": (re.compile(r"^(polyclipping/)?clipper\.hpp$"), re.compile(r"\.cpp$")),
-    "Qt": (re.compile(r"^Q[A-Z]"), re.compile(r"^core/output/print/|^cli/print/")),
+    "Qt": (re.compile(r"^Q[A-Z]"), re.compile(r"^core/output/print/|^cli/print/|^tests/unit/print_window/")),
     "JSON": (re.compile(r"^nlohmann/"), re.compile(r"\.cpp$")),
     "TOML": (re.compile(r"^toml\+\+/"), re.compile(r"\.cpp$")),
     "CLI11": (re.compile(r"^CLI/"), re.compile(r"^cli/")),

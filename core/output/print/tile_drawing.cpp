@@ -14,7 +14,7 @@ namespace {
 constexpr double inset = 1.0;
 // [mm] between the points that stand for the ink while searching; the last word has has_ink.
 constexpr double search_spacing = 3.0;
-constexpr double turn_step = 5.0;    // [deg]
+constexpr double turn_step = 4.0;    // [deg]
 constexpr int places_each_way = 10;  // of the grid, over one pitch
 
 struct Axis {

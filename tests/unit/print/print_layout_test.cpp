@@ -1,0 +1,149 @@
+#include "core/output/print/print_layout.h"
+
+#include <gtest/gtest.h>
+
+#include "core/output/print/draw_plan.h"
+#include "core/output/print/ring_sheet.h"
+#include "tests/unit/print/shapes.h"
+
+namespace tearline::print {
+namespace {
+
+using test::circle;
+using test::disc_plan;
+
+std::vector<std::string> ids(const std::vector<Drawing>& drawings) {
+    std::vector<std::string> out;
+    for (const Drawing& drawing : drawings) out.push_back(drawing.id);
+    return out;
+}
+
+TEST(RingSheet, ServesPliesWhoseRingsAgree) {
+    const auto sheet = ring_sheet(disc_plan({100, 112, 124}));
+    ASSERT_TRUE(sheet);
+    EXPECT_EQ(sheet->pieces.size(), 3u);
+    EXPECT_NEAR(sheet->farthest_mm, 0.0, 1e-9);
+}
+
+TEST(RingSheet, IsRefusedFromTwoMillimetresOn) {
+    // Concentric circles: their distance is the difference of the radii.
+    PrintPlan plan = disc_plan({100, 112});
+    plan.guide.rings[1].loops = {circle(113.9)};
+    ASSERT_TRUE(ring_sheet(plan));
+    EXPECT_NEAR(ring_sheet(plan)->farthest_mm, 1.9, 0.01);
+    plan.guide.rings[1].loops = {circle(114.1)};
+    EXPECT_FALSE(ring_sheet(plan));
+}
+
+TEST(RingSheet, IsRefusedForPliesInPiecesOrWithReliefCuts) {
+    PrintPlan plan = disc_plan({100, 112});
+    plan.pieces[0].outline.relief_cuts.push_back({"slit", {{0, 0}, {50, 0}}});
+    EXPECT_FALSE(ring_sheet(plan));
+    plan = disc_plan({100, 112});
+    plan.pieces[1].ply = 1;
+    EXPECT_FALSE(ring_sheet(plan));
+    EXPECT_FALSE(ring_sheet(disc_plan({100})));
+}
+
+TEST(PrintLayout, OneRingSheetReplacesTheTemplatesOfMat) {
+    PrintChoice choice;
+    choice.less_paper = true;
+    const auto drawn = ids(drawings_of(disc_plan({100, 112}), choice));
+    EXPECT_EQ(drawn, (std::vector<std::string>{"notes", "grind guide", "ring sheet"}));
+}
+
+TEST(PrintLayout, HoldsEveryPieceByDefault) {
+    const auto drawn = ids(drawings_of(disc_plan({100, 112}), {}));
+    EXPECT_EQ(drawn, (std::vector<std::string>{"notes", "grind guide", "1A", "2A"}));
+}
+
+TEST(PrintLayout, EveryPageHasInkAndEveryDrawingAPage) {
+    const auto layout = lay_out_print(disc_plan({60, 150, 300}), {});
+    ASSERT_TRUE(layout) << layout.error().message;
+    std::map<std::string, int> seen;
+    for (const Page& page : layout->pages) {
+        const Assembly& assembly = layout->assemblies[page.assembly];
+        int inked = 0;
+        for (const Drawing& drawing : assembly.drawings)
+            if (has_ink(drawing, assembly.window_of(page.tile))) ++inked, ++seen[drawing.id];
+        EXPECT_GT(inked, 0);
+    }
+    EXPECT_EQ(seen.size(), 5u);
+}
+
+TEST(PrintLayout, RefusesScalesThatNoPrinterIsOffBy) {
+    PrintChoice choice;
+    for (const double scale : {0.0, 0.89, 1.11, std::nan("")}) {
+        choice.print_scale = scale;
+        const auto layout = lay_out_print(disc_plan({60, 72}), choice);
+        ASSERT_FALSE(layout) << scale;
+        EXPECT_NE(layout.error().message.find("100 %"), std::string::npos);
+    }
+}
+
+TEST(PrintLayout, MirrorsTemplatesButNeitherWordsNorGuide) {
+    PrintPlan plan = disc_plan({60, 72});
+    plan.pieces[0].outline.marks = {{"tick", {{70, 10}, {80, 10}}, ""},
+                                    {"label", {{5, 5}, {5, 9}}, "THIS FACE TOWARDS YOU"}};
+    PrintChoice choice;
+    choice.mirrored = true;
+    const auto drawings = drawings_of(plan, choice);
+    const Drawing& piece = drawings[2];
+    ASSERT_EQ(piece.id, "1A");
+    EXPECT_EQ(piece.line_word, "MIRRORED TEAR");
+    EXPECT_EQ(piece.strokes.back().points.front(), Vec2(-70, 10));
+    EXPECT_EQ(piece.words.back().text, "MIRRORED: FACE AWAY FROM YOU");
+    EXPECT_EQ(drawings[1].line_word, "GRIND");
+}
+
+TEST(Drawing, TurnsAndMovesStrokesAndWords) {
+    Drawing drawing = test::outlined("a", test::rectangle(10, 4));
+    drawing.words.push_back(words_at({10, 0}, 4.0, "TEAR"));
+    const Drawing turned = placed(drawing, 90.0, {100, 0});
+    EXPECT_LT((turned.strokes[0].points[1] - Vec2(100, 10)).norm(), 1e-12);
+    EXPECT_LT((turned.words[0].middle - Vec2(100, 10)).norm(), 1e-12);
+    EXPECT_DOUBLE_EQ(turned.words[0].angle, 90.0);
+}
+
+TEST(Drawing, HasInkWhereALineOnlyCrosses) {
+    const Drawing drawing = test::outlined("a", test::rectangle(100, 100));
+    EXPECT_TRUE(has_ink(drawing, {{40, -5}, {60, 5}}));
+    EXPECT_FALSE(has_ink(drawing, {{40, 40}, {60, 60}}));
+}
+
+TEST(Drawing, WordsAlongALineNameItOnEverySide) {
+    const Drawing piece = draw_piece(disc_plan({200, 212}).pieces[0]);
+    int tear = 0;
+    for (const Words& words : piece.words)
+        if (words.text == "TEAR  1A") {
+            ++tear;
+            EXPECT_NEAR(words.middle.norm(), 220.0 - 2.6, 0.1);  // inside the tear line
+        }
+    // By hand: 2 pi 220 = 1382 mm at 130 mm each is 10.
+    EXPECT_EQ(tear, 10);
+}
+
+TEST(Paper, KnowsNamesAndRollsOfAnyWidth) {
+    EXPECT_DOUBLE_EQ(read_paper("letter")->width, 215.9);
+    EXPECT_DOUBLE_EQ(read_paper("A3")->height, 420.0);
+    EXPECT_DOUBLE_EQ(read_paper("roll 36 in")->width, 914.4);
+    EXPECT_DOUBLE_EQ(read_paper("800 mm")->width, 800.0);
+    EXPECT_TRUE(read_paper("1067")->roll);
+    for (const char* wrong : {"A7", "", "roll", "roll 100", "roll nan", "6000", "roll -800"})
+        EXPECT_FALSE(read_paper(wrong)) << wrong;
+}
+
+TEST(PrintPlan, NamesWhatItCannotRead) {
+    const auto message = [](const char* json) { return read_print_plan(json).error().message; };
+    EXPECT_NE(message("[]").find("schema"), std::string::npos);
+    EXPECT_NE(message(R"({"schema":"tearline-plan/1"})").find("plan.job"), std::string::npos);
+    EXPECT_NE(message(R"({"schema":"tearline-plan/1","job":{},"plies":[]})").find("no piece"),
+              std::string::npos);
+    EXPECT_NE(message(R"({"schema":"tearline-plan/1","job":{},"plies":[{"number":1,"fabric":"f",
+        "kind":"mat","pieces":[{"id":"1A","net_line":[[0,0],[1,0]]}]}]})")
+                  .find("fewer than three"),
+              std::string::npos);
+}
+
+}  // namespace
+}  // namespace tearline::print
