@@ -206,8 +206,11 @@ inline constexpr double between_strips = 0.2;
 /// [mm] a way round a corner that is shorter by less than this is no shorter.
 inline constexpr double shadow_gain = 1e-3;
 
-/// [-] part of a fan's sector that is left out along the rim on both sides.
+/// [rad] a fan keeps so far off the rim on both sides, so that its rays set out on the patch.
 inline constexpr double fan_rim = 1e-5;
+
+/// [rad] fans of neighbouring vertices overlap by this, so that no gap stays between them.
+inline constexpr double fan_overlap = 0.02;
 
 /// [mm] steps of Clipper's integer grid: a tenth of the 1e-4 mm that outlines are kept to.
 inline constexpr double clipper_grid = 1e-5;

@@ -29,7 +29,7 @@ bool OutlineSources::is_corner(std::size_t i) const {
 
 RayStart OutlineSources::at_point(std::size_t i) const {
     const auto& p = point(i);
-    return {p.at, outward(patch_, p.at, (p.tangent_in + p.tangent_out).normalized())};
+    return {{p.at, outward(patch_, p.at, (p.tangent_in + p.tangent_out).normalized()), 0.0}};
 }
 
 RayStart OutlineSources::within(std::size_t i, double t) const {
@@ -52,7 +52,7 @@ RayStart OutlineSources::within(std::size_t i, double t) const {
     auto near = surface::locate_near(patch_, on_chord);
     const Vec2 shift = surface::chart_direction(patch_, near.at.triangle, off_chord);
     near = surface::locate_near(patch_, on_chord + shift);
-    return {near.at, outward(patch_, near.at, tangent.normalized())};
+    return {{near.at, outward(patch_, near.at, tangent.normalized()), 0.0}};
 }
 
 RayStart OutlineSources::across_crease(std::size_t i, double t) const {
@@ -71,9 +71,8 @@ RayStart OutlineSources::across_crease(std::size_t i, double t) const {
     const Vec2 tangent =
         (6 * t - 6 * t2) * step + (3 * t2 - 4 * t + 1) * m0 + (3 * t2 - 2 * t) * m1;
     const auto near = surface::locate_near(patch_, place);
-    return {near.at,
-            outward(patch_, near.at,
-                    surface::space_direction(patch_, near.at.triangle, tangent).normalized())};
+    const Vec3 along = surface::space_direction(patch_, near.at.triangle, tangent).normalized();
+    return {{near.at, outward(patch_, near.at, along), 0.0}};
 }
 
 }  // namespace tearline::dish

@@ -8,6 +8,7 @@
 
 #include "core/base/tolerances.h"
 #include "core/surface/locate_near.h"
+#include "core/surface/trace_geodesic.h"
 
 namespace tearline::dish {
 namespace {
@@ -38,23 +39,27 @@ std::optional<Parting> find_parting(const surface::Patch& patch, const SweptRay&
     while (beyond < count && !((a.point[beyond] - b.point[beyond]).norm() > tolerance::rays_parted))
         ++beyond;
     if (beyond >= count) return std::nullopt;
+    // The ray once more, in steps fine enough to pass the vertex closely: between stations the
+    // chart may bend it.
+    std::vector<double> distances;
+    const double from = stations[beyond >= 2 ? beyond - 2 : 0], to = stations[beyond];
+    const int steps = static_cast<int>(std::ceil((to - from) / tolerance::rays_parted));
+    for (int i = 0; i <= steps; ++i) {
+        const double distance = from + (to - from) * i / steps - a.source.distance;
+        if (distance > 0.0) distances.push_back(distance);
+    }
+    const auto traced =
+        surface::trace_geodesic(patch, {a.source.at, a.source.direction}, distances);
     Parting best;
     double nearest = tolerance::rays_parted;
-    for (std::size_t k = beyond >= 2 ? beyond - 2 : 0; k < beyond; ++k) {
-        const Vec2& from = a.point[k];
-        const Vec2 step = a.point[k + 1] - from;
-        const int looks = std::max(2, static_cast<int>(std::ceil(step.norm())));
-        for (int i = 0; i <= looks; ++i) {
-            const auto at = patch.locate(from + (static_cast<double>(i) / looks) * step);
-            if (!at) continue;
-            for (const std::int32_t v : patch.mesh.triangle[at->triangle.index()]) {
-                const double along =
-                    std::clamp((patch.chart[v] - from).dot(step) / step.squaredNorm(), 0.0, 1.0);
-                const double aside = (patch.chart[v] - from - along * step).norm();
-                if (!(aside < nearest)) continue;
-                nearest = aside;
-                best = {v, stations[k] + along * (stations[k + 1] - stations[k]), beyond};
-            }
+    for (std::size_t i = 0; i < traced.at.size(); ++i) {
+        const auto& corners = patch.mesh.triangle[traced.at[i].triangle.index()];
+        const Vec2 place = patch.chart_point(traced.at[i]);
+        for (const std::int32_t v : corners) {
+            const double away = (patch.chart[v] - place).norm();
+            if (!(away < nearest)) continue;
+            nearest = away;
+            best = {v, a.source.distance + distances[i], beyond};
         }
     }
     if (best.vertex < 0) return std::nullopt;

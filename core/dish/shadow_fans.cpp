@@ -74,6 +74,23 @@ void measure(const surface::Patch& patch, const OffsetSweep& sweep, std::vector<
     }
 }
 
+/// Directions at a rim vertex, by the angle [rad] from the edge to the next one.
+struct Sector {
+    double from, to;
+};
+
+/// Where a geodesic that bends round the vertex can go: between straight on and along the rim.
+Sector useful_sector(const std::vector<RimVertex>& rim, const RimVertex& at, double whole) {
+    const double hair = tolerance::fan_rim;
+    Sector sector{hair, whole - hair};
+    const RimVertex* from = at.from >= 0 ? &rim[at.from] : nullptr;
+    if (from == &rim[at.before])
+        sector.to = std::min(sector.to, whole - std::numbers::pi + tolerance::fan_overlap);
+    else if (from == &rim[at.next])
+        sector.from = std::max(sector.from, std::numbers::pi - tolerance::fan_overlap);
+    return sector;
+}
+
 Front fan_at(const surface::Patch& patch, const SweepOptions& options, const OffsetSweep& sweep,
              const std::vector<RimVertex>& rim, const RimVertex& at) {
     Front fan;
@@ -87,23 +104,22 @@ Front fan_at(const surface::Patch& patch, const SweepOptions& options, const Off
     // Only where the rim turns away can a geodesic bend round it.
     if (sweep_angle < std::numbers::pi) return fan;
     const double start_angle = std::atan2(first.y(), first.x());
+    const Sector sector = useful_sector(rim, at, sweep_angle);
     const auto shoot = [&](double part) {
-        // A hair inside the rim on both sides.
-        const double inside = std::clamp(part, tolerance::fan_rim, 1.0 - tolerance::fan_rim);
-        const double angle = start_angle + inside * sweep_angle;
+        const double angle = start_angle + sector.from + part * (sector.to - sector.from);
         RayStart start =
             start_towards(patch, fan.source, {std::cos(angle), std::sin(angle)}, at.vertex);
         start.distance = at.distance;
         return sweep_ray(patch, start, sweep.stations);
     };
     const RayFiller filler(patch, sweep.stations, options);
-    constexpr int parts = 16;
+    const int parts = std::max(1, static_cast<int>(std::ceil((sector.to - sector.from) / 0.2)));
     SweptRay ray = shoot(0.0);
     for (int i = 0; i < parts; ++i) {
-        const SweptRay next = shoot((i + 1.0) / parts);
+        const SweptRay next = shoot(static_cast<double>(i + 1) / parts);
         fan.rays.push_back(ray);
         filler.fill([&](double part) { return shoot((i + part) / parts); },
-                    sweep_angle / parts * turn_arm, ray, next, fan.rays);
+                    (sector.to - sector.from) / parts * turn_arm, ray, next, fan.rays);
         ray = next;
     }
     fan.rays.push_back(ray);

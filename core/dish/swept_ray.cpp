@@ -43,6 +43,7 @@ void go_on_straight(SweptRay& ray, const surface::Patch& patch, const Vec2& dire
 SweptRay sweep_ray(const surface::Patch& patch, const RayStart& start,
                    std::span<const double> stations) {
     SweptRay ray;
+    ray.source = start;
     ray.start_direction =
         surface::chart_direction(patch, start.at.triangle, start.direction).normalized();
     const Vec2 from = patch.chart_point(start.at);

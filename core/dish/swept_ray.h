@@ -7,11 +7,19 @@
 
 namespace tearline::dish {
 
+/// Where a ray sets out.
+struct RaySource {
+    surface::Location at;
+    Vec3 direction{1, 0, 0};  ///< in space; its tangential part counts
+    double distance = 0.0;    ///< [mm] from the damage outline
+};
+
 /// A geodesic that runs away from the damage, in the chart.
 ///
 /// Where it runs over the rim it goes on straight in the chart, so that regions can be cut by the
 /// patch's domain afterwards; it ends where that straight line would come back into the domain.
 struct SweptRay {
+    RaySource source;
     std::vector<Vec2> point;  ///< [mm] at each station up to `reach`; copies of another ray's
                               ///< before the place where a fan sets out from it
     Vec2 end{0, 0};           ///< [mm] at `reach`
@@ -24,12 +32,9 @@ struct SweptRay {
     Vec2 start_direction{1, 0};  ///< unit, in the chart
 };
 
-/// Where a ray sets out.
-struct RayStart {
-    surface::Location at;
-    Vec3 direction{1, 0, 0};           ///< in space; its tangential part counts
-    double distance = 0.0;             ///< [mm] from the damage outline
-    const SweptRay* before = nullptr;  ///< the ray it continues, nothing on the outline itself
+/// A source, and the ray that one from there continues: nothing on the outline itself.
+struct RayStart : RaySource {
+    const SweptRay* before = nullptr;
 };
 
 /// Follows one ray to the last station.
