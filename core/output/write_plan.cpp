@@ -5,6 +5,7 @@
 #include "core/output/drawing.h"
 #include "core/output/dxf.h"
 #include "core/output/hpgl.h"
+#include "core/output/overview_svg.h"
 #include "core/output/piece_mesh.h"
 #include "core/output/print_program.h"
 #include "core/output/replace_folder.h"
@@ -42,6 +43,7 @@ Result<void> write_plan(const Plan& plan, const std::filesystem::path& folder,
     };
     FileSet files;
     files.push_back({"plan.json", plan_json(plan)});
+    files.push_back({"overview.svg", overview_svg(plan)});
     for (const PlannedPly& ply : plan.plies)
         for (const PlannedPiece& piece : ply.pieces)
             files.push_back({"pieces/" + piece.piece.id + ".bin", piece_mesh(piece.piece)});

@@ -1,0 +1,51 @@
+#include "core/output/colour_scale.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+namespace tearline::output {
+
+namespace {
+
+template <std::size_t count>
+Vec3 between(const std::array<std::array<double, 3>, count>& anchors, double share) {
+    const double at = std::clamp(share, 0.0, 1.0) * (count - 1);
+    const std::size_t i = std::min(static_cast<std::size_t>(at), count - 2);
+    const double t = at - static_cast<double>(i);
+    const Vec3 a(anchors[i].data()), b(anchors[i + 1].data());
+    return a + t * (b - a);
+}
+
+}  // namespace
+
+std::string colour(const Vec3& rgb) {
+    std::string out = "#";
+    for (int i = 0; i < 3; ++i) {
+        const auto level = static_cast<unsigned>(std::lround(std::clamp(rgb[i], 0.0, 255.0)));
+        out += "0123456789abcdef"[level / 16];
+        out += "0123456789abcdef"[level % 16];
+    }
+    return out;
+}
+
+std::string strain_colour(double share) {
+    static constexpr std::array<std::array<double, 3>, 9> anchors = {{{254, 232, 56},
+                                                                      {225, 204, 85},
+                                                                      {195, 179, 105},
+                                                                      {165, 156, 116},
+                                                                      {124, 123, 120},
+                                                                      {87, 93, 109},
+                                                                      {59, 73, 108},
+                                                                      {18, 53, 112},
+                                                                      {0, 34, 78}}};
+    return colour(between(anchors, share));
+}
+
+std::string ply_colour(double share) {
+    static constexpr std::array<std::array<double, 3>, 3> anchors = {
+        {{222, 235, 242}, {120, 171, 199}, {24, 92, 134}}};
+    return colour(between(anchors, share));
+}
+
+}  // namespace tearline::output

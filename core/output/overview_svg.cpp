@@ -1,0 +1,330 @@
+#include "core/output/overview_svg.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "core/base/numbers.h"
+#include "core/output/colour_scale.h"
+#include "core/output/hull_picture.h"
+#include "core/output/strain_cells.h"
+#include "core/output/svg.h"
+
+namespace tearline::output {
+
+namespace {
+
+using templates::Box;
+
+constexpr double page_width = 420.0, page_height = 297.0;
+const Box hull_window{Vec2(12, 34), Vec2(236, 222)};
+const Box inset_window{Vec2(12, 230), Vec2(124, 285)};
+const Box template_window{Vec2(248, 42), Vec2(408, 250)};
+
+struct TextStyle {
+    double size = 4.0;
+    const char* anchor = "start";
+    const char* fill = "#1c2730";
+    bool bold = false;
+};
+
+std::string text(const Vec2& at, const std::string& words, const TextStyle& style = {}) {
+    return "<text x=\"" + svg_number(at.x()) + "\" y=\"" + svg_number(at.y()) + "\" font-size=\"" +
+           svg_number(style.size) + "\" text-anchor=\"" + style.anchor + "\" fill=\"" + style.fill +
+           "\"" + (style.bold ? " font-weight=\"bold\"" : "") + ">" + escaped(words) + "</text>\n";
+}
+
+std::string frame(const Box& box, const char* id) {
+    const std::string rect = "x=\"" + svg_number(box.low.x()) + "\" y=\"" +
+                             svg_number(box.low.y()) + "\" width=\"" +
+                             svg_number(box.high.x() - box.low.x()) + "\" height=\"" +
+                             svg_number(box.high.y() - box.low.y()) + "\" rx=\"2\"";
+    return std::string("<clipPath id=\"") + id + "\"><rect " + rect + "/></clipPath>\n<rect " +
+           rect + " fill=\"#eef2f4\"/>\n";
+}
+
+std::vector<Vec3> points_of(const std::vector<Region3>& regions) {
+    std::vector<Vec3> points;
+    for (const Region3& region : regions)
+        points.insert(points.end(), region.outer.begin(), region.outer.end());
+    return points;
+}
+
+/// Number of a ply on its own ring, clockwise a little further for each so that none covers
+/// another.
+std::string ring_number(const PlannedPly& ply, std::size_t index, const HullProjection& view) {
+    if (ply.outlines_3d.empty() || ply.outlines_3d.front().outer.empty()) return {};
+    const Loop3& loop = ply.outlines_3d.front().outer;
+    const std::size_t i = (loop.size() * (3 + 2 * index) / 23) % loop.size();
+    const Vec2 at = view(loop[i]);
+    return "<circle cx=\"" + svg_number(at.x()) + "\" cy=\"" + svg_number(at.y()) +
+           "\" r=\"2.6\" fill=\"#fff\" stroke=\"#185c86\" stroke-width=\"0.35\"/>" +
+           text(at + Vec2(0, 1.25), std::to_string(ply.number), {3.4, "middle", "#12405d", true});
+}
+
+std::string plies_on_hull(const Plan& plan, const HullProjection& view) {
+    std::vector<std::size_t> order(plan.plies.size());
+    for (std::size_t i = 0; i < order.size(); ++i) order[i] = i;
+    std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
+        return plan.plies[a].edge_offset_mm > plan.plies[b].edge_offset_mm;
+    });
+    std::string out = "<g id=\"plies\" fill-rule=\"evenodd\">\n";
+    for (const Region3& region : plan.footprint)
+        out +=
+            "<path class=\"footprint\" fill=\"#fff\" fill-opacity=\"0.55\" stroke=\"#5a6b76\" "
+            "stroke-width=\"0.3\" "
+            "stroke-dasharray=\"1.6 1\" d=\"" +
+            projected_path(region, view) + "\"/>\n";
+    for (std::size_t k = 0; k < order.size(); ++k) {
+        const double share = order.size() > 1 ? double(k) / double(order.size() - 1) : 0.5;
+        for (const Region3& region : plan.plies[order[k]].outlines_3d)
+            out += "<path fill=\"" + ply_colour(share) +
+                   "\" stroke=\"#fff\" stroke-width=\"0.35\" d=\"" + projected_path(region, view) +
+                   "\"/>\n";
+    }
+    for (const Region3& region : plan.scarf)
+        out +=
+            "<path fill=\"none\" stroke=\"#b4470f\" stroke-width=\"0.5\" stroke-dasharray=\"3 "
+            "1.2\" d=\"" +
+            projected_path(region, view) + "\"/>\n";
+    out +=
+        "<path fill=\"#2a2320\" fill-opacity=\"0.82\" stroke=\"#fff\" stroke-width=\"0.4\" d=\"" +
+        projected_path(plan.damage, view) + "\"/>\n</g>\n<g id=\"ply-numbers\">\n";
+    for (std::size_t k = 0; k < order.size(); ++k)
+        out += ring_number(plan.plies[order[k]], k, view);
+    return out + "</g>\n";
+}
+
+/// Bow and up as they lie in the picture, drawn in its corner.
+std::string direction_arrows(const Plan& plan, const HullProjection& view, const Vec2& at) {
+    std::string out =
+        "<g id=\"directions\" stroke=\"#1c2730\" stroke-width=\"0.6\" fill=\"none\">\n";
+    std::string words;
+    const auto arrow = [&](const Vec3& direction, const std::string& word) {
+        const Vec2 seen(direction.dot(view.right), -direction.dot(view.up));
+        if (seen.norm() < 0.35) return;
+        const Vec2 along = seen.normalized(), tip = at + 14.0 * along, side = turned_left(along);
+        out +=
+            "<path d=\"" + svg_path({at, tip}, false) +
+            svg_path({tip - 3.0 * along + 1.4 * side, tip, tip - 3.0 * along - 1.4 * side}, false) +
+            "\"/>\n";
+        words += text(tip + 5.0 * along + Vec2(0, 1.3), word, {3.6, "middle", "#1c2730", true});
+    };
+    arrow(plan.job.hull.bow, "BOW");
+    arrow(plan.job.hull.up, "UP");
+    return out + "</g>\n" + words;
+}
+
+std::string hull_close_up(const Plan& plan) {
+    HullProjection view = square_on(plan);
+    const double pad = 34.0;
+    fit(view, points_of(plan.footprint),
+        {hull_window.low + Vec2(pad, pad), hull_window.high - Vec2(pad, pad)}, 1.0);
+    std::string out = frame(hull_window, "close-up-window") +
+                      "<g id=\"close-up\" clip-path=\"url(#close-up-window)\">\n";
+    out += shaded_hull(plan, view, hull_window) + plies_on_hull(plan, view);
+    out += direction_arrows(plan, view, Vec2(hull_window.low.x() + 24, hull_window.high.y() - 22)) +
+           "</g>\n";
+    const double bar_mm = view.scale * 100.0;
+    const Vec2 bar(hull_window.high.x() - 8 - bar_mm, hull_window.high.y() - 8);
+    out +=
+        "<path stroke=\"#1c2730\" stroke-width=\"0.7\" fill=\"none\" d=\"" +
+        svg_path({bar + Vec2(0, -2), bar, bar + Vec2(bar_mm, 0), bar + Vec2(bar_mm, -2)}, false) +
+        "\"/>\n";
+    return out + text(bar + Vec2(0.5 * bar_mm, -3), "100 mm on the hull", {3.4, "middle"});
+}
+
+std::string whole_hull(const Plan& plan) {
+    HullProjection view = three_quarter(plan);
+    const std::vector<Vec3>& all =
+        plan.view.far_vertices.empty() ? plan.view.near.position : plan.view.far_vertices;
+    fit(view, all, {inset_window.low + Vec2(5, 5), inset_window.high - Vec2(5, 8)}, 1.0);
+    std::string out = frame(inset_window, "inset-window") +
+                      "<g id=\"whole-hull\" clip-path=\"url(#inset-window)\">\n";
+    out += shaded_hull(plan, view, inset_window);
+    for (const Region3& region : plan.footprint)
+        out += "<path fill=\"#b4470f\" stroke=\"#b4470f\" stroke-width=\"0.5\" d=\"" +
+               projected_path(region, view) + "\"/>\n";
+    const Vec2 at = view(plan.frame.middle);
+    out += "<circle cx=\"" + svg_number(at.x()) + "\" cy=\"" + svg_number(at.y()) +
+           "\" r=\"6\" fill=\"none\" stroke=\"#b4470f\" stroke-width=\"0.6\"/>\n</g>\n";
+    return out +
+           text(inset_window.low + Vec2(3, inset_window.high.y() - inset_window.low.y() - 2.5),
+                "Where it sits", {3.4});
+}
+
+/// Templates to one scale, in rows that fill the window.
+struct Grid {
+    double scale = 1.0;
+    std::vector<Vec2> places;  ///< datum of each on paper
+    std::vector<Box> boxes;    ///< of each on paper
+};
+
+Grid lay_out(const std::vector<const PlannedPiece*>& pieces, const Box& window) {
+    constexpr double gap = 4.0, caption = 10.0;
+    const double width = window.high.x() - window.low.x(),
+                 height = window.high.y() - window.low.y();
+    Grid grid;
+    for (double scale = 0.6; scale > 0.01; scale *= 0.94) {
+        grid = {scale, {}, {}};
+        double x = 0.0, y = 0.0, tallest = 0.0;
+        bool fits = true;
+        for (const PlannedPiece* piece : pieces) {
+            const Box box = templates::box_round(piece->outline.parting_region().outer);
+            const Vec2 size = scale * (box.high - box.low);
+            if (x > 0.0 && x + std::max(size.x(), 34.0) > width)
+                x = 0.0, y += tallest + gap + caption, tallest = 0.0;
+            const double wide = std::max(size.x(), 34.0);
+            fits = fits && wide <= width;
+            const Vec2 low = window.low + Vec2(x + 0.5 * (wide - size.x()), y);
+            grid.places.push_back(low + Vec2(-scale * box.low.x(), scale * box.high.y()));
+            grid.boxes.push_back({low, low + size});
+            x += wide + gap;
+            tallest = std::max(tallest, size.y());
+        }
+        if (fits && y + tallest + caption <= height) return grid;
+    }
+    return grid;
+}
+
+std::string template_panel(const Plan& plan) {
+    std::vector<const PlannedPiece*> pieces;
+    std::vector<const PlannedPly*> owners;
+    for (const PlannedPly& ply : plan.plies)
+        for (const PlannedPiece& piece : ply.pieces)
+            pieces.push_back(&piece), owners.push_back(&ply);
+    const Grid grid = lay_out(pieces, template_window);
+    std::string out = "<g id=\"templates\">\n";
+    for (std::size_t i = 0; i < pieces.size(); ++i) {
+        out += template_thumbnail(*pieces[i], plan, grid.places[i], grid.scale,
+                                  "t" + pieces[i]->piece.id);
+        const Vec2 below(0.5 * (grid.boxes[i].low.x() + grid.boxes[i].high.x()),
+                         grid.boxes[i].high.y() + 4.4);
+        out += text(below, pieces[i]->piece.id, {4.2, "middle", "#12405d", true});
+        out += text(below + Vec2(0, 3.6), owners[i]->fabric + (owners[i]->cover ? ", cover" : ""),
+                    {3.0, "middle", "#44525c"});
+    }
+    return out + "</g>\n";
+}
+
+std::string scale_bar(const Plan& plan, const Vec2& at) {
+    const StrainScale tops = strain_scale(plan);
+    bool mat = false, cloth = false;
+    for (const PlannedPly& ply : plan.plies)
+        for (const PlannedPiece& piece : ply.pieces)
+            (piece.piece.shear_degrees.empty() ? mat : cloth) = true;
+    std::string out = "<g id=\"strain-scale\">\n";
+    constexpr int steps = 40;
+    constexpr double width = 80.0;
+    for (int i = 0; i < steps; ++i)
+        out += "<rect x=\"" + svg_number(at.x() + width * i / steps) + "\" y=\"" +
+               svg_number(at.y()) + "\" width=\"" + svg_number(width / steps + 0.1) +
+               "\" height=\"4\" fill=\"" + strain_colour(double(i) / (steps - 1)) + "\"/>\n";
+    std::string top;
+    if (mat) top = shortest(std::round(tops.strain_top * 1e5) / 1e3) + " % strain";
+    if (cloth)
+        top += (mat ? " / " : "") + shortest(std::round(tops.shear_top * 100) / 100) + "° shear";
+    out += text(at + Vec2(0, 8), "none", {3.2}) + text(at + Vec2(width, 8), top, {3.2, "end"});
+    return out + text(at + Vec2(0, -1.8), "What the cloth must stretch or shear", {3.4}) + "</g>\n";
+}
+
+std::string legend(const Vec2& at) {
+    std::string out = "<g id=\"legend\">\n";
+    const auto row = [&](double y, const std::string& sample, const std::string& words) {
+        out += sample + text(at + Vec2(13, y + 1.2), words, {3.4});
+    };
+    const auto swatch = [&](double y, const std::string& style) {
+        return "<rect x=\"" + svg_number(at.x()) + "\" y=\"" + svg_number(at.y() + y - 2) +
+               "\" width=\"10\" height=\"4\" " + style + "/>\n";
+    };
+    const auto stroke = [&](double y, const std::string& style) {
+        return "<path fill=\"none\" d=\"" + svg_path({at + Vec2(0, y), at + Vec2(10, y)}, false) +
+               "\" " + style + "/>\n";
+    };
+    row(0, swatch(0, "fill=\"#2a2320\" fill-opacity=\"0.82\""), "damage, ground to full depth");
+    row(7, stroke(7, "stroke=\"#b4470f\" stroke-width=\"0.7\" stroke-dasharray=\"3 1.2\""),
+        "edge of the scarf");
+    row(14, swatch(14, "fill=\"#78abc7\""), "plies, the smaller the darker");
+    row(21, stroke(21, "stroke=\"#5a6b76\" stroke-width=\"0.5\" stroke-dasharray=\"1.6 1\""),
+        "all that the repair touches");
+    return out + "</g>\n";
+}
+
+std::string heading(const Plan& plan) {
+    const std::string title =
+        plan.job.title.empty() ? plan.job.file.stem().string() : plan.job.title;
+    std::size_t pieces = 0;
+    for (const PlannedPly& ply : plan.plies) pieces += ply.pieces.size();
+    const Totals& t = plan.totals;
+    std::string line = std::to_string(plan.plies.size()) + " plies in " + std::to_string(pieces) +
+                       (pieces == 1 ? " piece" : " pieces") + "  ·  glass " +
+                       fixed(t.glass_area_m2, 2) + " m², " + fixed(t.glass_g, 0) + " g  ·  resin " +
+                       fixed(t.resin_g, 0) + " g";
+    if (t.hardener_g) line += "  ·  hardener " + fixed(*t.hardener_g, 1) + " g";
+    std::string out = text(Vec2(12, 18), title, {9.0, "start", "#12303f", true});
+    out += text(Vec2(12, 27), line, {4.6, "start", "#44525c"});
+    out += text(Vec2(408, 18), plan.job.hull.model.filename().string(), {4.0, "end", "#44525c"});
+    if (!plan.warnings.empty())
+        out += text(Vec2(408, 27),
+                    std::to_string(plan.warnings.size()) +
+                        (plan.warnings.size() == 1 ? " warning" : " warnings") +
+                        ": read the job sheet",
+                    {4.2, "end", "#a3250b", true});
+    return out;
+}
+
+}  // namespace
+
+std::string template_thumbnail(const PlannedPiece& piece, const Plan& plan, const Vec2& at,
+                               double scale, const std::string& id) {
+    const auto path = [&](const Region2& region) {
+        const auto loop_path = [&](const Loop2& loop) {
+            std::vector<Vec2> points;
+            for (const Vec2& p : loop)
+                points.emplace_back(std::round((at.x() + scale * p.x()) * 100) / 100,
+                                    std::round((at.y() - scale * p.y()) * 100) / 100);
+            return svg_path(points, true);
+        };
+        std::string out = loop_path(region.outer);
+        for (const Loop2& hole : region.holes) out += loop_path(hole);
+        return out;
+    };
+    const std::string net = path(piece.outline.net);
+    std::string out = "<g id=\"" + id + "\"><clipPath id=\"" + id +
+                      "-net\"><path clip-rule=\"evenodd\" d=\"" + net +
+                      "\"/></clipPath>\n<path fill=\"#fff\" fill-rule=\"evenodd\" "
+                      "stroke=\"#1c2730\" stroke-width=\"0.4\" d=\"" +
+                      path(piece.outline.parting_region()) + "\"/>\n<g clip-path=\"url(#" + id +
+                      "-net)\">\n" + strain_cells(piece.piece, strain_scale(plan), at, scale) +
+                      "</g>\n<path fill=\"none\" stroke=\"#1c2730\" stroke-width=\"0.2\" d=\"" +
+                      net + "\"/>\n";
+    for (const templates::Mark& mark : piece.outline.marks) {
+        if (mark.kind != "datum" && mark.kind != "tick") continue;
+        for (std::size_t i = 0; i + 1 < mark.points.size(); i += 2) {
+            const Vec2 a(at.x() + scale * mark.points[i].x(), at.y() - scale * mark.points[i].y());
+            const Vec2 b(at.x() + scale * mark.points[i + 1].x(),
+                         at.y() - scale * mark.points[i + 1].y());
+            out += "<path fill=\"none\" stroke=\"#1c2730\" stroke-width=\"0.35\" d=\"" +
+                   svg_path({a, b}, false) + "\"/>\n";
+        }
+    }
+    return out + "</g>\n";
+}
+
+std::string overview_svg(const Plan& plan) {
+    const std::string w = svg_number(page_width), h = svg_number(page_height);
+    std::string out =
+        "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n<svg xmlns=\"http://www.w3.org/2000/svg\" "
+        "width=\"" +
+        w + "mm\" height=\"" + h + "mm\" viewBox=\"0 0 " + w + " " + h +
+        "\" font-family=\"Helvetica, Arial, 'DejaVu Sans', sans-serif\">\n<title>" +
+        escaped(plan.job.title) + "</title>\n<rect width=\"" + w + "\" height=\"" + h +
+        "\" fill=\"#fff\"/>\n";
+    out += heading(plan) + hull_close_up(plan) + whole_hull(plan);
+    out += legend(Vec2(136, 240));
+    out += text(Vec2(248, 38), "Templates, all to one scale (not for cutting)",
+                {4.0, "start", "#44525c"});
+    out += template_panel(plan) + scale_bar(plan, Vec2(248, 268));
+    return out + "</svg>\n";
+}
+
+}  // namespace tearline::output
