@@ -30,15 +30,15 @@ std::string colour(const Vec3& rgb) {
 }
 
 std::string strain_colour(double share) {
-    static constexpr std::array<std::array<double, 3>, 9> anchors = {{{254, 232, 56},
-                                                                      {225, 204, 85},
-                                                                      {195, 179, 105},
-                                                                      {165, 156, 116},
-                                                                      {124, 123, 120},
-                                                                      {87, 93, 109},
-                                                                      {59, 73, 108},
-                                                                      {18, 53, 112},
-                                                                      {0, 34, 78}}};
+    static constexpr std::array<std::array<double, 3>, 9> anchors = {{{250, 243, 214},
+                                                                      {205, 217, 199},
+                                                                      {161, 192, 183},
+                                                                      {116, 167, 167},
+                                                                      {85, 139, 148},
+                                                                      {67, 110, 127},
+                                                                      {50, 81, 107},
+                                                                      {34, 54, 86},
+                                                                      {20, 28, 66}}};
     return colour(between(anchors, share));
 }
 

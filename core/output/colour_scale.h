@@ -8,10 +8,10 @@ namespace tearline::output {
 /// A colour as "#rrggbb".
 [[nodiscard]] std::string colour(const Vec3& rgb);
 
-/// Light yellow at 0 to dark blue at 1 in even steps of lightness, told apart with every kind of
+/// Cream at 0 through teal to navy at 1 in even steps of lightness, told apart with every kind of
 /// colour vision and in grey print.
 ///
-/// @source  anchors of the cividis map (Nunez, Anderton and Renslow, PLOS ONE 2018), turned round
+/// @source  lightness L of the Oklab space falls linearly from 0.96 to 0.25 (derived)
 [[nodiscard]] std::string strain_colour(double share);
 
 /// Tints of one hue for the plies on the hull: the outermost (0) light, the innermost (1) dark.

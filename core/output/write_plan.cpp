@@ -5,6 +5,7 @@
 #include "core/output/drawing.h"
 #include "core/output/dxf.h"
 #include "core/output/hpgl.h"
+#include "core/output/job_sheet.h"
 #include "core/output/overview_svg.h"
 #include "core/output/piece_mesh.h"
 #include "core/output/print_program.h"
@@ -44,6 +45,7 @@ Result<void> write_plan(const Plan& plan, const std::filesystem::path& folder,
     FileSet files;
     files.push_back({"plan.json", plan_json(plan)});
     files.push_back({"overview.svg", overview_svg(plan)});
+    files.push_back({"job-sheet.html", job_sheet(plan)});
     for (const PlannedPly& ply : plan.plies)
         for (const PlannedPiece& piece : ply.pieces)
             files.push_back({"pieces/" + piece.piece.id + ".bin", piece_mesh(piece.piece)});

@@ -1,0 +1,65 @@
+#include "core/output/cautions.h"
+
+namespace tearline::output {
+
+std::vector<Caution> cautions(const job::Job& job) {
+    std::vector<Caution> list;
+    const bool peroxide = job.resin.kind != job::ResinKind::epoxy;
+    if (peroxide) {
+        list.push_back(
+            {"Hardener in the eyes blinds.",
+             "MEKP burns eyes deeply. Goggles on and an eye wash within reach before it is "
+             "opened. Rinse at once for at least 15 minutes, then to hospital."});
+        list.push_back({"Hardener never meets cobalt promoter, acetone or laminate dust.",
+                        "Peroxide and promoter mixed directly explode; with acetone or dust it can "
+                        "catch fire or go off by shock. Keep them apart, also as waste."});
+    } else {
+        list.push_back(
+            {"Epoxy sensitises, its hardener is corrosive.",
+             "Gloves and goggles; nothing on the skin, ever. Wash off the blush before the "
+             "next coat."});
+        list.push_back({"Eyes.",
+                        "An eye wash within reach before the hardener is opened; rinse at least 15 "
+                        "minutes, then to hospital."});
+    }
+    list.push_back(
+        {"Resin in the pot heats, smokes and can catch fire.",
+         "Never carry a smoking cup. Stand leftovers outdoors on bare ground away from what "
+         "burns; cool with water if that goes without splashing. Never into a drain, the "
+         "sea or a bin."});
+    if (peroxide)
+        list.push_back(
+            {"Styrene vapour is flammable and takes the breath.",
+             "No flame heater, no smoking. Inside a hull forced ventilation and a second "
+             "person outside; a cartridge mask gives no oxygen. Limits: OSHA 100 ppm, "
+             "ceiling 200; NIOSH 50 ppm; 700 ppm endangers life at once."});
+    list.push_back({"Before grinding.",
+                    "Support the hull. Look behind the skin for tanks, wiring and seacocks."});
+    list.push_back(
+        {"Dust.",
+         "Glass dust: NIOSH 3 fibres/cm³, 5 mg/m³: mask, gloves, suction. Old antifouling "
+         "is poisonous: wet-sand and collect it."});
+    list.push_back({"Rags with peroxide or acetone", "go into a metal can with water."});
+    list.push_back(
+        {"Too cold or too little hardener is no repair.",
+         "Below the least temperature do not begin. Never add hardener to a laid laminate. "
+         "Past the recoat time wash and abrade before the next layer."});
+    if (peroxide) list.push_back({"MEKP in the air:", "ceiling 0.2 ppm."});
+    list.push_back({"All limits here are US figures;", "those of your country may be lower."});
+    return list;
+}
+
+std::vector<std::string_view> ask_first() {
+    return {
+        "Keel, rudder, rig or chainplate zone",
+        "Stringers, frames or bulkhead bonds touched",
+        "Bottom panel that slams",
+        "Wet core",
+        "Carbon or aramid in the laminate",
+        "Failed without an impact",
+        "A large share of a panel",
+        "Coded, classed or passenger vessel (tell the authority before repairs that touch safety, "
+        "for example 46 CFR 176.665)"};
+}
+
+}  // namespace tearline::output

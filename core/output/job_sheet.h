@@ -1,0 +1,11 @@
+#pragma once
+#include <string>
+
+#include "core/plan.h"
+
+namespace tearline::output {
+
+/// The job sheet: one HTML page to print on A4 or Letter and take into the shop.
+[[nodiscard]] std::string job_sheet(const Plan& plan);
+
+}  // namespace tearline::output
