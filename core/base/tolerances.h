@@ -176,6 +176,21 @@ inline constexpr double outside_volume = 0.005;
 /// section 7, Edges).
 inline constexpr double centreline = 1.0;
 
+// Cloth as a net of yarns.
+
+/// [-] of the spread of the triangles round a vertex, added to hold the slope of a plane fitted
+/// through them where they lie in line.
+inline constexpr double plane_fit_hold = 1e-6;
+
+/// [-] of a cell: a crossing of yarns is found when it moves by less.
+inline constexpr double net_node = 1e-9;
+
+/// [-] sine of the angle between warp and weft under which the cloth is shut (3 degrees).
+inline constexpr double net_shut = 0.05;
+
+/// [-] steps after which a crossing is taken for none; near a shut cell it may take a dozen.
+inline constexpr int most_net_steps = 25;
+
 // Pieces.
 
 /// [mm] diameter of the discs that strain and shear are averaged over (DESIGN section 7, Mat).
