@@ -53,13 +53,15 @@ std::optional<Parting> find_parting(const surface::Patch& patch, const SweptRay&
     Parting best;
     double nearest = tolerance::rays_parted;
     for (std::size_t i = 0; i < traced.at.size(); ++i) {
-        const auto& corners = patch.mesh.triangle[traced.at[i].triangle.index()];
         const Vec2 place = patch.chart_point(traced.at[i]);
-        for (const std::int32_t v : corners) {
-            const double away = (patch.chart[v] - place).norm();
-            if (!(away < nearest)) continue;
-            nearest = away;
-            best = {v, a.source.distance + distances[i], beyond};
+        for (const std::int32_t v : patch.mesh.triangle[traced.at[i].triangle.index()]) {
+            const Vec2 way = patch.chart[v] - place;
+            if (!(way.norm() < nearest)) continue;
+            nearest = way.norm();
+            const Vec2 ahead =
+                surface::chart_direction(patch, traced.at[i].triangle, traced.direction[i]);
+            best = {v, a.source.distance + distances[i] + way.dot(ahead) / ahead.squaredNorm(),
+                    beyond};
         }
     }
     if (best.vertex < 0) return std::nullopt;

@@ -110,9 +110,10 @@ TEST(OffsetSweep, FansOutBehindASaddleCorner) {
     const OffsetDistance distance(sweep);
     // Where nothing is curved inward every geodesic is a shortest one.
     for (const SweptRay& ray : sweep.fronts.front().rays)
-        if (!ray.left_patch)
+        if (!ray.left_patch) {
             EXPECT_NEAR(corner.distance(centre, ray.end) - radius, 150.0, 0.02)
                 << ray.end.transpose();
+        }
     int through = 0;
     for (double x = -100; x <= 100; x += 9.7)
         for (double y = -70; y <= 190; y += 8.9) {
