@@ -88,8 +88,9 @@ TEST(PinJointedNet, ShearDependsOnTheProductOfTheYarnLengthsAlone) {
 
 TEST(PinJointedNet, ConvergesWithTheSquareOfTheCell) {
     // Trade-facts section 6: at s = 0.25 steps of 0.1, 0.05 and 0.025 R give 14.29324, 14.27911
-    // and 14.27560 degrees: a quarter of the excess each time. What is left of it here is the
-    // mesh's, 11 mm edges on R = 600, a fifth of the bar of 0.05 degrees.
+    // and 14.27560 degrees with yarns that are geodesics from crossing to crossing. Ours run
+    // straight in a picture strained by 17 %, which adds its own share of h^2: within the bar of
+    // 0.05 degrees at each step, a quarter of the excess each time, and the limit of 14.274425.
     const double expected[] = {14.29324, 14.27911, 14.27560};
     const double step[] = {0.1, 0.05, 0.025};
     double shear[3];
@@ -98,9 +99,10 @@ TEST(PinJointedNet, ConvergesWithTheSquareOfTheCell) {
         ASSERT_TRUE(net) << net.error().message;
         const int n = static_cast<int>(std::lround(0.5 / step[k]));
         shear[k] = *net->shear(n, n) * degrees;
-        EXPECT_NEAR(shear[k], expected[k], 0.01) << step[k];
+        EXPECT_NEAR(shear[k], expected[k], 0.05) << step[k];
     }
     EXPECT_NEAR((shear[0] - shear[1]) / (shear[1] - shear[2]), 4.0, 0.4);
+    EXPECT_NEAR(shear[2] - (shear[1] - shear[2]) / 3.0, 14.274425, 0.005);
 }
 
 TEST(PinJointedNet, NodesLieWhereTheClosedFormPutsThem) {
