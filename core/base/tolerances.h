@@ -33,6 +33,27 @@ inline constexpr double same_parameters = 1e-9;
 /// corners on one circle would flip to and fro for ever.
 inline constexpr double delaunay = 1e-9;
 
+/// [-] cotangents of sliver corners are held to this size when a chart is made, so that one sliver
+/// does not outweigh a thousand sound triangles.
+inline constexpr double most_cotangent = 50.0;
+
+/// [mm] a chart is at rest when no vertex moves farther in one step: it need only be near-isometric.
+inline constexpr double chart_rest = 0.05;
+
+/// [-] cosine lost between two normals of a mesh vertex that still count as one.
+inline constexpr double same_normal = 1e-6;
+
+/// [deg] faces of a CAD model that meet at less than this are one smooth surface: exchange files
+/// carry tangent joints to some tenths of a degree.
+inline constexpr double cad_crease_degrees = 1.0;
+
+/// [-] share of a corner's normals in a direction below which it has no say where the skin moves it.
+inline constexpr double flat_corner = 1e-4;
+
+/// [-] a chart that stretches lengths beyond these bounds is no plan of a panel but of a tube.
+inline constexpr double least_chart_stretch = 0.2;
+inline constexpr double most_chart_stretch = 5.0;
+
 /// [mm] outline points farther than this from the hull are refused (job file contract).
 inline constexpr double outline_reach = 20.0;
 

@@ -113,7 +113,16 @@ bool CadCarrier::same(const Anchor& a, const Anchor& b) const {
 }
 
 Vec3 CadCarrier::edge_point(std::int32_t edge, double parameter) const {
+    if (edge >= first_straight) {
+        const auto& [from, to] = straight_[static_cast<std::size_t>(edge - first_straight)];
+        return (1.0 - parameter) * from + parameter * to;
+    }
     return faces_->edge_point(hull::EdgeId(edge), parameter);
+}
+
+std::int32_t CadCarrier::add_straight(const Vec3& from, const Vec3& to) {
+    straight_.push_back({from, to});
+    return first_straight + static_cast<std::int32_t>(straight_.size()) - 1;
 }
 
 }  // namespace tearline::surface

@@ -1,5 +1,6 @@
 #pragma once
 #include <memory>
+#include <vector>
 
 #include "core/hull/hull.h"
 #include "core/surface/carrier.h"
@@ -17,7 +18,12 @@ public:
     [[nodiscard]] bool same(const Anchor& a, const Anchor& b) const override;
     [[nodiscard]] Vec3 edge_point(std::int32_t edge, double parameter) const override;
 
+    /// An edge that no CAD edge stands for: straight, parameters 0 to 1. Returns its number.
+    [[nodiscard]] std::int32_t add_straight(const Vec3& from, const Vec3& to);
+
 private:
+    static constexpr std::int32_t first_straight = 1 << 30;  ///< numbers of straight edges
+    std::vector<std::array<Vec3, 2>> straight_;
     std::shared_ptr<const hull::CadFaces> faces_;
 };
 

@@ -1,0 +1,140 @@
+#include "core/surface/build_patch.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "core/base/numbers.h"
+#include "core/base/tolerances.h"
+#include "core/surface/assemble_patch.h"
+#include "core/surface/crop_hull.h"
+#include "core/surface/patch_index.h"
+#include "core/surface/remesh.h"
+#include "core/surface/repair_region.h"
+#include "core/surface/skin.h"
+
+namespace tearline::surface {
+namespace {
+
+std::string place(const Vec3& p) {
+    return "(" + fixed(p.x(), 1) + ", " + fixed(p.y(), 1) + ", " + fixed(p.z(), 1) + ")";
+}
+
+/// Keeps the part of the mesh that the first seed lies on; refuses seeds off it.
+Result<void> keep_seeded_part(CroppedHull& cropped, const PatchRequest& request) {
+    const auto part_of = [&](const Vec3& seed) {
+        const SurfaceMesh plain = plain_mesh(cropped.mesh);
+        return nearest_triangle(build_box_tree(plain.position, plain.triangle), plain.position,
+                                plain.triangle, seed);
+    };
+    if (cropped.mesh.triangle.empty())
+        return bad_input("damage: the hull is nowhere near " + place(request.seeds.front()) +
+                         " mm; check the model's unit and the point");
+    keep_component(cropped.mesh, part_of(request.seeds.front()).triangle);
+    const SurfaceMesh plain = plain_mesh(cropped.mesh);
+    const BoxTree tree = build_box_tree(plain.position, plain.triangle);
+    for (const Vec3& seed : request.seeds) {
+        const NearestTriangle found = nearest_triangle(tree, plain.position, plain.triangle, seed);
+        const RemeshTriangle& t = cropped.mesh.triangle[found.triangle];
+        const Carried carried =
+            cropped.carrier->carry(cropped.carrier->between(t.anchor, found.weights), seed);
+        const double off = std::min(found.distance, (seed - carried.position).norm());
+        if (!(off <= tolerance::outline_reach + request.skin))
+            return bad_input("damage: the point " + place(seed) + " mm lies " + fixed(off, 1) +
+                             " mm off the hull; points must lie within " +
+                             fixed(tolerance::outline_reach, 0) + " mm of it");
+    }
+    return {};
+}
+
+/// Removes what lies farther than `limit` from the damage, except enclosed islands.
+void crop_by_distance(RemeshMesh& mesh, const RepairRegion& region, double limit) {
+    const SurfaceMesh plain = plain_mesh(mesh);
+    const std::vector<double> distance = distance_from(region, plain, limit);
+    std::vector<bool> remove(mesh.triangle.size());
+    std::int32_t near = 0;
+    double nearest = std::numeric_limits<double>::infinity();
+    for (std::size_t t = 0; t < mesh.triangle.size(); ++t) {
+        double least = std::numeric_limits<double>::infinity();
+        for (const std::int32_t v : mesh.triangle[t].vertex) least = std::min(least, distance[v]);
+        remove[t] = !(least <= limit);
+        if (least < nearest) {
+            nearest = least;
+            near = static_cast<std::int32_t>(t);
+        }
+    }
+    // An island that the removed part would leave as a hole, though the hull goes on there: kept.
+    std::vector<bool> seen(mesh.triangle.size(), false);
+    std::vector<std::int32_t> stack, island;
+    for (std::size_t start = 0; start < mesh.triangle.size(); ++start) {
+        if (!remove[start] || seen[start]) continue;
+        island.clear();
+        stack.assign(1, static_cast<std::int32_t>(start));
+        seen[start] = true;
+        bool outer = false;
+        while (!stack.empty()) {
+            const std::int32_t t = stack.back();
+            stack.pop_back();
+            island.push_back(t);
+            for (int i = 0; i < 3; ++i) {
+                const std::int32_t n = mesh.triangle[t].neighbour[i];
+                if (n < 0)
+                    outer = true;
+                else if (remove[n] && !seen[n]) {
+                    seen[n] = true;
+                    stack.push_back(n);
+                }
+            }
+        }
+        if (!outer)
+            for (const std::int32_t t : island) remove[t] = false;
+    }
+    std::vector<std::int32_t> number(mesh.triangle.size(), -1);
+    std::int32_t next = 0;
+    for (std::size_t t = 0; t < remove.size(); ++t)
+        if (!remove[t]) number[t] = next++;
+    remove_triangles(mesh, remove);
+    keep_component(mesh, number[near]);
+}
+
+double area_of(const RemeshMesh& mesh) {
+    double twice = 0.0;
+    for (std::size_t t = 0; t < mesh.triangle.size(); ++t)
+        twice += mesh.area_vector(static_cast<std::int32_t>(t)).norm();
+    return 0.5 * twice;
+}
+
+}  // namespace
+
+Result<Patch> build_patch(const hull::Hull& hull, const PatchRequest& request) {
+    if (request.seeds.empty()) return bad_input("damage: no point says where it is");
+    const RepairRegion region = repair_region(request);
+    constexpr double slack = 1.1;  // marching over coarse triangles is a few per cent long
+    CroppedHull cropped =
+        crop_hull(hull, region.centre, slack * region.radius + tolerance::outline_reach);
+    if (const auto kept = keep_seeded_part(cropped, request); !kept)
+        return tl::unexpected(kept.error());
+
+    // First coarse triangles, to measure how far things are; then fine ones where they are needed.
+    RemeshOptions coarse;
+    coarse.edge = region.radius / 10.0;
+    coarse.least_edge = coarse.edge / 2.0;
+    coarse.turn = 0.5;
+    remesh(cropped.mesh, *cropped.carrier, coarse);
+    crop_by_distance(cropped.mesh, region, slack * region.reach + coarse.edge);
+
+    RemeshOptions fine;
+    const double per_triangle = area_of(cropped.mesh) / static_cast<double>(request.triangles);
+    fine.edge = std::sqrt(4.0 / std::sqrt(3.0) * per_triangle);
+    fine.least_edge = fine.edge / 8.0;
+    remesh(cropped.mesh, *cropped.carrier, fine);
+    crop_by_distance(cropped.mesh, region, request.reach + request.damage_radius + fine.edge);
+
+    if (request.laid_from != request.model_surface) {
+        const double inward = request.model_surface == job::Side::outside ? -1.0 : 1.0;
+        if (const auto moved = move_by_skin(cropped, inward, request.skin); !moved)
+            return tl::unexpected(moved.error());
+    }
+    return assemble_patch(cropped, request.laid_from == job::Side::outside ? 1.0 : -1.0);
+}
+
+}  // namespace tearline::surface

@@ -1,0 +1,325 @@
+#include "core/surface/chart.h"
+
+#include <Eigen/Dense>
+#include <Eigen/SparseCholesky>
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <numbers>
+
+#include "core/base/outline.h"
+#include "core/base/tolerances.h"
+#include "core/surface/intrinsic.h"
+
+namespace tearline::surface {
+namespace {
+
+using Sparse = Eigen::SparseMatrix<double>;
+using Factor = Eigen::SimplicialLDLT<Sparse>;
+constexpr int most_steps = 8;
+
+std::size_t longest_loop(const SurfaceMesh& mesh,
+                         const std::vector<std::vector<std::int32_t>>& loops) {
+    std::size_t best = 0;
+    double most = -1.0;
+    for (std::size_t i = 0; i < loops.size(); ++i) {
+        double length = 0.0;
+        for (std::size_t k = 0; k < loops[i].size(); ++k)
+            length +=
+                (mesh.position[loops[i][(k + 1) % loops[i].size()]] - mesh.position[loops[i][k]])
+                    .norm();
+        if (length > most) {
+            most = length;
+            best = i;
+        }
+    }
+    return best;
+}
+
+class Charter {
+public:
+    explicit Charter(const SurfaceMesh& mesh) : mesh_(mesh) {
+        flat_.reserve(mesh.triangle.size());
+        cot_.reserve(mesh.triangle.size());
+        for (const auto& length : mesh.edge_length) {
+            const FlatTriangle f = lay_flat(length);
+            flat_.push_back(f);
+            std::array<double, 3> cot{};  // of the corner facing edge i -> i+1
+            for (int i = 0; i < 3; ++i) {
+                const Vec2 a = f[i] - f[(i + 2) % 3];
+                const Vec2 b = f[(i + 1) % 3] - f[(i + 2) % 3];
+                cot[i] = a.dot(b) / std::max(cross2(a, b), std::numeric_limits<double>::min());
+                // Slivers must not drown the rest of the matrix.
+                cot[i] = std::clamp(cot[i], -tolerance::most_cotangent, tolerance::most_cotangent);
+            }
+            cot_.push_back(cot);
+        }
+    }
+
+    std::vector<Vec2> chart() {
+        const auto loops = boundary_loops(mesh_);
+        if (loops.empty()) return {};
+        rim_ = loops[longest_loop(mesh_, loops)];
+        std::vector<Vec2> start = best_plane();
+        if (folds(start) || rim_crosses(start)) start = tutte();
+        if (start.empty() || folds(start)) return {};
+        factorize();
+        std::vector<Vec2> sound = start;
+        std::vector<Vec2> now = start;
+        for (int step = 0; step < most_steps; ++step) {
+            const double moved = local_global(now);
+            if (moved < tolerance::chart_rest) break;
+        }
+        if (!folds(now) && !rim_crosses(now)) sound = std::move(now);
+        return sound;
+    }
+
+private:
+    [[nodiscard]] bool folds(const std::vector<Vec2>& chart) const {
+        for (const auto& t : mesh_.triangle)
+            if (!(cross2(chart[t[1]] - chart[t[0]], chart[t[2]] - chart[t[0]]) > 0.0)) return true;
+        return false;
+    }
+
+    [[nodiscard]] bool rim_crosses(const std::vector<Vec2>& chart) const {
+        std::vector<Vec2> loop;
+        loop.reserve(rim_.size());
+        for (const std::int32_t v : rim_) loop.push_back(chart[v]);
+        return crosses_itself(loop);
+    }
+
+    [[nodiscard]] std::vector<Vec2> best_plane() const {
+        Vec3 normal = Vec3::Zero();
+        for (const auto& t : mesh_.triangle)
+            normal += (mesh_.position[t[1]] - mesh_.position[t[0]])
+                          .cross(mesh_.position[t[2]] - mesh_.position[t[0]]);
+        normal.normalize();
+        Eigen::Index least = 0;
+        normal.cwiseAbs().minCoeff(&least);
+        const Vec3 x = normal.cross(Vec3::Unit(least)).normalized();
+        const Vec3 y = normal.cross(x);
+        std::vector<Vec2> chart;
+        chart.reserve(mesh_.position.size());
+        for (const Vec3& p : mesh_.position) chart.emplace_back(p.dot(x), p.dot(y));
+        return chart;
+    }
+
+    /// Rim on a circle by arc length, every other vertex in the middle of its neighbours. Openings
+    /// are spanned by spokes from a vertex of their own, so that the map stays one to one.
+    [[nodiscard]] std::vector<Vec2> tutte() const {
+        const std::size_t n = mesh_.position.size();
+        std::vector<Vec2> chart(n, Vec2::Zero());
+        std::vector<bool> fixed(n, false);
+        place_on_circle(chart, fixed);
+        std::vector<Eigen::Index> unknown(n, -1);
+        Eigen::Index count = 0;
+        for (std::size_t v = 0; v < n; ++v)
+            if (!fixed[v]) unknown[v] = count++;
+        std::vector<std::pair<std::int32_t, std::int32_t>> links;
+        for (const auto& t : mesh_.triangle)
+            for (int i = 0; i < 3; ++i) links.emplace_back(t[i], t[(i + 1) % 3]);
+        std::vector<Eigen::Triplet<double>> entries;
+        Eigen::MatrixXd right;
+        const auto loops = boundary_loops(mesh_);
+        Eigen::Index hubs = 0;
+        std::vector<std::pair<std::int32_t, Eigen::Index>> spokes;
+        for (const auto& loop : loops) {
+            if (fixed[loop.front()]) continue;
+            for (const std::int32_t v : loop) spokes.emplace_back(v, count + hubs);
+            ++hubs;
+        }
+        right.setZero(count + hubs, 2);
+        const auto link = [&](Eigen::Index a, Eigen::Index b) {
+            entries.emplace_back(a, b, -1.0);
+            entries.emplace_back(a, a, 1.0);
+        };
+        for (const auto& [a, b] : links)
+            for (const auto& [p, q] : {std::pair(a, b), std::pair(b, a)}) {
+                if (unknown[p] < 0) continue;
+                if (unknown[q] >= 0) {
+                    link(unknown[p], unknown[q]);
+                } else {
+                    entries.emplace_back(unknown[p], unknown[p], 1.0);
+                    right.row(unknown[p]) += chart[q].transpose();
+                }
+            }
+        for (const auto& [v, hub] : spokes) {
+            link(unknown[v], hub);
+            link(hub, unknown[v]);
+        }
+        Sparse matrix(count + hubs, count + hubs);
+        matrix.setFromTriplets(entries.begin(), entries.end());
+        const Factor factor(matrix);
+        if (factor.info() != Eigen::Success) return {};
+        const Eigen::MatrixXd solved = factor.solve(right);
+        for (std::size_t v = 0; v < n; ++v)
+            if (unknown[v] >= 0) chart[v] = solved.row(unknown[v]).transpose();
+        return chart;
+    }
+
+    void place_on_circle(std::vector<Vec2>& chart, std::vector<bool>& fixed) const {
+        double whole = 0.0;
+        const auto step = [&](std::size_t k) {
+            return (mesh_.position[rim_[(k + 1) % rim_.size()]] - mesh_.position[rim_[k]]).norm();
+        };
+        for (std::size_t k = 0; k < rim_.size(); ++k) whole += step(k);
+        const double radius = whole / (2.0 * std::numbers::pi);
+        double along = 0.0;
+        for (std::size_t k = 0; k < rim_.size(); ++k) {
+            const double angle = 2.0 * std::numbers::pi * along / whole;
+            chart[rim_[k]] = radius * Vec2(std::cos(angle), std::sin(angle));
+            fixed[rim_[k]] = true;
+            along += step(k);
+        }
+    }
+
+    void factorize() {
+        const auto n = static_cast<Eigen::Index>(mesh_.position.size());
+        std::vector<Eigen::Triplet<double>> entries;
+        entries.reserve(mesh_.triangle.size() * 6 + 1);
+        for (std::size_t t = 0; t < mesh_.triangle.size(); ++t)
+            for (int i = 0; i < 3; ++i) {
+                const std::int32_t a = mesh_.triangle[t][i];
+                const std::int32_t b = mesh_.triangle[t][(i + 1) % 3];
+                const double w = cot_[t][i];
+                entries.emplace_back(a, a, w);
+                entries.emplace_back(b, b, w);
+                entries.emplace_back(std::max(a, b), std::min(a, b), -w);
+            }
+        entries.emplace_back(0, 0, 1.0);  // the first vertex stays where it is
+        Sparse matrix(n, n);
+        matrix.setFromTriplets(entries.begin(), entries.end());
+        factor_.compute(matrix);
+    }
+
+    /// One local-global step, cut short before any triangle turns over.
+    /// @return the farthest that a vertex moved [mm]
+    double local_global(std::vector<Vec2>& chart) const {
+        const auto n = static_cast<Eigen::Index>(chart.size());
+        Eigen::MatrixXd right = Eigen::MatrixXd::Zero(n, 2);
+        for (std::size_t t = 0; t < mesh_.triangle.size(); ++t) {
+            const auto& v = mesh_.triangle[t];
+            const FlatTriangle& f = flat_[t];
+            // The turn that best takes the flat triangle to its image, edges weighted by
+            // cotangents.
+            double c = 0.0;
+            double s = 0.0;
+            for (int i = 0; i < 3; ++i) {
+                const Vec2 from = f[(i + 1) % 3] - f[i];
+                const Vec2 to = chart[v[(i + 1) % 3]] - chart[v[i]];
+                c += cot_[t][i] * from.dot(to);
+                s += cot_[t][i] * cross2(from, to);
+            }
+            const double norm = std::hypot(c, s);
+            if (norm > 0.0) {
+                c /= norm;
+                s /= norm;
+            }
+            for (int i = 0; i < 3; ++i) {
+                const Vec2 e = f[(i + 1) % 3] - f[i];
+                const Vec2 turned = cot_[t][i] * Vec2(c * e.x() - s * e.y(), s * e.x() + c * e.y());
+                right.row(v[(i + 1) % 3]) += turned.transpose();
+                right.row(v[i]) -= turned.transpose();
+            }
+        }
+        right.row(0) += chart[0].transpose();
+        const Eigen::MatrixXd solved = factor_.solve(right);
+        std::vector<Vec2> step(chart.size());
+        for (std::size_t v = 0; v < chart.size(); ++v)
+            step[v] = solved.row(static_cast<Eigen::Index>(v)).transpose() - chart[v];
+        const double whole = std::min(1.0, 0.8 * first_fold(chart, step));
+        double moved = 0.0;
+        for (std::size_t v = 0; v < chart.size(); ++v) {
+            chart[v] += whole * step[v];
+            moved = std::max(moved, whole * step[v].norm());
+        }
+        return moved;
+    }
+
+    /// How much of the step may be taken before a triangle loses its area.
+    [[nodiscard]] double first_fold(const std::vector<Vec2>& chart,
+                                    const std::vector<Vec2>& step) const {
+        double first = std::numeric_limits<double>::infinity();
+        for (const auto& t : mesh_.triangle) {
+            const Vec2 e = chart[t[1]] - chart[t[0]];
+            const Vec2 f = chart[t[2]] - chart[t[0]];
+            const Vec2 de = step[t[1]] - step[t[0]];
+            const Vec2 df = step[t[2]] - step[t[0]];
+            const double a = cross2(de, df);
+            const double b = cross2(e, df) + cross2(de, f);
+            const double c = cross2(e, f);
+            // Smallest positive root of a s^2 + b s + c, c > 0, in the form without cancellation.
+            const double root = b * b - 4.0 * a * c;
+            if (root < 0.0) continue;
+            const double q = -0.5 * (b + std::copysign(std::sqrt(root), b));
+            for (const double s : {q != 0.0 ? c / q : -1.0, a != 0.0 ? q / a : -1.0})
+                if (s > 0.0) first = std::min(first, s);
+        }
+        return first;
+    }
+
+    const SurfaceMesh& mesh_;
+    std::vector<FlatTriangle> flat_;
+    std::vector<std::array<double, 3>> cot_;
+    std::vector<std::int32_t> rim_;
+    Factor factor_;
+};
+
+bool segments_cross(const Vec2& a, const Vec2& b, const Vec2& c, const Vec2& d) {
+    const double abc = cross2(b - a, c - a);
+    const double abd = cross2(b - a, d - a);
+    const double cda = cross2(d - c, a - c);
+    const double cdb = cross2(d - c, b - c);
+    return ((abc > 0.0) != (abd > 0.0)) && ((cda > 0.0) != (cdb > 0.0));
+}
+
+}  // namespace
+
+bool crosses_itself(const std::vector<Vec2>& loop) {
+    // Swept in x: segments whose x ranges overlap are compared.
+    const std::size_t n = loop.size();
+    std::vector<std::size_t> order(n);
+    for (std::size_t i = 0; i < n; ++i) order[i] = i;
+    const auto low = [&](std::size_t i) { return std::min(loop[i].x(), loop[(i + 1) % n].x()); };
+    const auto high = [&](std::size_t i) { return std::max(loop[i].x(), loop[(i + 1) % n].x()); };
+    std::sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
+        return low(a) != low(b) ? low(a) < low(b) : a < b;
+    });
+    std::vector<std::size_t> open;
+    for (const std::size_t i : order) {
+        std::erase_if(open, [&](std::size_t k) { return high(k) < low(i); });
+        for (const std::size_t k : open) {
+            if ((k + 1) % n == i || (i + 1) % n == k) continue;
+            if (segments_cross(loop[i], loop[(i + 1) % n], loop[k], loop[(k + 1) % n])) return true;
+        }
+        open.push_back(i);
+    }
+    return false;
+}
+
+std::vector<Vec2> make_chart(const SurfaceMesh& mesh) {
+    return Charter(mesh).chart();
+}
+
+ChartQuality chart_quality(const SurfaceMesh& mesh, const std::vector<Vec2>& chart) {
+    ChartQuality quality{std::numeric_limits<double>::infinity(), 0.0};
+    for (std::size_t t = 0; t < mesh.triangle.size(); ++t) {
+        const FlatTriangle f = lay_flat(mesh.edge_length[t]);
+        const auto& v = mesh.triangle[t];
+        Eigen::Matrix2d from;
+        from << f[1] - f[0], f[2] - f[0];
+        Eigen::Matrix2d to;
+        to << chart[v[1]] - chart[v[0]], chart[v[2]] - chart[v[0]];
+        const double area = from.determinant();
+        if (!(area > 0.0)) continue;
+        const Eigen::Matrix2d j = to * from.inverse();
+        // Singular values of a 2 x 2 matrix from its similar and its anti-similar part.
+        const double same = std::hypot(j(0, 0) + j(1, 1), j(1, 0) - j(0, 1));
+        const double anti = std::hypot(j(0, 0) - j(1, 1), j(1, 0) + j(0, 1));
+        quality.least_stretch = std::min(quality.least_stretch, 0.5 * std::abs(same - anti));
+        quality.most_stretch = std::max(quality.most_stretch, 0.5 * (same + anti));
+    }
+    return quality;
+}
+
+}  // namespace tearline::surface

@@ -1,0 +1,114 @@
+#include "core/surface/skin.h"
+
+#include <Eigen/Dense>
+#include <algorithm>
+#include <cmath>
+
+#include "core/base/numbers.h"
+#include "core/base/tolerances.h"
+#include "core/surface/remesh.h"
+
+namespace tearline::surface {
+namespace {
+
+/// The surface parallel to another; their normals are common, so the foot of one serves both.
+class ParallelCarrier final : public Carrier {
+public:
+    ParallelCarrier(std::shared_ptr<const Carrier> model, double outward)
+        : model_(std::move(model)), outward_(outward) {}
+
+    [[nodiscard]] Carried carry(const Anchor& start, const Vec3& point) const override {
+        Carried c = model_->carry(start, point);
+        c.position += outward_ * c.normal;
+        // A radius grows by the distance where the surface bulges outward.
+        const double low = c.curvature_min / (1.0 + outward_ * c.curvature_min);
+        const double high = c.curvature_max / (1.0 + outward_ * c.curvature_max);
+        c.curvature_min = std::min(low, high);
+        c.curvature_max = std::max(low, high);
+        return c;
+    }
+    [[nodiscard]] Anchor between(const std::array<Anchor, 3>& corner,
+                                 const Vec3& weights) const override {
+        return model_->between(corner, weights);
+    }
+    [[nodiscard]] bool same(const Anchor& a, const Anchor& b) const override {
+        return model_->same(a, b);
+    }
+    [[nodiscard]] Vec3 edge_point(std::int32_t edge, double parameter) const override {
+        return model_->edge_point(edge, parameter);  // never split after the move
+    }
+
+private:
+    std::shared_ptr<const Carrier> model_;
+    double outward_;
+};
+
+/// Displaces every vertex so that it moves by `by` along each of its normals.
+///
+/// @return the vertex whose triangles turned over, or -1
+std::int32_t displace(RemeshMesh& mesh, const Carrier& carrier, double by) {
+    std::vector<Eigen::Matrix3d> matrix(mesh.vertex.size(), Eigen::Matrix3d::Zero());
+    std::vector<Vec3> right(mesh.vertex.size(), Vec3::Zero());
+    std::vector<std::pair<Anchor, Vec3>> last(mesh.vertex.size());
+    std::vector<std::array<Vec3, 3>> normals(mesh.triangle.size());
+    for (std::size_t t = 0; t < mesh.triangle.size(); ++t) {
+        RemeshTriangle& triangle = mesh.triangle[t];
+        for (int i = 0; i < 3; ++i) {
+            const std::int32_t v = triangle.vertex[i];
+            auto& [anchor, normal] = last[v];
+            if (anchor.face != triangle.anchor[i].face || anchor.uv != triangle.anchor[i].uv) {
+                anchor = triangle.anchor[i];
+                normal = carrier.carry(anchor, mesh.vertex[v].position).normal;
+            }
+            normals[t][i] = normal;
+            matrix[v] += normal * normal.transpose();
+            right[v] += by * normal;
+        }
+    }
+    for (std::size_t v = 0; v < mesh.vertex.size(); ++v) {
+        const Eigen::SelfAdjointEigenSolver<Eigen::Matrix3d> eigen(matrix[v]);
+        for (int k = 0; k < 3; ++k) {
+            const double value = eigen.eigenvalues()[k];
+            if (!(value > tolerance::flat_corner * eigen.eigenvalues()[2])) continue;
+            const Vec3 axis = eigen.eigenvectors().col(k);
+            mesh.vertex[v].position += axis * (axis.dot(right[v]) / value);
+        }
+    }
+    for (std::size_t t = 0; t < mesh.triangle.size(); ++t) {
+        const Vec3 facing = mesh.area_vector(static_cast<std::int32_t>(t));
+        if (!(facing.dot(normals[t][0] + normals[t][1] + normals[t][2]) > 0.0))
+            return mesh.triangle[t].vertex[0];
+    }
+    return -1;
+}
+
+}  // namespace
+
+Result<void> move_by_skin(CroppedHull& cropped, double sign, double skin) {
+    RemeshMesh& mesh = cropped.mesh;
+    const std::shared_ptr<const Carrier> model = cropped.carrier;
+    double least = skin;
+    for (const auto& v : mesh.vertex) least = std::min(least, v.size);
+    constexpr double share = 0.4;     // of an edge, moved at a time
+    constexpr double shortest = 0.6;  // of the wished length, after a move
+    const int steps = std::clamp(static_cast<int>(std::ceil(skin / (share * least))), 1, 50);
+    for (int step = 1; step <= steps; ++step) {
+        const std::int32_t over = displace(mesh, *cropped.carrier, sign * skin / steps);
+        if (over >= 0) {
+            const Vec3& p = mesh.vertex[over].position;
+            return no_safe_answer("hull.skin: " + fixed(skin, 1) +
+                                  " mm of skin is more than the hull's radius near (" +
+                                  fixed(p.x(), 0) + ", " + fixed(p.y(), 0) + ", " +
+                                  fixed(p.z(), 0) +
+                                  ") mm; model the face that the repair is laid on");
+        }
+        cropped.carrier = std::make_shared<ParallelCarrier>(model, sign * skin * step / steps);
+        collapse_short_edges(mesh, *cropped.carrier, shortest);
+        mesh.compact();
+        flip_to_delaunay(mesh, *cropped.carrier);
+        if (step == steps) relax(mesh, *cropped.carrier);
+    }
+    return {};
+}
+
+}  // namespace tearline::surface
