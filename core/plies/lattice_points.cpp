@@ -88,9 +88,9 @@ std::vector<Vec2> lattice_points(const RegionSkeleton& base) {
         low = std::min(low, p.y());
         high = std::max(high, p.y());
     }
-    const auto level_at = [&](const Vec2& p) {
+    const auto level_for = [&](double size) {
         // The nearest power of a half, on a logarithmic scale.
-        const double part = sizes.at(p) / sizes.coarsest();
+        const double part = size / sizes.coarsest();
         int level = 0;
         while (level < finest && part < std::ldexp(std::numbers::sqrt2 / 2.0, -level)) ++level;
         return level;
@@ -104,6 +104,7 @@ std::vector<Vec2> lattice_points(const RegionSkeleton& base) {
         for (auto row = static_cast<long>(std::ceil((low - origin.y()) / rise)); row <= last;
              ++row) {
             const double y = origin.y() + static_cast<double>(row) * rise;
+            if (level_for(sizes.shortest_in_row(y)) < level) continue;
             crossings_of_row(base.region, y, crossings);
             for (std::size_t k = 0; k + 1 < crossings.size(); k += 2) {
                 // Lattice point (column, row) lies at origin + step (column + row / 2).
@@ -114,7 +115,7 @@ std::vector<Vec2> lattice_points(const RegionSkeleton& base) {
                     if (p.x() > crossings[k + 1]) break;
                     // Even columns of even rows belong to the coarser lattice.
                     if (level > 0 && row % 2 == 0 && column % 2 == 0) continue;
-                    const int wanted = level_at(p);
+                    const int wanted = level_for(sizes.at(p));
                     if (wanted < level) continue;
                     if (near.crowded(p, clearance * std::ldexp(sizes.coarsest(), -wanted)))
                         continue;

@@ -20,6 +20,11 @@ std::size_t SizingField::cell_of(const Vec2& place) const {
     return static_cast<std::size_t>(row) * columns_ + column;
 }
 
+double SizingField::shortest_in_row(double y) const {
+    const auto first = size_.begin() + static_cast<std::ptrdiff_t>(cell_of({low_.x(), y}));
+    return *std::min_element(first, first + columns_);
+}
+
 void SizingField::limit(const Vec2& place, double size) {
     double& here = size_[cell_of(place)];
     here = std::min(here, size);

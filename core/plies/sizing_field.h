@@ -24,6 +24,9 @@ public:
     /// Edge length asked for at a place [mm]; the nearest cell's outside the box.
     [[nodiscard]] double at(const Vec2& place) const { return size_[cell_of(place)]; }
 
+    /// Shortest length asked for along a row of the chart [mm].
+    [[nodiscard]] double shortest_in_row(double y) const;
+
     /// Length at first, before any limit [mm].
     [[nodiscard]] double coarsest() const { return coarsest_; }
 
