@@ -8,8 +8,23 @@
 
 namespace tearline::pieces {
 
-ChartMap::ChartMap(const Piece& piece)
-    : piece_(&piece), grid_(surface::build_chart_grid(piece.lay, piece.chart)) {}
+ChartMap::ChartMap(const Piece& piece) : piece_(&piece) {
+    // Triangles apart from one another: at a trimmed crease two sheets share a vertex that has
+    // its own chart point in each.
+    surface::SurfaceMesh apart;
+    for (std::size_t t = 0; t < piece.lay.triangle.size(); ++t) {
+        const auto first = static_cast<std::int32_t>(corner_.size());
+        apart.triangle.push_back({first, first + 1, first + 2});
+        for (std::size_t i = 0; i < 3; ++i)
+            corner_.push_back(piece.corner_chart.empty() ? piece.chart[piece.lay.triangle[t][i]]
+                                                         : piece.corner_chart[t][i]);
+    }
+    grid_ = surface::build_chart_grid(apart, corner_);
+}
+
+std::array<Vec2, 3> ChartMap::corners(std::size_t triangle) const {
+    return {corner_[3 * triangle], corner_[3 * triangle + 1], corner_[3 * triangle + 2]};
+}
 
 std::optional<surface::Location> ChartMap::locate(const Vec2& p) const {
     if (grid_.first.empty()) return std::nullopt;
@@ -21,8 +36,7 @@ std::optional<surface::Location> ChartMap::locate(const Vec2& p) const {
                       static_cast<std::size_t>(column);
     for (std::int32_t i = grid_.first[cell]; i < grid_.first[cell + 1]; ++i) {
         const std::int32_t t = grid_.triangle[static_cast<std::size_t>(i)];
-        const auto& v = piece_->lay.triangle[static_cast<std::size_t>(t)];
-        const Vec2 &a = piece_->chart[v[0]], &b = piece_->chart[v[1]], &c = piece_->chart[v[2]];
+        const auto [a, b, c] = corners(static_cast<std::size_t>(t));
         const double whole = cross2(b - a, c - a);
         if (!(whole > 0.0)) continue;
         const Vec3 w(cross2(b - p, c - p) / whole, cross2(c - p, a - p) / whole,
@@ -39,11 +53,9 @@ surface::Location ChartMap::nearest(const Vec2& p) const {
     double least = std::numeric_limits<double>::infinity();
     const Vec3 point(p.x(), p.y(), 0.0);
     for (std::size_t t = 0; t < piece_->lay.triangle.size(); ++t) {
-        std::array<Vec3, 3> corner;
-        for (std::size_t i = 0; i < 3; ++i) {
-            const Vec2& q = piece_->chart[piece_->lay.triangle[t][i]];
-            corner[i] = Vec3(q.x(), q.y(), 0.0);
-        }
+        const auto [a, b, c] = corners(t);
+        const std::array<Vec3, 3> corner{Vec3(a.x(), a.y(), 0.0), Vec3(b.x(), b.y(), 0.0),
+                                         Vec3(c.x(), c.y(), 0.0)};
         const Vec3 w = surface::nearest_weights(corner, point);
         const double gap = (w[0] * corner[0] + w[1] * corner[1] + w[2] * corner[2] - point).norm();
         if (gap < least) {

@@ -1,4 +1,5 @@
 #pragma once
+#include <array>
 #include <optional>
 #include <span>
 #include <vector>
@@ -29,7 +30,10 @@ public:
     [[nodiscard]] std::vector<Vec2> flat_line(std::span<const Vec2> chart_line) const;
 
 private:
-    const Piece* piece_;  ///< outlives the map
+    [[nodiscard]] std::array<Vec2, 3> corners(std::size_t triangle) const;
+
+    const Piece* piece_;        ///< outlives the map
+    std::vector<Vec2> corner_;  ///< [mm] three a triangle, in the chart of its own sheet
     surface::ChartGrid grid_;
 };
 

@@ -15,13 +15,18 @@ struct Piece {
     surface::SurfaceMesh lay;  ///< the ply's mid-plane, inside the net line
     std::vector<Vec3> base;    ///< [mm] per vertex: the base surface point below or above
     std::vector<Vec2> chart;   ///< [mm] per vertex: place in the patch's chart
-    std::vector<Vec2> flat;    ///< [mm] per vertex: on the table, in the piece's own frame
+    std::vector<std::array<Vec2, 3>> corner_chart;  ///< [mm] per corner, of its own sheet: differs
+                                                    ///< from `chart` on trimmed creases; may be
+                                                    ///< empty where none is trimmed
+    std::vector<Vec2> flat;  ///< [mm] per vertex: on the table, in the piece's own frame
     std::vector<std::array<double, 2>>
         stretch;                        ///< principal stretches lay -> flat per triangle (mat)
     std::vector<double> shear_degrees;  ///< per triangle (woven, biaxial)
     double strain_rms = 0.0;            ///< [-] sqrt(E / 2A)
     double strain_max = 0.0;            ///< [-] averaged over discs of 10 mm diameter
-    std::optional<double> shear_max;    ///< [deg]
+    std::optional<double> shear_max;    ///< [deg] averaged likewise (woven, biaxial)
+    /// [deg] from +x to the warp (biaxial: the roll's length) on the flat piece; cloth only.
+    std::optional<double> warp_degrees;
 };
 
 }  // namespace tearline::pieces

@@ -1,5 +1,8 @@
 #include "core/pieces/piece_frame.h"
 
+#include <cmath>
+#include <numbers>
+
 #include "core/pieces/chart_map.h"
 #include "core/surface/intrinsic.h"
 
@@ -36,6 +39,8 @@ void turn_to_frame(Piece& piece, const Vec2& middle, const Vec3& x) {
         const Vec2 q = p - origin;
         p = Vec2(along.dot(q), cross2(along, q));
     }
+    if (piece.warp_degrees)
+        *piece.warp_degrees -= std::atan2(along.y(), along.x()) * 180.0 / std::numbers::pi;
 }
 
 }  // namespace tearline::pieces
