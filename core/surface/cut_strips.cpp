@@ -84,8 +84,17 @@ private:
         return std::nullopt;
     }
 
-    /// Marks every vertex inside a strip, from the crease outwards.
+    /// Marks every vertex inside a strip, from the crease outwards; beyond the ends of the crease
+    /// from the rim.
     void spread() {
+        for (std::size_t c = 0; c < rim_.size(); ++c)
+            for (std::size_t s = 0; s < strips_.size() && rim_[c]; ++s)
+                for (const Side side : {Side::left, Side::right})
+                    if (!mark_of(static_cast<std::int32_t>(c)) &&
+                        strips_[s].covers(side, cut_.chart[c])) {
+                        in_[c] = Mark{static_cast<std::int32_t>(s), side};
+                        seeds_.push_back(static_cast<std::int32_t>(c));
+                    }
         for (std::size_t next = 0; next < seeds_.size(); ++next) {
             const Mark mark = *mark_of(seeds_[next]);
             for (const std::int32_t w : links_[seeds_[next]]) {
@@ -163,8 +172,11 @@ private:
                 const bool rim = sheets_.rim[t][i];
                 if (found.share < tolerance::snap_share && (rim || !rim_[a]))
                     offer(a, {found.share * length, *in_[a], found.along, point});
-                if (found.share > 1.0 - tolerance::snap_share && (rim || !rim_[b]))
-                    offer(b, {(1.0 - found.share) * length, *in_[a], found.along, point});
+                // A kept point of the outline stays, whatever sliver that leaves.
+                const double back = (1.0 - found.share) * length;
+                const double most =
+                    rim_[b] ? (rim ? tolerance::jog : -1.0) : tolerance::snap_share * length;
+                if (back <= most) offer(b, {back, *in_[a], found.along, point});
             }
         for (const std::int32_t copy : order) {
             const Candidate& candidate = best[copy];

@@ -244,14 +244,17 @@ std::vector<CreaseWay> crease_ways(const CreaseLine& line, const std::vector<Vec
         const CreaseVertex& v = line.vertices[i];
         const double d = depth(chart[v.vertex]);
         depths[i] = std::abs(d);
-        const bool meets_others =
-            (i == 0 && !line.starts_on_rim) || (i + 1 == count && !line.ends_on_rim);
-        if (meets_others) continue;
+        const bool end = i == 0 || i + 1 == count;
+        const bool on_rim = i == 0 ? line.starts_on_rim : line.ends_on_rim;
+        if (end && !on_rim) continue;  // others meet it there, or it ends inside a sheet
         const double mitre = 2.0 * d * std::tan(0.5 * v.turn);
         const double arc = std::abs(d * v.turn);
+        // At the rim a mitre would bend the outline: an arc keeps its points where they belong.
+        const bool needs_arc =
+            end ? arc > tolerance::least_trim : -mitre - arc > tolerance::mitre_error;
         if (mitre > tolerance::least_trim)
             ways[i] = CreaseWay::trimmed;
-        else if (-mitre - arc > tolerance::mitre_error)
+        else if (mitre < 0.0 && needs_arc)
             ways[i] = CreaseWay::opened;
     }
     for (std::size_t i = 0; i + 1 < count; ++i) {

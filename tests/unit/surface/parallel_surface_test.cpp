@@ -6,6 +6,7 @@
 
 #include "core/surface/curved_area.h"
 #include "tests/support/analytic_patch.h"
+#include "tests/support/mesh_checks.h"
 #include "tests/support/unroll.h"
 
 namespace tearline::surface {
@@ -52,20 +53,6 @@ double base_girth(const Patch& patch) {
     return high - low;
 }
 
-/// Every edge has at most two triangles, every vertex one fan.
-void expect_manifold(const SurfaceMesh& mesh) {
-    std::map<std::pair<std::int32_t, std::int32_t>, int> uses;
-    for (const auto& v : mesh.triangle)
-        for (int i = 0; i < 3; ++i) ++uses[{v[i], v[(i + 1) % 3]}];
-    for (const auto& [edge, count] : uses) EXPECT_EQ(count, 1) << edge.first << " " << edge.second;
-    std::size_t on_loops = 0;
-    for (const auto& loop : boundary_loops(mesh)) on_loops += loop.size();
-    std::size_t free_edges = 0;
-    for (const auto& [edge, count] : uses)
-        if (!uses.contains({edge.second, edge.first})) ++free_edges;
-    EXPECT_EQ(on_loops, free_edges);
-}
-
 TEST(ParallelSurface, LosesTwiceDepthTimesTangentOverAConvexCrease) {
     // trade-facts section 6: 2 d tan(f/2) = 4.556 mm at 45 degrees, 5.5 mm.
     for (const double edge : {2.0, 4.0, 9.0, 24.0}) {
@@ -73,7 +60,7 @@ TEST(ParallelSurface, LosesTwiceDepthTimesTangentOverAConvexCrease) {
                                                 test::within_box(100, 80), 130, edge, true);
         const auto s = at_depth(patch, constant(5.5));
         ASSERT_TRUE(s) << s.error().message;
-        expect_manifold(s->mesh);
+        test::expect_manifold(s->mesh);
         EXPECT_NEAR(base_girth(patch) - girth(*s), 4.556, 0.0006) << edge;
         EXPECT_LT(test::unroll(s->mesh).mismatch, 1e-6) << edge;
         ASSERT_EQ(s->creases.size(), 1u);
@@ -89,7 +76,7 @@ TEST(ParallelSurface, GainsDepthTimesAngleOverAConcaveCrease) {
                                                 test::within_box(100, 80), 130, edge, true);
         const auto s = at_depth(patch, constant(5.5));
         ASSERT_TRUE(s) << s.error().message;
-        expect_manifold(s->mesh);
+        test::expect_manifold(s->mesh);
         EXPECT_NEAR(girth(*s) - base_girth(patch), 5.5 * degrees(45), 1e-6) << edge;
         EXPECT_LT(test::unroll(s->mesh).mismatch, 1e-6);
         EXPECT_NEAR(s->creases[0].opened, 5.5 * degrees(45), 1e-9);
