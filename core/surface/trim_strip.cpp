@@ -24,6 +24,7 @@ std::pair<std::size_t, double> span_at(const std::vector<StripNode>& nodes, doub
 }
 
 bool in_triangle(const Vec2& p, const Vec2& a, const Vec2& b, const Vec2& c) {
+    if (cross2(b - a, c - a) == 0.0) return false;  // at a tip
     const double u = cross2(b - a, p - a);
     const double v = cross2(c - b, p - b);
     const double w = cross2(a - c, p - c);
