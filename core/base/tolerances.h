@@ -299,4 +299,18 @@ inline constexpr double damage_chord = 0.01;
 /// [mm] the longest chord of the damage outline, however straight it runs.
 inline constexpr double damage_spacing = 5.0;
 
+// Small radii.
+
+/// [mm] diameter of the discs over which curvature is averaged, as strain.max is.
+inline constexpr double curvature_disc = 10.0;
+
+/// [-] least share of a radius that is left at depth: beyond the centre there is none.
+inline constexpr double least_radius_share = 1e-3;
+
+/// [1/mm] curvature below which a place is flat: a radius of a kilometre.
+inline constexpr double flat_curvature = 1e-6;
+
+/// [deg] creases that turn less than this are no tight place for cloth.
+inline constexpr double slight_crease_degrees = 5.0;
+
 }  // namespace tearline::tolerance

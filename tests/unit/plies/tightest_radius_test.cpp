@@ -1,0 +1,87 @@
+#include "core/plies/tightest_radius.h"
+
+#include <gtest/gtest.h>
+
+#include <numbers>
+
+#include "tests/support/analytic_patch.h"
+
+namespace tearline::plies {
+namespace {
+
+/// The whole test patch as the region of a ply.
+RegionMesh whole(const surface::Patch& patch) {
+    RegionMesh region{patch.mesh, patch.chart, {}, patch.crease, {}};
+    region.at.resize(patch.chart.size());
+    for (std::size_t t = 0; t < patch.mesh.triangle.size(); ++t)
+        for (int k = 0; k < 3; ++k)
+            region.at[patch.mesh.triangle[t][k]] = {TriangleId(t), Vec3::Unit(k)};
+    return region;
+}
+
+TightestRadii radii(const surface::Patch& patch, double d) {
+    return tightest_radii(patch, whole(patch), [d](const Vec2&) { return d; });
+}
+
+TEST(TightestRadius, IsRadiusLessDepthOnABilgeAndMoreInAHollow) {
+    // trade-facts section 6: R - d outside a 40 mm bilge; from inside the ply lies at R + d.
+    const auto bilge =
+        test::analytic_patch(test::cylinder_map(40), test::within_box(30, 30), 50, 4.0);
+    const auto outside = radii(bilge, 6.0);
+    ASSERT_TRUE(outside.convex);
+    EXPECT_NEAR(outside.convex->radius, 34.0, 1e-9);
+    EXPECT_FALSE(outside.concave);
+    const auto hollow =
+        test::analytic_patch(test::cylinder_map(-40), test::within_box(30, 30), 50, 4.0);
+    const auto inside = radii(hollow, 6.0);
+    ASSERT_TRUE(inside.concave);
+    EXPECT_NEAR(inside.concave->radius, 46.0, 1e-9);
+    EXPECT_FALSE(inside.convex);
+}
+
+TEST(TightestRadius, IsZeroOnARidgeAndDepthOnAnOpenedCrease) {
+    const double turn = std::numbers::pi / 4;
+    const auto chine =
+        test::analytic_patch(test::wedge_map(turn), test::within_box(30, 30), 50, 5.0, true);
+    const auto under = radii(chine, 5.5);
+    ASSERT_TRUE(under.convex);
+    EXPECT_EQ(under.convex->radius, 0.0);
+    EXPECT_NEAR(under.convex->length, 60.0, 1e-9);
+    const auto corner =
+        test::analytic_patch(test::wedge_map(-turn), test::within_box(30, 30), 50, 5.0, true);
+    const auto behind = radii(corner, 5.5);
+    ASSERT_TRUE(behind.concave);
+    EXPECT_NEAR(behind.concave->radius, 5.5, 1e-12);
+    EXPECT_NEAR(behind.concave->turn, turn, 1e-12);
+}
+
+TEST(TightestRadius, NamesTheFilletAndItsVolume) {
+    // By hand: fillet r 8 in a right angle, section 64 (1 - pi/4) = 13.7345 mm2, less the arc of
+    // radius 5 that is there, 25 (1 - pi/4) = 5.3650; over 300 mm 2.5108 cm3.
+    EXPECT_NEAR(fillet_section(8.0, std::numbers::pi / 2), 13.7345, 1e-4);
+    TightestRadii radii;
+    radii.concave = TightPlace{5.0, {1, 2, 3}, std::numbers::pi / 2, 300.0};
+    const auto warnings = radius_warnings(radii, 8.0, 3, "mat 450");
+    ASSERT_EQ(warnings.size(), 1u);
+    EXPECT_EQ(warnings[0].code, "radius-concave");
+    EXPECT_EQ(warnings[0].ply, 3);
+    EXPECT_NE(warnings[0].message.find("radius 8.0 mm, 2.5 cm3"), std::string::npos)
+        << warnings[0].message;
+    EXPECT_TRUE(radius_warnings(radii, 5.0, 3, "mat 450").empty());
+}
+
+TEST(TightestRadius, SaysHowFarAConvexEdgeIsEased) {
+    // By hand: rounding a right angle to r takes r (sqrt 2 - 1) off the edge, 3.3 mm at 8 mm, and
+    // starts r from it on either side.
+    TightestRadii radii;
+    radii.convex = TightPlace{0.0, {0, 0, 0}, std::numbers::pi / 2, 100.0};
+    const auto warnings = radius_warnings(radii, 8.0, 1, "roving 600");
+    ASSERT_EQ(warnings.size(), 1u);
+    EXPECT_EQ(warnings[0].code, "radius-convex");
+    EXPECT_NE(warnings[0].message.find("takes off 3.3 mm at the edge and starts 8.0 mm"),
+              std::string::npos)
+        << warnings[0].message;
+}
+
+}  // namespace
+}  // namespace tearline::plies
