@@ -94,6 +94,7 @@ struct Plan {
     double footprint_area_mm2 = 0.0;
     std::vector<PlannedPly> plies;
     templates::GrindGuide grind_guide;
+    std::vector<templates::Section> sections;
     std::vector<Roll> rolls;
     std::vector<Vec2> dish;  ///< [mm] (offset outside the outline, depth), to depth 0
     std::vector<Stage> stages;

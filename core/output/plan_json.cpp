@@ -127,6 +127,18 @@ void write_grind_guide(JsonWriter& json, const templates::GrindGuide& guide) {
     json.end_object();
 }
 
+/// An addition to the schema: the base surface along and across through the middle.
+void write_sections(JsonWriter& json, const std::vector<templates::Section>& sections) {
+    json.line().key("sections").begin_array();
+    for (const templates::Section& section : sections)
+        json.line()
+            .begin_object()
+            .field("name", section.name)
+            .field("edge", section.edge)
+            .end_object();
+    json.end_array();
+}
+
 void write_rolls(JsonWriter& json, const Plan& plan) {
     json.line().key("rolls").begin_array();
     for (const Roll& roll : plan.rolls) {
@@ -193,6 +205,7 @@ std::string plan_json(const Plan& plan) {
     write_areas(json, plan);
     write_plies(json, plan);
     write_grind_guide(json, plan.grind_guide);
+    write_sections(json, plan.sections);
     write_rolls(json, plan);
     write_stages(json, plan);
     write_totals(json, plan.totals);

@@ -42,6 +42,12 @@ struct Template {
     [[nodiscard]] const Region2& parting_region() const { return tear ? *tear : cut ? *cut : net; }
 };
 
+/// The base surface cut by a plane square to it: an edge to cut from card or ply.
+struct Section {
+    std::string name;  ///< "along" the x axis of the flat frame ("athwart" on a transom), "across"
+    std::vector<Vec2> edge;  ///< [mm] along the axis from the datum, height towards the laying side
+};
+
 /// The flattened footprint with what to grind to.
 struct GrindGuide {
     struct Ring {

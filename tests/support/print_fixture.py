@@ -65,9 +65,7 @@ def plan(radii=(60.0, 150.0), title="Curlew 6 m workboat, bilge"):
         "plies": plies,
         "grind_guide": {"footprint": {"outer": circle(outer), "holes": []}, "rings": rings,
                         "marks": marks("GUIDE", "", outer)[:3]},
-        "sections": [{"name": name, "edge": edge,
-                      "depth": [[-radii[0], 5.0], [0, 5.0], [radii[0], 5.0]]}
-                     for name in ("along", "across")],
+        "sections": [{"name": name, "edge": edge} for name in ("along", "across")],
         "warnings": [],
     }
 

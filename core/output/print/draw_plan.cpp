@@ -66,8 +66,47 @@ std::optional<double> height_at(const std::vector<Vec2>& edge, double at) {
     return a.y() + (b.y() - a.y()) * (at - a.x()) / (b.x() - a.x());
 }
 
+/// The place on an edge that lies a length along it from the datum; nothing beyond its ends.
+std::optional<double> place_along(const std::vector<Vec2>& edge, double length) {
+    const auto zero = std::lower_bound(edge.begin(), edge.end(), 0.0,
+                                       [](const Vec2& point, double x) { return point.x() < x; });
+    if (zero == edge.end()) return std::nullopt;
+    const bool onwards = length >= 0.0;
+    double left = std::abs(length);
+    Vec2 at(0.0, height_at(edge, 0.0).value_or(0.0));
+    auto next = onwards ? zero : zero - (zero == edge.begin() ? 0 : 1);
+    while (true) {
+        const double step = (*next - at).norm();
+        if (step >= left && step > 0.0) return at.x() + (next->x() - at.x()) * left / step;
+        left -= step;
+        at = *next;
+        if (onwards ? next + 1 == edge.end() : next == edge.begin()) return std::nullopt;
+        next += onwards ? 1 : -1;
+    }
+}
+
+/// Places of a section with the depth of the dish: where the guide's rings cross its axis. A
+/// length on the flat guide is a length along the hull.
+std::vector<Vec2> depths_on(const templates::Section& section, const templates::GrindGuide& guide) {
+    const Vec2 datum = datum_of(guide.marks);
+    const std::size_t row = section.name == "across" ? 6 : 0;  // of 15 degrees each
+    std::vector<Vec2> out;
+    for (const auto& ring : guide.rings) {
+        if (ring.ply == -2) continue;  // where gel coat comes off nothing is ground into the glass
+        for (const Loop2& loop : ring.loops) {
+            auto table = polar_table({loop, {}}, datum);
+            std::erase_if(table, [](const PolarRow& each) { return each.corner; });
+            for (const bool back : {false, true})
+                for (const double radius : table[row + (back ? 12 : 0)].radii_mm)
+                    if (const auto place = place_along(section.edge, back ? -radius : radius))
+                        out.emplace_back(*place, ring.depth_mm);
+        }
+    }
+    return out;
+}
+
 /// One card: the hull's edge below, a straight back above, depths where they are known.
-Drawing draw_card(const PrintSection& section) {
+Drawing draw_card(const templates::Section& section, const std::vector<Vec2>& depths) {
     Drawing drawing;
     double top = section.edge.front().y();
     for (const Vec2& point : section.edge) top = std::max(top, point.y());
@@ -80,10 +119,10 @@ Drawing draw_card(const PrintSection& section) {
     drawing.words.push_back(words_at({0.0, top - 11.0}, 3.2, "DATUM"));
     drawing.words.push_back(
         words_at({0.0, top - 16.5}, 4.0, "SECTION " + section.name + ": curved edge on the hull"));
-    if (!section.depth.empty())
+    if (!depths.empty())
         drawing.words.push_back(
             words_at({0.0, top - 22.0}, 3.2, "numbers: depth of the dish below the edge, mm"));
-    for (const Vec2& mark : section.depth) {
+    for (const Vec2& mark : depths) {
         const auto height = height_at(section.edge, mark.x());
         if (!height) continue;
         drawing.strokes.push_back(
@@ -180,13 +219,14 @@ Drawing draw_ring_sheet(const PrintPlan& plan, const RingSheet& sheet) {
     return drawing;
 }
 
-Drawing draw_sections(const std::vector<PrintSection>& sections) {
+Drawing draw_sections(const std::vector<templates::Section>& sections,
+                      const templates::GrindGuide& guide) {
     Drawing drawing;
     drawing.id = "section cards";
     drawing.line_word = "CUT";
     double below = 0.0;
-    for (const PrintSection& section : sections) {
-        Drawing card = draw_card(section);
+    for (const templates::Section& section : sections) {
+        Drawing card = draw_card(section, depths_on(section, guide));
         const Box box = bounds(card);
         card = placed(card, 0.0, {0.0, below - box.high.y()});
         below -= box.size().y() + card_gap;

@@ -16,8 +16,10 @@ namespace tearline::print {
 /// All mat plies on one sheet, each by its own net and tear line.
 [[nodiscard]] Drawing draw_ring_sheet(const PrintPlan& plan, const RingSheet& sheet);
 
-/// Two edges to cut from card or ply: the base surface along and across.
-[[nodiscard]] Drawing draw_sections(const std::vector<PrintSection>& sections);
+/// Two edges to cut from card or ply: the base surface along and across, with the depth of the dish
+/// where a ring of the guide crosses.
+[[nodiscard]] Drawing draw_sections(const std::vector<templates::Section>& sections,
+                                    const templates::GrindGuide& guide);
 
 /// Distances every 15 degrees and at corners.
 [[nodiscard]] Drawing draw_polar_table(const PrintPiece& piece);

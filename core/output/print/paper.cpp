@@ -21,8 +21,7 @@ constexpr double widest_roll = 5000.0;
 std::string lower(std::string_view text) {
     std::string out;
     for (const char c : text)
-        if (c != ' ')
-            out += static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
+        if (c != ' ') out += static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
     return out;
 }
 

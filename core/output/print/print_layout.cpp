@@ -15,9 +15,16 @@ constexpr const char* face_words = "THIS FACE TOWARDS YOU";
 Drawing template_drawing(Drawing drawing, bool mirror) {
     if (!mirror) return drawing;
     drawing = mirrored(drawing);
-    for (Words& words : drawing.words)
-        if (const auto at = words.text.find(face_words); at != std::string::npos)
-            words.text.replace(at, std::string(face_words).size(), "MIRRORED: FACE AWAY FROM YOU");
+    for (Words& words : drawing.words) {
+        std::string text = words.text;
+        if (text == face_words)
+            text = "MIRRORED: THIS FACE TO THE HULL";
+        else if (text.starts_with(drawing.line_word + "  "))
+            text += "  MIRRORED";  // along the line, so that every page of it says so
+        Words renamed = words_at(words.middle, words.height, text, words.angle);
+        renamed.bold = words.bold;
+        words = std::move(renamed);
+    }
     drawing.line_word = "MIRRORED " + drawing.line_word;
     return drawing;
 }
@@ -74,13 +81,14 @@ Box Assembly::window_of(const Tile& tile) const {
 
 std::vector<Drawing> drawings_of(const PrintPlan& plan, const PrintChoice& choice) {
     std::vector<Drawing> out;
-    if (!plan.guide.rings.empty()) out.push_back(draw_grind_guide(plan.guide));
+    if (!plan.guide.rings.empty())
+        out.push_back(template_drawing(draw_grind_guide(plan.guide), choice.mirrored));
     const auto sheet = choice.less_paper ? ring_sheet(plan) : std::nullopt;
     if (sheet) out.push_back(template_drawing(draw_ring_sheet(plan, *sheet), choice.mirrored));
     for (const PrintPiece& piece : plan.pieces)
         if (!sheet || piece.kind != "mat")
             out.push_back(template_drawing(draw_piece(piece), choice.mirrored));
-    if (!plan.sections.empty()) out.push_back(draw_sections(plan.sections));
+    if (!plan.sections.empty()) out.push_back(draw_sections(plan.sections, plan.guide));
     // Of mirrored templates there is no table: it is taken on the hull, face towards you.
     if (choice.polar_tables && !choice.mirrored)
         for (const PrintPiece& piece : plan.pieces) out.push_back(draw_polar_table(piece));

@@ -20,13 +20,6 @@ struct PrintPiece {
     templates::Template outline;
 };
 
-/// The base surface cut by a plane through the middle of the damage.
-struct PrintSection {
-    std::string name;         ///< "along" | "across"
-    std::vector<Vec2> edge;   ///< [mm] along the flat frame's axis, height towards the laying side
-    std::vector<Vec2> depth;  ///< [mm] the same places, how deep the dish is there
-};
-
 /// What of a plan goes on paper.
 struct PrintPlan {
     std::string title;
@@ -34,7 +27,7 @@ struct PrintPlan {
     std::string job_id;  ///< short, from the model's hash and the title
     std::vector<PrintPiece> pieces;
     templates::GrindGuide guide;  ///< without rings where the plan has none
-    std::vector<PrintSection> sections;
+    std::vector<templates::Section> sections;
     std::vector<std::string> warnings;
 };
 

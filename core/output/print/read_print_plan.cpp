@@ -147,10 +147,8 @@ PrintPlan read(const Json& json) {
     if (const Json* guide = optional_member(json, "grind_guide")) plan.guide = read_guide(*guide);
     if (const Json* sections = optional_member(json, "sections"))
         for (const Json& section : *sections) {
-            PrintSection read{optional_text(section, "name"), {}, {}};
+            templates::Section read{optional_text(section, "name"), {}};
             read.edge = points(member(section, "edge", "sections"), "sections.edge");
-            if (const Json* depth = optional_member(section, "depth"))
-                read.depth = points(*depth, "sections.depth");
             if (read.edge.size() < 2) refuse("sections.edge", "has fewer than two points");
             plan.sections.push_back(std::move(read));
         }

@@ -81,7 +81,7 @@ TEST(PrintLayout, RefusesScalesThatNoPrinterIsOffBy) {
     }
 }
 
-TEST(PrintLayout, MirrorsTemplatesButNeitherWordsNorGuide) {
+TEST(PrintLayout, MirrorsTemplatesAndGuideButNoWords) {
     PrintPlan plan = disc_plan({60, 72});
     plan.pieces[0].outline.marks = {{"tick", {{70, 10}, {80, 10}}, ""},
                                     {"label", {{5, 5}, {5, 9}}, "THIS FACE TOWARDS YOU"}};
@@ -92,8 +92,9 @@ TEST(PrintLayout, MirrorsTemplatesButNeitherWordsNorGuide) {
     ASSERT_EQ(piece.id, "1A");
     EXPECT_EQ(piece.line_word, "MIRRORED TEAR");
     EXPECT_EQ(piece.strokes.back().points.front(), Vec2(-70, 10));
-    EXPECT_EQ(piece.words.back().text, "MIRRORED: FACE AWAY FROM YOU");
-    EXPECT_EQ(drawings[1].line_word, "GRIND");
+    EXPECT_EQ(piece.words.back().text, "MIRRORED: THIS FACE TO THE HULL");
+    EXPECT_EQ(drawings[1].line_word, "MIRRORED GRIND");
+    EXPECT_EQ(piece.words.front().text, "TEAR  1A  MIRRORED");
 }
 
 TEST(Drawing, TurnsAndMovesStrokesAndWords) {
