@@ -6,6 +6,7 @@ the paper sizes are those of ISO 216 and ANSI/ASME Y14.1; the templates' sizes s
 import os
 import pathlib
 import re
+import shutil
 import subprocess
 import sys
 import tempfile
@@ -242,6 +243,29 @@ class Prints(unittest.TestCase):
         done = run("-", "--pdf", "-", input=text)
         self.assertEqual(done.returncode, 0, done.stderr)
         self.assertEqual(done.stdout, self.pdf().read_bytes())
+
+
+class ThroughTearline(unittest.TestCase):
+    def test_the_print_command_hands_on_its_words(self):
+        with tempfile.TemporaryDirectory() as folder:
+            plan = fixture.write(pathlib.Path(folder) / "plan", fixture.plan())
+            for program, name in (([os.environ["TEARLINE"], "print"], "a"), ([PROGRAM], "b")):
+                done = subprocess.run(
+                    [*map(str, program), str(plan), "--pdf", f"{folder}/{name}.pdf", "--paper",
+                     "A3", "--only", "1A"], capture_output=True, check=False)
+                self.assertEqual(done.returncode, 0, done.stderr)
+            self.assertEqual(pathlib.Path(f"{folder}/a.pdf").read_bytes(),
+                             pathlib.Path(f"{folder}/b.pdf").read_bytes())
+
+    def test_a_missing_printing_program_is_said(self):
+        with tempfile.TemporaryDirectory() as folder:
+            alone = pathlib.Path(folder) / "tearline"
+            shutil.copy(os.environ["TEARLINE"], alone)
+            done = subprocess.run([str(alone), "print", folder], capture_output=True, text=True,
+                                  check=False)
+            self.assertEqual(done.returncode, 5, done.stderr)
+            self.assertIn("tearline-print", done.stderr)
+            self.assertIn("Qt 6", done.stderr)
 
 
 class Refusals(unittest.TestCase):
