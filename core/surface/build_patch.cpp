@@ -105,6 +105,22 @@ double area_of(const RemeshMesh& mesh) {
 
 }  // namespace
 
+PatchRequest patch_request(const job::Job& job, double reach) {
+    PatchRequest request;
+    request.reach = reach;
+    if (job.damage.centre) {
+        request.seeds = {*job.damage.centre};
+        request.damage_radius = job.damage.radius.value_or(
+            0.5 * std::max(job.damage.length.value_or(0.0), job.damage.height.value_or(0.0)));
+    } else {
+        request.seeds = job.damage.outline;
+    }
+    request.model_surface = job.hull.surface;
+    request.laid_from = job.damage.side;
+    request.skin = job.hull.skin.value_or(0.0);
+    return request;
+}
+
 Result<Patch> build_patch(const hull::Hull& hull, const PatchRequest& request) {
     if (request.seeds.empty()) return bad_input("damage: no point says where it is");
     const RepairRegion region = repair_region(request);

@@ -7,6 +7,7 @@
 
 #include "core/base/tolerances.h"
 #include "core/surface/kept_chains.h"
+#include "core/surface/patch_index.h"
 
 namespace tearline::surface {
 namespace {
@@ -74,29 +75,23 @@ public:
         }
         rebuild_normals(mesh);
         measure_curvature();
+        corners_.reserve(facet_.size());
+        for (const Facet& f : facet_) corners_.push_back(f.vertex);
+        tree_ = build_box_tree(position_, corners_);
     }
 
     [[nodiscard]] Carried carry(const Anchor& start, const Vec3& point) const override {
-        std::int32_t t = start.face;
-        std::int32_t before = -1;
-        Vec3 w = weights(start);
-        for (int walk = 0; walk < most_walks; ++walk) {
-            w = phong_foot(facet_[t], point);
-            Eigen::Index worst = 0;
-            if (!(w.minCoeff(&worst) < -tolerance::barycentric_slack)) break;
-            // Over the edge that faces the corner with the least weight.
-            const std::int32_t next = facet_[t].neighbour[(worst + 1) % 3];
-            if (next < 0 || next == before) {
-                const std::int32_t other = second_way(facet_[t], w, static_cast<int>(worst));
-                if (other < 0 || other == before) break;
-                before = t;
-                t = other;
-                continue;
-            }
-            before = t;
-            t = next;
-        }
-        return on_curved(t, w, point);
+        const auto [t, w] = walk_to(start.face, weights(start), point);
+        Carried walked = on_curved(t, w, point);
+        if (!(w.minCoeff() < 0.0)) return walked;
+        // Stopped at a crease or lost: a facet that is clearly nearer is taken instead.
+        const double off = (walked.position - point).norm();
+        if (!(off > tolerance::foot)) return walked;
+        const NearestTriangle found = nearest_triangle(tree_, position_, corners_, point);
+        if (!(off > lost * found.distance + tolerance::weld)) return walked;
+        const auto [n, v] = walk_to(found.triangle, found.weights, point);
+        Carried near = on_curved(n, v, point);
+        return (near.position - point).norm() < off ? near : walked;
     }
 
     [[nodiscard]] Anchor between(const std::array<Anchor, 3>& corner,
@@ -118,8 +113,30 @@ public:
 
 private:
     static constexpr int most_walks = 200;
+    static constexpr int most_steps = 6;
 
     static Vec3 weights(const Anchor& a) { return {1.0 - a.uv[0] - a.uv[1], a.uv[0], a.uv[1]}; }
+
+    static constexpr double lost = 2.0;  ///< times the nearest distance is too far for a foot
+
+    /// From facet to facet towards the one whose prism of normals holds the point.
+    [[nodiscard]] std::pair<std::int32_t, Vec3> walk_to(std::int32_t t, Vec3 w,
+                                                        const Vec3& point) const {
+        std::int32_t before = -1;
+        for (int walk = 0; walk < most_walks; ++walk) {
+            w = phong_foot(facet_[t], point);
+            Eigen::Index worst = 0;
+            if (!(w.minCoeff(&worst) < -tolerance::barycentric_slack)) break;
+            // Over the edge that faces the corner with the least weight, else the other one.
+            std::int32_t next = facet_[t].neighbour[(worst + 1) % 3];
+            if (next < 0 || next == before)
+                next = second_way(facet_[t], w, static_cast<int>(worst));
+            if (next < 0 || next == before) break;
+            before = t;
+            t = next;
+        }
+        return {t, w};
+    }
 
     /// The other edge that the point lies beyond, if any.
     static std::int32_t second_way(const Facet& f, const Vec3& w, int worst) {
@@ -275,16 +292,16 @@ private:
     [[nodiscard]] Carried on_curved(std::int32_t t, Vec3 w, const Vec3& point) const {
         const Facet& f = facet_[t];
         const CurvedTriangle c = curved(f);
-        constexpr double outside = -0.5;  // no cubic is followed farther beyond its triangle
+        constexpr double outside = -0.1;  // no cubic is followed farther beyond its triangle
         w = w.cwiseMax(outside);
         w /= w.sum();
         Carried out;
-        for (int step = 0; step < 3; ++step) {
+        for (int step = 0; step < most_steps; ++step) {
             out.normal = normal(f, w);
             out.position = c.at(w);
             const Vec3 off = point - out.position;
             const Vec3 side = off - off.dot(out.normal) * out.normal;
-            if (!(side.norm() > tolerance::foot) || step == 2) break;
+            if (!(side.norm() > tolerance::foot) || step + 1 == most_steps) break;
             const Vec3 a = c.by(1, w) - c.by(0, w);
             const Vec3 b = c.by(2, w) - c.by(0, w);
             const double aa = a.squaredNorm();
@@ -311,6 +328,8 @@ private:
     std::vector<std::array<Vec3, 2>> control_;
     std::vector<Vec2> curvature_;  ///< per vertex: least, greatest
     KeptChains chains_;
+    std::vector<std::array<std::int32_t, 3>> corners_;
+    BoxTree tree_;
 };
 
 }  // namespace

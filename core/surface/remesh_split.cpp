@@ -7,6 +7,7 @@ namespace tearline::surface {
 namespace {
 
 constexpr double longest = 4.0 / 3.0;  ///< of the wished length, after the usual remeshing rule
+constexpr double farthest = 0.35;      ///< of an edge: from its middle to the new vertex
 constexpr int most_rounds = 200;
 
 /// Parameter of a kept edge's point that is as far from both ends.
@@ -43,6 +44,7 @@ void split(RemeshMesh& mesh, const Carrier& carrier, const RemeshOptions& option
     Vec3 half = Vec3::Zero();
     half[i] = half[j] = 0.5;
     double parameter = 0.0;
+    const double length = std::sqrt(mesh.length2(e));
     Vec3 q = 0.5 * (mesh.point(e.triangle, i) + mesh.point(e.triangle, j));
     if (kept.kept()) {
         parameter = middle_parameter(mesh, carrier, e);
@@ -51,7 +53,9 @@ void split(RemeshMesh& mesh, const Carrier& carrier, const RemeshOptions& option
     Carried carried = carrier.carry(carrier.between(here.anchor, half), q);
     double size = wished_curvature_size(carried, options);
     RemeshVertex m;
-    m.position = kept.kept() ? q : carried.position;
+    // A foot far aside would not shorten the edges: where the surface gives no better, halve them.
+    const bool near = (carried.position - q).norm() < farthest * length;
+    m.position = !kept.kept() && near ? carried.position : q;
 
     Anchor anchor_across = carried.anchor;
     const std::int32_t n = here.neighbour[i];
@@ -70,7 +74,6 @@ void split(RemeshMesh& mesh, const Carrier& carrier, const RemeshOptions& option
         }
     }
     // Sizes may grow by half the distance from a finer place.
-    const double length = std::sqrt(mesh.length2(e));
     const double graded =
         std::min(mesh.vertex[here.vertex[i]].size, mesh.vertex[here.vertex[j]].size) +
         0.25 * length;
