@@ -312,5 +312,10 @@ inline constexpr double flat_curvature = 1e-6;
 
 /// [deg] creases that turn less than this are no tight place for cloth.
 inline constexpr double slight_crease_degrees = 5.0;
+/// [mm] a corner of an outline is one from this far away too: jogs where fronts cross are not.
+inline constexpr double corner_arm = 0.5;
+
+/// [mm] spikes of a net line narrower than this are no part of it: a tenth of a knife's edge.
+inline constexpr double spike_width = 0.005;
 
 }  // namespace tearline::tolerance

@@ -9,6 +9,34 @@
 namespace tearline::plies {
 namespace {
 
+/// Whether the curve turns back on itself at a point, with next to nothing between.
+bool is_spike(const Vec2& before, const Vec2& tip, const Vec2& after) {
+    const Vec2 u = before - tip, v = after - tip;
+    const double shorter = std::min(u.norm(), v.norm()), longer = std::max(u.norm(), v.norm());
+    if (!(shorter > 0.0)) return true;
+    return u.dot(v) > 0.0 && std::abs(cross2(u, v)) < tolerance::spike_width * longer;
+}
+
+Loop2 without_spikes(const Loop2& loop) {
+    Loop2 out;
+    for (const Vec2& p : loop) {
+        out.push_back(p);
+        while (out.size() >= 3 && is_spike(out[out.size() - 3], out[out.size() - 2], out.back()))
+            out.erase(out.end() - 2);
+    }
+    // And across the seam.
+    std::size_t first = 0;
+    while (out.size() - first >= 3) {
+        if (is_spike(out[out.size() - 2], out.back(), out[first]))
+            out.pop_back();
+        else if (is_spike(out.back(), out[first], out[first + 1]))
+            ++first;
+        else
+            break;
+    }
+    return {out.begin() + static_cast<std::ptrdiff_t>(first), out.end()};
+}
+
 /// To Clipper's integers and back, about an origin that keeps them small.
 struct Grid {
     Vec2 origin;
@@ -22,19 +50,21 @@ struct Grid {
         }
         return out;
     }
+    /// Spikes that crossing fronts leave are taken out on the way.
     [[nodiscard]] Loop2 loop(const ClipperLib::Path& path) const {
         Loop2 out;
         out.reserve(path.size());
         for (const auto& p : path)
             out.push_back(origin + tolerance::clipper_grid *
                                        Vec2(static_cast<double>(p.X), static_cast<double>(p.Y)));
-        return out;
+        return without_spikes(out);
     }
 };
 
 void collect(const ClipperLib::PolyNode& parent, const Grid& grid, std::vector<Region2>& out) {
     for (const ClipperLib::PolyNode* node : parent.Childs) {
         Region2 region{grid.loop(node->Contour), {}};
+        if (region.outer.size() < 3) continue;
         const double signed_outer = signed_area(region.outer);
         if (signed_outer < 0.0) std::reverse(region.outer.begin(), region.outer.end());
         const bool wide_enough = std::abs(signed_outer) >= tolerance::least_island;

@@ -128,6 +128,24 @@ void sample_span(const Span& span, const SizeAt& size, std::vector<Vec2>& out) {
         split(span, stops[i], stops[i + 1], floor, out);
 }
 
+/// How much a curve turns at a point [rad], seen from points at least `arm` away on both sides.
+double turn_at(const MarkedCurve& curve, std::size_t i, double arm) {
+    const std::size_t n = curve.points.size();
+    const Vec2& here = curve.points[i];
+    const auto away = [&](std::size_t step) {
+        std::size_t k = i;
+        for (std::size_t taken = 0; taken + 1 < n; ++taken) {
+            const bool at_end = !curve.closed && k == (step == 1 ? n - 1 : 0);
+            if (at_end) break;
+            k = (k + step) % n;
+            if ((curve.points[k] - here).norm() >= arm) break;
+        }
+        return curve.points[k];
+    };
+    const Vec2 in = here - away(n - 1), out = away(1) - here;
+    return std::abs(std::atan2(cross2(in, out), in.dot(out)));
+}
+
 }  // namespace
 
 MarkedCurve mark_corners(const std::vector<Vec2>& points, bool closed) {
@@ -145,10 +163,10 @@ MarkedCurve mark_corners(const std::vector<Vec2>& points, bool closed) {
     if (!closed && n > 0) curve.keep.front() = curve.keep.back() = 1;
     for (std::size_t i = 0; i < n; ++i) {
         if (!closed && (i == 0 || i + 1 == n)) continue;
-        const Vec2 in = curve.points[i] - curve.points[(i + n - 1) % n];
-        const Vec2 out = curve.points[(i + 1) % n] - curve.points[i];
-        if (std::abs(std::atan2(cross2(in, out), in.dot(out))) > tolerance::outline_corner)
-            curve.keep[i] = 1;
+        const bool turns_here = turn_at(curve, i, 0.0) > tolerance::outline_corner;
+        // Where fronts cross a net line has jogs far smaller than a cut: no corners.
+        curve.keep[i] =
+            turns_here && turn_at(curve, i, tolerance::corner_arm) > tolerance::outline_corner;
     }
     return curve;
 }

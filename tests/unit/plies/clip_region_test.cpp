@@ -61,6 +61,15 @@ TEST(UnitedInside, DropsSliversThatNoKnifeCanCut) {
     EXPECT_TRUE(united_inside({{{0, 0}, {100, 0}, {100, 0.005}}}, wide).empty());
 }
 
+TEST(UnitedInside, TakesOutSpikesWithoutWidth) {
+    // A square with a spike 3 mm long and a micron wide on one side.
+    const auto regions = united_inside(
+        {{{0, 0}, {20, 0}, {20.0, 10}, {23, 10.0005}, {20, 10.001}, {20, 20}, {0, 20}}}, wide);
+    ASSERT_EQ(regions.size(), 1u);
+    for (const Vec2& p : regions[0].outer) EXPECT_LT(p.x(), 20.01);
+    EXPECT_NEAR(area(regions[0]), 400.0, 0.01);
+}
+
 TEST(Thinned, StaysOnTheCurve) {
     const Loop2 dense = test::circle({0, 0}, 100, 5000);
     const Loop2 sparse = thinned(dense, 0.002, 5.0);
