@@ -21,17 +21,19 @@ std::string place(const Vec3& p) {
 
 /// Keeps the part of the mesh that the first seed lies on; refuses seeds off it.
 Result<void> keep_seeded_part(CroppedHull& cropped, const PatchRequest& request) {
-    const auto part_of = [&](const Vec3& seed) {
-        const SurfaceMesh plain = plain_mesh(cropped.mesh);
-        return nearest_triangle(build_box_tree(plain.position, plain.triangle), plain.position,
-                                plain.triangle, seed);
-    };
     if (cropped.mesh.triangle.empty())
         return bad_input("damage: the hull is nowhere near " + place(request.seeds.front()) +
                          " mm; check the model's unit and the point");
-    keep_component(cropped.mesh, part_of(request.seeds.front()).triangle);
-    const SurfaceMesh plain = plain_mesh(cropped.mesh);
-    const BoxTree tree = build_box_tree(plain.position, plain.triangle);
+    SurfaceMesh plain = plain_mesh(cropped.mesh);
+    BoxTree tree = build_box_tree(plain.position, plain.triangle);
+    const std::size_t before = cropped.mesh.triangle.size();
+    keep_component(
+        cropped.mesh,
+        nearest_triangle(tree, plain.position, plain.triangle, request.seeds.front()).triangle);
+    if (cropped.mesh.triangle.size() != before) {
+        plain = plain_mesh(cropped.mesh);
+        tree = build_box_tree(plain.position, plain.triangle);
+    }
     for (const Vec3& seed : request.seeds) {
         const NearestTriangle found = nearest_triangle(tree, plain.position, plain.triangle, seed);
         const RemeshTriangle& t = cropped.mesh.triangle[found.triangle];

@@ -18,7 +18,8 @@ struct PatchRequest {
     std::size_t triangles = 16000;  ///< about how many triangles the patch may have
 };
 
-/// The request of a job whose outermost edge, tear margin included, lies `reach` outside the damage.
+/// The request of a job whose outermost edge, tear margin included, lies `reach` outside the
+/// damage.
 [[nodiscard]] PatchRequest patch_request(const job::Job& job, double reach);
 
 /// Meshes the neighbourhood of the damage finely and lays it out in a chart.

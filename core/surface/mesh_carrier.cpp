@@ -77,7 +77,6 @@ public:
         measure_curvature();
         corners_.reserve(facet_.size());
         for (const Facet& f : facet_) corners_.push_back(f.vertex);
-        tree_ = build_box_tree(position_, corners_);
     }
 
     [[nodiscard]] Carried carry(const Anchor& start, const Vec3& point) const override {
@@ -87,6 +86,8 @@ public:
         // Stopped at a crease or lost: a facet that is clearly nearer is taken instead.
         const double off = (walked.position - point).norm();
         if (!(off > tolerance::foot)) return walked;
+        // Most meshes never need the tree. Carriers serve one thread at a time, as CAD faces do.
+        if (tree_.node.empty()) tree_ = build_box_tree(position_, corners_);
         const NearestTriangle found = nearest_triangle(tree_, position_, corners_, point);
         if (!(off > lost * found.distance + tolerance::weld)) return walked;
         const auto [n, v] = walk_to(found.triangle, found.weights, point);
@@ -329,7 +330,7 @@ private:
     std::vector<Vec2> curvature_;  ///< per vertex: least, greatest
     KeptChains chains_;
     std::vector<std::array<std::int32_t, 3>> corners_;
-    BoxTree tree_;
+    mutable BoxTree tree_;
 };
 
 }  // namespace

@@ -23,6 +23,9 @@ std::size_t collapse_short_edges(RemeshMesh& mesh, const Carrier& carrier, doubl
 /// Flips edges until the mesh is Delaunay where kept edges allow.
 void flip_to_delaunay(RemeshMesh& mesh, const Carrier& carrier);
 
+/// The same, from the triangles that splits have touched; forgets them.
+void flip_touched(RemeshMesh& mesh, const Carrier& carrier);
+
 /// Moves free vertices towards the middle of their neighbours, on the surface.
 void relax(RemeshMesh& mesh, const Carrier& carrier);
 

@@ -7,7 +7,6 @@
 namespace tearline::surface {
 namespace {
 
-constexpr int most_passes = 40;
 constexpr double least_cosine = 0.5;  ///< between a flipped triangle and the pair before
 
 /// Whether an edge fails the Delaunay test and its flip keeps the surface's shape.
@@ -15,7 +14,7 @@ bool wants_flip(const RemeshMesh& mesh, const Carrier& carrier, Corner e) {
     const RemeshTriangle& here = mesh.triangle[e.triangle];
     const int i = e.corner;
     const std::int32_t n = here.neighbour[i];
-    if (n < e.triangle || here.kept[i].kept()) return false;  // each edge from one side only
+    if (n < 0 || here.kept[i].kept()) return false;
     const RemeshTriangle& across = mesh.triangle[n];
     const int k = mesh.edge_in(n, here.vertex[(i + 1) % 3], here.vertex[i]);
     const Vec3& a = mesh.point(e.triangle, i);
@@ -53,27 +52,38 @@ bool joined(const RemeshMesh& mesh, std::int32_t c, std::int32_t d, std::vector<
 
 }  // namespace
 
-void flip_to_delaunay(RemeshMesh& mesh, const Carrier& carrier) {
+void flip_touched(RemeshMesh& mesh, const Carrier& carrier) {
     std::vector<Corner> ring;
-    for (int pass = 0; pass < most_passes; ++pass) {
-        bool any = false;
-        for (std::size_t t = 0; t < mesh.triangle.size(); ++t) {
-            if (!mesh.triangle[t].alive()) continue;
-            for (int i = 0; i < 3; ++i) {
-                const Corner e{static_cast<std::int32_t>(t), i};
-                if (!wants_flip(mesh, carrier, e)) continue;
-                const RemeshTriangle& here = mesh.triangle[t];
-                const std::int32_t n = here.neighbour[i];
-                const int k = mesh.edge_in(n, here.vertex[(i + 1) % 3], here.vertex[i]);
-                if (joined(mesh, here.vertex[(i + 2) % 3], mesh.triangle[n].vertex[(k + 2) % 3],
-                           ring))
-                    continue;
-                mesh.flip(e);
-                any = true;
-            }
+    std::vector<std::int32_t> open = std::move(mesh.touched);
+    mesh.touched.clear();
+    // A flip opens its four neighbours' edges again; slivers on curved places could go on for ever.
+    std::size_t flips = 20 * open.size() + 100;
+    while (!open.empty() && flips > 0) {
+        const std::int32_t t = open.back();
+        open.pop_back();
+        if (!mesh.triangle[t].alive()) continue;
+        for (int i = 0; i < 3; ++i) {
+            if (!wants_flip(mesh, carrier, {t, i})) continue;
+            const RemeshTriangle& here = mesh.triangle[t];
+            const std::int32_t n = here.neighbour[i];
+            const int k = mesh.edge_in(n, here.vertex[(i + 1) % 3], here.vertex[i]);
+            if (joined(mesh, here.vertex[(i + 2) % 3], mesh.triangle[n].vertex[(k + 2) % 3], ring))
+                continue;
+            mesh.flip({t, i});
+            --flips;
+            open.push_back(n);
+            open.push_back(t);
+            break;
         }
-        if (!any) return;
     }
+}
+
+void flip_to_delaunay(RemeshMesh& mesh, const Carrier& carrier) {
+    mesh.touched.resize(mesh.triangle.size());
+    // The last is looked at first: from the lowest number up, as on every run.
+    for (std::size_t t = 0; t < mesh.touched.size(); ++t)
+        mesh.touched[t] = static_cast<std::int32_t>(mesh.touched.size() - 1 - t);
+    flip_touched(mesh, carrier);
 }
 
 }  // namespace tearline::surface

@@ -100,6 +100,8 @@ void RemeshMesh::split(Corner edge, std::int32_t m, const Anchor& anchor_here,
         far.neighbour[k] = t;
         relink(fresh, j, far.neighbour[j], t);
         vertex[far.vertex[j]].triangle = fresh;
+        touched.push_back(t);
+        touched.push_back(fresh);
         return fresh;
     };
     const std::int32_t t = edge.triangle;
@@ -206,6 +208,7 @@ void RemeshMesh::collapse(Corner edge, const std::vector<Corner>& ring_of_first)
 }
 
 void RemeshMesh::compact() {
+    touched.clear();
     std::vector<std::int32_t> new_triangle(triangle.size(), -1);
     std::vector<std::int32_t> new_vertex(vertex.size(), -1);
     std::int32_t triangles = 0;

@@ -42,6 +42,7 @@ class RemeshMesh {
 public:
     std::vector<RemeshVertex> vertex;
     std::vector<RemeshTriangle> triangle;
+    std::vector<std::int32_t> touched;  ///< triangles changed by splits, for flip_touched
 
     /// Fills neighbours and vertex triangles from the vertex indices.
     void connect();

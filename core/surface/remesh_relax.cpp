@@ -55,6 +55,8 @@ void relax(RemeshMesh& mesh, const Carrier& carrier) {
 void remesh(RemeshMesh& mesh, const Carrier& carrier, const RemeshOptions& options) {
     constexpr double shortest = 0.75;  // of the wished length
     set_sizes(mesh, carrier, options);
+    collapse_short_edges(mesh, carrier, 0.5 * shortest);  // of a dense scan most go here
+    mesh.compact();
     flip_to_delaunay(mesh, carrier);
     split_long_edges(mesh, carrier, options);
     for (int round = 0; round < 3; ++round) {

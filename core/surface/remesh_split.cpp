@@ -94,10 +94,15 @@ double excess(const RemeshMesh& mesh, Corner e) {
 
 void set_sizes(RemeshMesh& mesh, const Carrier& carrier, const RemeshOptions& options) {
     for (auto& v : mesh.vertex) v.size = options.edge;
+    std::vector<bool> done(mesh.vertex.size(), false);
     for (const auto& t : mesh.triangle) {
         if (!t.alive()) continue;
         for (int i = 0; i < 3; ++i) {
             auto& v = mesh.vertex[t.vertex[i]];
+            // One look serves a smooth vertex; along kept edges each side has its own curvature.
+            const bool on_kept = t.kept[i].kept() || t.kept[(i + 2) % 3].kept();
+            if (done[t.vertex[i]] && !on_kept) continue;
+            done[t.vertex[i]] = true;
             const double size =
                 wished_curvature_size(carrier.carry(t.anchor[i], v.position), options);
             v.size = std::min(v.size, size);
@@ -106,6 +111,7 @@ void set_sizes(RemeshMesh& mesh, const Carrier& carrier, const RemeshOptions& op
 }
 
 void split_long_edges(RemeshMesh& mesh, const Carrier& carrier, const RemeshOptions& options) {
+    mesh.touched.clear();
     for (int round = 0; round < most_rounds; ++round) {
         bool any = false;
         const std::size_t count = mesh.triangle.size();
@@ -127,7 +133,7 @@ void split_long_edges(RemeshMesh& mesh, const Carrier& carrier, const RemeshOpti
             split(mesh, carrier, options, {static_cast<std::int32_t>(t), i});
         }
         if (!any) return;
-        flip_to_delaunay(mesh, carrier);
+        flip_touched(mesh, carrier);
     }
 }
 

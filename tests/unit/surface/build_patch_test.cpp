@@ -196,8 +196,8 @@ TEST(BuildPatch, MeshesTheTightBilgeFiner) {
 }
 
 TEST(BuildPatch, ServesEverySampleJobAsCadAndAsMesh) {
-    for (const char* name : {"wigley", "cone", "curlew", "curlew-half", "cylinder", "frustum", "panel",
-                             "sandpiper", "sphere"}) {
+    for (const char* name : {"wigley", "cone", "curlew", "curlew-half", "cylinder", "frustum",
+                             "panel", "sandpiper", "sphere"}) {
         const auto job = job::read_job(std::string(TEARLINE_SAMPLES) + "/" + name + ".toml");
         ASSERT_TRUE(job) << job.error().message;
         auto hull = hull::read_hull(job->hull, job->damage.side);

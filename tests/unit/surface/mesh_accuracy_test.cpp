@@ -2,12 +2,14 @@
 
 #include <Eigen/Geometry>
 #include <cmath>
+#include <ctime>
 #include <functional>
 #include <iostream>
 #include <numbers>
 
 #include "core/surface/build_patch.h"
 #include "core/surface/trace_geodesic.h"
+#include "tests/support/analytic_patch.h"
 #include "tests/support/stl_hull.h"
 
 namespace tearline::surface {
@@ -43,6 +45,36 @@ void expect_distances(const std::string& name, const Vec3& centre_point, double 
     EXPECT_LT(worst, bar);
 }
 
+TEST(MeshAccuracy, DenseScanOfASphereIsThinnedAndKeepsItsDistances) {
+    // 400 000 triangles of 1.5 mm; closed form: the sphere map's chart radius is the distance.
+    const Patch dense =
+        test::analytic_patch(test::sphere_map(600), test::within_disc(350), 350, 1.5);
+    hull::Hull hull;
+    hull.vertices = dense.mesh.position;
+    hull.triangles = dense.mesh.triangle;
+    PatchRequest request;
+    request.seeds = {{0, 0, 0}};
+    request.damage_radius = 150;
+    request.reach = 150;
+    const std::clock_t start = std::clock();
+    const auto patch = build_patch(hull, request);
+    std::cout << hull.triangles.size() << " triangles read, patch in "
+              << 1000.0 * (std::clock() - start) / CLOCKS_PER_SEC << " ms\n";
+    ASSERT_TRUE(patch) << patch.error().message;
+    EXPECT_LT(patch->mesh.triangle.size(), 20000u);
+    const auto centre = patch->nearest({0, 0, 0}).at;
+    const Vec3 from = patch->sample(centre).position + Vec3(0, 0, 600);
+    for (int k = 0; k < 60; ++k) {
+        const double a = k * std::numbers::pi / 30;
+        const std::vector<double> distances{290};
+        const auto traced =
+            trace_geodesic(*patch, {centre, {std::cos(a), std::sin(a), 0}}, distances);
+        ASSERT_EQ(traced.at.size(), 1u);
+        const Vec3 to = patch->sample(traced.at[0]).position + Vec3(0, 0, 600);
+        EXPECT_NEAR(600 * std::atan2(from.cross(to).norm(), from.dot(to)), 290, 0.05);
+    }
+}
+
 TEST(MeshAccuracy, CylinderFromStlUnrolls) {
     expect_distances(
         "cylinder.stl", {1000, 0, -500}, 300,
@@ -70,7 +102,8 @@ TEST(MeshAccuracy, ConeFromStlDevelops) {
             const auto slant = [&](const Vec3& p) {
                 return std::hypot(p.y(), p.z()) / std::sin(half);
             };
-            const double f = (std::atan2(a.y(), -a.z()) - std::atan2(b.y(), -b.z())) * std::sin(half);
+            const double f =
+                (std::atan2(a.y(), -a.z()) - std::atan2(b.y(), -b.z())) * std::sin(half);
             const double s = slant(a), t = slant(b);
             return std::sqrt(s * s + t * t - 2 * s * t * std::cos(f));
         },
