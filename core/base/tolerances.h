@@ -317,5 +317,10 @@ inline constexpr double corner_arm = 0.5;
 
 /// [mm] spikes of a net line narrower than this are no part of it: a tenth of a knife's edge.
 inline constexpr double spike_width = 0.005;
+/// [mm] outlines are this coarse, on the safe side, while they are nested: a fifth of the gap.
+inline constexpr double nest_coarseness = 1.0;
+
+/// [mm] the same for hollow shapes, whose no-fit polygons cost the product of their points.
+inline constexpr double nest_hollow_coarseness = 4.0;
 
 }  // namespace tearline::tolerance

@@ -153,7 +153,7 @@ std::string ply_table(const Plan& plan) {
     std::string out = tag("h2", "Plies, in the order of laying");
     out +=
         "<table><thead><tr><th>No.</th><th class=\"left\">Fabric</th><th class=\"left\">Pieces</th>"
-        "<th>Thick&shy;ness</th><th>Edge beyond damage</th><th>Cloth to "
+        "<th>Thick&#173;ness</th><th>Edge beyond damage</th><th>Cloth to "
         "cut</th><th>Glass</th><th>Resin</th>"
         "<th>Stretch or shear</th></tr></thead><tbody>\n";
     for (const PlannedPly& ply : plan.plies) {
@@ -294,7 +294,7 @@ std::string records() {
         "cure</th></tr></thead><tbody>\n";
     for (int i = 0; i < 4; ++i) {
         out += "<tr>";
-        for (int k = 0; k < 7; ++k) out += "<td class=\"left\">&nbsp;</td>";
+        for (int k = 0; k < 7; ++k) out += "<td class=\"left\">&#160;</td>";
         out += "</tr>\n";
     }
     return out + "</tbody></table>\n";

@@ -1,6 +1,7 @@
 #include <cstdio>
 #include <string>
 
+#include "core/layout/nest_rolls.h"
 #include "core/output/write_plan.h"
 #include "tests/support/flat_plan.h"
 
@@ -19,7 +20,9 @@ int main(int argc, char** argv) {
         if (word == "mirror") options.mirror = true;
         if (word.rfind("title=", 0) == 0) made.title = word.substr(6);
     }
-    const auto written = output::write_plan(test_support::flat_plan(made), argv[1], options);
+    Plan plan = test_support::flat_plan(made);
+    layout::nest_rolls(plan);
+    const auto written = output::write_plan(plan, argv[1], options);
     if (!written) std::fprintf(stderr, "%s\n", written.error().message.c_str());
     return written ? 0 : 5;
 }

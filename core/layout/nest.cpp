@@ -1,0 +1,144 @@
+#include "core/layout/nest.h"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+#include <numeric>
+#include <random>
+
+#include "core/base/tolerances.h"
+#include "core/layout/no_fit.h"
+#include "core/templates/room.h"
+
+namespace tearline::layout {
+
+namespace {
+
+Loop2 turned(const Loop2& loop, double degrees) {
+    const double a = degrees * std::numbers::pi / 180.0;
+    const double c = std::cos(a), s = std::sin(a);
+    Loop2 out;
+    out.reserve(loop.size());
+    for (const Vec2& p : loop) out.emplace_back(c * p.x() - s * p.y(), s * p.x() + c * p.y());
+    return out;
+}
+
+Loop2 moved(const Loop2& loop, const Vec2& by) {
+    Loop2 out;
+    out.reserve(loop.size());
+    for (const Vec2& p : loop) out.push_back(p + by);
+    return out;
+}
+
+/// A shape at one of its turns: its guard, and its own box, which alone must stay on the strip.
+struct Turned {
+    double turn = 0.0;
+    Loop2 guard;
+    templates::Box box;
+};
+
+class Strip {
+public:
+    Strip(const std::vector<Shape>& shapes, double width, double gap) : width_(width) {
+        for (const Shape& shape : shapes) {
+            const Loop2 guard = guarded(shape.outline, 0.5 * gap);
+            std::vector<Turned> ways;
+            for (const double turn : shape.turns) {
+                const templates::Box box = templates::box_round(turned(shape.outline, turn));
+                if (box.high.y() - box.low.y() > width + tolerance::outline_thinning) continue;
+                ways.push_back({turn, turned(guard, turn), box});
+            }
+            ways_.push_back(std::move(ways));
+        }
+    }
+
+    [[nodiscard]] Nest lay(const std::vector<std::size_t>& order) const {
+        Nest made;
+        made.places.resize(ways_.size());
+        std::vector<Loop2> laid;
+        for (const std::size_t i : order) {
+            const Turned* way = nullptr;
+            Place place;
+            double right = 0.0;
+            for (const Turned& candidate : ways_[i]) {
+                const auto move = first_place(candidate, laid, made.length);
+                const double end = std::max(move.x() + candidate.box.high.x(), 0.0);
+                if (way != nullptr && end >= right) continue;
+                way = &candidate, place = {move, candidate.turn}, right = end;
+            }
+            if (way == nullptr) continue;
+            made.places[i] = place;
+            made.length = std::max(made.length, right);
+            laid.push_back(moved(way->guard, place.move));
+        }
+        return made;
+    }
+
+private:
+    /// The farthest back, then lowest, free place of the shape's origin.
+    Vec2 first_place(const Turned& way, const std::vector<Loop2>& laid, double length) const {
+        std::vector<Loop2> forbidden;
+        for (const Loop2& other : laid)
+            for (Loop2& loop : no_fit(other, way.guard)) forbidden.push_back(std::move(loop));
+        const Vec2 low(-way.box.low.x(), -way.box.low.y());
+        // Past the end of what is laid, with the guard's width, there is always room.
+        const double beyond = 4.0 * (way.box.high.x() - way.box.low.x()) + width_;
+        const Vec2 high(low.x() + length + beyond, std::max(low.y(), width_ - way.box.high.y()));
+        const std::vector<Vec2> corners = free_corners(low, high, forbidden);
+        if (corners.empty()) return {high.x(), low.y()};
+        // Back first, but not into the notch between two rounded guards at the cost of the row.
+        constexpr double worth_of_height = 0.02;
+        const auto cost = [](const Vec2& p) { return p.x() + worth_of_height * p.y(); };
+        return *std::min_element(corners.begin(), corners.end(),
+                                 [&](const Vec2& a, const Vec2& b) { return cost(a) < cost(b); });
+    }
+
+    double width_;
+    std::vector<std::vector<Turned>> ways_;
+};
+
+/// Large first by area, then by the longer and the shorter side.
+std::vector<std::vector<std::size_t>> sorted_orders(const std::vector<Shape>& shapes) {
+    std::vector<double> sizes[3];
+    for (const Shape& shape : shapes) {
+        const templates::Box box = templates::box_round(shape.outline);
+        sizes[0].push_back(std::abs(signed_area(shape.outline)));
+        sizes[1].push_back((box.high - box.low).maxCoeff());
+        sizes[2].push_back((box.high - box.low).minCoeff());
+    }
+    std::vector<std::vector<std::size_t>> orders;
+    for (const auto& size : sizes) {
+        std::vector<std::size_t> order(shapes.size());
+        std::iota(order.begin(), order.end(), std::size_t{0});
+        std::stable_sort(order.begin(), order.end(),
+                         [&](std::size_t a, std::size_t b) { return size[a] > size[b]; });
+        orders.push_back(std::move(order));
+    }
+    return orders;
+}
+
+}  // namespace
+
+Nest nest(const std::vector<Shape>& shapes, double width, const NestOptions& options) {
+    const Strip strip(shapes, width, options.gap);
+    Nest best;
+    std::vector<std::size_t> best_order;
+    int passes = 0;
+    const auto attempt = [&](const std::vector<std::size_t>& order) {
+        Nest made = strip.lay(order);
+        if (passes++ == 0 || made.length < best.length) best = std::move(made), best_order = order;
+    };
+    for (const auto& order : sorted_orders(shapes))
+        if (passes < std::max(options.most_passes, 1)) attempt(order);
+    if (shapes.size() < 2) return best;
+    std::mt19937 random(options.seed);
+    while (passes < options.most_passes) {
+        // Two shapes of the best order so far change places.
+        std::vector<std::size_t> order = best_order;
+        std::swap(order[random() % order.size()], order[random() % order.size()]);
+        attempt(order);
+    }
+    return best;
+}
+
+}  // namespace tearline::layout

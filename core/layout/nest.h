@@ -1,0 +1,41 @@
+#pragma once
+#include <cstdint>
+#include <optional>
+#include <vector>
+
+#include "core/base/outline.h"
+
+namespace tearline::layout {
+
+/// A shape to cut from a strip, with the turns it may be cut at.
+struct Shape {
+    Loop2 outline;              ///< [mm] counter-clockwise
+    std::vector<double> turns;  ///< [deg] counter-clockwise, at least one
+};
+
+struct NestOptions {
+    double gap = 5.0;        ///< [mm] >= 0 between pieces; the strip's edges may be touched
+    int most_passes = 24;    ///< [-] > 0: orders that are tried
+    std::uint32_t seed = 1;  ///< start value of the search
+};
+
+/// Where a shape lies: turned about its origin, then moved.
+struct Place {
+    Vec2 move{0, 0};    ///< [mm] x along the strip, y across it
+    double turn = 0.0;  ///< [deg]
+};
+
+struct Nest {
+    std::vector<std::optional<Place>> places;  ///< as the shapes; nothing: wider than the strip
+    double length = 0.0;                       ///< [mm] of strip used
+};
+
+/// Lays shapes on a strip of a given width so that little length is used.
+///
+/// Each goes as far back as it can go beside those before it, by no-fit polygons; several orders
+/// are tried and the shortest is kept. The same input gives the same answer.
+/// @param width  [mm] > 0
+[[nodiscard]] Nest nest(const std::vector<Shape>& shapes, double width,
+                        const NestOptions& options = {});
+
+}  // namespace tearline::layout

@@ -1,0 +1,79 @@
+#include "core/layout/nest_rolls.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "core/base/numbers.h"
+#include "core/layout/nest.h"
+
+namespace tearline::layout {
+
+namespace {
+
+struct ToCut {
+    const PlannedPly* ply = nullptr;
+    const PlannedPiece* piece = nullptr;
+};
+
+std::vector<double> allowed_turns(const PlannedPly& ply, const PlannedPiece& piece) {
+    if (ply.kind == job::FabricKind::mat)
+        return {0.0, 30.0, 60.0, 90.0, 120.0, 150.0, 180.0, 270.0};
+    const double along = -piece.outline.axis_degrees;
+    return {along, along + 180.0};
+}
+
+void warn_wide(Plan& plan, const ToCut& item, double width) {
+    plan.warnings.push_back({"wider-than-roll",
+                             item.ply->fabric + ": the piece does not fit the roll, " +
+                                 fixed(width, 0) +
+                                 " mm wide; use a wider roll, turn the axis or join two cloths",
+                             item.ply->number, item.piece->piece.id, std::nullopt});
+}
+
+Roll nested(Plan& plan, const std::string& fabric, const std::vector<ToCut>& items, double width) {
+    std::vector<Shape> shapes;
+    for (const ToCut& item : items)
+        shapes.push_back(
+            {item.piece->outline.parting_region().outer, allowed_turns(*item.ply, *item.piece)});
+    NestOptions options;
+    // A pass costs about the square of the number of pieces: many pieces get few passes.
+    const double count = static_cast<double>(shapes.size());
+    options.most_passes = static_cast<int>(std::clamp(1000.0 / (count * count), 2.0, 24.0));
+    const Nest found = nest(shapes, width, options);
+    Roll roll{fabric, width, found.length, 0.0, {}};
+    double used = 0.0;
+    for (std::size_t i = 0; i < items.size(); ++i) {
+        if (!found.places[i]) {
+            warn_wide(plan, items[i], width);
+            continue;
+        }
+        const Place& place = *found.places[i];
+        roll.placed.push_back({items[i].piece->piece.id, place.move.x(), place.move.y(),
+                               std::fmod(place.turn + 360.0, 360.0)});
+        used += items[i].piece->outline.area_mm2;
+    }
+    if (roll.length_mm > 0.0) roll.used_fraction = used / (roll.length_mm * roll.width_mm);
+    return roll;
+}
+
+}  // namespace
+
+void nest_rolls(Plan& plan) {
+    plan.rolls.clear();
+    std::vector<std::string> fabrics;
+    for (const PlannedPly& ply : plan.plies)
+        if (std::find(fabrics.begin(), fabrics.end(), ply.fabric) == fabrics.end())
+            fabrics.push_back(ply.fabric);
+    for (const std::string& fabric : fabrics) {
+        std::vector<ToCut> items;
+        for (const PlannedPly& ply : plan.plies) {
+            if (ply.fabric != fabric) continue;
+            for (const PlannedPiece& piece : ply.pieces)
+                for (int copy = 0; copy < std::max(plan.job.layup.copies, 1); ++copy)
+                    items.push_back({&ply, &piece});
+        }
+        plan.rolls.push_back(nested(plan, fabric, items, plan.job.fabrics.at(fabric).roll_width));
+    }
+}
+
+}  // namespace tearline::layout

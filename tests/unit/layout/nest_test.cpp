@@ -1,0 +1,158 @@
+#include "core/layout/nest.h"
+
+#include <gtest/gtest.h>
+
+#include <chrono>
+#include <cmath>
+#include <cstdio>
+#include <numbers>
+#include <random>
+
+#include "core/layout/no_fit.h"
+#include "core/templates/offset_region.h"
+#include "core/templates/room.h"
+
+namespace tearline::layout {
+
+namespace {
+
+Loop2 rectangle(double width, double height) {
+    return {{0, 0}, {width, 0}, {width, height}, {0, height}};
+}
+
+Loop2 placed(const Shape& shape, const Place& place) {
+    const double a = place.turn * std::numbers::pi / 180.0;
+    Loop2 out;
+    for (const Vec2& p : shape.outline)
+        out.push_back(Vec2(std::cos(a) * p.x() - std::sin(a) * p.y(),
+                           std::sin(a) * p.x() + std::cos(a) * p.y()) +
+                      place.move);
+    return out;
+}
+
+/// Ovals with a wave in them, some hollow, from a fixed start value.
+std::vector<Shape> irregular(std::size_t count, std::uint32_t seed) {
+    std::mt19937 random(seed);
+    const auto share = [&random] { return double(random() % 1000) / 1000.0; };
+    std::vector<Shape> shapes;
+    for (std::size_t i = 0; i < count; ++i) {
+        const double a = 60 + 200 * share(), b = 60 + 120 * share(), wave = 0.3 * share();
+        const int lobes = 2 + static_cast<int>(random() % 3);
+        Shape shape{{}, {0.0, 60.0, 120.0, 180.0, 240.0, 300.0}};
+        for (int k = 0; k < 90; ++k) {
+            const double t = 2 * std::numbers::pi * k / 90, r = 1 + wave * std::cos(lobes * t);
+            shape.outline.emplace_back(a * r * std::cos(t), b * r * std::sin(t));
+        }
+        shapes.push_back(shape);
+    }
+    return shapes;
+}
+
+void expect_sound(const std::vector<Shape>& shapes, const Nest& nest, double width, double gap) {
+    // Clipper's intersection on the full outlines is independent of the no-fit polygons.
+    for (std::size_t i = 0; i < shapes.size(); ++i) {
+        ASSERT_TRUE(nest.places[i]) << i;
+        const Loop2 a = placed(shapes[i], *nest.places[i]);
+        const templates::Box box = templates::box_round(a);
+        EXPECT_GE(box.low.x(), -0.01);
+        EXPECT_GE(box.low.y(), -0.01);
+        EXPECT_LE(box.high.y(), width + 0.01);
+        EXPECT_LE(box.high.x(), nest.length + 0.01);
+        const auto guard = templates::offset_region({a, {}}, gap - 0.05);
+        for (std::size_t j = 0; j < i; ++j)
+            EXPECT_TRUE(
+                templates::common_region(guard, {{placed(shapes[j], *nest.places[j]), {}}}).empty())
+                << i << " and " << j << " are nearer than the gap";
+    }
+}
+
+}  // namespace
+
+TEST(Nest, PacksRectanglesThatFillTheStrip) {
+    // By hand: four 495 x 300 on 1006: two abreast, two rows: 2 x 300 + one gap of 10.
+    const std::vector<Shape> shapes(4, Shape{rectangle(300, 495), {0.0}});
+    const Nest found = nest(shapes, 1006.0, {.gap = 10.0});
+    expect_sound(shapes, found, 1006.0, 10.0);
+    EXPECT_NEAR(found.length, 610.0, 3.0);
+}
+
+TEST(Nest, TurnsAShapeThatFitsNoOtherWay) {
+    const std::vector<Shape> shapes = {{rectangle(300, 1400), {0.0, 90.0}}};
+    const Nest found = nest(shapes, 1000.0);
+    ASSERT_TRUE(found.places[0]);
+    EXPECT_DOUBLE_EQ(found.places[0]->turn, 90.0);
+    EXPECT_NEAR(found.length, 1400.0, 0.01);
+}
+
+TEST(Nest, LeavesOutWhatIsWiderThanTheStrip) {
+    const Nest found =
+        nest({{rectangle(1200, 1100), {0.0, 90.0}}, {rectangle(50, 50), {0.0}}}, 1000.0);
+    EXPECT_FALSE(found.places[0]);
+    EXPECT_TRUE(found.places[1]);
+    EXPECT_NEAR(found.length, 50.0, 0.01);
+}
+
+TEST(Nest, UsesTheFullWidthOfTheStrip) {
+    // A piece as wide as the roll touches both edges: the gap is between pieces only.
+    const Nest found = nest({{rectangle(400, 1000), {0.0}}}, 1000.0);
+    ASSERT_TRUE(found.places[0]);
+    EXPECT_NEAR(found.places[0]->move.y(), 0.0, 0.001);
+}
+
+TEST(Nest, FitsAShapeIntoAHollow) {
+    // A 400 x 400 angle with 100 mm arms takes a 250 mm square in its corner: no longer than
+    // itself.
+    const Loop2 angle = {{0, 0}, {400, 0}, {400, 100}, {100, 100}, {100, 400}, {0, 400}};
+    const std::vector<Shape> shapes = {{angle, {0.0}}, {rectangle(250, 250), {0.0}}};
+    const Nest found = nest(shapes, 400.0);
+    expect_sound(shapes, found, 400.0, 5.0);
+    EXPECT_NEAR(found.length, 400.0, 0.5);
+}
+
+TEST(Nest, KeepsThirtyIrregularPiecesApartAndOnTheStripWithinTwoSeconds) {
+    constexpr std::uint32_t seed = 20;
+    RecordProperty("seed", static_cast<int>(seed));
+    const std::vector<Shape> shapes = irregular(30, seed);
+    const auto start = std::chrono::steady_clock::now();
+    const Nest found = nest(shapes, 1250.0, {.most_passes = 1});
+    const double seconds =
+        std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
+    expect_sound(shapes, found, 1250.0, 5.0);
+    EXPECT_LT(seconds, 2.0);
+    double area = 0.0;
+    for (const Shape& shape : shapes) area += signed_area(shape.outline);
+    std::printf("30 pieces: %.3f s, length %.0f mm, %.2f x the area bound\n", seconds, found.length,
+                found.length * 1250.0 / area);
+    const Nest longer = nest(shapes, 1250.0, {.most_passes = 10});
+    std::printf("ten times longer: length %.0f mm\n", longer.length);
+    EXPECT_LE(found.length, 1.10 * longer.length);
+}
+
+TEST(Nest, GivesTheSameAnswerTwice) {
+    const std::vector<Shape> shapes = irregular(8, 7);
+    const Nest a = nest(shapes, 1000.0, {.most_passes = 5});
+    const Nest b = nest(shapes, 1000.0, {.most_passes = 5});
+    for (std::size_t i = 0; i < shapes.size(); ++i) EXPECT_EQ(a.places[i]->move, b.places[i]->move);
+}
+
+TEST(NoFit, OfTwoSquaresIsTheirMinkowskiSum) {
+    // A square of 10 about one of 20: 30 x 30, whichever way it is worked out.
+    const auto convex = no_fit(rectangle(20, 20), rectangle(10, 10));
+    ASSERT_EQ(convex.size(), 1u);
+    EXPECT_NEAR(signed_area(convex[0]), 900.0, 1e-6);
+    Loop2 notched = rectangle(20, 20);
+    notched.insert(notched.begin() + 1, Vec2(10, 0.001));  // not convex: takes Clipper's way
+    const auto general = no_fit(notched, rectangle(10, 10));
+    ASSERT_EQ(general.size(), 1u);
+    EXPECT_NEAR(signed_area(general[0]), 900.0, 0.1);
+}
+
+TEST(Guarded, HoldsTheShapeAndHalfTheGap) {
+    for (const Shape& shape : irregular(5, 3)) {
+        const Loop2 guard = guarded(shape.outline, 2.5);
+        for (const Vec2& p : shape.outline) EXPECT_TRUE(contains(guard, p));
+        EXPECT_GE(templates::distance_to_edge({guard, {}}, shape.outline[0]), 2.5);
+    }
+}
+
+}  // namespace tearline::layout
