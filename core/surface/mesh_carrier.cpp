@@ -104,8 +104,7 @@ public:
 
     [[nodiscard]] bool same(const Anchor& a, const Anchor& b) const override {
         if (a.face == b.face && a.uv == b.uv) return true;
-        return normal(facet_[a.face], weights(a)).dot(normal(facet_[b.face], weights(b))) >
-               1.0 - tolerance::same_normal;
+        return normal_at(a).dot(normal_at(b)) > 1.0 - tolerance::same_normal;
     }
 
     [[nodiscard]] Vec3 edge_point(std::int32_t edge, double parameter) const override {
@@ -137,6 +136,13 @@ private:
             t = next;
         }
         return {t, w};
+    }
+
+    [[nodiscard]] Vec3 normal_at(const Anchor& a) const {
+        const Vec3 w = weights(a);
+        for (int i = 0; i < 3; ++i)
+            if (w[i] == 1.0) return facet_[a.face].normal[i];
+        return normal(facet_[a.face], w);
     }
 
     /// The other edge that the point lies beyond, if any.

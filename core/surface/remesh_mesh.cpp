@@ -2,7 +2,6 @@
 
 #include <Eigen/Geometry>
 #include <stdexcept>
-#include <unordered_map>
 
 namespace tearline::surface {
 
@@ -19,22 +18,16 @@ int RemeshMesh::edge_in(std::int32_t t, std::int32_t from, std::int32_t to) cons
 }
 
 void RemeshMesh::connect() {
-    std::unordered_map<std::uint64_t, Corner> owner;
-    owner.reserve(triangle.size() * 3);
-    const auto key = [](std::int32_t a, std::int32_t b) {
-        return (static_cast<std::uint64_t>(a) << 32) | static_cast<std::uint32_t>(b);
-    };
-    for (std::size_t t = 0; t < triangle.size(); ++t)
-        for (int i = 0; i < 3; ++i) {
-            auto& v = triangle[t].vertex;
-            vertex[v[i]].triangle = static_cast<std::int32_t>(t);
-            owner.emplace(key(v[i], v[(i + 1) % 3]), Corner{static_cast<std::int32_t>(t), i});
-        }
-    for (auto& t : triangle)
-        for (int i = 0; i < 3; ++i) {
-            const auto twin = owner.find(key(t.vertex[(i + 1) % 3], t.vertex[i]));
-            t.neighbour[i] = twin == owner.end() ? -1 : twin->second.triangle;
-        }
+    SurfaceMesh plain;
+    plain.position.resize(vertex.size());
+    plain.triangle.reserve(triangle.size());
+    for (const auto& t : triangle) plain.triangle.push_back(t.vertex);
+    const auto across = neighbours(plain);
+    for (std::size_t t = 0; t < triangle.size(); ++t) {
+        triangle[t].neighbour = across[t];
+        for (const std::int32_t v : triangle[t].vertex)
+            vertex[v].triangle = static_cast<std::int32_t>(t);
+    }
 }
 
 bool RemeshMesh::ring(std::int32_t v, std::vector<Corner>& out) const {

@@ -26,26 +26,30 @@ double arc_length(const Vec3& a, const Vec3& b, const Vec3& normal_a, const Vec3
     return std::abs(s) > 0.0 ? c * half / s : c;
 }
 
-namespace {
-std::uint64_t edge_key(std::int32_t a, std::int32_t b) {
-    return (static_cast<std::uint64_t>(static_cast<std::uint32_t>(a)) << 32) |
-           static_cast<std::uint32_t>(b);
-}
-}  // namespace
-
 std::vector<std::array<std::int32_t, 3>> neighbours(const SurfaceMesh& mesh) {
-    std::unordered_map<std::uint64_t, std::int32_t> owner;
-    owner.reserve(mesh.triangle.size() * 3);
+    // Edges by the vertex they leave: a mesh vertex has few.
+    std::vector<std::int32_t> first(mesh.position.size() + 1, 0);
+    for (const auto& t : mesh.triangle)
+        for (const std::int32_t v : t) ++first[v + 1];
+    for (std::size_t v = 0; v < mesh.position.size(); ++v) first[v + 1] += first[v];
+    struct Leaving {
+        std::int32_t to, triangle;
+    };
+    std::vector<Leaving> leaving(first.back());
+    std::vector<std::int32_t> fill(first.begin(), first.end() - 1);
     for (std::size_t t = 0; t < mesh.triangle.size(); ++t)
         for (int i = 0; i < 3; ++i)
-            owner.emplace(edge_key(mesh.triangle[t][i], mesh.triangle[t][(i + 1) % 3]),
-                          static_cast<std::int32_t>(t));
+            leaving[fill[mesh.triangle[t][i]]++] = {mesh.triangle[t][(i + 1) % 3],
+                                                    static_cast<std::int32_t>(t)};
     std::vector<std::array<std::int32_t, 3>> out(mesh.triangle.size(), {-1, -1, -1});
     for (std::size_t t = 0; t < mesh.triangle.size(); ++t)
         for (int i = 0; i < 3; ++i) {
-            const auto twin =
-                owner.find(edge_key(mesh.triangle[t][(i + 1) % 3], mesh.triangle[t][i]));
-            if (twin != owner.end()) out[t][i] = twin->second;
+            const std::int32_t to = mesh.triangle[t][(i + 1) % 3];
+            for (std::int32_t k = first[to]; k < first[to + 1]; ++k)
+                if (leaving[k].to == mesh.triangle[t][i]) {
+                    out[t][i] = leaving[k].triangle;
+                    break;
+                }
         }
     return out;
 }
