@@ -129,11 +129,13 @@ std::string repair(const Plan& plan) {
         out += tag("tr", left(name) + cell(value)) + "\n";
     };
     row("Damage, area and edge",
-        square(plan, plan.damage_area_mm2 * 1e-6) + ", " + length(plan, plan.damage_perimeter_mm));
+        square(plan, square_metres_from_mm2(plan.damage_area_mm2).value()) + ", " +
+            length(plan, plan.damage_perimeter_mm));
     row("Depth to grind", length(plan, plan.job.damage.depth));
     row("Scarf", fixed(plan.job.scarf.ratio, 1) + " : 1, " + length(plan, scarf_width) + " wide");
-    row("Area to grind", square(plan, plan.scarf_area_mm2 * 1e-6));
-    row("Everything the repair touches", square(plan, plan.footprint_area_mm2 * 1e-6));
+    row("Area to grind", square(plan, square_metres_from_mm2(plan.scarf_area_mm2).value()));
+    row("Everything the repair touches",
+        square(plan, square_metres_from_mm2(plan.footprint_area_mm2).value()));
     row("Laid from", plan.job.damage.side == job::Side::outside ? "outside" : "inside");
     row("Order", smallest ? "smallest ply first" : "largest ply first");
     row("Thickness laid", length(plan, plan.totals.laid_thickness_mm));
@@ -165,7 +167,7 @@ std::string ply_table(const Plan& plan) {
                           left(escaped(ply.fabric) + (ply.cover ? " <small>cover</small>" : "")) +
                           left(ids) + cell(fixed(ply.thickness_mm, 2) + " mm") +
                           cell(length(plan, ply.edge_offset_mm)) +
-                          cell(square(plan, ply.glass_area_mm2 * 1e-6)) +
+                          cell(square(plan, square_metres_from_mm2(ply.glass_area_mm2).value())) +
                           cell(grams(plan, ply.glass_g)) + cell(grams(plan, ply.resin_g)) +
                           cell(strain_text(ply))) +
             "\n";

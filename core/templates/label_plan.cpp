@@ -11,7 +11,7 @@ constexpr double grams_per_ounce = 28.349523125;  // exact: 1/16 of the pound of
 constexpr double mm2_per_square_foot = 304.8 * 304.8;
 
 std::string area_text(double mm2, job::Units units) {
-    return units == job::Units::metric ? fixed(mm2 * 1e-6, 3) + " m²"
+    return units == job::Units::metric ? fixed(square_metres_from_mm2(mm2).value(), 3) + " m²"
                                        : fixed(mm2 / mm2_per_square_foot, 2) + " ft²";
 }
 
