@@ -107,7 +107,8 @@ std::string direction_arrows(const Plan& plan, const HullProjection& view, const
             "<path d=\"" + svg_path({at, tip}, false) +
             svg_path({tip - 3.0 * along + 1.4 * side, tip, tip - 3.0 * along - 1.4 * side}, false) +
             "\"/>\n";
-        words += text(tip + 5.0 * along + Vec2(0, 1.3), word, {3.6, "middle", "#1c2730", true});
+        words += text(tip + (4.0 + 3.5 * std::abs(along.x())) * along + Vec2(0, 1.3), word,
+                      {3.6, "middle", "#1c2730", true});
     };
     arrow(plan.job.hull.bow, "BOW");
     arrow(plan.job.hull.up, "UP");

@@ -171,7 +171,7 @@ void name_lines(Template& outline) {
         for (const double share : places)
             name_line(outline.marks, outline.tear->outer, share, -aside, "TEAR LINE");
         for (const double share : {0.195, 0.695})
-            name_line(outline.marks, outline.net.outer, share, -line_name_height, "NET LINE");
+            name_line(outline.marks, outline.net.outer, share, -1.4 * line_name_height, "NET LINE");
     } else {
         for (const double share : places)
             name_line(outline.marks, outline.parting_region().outer, share, -line_name_height,
