@@ -53,7 +53,7 @@ std::optional<double> read_mixed(std::string_view text) {
 std::optional<Split> split(std::string_view text) {
     text = trimmed(text);
     // The exponent's e must not be taken for a unit: longest numeric prefix wins.
-    const auto unit_at = text.find_first_not_of("0123456789+-./ eE\t");
+    const auto unit_at = text.find_first_not_of("0123456789+-.,/ eE\t");
     std::size_t end = unit_at == std::string_view::npos ? text.size() : unit_at;
     while (end > 0 && (text[end - 1] == 'e' || text[end - 1] == 'E')) --end;
     const auto number = read_mixed(text.substr(0, end));

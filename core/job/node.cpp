@@ -8,9 +8,9 @@ namespace {
 constexpr std::size_t longest_shown = 60;
 
 /// Cuts at a whole UTF-8 character, so that a message stays valid text.
-std::string shortened(std::string text) {
-    if (text.size() <= longest_shown) return text;
-    std::size_t end = longest_shown;
+std::string shortened(std::string text, std::size_t longest) {
+    if (text.size() <= longest) return text;
+    std::size_t end = longest;
     while (end > 0 && (static_cast<unsigned char>(text[end]) & 0xC0u) == 0x80u) --end;
     return text.substr(0, end) + "...";
 }
@@ -22,14 +22,14 @@ std::string shown_list(const Node& node, char open, char close) {
         if (node.kind == Node::Kind::table) out += quotable(node.items[i].key) + " = ";
         out += node.items[i].shown();
     }
-    return shortened(out + close);
+    return shortened(out + close, longest_shown);
 }
 }  // namespace
 
-std::string quotable(std::string_view text) {
+std::string quotable(std::string_view text, std::size_t longest) {
     static constexpr char hex[] = "0123456789abcdef";
     std::string out;
-    for (const char c : text.substr(0, 4 * longest_shown)) {
+    for (const char c : text.substr(0, longest + 4)) {
         const auto byte = static_cast<unsigned char>(c);
         if (byte < 0x20u || byte == 0x7Fu) {
             out += "\\x";
@@ -39,7 +39,7 @@ std::string quotable(std::string_view text) {
             out += c;
         }
     }
-    return shortened(std::move(out));
+    return shortened(std::move(out), longest);
 }
 
 const Node* Node::find(std::string_view name) const {

@@ -25,7 +25,7 @@ struct Node {
     [[nodiscard]] std::string shown() const;
 };
 
-/// Text with control characters escaped, shortened to a length that fits a message.
-[[nodiscard]] std::string quotable(std::string_view text);
+/// Text with control characters escaped, shortened to a length [bytes] that fits a message.
+[[nodiscard]] std::string quotable(std::string_view text, std::size_t longest = 60);
 
 }  // namespace tearline::job

@@ -1,0 +1,122 @@
+#include "core/job/new_job_file.h"
+
+namespace tearline::job {
+
+std::string_view new_job_file() {
+    return R"(# A Tearline job: one repair of one place. Next: tearline plan THIS-FILE -o FOLDER
+#
+# Lengths are numbers of mm, or text with a unit: "25 mm", "2.5 cm", "1 in", "3/4 in", "1 ft", "20 mil".
+# Weights of cloth always carry a unit: "450 g/m2", "1.5 oz/ft2" (mat), "24 oz/yd2" (woven).
+# A key behind "#" shows its default or its form; take the "#" away to change it.
+
+tearline = 1                        # version of this file
+title = "My repair"
+# display_units = "metric"          # or "us": what sheets show first
+
+[hull]
+model = "hull.step"                 # .step .stp .iges .igs .brep .stl .obj .ply, beside this file
+# unit = "mm"                       # needed for .stl .obj .ply: "mm", "cm", "m", "in" or "ft"
+bow = [1, 0, 0]                     # direction of the bow in the model
+up = [0, 0, 1]                      # upward direction, not parallel to bow
+# surface = "outside"               # which face of the skin the model is: "outside" or "inside"
+# skin = "8 mm"                     # thickness of the skin; measure it. Needed when the repair is on the other face
+# outward = "auto"                  # "auto", "as modelled" or "reversed": which way the model faces
+# mirror = true                     # the model is half a hull: true adds the other half, false says its edge is real
+
+[damage]
+# By points picked round it, three or more, in order (mm in the model, within 20 mm of the hull):
+# outline = [[3000, 700, 200], [3100, 720, 220], [3050, 680, 280]]
+# join = "smooth"                   # or "straight": shortest ways on the surface
+# or round a centre, with radius, or with length (along the bow direction) and height (across it), both full:
+centre = [3000, 780, 180]
+radius = "80 mm"
+# length = "200 mm"
+# height = "120 mm"
+depth = "6 mm"                      # how deep the damage is ground out
+# side = "outside"                  # the face the glass is laid from: "outside" or "inside"
+
+[scarf]
+# ratio = 12                        # mm out for each mm up
+# least_step = "0 mm"               # a ply's edge lies at least this far outside the one before
+# safety_factor = 1.5               # for the scarf check
+# bond_shear = "8 MPa"              # strength of the bond, from a data sheet; no default
+
+[layup]
+# order = "smallest first"          # or "largest first"
+# The plies in the order of laying; axis: degrees from the bow direction, axis_free: degrees it may turn
+# stack = ["mat 450", {fabric = "roving 600", axis = 0, axis_free = 0}, "mat 450"]
+# or a cloth, or a list in turn, repeated until the depth is full:
+# fill = "mat 450"
+# cover = ["mat 300", "mat 300"]    # above the base surface, there to be sanded back; [] for none
+# cover_step = "25 mm"              # how far each cover lies outside the widest edge before it
+# press_first = [3000, 780, 180]    # where cloth is pressed down first; default the middle of the damage
+# position = "flat"                 # "flat", "vertical" or "overhead": fewer plies a stage
+# copies = 1                        # sets of templates on the rolls
+
+# Built in: mat 225, 300, 450, 600; roving 600, 800; biaxial 400, 600, 800; cloth 200, 300 ("cloth 200").
+# A table of the same name changes what it names; a new name needs kind and weight.
+# [[fabric]]
+# name = "mat 450"
+# kind = "mat"                      # "mat", "woven" or "biaxial"
+# weight = "450 g/m2"               # dry glass
+# glass_content = 0.30              # by mass: mat 0.30, woven 0.48, biaxial 0.50
+# thickness = "1.05 mm"             # of the laid ply; default from weight and glass content
+# binder = "emulsion"               # mat: "emulsion" or "powder" (epoxy needs powder)
+# roll_width = "1250 mm"
+# tear_margin = "20 mm"             # mat: band torn thin outside the edge
+# lap = "50 mm"                     # woven, biaxial: at seams
+# strain_limit = 0.05               # mat
+# shear_limit = 40                  # woven, biaxial: degrees
+# least_radius = "8 mm"             # mat 8, woven 20, biaxial 15
+
+[resin]
+# kind = "polyester"                # "polyester", "vinylester" or "epoxy"
+# density = 1.13                    # g/mL, liquid with hardener
+# cured_density = 1.20              # g/cm3
+# hardener_percent = 1.25           # polyester 1.25 by mass; vinylester: from its data sheet, no default
+# hardener_parts = [5, 1]           # epoxy: resin, hardener, with hardener_basis; both required
+# hardener_basis = "mass"           # or "volume"
+# hardener_range = [1.0, 2.0]       # percent that the data sheet allows; outside it is refused
+# hardener_density = 1.15           # g/mL
+# The gel time from the data sheet or a test cup, with what it was measured at; no default:
+# gel_minutes = 20
+# gel_at = {temperature = 20, percent = 1.25, mass = "100 g"}
+# least_temperature = 15            # Celsius; a colder shop is refused
+# recoat_hours = 24                 # later than this: wash and abrade before the next ply
+# waxed = false
+# cup = "250 g"                     # most that is mixed at once
+# waste = 0.10                      # share left in cups, rollers and brushes
+# prime = "150 g/m2"                # resin over the ground area before the first ply
+# drops_per_mL = 33                 # count your own; no default
+# can = "5 kg"                      # size that resin is sold in
+
+[topcoat]
+# finish = "sacrificial"            # sanded off; or "final": the glass then ends lower by its thickness
+# thickness = "20 mil"              # wet
+# density = 1.25                    # g/mL
+# hardener_percent = 2.0            # by mass
+# hardener_range = [1.2, 3.0]
+
+[laminator]
+# wet_out_rate = 0.05               # m2 a minute
+# use_fraction = 0.6                # of the gel time
+
+[shop]
+# temperature = 20                  # Celsius, of shop, hull and resin
+# stage_thickness = "4.3 mm"        # most that is laid wet on wet in one go
+
+# What was there before, for comparison: a stack as above, or thickness and kind.
+# [old_laminate]
+# thickness = "8 mm"
+# kind = "mat"
+
+# [prices]
+# currency = "EUR"
+# fabric_per_m2 = {"mat 450" = 4.20, "mat 300" = 3.10}
+# resin_per_kg = 6.00
+# hardener_per_kg = 25.00
+# topcoat_per_kg = 11.00
+)";
+}
+
+}  // namespace tearline::job

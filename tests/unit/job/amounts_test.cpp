@@ -1,0 +1,84 @@
+#include "core/job/amounts.h"
+
+#include <gtest/gtest.h>
+
+#include "core/job/nearest_name.h"
+
+namespace tearline::job {
+namespace {
+
+TEST(Length, UnitsConvertExactly) {
+    // Inch and foot by definition 25.4 and 304.8 mm; a mil is a thousandth of an inch.
+    EXPECT_DOUBLE_EQ(read_length("25 mm").value(), 25.0);
+    EXPECT_DOUBLE_EQ(read_length("2.5cm").value(), 25.0);
+    EXPECT_DOUBLE_EQ(read_length("0.025 m").value(), 25.0);
+    EXPECT_DOUBLE_EQ(read_length("1 in").value(), 25.4);
+    EXPECT_DOUBLE_EQ(read_length(" 1 ft ").value(), 304.8);
+    EXPECT_DOUBLE_EQ(read_length("20 mil").value(), 0.508);
+    EXPECT_DOUBLE_EQ(read_length("3/4 in").value(), 19.05);
+    EXPECT_DOUBLE_EQ(read_length("1 3/4 in").value(), 44.45);
+    EXPECT_DOUBLE_EQ(read_length("1e2 mm").value(), 100.0);
+    EXPECT_DOUBLE_EQ(read_length("-2 mm").value(), -2.0);
+}
+
+TEST(Length, WhatIsNoLengthIsRefused) {
+    for (const auto text : {"", "mm", "25", "1,5 mm", "nan mm", "inf mm", "1e999 mm", "25 parsec",
+                            "1/0 in", "2 5 mm", "--3 mm", "3 mm mm"})
+        EXPECT_FALSE(read_length(text)) << text;
+}
+
+TEST(ArealWeight, LabelsMatchTradeFactsSection3) {
+    EXPECT_NEAR(read_areal_weight("0.75 oz/ft2")->value(), 228.86, 0.005);
+    EXPECT_NEAR(read_areal_weight("1 oz/ft2")->value(), 305.15, 0.005);
+    EXPECT_NEAR(read_areal_weight("1.5 oz/ft2")->value(), 457.7276, 5e-5);
+    EXPECT_NEAR(read_areal_weight("2 oz/ft\u00b2")->value(), 610.30, 0.005);
+    EXPECT_NEAR(read_areal_weight("18 oz/yd2")->value(), 610.30, 0.005);
+    EXPECT_NEAR(read_areal_weight("24 oz/yd2")->value(), 813.7379, 5e-5);
+    EXPECT_NEAR(read_areal_weight("6 oz/yd2")->value(), 203.43, 0.005);
+    EXPECT_NEAR(read_areal_weight("10 oz/yd2")->value(), 339.06, 0.005);
+    EXPECT_DOUBLE_EQ(read_areal_weight("0.45 kg/m2")->value(), 450.0);
+}
+
+TEST(ArealWeight, BareOunceIsRefusedWithTheReason) {
+    const auto read = read_areal_weight("1.5 oz");
+    ASSERT_FALSE(read);
+    EXPECT_NE(read.error().find("oz/ft2"), std::string::npos);
+    EXPECT_NE(read.error().find("oz/yd2"), std::string::npos);
+    EXPECT_FALSE(read_areal_weight("450"));
+}
+
+TEST(Mass, UnitsConvertExactly) {
+    EXPECT_DOUBLE_EQ(read_mass("5 kg")->value(), 5000.0);
+    EXPECT_DOUBLE_EQ(read_mass("1 lb")->value(), 453.59237);
+    EXPECT_NEAR(read_mass("16 oz")->value(), 453.59237, 1e-12);
+    EXPECT_FALSE(read_mass("5"));
+}
+
+TEST(Stress, PsiIsPoundForceASquareInch) {
+    // 1 psi = 6894.757 Pa (published, NIST SP 811).
+    EXPECT_NEAR(read_stress("1000 psi").value(), 6.894757, 5e-7);
+    EXPECT_DOUBLE_EQ(read_stress("8 MPa").value(), 8.0);
+}
+
+TEST(Area, SquareFootIsExact) {
+    EXPECT_NEAR(read_area("1 ft2")->value(), 0.09290304, 1e-12);
+    EXPECT_NEAR(read_area("144 in2")->value(), 0.09290304, 1e-12);
+    EXPECT_DOUBLE_EQ(read_area("0.6 m2")->value(), 0.6);
+}
+
+TEST(EditDistance, CountsSingleChanges) {
+    // The textbook pair: kitten to sitting takes 3.
+    EXPECT_EQ(edit_distance("kitten", "sitting"), 3u);
+    EXPECT_EQ(edit_distance("", "abc"), 3u);
+    EXPECT_EQ(edit_distance("depth", "depth"), 0u);
+}
+
+TEST(NearestName, IsTheOneWithFewestChanges) {
+    const std::vector<std::string_view> known = {"ratio", "least_step", "bond_shear"};
+    EXPECT_EQ(nearest_name("leaststep", known), "least_step");
+    EXPECT_EQ(nearest_name("ration", known), "ratio");
+    EXPECT_EQ(nearest_name(std::string(100000, 'x'), known).empty(), false);
+}
+
+}  // namespace
+}  // namespace tearline::job
