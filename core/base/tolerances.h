@@ -323,4 +323,10 @@ inline constexpr double nest_coarseness = 1.0;
 /// [mm] the same for hollow shapes, whose no-fit polygons cost the product of their points.
 inline constexpr double nest_hollow_coarseness = 4.0;
 
+/// [mm] open edges of a mesh nearer than this are joined: what mesh exporters leave between faces.
+inline constexpr double stitch = 0.1;
+
+/// [mm] a model that reaches farther than this was given the wrong unit: 1 km.
+inline constexpr double largest_model = 1e6;
+
 }  // namespace tearline::tolerance

@@ -4,10 +4,13 @@
 
 #include "core/base/numbers.h"
 #include "core/base/sha256.h"
+#include "core/base/tolerances.h"
 #include "core/hull/cad_faces.h"
 #include "core/hull/cad_mesh.h"
 #include "core/hull/cad_shape.h"
 #include "core/hull/face_outward.h"
+#include "core/hull/mend.h"
+#include "core/hull/mesh_file.h"
 #include "core/hull/model_file.h"
 #include "core/hull/topology.h"
 
@@ -64,6 +67,47 @@ Result<Hull> read_cad(const ModelFile& file, const job::HullOptions& options) {
                                  {},
                                  {}});
     }
+    return hull;
+}
+
+/// Points nearer than this are one: 4 steps of the numbers the file stores.
+double weld_reach(const std::vector<Vec3>& points, bool single_precision) {
+    double largest = 0.0;
+    for (const Vec3& p : points) largest = std::max(largest, p.cwiseAbs().maxCoeff());
+    return single_precision ? std::max(tolerance::weld, tolerance::weld_relative * largest)
+                            : tolerance::weld;
+}
+
+Result<Hull> read_mesh(const ModelFile& file, const job::HullOptions& options) {
+    if (!options.unit) {
+        return bad_input("hull.unit: required, since " + format_name(file.format) +
+                         " files name no unit: give \"mm\", \"cm\", \"m\", \"in\" or \"ft\"");
+    }
+    const auto scale = millimetres_in(*options.unit);
+    if (!scale) {
+        return bad_input("hull.unit: \"" + *options.unit +
+                         "\": give \"mm\", \"cm\", \"m\", \"in\" or \"ft\"");
+    }
+    auto raw = read_mesh_file(file);
+    if (!raw) return tl::unexpected(raw.error());
+    for (Vec3& p : raw->points) {
+        p *= *scale;
+        if (!(p.cwiseAbs().maxCoeff() <= tolerance::largest_model)) {
+            return model_error(
+                file.path, "a point lies at " + place(p) + " mm, over 1 km out: check hull.unit");
+        }
+    }
+    const double reach = weld_reach(raw->points, raw->single_precision);
+    Hull hull;
+    hull.report.triangles_read = raw->triangles.size();
+    MendedMesh mended = mend(raw->points, raw->triangles, reach);
+    if (mended.triangles.empty()) {
+        return model_error(file.path, "none of its triangles has any area: check hull.unit");
+    }
+    hull.vertices = std::move(mended.vertices);
+    hull.triangles = std::move(mended.triangles);
+    hull.report.mended = std::move(mended.mended);
+    hull.report.unit = *options.unit;
     return hull;
 }
 
@@ -128,14 +172,12 @@ Result<Hull> read_hull(const job::HullOptions& options, job::Side side) {
     (void)side;
     const auto file = read_model_file(options.model);
     if (!file) return tl::unexpected(file.error());
-    if (!knows_its_unit(file->format)) {
-        return model_error(file->path, format_name(file->format) + " cannot be read yet");
-    }
-    auto hull = read_cad(*file, options);
+    const bool exact = knows_its_unit(file->format);
+    auto hull = exact ? read_cad(*file, options) : read_mesh(*file, options);
     if (!hull) return hull;
     hull->sha256 = sha256_hex(file->bytes);
     hull->report.format = format_name(file->format);
-    hull->report.triangles_read = hull->triangles.size();
+    if (exact) hull->report.triangles_read = hull->triangles.size();
     hull->surface = options.surface;
     return finish(std::move(*hull), *file, options);
 }

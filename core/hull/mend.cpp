@@ -1,0 +1,128 @@
+#include "core/hull/mend.h"
+
+#include <Eigen/Geometry>
+#include <algorithm>
+#include <cmath>
+#include <unordered_map>
+
+#include "core/base/numbers.h"
+#include "core/base/tolerances.h"
+#include "core/hull/split_pinches.h"
+#include "core/hull/stitch.h"
+#include "core/hull/weld.h"
+
+namespace tearline::hull {
+namespace {
+
+/// Set of triangles by their corners, whatever the order.
+class SeenTriangles {
+public:
+    explicit SeenTriangles(std::size_t count) {
+        std::size_t size = 16;
+        while (size < 2 * count) size *= 2;
+        slots_.assign(size, -1);
+    }
+
+    bool insert(const Triangles& all, std::size_t number) {
+        const std::array<std::int32_t, 3> key = sorted(all[number]);
+        std::uint64_t h = 0;
+        for (const std::int32_t v : key) {
+            h = (h ^ static_cast<std::uint32_t>(v)) * 0x9E3779B97F4A7C15ull;
+            h ^= h >> 31;
+        }
+        const std::size_t mask = slots_.size() - 1;
+        for (std::size_t i = h & mask;; i = (i + 1) & mask) {
+            if (slots_[i] < 0) {
+                slots_[i] = static_cast<std::int32_t>(number);
+                return true;
+            }
+            if (sorted(all[static_cast<std::size_t>(slots_[i])]) == key) return false;
+        }
+    }
+
+private:
+    static std::array<std::int32_t, 3> sorted(std::array<std::int32_t, 3> t) {
+        std::sort(t.begin(), t.end());
+        return t;
+    }
+    std::vector<std::int32_t> slots_;
+};
+
+/// Height over the longest edge [mm]: zero for a triangle without area.
+double least_height(const std::vector<Vec3>& v, const std::array<std::int32_t, 3>& t) {
+    const Vec3& a = v[static_cast<std::size_t>(t[0])];
+    const Vec3& b = v[static_cast<std::size_t>(t[1])];
+    const Vec3& c = v[static_cast<std::size_t>(t[2])];
+    const double longest =
+        std::sqrt(std::max({(b - a).squaredNorm(), (c - b).squaredNorm(), (a - c).squaredNorm()}));
+    return longest > 0.0 ? (b - a).cross(c - a).norm() / longest : 0.0;
+}
+
+void count_line(std::vector<std::string>& lines, std::size_t count, const std::string& what) {
+    if (count > 0) lines.push_back(std::to_string(count) + " " + what);
+}
+
+/// Keeps what has area and has not been seen; both counts are of what went.
+void drop_useless(MendedMesh& mesh, double reach) {
+    Triangles kept;
+    kept.reserve(mesh.triangles.size());
+    SeenTriangles seen(mesh.triangles.size());
+    std::size_t flat = 0, repeated = 0;
+    for (const auto& t : mesh.triangles) {
+        if (t[0] == t[1] || t[1] == t[2] || t[2] == t[0] ||
+            least_height(mesh.vertices, t) < reach) {
+            ++flat;
+            continue;
+        }
+        kept.push_back(t);
+        if (!seen.insert(kept, kept.size() - 1)) {
+            kept.pop_back();
+            ++repeated;
+        }
+    }
+    mesh.triangles = std::move(kept);
+    count_line(mesh.mended, flat, "triangles without area dropped");
+    count_line(mesh.mended, repeated, "repeated triangles dropped");
+}
+
+void drop_unused_vertices(MendedMesh& mesh) {
+    std::vector<std::int32_t> number(mesh.vertices.size(), -1);
+    std::vector<Vec3> used;
+    used.reserve(mesh.vertices.size());
+    for (auto& t : mesh.triangles) {
+        for (std::int32_t& v : t) {
+            std::int32_t& n = number[static_cast<std::size_t>(v)];
+            if (n < 0) {
+                n = static_cast<std::int32_t>(used.size());
+                used.push_back(mesh.vertices[static_cast<std::size_t>(v)]);
+            }
+            v = n;
+        }
+    }
+    mesh.vertices = std::move(used);
+}
+
+}  // namespace
+
+MendedMesh mend(const std::vector<Vec3>& points, const Triangles& triangles, double reach) {
+    MendedMesh mesh;
+    Welded welded = weld(points, reach);
+    mesh.vertices = std::move(welded.kept);
+    mesh.triangles = triangles;
+    for (auto& t : mesh.triangles) {
+        for (std::int32_t& v : t) v = welded.number[static_cast<std::size_t>(v)];
+    }
+    drop_useless(mesh, reach);
+    const double gap = std::max(reach, tolerance::stitch);
+    const StitchCounts stitched = stitch(mesh.vertices, mesh.triangles, gap);
+    count_line(mesh.mended, stitched.joined,
+               "edge vertices joined across gaps under " + fixed(gap, 1) + " mm");
+    count_line(mesh.mended, stitched.split, "edges split where a vertex lay on them");
+    if (stitched.joined + stitched.split > 0) drop_useless(mesh, reach);
+    count_line(mesh.mended, split_pinches(mesh.vertices, mesh.triangles),
+               "vertices parted where the surface touched itself");
+    drop_unused_vertices(mesh);
+    return mesh;
+}
+
+}  // namespace tearline::hull

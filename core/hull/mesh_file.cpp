@@ -1,0 +1,42 @@
+#include "core/hull/mesh_file.h"
+
+#include <stdexcept>
+
+namespace tearline::hull {
+namespace {
+
+Result<RawMesh> read_any(const ModelFile& file) {
+    switch (file.format) {
+        case ModelFormat::stl_binary:
+            return read_stl_binary(file);
+        case ModelFormat::stl_ascii:
+            return read_stl_ascii(file);
+        case ModelFormat::obj:
+            return read_obj(file);
+        case ModelFormat::ply:
+            return read_ply(file);
+        default:
+            throw std::logic_error("read_mesh_file: " + format_name(file.format));
+    }
+}
+
+}  // namespace
+
+Result<RawMesh> read_mesh_file(const ModelFile& file) {
+    Result<RawMesh> mesh = read_any(file);
+    if (mesh && mesh->triangles.empty()) {
+        return model_error(file.path, "it holds no triangle; export the hull's surface as a mesh");
+    }
+    return mesh;
+}
+
+std::optional<double> millimetres_in(const std::string& unit) {
+    if (unit == "mm") return 1.0;
+    if (unit == "cm") return 10.0;
+    if (unit == "m") return 1000.0;
+    if (unit == "in") return 25.4;
+    if (unit == "ft") return 304.8;
+    return std::nullopt;
+}
+
+}  // namespace tearline::hull
