@@ -12,7 +12,9 @@ void say(const std::string& line) {
 }  // namespace
 
 void add_commands(CLI::App& app, int& status) {
+    add_new(app, status);
     add_plan(app, status);
+    add_mix(app, status);
     add_print(app, status);
 }
 

@@ -22,7 +22,9 @@ inline constexpr int exit_output_failed = 5;
 /// Adds every command to the program; each sets `status` when it has run.
 void add_commands(CLI::App& app, int& status);
 
+void add_new(CLI::App& app, int& status);
 void add_plan(CLI::App& app, int& status);
+void add_mix(CLI::App& app, int& status);
 void add_print(CLI::App& app, int& status);
 
 /// Says what went wrong and gives the exit status for it.

@@ -207,6 +207,15 @@ std::string hardener_text(const Cup& cup) {
     return fixed(*cup.hardener_g, 1) + " g = " + fixed(*cup.hardener_mL, 1) + " mL";
 }
 
+/// How many cups, and what is in each.
+std::string cups(const Plan& plan, const std::vector<Cup>& cups) {
+    const std::string count = left(std::to_string(cups.size()));
+    if (cups.empty()) return count + cell("") + cell("") + cell("");
+    const Cup& cup = cups.front();
+    return count + cell(grams(plan, cup.resin_g)) + cell(hardener_text(cup)) +
+           cell(cup.use_within_min ? fixed(*cup.use_within_min, 0) + " min" : "test cup first");
+}
+
 std::string stages(const Plan& plan) {
     if (plan.stages.empty()) return {};
     std::string out = tag("h2", "Stages: what is laid wet on wet in one go");
@@ -219,18 +228,14 @@ std::string stages(const Plan& plan) {
         std::string plies;
         for (const int ply : stage.plies)
             plies += (plies.empty() ? "" : ", ") + std::to_string(ply);
-        out += "<tr>" + cell(std::to_string(i + 1)) + left(plies) +
-               cell(fixed(stage.thickness_mm, 2) + " mm") + left(std::to_string(stage.cups.size()));
-        if (stage.cups.empty()) {
-            out += cell("") + cell("") + cell("") + "</tr>\n";
-            continue;
-        }
-        const Cup& cup = stage.cups.front();
-        out +=
-            cell(grams(plan, cup.resin_g)) + cell(hardener_text(cup)) +
-            cell(cup.use_within_min ? fixed(*cup.use_within_min, 0) + " min" : "test cup first") +
-            "</tr>\n";
+        out += "<tr>" + cell(std::to_string(i + 1)) +
+               left(stage.plies.empty() ? "priming coat" : plies) +
+               cell(stage.plies.empty() ? "" : fixed(stage.thickness_mm, 2) + " mm") +
+               cups(plan, stage.cups) + "</tr>\n";
     }
+    if (!plan.topcoat_cups.empty())
+        out += "<tr>" + cell("last") + left("topcoat") + cell("") + cups(plan, plan.topcoat_cups) +
+               "</tr>\n";
     return out + "</tbody></table>\n";
 }
 

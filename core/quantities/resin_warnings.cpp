@@ -127,10 +127,15 @@ void warn_of_proud_bands(const Plan& plan, Warnings& out) {
 
 }  // namespace
 
-Warnings resin_warnings(const Plan& plan) {
+Warnings mixing_warnings(const Plan& plan) {
     Warnings out;
     warn_of_hardener(plan.job.resin, out);
     warn_of_gel_time(plan, out);
+    return out;
+}
+
+Warnings resin_warnings(const Plan& plan) {
+    Warnings out = mixing_warnings(plan);
     warn_of_chemistry(plan, out);
     warn_of_range(plan, out);
     warn_of_thick_plies(plan, out);

@@ -6,4 +6,7 @@ namespace tearline::quantities {
 /// What the resin, its hardener and the shop ask for attention to, each with reason and remedy.
 [[nodiscard]] Warnings resin_warnings(const Plan& plan);
 
+/// The part of them that holds for any cup: hardener figure and gel time.
+[[nodiscard]] Warnings mixing_warnings(const Plan& plan);
+
 }  // namespace tearline::quantities

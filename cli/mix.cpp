@@ -1,0 +1,156 @@
+#include "core/quantities/mix.h"
+
+#include <CLI/App.hpp>
+#include <CLI/Config.hpp>
+#include <CLI/Formatter.hpp>
+#include <CLI/Validators.hpp>
+#include <cstdio>
+#include <memory>
+#include <string>
+
+#include "cli/commands.h"
+#include "core/base/numbers.h"
+#include "core/job/amounts.h"
+#include "core/job/fabric_catalogue.h"
+#include "core/job/read_job.h"
+
+namespace tearline::cli {
+
+namespace {
+
+struct MixWords {
+    std::string job;
+    std::string area, glass, resin;
+    std::string fabric = "mat 450";
+    int plies = 1;
+    std::string kind, hardener, parts, basis, cup, temperature, drops;
+};
+
+/// A check of CLI11 from a reader of amounts: its refusal is the message.
+template <class Reader>
+CLI::Validator amount(Reader reader) {
+    return CLI::Validator(
+        [reader](std::string& text) {
+            const auto read = reader(text);
+            return read ? std::string() : "value \"" + text + "\": " + read.error();
+        },
+        "");
+}
+
+const CLI::Validator number(
+    [](std::string& text) {
+        const auto read = read_number(text);
+        const bool good = read && *read >= -1000.0 && *read <= 1000.0;
+        return good ? std::string() : "value \"" + text + "\": must be a number";
+    },
+    "");
+
+/// "5:1" as two positive numbers.
+std::optional<std::array<double, 2>> read_parts(const std::string& text) {
+    const auto colon = text.find(':');
+    if (colon == std::string::npos) return std::nullopt;
+    const auto a = read_number(text.substr(0, colon)), b = read_number(text.substr(colon + 1));
+    if (!a || !b || !(*a > 0.0 && *a <= 1000.0) || !(*b > 0.0 && *b <= 1000.0)) return std::nullopt;
+    return std::array<double, 2>{*a, *b};
+}
+
+/// The job named, or one with every default, as the words change it.
+Result<job::Job> job_of(const MixWords& words) {
+    job::Job job;
+    if (!words.job.empty()) {
+        auto read = job::read_job(words.job);
+        if (!read) return tl::unexpected(read.error());
+        job = std::move(*read);
+    } else {
+        job.fabrics = job::built_in_fabrics();
+        job.resin.hardener_percent = 1.25;
+    }
+    job::Resin& resin = job.resin;
+    if (!words.kind.empty()) {
+        resin.kind = words.kind == "epoxy"        ? job::ResinKind::epoxy
+                     : words.kind == "vinylester" ? job::ResinKind::vinylester
+                                                  : job::ResinKind::polyester;
+        // Only polyester has a hardener figure that may be assumed.
+        if (resin.kind != job::ResinKind::polyester) resin.hardener_percent.reset();
+    }
+    if (!words.hardener.empty()) {
+        resin.hardener_percent = read_number(words.hardener).value();
+        resin.hardener_given = true;
+    }
+    if (!words.parts.empty()) resin.hardener_parts = read_parts(words.parts);
+    if (!words.basis.empty())
+        resin.hardener_basis = words.basis == "volume" ? job::Basis::volume : job::Basis::mass;
+    if (!words.cup.empty()) resin.cup = job::read_mass(words.cup).value();
+    if (!words.temperature.empty())
+        job.shop.temperature = Celsius(read_number(words.temperature).value());
+    if (!words.drops.empty()) resin.drops_per_mL = read_number(words.drops).value();
+    if (resin.kind == job::ResinKind::epoxy && words.job.empty() && words.basis.empty())
+        return bad_input("basis: missing: say whether the parts are by mass or by volume");
+    return job;
+}
+
+int run_mix(const MixWords& words) {
+    const auto job = job_of(words);
+    if (!job) return report(job.error());
+    quantities::MixRequest request;
+    if (!words.area.empty()) request.area = job::read_area(words.area).value();
+    if (!words.glass.empty()) request.glass = job::read_mass(words.glass).value();
+    if (!words.resin.empty()) request.resin = job::read_mass(words.resin).value();
+    request.fabric = words.fabric;
+    request.plies = words.plies;
+    const auto mix = quantities::mix(request, *job);
+    if (!mix) return report(mix.error());
+    std::fputs(quantities::mix_text(*mix, *job).c_str(), stderr);
+    report(mix->warnings);
+    return exit_done;
+}
+
+void add_amounts(CLI::App& command, MixWords& words) {
+    auto* amounts = command.add_option_group("amount", "what to mix for; one of these");
+    amounts->add_option("--area", words.area, "of one ply, such as \"0.6 m2\" or \"6.5 ft2\"")
+        ->check(amount(job::read_area));
+    amounts->add_option("--glass", words.glass, "mass of cloth, such as \"300 g\"")
+        ->check(amount(job::read_mass));
+    amounts->add_option("--resin", words.resin, "mass of resin, such as \"250 g\" or \"8 oz\"")
+        ->check(amount(job::read_mass));
+    amounts->require_option(1);
+}
+
+void add_resin(CLI::App& command, MixWords& words) {
+    command.add_option("--kind", words.kind, "polyester, vinylester or epoxy")
+        ->check(CLI::IsMember({"polyester", "vinylester", "epoxy"}));
+    command.add_option("--hardener", words.hardener, "percent of the resin")->check(number);
+    command.add_option("--parts", words.parts, "epoxy: resin to hardener, such as 5:1")
+        ->check(CLI::Validator(
+            [](std::string& text) {
+                return read_parts(text) ? std::string()
+                                        : "value \"" + text + "\": write two parts, such as 5:1";
+            },
+            ""));
+    command.add_option("--basis", words.basis, "percent or parts by mass, or by volume")
+        ->check(CLI::IsMember({"mass", "volume"}));
+    command.add_option("--cup", words.cup, "most that is mixed at once; default 250 g")
+        ->check(amount(job::read_mass));
+    command.add_option("--temperature", words.temperature, "of the shop, Celsius")->check(number);
+    command.add_option("--drops-per-mL", words.drops, "counted from your own bottle")
+        ->check(number);
+}
+
+}  // namespace
+
+void add_mix(CLI::App& app, int& status) {
+    auto words = std::make_shared<MixWords>();
+    CLI::App* command =
+        app.add_subcommand("mix", "resin, hardener and cups for an area or a mass, without a hull");
+    command->add_option("--job", words->job, "job file whose resin, cloths and shop are used");
+    add_amounts(*command, *words);
+    command->add_option("--fabric", words->fabric, "cloth of the area or glass")
+        ->capture_default_str();
+    command->add_option("--plies", words->plies, "how many plies of the area")
+        ->capture_default_str()
+        ->check(CLI::Range(1, 500));
+    add_resin(*command, *words);
+    command->callback([words, &status] { status = run_mix(*words); });
+}
+
+}  // namespace tearline::cli

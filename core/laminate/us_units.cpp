@@ -1,0 +1,44 @@
+#include "core/laminate/us_units.h"
+
+#include <cmath>
+
+#include "core/base/numbers.h"
+#include "core/job/us_constants.h"
+
+namespace tearline::us {
+
+double ounces(Grams mass) {
+    return mass.value() / grams_per_ounce;
+}
+
+double fluid_ounces(Millilitres volume) {
+    return volume.value() / millilitres_per_fluid_ounce;
+}
+
+double square_feet(SquareMetres area) {
+    constexpr double feet_per_metre = 1000.0 / mm_per_foot;
+    return area.value() * feet_per_metre * feet_per_metre;
+}
+
+double inches(double mm) {
+    return mm / mm_per_inch;
+}
+
+double mils(double mm) {
+    return 1000.0 * inches(mm);
+}
+
+double fahrenheit(Celsius temperature) {
+    return 32.0 + 1.8 * temperature.value();
+}
+
+std::string mass_text(Grams mass) {
+    if (ounces(mass) < 1.0) return fixed(ounces(mass), 2) + " oz";
+    // In tenths, so that 15.96 oz does not become "0 lb 16.0 oz".
+    const double tenths = std::round(10.0 * ounces(mass));
+    if (!(tenths >= 320.0)) return fixed(tenths / 10.0, 1) + " oz";
+    const double pounds = std::floor(tenths / 160.0);
+    return fixed(pounds, 0) + " lb " + fixed((tenths - 160.0 * pounds) / 10.0, 1) + " oz";
+}
+
+}  // namespace tearline::us

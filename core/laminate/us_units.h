@@ -1,0 +1,19 @@
+#pragma once
+#include <string>
+
+#include "core/base/quantity.h"
+
+/// Amounts as text in US customary units, for display only.
+namespace tearline::us {
+
+[[nodiscard]] double ounces(Grams mass);
+[[nodiscard]] double fluid_ounces(Millilitres volume);
+[[nodiscard]] double square_feet(SquareMetres area);
+[[nodiscard]] double inches(double mm);
+[[nodiscard]] double mils(double mm);
+[[nodiscard]] double fahrenheit(Celsius temperature);
+
+/// "0.51 oz", "26.7 oz", from 2 lb on "2 lb 3.1 oz".
+[[nodiscard]] std::string mass_text(Grams mass);
+
+}  // namespace tearline::us

@@ -1,0 +1,102 @@
+#include "core/quantities/mix.h"
+
+#include "core/base/numbers.h"
+#include "core/job/nearest_name.h"
+#include "core/laminate/ply_thickness.h"
+#include "core/quantities/cups.h"
+#include "core/quantities/hardener.h"
+#include "core/quantities/resin_warnings.h"
+
+namespace tearline::quantities {
+
+namespace {
+
+Result<job::Fabric> fabric_named(const std::string& name, const job::Job& job) {
+    if (const auto found = job.fabrics.find(name); found != job.fabrics.end()) return found->second;
+    std::vector<std::string_view> names;
+    for (const auto& [known, unused] : job.fabrics) names.push_back(known);
+    return bad_input("fabric: value \"" + name + "\": no such fabric; the nearest known one is \"" +
+                     job::nearest_name(name, names) + "\"");
+}
+
+/// A figure of the command line is held to the same rules as one of a job file.
+Result<void> check_resin(const job::Resin& resin) {
+    if (!(resin.cup.value() >= 5.0 && resin.cup.value() <= 20'000.0))
+        return bad_input("cup: value " + shortest(resin.cup.value()) +
+                         " g: must be from 5 to 20000 g");
+    if (resin.drops_per_mL && !(*resin.drops_per_mL > 0.0 && *resin.drops_per_mL <= 200.0))
+        return bad_input("drops_per_mL: value " + shortest(*resin.drops_per_mL) +
+                         ": must be above 0 and at most 200");
+    if (resin.kind == job::ResinKind::epoxy) {
+        if (!resin.hardener_parts)
+            return bad_input(
+                "parts: missing: epoxy needs its fixed ratio from the data sheet, such as 5:1");
+        return {};
+    }
+    if (resin.hardener_parts)
+        return bad_input("parts: is for epoxy; polyester and vinylester take a percentage");
+    if (!resin.hardener_percent) return {};
+    const auto [least, most] = resin.hardener_range;
+    if (!(*resin.hardener_percent >= least && *resin.hardener_percent <= most))
+        return bad_input("hardener: value " + shortest(*resin.hardener_percent) +
+                         ": outside hardener_range, " + shortest(least) + " to " + shortest(most) +
+                         " %; too little never cures and too much burns: stay within the data "
+                         "sheet");
+    return {};
+}
+
+Result<void> check_request(const MixRequest& request) {
+    if (int(request.area.has_value()) + int(request.glass.has_value()) +
+            int(request.resin.has_value()) !=
+        1)
+        return bad_input("give one of area, glass or resin");
+    const double amount = request.area    ? request.area->value()
+                          : request.glass ? request.glass->value()
+                                          : request.resin->value();
+    if (!(amount > 0.0 && amount <= 10'000'000.0))
+        return bad_input("area, glass or resin: value " + shortest(amount) + ": must be above 0");
+    if (!(request.plies >= 1 && request.plies <= 500))
+        return bad_input("plies: value " + std::to_string(request.plies) +
+                         ": must be from 1 to 500");
+    return {};
+}
+
+}  // namespace
+
+Result<Mix> mix(const MixRequest& request, const job::Job& job) {
+    if (const auto good = check_request(request); !good) return tl::unexpected(good.error());
+    if (const auto good = check_resin(job.resin); !good) return tl::unexpected(good.error());
+    if (!(job.shop.temperature >= job.resin.least_temperature))
+        return bad_input("temperature: value " + shortest(job.shop.temperature.value()) +
+                         ": colder than the resin's least temperature, " +
+                         shortest(job.resin.least_temperature.value()) +
+                         " C; warm the shop, the hull and the resin");
+    const auto fabric = fabric_named(request.fabric, job);
+    if (!fabric) return tl::unexpected(fabric.error());
+
+    Mix out;
+    SquareMetres wetted;
+    if (request.resin) {
+        out.resin = *request.resin;
+    } else {
+        const SquareMetres cloth =
+            request.area ? *request.area * double(request.plies)
+                         : SquareMetres(*request.glass / (SquareMetres(1.0) * fabric->weight));
+        out.glass = cloth * fabric->weight;
+        out.resin =
+            *out.glass * laminate::resin_per_glass(fabric->glass_content) * (1.0 + job.resin.waste);
+        wetted = cloth;
+    }
+    if (const auto dose = hardener_for(out.resin, job.resin)) {
+        out.hardener = dose->mass;
+        out.hardener_volume = dose->volume;
+    }
+    out.cups = cups_for({out.resin, wetted}, job);
+    Plan plan;
+    plan.job = job;
+    plan.stages.push_back({{}, 0.0, out.cups});
+    out.warnings = mixing_warnings(plan);
+    return out;
+}
+
+}  // namespace tearline::quantities

@@ -1,0 +1,91 @@
+#!/usr/bin/env python3
+"""`tearline new` and `tearline mix` as a person meets them: exit status, words, files."""
+import os
+import pathlib
+import subprocess
+import tempfile
+import unittest
+
+TEARLINE = os.environ["TEARLINE"]
+
+
+def run(*words, folder=None):
+    return subprocess.run([TEARLINE, *words], capture_output=True, text=True, cwd=folder, timeout=60)
+
+
+class New(unittest.TestCase):
+    def test_writes_a_job_file_and_never_over_one(self):
+        with tempfile.TemporaryDirectory(prefix="tearline å é ") as folder:
+            first = run("new", "mein boot.toml", folder=folder)
+            self.assertEqual(first.returncode, 0, first.stderr)
+            self.assertEqual(first.stdout, "")
+            path = pathlib.Path(folder, "mein boot.toml")
+            text = path.read_text(encoding="utf-8")
+            self.assertIn("[damage]", text)
+            path.write_text(text + "# mine\n", encoding="utf-8")
+            again = run("new", "mein boot.toml", folder=folder)
+            self.assertEqual(again.returncode, 5)
+            self.assertIn("exists already", again.stderr)
+            self.assertTrue(path.read_text(encoding="utf-8").endswith("# mine\n"))
+
+    def test_default_name_and_missing_folder(self):
+        with tempfile.TemporaryDirectory() as folder:
+            self.assertEqual(run("new", folder=folder).returncode, 0)
+            self.assertTrue(pathlib.Path(folder, "job.toml").exists())
+            lost = run("new", "no/such/folder/job.toml", folder=folder)
+            self.assertEqual(lost.returncode, 5)
+            self.assertIn("cannot be written", lost.stderr)
+
+
+class Mix(unittest.TestCase):
+    def test_area_of_mat(self):
+        # By hand: 0.5 m2 x 2 x 450 g/m2 x 7/3 x 1.1 = 1155 g; 1.25 % of it; 5 cups.
+        done = run("mix", "--area", "0.5 m2", "--plies", "2")
+        self.assertEqual(done.returncode, 0, done.stderr)
+        self.assertEqual(done.stdout, "")
+        for word in ("1155 g", "2 lb 8.7 oz", "14.4 g", "5 cups", "test-cup", "hardener-assumed"):
+            self.assertIn(word, done.stderr)
+
+    def test_job_file_gives_resin_and_cloths(self):
+        with tempfile.TemporaryDirectory() as folder:
+            pathlib.Path(folder, "j.toml").write_text(
+                '[hull]\nmodel = "h.step"\nbow = [1, 0, 0]\nup = [0, 0, 1]\n'
+                "[damage]\ncentre = [0, 0, 0]\nradius = 80\ndepth = 6\n"
+                '[[fabric]]\nname = "house mat"\nkind = "mat"\nweight = "1.5 oz/ft2"\n'
+                "[resin]\nhardener_percent = 2.0\nwaste = 0\n", encoding="utf-8")
+            # By hand: 457.7276 x 7/3 = 1068.0 g.
+            done = run("mix", "--job", "j.toml", "--area", "1 m2", "--fabric", "house mat",
+                       folder=folder)
+            self.assertEqual(done.returncode, 0, done.stderr)
+            self.assertIn("1068 g", done.stderr)
+            self.assertIn("21.4 g", done.stderr)
+
+    def test_wrong_command_lines(self):
+        for words in ([], ["--area", "0.5"], ["--area", "nan m2"], ["--plies", "2"],
+                      ["--area", "1 m2", "--glass", "3 g"], ["--resin", "200"],
+                      ["--resin", "200 g", "--kind", "glue"], ["--resin", "200 g", "--parts", "5"],
+                      ["--resin", "200 g", "--hardener", "much"]):
+            done = run("mix", *words)
+            self.assertEqual(done.returncode, 2, (words, done.stderr))
+            self.assertEqual(done.stdout, "", words)
+            self.assertNotEqual(done.stderr, "", words)
+
+    def test_values_that_hurt_are_bad_input(self):
+        for words, said in ((["--hardener", "4"], "1 to 2 %"), (["--temperature", "5"], "15 C"),
+                            (["--kind", "epoxy", "--basis", "mass"], "parts"),
+                            (["--kind", "epoxy", "--parts", "5:1"], "basis"),
+                            (["--parts", "5:1"], "epoxy"),
+                            (["--fabric", "mta 450"], '"mat 450"')):
+            done = run("mix", "--resin", "200 g", *words)
+            self.assertEqual(done.returncode, 3, (words, done.stderr))
+            self.assertIn(said, done.stderr)
+
+    def test_vinylester_has_no_figure_of_its_own(self):
+        done = run("mix", "--resin", "200 g", "--kind", "vinylester")
+        self.assertEqual(done.returncode, 0, done.stderr)
+        self.assertIn("hardener-unknown", done.stderr)
+        self.assertNotIn("2.5 g", done.stderr)
+
+
+if __name__ == "__main__":
+    unittest.main()
