@@ -13,6 +13,7 @@ void say(const std::string& line) {
 
 void add_commands(CLI::App& app, int& status) {
     add_new(app, status);
+    add_hull(app, status);
     add_plan(app, status);
     add_mix(app, status);
     add_print(app, status);

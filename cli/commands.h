@@ -23,6 +23,7 @@ inline constexpr int exit_output_failed = 5;
 void add_commands(CLI::App& app, int& status);
 
 void add_new(CLI::App& app, int& status);
+void add_hull(CLI::App& app, int& status);
 void add_plan(CLI::App& app, int& status);
 void add_mix(CLI::App& app, int& status);
 void add_print(CLI::App& app, int& status);

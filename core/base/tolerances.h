@@ -329,4 +329,25 @@ inline constexpr double stitch = 0.1;
 /// [mm] a model that reaches farther than this was given the wrong unit: 1 km.
 inline constexpr double largest_model = 1e6;
 
+/// [-] of all open edges of a hull, how much must lie in one plane to be a centreline; less is the
+/// sheer passing its widest place.
+inline constexpr double centreline_share = 0.1;
+
+/// [-] skins nearer than this times the hull's diagonal are two faces of one laminate: 120 mm on a
+/// 6 m boat, more than any single-skin or cored laminate of hand lay-up.
+inline constexpr double skin_share = 0.02;
+
+/// [-] least ratio of the areas of the two faces of one skin.
+inline constexpr double skin_likeness = 0.5;
+
+/// [-] mean cosine to the way out of the boat above which a region belongs to a skin and not to
+/// the rim between two.
+inline constexpr double skin_facing = 0.1;
+
+/// [-] |du x dv|^2 below this times |du|^2 |dv|^2 is a pole of the face, where no curvature is read.
+inline constexpr double degenerate_parameters = 1e-8;
+
+/// [mm] radii above this are told as flat: 1 km.
+inline constexpr double largest_radius = 1e6;
+
 }  // namespace tearline::tolerance

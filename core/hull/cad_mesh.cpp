@@ -79,6 +79,7 @@ public:
         number_vertices(unions);
         fill_triangles();
         fill_edges();
+        hull_.cad_edge_count = edges_.Extent();
         return std::move(hull_);
     }
 

@@ -16,6 +16,9 @@ std::string as_litres(double volume) {
 std::string in_words(const Part& largest, const std::string& outward, bool turned) {
     if (outward == "as modelled") return "outward is as modelled, as hull.outward says";
     if (outward == "reversed") return "outward is the reverse of the model, as hull.outward says";
+    if (!knows_outside(largest)) {
+        return "too flat to tell which side is outside: give hull.outward in the job";
+    }
     const std::string by =
         largest.closed() ? "the closed surface holds " + as_litres(largest.volume)
                          : "closed over its opening the surface holds " + as_litres(largest.volume);
@@ -25,14 +28,14 @@ std::string in_words(const Part& largest, const std::string& outward, bool turne
 }  // namespace
 
 Result<std::vector<bool>> face_outward(Hull& hull, Topology& topology, std::vector<Part>& parts,
-                                       const std::string& outward) {
+                                       const std::string& outward, bool must_know) {
     const auto largest = static_cast<std::size_t>(
         std::max_element(parts.begin(), parts.end(),
                          [](const Part& a, const Part& b) { return a.area < b.area; }) -
         parts.begin());
     std::vector<bool> turn_part(parts.size(), outward == "reversed");
     if (outward == "auto") {
-        if (!knows_outside(parts[largest])) {
+        if (!knows_outside(parts[largest]) && must_know) {
             return bad_input(
                 "hull.outward: \"auto\": the surface is too flat to tell which side is outside; "
                 "give \"as modelled\" or \"reversed\"");

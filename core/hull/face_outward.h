@@ -11,9 +11,10 @@ namespace tearline::hull {
 ///
 /// @param outward  "auto" | "as modelled" | "reversed" (job: hull.outward)
 /// @return         per triangle, whether it was turned over
+/// @param must_know  whether an undecided "auto" is refused, or kept as modelled and said
 /// @error bad_input  "auto", and the largest part does not say which way is out
 [[nodiscard]] Result<std::vector<bool>> face_outward(Hull& hull, Topology& topology,
                                                      std::vector<Part>& parts,
-                                                     const std::string& outward);
+                                                     const std::string& outward, bool must_know);
 
 }  // namespace tearline::hull

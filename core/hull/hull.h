@@ -75,6 +75,7 @@ struct Hull {
     std::vector<std::array<Vec2, 3>> corner_uv;  ///< per triangle corner; empty for mesh input
     std::vector<EdgeOnCad> cad_edges;            ///< empty for mesh input
     std::shared_ptr<const CadFaces> cad;         ///< null for mesh input
+    std::int32_t cad_edge_count = 0;  ///< edges of the model itself, mirror images not counted
     /// Where an edge that is cut there needs the answer of `hull.mirror` (no_safe_answer); empty
     /// once the job has answered, and where no open edge lies in such a plane.
     std::vector<CentrelinePlane> centreline;

@@ -56,6 +56,7 @@ std::vector<Part> measure_parts(const std::vector<Vec3>& vertices, const Triangl
 }
 
 bool knows_outside(const Part& part) {
+    if (part.closed()) return part.volume != 0.0;
     return std::abs(part.volume) >= tolerance::outside_volume * std::pow(part.area, 1.5);
 }
 

@@ -21,7 +21,7 @@ struct Part {
 [[nodiscard]] std::vector<Part> measure_parts(const std::vector<Vec3>& vertices,
                                               const Triangles& triangles, const Topology& topology);
 
-/// Whether the part's volume says which way is out: |V| >= 0.005 A^1.5.
+/// Whether the part's volume says which way is out: closed, or open with |V| >= 0.005 A^1.5.
 [[nodiscard]] bool knows_outside(const Part& part);
 
 }  // namespace tearline::hull

@@ -8,41 +8,15 @@
 #include "core/hull/cad_faces.h"
 #include "core/hull/cad_mesh.h"
 #include "core/hull/cad_shape.h"
-#include "core/hull/face_outward.h"
 #include "core/hull/mend.h"
 #include "core/hull/mesh_file.h"
 #include "core/hull/model_file.h"
-#include "core/hull/topology.h"
+#include "core/hull/one_surface.h"
+#include "core/hull/place.h"
+#include "core/hull/smallest_radii.h"
 
 namespace tearline::hull {
 namespace {
-
-std::string place(const Vec3& p) {
-    return "(" + fixed(p.x(), 1) + ", " + fixed(p.y(), 1) + ", " + fixed(p.z(), 1) + ")";
-}
-
-Vec3 middle(const Hull& hull, std::int32_t a, std::int32_t b) {
-    return 0.5 * (hull.vertices[static_cast<std::size_t>(a)] +
-                  hull.vertices[static_cast<std::size_t>(b)]);
-}
-
-void turn_parameters(Hull& hull, const std::vector<bool>& turned) {
-    if (hull.corner_uv.empty()) return;
-    for (std::size_t t = 0; t < turned.size(); ++t) {
-        if (turned[t]) std::swap(hull.corner_uv[t][1], hull.corner_uv[t][2]);
-    }
-}
-
-/// Per face, +1 where its triangles as they now lie run counter-clockwise in its parameters.
-std::vector<double> outward_signs(const Hull& hull, std::size_t faces) {
-    std::vector<double> sum(faces, 0.0);
-    for (std::size_t t = 0; t < hull.triangles.size(); ++t) {
-        const auto& uv = hull.corner_uv[t];
-        sum[hull.face[t].index()] += cross2(uv[1] - uv[0], uv[2] - uv[0]);
-    }
-    for (double& s : sum) s = s < 0.0 ? -1.0 : 1.0;
-    return sum;
-}
 
 Result<Hull> read_cad(const ModelFile& file, const job::HullOptions& options) {
     const auto cad = read_cad_shape(file);
@@ -111,65 +85,7 @@ Result<Hull> read_mesh(const ModelFile& file, const job::HullOptions& options) {
     return hull;
 }
 
-void measure(Hull& hull, const std::vector<Part>& parts) {
-    HullReport& report = hull.report;
-    report.extent_min = report.extent_max = hull.vertices.front();
-    for (const Vec3& v : hull.vertices) {
-        report.extent_min = report.extent_min.cwiseMin(v);
-        report.extent_max = report.extent_max.cwiseMax(v);
-    }
-    report.closed = true;
-    for (const Part& part : parts) {
-        report.area_mm2 += part.area;
-        report.closed = report.closed && part.closed();
-        for (const auto& loop : part.loops) {
-            report.opening_lengths.push_back(loop_length(hull.vertices, loop));
-        }
-    }
-    std::sort(report.opening_lengths.begin(), report.opening_lengths.end(), std::greater<>());
-}
-
-/// Everything after reading: one consistent surface, outward, measured.
-Result<Hull> finish(Hull hull, const ModelFile& file, const job::HullOptions& options) {
-    Neighbours neighbours = find_neighbours(hull.triangles, hull.vertices.size());
-    if (!neighbours.crowded.empty()) {
-        const CrowdedEdge& edge = neighbours.crowded.front();
-        return model_error(file.path, std::to_string(edge.triangles) +
-                                          " faces meet in one edge near " +
-                                          place(middle(hull, edge.a, edge.b)) +
-                                          " mm; a hull's edge has at most two: take the extra "
-                                          "surface out of the model");
-    }
-    Topology& topology = neighbours.topology;
-    const Consistency consistency = make_consistent(hull.triangles, topology);
-    if (consistency.twisted) {
-        const auto [a, b] = *consistency.twisted;
-        return model_error(file.path, "the surface has one side only (a twisted strip) near " +
-                                          place(middle(hull, a, b)) +
-                                          " mm; no side of it is the outside");
-    }
-    turn_parameters(hull, consistency.turned);
-    if (consistency.turned_count > 0) {
-        hull.report.mended.push_back(std::to_string(consistency.turned_count) +
-                                     " facets faced the other way and were turned");
-    }
-    std::vector<Part> parts = measure_parts(hull.vertices, hull.triangles, topology);
-    const auto turned = face_outward(hull, topology, parts, options.outward);
-    if (!turned) return tl::unexpected(turned.error());
-    turn_parameters(hull, *turned);
-    if (hull.cad) {
-        const auto faces = static_cast<std::int32_t>(hull.report.faces);
-        hull.cad = placed({hull.cad, outward_signs(hull, static_cast<std::size_t>(faces)), faces, 0,
-                           std::nullopt});
-    }
-    measure(hull, parts);
-    return hull;
-}
-
-}  // namespace
-
-Result<Hull> read_hull(const job::HullOptions& options, job::Side side) {
-    (void)side;
+Result<Hull> read_either(const job::HullOptions& options, SurfaceNeeds needs) {
     const auto file = read_model_file(options.model);
     if (!file) return tl::unexpected(file.error());
     const bool exact = knows_its_unit(file->format);
@@ -179,7 +95,23 @@ Result<Hull> read_hull(const job::HullOptions& options, job::Side side) {
     hull->report.format = format_name(file->format);
     if (exact) hull->report.triangles_read = hull->triangles.size();
     hull->surface = options.surface;
-    return finish(std::move(*hull), *file, options);
+    return make_one_surface(std::move(*hull), options, needs);
+}
+
+}  // namespace
+
+Result<Hull> read_hull(const job::HullOptions& options, job::Side side) {
+    return read_either(options, {side, true});
+}
+
+Result<Hull> inspect_hull(const std::filesystem::path& model,
+                          const std::optional<std::string>& unit) {
+    job::HullOptions options;
+    options.model = model;
+    options.unit = unit;
+    auto hull = read_either(options, {job::Side::outside, false});
+    if (hull) find_smallest_radii(*hull);
+    return hull;
 }
 
 }  // namespace tearline::hull

@@ -12,4 +12,9 @@ namespace tearline::hull {
 /// @error bad_input  unreadable, empty, truncated, non-manifold or non-orientable, with the place
 [[nodiscard]] Result<Hull> read_hull(const job::HullOptions& options, job::Side side);
 
+/// Reads a model to say what it holds, with the smallest radii, without a job: a surface too flat
+/// to tell its outside is kept as modelled and the report says so.
+[[nodiscard]] Result<Hull> inspect_hull(const std::filesystem::path& model,
+                                        const std::optional<std::string>& unit);
+
 }  // namespace tearline::hull
