@@ -350,4 +350,7 @@ inline constexpr double degenerate_parameters = 1e-8;
 /// [mm] radii above this are told as flat: 1 km.
 inline constexpr double largest_radius = 1e6;
 
+/// [mm] an edge of a mesh bulging more than this is meant so, however short: beyond rounding.
+inline constexpr double mesh_bulge = 0.2;
+
 }  // namespace tearline::tolerance

@@ -100,7 +100,7 @@ SmoothVertices smooth_vertices(const Hull& hull, const Topology& topology) {
 }
 
 /// Normal curvature along each edge from the normals at its ends; edges far shorter than those
-/// about them belong to slivers and say nothing.
+/// about them that hardly bulge belong to slivers and say nothing.
 Extremes of_edges(const Hull& hull) {
     constexpr double least_share = 0.1;  // of the mean edge length about an edge
     Extremes extremes;
@@ -113,9 +113,10 @@ Extremes of_edges(const Hull& hull) {
             if (a > b || s.on_crease[a] || s.on_crease[b]) continue;
             const Vec3 d = hull.vertices[b] - hull.vertices[a];
             const double mean = (s.edge_sum[a] + s.edge_sum[b]) / (s.edges[a] + s.edges[b]);
-            if (!(d.norm() > least_share * mean)) continue;
-            extremes.add((s.normal[b] - s.normal[a]).dot(d) / d.squaredNorm(),
-                         0.5 * (hull.vertices[a] + hull.vertices[b]));
+            const double turn = (s.normal[b] - s.normal[a]).dot(d) / d.norm();
+            const double bulge = d.norm() * std::abs(turn) / 8.0;  // of the arc over its chord
+            if (!(d.norm() > least_share * mean || bulge > tolerance::mesh_bulge)) continue;
+            extremes.add(turn / d.norm(), 0.5 * (hull.vertices[a] + hull.vertices[b]));
         }
     }
     return extremes;
