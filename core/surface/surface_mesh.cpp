@@ -27,11 +27,15 @@ double arc_length(const Vec3& a, const Vec3& b, const Vec3& normal_a, const Vec3
 }
 
 std::vector<std::array<std::int32_t, 3>> neighbours(const SurfaceMesh& mesh) {
-    // Edges by the vertex they leave: a mesh vertex has few.
-    std::vector<std::int32_t> first(mesh.position.size() + 1, 0);
+    // Edges by the vertex they leave: a mesh vertex has few. Counted from the triangles, because
+    // an intrinsic mesh has lengths and no positions.
+    std::int32_t vertices = 0;
+    for (const auto& t : mesh.triangle)
+        for (const std::int32_t v : t) vertices = std::max(vertices, v + 1);
+    std::vector<std::int32_t> first(static_cast<std::size_t>(vertices) + 1, 0);
     for (const auto& t : mesh.triangle)
         for (const std::int32_t v : t) ++first[v + 1];
-    for (std::size_t v = 0; v < mesh.position.size(); ++v) first[v + 1] += first[v];
+    for (std::int32_t v = 0; v < vertices; ++v) first[v + 1] += first[v];
     struct Leaving {
         std::int32_t to, triangle;
     };
