@@ -3,50 +3,16 @@
 #include <Eigen/Geometry>
 #include <algorithm>
 #include <cmath>
-#include <unordered_map>
 
 #include "core/base/numbers.h"
 #include "core/base/tolerances.h"
+#include "core/hull/drop_repeated.h"
 #include "core/hull/split_pinches.h"
 #include "core/hull/stitch.h"
 #include "core/hull/weld.h"
 
 namespace tearline::hull {
 namespace {
-
-/// Set of triangles by their corners, whatever the order.
-class SeenTriangles {
-public:
-    explicit SeenTriangles(std::size_t count) {
-        std::size_t size = 16;
-        while (size < 2 * count) size *= 2;
-        slots_.assign(size, -1);
-    }
-
-    bool insert(const Triangles& all, std::size_t number) {
-        const std::array<std::int32_t, 3> key = sorted(all[number]);
-        std::uint64_t h = 0;
-        for (const std::int32_t v : key) {
-            h = (h ^ static_cast<std::uint32_t>(v)) * 0x9E3779B97F4A7C15ull;
-            h ^= h >> 31;
-        }
-        const std::size_t mask = slots_.size() - 1;
-        for (std::size_t i = h & mask;; i = (i + 1) & mask) {
-            if (slots_[i] < 0) {
-                slots_[i] = static_cast<std::int32_t>(number);
-                return true;
-            }
-            if (sorted(all[static_cast<std::size_t>(slots_[i])]) == key) return false;
-        }
-    }
-
-private:
-    static std::array<std::int32_t, 3> sorted(std::array<std::int32_t, 3> t) {
-        std::sort(t.begin(), t.end());
-        return t;
-    }
-    std::vector<std::int32_t> slots_;
-};
 
 /// Height over the longest edge [mm]: zero for a triangle without area.
 double least_height(const std::vector<Vec3>& v, const std::array<std::int32_t, 3>& t) {
@@ -62,27 +28,22 @@ void count_line(std::vector<std::string>& lines, std::size_t count, const std::s
     if (count > 0) lines.push_back(std::to_string(count) + " " + what);
 }
 
-/// Keeps what has area and has not been seen; both counts are of what went.
+void drop_flat(MendedMesh& mesh, double reach) {
+    const std::size_t before = mesh.triangles.size();
+    const auto flat = [&](const std::array<std::int32_t, 3>& t) {
+        return t[0] == t[1] || t[1] == t[2] || t[2] == t[0] ||
+               least_height(mesh.vertices, t) < reach;
+    };
+    mesh.triangles.erase(std::remove_if(mesh.triangles.begin(), mesh.triangles.end(), flat),
+                         mesh.triangles.end());
+    count_line(mesh.mended, before - mesh.triangles.size(), "triangles without area dropped");
+}
+
 void drop_useless(MendedMesh& mesh, double reach) {
-    Triangles kept;
-    kept.reserve(mesh.triangles.size());
-    SeenTriangles seen(mesh.triangles.size());
-    std::size_t flat = 0, repeated = 0;
-    for (const auto& t : mesh.triangles) {
-        if (t[0] == t[1] || t[1] == t[2] || t[2] == t[0] ||
-            least_height(mesh.vertices, t) < reach) {
-            ++flat;
-            continue;
-        }
-        kept.push_back(t);
-        if (!seen.insert(kept, kept.size() - 1)) {
-            kept.pop_back();
-            ++repeated;
-        }
-    }
-    mesh.triangles = std::move(kept);
-    count_line(mesh.mended, flat, "triangles without area dropped");
-    count_line(mesh.mended, repeated, "repeated triangles dropped");
+    drop_flat(mesh, reach);
+    const RepeatCounts counts = drop_repeated(mesh.triangles, mesh.vertices.size());
+    count_line(mesh.mended, counts.repeated, "repeated triangles dropped");
+    count_line(mesh.mended, counts.folded, "triangles folded flat on others dropped");
 }
 
 void drop_unused_vertices(MendedMesh& mesh) {

@@ -48,10 +48,8 @@ std::string kind_of_bytes(const std::string& bytes) {
         return "BREP";
     }
     if (head.starts_with("solid") && !looks_binary(head)) return "STL";
-    // IGES: fixed lines of 80 columns, the section letter in column 73.
-    if (head.size() > 80 && head[72] == 'S' && std::isdigit(static_cast<unsigned char>(head[79]))) {
-        return "IGES";
-    }
+    // IGES: fixed lines of 80 columns, the section letter in column 73, then the line number.
+    if (bytes.size() > 80 && bytes[72] == 'S' && bytes[79] == '1') return "IGES";
     if (size_fits_binary_stl(bytes)) return "STL";
     return "";
 }
