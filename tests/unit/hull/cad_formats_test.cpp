@@ -124,8 +124,7 @@ TEST(CadFormats, ADifferingUnitIsWarnedOfAndTheFilesOwnIsUsed) {
     const Folder folder;
     job::HullOptions options;
     options.unit = "mm";
-    const auto inches =
-        write(folder, ".step", BRepPrimAPI_MakeCylinder(300.0, 2000.0).Shape(), "INCH");
+    const auto inches = step_in_inches(folder, BRepPrimAPI_MakeCylinder(300.0, 2000.0).Shape());
     const auto hull = read(inches, options);
     ASSERT_TRUE(hull);
     ASSERT_EQ(hull->warnings.size(), 1u);
