@@ -6,6 +6,7 @@
 #include <Bnd_Box.hxx>
 #include <Poly_PolygonOnTriangulation.hxx>
 #include <Poly_Triangulation.hxx>
+#include <Standard_Failure.hxx>
 #include <TopExp.hxx>
 #include <TopExp_Explorer.hxx>
 #include <TopTools_IndexedMapOfShape.hxx>
@@ -218,12 +219,17 @@ private:
 }  // namespace
 
 Hull mesh_cad(const TopoDS_Shape& shape) {
-    Bnd_Box box;
-    BRepBndLib::AddClose(shape, box);
-    const double diagonal = std::sqrt(box.SquareExtent());
-    BRepMesh_IncrementalMesh mesher(shape, diagonal * tolerance::mesh_deflection_relative,
-                                    Standard_False, tolerance::mesh_turn);
-    return CadMesher(shape).hull();
+    try {
+        Bnd_Box box;
+        BRepBndLib::AddClose(shape, box);
+        const double diagonal = box.IsVoid() ? 0.0 : std::sqrt(box.SquareExtent());
+        if (!(diagonal > tolerance::weld && diagonal < tolerance::largest_model)) return {};
+        BRepMesh_IncrementalMesh mesher(shape, diagonal * tolerance::mesh_deflection_relative,
+                                        Standard_False, tolerance::mesh_turn);
+        return CadMesher(shape).hull();
+    } catch (const Standard_Failure&) {
+        return {};  // a face that cannot be meshed: no triangles tells the caller
+    }
 }
 
 }  // namespace tearline::hull

@@ -5,22 +5,29 @@
 #include <BRep_Builder.hxx>
 #include <IGESControl_Reader.hxx>
 #include <IGESData_IGESModel.hxx>
+#include <Interface_Check.hxx>
+#include <Interface_InterfaceModel.hxx>
+#include <Interface_ReportEntity.hxx>
 #include <Message.hxx>
 #include <Message_Messenger.hxx>
 #include <Message_PrinterOStream.hxx>
 #include <STEPControl_Reader.hxx>
-#include <ShapeFix_Shape.hxx>
 #include <Standard_Failure.hxx>
 #include <TColStd_SequenceOfAsciiString.hxx>
+#include <TCollection_HAsciiString.hxx>
 #include <TopExp.hxx>
 #include <TopTools_IndexedDataMapOfShapeListOfShape.hxx>
 #include <TopTools_IndexedMapOfShape.hxx>
 #include <TopoDS.hxx>
 #include <TopoDS_Shape.hxx>
+#include <optional>
 #include <sstream>
+#include <stdexcept>
 
 #include "core/base/tolerances.h"
+#include "core/hull/cad_mesh.h"
 #include "core/hull/check_step.h"
+#include "core/hull/survives.h"
 
 namespace tearline::hull {
 namespace {
@@ -43,6 +50,19 @@ std::string short_unit(const std::string& name) {
     return name;
 }
 
+/// The first entity that the STEP reader could not load as its kind demands, or none.
+std::optional<std::string> entity_at_fault(const Handle(Interface_InterfaceModel) & model) {
+    for (int i = 1; i <= model->NbEntities(); ++i) {
+        const bool failed =
+            model->IsErrorEntity(i) || model->IsUnknownEntity(i) ||
+            (model->IsReportEntity(i) && model->ReportEntity(i)->Check()->HasFailed());
+        if (!failed) continue;
+        const Handle(TCollection_HAsciiString) label = model->StringLabel(model->Value(i));
+        return label.IsNull() ? std::string("number ") + std::to_string(i) : label->ToCString();
+    }
+    return std::nullopt;
+}
+
 Result<CadShape> read_step(const ModelFile& file) {
     if (const auto flaw = flaw_in_step(file.bytes)) return model_error(file.path, *flaw);
     STEPControl_Reader reader;
@@ -50,6 +70,16 @@ Result<CadShape> read_step(const ModelFile& file) {
     const std::string name = file.path.filename().string();
     if (reader.ReadStream(name.c_str(), stream) != IFSelect_RetDone) {
         return model_error(file.path, "the STEP file cannot be understood; export it again");
+    }
+    // Every file seen to bring the library down has an entity at fault; many with one are fine.
+    const auto fault = entity_at_fault(reader.Model());
+    const auto attempt = [&] {
+        reader.TransferRoots();
+        if (!reader.OneShape().IsNull()) (void)mesh_cad(reader.OneShape());
+    };
+    if (fault && !survives(attempt)) {
+        return model_error(file.path,
+                           "the STEP file is damaged at entity " + *fault + "; export it again");
     }
     reader.TransferRoots();
     TColStd_SequenceOfAsciiString lengths, angles, solid_angles;
@@ -111,7 +141,19 @@ void sew(CadShape& cad) {
     cad.faces = face_count(*cad.shape);
 }
 
+/// IGES and BREP have no structure that could be checked beforehand: they are tried first.
+bool can_be_read(const ModelFile& file) {
+    return survives([&] {
+        const auto cad = file.format == ModelFormat::iges ? read_iges(file) : read_brep(file);
+        if (cad && !cad->shape->IsNull()) (void)mesh_cad(*cad->shape);
+    });
+}
+
 Result<CadShape> read_any(const ModelFile& file) {
+    if (file.format != ModelFormat::step && !can_be_read(file)) {
+        return model_error(file.path,
+                           "the " + format_name(file.format) + " file is damaged; export it again");
+    }
     switch (file.format) {
         case ModelFormat::step:
             return read_step(file);
@@ -141,6 +183,9 @@ Result<CadShape> read_cad_shape(const ModelFile& file) {
     } catch (const Standard_Failure& failure) {
         return model_error(file.path, "the " + format_name(file.format) + " file is damaged (" +
                                           failure.DynamicType()->Name() + "); export it again");
+    } catch (const std::length_error&) {  // a count in the file asked for too much room
+        return model_error(file.path,
+                           "the " + format_name(file.format) + " file is damaged; export it again");
     }
 }
 

@@ -177,7 +177,7 @@ Result<bool> split_thin_body(Hull& hull, const Topology& topology, const ThinBod
         if (keep[t]) kept += area_normal(hull, t).norm();
         if (facing < -tolerance::skin_facing) other += area_normal(hull, t).norm();
     }
-    if (std::min(kept, other) < tolerance::skin_likeness * std::max(kept, other)) {
+    if (!(std::min(kept, other) > tolerance::skin_likeness * std::max(kept, other))) {
         return bad_input(
             "hull.model: the model is a thin closed body whose outer and inner face cannot be told "
             "apart; export the face that is repaired alone");

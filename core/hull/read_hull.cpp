@@ -23,7 +23,8 @@ Result<Hull> read_cad(const ModelFile& file, const job::HullOptions& options) {
     if (!cad) return tl::unexpected(cad.error());
     Hull hull = mesh_cad(*cad->shape);
     if (hull.triangles.empty()) {
-        return model_error(file.path, "none of its faces can be meshed; repair the model");
+        return model_error(file.path,
+                           "its faces cannot be meshed, or reach over 1 km; repair the model");
     }
     hull.cad = faces_of(*cad->shape);
     hull.report.unit = cad->unit;

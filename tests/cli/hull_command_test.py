@@ -1,0 +1,51 @@
+"""`tearline hull`: what it says of the sample models, and its exit status."""
+import os
+import pathlib
+import subprocess
+import tempfile
+import unittest
+
+TEARLINE = os.environ["TEARLINE"]
+SAMPLES = pathlib.Path(os.environ["TEARLINE_SOURCE"]) / "sample-models"
+
+
+def hull(*words):
+    return subprocess.run([TEARLINE, "hull", *map(str, words)], capture_output=True, text=True,
+                          timeout=60)
+
+
+class HullCommand(unittest.TestCase):
+    def test_tells_size_area_openings_and_radius(self):
+        # By construction: half a cylinder of radius 500 and length 2000.
+        run = hull(SAMPLES / "cylinder.step")
+        self.assertEqual(run.returncode, 0, run.stderr)
+        self.assertEqual(run.stdout, "")
+        for words in ("STEP, in mm", "2000.0 x 1000.0 x 500.0 mm", "500.0 mm near", "1, round"):
+            self.assertIn(words, run.stderr)
+
+    def test_every_sample_is_read(self):
+        for model in sorted(SAMPLES.glob("*.st[el]*")):
+            words = ["--unit", "mm"] if model.suffix == ".stl" else []
+            run = hull(model, *words)
+            self.assertEqual(run.returncode, 0, f"{model}: {run.stderr}")
+
+    def test_an_stl_without_unit_is_bad_input(self):
+        run = hull(SAMPLES / "curlew.stl")
+        self.assertEqual(run.returncode, 3)
+        self.assertIn("unit", run.stderr)
+
+    def test_an_unknown_unit_is_a_wrong_command_line(self):
+        self.assertEqual(hull(SAMPLES / "curlew.stl", "--unit", "furlong").returncode, 2)
+
+    def test_noise_is_bad_input(self):
+        with tempfile.TemporaryDirectory() as folder:
+            for name in ("a.step", "a.igs", "a.brep", "a.stl", "a.obj", "a.ply"):
+                path = pathlib.Path(folder) / name
+                path.write_bytes(bytes((i * i * 31 + 7 * i) % 256 for i in range(5000)))
+                run = hull(path, "--unit", "mm")
+                self.assertEqual(run.returncode, 3, f"{name}: {run.stderr}")
+                self.assertIn(str(path), run.stderr)
+
+
+if __name__ == "__main__":
+    unittest.main()
