@@ -1,5 +1,6 @@
 #include "core/hull/one_surface.h"
 
+#include <Eigen/Geometry>
 #include <algorithm>
 #include <functional>
 
@@ -86,6 +87,23 @@ Result<std::optional<MirrorPlane>> answer_mirror(Hull& hull, const Topology& top
     return std::optional(MirrorPlane{planes.front().normal, planes.front().offset});
 }
 
+/// Area of the faces themselves behind the triangles [mm2].
+/// @source  integral of |du x dv| over each triangle of parameters, rule of the three edge middles,
+///          exact for quadratics
+double area_of_faces(const Hull& hull) {
+    double area = 0.0;
+    for (std::size_t t = 0; t < hull.triangles.size(); ++t) {
+        const auto& uv = hull.corner_uv[t];
+        double stretch = 0.0;
+        for (std::size_t k = 0; k < 3; ++k) {
+            const FacePoint p = hull.cad->evaluate(hull.face[t], 0.5 * (uv[k] + uv[(k + 1) % 3]));
+            stretch += p.du.cross(p.dv).norm() / 3.0;
+        }
+        area += 0.5 * std::abs(cross2(uv[1] - uv[0], uv[2] - uv[0])) * stretch;
+    }
+    return area;
+}
+
 void measure(Hull& hull, const std::vector<Part>& parts) {
     HullReport& report = hull.report;
     report.extent_min = report.extent_max = hull.vertices.front();
@@ -101,6 +119,7 @@ void measure(Hull& hull, const std::vector<Part>& parts) {
             report.opening_lengths.push_back(loop_length(hull.vertices, loop));
         }
     }
+    if (hull.cad) report.area_mm2 = area_of_faces(hull);
     std::sort(report.opening_lengths.begin(), report.opening_lengths.end(), std::greater<>());
 }
 

@@ -67,6 +67,15 @@ TEST(ReadCad, OutwardSignTurnsTheFacesNormalOutOfTheHull) {
     }
 }
 
+TEST(ReadCad, AreasAreThoseOfTheExactSurfaces) {
+    // Closed forms; the Wigley hull's wetted area over L (2T + B) is a published value, 0.66129169.
+    EXPECT_NEAR(sample("cylinder.step").report.area_mm2, 1e6 * pi, 1.0);
+    EXPECT_NEAR(sample("sphere.step").report.area_mm2, 360e3 * 2 * pi / 3 * std::sqrt(3.0), 65.0);
+    EXPECT_NEAR(sample("cone.step").report.area_mm2,
+                pi * (600.0 * 600.0 - 100.0 * 100.0) / std::sin(20.0 * pi / 180.0), 1.0);
+    EXPECT_NEAR(sample("wigley.step").report.area_mm2, 0.66129169 * 4000.0 * 900.0, 120.0);
+}
+
 TEST(ReadCad, OpenHullsHaveOneOpeningOfTheKnownLength) {
     // Half a cylinder: two half circles of radius 500 and two sides of 2000, by hand.
     const Hull hull = sample("cylinder.step");
