@@ -17,6 +17,7 @@ void add_commands(CLI::App& app, int& status) {
     add_plan(app, status);
     add_mix(app, status);
     add_print(app, status);
+    add_serve(app, status);
 }
 
 int report(const Error& error) {

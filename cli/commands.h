@@ -27,6 +27,7 @@ void add_hull(CLI::App& app, int& status);
 void add_plan(CLI::App& app, int& status);
 void add_mix(CLI::App& app, int& status);
 void add_print(CLI::App& app, int& status);
+void add_serve(CLI::App& app, int& status);
 
 /// Says what went wrong and gives the exit status for it.
 int report(const Error& error);

@@ -21,7 +21,8 @@ MAY_USE = {
     "layout": ["pieces", "templates"],
     "quantities": ["laminate", "pieces", "templates"],
     "output": ["surface", "laminate", "pieces", "templates", "layout", "quantities"],
-    "engine": ["output"],
+    "engine": ["hull", "surface", "damage", "laminate", "dish", "plies", "flattening", "pieces",
+               "templates", "layout", "quantities", "output"],
 }
 # core/plan.h gathers what every later stage hands on.
 SEES_PLAN = {"templates", "layout", "quantities", "output", "engine"}

@@ -1,0 +1,113 @@
+#include "core/engine/ground.h"
+
+#include <algorithm>
+#include <stdexcept>
+#include <string>
+#include <utility>
+
+#include "core/base/numbers.h"
+#include "core/base/tolerances.h"
+#include "core/plies/depth_kinks.h"
+#include "core/plies/half_hull.h"
+#include "core/surface/build_patch.h"
+
+namespace tearline::engine {
+
+namespace {
+
+std::string point_text(const Vec3& at) {
+    return "[" + fixed(at.x(), 1) + ", " + fixed(at.y(), 1) + ", " + fixed(at.z(), 1) + "] mm";
+}
+
+/// How far outside the damage outline the cloth reaches: each net line, and the torn band of mat.
+double footprint_offset(const job::Job& job, const plies::PlyLevels& levels) {
+    double offset = levels.dish.back().x();
+    for (const plies::PlyLevel& ply : levels.plies) {
+        const job::Fabric& fabric = job.fabrics.at(ply.entry.fabric);
+        const double band = fabric.kind == job::FabricKind::mat ? fabric.tear_margin : 0.0;
+        offset = std::max(offset, ply.edge_offset + band);
+    }
+    return offset;
+}
+
+surface::PatchRequest patch_request(const job::Job& job, double reach) {
+    surface::PatchRequest request;
+    if (job.damage.centre) {
+        request.seeds = {*job.damage.centre};
+        request.damage_radius = job.damage.radius.value_or(
+            0.5 * std::max(job.damage.length.value_or(0.0), job.damage.height.value_or(0.0)));
+    } else {
+        request.seeds = job.damage.outline;
+    }
+    request.reach = reach;
+    request.model_surface = job.hull.surface;
+    request.laid_from = job.damage.side;
+    request.skin = job.hull.skin.value_or(0.0);
+    return request;
+}
+
+std::vector<double> all_offsets(const Ground& ground, const job::Job& job) {
+    std::vector<double> offsets{0.0, ground.scarf_offset, ground.footprint_offset};
+    for (const plies::PlyLevel& ply : ground.levels.plies) {
+        offsets.push_back(ply.edge_offset);
+        const auto kinks = plies::depth_kinks(ground.levels, job, ply);
+        offsets.insert(offsets.end(), kinks.begin(), kinks.end());
+    }
+    std::sort(offsets.begin(), offsets.end());
+    offsets.erase(std::unique(offsets.begin(), offsets.end()), offsets.end());
+    return offsets;
+}
+
+/// A net line cut at a centreline that may be missing its other half: only the user knows.
+Result<void> ask_for_mirror(const job::Job& job, const Ground& ground) {
+    if (job.hull.mirror) return {};
+    const auto cut =
+        plies::centreline_cut(ground.patch, ground.regions.back(), job.hull.bow, job.hull.up);
+    if (!cut) return {};
+    return no_safe_answer(job.file.string() +
+                          ": hull.mirror: the repair is cut at the hull's centreline, near " +
+                          point_text(cut->at) +
+                          "; say mirror = true if the model is half a hull, or mirror = false if "
+                          "it really ends there");
+}
+
+}  // namespace
+
+const plies::NetRegion& Ground::region_at(double offset) const {
+    for (const plies::NetRegion& region : regions)
+        if (region.offset == offset) return region;
+    throw std::logic_error("Ground::region_at: no region of that offset was asked for");
+}
+
+Result<Ground> lay_ground(const job::Job& job, const hull::Hull& hull) {
+    auto levels = plies::ply_levels(job);
+    if (!levels) return tl::unexpected(levels.error());
+    const double reach = footprint_offset(job, *levels) + tolerance::patch_margin;
+    auto patch = surface::build_patch(hull, patch_request(job, reach));
+    if (!patch) return tl::unexpected(patch.error());
+    auto outline = damage::damage_outline(*patch, job.damage, job.hull.bow, job.hull.up);
+    if (!outline) return tl::unexpected(outline.error());
+    return lay_ground(job, std::move(*levels), std::move(*patch), std::move(*outline));
+}
+
+Result<Ground> lay_ground(const job::Job& job, plies::PlyLevels levels, surface::Patch patch,
+                          damage::DamageOutline outline) {
+    Ground ground;
+    ground.levels = std::move(levels);
+    ground.patch = std::move(patch);
+    ground.outline = std::move(outline);
+    ground.scarf_offset = ground.levels.dish.back().x();
+    ground.footprint_offset = footprint_offset(job, ground.levels);
+    ground.frame = damage::flat_frame(ground.patch, ground.outline, job.hull.bow, job.hull.up);
+
+    const std::vector<double> offsets = all_offsets(ground, job);
+    const auto sweep = dish::sweep_offsets(ground.patch, ground.outline, offsets);
+    ground.dish.emplace(ground.levels.dish, sweep);
+    auto regions = plies::net_regions(ground.patch, sweep, offsets);
+    if (!regions) return tl::unexpected(regions.error());
+    ground.regions = std::move(*regions);
+    if (auto known = ask_for_mirror(job, ground); !known) return tl::unexpected(known.error());
+    return ground;
+}
+
+}  // namespace tearline::engine

@@ -1,0 +1,44 @@
+#pragma once
+#include <optional>
+#include <vector>
+
+#include "core/base/result.h"
+#include "core/damage/damage_outline.h"
+#include "core/damage/flat_frame.h"
+#include "core/dish/dish.h"
+#include "core/dish/offset_sweep.h"
+#include "core/hull/hull.h"
+#include "core/job/job.h"
+#include "core/plies/net_region.h"
+#include "core/plies/ply_levels.h"
+#include "core/surface/patch.h"
+
+namespace tearline::engine {
+
+/// What every ply of a repair stands on.
+struct Ground {
+    plies::PlyLevels levels;
+    surface::Patch patch;
+    damage::DamageOutline outline;
+    damage::FlatFrame frame;
+    std::optional<dish::Dish> dish;         ///< set once the ground is laid
+    std::vector<plies::NetRegion> regions;  ///< by ascending offset; look up by region_at()
+    double scarf_offset = 0.0;              ///< [mm] where the dish comes out at the base surface
+    double footprint_offset = 0.0;          ///< [mm] the outermost tear or cut line
+
+    /// The region of one of the offsets asked for when the ground was laid.
+    [[nodiscard]] const plies::NetRegion& region_at(double offset) const;
+};
+
+/// Meshes the hull round the damage, draws the outline and every net line on it.
+///
+/// @error bad_input       damage that cannot be where the job says
+/// @error no_safe_answer  a neighbourhood that winds round a tube, or a cut at an undeclared
+/// centreline
+[[nodiscard]] Result<Ground> lay_ground(const job::Job& job, const hull::Hull& hull);
+
+/// The same on a patch and an outline that are there already.
+[[nodiscard]] Result<Ground> lay_ground(const job::Job& job, plies::PlyLevels levels,
+                                        surface::Patch patch, damage::DamageOutline outline);
+
+}  // namespace tearline::engine

@@ -1,0 +1,20 @@
+#pragma once
+#include <string>
+#include <vector>
+
+#include "core/base/result.h"
+#include "core/engine/ground.h"
+#include "core/plan.h"
+#include "core/plan_repair.h"
+
+namespace tearline::engine {
+
+/// Lays every ply on the hull and flat on the table; fills `plan.plies` but for its quantities.
+///
+/// @error no_safe_answer  a ply has no flat shape that we would cut by; the message names it
+[[nodiscard]] Result<void> plan_plies(const Ground& ground, Plan& plan, const Progress& progress);
+
+/// The letter of a piece among its ply's: A ... Z, AA, AB ...
+[[nodiscard]] std::string piece_letters(std::size_t index);
+
+}  // namespace tearline::engine

@@ -1,0 +1,190 @@
+#!/usr/bin/env python3
+"""The engine answers a plain script over two pipes, and survives what is no request."""
+import json
+import os
+import pathlib
+import subprocess
+import tempfile
+import time
+import unittest
+
+PROGRAM = os.environ["TEARLINE"]
+SAMPLES = pathlib.Path(os.environ["TEARLINE_SOURCE"]) / "sample-models"
+
+
+class Engine:
+    def __init__(self):
+        self.process = subprocess.Popen([PROGRAM, "serve", "--stdio"], stdin=subprocess.PIPE,
+                                        stdout=subprocess.PIPE)
+
+    def raw(self, data):
+        self.process.stdin.write(data)
+        self.process.stdin.flush()
+
+    def send(self, header, body=b""):
+        self.raw(json.dumps(dict(header, bytes=len(body))).encode() + b"\n" + body)
+
+    def answer(self):
+        """The next message that is no progress."""
+        while True:
+            line = self.process.stdout.readline()
+            if not line:
+                return None, b""
+            header = json.loads(line)
+            body = self.process.stdout.read(header["bytes"])
+            if "progress" not in header:
+                return header, body
+
+    def ask(self, request, body=b"", **fields):
+        self.send(dict(fields, id=fields.get("id", 1), request=request), body)
+        return self.answer()
+
+    def close(self):
+        self.process.stdin.close()
+        return self.process.wait(30)
+
+
+def sample(name):
+    path = SAMPLES / name
+    return path.read_bytes(), str(path)
+
+
+class Serve(unittest.TestCase):
+    def setUp(self):
+        self.engine = Engine()
+        self.addCleanup(self.stop)
+
+    def stop(self):
+        if self.engine.process.poll() is None:
+            self.engine.process.kill()
+            self.engine.process.wait()
+        for pipe in (self.engine.process.stdin, self.engine.process.stdout):
+            try:
+                pipe.close()
+            except BrokenPipeError:
+                pass
+
+    def hello(self):
+        header, _ = self.engine.ask("hello", protocol=1)
+        self.assertTrue(header["ok"], header)
+        return header
+
+    def test_hello_tells_program_and_version(self):
+        header = self.hello()
+        self.assertEqual(header["program"], "tearline")
+        self.assertRegex(header["version"], r"^\d+\.\d+\.\d+$")
+
+    def test_another_protocol_is_refused(self):
+        header, _ = self.engine.ask("hello", protocol=99)
+        self.assertEqual((header["ok"], header["error"]), (False, "bad-version"))
+
+    def test_nothing_is_answered_before_hello(self):
+        self.assertEqual(self.engine.ask("ping")[0]["error"], "bad-request")
+
+    def test_a_plan_is_the_same_as_the_command_lines(self):
+        self.hello()
+        text, file = sample("cylinder.toml")
+        header, body = self.engine.ask("plan", text, id=5, file=file)
+        self.assertTrue(header["ok"], header)
+        self.assertEqual(header["id"], 5)
+        parts, at = {}, 0
+        for part in header["parts"]:
+            parts[part["name"]] = body[at:at + part["bytes"]]
+            at += part["bytes"]
+        self.assertEqual(at, len(body))
+        with tempfile.TemporaryDirectory() as folder:
+            out = pathlib.Path(folder) / "out"
+            subprocess.run([PROGRAM, "plan", file, "-o", out], check=True, capture_output=True)
+            for name, data in parts.items():
+                self.assertEqual(data, (out / name).read_bytes(), name)
+
+    def test_the_outline_comes_alone(self):
+        self.hello()
+        text, file = sample("cylinder.toml")
+        header, body = self.engine.ask("outline", text, file=file)
+        self.assertTrue(header["ok"], header)
+        self.assertGreater(len(json.loads(body)["outline_3d"]), 20)
+
+    def test_refusals_carry_the_command_lines_words(self):
+        self.hello()
+        text, file = sample("cylinder.toml")
+        header, _ = self.engine.ask("plan", text.replace(b"\ndepth", b"\ndetph"), file=file)
+        self.assertEqual((header["ok"], header["error"]), (False, "bad-input"))
+        self.assertIn("depth", header["message"])
+        self.assertTrue(self.engine.ask("ping")[0]["ok"])
+
+    def test_garbage_is_reported_and_survived(self):
+        self.hello()
+        for bad in (b"what?\n", b"[]\n", b"{}\n", b'{"bytes": -1}\n', b"\xff\xfe\x00\n",
+                    b'{"id": 1, "request": 7, "bytes": 0}\n',
+                    b'{"id": 1, "request": "juggle", "bytes": 0}\n', b"x" * 200000 + b"\n"):
+            self.engine.raw(bad)
+            header, _ = self.engine.answer()
+            self.assertEqual((header["ok"], header["error"]), (False, "bad-request"), bad[:40])
+        self.assertTrue(self.engine.ask("ping")[0]["ok"])
+
+    def test_a_huge_body_is_refused_before_it_is_stored(self):
+        self.hello()
+        self.engine.raw(b'{"id": 3, "request": "plan", "bytes": 9000000000000}\n')
+        header, _ = self.engine.answer()
+        self.assertEqual(header["error"], "bad-request")
+        self.assertEqual(self.engine.process.wait(30), 3)
+
+    def test_a_truncated_body_ends_it(self):
+        self.hello()
+        self.engine.raw(b'{"id": 3, "request": "plan", "bytes": 100}\nshort')
+        self.assertEqual(self.engine.close(), 3)
+
+    def test_it_ends_when_the_pipe_closes(self):
+        self.hello()
+        self.assertEqual(self.engine.close(), 0)
+
+    def test_a_cancelled_plan_says_so(self):
+        self.hello()
+        text, file = sample("cylinder.toml")
+        self.engine.send({"id": 8, "request": "cancel", "target": 9})
+        header, _ = self.engine.ask("plan", text, id=9, file=file)
+        self.assertEqual((header["ok"], header["error"]), (False, "cancelled"))
+        header, _ = self.engine.ask("plan", text, id=10, file=file)
+        self.assertTrue(header["ok"], header)
+
+    def test_writes_the_last_plan(self):
+        self.hello()
+        text, file = sample("cylinder.toml")
+        self.assertEqual(self.engine.ask("write", folder="x")[0]["error"], "bad-request")
+        self.engine.ask("plan", text, file=file)
+        with tempfile.TemporaryDirectory() as folder:
+            out = pathlib.Path(folder) / "\u00e4 out"
+            header, _ = self.engine.ask("write", folder=str(out))
+            self.assertTrue(header["ok"], header)
+            self.assertTrue((out / "manifest.json").is_file())
+
+    def test_it_dies_with_its_parent(self):
+        # A parent that is killed and leaves the pipe open in another process.
+        reader, writer = os.pipe()
+        self.addCleanup(os.close, writer)
+        script = (f"import subprocess, time\n"
+                  f"p = subprocess.Popen([{PROGRAM!r}, 'serve', '--stdio'], stdin={reader})\n"
+                  f"print(p.pid, flush=True)\ntime.sleep(60)\n")
+        parent = subprocess.Popen(["python3", "-c", script], stdout=subprocess.PIPE,
+                                  pass_fds=[reader])
+        os.close(reader)
+        child = int(parent.stdout.readline())
+        time.sleep(0.3)
+        parent.kill()
+        parent.wait()
+        parent.stdout.close()
+        for _ in range(100):
+            try:
+                with open(f"/proc/{child}/stat", encoding="ascii") as stat:
+                    if stat.read().split(") ")[1].startswith("Z"):
+                        return
+            except FileNotFoundError:
+                return
+            time.sleep(0.1)
+        os.kill(child, 9)
+        self.fail("the engine outlived its parent")
+
+
+if __name__ == "__main__":
+    unittest.main()
