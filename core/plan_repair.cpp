@@ -6,6 +6,7 @@
 #include "core/engine/ground.h"
 #include "core/engine/plan_plies.h"
 #include "core/hull/read_hull.h"
+#include "core/layout/nest_rolls.h"
 #include "core/quantities/quantities.h"
 #include "core/templates/label_plan.h"
 
@@ -35,6 +36,7 @@ Result<Plan> plan_repair(const job::Job& job, const hull::Hull& hull, const Prog
     plan.totals.laid_thickness_mm = ground->levels.laid_thickness;
     if (auto filled = quantities::fill_quantities(plan); !filled)
         return tl::unexpected(filled.error());
+    layout::nest_rolls(plan);
     templates::label_plan(plan);
     return plan;
 }
