@@ -287,6 +287,8 @@ int serve(std::istream& in, std::ostream& out) {
         Cancelled cancelled;
     };
     const auto shared = std::make_shared<Shared>();
+    // A tied input flushes the output from the reading thread, in the middle of an answer.
+    in.tie(nullptr);
     std::thread([&in, shared] { read_all(in, shared->inbox, shared->cancelled); }).detach();
     Server server(out);
     for (;;) {
