@@ -284,8 +284,8 @@ inline constexpr double clipper_step = 1e-5;
 /// [mm] outlines are this coarse where only room for text is looked for.
 inline constexpr double label_room = 1.0;
 
-/// [mm] how much of the hull beyond the footprint is meshed, so that no cut line meets the rim.
-inline constexpr double patch_margin = 15.0;
+/// [mm] how much of the hull beyond the footprint is meshed: section cards rest on sound surface.
+inline constexpr double patch_margin = 50.0;
 
 /// [mm] a point of the damage outline is at the foot of its normal to within this.
 inline constexpr double outline_foot = 1e-5;
@@ -352,5 +352,8 @@ inline constexpr double largest_radius = 1e6;
 
 /// [mm] an edge of a mesh bulging more than this is meant so, however short: beyond rounding.
 inline constexpr double mesh_bulge = 0.2;
+
+/// [mm] crease warnings of several plies this near to each other are told once.
+inline constexpr double same_crease = 150.0;
 
 }  // namespace tearline::tolerance

@@ -2,7 +2,7 @@
 
 #include <utility>
 
-#include "core/base/tolerances.h"
+#include "core/engine/coarse_view.h"
 #include "core/pieces/make_piece.h"
 #include "core/pieces/piece_frame.h"
 #include "core/plies/lay_surface.h"
@@ -10,6 +10,7 @@
 #include "core/surface/curved_area.h"
 #include "core/templates/directions.h"
 #include "core/templates/make_grind_guide.h"
+#include "core/templates/section_edge.h"
 
 namespace tearline::engine {
 
@@ -91,9 +92,9 @@ Result<void> describe_ground(const Ground& ground, const hull::Hull& hull, Plan&
         *footprint, ground.frame,
         templates::directions(ground.frame, plan.job.hull.bow, plan.job.hull.up), rings(ground));
 
+    plan.sections = templates::make_sections(ground.patch, ground.frame);
+    plan.view = coarse_view(hull);
     plan.view.near = ground.patch.mesh;
-    plan.view.far_vertices = hull.vertices;
-    plan.view.far_triangles = hull.triangles;
     return {};
 }
 

@@ -1,6 +1,7 @@
 #include "core/engine/ground.h"
 
 #include <algorithm>
+#include <cmath>
 #include <stdexcept>
 #include <string>
 #include <utility>
@@ -30,22 +31,6 @@ double footprint_offset(const job::Job& job, const plies::PlyLevels& levels) {
     return offset;
 }
 
-surface::PatchRequest patch_request(const job::Job& job, double reach) {
-    surface::PatchRequest request;
-    if (job.damage.centre) {
-        request.seeds = {*job.damage.centre};
-        request.damage_radius = job.damage.radius.value_or(
-            0.5 * std::max(job.damage.length.value_or(0.0), job.damage.height.value_or(0.0)));
-    } else {
-        request.seeds = job.damage.outline;
-    }
-    request.reach = reach;
-    request.model_surface = job.hull.surface;
-    request.laid_from = job.damage.side;
-    request.skin = job.hull.skin.value_or(0.0);
-    return request;
-}
-
 std::vector<double> all_offsets(const Ground& ground, const job::Job& job) {
     std::vector<double> offsets{0.0, ground.scarf_offset, ground.footprint_offset};
     for (const plies::PlyLevel& ply : ground.levels.plies) {
@@ -58,17 +43,31 @@ std::vector<double> all_offsets(const Ground& ground, const job::Job& job) {
     return offsets;
 }
 
+/// Whether a place lies in a plane that the hull's open edge follows along its centreline.
+bool on_centreline(const hull::Hull& hull, const Vec3& at) {
+    for (const hull::CentrelinePlane& plane : hull.centreline)
+        if (std::abs(plane.normal.dot(at) - plane.offset) <= tolerance::centreline) return true;
+    return false;
+}
+
 /// A net line cut at a centreline that may be missing its other half: only the user knows.
-Result<void> ask_for_mirror(const job::Job& job, const Ground& ground) {
+Result<void> ask_for_mirror(const job::Job& job, const hull::Hull& hull, const Ground& ground) {
     if (job.hull.mirror) return {};
     const auto cut =
         plies::centreline_cut(ground.patch, ground.regions.back(), job.hull.bow, job.hull.up);
-    if (!cut) return {};
+    if (!cut || !on_centreline(hull, cut->at)) return {};
     return no_safe_answer(job.file.string() +
                           ": hull.mirror: the repair is cut at the hull's centreline, near " +
                           point_text(cut->at) +
                           "; say mirror = true if the model is half a hull, or mirror = false if "
                           "it really ends there");
+}
+
+/// What is wrong with a value of the job file, with the file's name before it.
+tl::unexpected<Error> in_job_file(const job::Job& job, Error error) {
+    if (error.kind == ErrorKind::bad_input)
+        error.message = job.file.string() + ": " + error.message;
+    return tl::unexpected(std::move(error));
 }
 
 }  // namespace
@@ -83,11 +82,17 @@ Result<Ground> lay_ground(const job::Job& job, const hull::Hull& hull) {
     auto levels = plies::ply_levels(job);
     if (!levels) return tl::unexpected(levels.error());
     const double reach = footprint_offset(job, *levels) + tolerance::patch_margin;
-    auto patch = surface::build_patch(hull, patch_request(job, reach));
-    if (!patch) return tl::unexpected(patch.error());
+    surface::PatchRequest request = surface::patch_request(job, reach);
+    request.model_surface = hull.surface;
+    auto patch = surface::build_patch(hull, request);
+    if (!patch) return in_job_file(job, patch.error());
     auto outline = damage::damage_outline(*patch, job.damage, job.hull.bow, job.hull.up);
-    if (!outline) return tl::unexpected(outline.error());
-    return lay_ground(job, std::move(*levels), std::move(*patch), std::move(*outline));
+    if (!outline) return in_job_file(job, outline.error());
+    auto ground = lay_ground(job, std::move(*levels), std::move(*patch), std::move(*outline));
+    if (!ground) return ground;
+    if (auto known = ask_for_mirror(job, hull, *ground); !known)
+        return tl::unexpected(known.error());
+    return ground;
 }
 
 Result<Ground> lay_ground(const job::Job& job, plies::PlyLevels levels, surface::Patch patch,
@@ -106,7 +111,6 @@ Result<Ground> lay_ground(const job::Job& job, plies::PlyLevels levels, surface:
     auto regions = plies::net_regions(ground.patch, sweep, offsets);
     if (!regions) return tl::unexpected(regions.error());
     ground.regions = std::move(*regions);
-    if (auto known = ask_for_mirror(job, ground); !known) return tl::unexpected(known.error());
     return ground;
 }
 

@@ -4,12 +4,14 @@
 #include <cmath>
 #include <utility>
 
-#include "core/base/numbers.h"
+#include "core/engine/check_limits.h"
+#include "core/engine/told_once.h"
 #include "core/pieces/make_piece.h"
 #include "core/pieces/piece_frame.h"
 #include "core/plies/depth_kinks.h"
 #include "core/plies/lay_surface.h"
 #include "core/plies/mesh_region.h"
+#include "core/plies/tightest_radius.h"
 #include "core/templates/directions.h"
 #include "core/templates/make_template.h"
 
@@ -93,29 +95,55 @@ private:
                                        PlannedPly& ply) {
         const auto mesh = plies::mesh_region(ground_.patch, region, mesh_options(level));
         if (!mesh) return tl::unexpected(mesh.error());
-        auto lay =
-            plies::lay_surface(ground_.patch, *mesh, depth_field(level), ground_.frame.chart);
+        const auto depth = depth_field(level);
+        auto lay = plies::lay_surface(ground_.patch, *mesh, depth, ground_.frame.chart);
         if (!lay) return tl::unexpected(lay.error());
-        for (Warning warning : lay->warnings) {
-            warning.ply = level.number;
-            plan_.warnings.push_back(std::move(warning));
-        }
+        warn(level, lay->warnings);
+        warn(level,
+             plies::radius_warnings(plies::tightest_radii(ground_.patch, *mesh, depth),
+                                    fabric(level).least_radius, level.number, level.entry.fabric));
         ply.surface_area_mm2 += lay->area;
 
         PlannedPiece planned;
-        auto piece = pieces::make_piece(
-            *lay, std::to_string(level.number) + piece_letters(ply.pieces.size()));
+        auto piece =
+            laid_flat(level, *lay, std::to_string(level.number) + piece_letters(ply.pieces.size()));
         if (!piece) return tl::unexpected(piece.error());
         planned.piece = std::move(*piece);
         pieces::turn_to_frame(planned.piece, ground_.frame.chart, ground_.frame.x);
-        planned.outline = templates::make_template({planned.piece,
-                                                    fabric(level),
-                                                    level.entry.axis,
-                                                    ground_.frame,
-                                                    directions_,
-                                                    next_edges(level),
-                                                    {}});
+        auto within = check_limits(fabric(level), planned.piece);
+        if (!within) return tl::unexpected(within.error());
+        warn(level, *within);
+        planned.outline =
+            templates::make_template({planned.piece,
+                                      fabric(level),
+                                      planned.piece.warp_degrees.value_or(level.entry.axis),
+                                      ground_.frame,
+                                      directions_,
+                                      next_edges(level),
+                                      {}});
         return planned;
+    }
+
+    /// Mat as an elastic membrane, cloth as a net of yarns pressed down at one place first.
+    Result<pieces::Piece> laid_flat(const plies::PlyLevel& level, const plies::LaySurface& lay,
+                                    std::string id) const {
+        if (fabric(level).kind == job::FabricKind::mat)
+            return pieces::make_piece(lay, std::move(id));
+        pieces::ClothLaying laying;
+        laying.press_first = ground_.frame.chart;
+        if (const auto& press = plan_.job.layup.press_first)
+            laying.press_first = ground_.patch.chart_point(ground_.patch.nearest(*press).at);
+        laying.x = ground_.frame.x;
+        laying.axis_degrees = level.entry.axis;
+        laying.biaxial = fabric(level).kind == job::FabricKind::biaxial;
+        return pieces::make_cloth_piece(lay, std::move(id), laying);
+    }
+
+    void warn(const plies::PlyLevel& level, const Warnings& warnings) {
+        for (Warning warning : warnings) {
+            warning.ply = level.number;
+            plan_.warnings.push_back(std::move(warning));
+        }
     }
 
     /// Edges of the next smaller ply, to be seen through the cloth or marked on it.
@@ -157,6 +185,7 @@ Result<void> plan_plies(const Ground& ground, Plan& plan, const Progress& progre
             return no_safe_answer("stopped at ply " + std::to_string(level.number));
         if (auto added = planner.add(level); !added) return added;
     }
+    plan.warnings = told_once(std::move(plan.warnings));
     return {};
 }
 
