@@ -33,7 +33,7 @@ Plan worked_job(const std::string& layup) {
     const auto job = job::parse_job(
         "[hull]\nmodel = \"panel.step\"\nbow = [1, 0, 0]\nup = [0, 1, 0]\n"
         "[damage]\ncentre = [0, 0, 0]\nradius = 100\ndepth = 8.40625\n"
-        "[[fabric]]\nname = \"mat 450\"\ntear_margin = 0\n[layup]\n" +
+        "[[fabric]]\nname = \"mat 450\"\ntear_margin = 0\n[layup]\ncover = []\n" +
             layup,
         std::string(TEARLINE_SAMPLES) + "/worked.toml");
     EXPECT_TRUE(job.has_value()) << job.error().message;
@@ -43,6 +43,7 @@ Plan worked_job(const std::string& layup) {
     auto outline = disc(patch, 100.0);
     const auto ground = lay_ground(*job, std::move(*levels), std::move(patch), std::move(outline));
     EXPECT_TRUE(ground.has_value()) << ground.error().message;
+    if (!ground) return {};
     Plan plan;
     plan.job = *job;
     const auto described = describe_ground(*ground, hull::Hull{}, plan);
