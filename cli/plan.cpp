@@ -63,10 +63,10 @@ output::OutputOptions output_options(const PlanWords& words) {
 
 std::string check_print_scale(const std::string& text) {
     const auto scale = read_number(text);
-    if (scale && *scale >= 0.5 && *scale <= 2.0) return {};
+    if (scale && *scale >= 0.9 && *scale <= 1.1) return {};
     return "'" + text +
            "' is no print scale: it is 100 divided by the length in mm that a printed "
-           "100 mm bar measures, between 0.5 and 2";
+           "100 mm bar measures, between 0.9 and 1.1";
 }
 
 int run_plan(const PlanWords& words) {

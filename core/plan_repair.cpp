@@ -5,6 +5,7 @@
 #include "core/engine/describe_ground.h"
 #include "core/engine/ground.h"
 #include "core/engine/plan_plies.h"
+#include "core/engine/told_once.h"
 #include "core/hull/read_hull.h"
 #include "core/layout/nest_rolls.h"
 #include "core/quantities/quantities.h"
@@ -38,6 +39,7 @@ Result<Plan> plan_repair(const job::Job& job, const hull::Hull& hull, const Prog
         return tl::unexpected(filled.error());
     layout::nest_rolls(plan);
     templates::label_plan(plan);
+    plan.warnings = engine::told_once(std::move(plan.warnings));
     return plan;
 }
 

@@ -5,7 +5,6 @@
 #include <utility>
 
 #include "core/engine/check_limits.h"
-#include "core/engine/told_once.h"
 #include "core/pieces/make_piece.h"
 #include "core/pieces/piece_frame.h"
 #include "core/plies/depth_kinks.h"
@@ -185,7 +184,6 @@ Result<void> plan_plies(const Ground& ground, Plan& plan, const Progress& progre
             return no_safe_answer("stopped at ply " + std::to_string(level.number));
         if (auto added = planner.add(level); !added) return added;
     }
-    plan.warnings = told_once(std::move(plan.warnings));
     return {};
 }
 

@@ -123,7 +123,7 @@ std::string hull_close_up(const Plan& plan) {
     std::string out = frame(hull_window, "close-up-window") +
                       "<g id=\"close-up\" clip-path=\"url(#close-up-window)\">\n";
     out += shaded_hull(plan, view, hull_window) + plies_on_hull(plan, view);
-    out += direction_arrows(plan, view, Vec2(hull_window.low.x() + 24, hull_window.high.y() - 22)) +
+    out += direction_arrows(plan, view, Vec2(hull_window.low.x() + 30, hull_window.high.y() - 26)) +
            "</g>\n";
     const double bar_mm = view.scale * 100.0;
     const Vec2 bar(hull_window.high.x() - 8 - bar_mm, hull_window.high.y() - 8);

@@ -31,7 +31,10 @@ std::vector<std::string> job_lines(const job::Job& job) {
     return lines;
 }
 
+/// Whether the person with this template in hand must know: what the template allows for already
+/// (creases) stands on the job sheet only.
 bool concerns(const Warning& warning, const PlannedPly& ply, const PlannedPiece& piece) {
+    if (warning.code.starts_with("crease-")) return false;
     if (warning.piece) return *warning.piece == piece.piece.id;
     return warning.ply && *warning.ply == ply.number;
 }

@@ -1,0 +1,31 @@
+#include "core/engine/told_once.h"
+
+#include <gtest/gtest.h>
+
+namespace tearline::engine {
+namespace {
+
+Warning at_place(const std::string& code, int ply, const Vec3& at) {
+    return {code, "sentence of ply " + std::to_string(ply), ply, {}, at};
+}
+
+TEST(ToldOnce, JoinsWhatSeveralPliesMeetAtOnePlace) {
+    const Warnings told = told_once({at_place("radius-convex", 1, {0, 0, 0}),
+                                     at_place("radius-convex", 2, {20, 0, 0}),
+                                     at_place("radius-convex", 3, {40, 0, 0})});
+    ASSERT_EQ(told.size(), 1u);
+    EXPECT_EQ(told[0].message, "sentence of ply 1; likewise, by its own depth, for ply 2, 3");
+    EXPECT_EQ(told[0].ply, 1);
+}
+
+TEST(ToldOnce, KeepsApartOtherPlacesOtherCodesAndWarningsWithoutAPlace) {
+    const Warnings warnings = {at_place("radius-convex", 1, {0, 0, 0}),
+                               at_place("radius-convex", 2, {900, 0, 0}),
+                               at_place("crease-opened", 2, {0, 0, 0}),
+                               {"test-cup", "mix a test cup", {}, {}, {}},
+                               {"test-cup", "mix a test cup", {}, {}, {}}};
+    EXPECT_EQ(told_once(warnings).size(), warnings.size());
+}
+
+}  // namespace
+}  // namespace tearline::engine
