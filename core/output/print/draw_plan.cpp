@@ -156,18 +156,43 @@ Drawing draw_piece(const PrintPiece& piece) {
     return drawing;
 }
 
+namespace {
+
+/// A line of the guide with all that it is.
+struct NamedLoop {
+    Loop2 loop;
+    Pen pen;
+    std::string words;
+};
+
+/// The rings with lines that lie on each other told once: the last ply of a stack ends on the
+/// scarf's edge.
+std::vector<NamedLoop> named_lines(const templates::GrindGuide& guide) {
+    std::vector<NamedLoop> lines;
+    for (const auto& ring : guide.rings)
+        for (const Loop2& loop : ring.loops) {
+            const auto same = std::find_if(lines.begin(), lines.end(), [&](const NamedLoop& line) {
+                return line.loop == loop;
+            });
+            if (same != lines.end())
+                same->words += " = " + ring.text;
+            else
+                lines.push_back({loop, ring.ply == 0 ? Pen::net : Pen::ring, ring.text});
+        }
+    return lines;
+}
+
+}  // namespace
+
 Drawing draw_grind_guide(const templates::GrindGuide& guide) {
     Drawing drawing;
     drawing.id = "grind guide";
     drawing.line_word = "GRIND";
     add_region(drawing, guide.footprint, Pen::cut);
-    add_words_along(drawing, guide.footprint.outer, "FOOTPRINT", 2.0 * word_spacing, 2.6);
-    for (const auto& ring : guide.rings)
-        for (const Loop2& loop : ring.loops) {
-            drawing.strokes.push_back(
-                {loop, is_closed(loop), ring.ply == 0 ? Pen::net : Pen::ring});
-            add_words_along(drawing, loop, ring.text, 2.0 * word_spacing, 2.2);
-        }
+    for (const NamedLoop& line : named_lines(guide)) {
+        drawing.strokes.push_back({line.loop, is_closed(line.loop), line.pen});
+        add_words_along(drawing, line.loop, line.words, 2.0 * word_spacing, 2.2);
+    }
     for (const templates::Mark& mark : guide.marks) add_mark(drawing, mark);
     const Vec2 datum = datum_of(guide.marks);
     const double reach = reach_from(datum, guide.footprint.outer) + tape_overhang;
