@@ -1,0 +1,24 @@
+#pragma once
+#include <Eigen/Geometry>
+#include <filesystem>
+#include <string>
+
+/// Models made by formula for the tests, each written as STEP (exact) and STL (1 mm deflection).
+namespace tearline::test {
+
+/// Part of a sphere about the origin round its lowest point, 400 mm of arc each way.
+void write_sphere(double radius, const std::filesystem::path& stem);
+
+/// Curvature -1/radius^2 everywhere: radius cosh(y/radius) turned about the x axis, y the distance
+/// along the meridian, 500 mm each way; its lowest point is (0, 0, -radius).
+void write_saddle(double radius, const std::filesystem::path& stem);
+
+/// Two planes through the x axis, 600 wide and 1600 long, each turned up by half of `turn` [rad]
+/// from the plane z = 0: a keel with its sharp edge down, facing downward.
+void write_keel(double turn, const std::filesystem::path& stem);
+
+/// A sample model ("curlew", "sandpiper", "cone", ...) moved, and scaled about the origin first.
+void write_moved(const std::string& sample, const Eigen::Isometry3d& motion, double scale,
+                 const std::filesystem::path& stem);
+
+}  // namespace tearline::test
