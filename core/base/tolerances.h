@@ -356,4 +356,8 @@ inline constexpr double mesh_bulge = 0.2;
 /// [mm] crease warnings of several plies this near to each other are told once.
 inline constexpr double same_crease = 150.0;
 
+/// [mm] flattening ends when no vertex moves more than this: energy is a poor measure of an edge
+/// (within 2e-5 of the least it can still be 0.15 mm off).
+inline constexpr double flat_movement = 1e-3;
+
 }  // namespace tearline::tolerance

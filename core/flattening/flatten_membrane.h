@@ -4,12 +4,13 @@
 #include <vector>
 
 #include "core/base/result.h"
+#include "core/base/tolerances.h"
 #include "core/surface/surface_mesh.h"
 
 namespace tearline::flattening {
 
 struct MembraneOptions {
-    double stop_movement = 1e-3;  ///< [mm] > 0: no vertex moves more than this in the last step
+    double stop_movement = tolerance::flat_movement;  ///< [mm] > 0: no vertex moves more than this in the last step
     int most_steps = 200;         ///< [-] > 0: Newton steps before giving up
 };
 
