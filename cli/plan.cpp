@@ -6,7 +6,6 @@
 #include <CLI/Validators.hpp>
 #include <cstdio>
 #include <filesystem>
-#include <map>
 #include <memory>
 #include <string>
 #include <vector>
@@ -30,15 +29,6 @@ struct PlanWords {
     std::string print_scale = "1";
 };
 
-const std::map<std::string, output::Format>& format_names() {
-    static const std::map<std::string, output::Format> names = {
-        {"svg", output::Format::svg},         {"dxf", output::Format::dxf},
-        {"dxf2000", output::Format::dxf2000}, {"hpgl", output::Format::hpgl},
-        {"pdf", output::Format::pdf},
-    };
-    return names;
-}
-
 /// Progress on one line that is rewritten; nothing where no person watches.
 Progress progress_line() {
     if (isatty(STDERR_FILENO) == 0) return {};
@@ -55,7 +45,7 @@ output::OutputOptions output_options(const PlanWords& words) {
     output::OutputOptions options;
     options.formats.clear();
     for (const std::string& name : words.formats)
-        options.formats.push_back(format_names().at(name));
+        options.formats.push_back(output::format_named(name).value());
     options.mirror = words.mirror;
     options.print_scale = read_number(words.print_scale).value();
     return options;

@@ -81,6 +81,13 @@ struct HullView {
     std::vector<std::array<std::int32_t, 3>> far_triangles;
 };
 
+/// The dish over its own part of the base surface, for pictures.
+struct DishView {
+    std::vector<Vec3> points;   ///< [mm] on the base surface
+    std::vector<double> depth;  ///< [mm] per point, below it
+    std::vector<std::array<std::int32_t, 3>> triangles;
+};
+
 /// A repair worked out: what plan.json, pictures, cutter files and the CAD plugin are written from.
 struct Plan {
     job::Job job;
@@ -102,6 +109,7 @@ struct Plan {
     Totals totals;                  ///< of one copy
     Warnings warnings;
     HullView view;
+    DishView dish_view;
 };
 
 }  // namespace tearline

@@ -287,6 +287,9 @@ inline constexpr double label_room = 1.0;
 /// [mm] how much of the hull beyond the footprint is meshed: section cards rest on sound surface.
 inline constexpr double patch_margin = 50.0;
 
+/// [mm] how far a point of the outline may be dragged before the hull about it is meshed anew.
+inline constexpr double drag_room = 80.0;
+
 /// [mm] a point of the damage outline is at the foot of its normal to within this.
 inline constexpr double outline_foot = 1e-5;
 

@@ -16,12 +16,25 @@ namespace tearline::engine {
 
 namespace {
 
-Result<double> base_area(const surface::Patch& patch, const std::vector<Region2>& regions) {
+/// Adds a part of the scarf region with the depth of the dish at each of its vertices.
+void show_dish(const plies::RegionMesh& part, const dish::Dish& dish, DishView& view) {
+    const auto first = static_cast<std::int32_t>(view.points.size());
+    for (std::size_t v = 0; v < part.chart.size(); ++v) {
+        view.points.push_back(part.mesh.position[v]);
+        view.depth.push_back(dish.depth(part.chart[v]));
+    }
+    for (const auto& [a, b, c] : part.mesh.triangle)
+        view.triangles.push_back({first + a, first + b, first + c});
+}
+
+/// Area on the base surface [mm2]; what the scarf region is meshed into goes to `view` as well.
+Result<double> base_area(const Ground& ground, double offset, DishView& view) {
     double total = 0.0;
-    for (const Region2& region : regions) {
-        const auto mesh = plies::mesh_region(patch, region);
+    for (const Region2& region : ground.region_at(offset).chart) {
+        const auto mesh = plies::mesh_region(ground.patch, region);
         if (!mesh) return tl::unexpected(mesh.error());
         total += surface::curved_area(mesh->mesh);
+        if (offset == ground.scarf_offset) show_dish(*mesh, *ground.dish, view);
     }
     return total;
 }
@@ -81,7 +94,7 @@ Result<void> describe_ground(const Ground& ground, const hull::Hull& hull, Plan&
          {std::pair{0.0, &plan.damage_area_mm2},
           std::pair{ground.scarf_offset, &plan.scarf_area_mm2},
           std::pair{ground.footprint_offset, &plan.footprint_area_mm2}}) {
-        const auto found = base_area(ground.patch, ground.region_at(offset).chart);
+        const auto found = base_area(ground, offset, plan.dish_view);
         if (!found) return tl::unexpected(found.error());
         *area = *found;
     }

@@ -63,14 +63,13 @@ Result<void> ask_for_mirror(const job::Job& job, const hull::Hull& hull, const G
                           "it really ends there");
 }
 
-/// What is wrong with a value of the job file, with the file's name before it.
+}  // namespace
+
 tl::unexpected<Error> in_job_file(const job::Job& job, Error error) {
     if (error.kind == ErrorKind::bad_input)
         error.message = job.file.string() + ": " + error.message;
     return tl::unexpected(std::move(error));
 }
-
-}  // namespace
 
 const plies::NetRegion& Ground::region_at(double offset) const {
     for (const plies::NetRegion& region : regions)

@@ -41,4 +41,7 @@ struct Ground {
 [[nodiscard]] Result<Ground> lay_ground(const job::Job& job, plies::PlyLevels levels,
                                         surface::Patch patch, damage::DamageOutline outline);
 
+/// What is wrong with a value of the job file, with the file's name before it.
+[[nodiscard]] tl::unexpected<Error> in_job_file(const job::Job& job, Error error);
+
 }  // namespace tearline::engine

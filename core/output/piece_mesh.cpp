@@ -45,6 +45,27 @@ void add_points(Arrays& arrays, const std::string& name, const std::vector<Vec3>
         for (int i = 0; i < 3; ++i) arrays.add(p[i]);
 }
 
+void add_numbers(Arrays& arrays, const std::string& name, const std::vector<double>& numbers) {
+    arrays.begin<double>(name, numbers.size(), 1);
+    for (const double number : numbers) arrays.add(number);
+}
+
+void add_triangles(Arrays& arrays, const std::vector<std::array<std::int32_t, 3>>& triangles) {
+    arrays.begin<std::int32_t>("triangles", triangles.size(), 3);
+    for (const auto& triangle : triangles)
+        for (const std::int32_t corner : triangle) arrays.add(corner);
+}
+
+/// The header line that names the arrays, then their bytes.
+std::string file_of(JsonWriter& header, Arrays& arrays) {
+    header.field("bytes", arrays.bytes().size());
+    header.key("arrays").raw(arrays.list()).end_object();
+    std::string text = header.take();
+    // Spaces before the line's end, so that the arrays are aligned in the file as well.
+    while (text.size() % 8 != 7) text += ' ';
+    return text + "\n" + arrays.bytes();
+}
+
 }  // namespace
 
 std::string piece_mesh(const pieces::Piece& piece) {
@@ -60,12 +81,9 @@ std::string piece_mesh(const pieces::Piece& piece) {
         arrays.add(p.x());
         arrays.add(p.y());
     }
-    arrays.begin<std::int32_t>("triangles", piece.lay.triangle.size(), 3);
-    for (const auto& triangle : piece.lay.triangle)
-        for (const std::int32_t corner : triangle) arrays.add(corner);
+    add_triangles(arrays, piece.lay.triangle);
     if (!piece.shear_degrees.empty()) {
-        arrays.begin<double>("shear_deg", piece.shear_degrees.size(), 1);
-        for (const double shear : piece.shear_degrees) arrays.add(shear);
+        add_numbers(arrays, "shear_deg", piece.shear_degrees);
     } else {
         arrays.begin<double>("strain", piece.stretch.size(), 2);
         for (const auto& [s1, s2] : piece.stretch) {
@@ -75,12 +93,18 @@ std::string piece_mesh(const pieces::Piece& piece) {
     }
     JsonWriter header;
     header.begin_object().field("schema", "tearline-piece/1").field("piece", piece.id);
-    header.field("bytes", arrays.bytes().size());
-    header.key("arrays").raw(arrays.list()).end_object();
-    std::string text = header.take();
-    // Spaces before the line's end, so that the arrays are aligned in the file as well.
-    while (text.size() % 8 != 7) text += ' ';
-    return text + "\n" + arrays.bytes();
+    return file_of(header, arrays);
+}
+
+std::string dish_mesh(const DishView& dish) {
+    Arrays arrays;
+    arrays.begin_list();
+    add_points(arrays, "base", dish.points);
+    add_numbers(arrays, "depth", dish.depth);
+    add_triangles(arrays, dish.triangles);
+    JsonWriter header;
+    header.begin_object().field("schema", "tearline-dish/1");
+    return file_of(header, arrays);
 }
 
 }  // namespace tearline::output

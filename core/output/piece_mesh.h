@@ -2,6 +2,7 @@
 #include <string>
 
 #include "core/pieces/piece.h"
+#include "core/plan.h"
 
 namespace tearline::output {
 
@@ -11,5 +12,8 @@ namespace tearline::output {
 /// Arrays: lay xyz, base xyz, xy (float64), triangles (int32), and principal strains or shear in
 /// degrees per triangle (float64).
 [[nodiscard]] std::string piece_mesh(const pieces::Piece& piece);
+
+/// The dish in the same form. Arrays: base xyz, depth (float64), triangles (int32).
+[[nodiscard]] std::string dish_mesh(const DishView& dish);
 
 }  // namespace tearline::output

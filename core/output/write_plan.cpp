@@ -36,6 +36,15 @@ void add_svg(FileSet& files, const std::vector<Drawing>& pieces, const Drawing& 
 
 }  // namespace
 
+std::optional<Format> format_named(std::string_view name) {
+    if (name == "svg") return Format::svg;
+    if (name == "dxf") return Format::dxf;
+    if (name == "dxf2000") return Format::dxf2000;
+    if (name == "hpgl") return Format::hpgl;
+    if (name == "pdf") return Format::pdf;
+    return std::nullopt;
+}
+
 Result<void> write_plan(const Plan& plan, const std::filesystem::path& folder,
                         const OutputOptions& options) {
     const auto wants = [&options](Format format) {

@@ -1,6 +1,8 @@
 #pragma once
 #include <filesystem>
+#include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "core/base/result.h"
@@ -9,6 +11,9 @@
 namespace tearline::output {
 
 enum class Format { svg, dxf, dxf2000, hpgl, pdf };
+
+/// The format of that name: svg, dxf, dxf2000, hpgl or pdf.
+[[nodiscard]] std::optional<Format> format_named(std::string_view name);
 
 struct OutputOptions {
     std::vector<Format> formats{Format::svg, Format::dxf};
