@@ -126,9 +126,12 @@ PatchRequest patch_request(const job::Job& job, double reach) {
 Result<Patch> build_patch(const hull::Hull& hull, const PatchRequest& request) {
     if (request.seeds.empty()) return bad_input("damage: no point says where it is");
     const RepairRegion region = repair_region(request);
+    // Where a crease leaves the mesh, a move by the skin frays the rim: it is cut off afterwards.
+    const bool moves = request.laid_from != request.model_surface;
+    const double spare = moves ? 2.0 * request.skin : 0.0;
     constexpr double slack = 1.1;  // marching over coarse triangles is a few per cent long
     CroppedHull cropped =
-        crop_hull(hull, region.centre, slack * region.radius + tolerance::outline_reach);
+        crop_hull(hull, region.centre, slack * (region.radius + spare) + tolerance::outline_reach);
     if (const auto kept = keep_seeded_part(cropped, request); !kept)
         return tl::unexpected(kept.error());
 
@@ -138,19 +141,21 @@ Result<Patch> build_patch(const hull::Hull& hull, const PatchRequest& request) {
     coarse.least_edge = coarse.edge / 2.0;
     coarse.turn = 0.5;
     remesh(cropped.mesh, *cropped.carrier, coarse);
-    crop_by_distance(cropped.mesh, region, slack * region.reach + coarse.edge);
+    crop_by_distance(cropped.mesh, region, slack * (region.reach + spare) + coarse.edge);
 
     RemeshOptions fine;
     const double per_triangle = area_of(cropped.mesh) / static_cast<double>(request.triangles);
     fine.edge = std::sqrt(4.0 / std::sqrt(3.0) * per_triangle);
     fine.least_edge = fine.edge / 8.0;
     remesh(cropped.mesh, *cropped.carrier, fine);
-    crop_by_distance(cropped.mesh, region, request.reach + request.damage_radius + fine.edge);
+    const double limit = request.reach + request.damage_radius + fine.edge;
+    crop_by_distance(cropped.mesh, region, limit + (moves ? spare + 4.0 * fine.edge : 0.0));
 
-    if (request.laid_from != request.model_surface) {
+    if (moves) {
         const double inward = request.model_surface == job::Side::outside ? -1.0 : 1.0;
         if (const auto moved = move_by_skin(cropped, inward, request.skin); !moved)
             return tl::unexpected(moved.error());
+        crop_by_distance(cropped.mesh, region, limit);
     }
     return assemble_patch(cropped, request.laid_from == job::Side::outside ? 1.0 : -1.0);
 }

@@ -45,8 +45,8 @@ private:
 
 /// Displaces every vertex so that it moves by `by` along each of its normals.
 ///
-/// @return the vertex whose triangles turned over, or -1
-std::int32_t displace(RemeshMesh& mesh, const Carrier& carrier, double by) {
+/// @return the triangles that turned over
+std::vector<std::int32_t> displace(RemeshMesh& mesh, const Carrier& carrier, double by) {
     std::vector<Eigen::Matrix3d> matrix(mesh.vertex.size(), Eigen::Matrix3d::Zero());
     std::vector<Vec3> right(mesh.vertex.size(), Vec3::Zero());
     std::vector<std::pair<Anchor, Vec3>> last(mesh.vertex.size());
@@ -74,11 +74,58 @@ std::int32_t displace(RemeshMesh& mesh, const Carrier& carrier, double by) {
             mesh.vertex[v].position += axis * (axis.dot(right[v]) / value);
         }
     }
+    std::vector<std::int32_t> over;
     for (std::size_t t = 0; t < mesh.triangle.size(); ++t) {
         const Vec3 facing = mesh.area_vector(static_cast<std::int32_t>(t));
         if (!(facing.dot(normals[t][0] + normals[t][1] + normals[t][2]) > 0.0))
-            return mesh.triangle[t].vertex[0];
+            over.push_back(static_cast<std::int32_t>(t));
     }
+    return over;
+}
+
+/// Vertices on the rim that cropping made, which is no end of the hull.
+std::vector<bool> on_cropped_rim(const RemeshMesh& mesh) {
+    std::vector<bool> rim(mesh.vertex.size(), false);
+    for (const RemeshTriangle& t : mesh.triangle)
+        for (int i = 0; i < 3; ++i)
+            if (t.neighbour[i] < 0 && !t.kept[i].hull_end)
+                rim[t.vertex[i]] = rim[t.vertex[(i + 1) % 3]] = true;
+    return rim;
+}
+
+/// Takes triangles that turned over off the cropped rim: where a crease leaves the mesh, what the
+/// sides lose there has no neighbour to be mended with, and nothing of the repair lies so far out.
+///
+/// @return a vertex of a turned triangle elsewhere, or -1
+std::int32_t take_off_rim(RemeshMesh& mesh, const std::vector<std::int32_t>& over) {
+    if (over.empty()) return -1;
+    constexpr int rings = 3;  // from the rim that may fray in one step
+    std::vector<bool> rim = on_cropped_rim(mesh);
+    const auto touches_rim = [&](const RemeshTriangle& t) {
+        return rim[t.vertex[0]] || rim[t.vertex[1]] || rim[t.vertex[2]];
+    };
+    std::vector<bool> remove(mesh.triangle.size(), false);
+    std::vector<std::int32_t> left = over;
+    for (int ring = 0; ring < rings && !left.empty(); ++ring) {
+        const auto frayed = std::partition(left.begin(), left.end(), [&](std::int32_t t) {
+            return !touches_rim(mesh.triangle[t]);
+        });
+        for (auto t = frayed; t != left.end(); ++t) {
+            remove[*t] = true;
+            for (const std::int32_t v : mesh.triangle[*t].vertex) rim[v] = true;
+        }
+        left.erase(frayed, left.end());
+    }
+    if (!left.empty()) return mesh.triangle[left.front()].vertex[0];
+    std::int32_t inside = -1, number = 0;
+    for (std::size_t t = 0; t < remove.size() && inside < 0; ++t) {
+        if (remove[t]) continue;
+        if (!touches_rim(mesh.triangle[t])) inside = number;
+        ++number;
+    }
+    if (inside < 0) return mesh.triangle[over.front()].vertex[0];
+    remove_triangles(mesh, remove);
+    keep_component(mesh, inside);
     return -1;
 }
 
@@ -89,11 +136,12 @@ Result<void> move_by_skin(CroppedHull& cropped, double sign, double skin) {
     const std::shared_ptr<const Carrier> model = cropped.carrier;
     double least = skin;
     for (const auto& v : mesh.vertex) least = std::min(least, v.size);
-    constexpr double share = 0.4;     // of an edge, moved at a time
-    constexpr double shortest = 0.6;  // of the wished length, after a move
+    constexpr double share = 0.3;     // of an edge, moved at a time
+    constexpr double shortest = 0.75;  // of the wished length, after a move
     const int steps = std::clamp(static_cast<int>(std::ceil(skin / (share * least))), 1, 50);
     for (int step = 1; step <= steps; ++step) {
-        const std::int32_t over = displace(mesh, *cropped.carrier, sign * skin / steps);
+        const std::int32_t over =
+            take_off_rim(mesh, displace(mesh, *cropped.carrier, sign * skin / steps));
         if (over >= 0) {
             const Vec3& p = mesh.vertex[over].position;
             return no_safe_answer("hull.skin: " + fixed(skin, 1) +
@@ -106,7 +154,7 @@ Result<void> move_by_skin(CroppedHull& cropped, double sign, double skin) {
         collapse_short_edges(mesh, *cropped.carrier, shortest);
         mesh.compact();
         flip_to_delaunay(mesh, *cropped.carrier);
-        if (step == steps) relax(mesh, *cropped.carrier);
+        relax(mesh, *cropped.carrier);
     }
     return {};
 }

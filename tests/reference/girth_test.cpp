@@ -28,26 +28,34 @@ std::string on_the_keel(const std::string& side, double lay) {
            side + "\"\n" + one_deep_ply(lay);
 }
 
+struct Extent {
+    double low, high;
+    [[nodiscard]] double height() const { return high - low; }
+};
+
+/// Across the keel.
+Extent across(const Loop2& loop) {
+    const auto [low, high] = std::minmax_element(
+        loop.begin(), loop.end(), [](const Vec2& a, const Vec2& b) { return a.y() < b.y(); });
+    return {low->y(), high->y()};
+}
+
 /// Largest error of an edge that was a circle of `radius` before `moved` millimetres were taken
 /// out along the middle line (negative: put in); points on that line itself may run along it.
 double moved_circle_error(const Loop2& loop, double radius, double moved) {
+    // The datum may be any point of an arc that opened under the middle.
+    const double middle = 0.5 * (across(loop).low + across(loop).high);
     double worst = 0.0;
     for (const Vec2& p : test::with_middles(loop)) {
-        const double y = std::abs(p.y()) + 0.5 * moved;
-        if (std::abs(p.y()) < 0.05) continue;  // along the ridge
-        if (moved < 0.0 && y < 0.0) {          // on the arc that opened
+        const double y = std::abs(p.y() - middle) + 0.5 * moved;
+        if (std::abs(p.y() - middle) < 0.05) continue;  // along the ridge
+        if (moved < 0.0 && y < 0.0) {                   // on the arc that opened
             worst = std::max(worst, std::abs(std::abs(p.x()) - radius));
             continue;
         }
         worst = std::max(worst, std::abs(std::hypot(p.x(), y) - radius));
     }
     return worst;
-}
-
-double height(const Loop2& loop) {
-    const auto [low, high] = std::minmax_element(
-        loop.begin(), loop.end(), [](const Vec2& a, const Vec2& b) { return a.y() < b.y(); });
-    return high->y() - low->y();
 }
 
 class Keel : public testing::Test {
@@ -65,7 +73,7 @@ TEST_F(Keel, LosesTwiceTheDepthTimesTheTangentOfHalfTheTurn) {
     const PlannedPly& ply = plan.plies.at(0);
     const Loop2& net = ply.pieces.at(0).outline.net.outer;
     const double radius = test::disc_radius(plan, ply);
-    EXPECT_NEAR(2.0 * radius - height(net), 4.556, bar);
+    EXPECT_NEAR(2.0 * radius - across(net).height(), 4.556, bar);
     EXPECT_LE(moved_circle_error(net, radius, 4.556), bar);
     EXPECT_LE(ply.pieces[0].piece.strain_max, 1e-4);
 }
@@ -75,7 +83,7 @@ TEST_F(Keel, GainsTheDepthTimesTheTurnFromInside) {
     const PlannedPly& ply = plan.plies.at(0);
     const Loop2& net = ply.pieces.at(0).outline.net.outer;
     const double radius = test::disc_radius(plan, ply), gained = 5.5 * pi / 4;
-    EXPECT_NEAR(height(net) - 2.0 * radius, gained, bar);
+    EXPECT_NEAR(across(net).height() - 2.0 * radius, gained, bar);
     EXPECT_LE(moved_circle_error(net, radius, -gained), bar);
     EXPECT_LE(ply.pieces[0].piece.strain_max, 1e-4);
 }

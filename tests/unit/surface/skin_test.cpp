@@ -52,6 +52,40 @@ TEST(Skin, MovesTheConeToItsParallelCone) {
     }
 }
 
+TEST(Skin, OfASharpChineIsEverywhereThatThick) {
+    // By definition: whatever is left of the inner face lies `skin` from the model's nearest point.
+    job::HullOptions options;
+    options.model = std::string(TEARLINE_SAMPLES) + "/curlew.step";
+    const auto hull = hull::read_hull(options, job::Side::outside);
+    ASSERT_TRUE(hull);
+    const Vec3 centre(1500, 978, 251);
+    for (const double radius : {15.0, 50.0, 160.0})
+        for (const double skin : {4.0, 9.0}) {
+            PatchRequest request;
+            request.seeds = {centre};
+            request.damage_radius = radius;
+            request.reach = radius + 70.0;
+            request.skin = skin;
+            request.triangles = 16000;
+            request.laid_from = job::Side::inside;
+            const auto inner = build_patch(*hull, request);
+            EXPECT_TRUE(inner) << radius << " " << skin << ": " << inner.error().message;
+            if (!inner) continue;
+            request.laid_from = job::Side::outside;
+            request.reach += 6.0 * skin;
+            const auto outer = build_patch(*hull, request);
+            ASSERT_TRUE(outer) << outer.error().message;
+            double least = skin, most = skin;
+            for (const Vec3& p : inner->mesh.position) {
+                const double off = outer->nearest(p).distance;
+                least = std::min(least, off);
+                most = std::max(most, off);
+            }
+            EXPECT_GT(least, skin - 0.1) << radius << " " << skin;
+            EXPECT_LT(most, skin + 0.1) << radius << " " << skin;
+        }
+}
+
 TEST(Skin, RefusesASkinThickerThanTheRadius) {
     const auto patch = inside_patch("frustum.step", {100, 0, -226.7949192}, 60, 260);
     ASSERT_FALSE(patch);
