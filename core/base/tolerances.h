@@ -214,6 +214,14 @@ inline constexpr int most_net_steps = 25;
 
 // Pieces.
 
+/// [mm] rest of a flattening that is only compared with others: a fiftieth of the 10 mm discs that
+/// its strain is averaged over moves that by far less than the limits are known.
+inline constexpr double trial_movement = 0.2;
+
+/// [mm] vertices of a mesh nearer than this to a line of the chart that it was made for lie on it:
+/// the meshing merges points at chart_merge.
+inline constexpr double on_chart_line = 5e-3;
+
 /// [mm] diameter of the discs that strain and shear are averaged over (DESIGN section 7, Mat).
 inline constexpr double strain_disc = 10.0;
 

@@ -53,7 +53,11 @@ std::vector<Stroke> strokes_of(const Region2& region) {
 
 }  // namespace
 
-std::optional<Vec2> crossing(const Region2& region) {
+namespace {
+
+/// Calls found(place) for each crossing until it says that it has enough.
+template <class Found>
+void sweep_crossings(const Region2& region, Found found) {
     std::vector<Stroke> strokes = strokes_of(region);
     // Swept from left to right: only strokes whose x ranges meet are compared.
     const auto left = [](const Stroke& s) { return std::min(s.a.x(), s.b.x()); };
@@ -66,10 +70,30 @@ std::optional<Vec2> crossing(const Region2& region) {
         for (std::size_t j = i + 1; j < strokes.size() && left(strokes[j]) <= right; ++j) {
             const Stroke& t = strokes[j];
             if (std::max(t.a.y(), t.b.y()) < low || std::min(t.a.y(), t.b.y()) > high) continue;
-            if (const auto place = crossing_of(s, t)) return place;
+            if (const auto place = crossing_of(s, t))
+                if (found(*place)) return;
         }
     }
-    return std::nullopt;
+}
+
+}  // namespace
+
+std::optional<Vec2> crossing(const Region2& region) {
+    std::optional<Vec2> first;
+    sweep_crossings(region, [&](const Vec2& place) {
+        first = place;
+        return true;
+    });
+    return first;
+}
+
+std::vector<Vec2> crossings(const Region2& region) {
+    std::vector<Vec2> all;
+    sweep_crossings(region, [&](const Vec2& place) {
+        all.push_back(place);
+        return false;
+    });
+    return all;
 }
 
 }  // namespace tearline::pieces

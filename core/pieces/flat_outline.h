@@ -18,4 +18,7 @@ namespace tearline::pieces {
 /// Edges that only touch, as the two sides of a closed slit do, are no crossing.
 [[nodiscard]] std::optional<Vec2> crossing(const Region2& region);
 
+/// Every such place.
+[[nodiscard]] std::vector<Vec2> crossings(const Region2& region);
+
 }  // namespace tearline::pieces

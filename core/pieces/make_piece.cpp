@@ -2,6 +2,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
+#include <map>
 #include <numbers>
 #include <stdexcept>
 #include <utility>
@@ -12,6 +14,7 @@
 #include "core/flattening/pin_jointed_net.h"
 #include "core/pieces/chart_map.h"
 #include "core/pieces/flat_outline.h"
+#include "core/pieces/part_cloth.h"
 #include "core/pieces/piece_frame.h"
 #include "core/pieces/strain_measures.h"
 
@@ -59,10 +62,59 @@ Result<void> check_turned(const Piece& piece, int flipped) {
                           "repair in smaller parts or fill the hollow first");
 }
 
+/// The sides of a cut, from the mouth in, found among the edges of the parted surface.
+PieceCut sides_of(const Piece& piece, const std::vector<std::int32_t>& from,
+                  std::span<const Vec2> line) {
+    const Vec2 inward = line.back() - line.front();
+    const auto on = [&](std::int32_t v) {
+        return distance_to_line(line, piece.chart[v]) <= tolerance::on_chart_line;
+    };
+    std::map<std::int32_t, std::array<std::int32_t, 2>> pair;
+    for (const auto& loop : surface::boundary_loops(piece.lay))
+        for (std::size_t i = 0; i < loop.size(); ++i) {
+            const std::int32_t a = loop[i], b = loop[(i + 1) % loop.size()];
+            if (!on(a) || !on(b)) continue;
+            // The piece lies to the left of its boundary: inward along the left side of the cut.
+            const bool left = (piece.chart[b] - piece.chart[a]).dot(inward) > 0.0;
+            for (const std::int32_t v : {a, b}) {
+                auto& sides = pair.try_emplace(from[v], std::array{-1, -1}).first->second;
+                sides[left ? 0 : 1] = v;
+            }
+        }
+    PieceCut cut;
+    for (const auto& [vertex, sides] : pair)
+        if (sides[0] >= 0 && sides[1] >= 0) cut.sides.push_back(sides);
+    std::sort(cut.sides.begin(), cut.sides.end(), [&](const auto& a, const auto& b) {
+        return piece.chart[a[0]].dot(inward) < piece.chart[b[0]].dot(inward);
+    });
+    for (std::size_t i = 0; i + 1 < cut.sides.size(); ++i) {
+        const auto& [l, r] = cut.sides[i];
+        const auto& [next_l, next_r] = cut.sides[i + 1];
+        const Vec2 way = piece.flat[next_l] + piece.flat[next_r] - piece.flat[l] - piece.flat[r];
+        const Vec2 gap = piece.flat[l] - piece.flat[r];
+        const double wide = std::copysign(gap.norm(), cross2(way, gap));
+        if (std::abs(wide) > std::abs(cut.opening)) cut.opening = wide;
+    }
+    return cut;
+}
+
+/// Whether a place lies where the sides of a slit overlap.
+bool in_slit(const Piece& piece, const Vec2& place) {
+    return std::any_of(piece.cuts.begin(), piece.cuts.end(), [&](const PieceCut& cut) {
+        std::vector<Vec2> middle;
+        for (const auto& [l, r] : cut.sides)
+            middle.push_back(0.5 * (piece.flat[l] + piece.flat[r]));
+        return cut.opening < 0.0 &&
+               distance_to_line(middle, place) <= -cut.opening + tolerance::strain_disc;
+    });
+}
+
 /// Refuses a shape that lies on itself, naming the place.
 Result<void> check_overlap(const Piece& piece) {
-    const auto cross = crossing(net_outline(piece));
-    if (!cross) return {};
+    const std::vector<Vec2> all = crossings(net_outline(piece));
+    const auto cross = std::find_if(all.begin(), all.end(),
+                                    [&](const Vec2& place) { return !in_slit(piece, place); });
+    if (cross == all.end()) return {};
     const auto nearest =
         std::min_element(piece.flat.begin(), piece.flat.end(), [&](const Vec2& a, const Vec2& b) {
             return (a - *cross).squaredNorm() < (b - *cross).squaredNorm();
@@ -108,10 +160,38 @@ double yarn_degrees(const ClothLaying& laying) {
 
 }  // namespace
 
+double parted_strain(const plies::LaySurface& lay, const std::vector<std::array<bool, 3>>& parted,
+                     std::span<const Vec2> start) {
+    const PartedSurface apart = part_along(lay, parted);
+    std::vector<Vec2> places;
+    places.reserve(apart.from.size());
+    for (const std::int32_t v : apart.from) places.push_back(start[static_cast<std::size_t>(v)]);
+    const auto flat = flattening::flatten_membrane(apart.lay.mesh, places,
+                                                   {.stop_movement = tolerance::trial_movement});
+    if (!flat || flat->flipped > 0) return std::numeric_limits<double>::infinity();
+    return largest_disc_mean(apart.lay.mesh, flat->flat, largest_strains(flat->stretch),
+                             tolerance::strain_disc)
+        .value;
+}
+
 Result<Piece> make_piece(const plies::LaySurface& lay, std::string id) {
-    auto picture = lay_flat(lay, std::move(id));
+    return make_piece(lay, std::move(id), {});
+}
+
+Result<Piece> make_piece(const plies::LaySurface& lay, std::string id,
+                         std::span<const std::vector<Vec2>> cuts) {
+    std::vector<std::array<bool, 3>> parted(lay.mesh.triangle.size(), {false, false, false});
+    for (const std::vector<Vec2>& line : cuts) {
+        const auto marks = edges_on(lay, line);
+        for (std::size_t t = 0; t < parted.size(); ++t)
+            for (std::size_t i = 0; i < 3; ++i) parted[t][i] = parted[t][i] || marks[t][i];
+    }
+    const auto apart = cuts.empty() ? PartedSurface{lay, {}} : part_along(lay, std::move(parted));
+    auto picture = lay_flat(apart.lay, std::move(id));
     if (!picture) return tl::unexpected(picture.error());
     Piece piece = std::move(picture->piece);
+    for (const std::vector<Vec2>& line : cuts)
+        piece.cuts.push_back(sides_of(piece, apart.from, line));
     if (const auto fits = check_overlap(piece); !fits) return tl::unexpected(fits.error());
     piece.strain_rms = std::sqrt(picture->energy / (2.0 * picture->area));
     const std::vector<double> strains = largest_strains(piece.stretch);

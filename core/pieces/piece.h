@@ -9,6 +9,15 @@
 
 namespace tearline::pieces {
 
+/// A relief cut of a flat piece: the vertices on its two sides, left and right as seen from the
+/// mouth inward. The last pair is the tip, one and the same vertex.
+struct PieceCut {
+    std::vector<std::array<std::int32_t, 2>> sides;
+    /// [mm] widest gap between the sides on the flat piece: a dart, to be closed when it is laid.
+    /// Negative where they would overlap: a slit, which opens.
+    double opening = 0.0;
+};
+
 /// One bit of cloth on its lay surface and flat on the table, vertex by vertex.
 struct Piece {
     std::string id;            ///< ply number and letter, for example "1A"
@@ -27,6 +36,9 @@ struct Piece {
     std::optional<double> shear_max;    ///< [deg] averaged likewise (woven, biaxial)
     /// [deg] from +x to the warp (biaxial: the roll's length) on the flat piece; cloth only.
     std::optional<double> warp_degrees;
+    std::optional<Vec2> press_first;  ///< [mm] in the chart: where cloth is pressed down first
+    std::vector<PieceCut> cuts;       ///< mat only
+    std::vector<std::vector<Vec2>> seams;  ///< [mm] chart lines shared with pieces of the same ply
 };
 
 }  // namespace tearline::pieces
