@@ -214,6 +214,10 @@ inline constexpr int most_net_steps = 25;
 
 // Pieces.
 
+/// [deg] shear that another start or axis must save before the one asked for is left: less is lost
+/// in how well cloth is pressed down by hand.
+inline constexpr double shear_gain = 0.5;
+
 /// [mm] rest of a flattening that is only compared with others: a fiftieth of the 10 mm discs that
 /// its strain is averaged over moves that by far less than the limits are known.
 inline constexpr double trial_movement = 0.2;

@@ -1,5 +1,4 @@
 #pragma once
-#include <memory>
 #include <span>
 #include <string>
 #include <vector>

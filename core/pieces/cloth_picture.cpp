@@ -1,0 +1,189 @@
+#include "core/pieces/cloth_picture.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <numbers>
+#include <stdexcept>
+#include <utility>
+#include <vector>
+
+#include "core/base/tolerances.h"
+#include "core/flattening/pin_jointed_net.h"
+#include "core/pieces/chart_map.h"
+#include "core/pieces/flat_outline.h"
+#include "core/pieces/lay_membrane.h"
+#include "core/pieces/piece_frame.h"
+#include "core/pieces/seams.h"
+#include "core/pieces/strain_measures.h"
+
+namespace tearline::pieces {
+
+namespace {
+
+double yarn_radians(const ClothLaying& laying) {
+    return (laying.axis_degrees + (laying.biaxial ? 45.0 : 0.0)) * std::numbers::pi / 180.0;
+}
+
+/// Direction of the yarns that run along the cloth's x, in the membrane picture.
+Vec2 yarn_direction(const Piece& membrane, const flattening::Metric& g, const surface::Location& at,
+                    const ClothLaying& laying) {
+    const Vec2 x = flat_direction(membrane, at, laying.x);
+    const Vec2 along = x / g.length(x);
+    const Vec2 square = turned_left(g.times(along));
+    const Vec2 across = square / g.length(square);
+    const double turn = yarn_radians(laying);
+    return std::cos(turn) * along + std::sin(turn) * across;
+}
+
+}  // namespace
+
+struct ClothPicture::State {
+    explicit State(Piece piece)
+        : membrane(std::move(piece)), chart(membrane.lay, membrane.flat), map(membrane) {}
+
+    [[nodiscard]] Result<flattening::PinJointedNet> net(const ClothLaying& laying,
+                                                        double cell) const {
+        const surface::Location start = map.nearest(laying.press_first);
+        const Vec2 at = map.flat(start);
+        auto laid = flattening::PinJointedNet::laid(
+            chart, at, yarn_direction(membrane, chart.metric(at), start, laying), {.cell = cell});
+        if (!laid)
+            return tl::unexpected<Error>(Error{
+                laid.error().kind, "piece " + membrane.id + ": " + laid.error().message});
+        return laid;
+    }
+
+    /// [deg] shear in the middle of each triangle.
+    [[nodiscard]] std::vector<double> shears(const flattening::PinJointedNet& net) const {
+        std::vector<double> out;
+        out.reserve(membrane.lay.triangle.size());
+        for (const auto& v : membrane.lay.triangle) {
+            const auto& flat = membrane.flat;
+            const auto middle = net.cloth_at((flat[v[0]] + flat[v[1]] + flat[v[2]]) / 3.0);
+            if (!middle)
+                throw std::logic_error("cloth covers a triangle's corners and not its middle");
+            out.push_back(std::abs(middle->shear) * 180.0 / std::numbers::pi);
+        }
+        return out;
+    }
+
+    [[nodiscard]] double largest(const std::vector<double>& shears) const {
+        return largest_disc_mean(membrane.lay, membrane.flat, shears, tolerance::strain_disc).value;
+    }
+
+    Piece membrane;
+    flattening::MetricChart chart;
+    ChartMap map;  ///< of `membrane`
+};
+
+ClothPicture::ClothPicture(std::unique_ptr<State> state) : state_(std::move(state)) {}
+ClothPicture::ClothPicture(ClothPicture&&) noexcept = default;
+ClothPicture& ClothPicture::operator=(ClothPicture&&) noexcept = default;
+ClothPicture::~ClothPicture() = default;
+
+Result<ClothPicture> ClothPicture::of(const plies::LaySurface& lay, std::string id) {
+    auto membrane = lay_membrane(lay, std::move(id));
+    if (!membrane) return tl::unexpected(membrane.error());
+    if (const auto fits = check_overlap(membrane->piece); !fits)
+        return tl::unexpected(fits.error());
+    return ClothPicture(std::make_unique<State>(std::move(membrane->piece)));
+}
+
+const Piece& ClothPicture::membrane() const {
+    return state_->membrane;
+}
+
+bool ClothPicture::covers(const Vec2& chart) const {
+    return state_->map.locate(chart).has_value();
+}
+
+std::optional<double> ClothPicture::shear(const ClothLaying& laying, double cell) const {
+    const auto net = state_->net(laying, cell);
+    if (!net) return std::nullopt;
+    return state_->largest(state_->shears(*net));
+}
+
+Result<Piece> ClothPicture::laid(const ClothLaying& laying, double cell) const {
+    const auto net = state_->net(laying, cell);
+    if (!net) return tl::unexpected(net.error());
+    Piece piece = state_->membrane;
+    const Eigen::Rotation2Dd to_x(yarn_radians(laying));
+    for (Vec2& p : piece.flat) p = to_x * net->cloth_at(p)->at;
+    piece.stretch.clear();
+    piece.warp_degrees = laying.axis_degrees;
+    piece.press_first = laying.press_first;
+    piece.shear_degrees = state_->shears(*net);
+    piece.shear_max = state_->largest(piece.shear_degrees);
+    if (const auto fits = check_overlap(piece); !fits) return tl::unexpected(fits.error());
+    return piece;
+}
+
+namespace {
+
+/// The best of what was tried so far.
+class LeastShear {
+public:
+    LeastShear(const ClothPicture& picture, const ClothLaying& asked, double cell)
+        : picture_(picture), cell_(cell), best_(asked), least_(shear_of(asked)) {}
+
+    void offer(const ClothLaying& laying) {
+        if (!picture_.covers(laying.press_first)) return;
+        const double shear = shear_of(laying);
+        if (!(shear < least_ - tolerance::shear_gain)) return;
+        least_ = shear;
+        best_ = laying;
+    }
+    [[nodiscard]] const ClothLaying& best() const { return best_; }
+    [[nodiscard]] double least() const { return least_; }
+
+private:
+    [[nodiscard]] double shear_of(const ClothLaying& laying) const {
+        return picture_.shear(laying, cell_).value_or(std::numeric_limits<double>::infinity());
+    }
+
+    const ClothPicture& picture_;
+    double cell_;
+    ClothLaying best_;
+    double least_;
+};
+
+}  // namespace
+
+ClothLaying best_laying(const ClothPicture& picture, const ClothLaying& asked,
+                        const ClothSearch& search) {
+    LeastShear found(picture, asked, search.cell);
+    // Nothing to gain, and nothing to spend time on, where the cloth hardly shears.
+    if (found.least() < tolerance::shear_gain) return found.best();
+    const Extent extent =
+        extent_of(flat_outline(picture.membrane().lay, picture.membrane().chart));
+    const Vec2 u = extent.half_long * Vec2(std::cos(extent.angle), std::sin(extent.angle));
+    const Vec2 v =
+        extent.half_wide * turned_left(Vec2(std::cos(extent.angle), std::sin(extent.angle)));
+    const auto try_round = [&](const Vec2& middle, double share) {
+        for (const int i : {-1, 0, 1})
+            for (const int j : {-1, 0, 1}) {
+                ClothLaying laying = found.best();
+                laying.press_first = middle + share * (i * u + j * v);
+                found.offer(laying);
+            }
+    };
+    const auto try_turns = [&](double middle, double step) {
+        for (const int i : {-2, -1, 1, 2}) {
+            ClothLaying laying = found.best();
+            laying.axis_degrees = std::clamp(middle + i * step, asked.axis_degrees - search.axis_free,
+                                             asked.axis_degrees + search.axis_free);
+            found.offer(laying);
+        }
+    };
+    if (search.free_start) try_round(extent.centre, 0.55);
+    if (search.axis_free > 0.0) try_turns(asked.axis_degrees, 0.5 * search.axis_free);
+    for (const double share : {0.25, 0.12}) {
+        if (search.free_start) try_round(found.best().press_first, share);
+        if (search.axis_free > 0.0)
+            try_turns(found.best().axis_degrees, 0.5 * share * search.axis_free);
+    }
+    return found.best();
+}
+
+}  // namespace tearline::pieces
