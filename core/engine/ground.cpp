@@ -50,17 +50,38 @@ bool on_centreline(const hull::Hull& hull, const Vec3& at) {
     return false;
 }
 
+Error mirror_wanted(const job::Job& job, const std::string& what, const Vec3& near) {
+    return {ErrorKind::no_safe_answer,
+            job.file.string() + ": hull.mirror: " + what + " near " + point_text(near) +
+                "; say mirror = true if the model is half a hull, or mirror = false if it really "
+                "ends there"};
+}
+
+/// A damage that has no place on the model because it reaches over a centreline that may be
+/// missing its other half.
+std::optional<Error> mirror_missing(const job::Job& job, const hull::Hull& hull,
+                                    const surface::PatchRequest& request) {
+    if (job.hull.mirror) return std::nullopt;
+    for (const hull::CentrelinePlane& plane : hull.centreline) {
+        const double body = plane.normal.dot(hull.report.extent_min + hull.report.extent_max) / 2.0;
+        for (const Vec3& seed : request.seeds) {
+            const double inside =
+                (plane.normal.dot(seed) - plane.offset) * (body > plane.offset ? 1.0 : -1.0);
+            if (inside > request.damage_radius + tolerance::centreline) continue;
+            return mirror_wanted(job, "the damage reaches over the hull's centreline", seed);
+        }
+    }
+    return std::nullopt;
+}
+
 /// A net line cut at a centreline that may be missing its other half: only the user knows.
 Result<void> ask_for_mirror(const job::Job& job, const hull::Hull& hull, const Ground& ground) {
     if (job.hull.mirror) return {};
     const auto cut =
         plies::centreline_cut(ground.patch, ground.regions.back(), job.hull.bow, job.hull.up);
     if (!cut || !on_centreline(hull, cut->at)) return {};
-    return no_safe_answer(job.file.string() +
-                          ": hull.mirror: the repair is cut at the hull's centreline, near " +
-                          point_text(cut->at) +
-                          "; say mirror = true if the model is half a hull, or mirror = false if "
-                          "it really ends there");
+    return tl::unexpected(
+        mirror_wanted(job, "the repair is cut at the hull's centreline", cut->at));
 }
 
 }  // namespace
@@ -83,10 +104,15 @@ Result<Ground> lay_ground(const job::Job& job, const hull::Hull& hull) {
     const double reach = footprint_offset(job, *levels) + tolerance::patch_margin;
     surface::PatchRequest request = surface::patch_request(job, reach);
     request.model_surface = hull.surface;
+    const auto without_place = [&](const Error& error) {
+        if (auto missing = mirror_missing(job, hull, request))
+            return tl::unexpected(std::move(*missing));
+        return in_job_file(job, error);
+    };
     auto patch = surface::build_patch(hull, request);
-    if (!patch) return in_job_file(job, patch.error());
+    if (!patch) return without_place(patch.error());
     auto outline = damage::damage_outline(*patch, job.damage, job.hull.bow, job.hull.up);
-    if (!outline) return in_job_file(job, outline.error());
+    if (!outline) return without_place(outline.error());
     auto ground = lay_ground(job, std::move(*levels), std::move(*patch), std::move(*outline));
     if (!ground) return ground;
     if (auto known = ask_for_mirror(job, hull, *ground); !known)

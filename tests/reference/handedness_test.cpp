@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "tests/support/loops.h"
 #include "tests/support/planned.h"
 
 /// A lopsided repair on a lopsided place: a template that is mirrored, or turned, cannot pass.
@@ -68,21 +69,6 @@ Loop2 about_centroid(Loop2 loop) {
     return loop;
 }
 
-/// Largest distance of the points of a loop from another loop's edge [mm].
-double farthest(const Loop2& from, const Loop2& to) {
-    double worst = 0.0;
-    for (const Vec2& p : from) {
-        double least = 1e300;
-        for (std::size_t i = 0; i < to.size(); ++i) {
-            const Vec2 &a = to[i], u = to[(i + 1) % to.size()] - a;
-            const double s = std::clamp((p - a).dot(u) / u.squaredNorm(), 0.0, 1.0);
-            least = std::min(least, (p - a - s * u).norm());
-        }
-        worst = std::max(worst, least);
-    }
-    return worst;
-}
-
 /// The ply's edge in space seen square on: x as named, y = normal x x, no mirror.
 Loop2 seen(const Loop3& edge, const Place& place, double mirror) {
     Vec3 normal(0, 0, 0);  // of the loop itself (Newell), the way the place's normal looks
@@ -108,8 +94,8 @@ TEST_P(Handedness, TemplatesLieAsTheLaminatorSeesThem) {
         const Loop3& edge = ply.outlines_3d.at(0).outer;
         EXPECT_GT(signed_area(net), 0.0);
         // The topside is bowed by a few mm over half a metre: square on, it looks 1 mm shorter.
-        EXPECT_LE(farthest(about_centroid(net), seen(edge, place, 1.0)), 2.5) << place.name;
-        EXPECT_GE(farthest(about_centroid(net), seen(edge, place, -1.0)), 50.0)
+        EXPECT_LE(test::farthest(about_centroid(net), seen(edge, place, 1.0)), 2.5) << place.name;
+        EXPECT_GE(test::farthest(about_centroid(net), seen(edge, place, -1.0)), 50.0)
             << "this place would not show a mirrored template";
     }
 }

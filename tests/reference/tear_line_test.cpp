@@ -1,9 +1,9 @@
 #include <gtest/gtest.h>
 
-#include <algorithm>
 #include <cmath>
 #include <numbers>
 
+#include "tests/support/loops.h"
 #include "tests/support/planned.h"
 
 /// The tear line of real plans: Steiner's formula for convex edges, distance for all.
@@ -12,16 +12,6 @@ namespace {
 
 constexpr double pi = std::numbers::pi;
 constexpr double margin = 20.0;  // of every mat in the catalogue
-
-double distance_to(const Loop2& loop, const Vec2& p) {
-    double least = 1e300;
-    for (std::size_t i = 0; i < loop.size(); ++i) {
-        const Vec2 &a = loop[i], u = loop[(i + 1) % loop.size()] - a;
-        const double s = std::clamp((p - a).dot(u) / u.squaredNorm(), 0.0, 1.0);
-        least = std::min(least, (p - a - s * u).norm());
-    }
-    return least;
-}
 
 TEST(TearLineReference, OfConvexPliesHasSteinersAreaAndPerimeter) {
     // Steiner: A + P m + pi m^2 and P + 2 pi m, for the net lines of discs, ellipses (cylinder)
@@ -51,7 +41,7 @@ TEST(TearLineReference, RunsAtTheMarginFromTheNetLineOnRealHulls) {
             const templates::Template& piece = ply.pieces.at(0).outline;
             ASSERT_TRUE(piece.tear.has_value());
             for (const Vec2& p : test::with_middles(piece.tear->outer)) {
-                const double off = distance_to(piece.net.outer, p);
+                const double off = test::distance_to(piece.net.outer, p);
                 EXPECT_NEAR(off, margin, 0.02) << name << ply.number << ": " << p.transpose();
             }
             const double steiner = signed_area(piece.net.outer) +
