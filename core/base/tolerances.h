@@ -16,6 +16,9 @@ inline constexpr double barycentric_slack = 1e-9;
 /// [-] a geodesic that meets a vertex passes it this fraction of the edge to the side.
 inline constexpr double vertex_nudge = 1e-7;
 
+/// [rad] half turns of an arc below this use the series of x / sin x, exact to 2e-12 there.
+inline constexpr double series_angle = 0.1;
+
 /// [mm] a point carried to the exact surface is at the foot of its normal to within this.
 inline constexpr double foot = 1e-6;
 
@@ -69,8 +72,8 @@ inline constexpr double transom_degrees = 20.0;
 /// [mm] points of a chart curve nearer than this are one point: far below what a knife follows.
 inline constexpr double chart_merge = 1e-3;
 
-/// [mm] how far the edges of a ply's mesh may leave its outline: a fifth of the 0.1 mm bar.
-inline constexpr double outline_chord = 0.02;
+/// [mm] how far the edges of a ply's mesh may leave its outline: a seventh of the 0.1 mm bar.
+inline constexpr double outline_chord = 0.015;
 
 /// [rad] outlines that turn by more than this at a point have a corner there (15 degrees).
 inline constexpr double outline_corner = 0.2618;

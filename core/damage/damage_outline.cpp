@@ -12,8 +12,8 @@
 #include "core/base/tolerances.h"
 #include "core/damage/foot.h"
 #include "core/damage/outline_faults.h"
-#include "core/damage/periodic_spline.h"
 #include "core/damage/straight_way.h"
+#include "core/surface/closed_spline.h"
 #include "core/surface/trace_geodesic.h"
 
 namespace tearline::damage {
@@ -122,7 +122,7 @@ Result<std::vector<OutlinePoint>> smooth_curve(const surface::Patch& patch,
                                                const std::vector<Foot>& feet) {
     std::vector<Vec3> knots;
     for (const Foot& foot : feet) knots.push_back(foot.sample.position);
-    const PeriodicSpline spline(knots);
+    const surface::ClosedSpline spline(knots);
     const auto curve = [&](double parameter) -> Result<OutlinePoint> {
         const double whole = std::floor(parameter);
         const Vec3 point =

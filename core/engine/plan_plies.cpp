@@ -99,7 +99,7 @@ private:
         if (!lay) return tl::unexpected(lay.error());
         warn(level, lay->warnings);
         warn(level,
-             plies::radius_warnings(plies::tightest_radii(ground_.patch, *mesh, depth),
+             plies::radius_warnings(plies::tightest_radii(*mesh, depth),
                                     fabric(level).least_radius, level.number, level.entry.fabric));
         ply.surface_area_mm2 += lay->area;
 

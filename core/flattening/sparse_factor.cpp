@@ -1,7 +1,5 @@
 #include "core/flattening/sparse_factor.h"
 
-#include <cholmod.h>
-
 #include <Eigen/SparseCholesky>
 #include <algorithm>
 #include <numeric>
@@ -9,6 +7,7 @@
 #include <vector>
 
 #include "core/base/tolerances.h"
+#include "core/flattening/supernodal.h"
 
 namespace tearline::flattening {
 
@@ -51,57 +50,6 @@ struct SparseFactor::Columns {
     }
 };
 
-/// CHOLMOD's supernodal L L^T with its work space kept between solves.
-struct SparseFactor::Blocks {
-    cholmod_common common{};
-    cholmod_factor* factor = nullptr;
-    cholmod_dense *right = nullptr, *solution = nullptr, *work_y = nullptr, *work_e = nullptr;
-
-    Blocks() {
-        cholmod_start(&common);
-        common.supernodal = CHOLMOD_SUPERNODAL;
-        common.print = 0;
-    }
-    Blocks(const Blocks&) = delete;
-    Blocks& operator=(const Blocks&) = delete;
-    ~Blocks() {
-        cholmod_free_factor(&factor, &common);
-        for (cholmod_dense** dense : {&right, &solution, &work_y, &work_e})
-            cholmod_free_dense(dense, &common);
-        cholmod_finish(&common);
-    }
-
-    bool compute(const Matrix& lower) {
-        cholmod_sparse view{};
-        view.nrow = view.ncol = static_cast<std::size_t>(lower.cols());
-        view.nzmax = static_cast<std::size_t>(lower.nonZeros());
-        view.p = const_cast<int*>(lower.outerIndexPtr());
-        view.i = const_cast<int*>(lower.innerIndexPtr());
-        view.x = const_cast<double*>(lower.valuePtr());
-        view.stype = -1;
-        view.itype = CHOLMOD_INT;
-        view.xtype = CHOLMOD_REAL;
-        view.dtype = CHOLMOD_DOUBLE;
-        view.sorted = view.packed = 1;
-        factor = cholmod_analyze(&view, &common);
-        if (factor == nullptr) throw std::bad_alloc();
-        cholmod_factorize(&view, factor, &common);
-        return common.status == CHOLMOD_OK;
-    }
-
-    void solve(const Places& rhs, Places& out) {
-        const auto n = static_cast<std::size_t>(rhs.cols());
-        if (right == nullptr) right = cholmod_allocate_dense(n, 2, n, CHOLMOD_REAL, &common);
-        Eigen::Map<Eigen::MatrixX2d> columns(static_cast<double*>(right->x), rhs.cols(), 2);
-        columns = rhs.transpose();
-        if (cholmod_solve2(CHOLMOD_A, factor, right, nullptr, &solution, nullptr, &work_y, &work_e,
-                           &common) == 0)
-            throw std::logic_error("supernodal solve failed on a matrix it had factored");
-        out = Eigen::Map<Eigen::MatrixX2d>(static_cast<double*>(solution->x), rhs.cols(), 2)
-                  .transpose();
-    }
-};
-
 SparseFactor::SparseFactor() = default;
 SparseFactor::~SparseFactor() = default;
 SparseFactor::SparseFactor(SparseFactor&&) noexcept = default;
@@ -109,8 +57,8 @@ SparseFactor& SparseFactor::operator=(SparseFactor&&) noexcept = default;
 
 bool SparseFactor::compute(const Matrix& lower) {
     if (lower.cols() >= tolerance::supernodal_from) {
-        blocks_ = std::make_unique<Blocks>();
-        return blocks_->compute(lower);
+        blocks_ = Supernodal::load();
+        if (blocks_) return blocks_->compute(lower);
     }
     columns_ = std::make_unique<Columns>();
     columns_->factor.compute(lower);

@@ -7,6 +7,8 @@
 
 namespace tearline::flattening {
 
+class Supernodal;
+
 /// A factored symmetric positive definite matrix, solved for both plane coordinates at once.
 ///
 /// Column-by-column elimination for small meshes, supernodal above `tolerance::supernodal_from`
@@ -26,9 +28,8 @@ public:
 
 private:
     struct Columns;
-    struct Blocks;
     std::unique_ptr<Columns> columns_;
-    std::unique_ptr<Blocks> blocks_;
+    std::unique_ptr<Supernodal> blocks_;
 };
 
 /// Lower triangle of the cotangent Laplacian of a membrane's edge lengths, with one vertex held

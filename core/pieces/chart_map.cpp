@@ -72,12 +72,56 @@ Vec2 ChartMap::flat(const surface::Location& at) const {
            at.weights[2] * piece_->flat[v[2]];
 }
 
+std::optional<Vec2> ChartMap::flat_at(const Vec2& chart_point) const {
+    const auto at = locate(chart_point);
+    if (!at) return std::nullopt;
+    return flat(*at);
+}
+
 std::vector<Vec2> ChartMap::flat_line(std::span<const Vec2> chart_line) const {
     std::vector<Vec2> out;
     out.reserve(chart_line.size());
     for (const Vec2& p : chart_line)
         if (const auto at = locate(p)) out.push_back(flat(*at));
     return out;
+}
+
+std::vector<ChartMap::Run> ChartMap::runs(const Loop2& chart_loop) const {
+    const std::size_t n = chart_loop.size();
+    std::vector<std::optional<Vec2>> place;
+    place.reserve(n);
+    for (const Vec2& p : chart_loop) place.push_back(flat_at(p));
+    const auto step = [&](std::size_t i) {
+        return (chart_loop[(i + 1) % n] - chart_loop[i % n]).norm();
+    };
+    // Whether the gap that ends before a covered point is only a trimmed strip, whose two edges
+    // lie on each other: then the piece goes on there.
+    const auto goes_on = [&](std::size_t first) {
+        std::size_t last = first + n - 1;
+        while (last > first && !place[last % n]) --last;
+        if (last == first) return false;
+        return (*place[first] - *place[last % n]).norm() <= step(last) + step(first + n - 1);
+    };
+    std::vector<std::size_t> starts;
+    std::size_t covered = 0;
+    for (std::size_t i = 0; i < n; ++i) {
+        if (!place[i]) continue;
+        ++covered;
+        if (!place[(i + n - 1) % n] && !goes_on(i)) starts.push_back(i);
+    }
+    std::vector<Run> found;
+    if (covered < 2) return found;
+    const bool closed = starts.empty();
+    if (closed) starts.push_back(0);
+    for (std::size_t k = 0; k < starts.size(); ++k) {
+        const std::size_t begin = starts[k];
+        const std::size_t end = k + 1 < starts.size() ? starts[k + 1] : starts[0] + n;
+        Run run{{}, closed};
+        for (std::size_t i = begin; i < end; ++i)
+            if (place[i % n]) run.points.push_back(*place[i % n]);
+        if (run.points.size() > 1) found.push_back(std::move(run));
+    }
+    return found;
 }
 
 }  // namespace tearline::pieces

@@ -34,6 +34,7 @@ public:
 private:
     void place_vertices(RegionMesh& out) {
         out.at.reserve(out.chart.size());
+        out.curvature.reserve(out.chart.size());
         normal_.reserve(out.chart.size());
         for (Vec2& p : out.chart) {
             const auto near = surface::locate_near(patch_, p);
@@ -41,6 +42,7 @@ private:
             out.at.push_back(near.at);
             const auto sample = patch_.sample(near.at);
             out.mesh.position.push_back(sample.position);
+            out.curvature.emplace_back(sample.curvature_min, sample.curvature_max);
             normal_.push_back(sample.normal);
         }
     }

@@ -12,6 +12,8 @@ struct RegionMesh {
     surface::SurfaceMesh mesh;                ///< on the base surface
     std::vector<Vec2> chart;                  ///< [mm] per vertex
     std::vector<surface::Location> at;        ///< per vertex, on the patch
+    std::vector<Vec2> curvature;              ///< [1/mm] per vertex: least and greatest principal
+                                              ///< one, positive where it bulges to the laying side
     std::vector<std::array<bool, 3>> crease;  ///< per triangle and edge: creases of the patch
     std::vector<std::array<bool, 3>> kink;    ///< per triangle and edge: lies on an asked line
 };

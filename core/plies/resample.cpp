@@ -123,7 +123,7 @@ void sample_span(const Span& span, const SizeAt& size, std::vector<Vec2>& out) {
         s += ds;
     }
     stops.push_back(length);
-    const double floor = smallest / 8.0;
+    const double floor = smallest / 16.0;
     for (std::size_t i = 0; i + 1 < stops.size(); ++i)
         split(span, stops[i], stops[i + 1], floor, out);
 }

@@ -22,18 +22,16 @@ void offer(std::optional<TightPlace>& tightest, const TightPlace& place) {
 }
 
 /// Principal curvatures at depth at each vertex, least and greatest [1/mm].
-std::vector<Vec2> curvatures_at_depth(const surface::Patch& patch, const RegionMesh& region,
-                                      const DepthField& depth) {
+std::vector<Vec2> curvatures_at_depth(const RegionMesh& region, const DepthField& depth) {
     std::vector<Vec2> out;
-    out.reserve(region.at.size());
-    for (std::size_t v = 0; v < region.at.size(); ++v) {
-        const surface::SurfaceSample sample = patch.sample(region.at[v]);
+    out.reserve(region.curvature.size());
+    for (std::size_t v = 0; v < region.curvature.size(); ++v) {
         const double d = depth(region.chart[v]);
         const auto moved = [d](double k) {
             const double left = 1.0 - d * k;  // zero where the depth reaches the centre
             return k / std::max(left, tolerance::least_radius_share);
         };
-        out.emplace_back(moved(sample.curvature_min), moved(sample.curvature_max));
+        out.emplace_back(moved(region.curvature[v].x()), moved(region.curvature[v].y()));
     }
     return out;
 }
@@ -95,10 +93,9 @@ double fillet_section(double radius, double turn) {
     return radius * radius * (std::tan(0.5 * turn) - 0.5 * turn);
 }
 
-TightestRadii tightest_radii(const surface::Patch& patch, const RegionMesh& region,
-                             const DepthField& depth) {
+TightestRadii tightest_radii(const RegionMesh& region, const DepthField& depth) {
     TightestRadii out;
-    const auto curvatures = curvatures_at_depth(patch, region, depth);
+    const auto curvatures = curvatures_at_depth(region, depth);
     DiscMean mean(region, curvatures);
     for (std::size_t v = 0; v < curvatures.size(); ++v) {
         const Vec2 k = mean.at(static_cast<std::int32_t>(v));

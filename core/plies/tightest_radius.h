@@ -25,8 +25,7 @@ struct TightestRadii {
 /// averaged over discs of tolerance::curvature_disc so that the noise of a scan does not rule,
 /// moved to the ply's depth (R - d where it bulges, R + d in a hollow); creases count with their
 /// ridge or arc.
-[[nodiscard]] TightestRadii tightest_radii(const surface::Patch& patch, const RegionMesh& region,
-                                           const DepthField& depth);
+[[nodiscard]] TightestRadii tightest_radii(const RegionMesh& region, const DepthField& depth);
 
 /// Warnings where a ply's radii are tighter than its fabric can lie.
 ///

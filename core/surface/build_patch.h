@@ -15,7 +15,7 @@ struct PatchRequest {
     job::Side model_surface = job::Side::outside;  ///< which face of the skin the model is
     job::Side laid_from = job::Side::outside;      ///< the side the glass is laid from
     double skin = 0.0;              ///< [mm] moves the model to the other face when the two differ
-    std::size_t triangles = 16000;  ///< about how many triangles the patch may have
+    std::size_t triangles = 6000;  ///< about how many triangles the patch may have
 };
 
 /// The request of a job whose outermost edge, tear margin included, lies `reach` outside the

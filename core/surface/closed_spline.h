@@ -5,28 +5,23 @@
 
 namespace tearline::surface {
 
-/// A closed, twice continuously differentiable cubic through points, by chord length.
-///
-/// @pre at least three points, no two neighbours equal
+/// Closed cubic spline with continuous second derivative through points in space, its parameter
+/// growing by the chord between neighbours.
 class ClosedSpline {
 public:
+    /// @param points  [mm] three or more, neighbours apart
     explicit ClosedSpline(std::vector<Vec3> points);
 
-    [[nodiscard]] Vec3 at(double parameter) const;
-    [[nodiscard]] Vec3 derivative(double parameter) const;
-    [[nodiscard]] double length() const { return knot_.back(); }  ///< of the parameter [mm]
-    [[nodiscard]] const std::vector<double>& knots() const { return knot_; }
+    /// The point at `part` of the way from point `segment` to the next one.
+    /// @param part  [-] in [0, 1]
+    [[nodiscard]] Vec3 at(std::size_t segment, double part) const;
+
+    [[nodiscard]] std::size_t segments() const { return points_.size(); }
 
 private:
-    struct Place {
-        std::size_t i, j;
-        double h, s;
-    };
-    [[nodiscard]] Place place(double parameter) const;
-
-    std::vector<Vec3> point_;
-    std::vector<Vec3> slope_;   ///< first derivative at each point
-    std::vector<double> knot_;  ///< chord lengths added up; one more than points
+    std::vector<Vec3> points_;
+    std::vector<double> chord_;  ///< [mm] from point i to the next
+    std::vector<Vec3> second_;   ///< [1/mm] second derivative at point i
 };
 
 }  // namespace tearline::surface

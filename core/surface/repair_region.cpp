@@ -28,8 +28,7 @@ void add_outline_points(const std::vector<Vec3>& seeds, const Vec3& centre,
     for (std::size_t i = 0; i < seeds.size(); ++i)
         for (int k = 0; k < along; ++k) {
             const double s = static_cast<double>(k) / along;
-            const Vec3 smooth =
-                spline.at(spline.knots()[i] + s * (spline.knots()[i + 1] - spline.knots()[i]));
+            const Vec3 smooth = spline.at(i, s);
             const Vec3 straight = (1.0 - s) * seeds[i] + s * seeds[(i + 1) % seeds.size()];
             points.push_back(straight);
             for (int ring = 0; ring < inward; ++ring)

@@ -1,7 +1,7 @@
 #include "core/templates/make_grind_guide.h"
 
 #include "core/base/numbers.h"
-#include "core/templates/chart_to_flat.h"
+#include "core/pieces/chart_map.h"
 #include "core/templates/piece_outline.h"
 
 namespace tearline::templates {
@@ -22,12 +22,12 @@ GrindGuide make_grind_guide(const pieces::Piece& footprint, const damage::FlatFr
                             const Directions& directions, const std::vector<RingRequest>& rings) {
     GrindGuide guide;
     guide.footprint = net_region(footprint);
-    const ChartToFlat to_flat(footprint);
+    const pieces::ChartMap map(footprint);
     bool gel_coat_line = false;
     for (const RingRequest& request : rings) {
         GrindGuide::Ring ring{{}, ring_text(request), request.depth_mm, request.ply};
         for (const Loop2& loop : request.chart)
-            for (const ChartToFlat::Run& run : to_flat.runs(loop)) ring.loops.push_back(run.points);
+            for (const auto& run : map.runs(loop)) ring.loops.push_back(run.points);
         gel_coat_line = gel_coat_line || request.ply == -2;
         if (!ring.loops.empty()) guide.rings.push_back(std::move(ring));
     }

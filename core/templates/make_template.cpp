@@ -4,7 +4,7 @@
 #include <cmath>
 #include <numbers>
 
-#include "core/templates/chart_to_flat.h"
+#include "core/pieces/chart_map.h"
 #include "core/templates/offset_region.h"
 #include "core/templates/piece_outline.h"
 #include "core/templates/room.h"
@@ -22,7 +22,7 @@ struct Origin {
 
 Origin arrow_origin(const pieces::Piece& piece, const Region2& net,
                     const damage::FlatFrame& frame) {
-    const auto datum = ChartToFlat(piece)(frame.chart);
+    const auto datum = pieces::ChartMap(piece).flat_at(frame.chart);
     Origin origin;
     origin.is_datum = datum.has_value();
     origin.at = datum ? *datum : roomiest_point(net);
@@ -71,9 +71,9 @@ void add_fibre(std::vector<Mark>& marks, const TemplateRequest& request, const O
 }
 
 void add_next_edge(std::vector<Mark>& marks, const TemplateRequest& request) {
-    const ChartToFlat to_flat(request.piece);
+    const pieces::ChartMap map(request.piece);
     for (const Loop2& loop : request.next_edge)
-        for (const ChartToFlat::Run& run : to_flat.runs(loop))
+        for (const auto& run : map.runs(loop))
             marks.push_back({run.closed ? "next_edge" : "next_edge_part", run.points,
                              "EDGE OF THE SMALLER PLY"});
 }

@@ -5,7 +5,7 @@
 #include <cmath>
 #include <numbers>
 
-#include "core/damage/periodic_spline.h"
+#include "core/surface/closed_spline.h"
 #include "tests/support/analytic_patch.h"
 
 namespace tearline::damage {
@@ -75,7 +75,7 @@ TEST(DamageOutline, SmoothJoinPassesThroughThePicksAndChordsFollowIt) {
     // Second computation: the spline itself, sampled ten times as densely, on the plane z = 0.
     std::vector<Vec3> knots = damage.outline;
     for (Vec3& p : knots) p.z() = 0.0;
-    const PeriodicSpline spline(knots);
+    const surface::ClosedSpline spline(knots);
     for (std::size_t s = 0; s < spline.segments(); ++s)
         for (int i = 0; i < 500; ++i) {
             const Vec3 p = spline.at(s, i / 500.0);

@@ -185,6 +185,41 @@ TEST(ChartMap, KnowsTheSheetsOfATrimmedCrease) {
     const auto line = map.flat_line(std::vector<Vec2>{{-50.0, 20.0}, {56.0, 20.0}});
     ASSERT_EQ(line.size(), 2u);
     EXPECT_NEAR((line[1] - line[0]).norm(), 100.0, 0.01);
+
+    // A closed line over the strip stays one: by hand, a square of 100 mm is 100 mm wide flat once
+    // the 6 mm are lost, and one that leaves the disc on both sides falls in two.
+    const auto box = [](double half_width, double half_height) {
+        Loop2 loop;
+        for (double s = -1.0; s < 1.0; s += 0.05) loop.emplace_back(half_width * s, -half_height);
+        for (double s = -1.0; s < 1.0; s += 0.05) loop.emplace_back(half_width, half_height * s);
+        for (double s = -1.0; s < 1.0; s += 0.05) loop.emplace_back(-half_width * s, half_height);
+        for (double s = -1.0; s < 1.0; s += 0.05) loop.emplace_back(-half_width, -half_height * s);
+        for (Vec2& p : loop) p.x() += 3.0;
+        return loop;
+    };
+    const auto whole = map.runs(box(53.0, 40.0));
+    ASSERT_EQ(whole.size(), 1u);
+    EXPECT_TRUE(whole[0].closed);
+    EXPECT_NEAR(std::abs(signed_area(whole[0].points)), 100.0 * 80.0, 30.0);
+    const auto parts = map.runs(box(120.0, 40.0));
+    EXPECT_EQ(parts.size(), 2u);
+    for (const auto& run : parts) EXPECT_FALSE(run.closed);
+}
+
+TEST(ChartMap, FindsEveryVertexAndNothingOutside) {
+    const auto figure = test::disc(100.0, 10);
+    const auto piece =
+        make_piece(lay_surface_of(test::on_cylinder(figure, 400.0), figure.place), "1A");
+    ASSERT_TRUE(piece) << piece.error().message;
+    const ChartMap map(*piece);
+    for (std::size_t v = 0; v < piece->chart.size(); v += 7) {
+        const auto flat = map.flat_at(piece->chart[v]);
+        if (!flat) continue;  // on the rim, within rounding
+        EXPECT_NEAR((*flat - piece->flat[v]).norm(), 0.0, 1e-9);
+    }
+    EXPECT_TRUE(map.flat_at({0, 0}));
+    EXPECT_FALSE(map.flat_at({500, 0}));
+    EXPECT_FALSE(map.flat_at({-1e9, 1e9}));
 }
 
 }  // namespace

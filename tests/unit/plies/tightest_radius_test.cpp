@@ -11,16 +11,19 @@ namespace {
 
 /// The whole test patch as the region of a ply.
 RegionMesh whole(const surface::Patch& patch) {
-    RegionMesh region{patch.mesh, patch.chart, {}, patch.crease, {}};
-    region.at.resize(patch.chart.size());
+    RegionMesh region{patch.mesh, patch.chart, {}, {}, patch.crease, {}};
+    region.curvature.resize(patch.chart.size());
     for (std::size_t t = 0; t < patch.mesh.triangle.size(); ++t)
-        for (int k = 0; k < 3; ++k)
-            region.at[patch.mesh.triangle[t][k]] = {TriangleId(t), Vec3::Unit(k)};
+        for (int k = 0; k < 3; ++k) {
+            const auto sample = patch.sample({TriangleId(t), Vec3::Unit(k)});
+            region.curvature[patch.mesh.triangle[t][k]] = {sample.curvature_min,
+                                                           sample.curvature_max};
+        }
     return region;
 }
 
 TightestRadii radii(const surface::Patch& patch, double d) {
-    return tightest_radii(patch, whole(patch), [d](const Vec2&) { return d; });
+    return tightest_radii(whole(patch), [d](const Vec2&) { return d; });
 }
 
 TEST(TightestRadius, IsRadiusLessDepthOnABilgeAndMoreInAHollow) {

@@ -4,7 +4,6 @@
 
 #include <algorithm>
 
-#include "core/templates/chart_to_flat.h"
 #include "core/templates/room.h"
 #include "tests/support/flat_plan.h"
 
@@ -117,31 +116,6 @@ TEST(LabelTemplate, KeepsTheBlockInsideTheNetLineWhereThereIsRoom) {
         const Mark& face = find(outline, "label", "THIS FACE TOWARDS YOU");
         EXPECT_TRUE(contains(outline.net, face.points[0]));
     }
-}
-
-TEST(ChartToFlat, FindsEveryVertexAndNothingOutside) {
-    const Plan plan = test_support::flat_plan({.lopsided = true});
-    const pieces::Piece& piece = plan.plies[0].pieces[0].piece;
-    const ChartToFlat to_flat(piece);
-    for (std::size_t v = 0; v < piece.chart.size(); v += 37) {
-        const auto flat = to_flat(piece.chart[v] * 0.999);
-        ASSERT_TRUE(flat) << v;
-        EXPECT_NEAR((*flat - piece.flat[v] * 0.999).norm(), 0.0, 1e-9);
-    }
-    EXPECT_FALSE(to_flat({500, 0}));
-    EXPECT_FALSE(to_flat({-1e9, 1e9}));
-}
-
-TEST(ChartToFlat, CutsALineWhereThePieceEnds) {
-    const Plan plan = test_support::flat_plan();
-    const ChartToFlat to_flat(plan.plies[0].pieces[0].piece);
-    Loop2 shifted;
-    for (const Vec2& p : plan.plies[0].pieces[0].outline.net.outer)
-        shifted.push_back(p + Vec2(50, 0));
-    const auto runs = to_flat.runs(shifted);
-    ASSERT_EQ(runs.size(), 1u);
-    EXPECT_FALSE(runs[0].closed);
-    EXPECT_LT(runs[0].points.size(), shifted.size());
 }
 
 TEST(Directions, NameTheAxesOfEachKindOfPlace) {

@@ -1,0 +1,111 @@
+#include "core/flattening/supernodal.h"
+
+#include <cholmod.h>
+#include <dlfcn.h>
+
+#include <cstdlib>
+#include <new>
+#include <stdexcept>
+
+namespace tearline::flattening {
+
+namespace {
+
+/// The functions in use. Linked in the plain way the library and its BLAS cost every start of the
+/// program a tenth of a small plan, threads that spin among it, for meshes that no ply has.
+struct Library {
+    decltype(&cholmod_start) start = nullptr;
+    decltype(&cholmod_finish) finish = nullptr;
+    decltype(&cholmod_analyze) analyze = nullptr;
+    decltype(&cholmod_factorize) factorize = nullptr;
+    decltype(&cholmod_solve2) solve2 = nullptr;
+    decltype(&cholmod_allocate_dense) allocate_dense = nullptr;
+    decltype(&cholmod_free_dense) free_dense = nullptr;
+    decltype(&cholmod_free_factor) free_factor = nullptr;
+    bool complete = true;
+
+    Library() {
+        // One thread: sums in one order, so the same bits on every machine of a kind.
+        setenv("OPENBLAS_NUM_THREADS", "1", 0);
+        void* const handle = dlopen(TEARLINE_CHOLMOD, RTLD_NOW | RTLD_LOCAL);
+        const auto find = [&](auto& function, const char* name) {
+            function =
+                handle == nullptr
+                    ? nullptr
+                    : reinterpret_cast<std::decay_t<decltype(function)>>(dlsym(handle, name));
+            complete = complete && function != nullptr;
+        };
+        find(start, "cholmod_start");
+        find(finish, "cholmod_finish");
+        find(analyze, "cholmod_analyze");
+        find(factorize, "cholmod_factorize");
+        find(solve2, "cholmod_solve2");
+        find(allocate_dense, "cholmod_allocate_dense");
+        find(free_dense, "cholmod_free_dense");
+        find(free_factor, "cholmod_free_factor");
+    }
+};
+
+const Library& library() {
+    static const Library loaded;
+    return loaded;
+}
+
+}  // namespace
+
+struct Supernodal::Work {
+    cholmod_common common{};
+    cholmod_factor* factor = nullptr;
+    cholmod_dense *right = nullptr, *solution = nullptr, *work_y = nullptr, *work_e = nullptr;
+};
+
+std::unique_ptr<Supernodal> Supernodal::load() {
+    if (!library().complete) return nullptr;
+    return std::unique_ptr<Supernodal>(new Supernodal());
+}
+
+Supernodal::Supernodal() : work_(std::make_unique<Work>()) {
+    library().start(&work_->common);
+    work_->common.supernodal = CHOLMOD_SUPERNODAL;
+    work_->common.print = 0;
+}
+
+Supernodal::~Supernodal() {
+    library().free_factor(&work_->factor, &work_->common);
+    for (cholmod_dense** dense : {&work_->right, &work_->solution, &work_->work_y, &work_->work_e})
+        library().free_dense(dense, &work_->common);
+    library().finish(&work_->common);
+}
+
+bool Supernodal::compute(const Eigen::SparseMatrix<double>& lower) {
+    cholmod_sparse view{};
+    view.nrow = view.ncol = static_cast<std::size_t>(lower.cols());
+    view.nzmax = static_cast<std::size_t>(lower.nonZeros());
+    view.p = const_cast<int*>(lower.outerIndexPtr());
+    view.i = const_cast<int*>(lower.innerIndexPtr());
+    view.x = const_cast<double*>(lower.valuePtr());
+    view.stype = -1;
+    view.itype = CHOLMOD_INT;
+    view.xtype = CHOLMOD_REAL;
+    view.dtype = CHOLMOD_DOUBLE;
+    view.sorted = view.packed = 1;
+    work_->factor = library().analyze(&view, &work_->common);
+    if (work_->factor == nullptr) throw std::bad_alloc();
+    library().factorize(&view, work_->factor, &work_->common);
+    return work_->common.status == CHOLMOD_OK;
+}
+
+void Supernodal::solve(const Places& rhs, Places& out) {
+    Work& w = *work_;
+    const auto n = static_cast<std::size_t>(rhs.cols());
+    if (w.right == nullptr) w.right = library().allocate_dense(n, 2, n, CHOLMOD_REAL, &w.common);
+    Eigen::Map<Eigen::MatrixX2d> columns(static_cast<double*>(w.right->x), rhs.cols(), 2);
+    columns = rhs.transpose();
+    if (library().solve2(CHOLMOD_A, w.factor, w.right, nullptr, &w.solution, nullptr, &w.work_y,
+                         &w.work_e, &w.common) == 0)
+        throw std::logic_error("supernodal solve failed on a matrix it had factored");
+    out = Eigen::Map<Eigen::MatrixX2d>(static_cast<double*>(w.solution->x), rhs.cols(), 2)
+              .transpose();
+}
+
+}  // namespace tearline::flattening
