@@ -66,6 +66,11 @@ Girth girth(std::vector<Point> points, double sharp) {
     std::vector<Point> kept{points.front()};
     for (const Point& p : points)
         if ((p - kept.back()).norm() > 0.5) kept.push_back(p);
+    // The girth ends where the section does.
+    if (kept.back() != points.back()) {
+        if (kept.size() > 1) kept.pop_back();
+        kept.push_back(points.back());
+    }
     const auto chord = [&](std::size_t i) { return Point(kept[i + 1] - kept[i]); };
     const std::size_t count = kept.size() - 1;
     std::vector<double> turns(count + 1, 0.0);
