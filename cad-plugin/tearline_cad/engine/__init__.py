@@ -1,0 +1,1 @@
+"""The program `tearline serve --stdio`, found, started and spoken to."""

@@ -1,0 +1,197 @@
+"""Questions to the engine and their answers, without ever waiting unless asked to."""
+import time
+
+from tearline_cad.engine import find_program
+from tearline_cad.engine.process import EngineProcess
+
+PROTOCOL = 1
+# [s] how long the engine may go on after "cancel" before it is ended and started anew.
+CANCEL_PATIENCE = 3.0
+# [s] longest time to the first answer of a new engine.
+START_PATIENCE = 20.0
+
+
+class Refused(Exception):
+    """The engine's own words for why there is no answer; `kind` as in the protocol."""
+
+    def __init__(self, kind, message):
+        super().__init__(message)
+        self.kind = kind
+
+
+class Question:
+    """One request on its way."""
+
+    def __init__(self, number, on_answer=None, on_progress=None):
+        self.number = number
+        self.on_answer = on_answer
+        self.on_progress = on_progress
+        self.header = None
+        self.body = b""
+        self.progress = ("", 0.0)
+        self.cancelled_at = None
+
+    @property
+    def answered(self):
+        return self.header is not None
+
+    def result(self):
+        """(header, body); raises Refused."""
+        if not self.header.get("ok"):
+            raise Refused(self.header.get("error", "bug"), self.header.get("message", ""))
+        return self.header, self.body
+
+
+class Engine:
+    """The engine of this session: started at the first question, again after it was lost."""
+
+    def __init__(self):
+        self._process = None
+        self._questions = {}
+        self._number = 0
+        self.version = ""
+        self.on_asked = None  # told when there is something to wait for
+
+    # -- asking --------------------------------------------------------------------------------
+
+    def ask(self, request, body=b"", on_answer=None, on_progress=None, **fields):
+        """Sends a request; `on_answer(question)` comes from pump().
+
+        ProgramMissing or Refused when there is no engine to ask.
+        """
+        self._start()
+        question = self._send(request, body, fields)
+        question.on_answer = on_answer
+        question.on_progress = on_progress
+        if self.on_asked:
+            self.on_asked()
+        return question
+
+    def _send(self, request, body, fields):
+        self._number += 1
+        question = Question(self._number)
+        self._questions[self._number] = question
+        header = dict(fields, id=self._number, request=request)
+        if not self._process.send(header, body):
+            self._lost()
+        return question
+
+    def cancel(self, question):
+        """Asks the engine to stop; the answer will be Refused("cancelled")."""
+        if question.answered or question.cancelled_at is not None:
+            return
+        question.cancelled_at = time.monotonic()
+        self._number += 1
+        if self._process is None or not self._process.send(
+                {"id": self._number, "request": "cancel", "target": question.number}):
+            self._lost()
+
+    # -- hearing -------------------------------------------------------------------------------
+
+    @property
+    def waiting(self):
+        return bool(self._questions)
+
+    @property
+    def pid(self):
+        return self._process.pid if self._process else None
+
+    def pump(self, wait=0.0):
+        """Hands out what has arrived; waits at most `wait` seconds for the first."""
+        if self._process is None:
+            return
+        message = self._process.next_message(wait)
+        while message is not None:
+            self._handle(*message)
+            if self._process is None:
+                return
+            message = self._process.next_message()
+        if self._process.ended:
+            self._lost()
+        else:
+            self._end_what_does_not_stop()
+
+    def wait_for(self, question, while_waiting=None):
+        """Waits for an answer; `while_waiting()` is called between, and may cancel."""
+        while not question.answered:
+            self.pump(wait=0.01)
+            if while_waiting and not question.answered:
+                while_waiting()
+        return question.result()
+
+    def _handle(self, header, body):
+        question = self._questions.get(header.get("id"))
+        if question is None:
+            return
+        if "progress" in header:
+            question.progress = (header["progress"], header.get("fraction", 0.0))
+            if question.on_progress:
+                question.on_progress(question)
+            return
+        self._answer(question, header, body)
+
+    def _answer(self, question, header, body=b""):
+        self._questions.pop(question.number, None)
+        question.header, question.body = header, body
+        if question.on_answer:
+            question.on_answer(question)
+
+    def _end_what_does_not_stop(self):
+        now = time.monotonic()
+        for question in list(self._questions.values()):
+            if question.cancelled_at and now - question.cancelled_at > CANCEL_PATIENCE:
+                self._process.kill()
+                self._answer(question, {"ok": False, "error": "cancelled",
+                                        "message": "stopped as asked"})
+                self._lost()
+                return
+
+    # -- the process ---------------------------------------------------------------------------
+
+    def _start(self):
+        if self._process is not None and not self._process.ended:
+            return
+        path = find_program.find_program()
+        words = find_program.command_line(path, "serve", "--stdio")
+        try:
+            self._process = EngineProcess(words, find_program.clean_environment())
+        except OSError as error:
+            raise find_program.ProgramMissing(f"{path} cannot be started: {error.strerror}") from error
+        hello = self._send("hello", b"", {"protocol": PROTOCOL})
+        deadline = time.monotonic() + START_PATIENCE
+        while not hello.answered and time.monotonic() < deadline:
+            self.pump(wait=0.01)
+        if not hello.answered:
+            self.stop()
+        if not hello.answered or not hello.header.get("ok"):
+            words = (hello.header or {}).get("message", "it does not answer")
+            self.stop()
+            raise find_program.ProgramMissing(
+                f"{path} is not an engine that this workbench can use: {words}. "
+                "Take the program and the workbench from the same version.")
+        self.version = hello.header.get("version", "")
+
+    def _lost(self):
+        """The engine has ended: every question is answered with that."""
+        words = "The engine stopped answering"
+        if self._process is not None:
+            self._process.end()
+            words = self._process.words_at_end()
+            self._process = None
+        for question in list(self._questions.values()):
+            self._answer(question, {"ok": False, "error": "engine-lost",
+                                    "message": words + "; it starts again at the next change"})
+
+    def stop(self):
+        """Ends the engine; it starts again when asked something."""
+        if self._process is not None:
+            self._process.end()
+            self._lost()
+
+
+_engine = Engine()
+
+
+def engine():
+    """The engine of this session."""
+    return _engine

@@ -1,0 +1,31 @@
+"""Messages over two pipes: a line of JSON with "bytes": N, then N bytes."""
+import json
+
+
+def packed(header, body=b""):
+    """The bytes of a message."""
+    return json.dumps(dict(header, bytes=len(body))).encode() + b"\n" + body
+
+
+def read_message(pipe):
+    """The next (header, body), or None at the end of the pipe.
+
+    ValueError when what comes is no message.
+    """
+    line = pipe.readline()
+    if not line:
+        return None
+    header = json.loads(line)
+    body = pipe.read(header["bytes"])
+    if len(body) < header["bytes"]:
+        return None
+    return header, body
+
+
+def parts_of(header, body):
+    """The named parts that a plan's answer is made of."""
+    parts, at = {}, 0
+    for part in header.get("parts", []):
+        parts[part["name"]] = body[at:at + part["bytes"]]
+        at += part["bytes"]
+    return parts
