@@ -1,0 +1,1 @@
+"""Objects of a FreeCAD document; they load, save and undo without a window."""

@@ -1,0 +1,50 @@
+"""Plans asked of the engine, and the last few answers kept."""
+import collections
+import os
+
+from tearline_cad.document import hull_file
+from tearline_cad.engine.client import engine
+
+KEPT = 8
+
+_answers = collections.OrderedDict()  # job text -> (header, body)
+
+# Called again and again while a plan is waited for; set by the window to keep itself alive.
+while_waiting = None
+
+
+def job_path():
+    """Where jobs are read as if they stood: models are named from here."""
+    return os.path.join(hull_file.folder(), "repair.toml")
+
+
+def keep(job, header, body):
+    _answers[job] = (header, body)
+    while len(_answers) > KEPT:
+        _answers.popitem(last=False)
+
+
+def kept(job):
+    return _answers.get(job)
+
+
+def forget():
+    _answers.clear()
+
+
+def ask(request, job, on_answer=None, on_progress=None, **fields):
+    """Asks without waiting."""
+    return engine().ask(request, job.encode(), on_answer, on_progress, file=job_path(), **fields)
+
+
+def plan_of(job):
+    """(header, body) of a job's plan; waits for it. Refused or ProgramMissing."""
+    if job not in _answers:
+        question = ask("plan", job)
+        waiting = while_waiting(question) if while_waiting else None
+        try:
+            keep(job, *engine().wait_for(question, waiting and waiting.tick))
+        finally:
+            if waiting:
+                waiting.close()
+    return _answers[job]

@@ -1,0 +1,25 @@
+"""Files written for a repair: the job with its hull, and whatever the engine writes from it."""
+import os
+import pathlib
+import shutil
+
+from tearline_cad.document import ask_plan, hull_file, job_text
+from tearline_cad.document.repair import job_of
+
+FORMATS = ("svg", "dxf", "dxf2000", "hpgl", "pdf")
+
+
+def save_job(repair, path):
+    """Writes the job file, with the hull beside it, for `tearline plan`."""
+    path = pathlib.Path(path)
+    model, unit = hull_file.hull_file(repair)
+    if not os.path.isabs(model):
+        shutil.copy(os.path.join(hull_file.folder(), model), path.parent / model)
+    path.write_text(job_text.job_text(repair, model, unit), encoding="utf-8")
+
+
+def write_files(repair, folder, formats=("svg", "dxf"), on_answer=None, **options):
+    """Asks the engine to write templates, sheets and cutter files; the question comes back."""
+    job, _ = job_of(repair)
+    return ask_plan.ask("write", job, on_answer, folder=str(folder), formats=list(formats),
+                        **options)

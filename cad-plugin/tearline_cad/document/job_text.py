@@ -1,0 +1,83 @@
+"""The job file of a repair, from its properties."""
+import json
+
+from tearline_cad.document import keys
+
+
+class Incomplete(Exception):
+    """What is still to be told before there can be a plan."""
+
+
+def _text(value):
+    return json.dumps(value, ensure_ascii=False)
+
+
+def _damage(repair):
+    shape = repair.DamageShape
+    if shape == "points":
+        if len(repair.Outline) < 3:
+            raise Incomplete("Mark the damage: three points or more round it")
+        points = ",\n    ".join(keys._vector(point) for point in repair.Outline)
+        yield f"outline = [\n    {points},\n]"
+        if repair.Join != "smooth":
+            yield f"join = {_text(repair.Join)}"
+        return
+    if not repair.Centred:
+        raise Incomplete("Mark the damage: its middle")
+    yield f"centre = {keys._vector(repair.Centre)}"
+    if shape == "disc":
+        yield f"radius = {keys._length(repair.Radius)}"
+    else:
+        yield f"length = {keys._length(repair.Length)}"
+        yield f"height = {keys._length(repair.Height)}"
+
+
+def _hull(repair, model, unit):
+    yield f"model = {_text(model)}"
+    if unit:
+        yield f"unit = {_text(unit)}"
+    if repair.Mirror != "not said":
+        yield f"mirror = {'true' if repair.Mirror == 'add the other half' else 'false'}"
+
+
+def _table(repair, name):
+    """The keys of a table that are no longer at their start."""
+    for key in keys.KEYS:
+        if key.table != name:
+            continue
+        if key.prop == "Fill" and repair.Stack:
+            continue  # a stack is told ply by ply
+        value = getattr(repair, key.prop)
+        if key.prop in ("Bow", "Up", "Depth") or not keys.same(value, keys.start_value(key)):
+            yield f"{key.key} = {key.write(value)}"
+
+
+def _gel(repair):
+    if repair.GelMinutes > 0:
+        yield (f"gel_at = {{temperature = {keys._number(repair.GelTemperature)}, "
+               f"percent = {keys._number(repair.GelPercent)}, "
+               f"mass = {keys._mass(repair.GelMass)}}}")
+
+
+def job_text(repair, model, unit=""):
+    """TOML for the engine.
+
+    model   name of the hull's file, beside the job
+    unit    of a mesh file, "" where the file knows its own
+    Incomplete when the damage is not marked yet.
+    """
+    lines = ["tearline = 1", f"title = {_text(repair.Title or repair.Label)}"]
+    lines += _table(repair, "")
+    tables = {"hull": [*_hull(repair, model, unit), *_table(repair, "hull")],
+              "damage": [*_damage(repair), *_table(repair, "damage")]}
+    for name in ("scarf", "layup", "resin", "topcoat", "laminator", "shop"):
+        tables[name] = list(_table(repair, name))
+    if repair.PressFirst:
+        tables["layup"].append(f"press_first = {keys._vector(repair.PressFirst[0])}")
+    tables["resin"] += _gel(repair)
+    for name, content in tables.items():
+        if content:
+            lines += ["", f"[{name}]", *content]
+    if repair.FurtherTables:
+        lines += ["", *repair.FurtherTables]
+    return "\n".join(lines) + "\n"

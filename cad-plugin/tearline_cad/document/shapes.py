@@ -1,0 +1,53 @@
+"""Outlines of a plan as wires."""
+import FreeCAD
+import Part
+
+Vector = FreeCAD.Vector
+
+
+def wire(points, closed=True):
+    """A wire through [x, y] or [x, y, z]; None when it has no length."""
+    corners = [Vector(*point) if len(point) == 3 else Vector(point[0], point[1], 0)
+               for point in points]
+    if closed and corners:
+        corners.append(corners[0])
+    kept = corners[:1]
+    for corner in corners[1:]:
+        if not corner.isEqual(kept[-1], 1e-7):
+            kept.append(corner)
+    return Part.makePolygon(kept) if len(kept) > 1 else None
+
+
+def compound(wires):
+    return Part.makeCompound([each for each in wires if each is not None])
+
+
+def region_wires(regions):
+    """Wires of [{outer, holes}]."""
+    for region in regions:
+        yield wire(region["outer"])
+        for hole in region["holes"]:
+            yield wire(hole)
+
+
+def piece_wires(piece):
+    """Every line of a template: net line first, then tear or cut line, holes, cuts."""
+    for name in ("net", "tear", "cut"):
+        line = piece.get(f"{name}_line")
+        if line:
+            yield wire(line)
+        for hole in piece.get(f"{name}_holes") or []:
+            yield wire(hole)
+    for cut in piece.get("relief_cuts", []):
+        yield wire(cut["points"], closed=False)
+
+
+def mark_wires(marks):
+    """Marks that are lines; the words of a mark are shown beside them."""
+    for mark in marks:
+        points = mark["points"]
+        if mark["kind"] == "datum" and len(points) == 4:
+            yield wire(points[:2], closed=False)
+            yield wire(points[2:], closed=False)
+        elif len(points) > 1 and mark["kind"] not in ("label", "warning"):
+            yield wire(points, closed=mark["kind"] == "next_edge")
