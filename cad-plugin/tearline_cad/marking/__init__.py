@@ -1,0 +1,1 @@
+"""Marking the damage by clicks on the hull."""

@@ -1,0 +1,1 @@
+"""How the objects look in the 3D view."""

@@ -1,0 +1,326 @@
+"""Run inside FreeCAD: freecadcmd -t TestTearlineObjects (see ../workbench_objects_test.py)."""
+import os
+import pathlib
+import signal
+import tempfile
+import unittest
+
+import FreeCAD
+import Mesh
+
+import sample_repair
+from sample_repair import parts, vectors
+from tearline_cad.document import ask_plan, files, job_text
+from tearline_cad.document.repair import make_repair
+from tearline_cad.engine import client, find_program
+
+
+class Waiting:
+    """Stands in for the window: `act(question)` is called while a plan is waited for."""
+
+    def __init__(self, act):
+        self.act, self.question = act, None
+
+    def __call__(self, question):
+        self.question = question
+        return self
+
+    def tick(self):
+        self.act(self.question)
+
+    def close(self):
+        pass
+
+
+class Objects(unittest.TestCase):
+    def setUp(self):
+        self.document = FreeCAD.newDocument("Test")
+        self.document.UndoMode = 1
+        temporary = tempfile.TemporaryDirectory()
+        self.addCleanup(temporary.cleanup)
+        self.folder = pathlib.Path(temporary.name)
+        self.addCleanup(self.restore)
+
+    def restore(self):
+        ask_plan.while_waiting = None
+        ask_plan.forget()
+        find_program.set_program("")
+        for name in list(FreeCAD.listDocuments()):
+            FreeCAD.closeDocument(name)
+
+    def planned(self):
+        repair = sample_repair.sample_repair(self.document)
+        self.document.recompute()
+        self.assertEqual(repair.PlanState, "Planned")
+        return repair
+
+    # -- objects -------------------------------------------------------------------------------
+
+    def test_plies_are_wires_of_the_command_lines_plan(self):
+        repair = self.planned()
+        plan = sample_repair.command_line_plan(repair, self.folder)
+        plies = parts(repair, "ply")
+        self.assertEqual(len(plies), len(plan["plies"]))
+        for made, ply in zip(plies, plan["plies"]):
+            self.assertEqual((made.Number, made.Fabric), (ply["number"], ply["fabric"]))
+            self.assertLess(sample_repair.farthest_vertex(
+                made.Shape.Wires[0], ply["outlines_3d"][0]["outer"]), 0.01)
+        templates = parts(repair, "template")
+        pieces = [piece for ply in plan["plies"] for piece in ply["pieces"]]
+        self.assertEqual([made.Piece for made in templates], [piece["id"] for piece in pieces])
+        for made, piece in zip(templates, pieces):
+            flat = made.Shape.copy()
+            flat.Placement = FreeCAD.Placement()
+            self.assertLess(sample_repair.farthest_vertex(flat.Wires[0], piece["net_line"]), 0.01)
+            self.assertLess(sample_repair.farthest_vertex(flat.Wires[1], piece["tear_line"]), 0.01)
+        self.assertAlmostEqual(repair.Resin, plan["totals"]["resin_g"], places=6)
+        self.assertAlmostEqual(repair.GlassArea.Value, plan["totals"]["glass_area_m2"] * 1e6,
+                               places=3)
+
+    def test_templates_lie_beside_each_other(self):
+        repair = self.planned()
+        boxes = [made.Shape.BoundBox for made in parts(repair, "template")
+                 + parts(repair, "grind guide")]
+        for index, box in enumerate(boxes):
+            for other in boxes[:index]:
+                self.assertFalse(box.intersect(other))
+            self.assertFalse(box.intersect(repair.Hull.Shape.BoundBox))
+
+    def test_a_new_repair_asks_for_the_damage_and_is_no_error(self):
+        repair = make_repair(self.document, sample_repair.hull_object(self.document))
+        self.document.recompute()
+        self.assertTrue(repair.isValid())
+        self.assertIn("Mark the damage", repair.PlanState)
+
+    def test_disc_and_ellipse_are_planned_as_the_command_line_does(self):
+        repair = self.planned()
+        for shape in ("disc", "ellipse"):
+            repair.DamageShape, repair.Centred = shape, True
+            repair.Centre = FreeCAD.Vector(2700, 1025.5, 432.1)
+            repair.Radius, repair.Length, repair.Height = 60, 200, 90
+            self.document.recompute()
+            self.assertEqual(repair.PlanState, "Planned")
+            folder = self.folder / shape
+            folder.mkdir()
+            plan = sample_repair.command_line_plan(repair, folder)
+            self.assertLess(sample_repair.farthest_vertex(
+                parts(repair, "outlines")[0].Shape.Wires[0], plan["damage"]["outline_3d"]), 0.01)
+
+    def test_a_mesh_serves_as_hull(self):
+        repair = sample_repair.sample_repair(self.document)
+        hull = self.document.addObject("Mesh::Feature", "Scan")
+        hull.Mesh = Mesh.Mesh(str(sample_repair.SAMPLES / "curlew.stl"))
+        repair.Hull = hull
+        self.document.recompute()
+        self.assertEqual(repair.PlanState, "Planned")
+        plan = sample_repair.command_line_plan(repair, self.folder)
+        self.assertLess(sample_repair.farthest_vertex(
+            parts(repair, "ply")[0].Shape.Wires[0], plan["plies"][0]["outlines_3d"][0]["outer"]),
+            0.01)
+
+    def test_a_file_serves_as_hull(self):
+        repair = sample_repair.sample_repair(self.document)
+        repair.Hull, repair.HullFile = None, str(sample_repair.SAMPLES / "curlew.step")
+        self.document.recompute()
+        self.assertEqual(repair.PlanState, "Planned")
+
+    def test_every_key_reaches_the_job_file(self):
+        # One value that is not the start value for each kind of key; TOML read back by Python.
+        import tomllib
+
+        repair = sample_repair.sample_repair(self.document)
+        repair.Stack = ["mat 450", "roving 600 @ 45 free 20"]
+        repair.LeastStep, repair.Position, repair.Copies, repair.Waxed = 5, "vertical", 2, True
+        repair.ResinKind, repair.HardenerParts, repair.HardenerBasis = "epoxy", [5, 1], "volume"
+        repair.GelMinutes, repair.Title = 22, 'Bow "A"'
+        repair.PressFirst = [FreeCAD.Vector(1, 2, 3)]
+        repair.Mirror = "ends there"
+        job = tomllib.loads(job_text.job_text(repair, "hull.brep"))
+        self.assertEqual(job["title"], 'Bow "A"')
+        self.assertEqual(job["hull"]["mirror"], False)
+        self.assertEqual(job["layup"]["stack"],
+                         ["mat 450", {"fabric": "roving 600", "axis": 45, "axis_free": 20}])
+        self.assertNotIn("fill", job["layup"])
+        self.assertEqual(job["layup"]["press_first"], [1, 2, 3])
+        self.assertEqual((job["layup"]["position"], job["layup"]["copies"]), ("vertical", 2))
+        self.assertEqual(job["scarf"], {"least_step": 5})
+        self.assertEqual(job["resin"]["hardener_parts"], [5, 1])
+        self.assertEqual(job["resin"]["gel_at"]["mass"], "100.0 g")
+        self.assertEqual(len(job["damage"]["outline"]), 9)
+
+    # -- parametric ----------------------------------------------------------------------------
+
+    def test_a_changed_property_makes_a_new_plan(self):
+        repair = self.planned()
+        before = [made.EdgeOffset.Value for made in parts(repair, "ply")]
+        repair.Ratio = 8
+        self.document.recompute()
+        after = [made.EdgeOffset.Value for made in parts(repair, "ply")]
+        # Smallest first: the edge of ply 1 lies ratio x thickness outside, by DESIGN's rule.
+        self.assertAlmostEqual(after[0] / before[0], 8 / 12)
+        repair.Depth = 3
+        self.document.recompute()
+        self.assertEqual(len(parts(repair, "ply")), repair.PlyCount)
+        self.assertLess(repair.PlyCount, len(before))
+        self.assertEqual(len(parts(repair, "template")), repair.PlyCount)
+
+    def test_a_moved_hull_makes_a_new_plan_or_an_error(self):
+        repair = self.planned()
+        first = parts(repair, "ply")[0].Shape.Wires[0].OrderedVertexes[0].Point
+        move = FreeCAD.Vector(0, 0, 100)
+        repair.Hull.Placement.Base = move
+        self.document.recompute()
+        self.assertFalse(repair.isValid())  # the points no longer lie on the hull
+        self.assertIn("Not planned", repair.PlanState)
+        self.assertEqual(len(parts(repair, "ply")), 8)
+        repair.Outline = [point + move for point in repair.Outline]
+        self.document.recompute()
+        self.assertTrue(repair.isValid())
+        moved = parts(repair, "ply")[0].Shape.Wires[0].OrderedVertexes[0].Point
+        self.assertLess(moved.distanceToPoint(first + move), 0.001)
+
+    def test_a_refusal_names_the_key_and_not_our_files(self):
+        repair = self.planned()
+        repair.ResinKind = "epoxy"
+        self.document.recompute()
+        self.assertFalse(repair.isValid())
+        self.assertIn("hardener", repair.PlanState)
+        self.assertNotIn("/tmp", repair.PlanState)
+        self.assertIn("the plan from before", repair.PlanState)
+
+    def test_several_repairs_share_a_hull(self):
+        first = self.planned()
+        second = make_repair(self.document, first.Hull, "Starboard topside")
+        second.DamageShape, second.Centred = "disc", True
+        second.Centre, second.Radius, second.Depth = FreeCAD.Vector(2700, -1025.5, 432.1), 60, 3
+        self.document.recompute()
+        self.assertEqual((first.PlanState, second.PlanState), ("Planned", "Planned"))
+        self.assertEqual(first.PlyCount, 8)
+        self.assertEqual(len(parts(second, "ply")), second.PlyCount)
+        boxes = [made.Shape.BoundBox for repair in (first, second)
+                 for made in parts(repair, "template")]
+        for index, box in enumerate(boxes):
+            self.assertFalse(any(box.intersect(other) for other in boxes[:index]))
+
+    # -- save, reopen, undo --------------------------------------------------------------------
+
+    def test_reopened_without_the_engine(self):
+        repair = self.planned()
+        name, wires = repair.Name, [made.Shape.Length for made in parts(repair, "ply")]
+        path = str(self.folder / "boat.FCStd")
+        self.document.saveAs(path)
+        FreeCAD.closeDocument(self.document.Name)
+        client.engine().stop()
+        find_program.set_program("/nowhere/tearline")
+        document = FreeCAD.openDocument(path)
+        repair = document.getObject(name)
+        self.assertEqual(repair.PlanState, "Planned")
+        for made, length in zip(parts(repair, "ply"), wires, strict=True):
+            self.assertAlmostEqual(made.Shape.Length, length, places=6)
+        document.recompute()
+        self.assertTrue(repair.isValid())
+        self.assertIsNone(client.engine().pid)
+        repair.Ratio = 10
+        document.recompute()
+        self.assertIn("/nowhere/tearline", repair.PlanState)
+        self.assertEqual(len(parts(repair, "ply")), 8)
+        find_program.set_program("")
+        repair.touch()
+        document.recompute()
+        self.assertEqual(repair.PlanState, "Planned")
+
+    def test_a_change_is_undone_and_redone_in_one_step(self):
+        repair = self.planned()
+        before = (repair.PlyCount, repair.Resin, len(self.document.Objects))
+        self.document.openTransaction("Depth")
+        repair.Depth = 3
+        self.document.recompute()
+        self.document.commitTransaction()
+        after = (repair.PlyCount, repair.Resin, len(self.document.Objects))
+        self.assertNotEqual(before, after)
+        self.document.undo()
+        self.assertEqual((repair.PlyCount, repair.Resin, len(self.document.Objects)), before)
+        self.assertEqual(len(parts(repair, "ply")), 8)
+        self.document.recompute()
+        self.assertEqual(repair.PlanState, "Planned")
+        self.document.redo()
+        self.assertEqual((repair.PlyCount, repair.Resin, len(self.document.Objects)), after)
+
+    def test_making_a_repair_is_undone_in_one_step(self):
+        hull = sample_repair.hull_object(self.document)
+        self.document.recompute()
+        self.document.openTransaction("Repair")
+        repair = make_repair(self.document, hull)
+        repair.Outline = vectors(sample_repair.OUTLINE)
+        self.document.recompute()
+        self.document.commitTransaction()
+        self.assertGreater(len(self.document.Objects), 15)
+        self.document.undo()
+        self.assertEqual([each.Name for each in self.document.Objects], [hull.Name])
+
+    # -- the engine ----------------------------------------------------------------------------
+
+    def test_without_an_engine_it_says_what_to_do(self):
+        client.engine().stop()
+        find_program.set_program("/nowhere/tearline")
+        repair = sample_repair.sample_repair(self.document)
+        self.document.recompute()
+        self.assertFalse(repair.isValid())
+        self.assertIn("There is no program at /nowhere/tearline", repair.PlanState)
+        self.assertIn("Engine...", repair.PlanState)
+
+    def test_a_program_that_is_no_engine_is_refused(self):
+        client.engine().stop()
+        find_program.set_program("/bin/true")
+        repair = sample_repair.sample_repair(self.document)
+        self.document.recompute()
+        self.assertIn("not an engine", repair.PlanState)
+
+    def test_an_engine_killed_in_the_middle_starts_again(self):
+        repair = self.planned()
+        killed = []
+
+        def kill(question):
+            if question.progress[0].startswith("ply") and not killed:
+                killed.append(client.engine().pid)
+                os.kill(killed[0], signal.SIGKILL)
+
+        ask_plan.while_waiting = Waiting(kill)
+        repair.Ratio = 10
+        self.document.recompute()
+        self.assertTrue(killed)
+        self.assertFalse(repair.isValid())
+        self.assertIn("signal 9", repair.PlanState)
+        self.assertEqual(len(parts(repair, "ply")), 8)
+        ask_plan.while_waiting = None
+        repair.touch()
+        self.document.recompute()
+        self.assertEqual(repair.PlanState, "Planned")
+        self.assertNotEqual(client.engine().pid, killed[0])
+
+    def test_a_plan_is_cancelled_and_the_old_one_stays(self):
+        repair = self.planned()
+        resin = repair.Resin
+
+        def cancel(question):
+            if question.progress[0].startswith("ply"):
+                client.engine().cancel(question)
+
+        ask_plan.while_waiting = Waiting(cancel)
+        repair.Ratio = 10
+        self.document.recompute()
+        self.assertIn("stopped as asked", repair.PlanState)
+        self.assertEqual(repair.Resin, resin)
+
+    def test_the_packagings_own_libraries_are_kept_from_the_engine(self):
+        os.environ["LD_LIBRARY_PATH"] = "/nowhere"
+        self.addCleanup(os.environ.pop, "LD_LIBRARY_PATH")
+        self.assertNotIn("LD_LIBRARY_PATH", find_program.clean_environment())
+
+    def test_files_are_written(self):
+        repair = self.planned()
+        out = self.folder / "cut"
+        question = files.write_files(repair, out, ["svg", "dxf", "hpgl"])
+        client.engine().wait_for(question)
+        for name in ("templates/1A.svg", "templates.dxf", "templates.plt", "job-sheet.html"):
+            self.assertTrue((out / name).is_file(), name)

@@ -1,0 +1,66 @@
+"""A document with the sample workboat and the repair of sample-models/curlew.toml."""
+import json
+import os
+import pathlib
+import subprocess
+
+import FreeCAD
+import Part
+
+from tearline_cad.document.files import save_job
+from tearline_cad.document.repair import make_repair
+
+SAMPLES = pathlib.Path(os.environ["TEARLINE_SOURCE"]) / "sample-models"
+
+# The outline of sample-models/curlew.toml.
+OUTLINE = [(2480.0, 998.9, 314.2), (2560.0, 1021.0, 401.3), (2700.0, 1025.5, 432.1),
+           (2840.0, 1013.7, 406.1), (2920.0, 986.2, 321.9), (2880.0, 902.8, 242.0),
+           (2760.0, 858.5, 224.7), (2640.0, 842.1, 216.9), (2520.0, 903.1, 233.1)]
+
+
+def hull_object(document, model="curlew.step"):
+    hull = document.addObject("Part::Feature", "Curlew")
+    shape = Part.Shape()
+    shape.read(str(SAMPLES / model))
+    hull.Shape = shape
+    return hull
+
+
+def vectors(points):
+    return [FreeCAD.Vector(*point) for point in points]
+
+
+def sample_repair(document):
+    """The sample's repair, not recomputed."""
+    repair = make_repair(document, hull_object(document), "Port chine")
+    repair.Outline = vectors(OUTLINE)
+    repair.Depth, repair.Skin = 6.3, 9
+    return repair
+
+
+def command_line_plan(repair, folder):
+    """plan.json that `tearline plan` makes of the repair's own job file."""
+    job = pathlib.Path(folder) / "repair.toml"
+    save_job(repair, job)
+    out = pathlib.Path(folder) / "plan"
+    environment = {key: value for key, value in os.environ.items()
+                   if key not in ("PYTHONPATH", "LD_LIBRARY_PATH")}
+    subprocess.run([os.environ["TEARLINE"], "plan", str(job), "-o", str(out)], check=True,
+                   capture_output=True, env=environment)
+    return json.loads((out / "plan.json").read_text(encoding="utf-8"))
+
+
+def parts(repair, role):
+    """Children of one role, templates included, in their order."""
+    found = []
+    for each in repair.Group:
+        found += [each, *getattr(each, "Group", [])]
+    return [each for each in found if getattr(each, "Role", "") == role]
+
+
+def farthest_vertex(shape, points):
+    """Largest distance between a wire's corners, in order, and points of a plan [mm]."""
+    corners = [vertex.Point for vertex in shape.OrderedVertexes]
+    assert len(corners) == len(points), (len(corners), len(points))
+    return max(corner.distanceToPoint(FreeCAD.Vector(*point, *[0] * (3 - len(point))))
+               for corner, point in zip(corners, points))

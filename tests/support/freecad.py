@@ -1,0 +1,62 @@
+"""FreeCAD for tests: a user folder of its own with the workbench in it."""
+import os
+import pathlib
+import subprocess
+
+SOURCE = pathlib.Path(os.environ["TEARLINE_SOURCE"])
+INSIDE = SOURCE / "tests" / "cad" / "inside"
+
+# No start page, no splash, no autosave, no restored windows: the same window every time.
+USER_CONFIGURATION = """<?xml version="1.0" encoding="UTF-8" standalone="no" ?>
+<FCParameters>
+  <FCParamGroup Name="Root">
+    <FCParamGroup Name="BaseApp">
+      <FCParamGroup Name="Preferences">
+        <FCParamGroup Name="General">
+          <FCText Name="AutoloadModule">TearlineWorkbench</FCText>
+          <FCBool Name="ShowSplasher" Value="0"/>
+          <FCBool Name="AutoloadTab" Value="0"/>
+        </FCParamGroup>
+        <FCParamGroup Name="Document">
+          <FCBool Name="AutoSaveEnabled" Value="0"/>
+          <FCBool Name="RecoveryEnabled" Value="0"/>
+          <FCBool Name="CreateBackupFiles" Value="0"/>
+        </FCParamGroup>
+        <FCParamGroup Name="View">
+          <FCBool Name="Gradient" Value="0"/>
+          <FCBool Name="Simple" Value="1"/>
+          <FCUInt Name="BackgroundColor" Value="4294967295"/>
+          <FCBool Name="ShowNaviCube" Value="0"/>
+          <FCBool Name="UseNavigationAnimations" Value="0"/>
+        </FCParamGroup>
+        <FCParamGroup Name="OutputWindow">
+          <FCBool Name="checkError" Value="1"/>
+        </FCParamGroup>
+      </FCParamGroup>
+    </FCParamGroup>
+  </FCParamGroup>
+</FCParameters>
+"""
+
+
+def prepare(folder):
+    """Installs the workbench by its own command; the environment to start FreeCAD with."""
+    home = pathlib.Path(folder) / "home"
+    home.mkdir()
+    (home / "user.cfg").write_text(USER_CONFIGURATION)
+    subprocess.run([SOURCE / "cad-plugin" / "install", home], check=True, capture_output=True)
+    return {**os.environ, "FREECAD_USER_HOME": str(home), "PYTHONPATH": str(INSIDE),
+            "PYTHONDONTWRITEBYTECODE": "1", "LIBGL_ALWAYS_SOFTWARE": "1",
+            "QTWEBENGINE_DISABLE_SANDBOX": "1", "XDG_RUNTIME_DIR": str(folder)}
+
+
+def run_tests(module, environment, timeout=400):
+    """Runs a module of tests inside FreeCAD without a window."""
+    return subprocess.run(["freecadcmd", "-t", module], env=environment, capture_output=True,
+                          text=True, stdin=subprocess.DEVNULL, timeout=timeout, check=False)
+
+
+def report_of(done):
+    """What the tests inside said, without FreeCAD's progress figures."""
+    lines = [line.strip() for line in (done.stdout + done.stderr).splitlines()]
+    return "\n".join(line for line in lines if line and not line.endswith(("%)", "Recompute......")))
