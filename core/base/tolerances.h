@@ -377,5 +377,75 @@ inline constexpr double same_crease = 150.0;
 /// [mm] flattening ends when no vertex moves more than this: energy is a poor measure of an edge
 /// (within 2e-5 of the least it can still be 0.15 mm off).
 inline constexpr double flat_movement = 1e-3;
+// Hulls measured by hand.
+
+/// [mm] no reading with tape, batten or gauge is finer than this: a surface that passes nearer to
+/// every figure is not fairer for it.
+inline constexpr double reading_floor = 0.05;
+
+/// [-] share of a table's figures that must be left over before their scatter can be told.
+inline constexpr double least_freedom = 0.02;
+
+/// [-] a figure this many times farther off than the others scatter was mistyped or misread.
+inline constexpr double suspicious_scatter = 6.0;
+
+/// [mm] and off by more than this: less is how well people read.
+inline constexpr double suspicious_figure = 3.0;
+
+/// [rad] no patch measured by hand is drawn farther round than this to each side: beyond 70 degrees
+/// its own plan folds.
+inline constexpr double measured_turn = 1.2;
+
+/// [mm] steps by which a measured surface is varied to see what its gaps do.
+inline constexpr double measured_step = 1e-3;
+
+/// [rad] arcs that turn less than this are straight but for their next term.
+inline constexpr double straight_turn = 1e-4;
+
+/// [mm] figures of a hull that contradict each other by more than this are refused: the templates
+/// would be wrong by more than torn edges hide.
+inline constexpr double contradicting_figure = 10.0;
+
+/// [mm] gaps of a measured surface are met when no step moves it farther than this.
+inline constexpr double measured_rest = 1e-7;
+
+// Points by tape.
+
+/// [-] cosine below which a direction does not tell two places apart (6 degrees).
+inline constexpr double taped_side = 0.1;
+
+/// [mm] three tapes that end farther apart than this were misread.
+inline constexpr double tape_disagrees = 5.0;
+
+/// [-] sine of the angle between two tapes below which they meet flat: 1 mm moves the point 6 mm.
+inline constexpr double tape_flat = 0.17;
+
+// Soundings.
+
+/// [mm] two soundings of one place may differ by this: what a gauge reads twice.
+inline constexpr double sounding_differs = 1.0;
+
+/// [mm] soundings nearer to each other than this are one.
+inline constexpr double sounding_repeated = 1.0;
+
+/// [mm] and [-] a sounding is named when the others foretell it this much worse, and this many
+/// times worse than they foretell most.
+inline constexpr double sounding_outlier = 1.5;
+inline constexpr double sounding_scatter = 6.0;
+
+/// [mm] level curves lie this near to their level's place.
+inline constexpr double contour = 1e-3;
+
+/// [mm] no point of a level curve is moved farther than this from the grid that found it.
+inline constexpr double contour_reach = 5.0;
+
+/// [mm] pieces of cloth narrower than this are slivers that nobody can lay.
+inline constexpr double sliver = 25.0;
+
+/// [-] by how much of the ratio's own slope the ground may be steeper before it is shown.
+inline constexpr double steeper_share = 0.1;
+
+/// [mm] less than this is not ground off by hand.
+inline constexpr double least_grind = 0.3;
 
 }  // namespace tearline::tolerance

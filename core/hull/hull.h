@@ -1,6 +1,7 @@
 #pragma once
 #include <array>
 #include <memory>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -67,6 +68,21 @@ struct CentrelinePlane {
     double offset = 0.0;  ///< [mm]
 };
 
+/// One figure that a hull was measured by.
+struct MeasuredFigure {
+    std::string place;    ///< in the job file: "hull.grid.offsets[2][4]"
+    double figure = 0.0;  ///< [mm] as given
+    double passes = 0.0;  ///< [mm] what the surface has there instead
+    Vec3 at{0, 0, 0};     ///< [mm] on the surface
+};
+
+/// A hull measured by hand.
+struct HandMeasured {
+    std::vector<MeasuredFigure> figures;
+    Vec3 along{1, 0, 0}, across{0, 1, 0};  ///< unit, in the plane that the figures lie in
+    double half = 0.0;  ///< [mm] battens: how far from the origin they reach each way; else 0
+};
+
 /// A surface model as read: one mended, sewn, outward-facing surface in mm.
 struct Hull {
     std::vector<Vec3> vertices;                          ///< [mm], welded
@@ -82,7 +98,8 @@ struct Hull {
     job::Side surface = job::Side::outside;  ///< which face of the skin this is
     HullReport report;
     Warnings warnings;
-    std::string sha256;  ///< of the model file
+    std::string sha256;  ///< of the model file, or of the figures measured
+    std::optional<HandMeasured> by_hand;
 };
 
 }  // namespace tearline::hull

@@ -8,6 +8,7 @@
 #include "core/hull/cad_faces.h"
 #include "core/hull/cad_mesh.h"
 #include "core/hull/cad_shape.h"
+#include "core/hull/measured_hull.h"
 #include "core/hull/mend.h"
 #include "core/hull/mesh_file.h"
 #include "core/hull/model_file.h"
@@ -102,6 +103,7 @@ Result<Hull> read_either(const job::HullOptions& options, SurfaceNeeds needs) {
 }  // namespace
 
 Result<Hull> read_hull(const job::HullOptions& options, job::Side side) {
+    if (options.by_hand()) return measured_hull(options, side);
     return read_either(options, {side, true});
 }
 

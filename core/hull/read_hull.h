@@ -7,6 +7,7 @@ namespace tearline::hull {
 
 /// Reads a surface model, mends it, sews it into one surface in mm and turns it outward.
 ///
+/// A hull measured by hand is drawn from its figures instead.
 /// @param options  model, unit, bow, up, outward, mirror of the job file
 /// @param side     the side the glass is laid from: picks the skin where the model holds two
 /// @error bad_input  unreadable, empty, truncated, non-manifold or non-orientable, with the place

@@ -46,12 +46,60 @@ Json of(const std::vector<StackEntry>& stack) {
     return list;
 }
 
+Json measurements(const HullOptions& hull) {
+    if (const auto& m = hull.measured)
+        return {{"measured",
+                 {{"batten", m->batten},
+                  {"gap_along", m->gap_along},
+                  {"gap_across", m->gap_across},
+                  {"gap_along_ends", m->gap_along_ends ? of(*m->gap_along_ends) : Json()},
+                  {"gap_across_ends", m->gap_across_ends ? of(*m->gap_across_ends) : Json()}}}};
+    if (const auto& g = hull.grid)
+        return {{"grid",
+                 {{"spacing_along", g->spacing_along},
+                  {"spacing_across", g->spacing_across},
+                  {"offsets", g->offsets}}}};
+    const OffsetTable& t = hull.sections.value();
+    return {{"sections",
+             {{"stations", t.stations},
+              {"waterlines", t.waterlines},
+              {"half_breadths", t.half_breadths},
+              {"side", t.port ? "port" : "starboard"}}}};
+}
+
 Json hull(const Job& job) {
     const HullOptions& hull = job.hull;
-    return {{"model", hull.model_as_given}, {"unit", or_null(hull.unit)},
-            {"bow", of(hull.bow)},          {"up", of(hull.up)},
-            {"surface", of(hull.surface)},  {"skin", or_null(hull.skin)},
-            {"outward", hull.outward},      {"mirror", or_null(hull.mirror)}};
+    Json json = {{"model", hull.by_hand() ? Json() : Json(hull.model_as_given)},
+                 {"unit", or_null(hull.unit)},
+                 {"bow", of(hull.bow)},
+                 {"up", of(hull.up)},
+                 {"surface", of(hull.surface)},
+                 {"skin", or_null(hull.skin)},
+                 {"outward", hull.outward},
+                 {"mirror", or_null(hull.mirror)}};
+    if (hull.by_hand()) json.update(measurements(hull));
+    return json;
+}
+
+Json of(const std::vector<Sounding>& soundings) {
+    Json list = Json::array();
+    for (const Sounding& s : soundings) {
+        const bool straight = s.from == Sounding::From::straightedge;
+        list.push_back({{"at", of(s.at)},
+                        {"depth", s.depth},
+                        {"from", straight ? "straightedge" : "gauge"},
+                        {"length", straight ? Json(s.length) : Json()},
+                        {"direction", straight ? Json(s.degrees) : Json()},
+                        {"after", s.after}});
+    }
+    return list;
+}
+
+Json marks(const Job& job) {
+    if (job.marks.empty()) return {};
+    Json all = Json::object();
+    for (const Mark& mark : job.marks) all[mark.name] = {{"at", of(mark.at)}};
+    return all;
 }
 
 Json damage(const Job& job) {
@@ -61,14 +109,19 @@ Json damage(const Job& job) {
         outline = Json::array();
         for (const Vec3& point : damage.outline) outline.push_back(of(point));
     }
-    return {{"outline", outline},
-            {"join", damage.join == Join::smooth ? "smooth" : "straight"},
-            {"centre", of(damage.centre)},
-            {"radius", or_null(damage.radius)},
-            {"length", or_null(damage.length)},
-            {"height", or_null(damage.height)},
-            {"depth", damage.depth},
-            {"side", of(damage.side)}};
+    Json json = {
+        {"outline", outline},
+        {"join", damage.join == Join::smooth ? "smooth" : "straight"},
+        {"centre", of(damage.centre)},
+        {"radius", or_null(damage.radius)},
+        {"length", or_null(damage.length)},
+        {"height", or_null(damage.height)},
+        {"depth", damage.depth},
+        {"side", of(damage.side)},
+        {"round",
+         damage.round ? Json(*damage.round == Round::floor ? "floor" : "ground area") : Json()}};
+    if (!damage.soundings.empty()) json["sounding"] = of(damage.soundings);
+    return json;
 }
 
 std::string_view position_word(Position position) {
@@ -192,6 +245,7 @@ std::string effective_json(const Job& job) {
                       {"title", job.title},
                       {"display_units", job.display_units == Units::metric ? "metric" : "us"},
                       {"hull", hull(job)},
+                      {"marks", marks(job)},
                       {"damage", damage(job)},
                       {"scarf",
                        {{"ratio", job.scarf.ratio},

@@ -8,6 +8,7 @@
 
 #include "core/base/quantity.h"
 #include "core/base/vec.h"
+#include "core/job/measurements.h"
 
 /// The job file (TOML) as read: every default filled in, every length in mm.
 namespace tearline::job {
@@ -33,7 +34,10 @@ struct Fabric {
 };
 
 struct HullOptions {
-    std::filesystem::path model;      ///< as resolved against the job file's folder
+    std::filesystem::path model;  ///< as resolved against the job file's folder; or one of:
+    std::optional<BattenGaps> measured;
+    std::optional<OffsetGrid> grid;
+    std::optional<OffsetTable> sections;
     std::string model_as_given;       ///< as the job file names it
     std::optional<std::string> unit;  ///< "mm", "cm", "m", "in", "ft"
     Vec3 bow{1, 0, 0};                ///< unit vector
@@ -42,9 +46,12 @@ struct HullOptions {
     std::optional<double> skin;       ///< [mm]
     std::string outward = "auto";     ///< "auto" | "as modelled" | "reversed"
     std::optional<bool> mirror;
+
+    [[nodiscard]] bool by_hand() const { return measured || grid || sections; }
 };
 
 enum class Join { smooth, straight };
+enum class Round { floor, ground_area };
 
 struct Damage {
     std::vector<Vec3> outline;  ///< [mm] picked points; empty when `centre` is used
@@ -55,6 +62,10 @@ struct Damage {
     std::optional<double> height;  ///< [mm] full axis across it
     double depth = 0.0;            ///< [mm] > 0
     Side side = Side::outside;     ///< the face the glass is laid from
+    std::vector<Sounding> soundings;
+    /// What the outline goes round when there are soundings; without a word, the ground area when
+    /// no sounding lies outside the outline.
+    std::optional<Round> round;
 };
 
 struct Scarf {
@@ -158,6 +169,8 @@ struct Job {
     Units display_units = Units::metric;
     HullOptions hull;
     Damage damage;
+    std::vector<Mark> marks;
+    std::vector<TapedPoint> taped;  ///< points above that are found once the hull is known
     Scarf scarf;
     Layup layup;
     std::map<std::string, Fabric> fabrics;  ///< built-in ones overridden by the user's
@@ -169,6 +182,7 @@ struct Job {
     Shop shop;
     std::optional<OldLaminate> old_laminate;
     std::optional<Prices> prices;
+    int after_ply = 0;  ///< plan what is left to lay on the cured plies up to this one; 0: all
     std::string effective_json;  ///< every key with its default resolved, as a JSON object
 };
 

@@ -23,6 +23,32 @@ up = [0, 0, 1]                      # upward direction, not parallel to bow
 # outward = "auto"                  # "auto", "as modelled" or "reversed": which way the model faces
 # mirror = true                     # the model is half a hull: true adds the other half, false says its edge is real
 
+# No model? Measure instead (tearline new --measuring-sheet): take out model and put in one of the next three tables.
+# With the first two, x, y lie in the plane you face, z towards you: bow = [1, 0, 0] where the bow is to your
+# right and [-1, 0, 0] where it is to your left, up = [0, 1, 0]; points may then be [x, y].
+#   [hull.measured]
+#   batten = "600 mm"                 # straight; on its middle where the hull bulges, on its ends where it is hollow
+#   gap_along = "9 mm"                # along the bow direction: at both ends (their mean), or -gap at the middle of a hollow
+#   gap_across = "21 mm"              # the same across it
+#   gap_along_ends = [8, 10]          # along again, half a batten below and above; 0, 0 is the middle of both battens
+#   gap_across_ends = [20, 23]        # across again, half a batten aft and forward
+#   [hull.grid]
+#   spacing_along = "100 mm"          # between figures of a row
+#   spacing_across = "100 mm"         # between rows
+#   offsets = [[30, 22, 20, 23], [26, 18, 16, 19], [27, 19, 17, 20]]  # plane to hull; lowest row first, from aft
+#   [hull.sections]
+#   stations = [0, 500, 1000]         # x towards the bow; z up; half-breadths to one side
+#   waterlines = [0, 150, 300]
+#   half_breadths = [[310, 420, 480], [330, 445, 505], [335, 450, 512]]  # a row for each station
+#   side = "port"                     # or "starboard"
+
+# Points of the hull outside the grinding to measure from by tape. Any point may then be
+# {A = "412 mm", B = "655 mm", side = "up"}; side: "up", "down", "forward", "aft", "port" or "starboard".
+#   [marks.A]
+#   at = [2600, 900, 400]             # or, without a model: A aft and B forward of the middle, no at for either,
+#   [marks.B]
+#   A = "900 mm"                      # and their distance by tape
+
 [damage]
 # By points picked round it, three or more, in order (mm in the model, within 20 mm of the hull):
 # outline = [[3000, 700, 200], [3100, 720, 220], [3050, 680, 280]]
@@ -34,6 +60,15 @@ radius = "80 mm"
 # height = "120 mm"
 depth = "6 mm"                      # how deep the damage is ground out
 # side = "outside"                  # the face the glass is laid from: "outside" or "inside"
+# The dish as it was really ground: 5 to 200 soundings; zero depth on the edge of what was ground.
+# round = "floor"                   # what the outline goes round: "floor" (the scarf beyond it) or "ground area"
+#   [[damage.sounding]]
+#   at = [3010, 785, 185]
+#   depth = "5.4 mm"                  # without damage.depth the deepest one gives it
+#   from = "straightedge"             # or "gauge", "section" (square from the old surface)
+#   length = "600 mm"                 # of the straightedge, its middle over the point
+#   direction = "along"               # or "across", or degrees from the bow
+#   after = 3                         # taken on the cured work after ply 3, for tearline plan --after 3
 
 [scarf]
 # ratio = 12                        # mm out for each mm up

@@ -146,7 +146,8 @@ void read_layup(const JobSource& source, Job& job) {
     out.cover = {StackEntry{"mat 300", 0.0, 0.0}, StackEntry{"mat 300", 0.0, 0.0}};
     read_stack(table, "cover", job, out.cover);
     table.length("cover_step", out.cover_step, between(0.0, 500.0));
-    table.point("press_first", out.press_first);
+    table.point("press_first", out.press_first,
+                {job.taped, TapedPoint::Use::press_first, job.hull.measured || job.hull.grid});
     table.choice<Position>("position", out.position,
                            {{"flat", Position::flat},
                             {"vertical", Position::vertical},

@@ -13,6 +13,10 @@ namespace {
 const std::vector<std::string_view> with_own_unit = {".step", ".stp", ".iges", ".igs", ".brep"};
 const std::vector<std::string_view> without_unit = {".stl", ".obj", ".ply"};
 
+const std::vector<std::string_view> hull_keys = {"model",    "unit", "bow",     "up",
+                                                 "surface",  "skin", "outward", "mirror",
+                                                 "measured", "grid", "sections"};
+
 bool is_one_of(const std::string& word, const std::vector<std::string_view>& words) {
     return std::find(words.begin(), words.end(), word) != words.end();
 }
@@ -25,7 +29,10 @@ std::string lower_extension(const std::filesystem::path& path) {
 }
 
 void read_model(TableReader& hull, const std::filesystem::path& job_file, HullOptions& out) {
-    if (!hull.require("model", "name the hull's file, model = \"hull.step\"")) return;
+    if (!hull.require("model",
+                      "name the hull's file, model = \"hull.step\", or give [hull.measured], "
+                      "[hull.grid] or [hull.sections]"))
+        return;
     hull.text("model", out.model_as_given);
     if (out.model_as_given.empty()) return hull.refuse("model", "name the hull's file");
     if (out.model_as_given.find('\0') != std::string::npos)
@@ -72,7 +79,10 @@ void check_damage_form(TableReader& table, const Damage& damage) {
 }
 
 /// Takes off a last point that closes the outline by hand and refuses other repeated ones.
-void tidy_outline(TableReader& table, std::vector<Vec3>& outline) {
+void tidy_outline(TableReader& table, const std::vector<TapedPoint>& taped,
+                  std::vector<Vec3>& outline) {
+    // Points by tape are not known yet; the outline itself refuses repeated ones later.
+    if (!taped.empty()) return;
     const auto same = [](const Vec3& a, const Vec3& b) {
         return (a - b).norm() <= tolerance::weld;
     };
@@ -86,13 +96,13 @@ void tidy_outline(TableReader& table, std::vector<Vec3>& outline) {
 }  // namespace
 
 void read_hull(const JobSource& source, Job& job) {
-    TableReader hull = source.table(
-        "hull", {"model", "unit", "bow", "up", "surface", "skin", "outward", "mirror"});
+    TableReader hull = source.table("hull", hull_keys);
     HullOptions& out = job.hull;
     std::string unit;
     hull.word("unit", unit, {"mm", "cm", "m", "in", "ft"});
     if (!unit.empty()) out.unit = unit;
-    read_model(hull, job.file, out);
+    read_measurements(source, hull, out);
+    if (!out.by_hand()) read_model(hull, job.file, out);
     hull.require("bow", "the direction of the bow in the model, such as bow = [1, 0, 0]");
     hull.direction("bow", out.bow);
     hull.require("up", "the upward direction in the model, such as up = [0, 0, 1]");
@@ -107,18 +117,21 @@ void read_hull(const JobSource& source, Job& job) {
 }
 
 void read_damage(const JobSource& source, Job& job) {
-    TableReader table = source.table(
-        "damage", {"outline", "join", "centre", "radius", "length", "height", "depth", "side"});
+    TableReader table = source.table("damage", {"outline", "join", "centre", "radius", "length",
+                                                "height", "depth", "side", "sounding", "round"});
     Damage& out = job.damage;
-    table.points("outline", out.outline);
-    tidy_outline(table, out.outline);
+    const bool on_plane = job.hull.measured || job.hull.grid;
+    table.points("outline", out.outline, {job.taped, TapedPoint::Use::outline, on_plane});
+    tidy_outline(table, job.taped, out.outline);
     table.choice<Join>("join", out.join, {{"smooth", Join::smooth}, {"straight", Join::straight}});
-    table.point("centre", out.centre);
+    table.point("centre", out.centre, {job.taped, TapedPoint::Use::centre, on_plane});
     table.length("radius", out.radius, above_zero_to(10'000.0));
     table.length("length", out.length, above_zero_to(20'000.0));
     table.length("height", out.height, above_zero_to(20'000.0));
     check_damage_form(table, out);
-    table.require("depth", "how deep the dish is ground, such as depth = \"6 mm\"");
+    read_soundings(table, job);
+    if (out.soundings.empty())
+        table.require("depth", "how deep the dish is ground, such as depth = \"6 mm\"");
     table.length("depth", out.depth, above_zero_to(250.0));
     table.choice<Side>("side", out.side, {{"outside", Side::outside}, {"inside", Side::inside}});
     const HullOptions& hull = job.hull;
@@ -126,7 +139,7 @@ void read_damage(const JobSource& source, Job& job) {
         table.refuse("depth", "deeper than hull.skin, " + shortest(*hull.skin) +
                                   " mm; at most that can be ground away");
     if (!hull.skin && hull.surface != out.side)
-        source.table("hull", {"model", "unit", "bow", "up", "surface", "skin", "outward", "mirror"})
+        source.table("hull", hull_keys)
             .require("skin",
                      "the repair is on the other face of the skin than the model (hull.surface, "
                      "damage.side), so its thickness is needed, such as skin = \"8 mm\"");

@@ -13,9 +13,10 @@ namespace tearline::job {
 namespace {
 
 void read_top(const JobSource& source, Job& job) {
-    TableReader top(*source.refusals, source.root, "",
-                    {"tearline", "title", "display_units", "hull", "damage", "scarf", "layup",
-                     "fabric", "resin", "topcoat", "laminator", "shop", "old_laminate", "prices"});
+    TableReader top(
+        *source.refusals, source.root, "",
+        {"tearline", "title", "display_units", "hull", "marks", "damage", "scarf", "layup",
+         "fabric", "resin", "topcoat", "laminator", "shop", "old_laminate", "prices"});
     top.whole_number("tearline", job.version, 1, 1);
     top.text("title", job.title);
     top.choice<Units>("display_units", job.display_units,
@@ -37,6 +38,7 @@ Result<Job> parse_job(std::string_view text, const std::filesystem::path& file) 
     job.file = file;
     read_top(source, job);
     read_hull(source, job);
+    read_marks(source, job);
     read_damage(source, job);
     read_scarf(source, job);
     read_fabrics(source, job);
@@ -47,6 +49,7 @@ Result<Job> parse_job(std::string_view text, const std::filesystem::path& file) 
     read_shop(source, job);
     read_old_laminate(source, job);
     read_prices(source, job);
+    check_taped_points(source, job);
     if (refusals.first()) return tl::unexpected(*refusals.first());
     job.effective_json = effective_json(job);
     return job;

@@ -20,6 +20,11 @@ struct JobSource {
 };
 
 void read_hull(const JobSource& source, Job& job);
+/// [hull.measured], [hull.grid], [hull.sections], of which at most one may stand, without a model.
+void read_measurements(const JobSource& source, TableReader& hull, HullOptions& out);
+void read_marks(const JobSource& source, Job& job);
+/// [[damage.sounding]]; without damage.depth the deepest one gives it.
+void read_soundings(TableReader& damage, Job& job);
 void read_damage(const JobSource& source, Job& job);
 void read_scarf(const JobSource& source, Job& job);
 void read_fabrics(const JobSource& source, Job& job);
@@ -30,6 +35,9 @@ void read_laminator(const JobSource& source, Job& job);
 void read_shop(const JobSource& source, Job& job);
 void read_old_laminate(const JobSource& source, Job& job);
 void read_prices(const JobSource& source, Job& job);
+
+/// Refuses points measured from marks that are not there.
+void check_taped_points(const JobSource& source, const Job& job);
 
 /// Plies of a stack, fill or cover: names or tables, with fabrics looked up.
 void read_stack(TableReader& table, std::string_view key, const Job& job,

@@ -14,14 +14,6 @@ namespace {
 /// [mm] no coordinate of a hull lies farther out: 10 km.
 constexpr double farthest = 10'000'000.0;
 
-/// Keys that later versions of the job file will know.
-const std::vector<std::string_view> reserved_keys = {"hull.measured", "hull.grid", "hull.sections",
-                                                     "marks", "damage.sounding"};
-
-bool is_reserved(const std::string& path) {
-    return std::find(reserved_keys.begin(), reserved_keys.end(), path) != reserved_keys.end();
-}
-
 bool is_taped_point(const Node& node) {
     return node.kind == Node::Kind::table && !node.items.empty();
 }
@@ -75,12 +67,9 @@ void TableReader::check_keys(const std::vector<std::string_view>& keys) {
     for (const Node& item : table_->items) {
         if (std::find(keys.begin(), keys.end(), item.key) != keys.end()) continue;
         const std::string path = path_of(quotable(item.key));
-        if (is_reserved(path))
-            refusals_->refuse(item.line, path, "not supported by this version; remove it");
-        else
-            refusals_->refuse(
-                item.line, path,
-                "unknown key; the nearest known one is " + path_of(nearest_name(item.key, keys)));
+        refusals_->refuse(
+            item.line, path,
+            "unknown key; the nearest known one is " + path_of(nearest_name(item.key, keys)));
     }
 }
 
@@ -295,8 +284,7 @@ std::optional<double> TableReader::coordinate(const Node& node, const std::strin
 std::optional<Vec3> TableReader::triple(const Node& node, const std::string& path) {
     if (is_taped_point(node)) {
         refusals_->refuse(node, path,
-                          "points measured from marks are not supported by this version; write "
-                          "[x, y, z] in mm");
+                          "cannot be measured from marks; write [x, y, z] in mm");
         return std::nullopt;
     }
     if (node.kind != Node::Kind::array || node.items.size() != 3) {

@@ -10,6 +10,7 @@
 #include "core/base/quantity.h"
 #include "core/base/result.h"
 #include "core/base/vec.h"
+#include "core/job/measurements.h"
 #include "core/job/node.h"
 
 namespace tearline::job {
@@ -81,6 +82,21 @@ public:
     void word(std::string_view key, std::string& value, const std::vector<std::string_view>& words);
     void pair(std::string_view key, std::array<double, 2>& values, const Range& range);
     void point(std::string_view key, std::optional<Vec3>& mm);
+    void lengths(std::string_view key, std::vector<double>& mm, const Range& range);
+    /// Rows of as many lengths each; `row` and `column` name a figure's place in messages.
+    void length_table(std::string_view key, std::vector<std::vector<double>>& mm,
+                      const Range& range);
+
+    /// Where points go that can only be found on the hull.
+    struct Taping {
+        std::vector<TapedPoint>& taped;
+        TapedPoint::Use use;
+        bool on_plane = false;  ///< [x, y] will do: a hull measured by hand
+        std::size_t index = 0;  ///< of a single point
+    };
+    /// As above; {A = "412 mm", B = "655 mm", side = "up"} is noted in `taping`.
+    void point(std::string_view key, std::optional<Vec3>& mm, Taping taping);
+    void points(std::string_view key, std::vector<Vec3>& mm, Taping taping);
     void direction(std::string_view key, Vec3& unit_vector);
     void points(std::string_view key, std::vector<Vec3>& mm);
 
@@ -119,6 +135,8 @@ private:
                                  const std::string& right);
     std::optional<double> coordinate(const Node& node, const std::string& path);
     std::optional<Vec3> triple(const Node& node, const std::string& path);
+    std::optional<Vec3> anywhere(const Node& node, const std::string& path, Taping& taping);
+    std::optional<double> length_of(const Node& node, const std::string& path, const Range& range);
     bool in_range(const Node& node, std::string_view key, double value, const Range& range,
                   std::string_view unit);
 

@@ -1,0 +1,212 @@
+#include "core/hull/fair_spline.h"
+
+#include <Eigen/Eigenvalues>
+#include <Eigen/LU>
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <optional>
+
+#include "core/base/tolerances.h"
+
+namespace tearline::hull {
+
+SplineBasis::SplineBasis(std::vector<double> sites)
+    : sites_(std::move(sites)), degree_(std::min(3, static_cast<int>(sites_.size()) - 1)) {
+    knots_.assign(static_cast<std::size_t>(degree_) + 1, sites_.front());
+    if (degree_ == 3)  // not-a-knot: the second site and the last but one are no knots
+        knots_.insert(knots_.end(), sites_.begin() + 2, sites_.end() - 2);
+    knots_.insert(knots_.end(), static_cast<std::size_t>(degree_) + 1, sites_.back());
+}
+
+double SplineBasis::function(std::size_t i, int degree, double place, int derivative) const {
+    if (degree == 0) {
+        if (derivative > 0) return 0.0;
+        // The last span holds its end, too.
+        const bool last = knots_[i + 1] == knots_.back() && place == knots_.back();
+        return (knots_[i] <= place && place < knots_[i + 1]) || (last && knots_[i] < place) ? 1.0
+                                                                                            : 0.0;
+    }
+    const auto p = static_cast<std::size_t>(degree);
+    const double left = knots_[i + p] - knots_[i], right = knots_[i + p + 1] - knots_[i + 1];
+    const int lower = std::max(derivative - 1, 0);
+    double value = 0.0;
+    if (left > 0.0) {
+        const double part = function(i, degree - 1, place, lower);
+        value += (derivative > 0 ? degree : place - knots_[i]) / left * part;
+    }
+    if (right > 0.0) {
+        const double part = function(i + 1, degree - 1, place, lower);
+        value += (derivative > 0 ? -degree : knots_[i + p + 1] - place) / right * part;
+    }
+    return value;
+}
+
+Eigen::VectorXd SplineBasis::at(double place, int derivative) const {
+    Eigen::VectorXd values(static_cast<Eigen::Index>(sites_.size()));
+    for (Eigen::Index i = 0; i < values.size(); ++i)
+        values[i] = function(static_cast<std::size_t>(i), degree_, place, derivative);
+    return values;
+}
+
+Eigen::MatrixXd SplineBasis::collocation() const {
+    const auto n = static_cast<Eigen::Index>(sites_.size());
+    Eigen::MatrixXd rows(n, n);
+    for (Eigen::Index i = 0; i < n; ++i)
+        rows.row(i) = at(sites_[static_cast<std::size_t>(i)]).transpose();
+    return rows;
+}
+
+Eigen::MatrixXd SplineBasis::unfairness() const {
+    const auto n = static_cast<Eigen::Index>(sites_.size());
+    Eigen::MatrixXd sum = Eigen::MatrixXd::Zero(n, n);
+    if (degree_ < 3) return sum;
+    // Third derivatives of cubics are constant between knots.
+    for (std::size_t k = 3; k + 4 < knots_.size(); ++k) {
+        const double width = knots_[k + 1] - knots_[k];
+        if (!(width > 0.0)) continue;
+        const Eigen::VectorXd third = at(0.5 * (knots_[k] + knots_[k + 1]), 3);
+        sum += width * third * third.transpose();
+    }
+    return sum;
+}
+
+namespace {
+
+/// A direction of the table: what its functions cost, in a basis in which they cost apart.
+struct Direction {
+    Eigen::MatrixXd modes;  ///< columns: values at the sites, orthonormal
+    Eigen::VectorXd price;  ///< of each mode, ascending, in units of the spacing
+    Eigen::MatrixXd to_poles;
+
+    explicit Direction(const SplineBasis& basis) {
+        to_poles = basis.collocation().inverse();
+        const double spacing = (basis.sites().back() - basis.sites().front()) /
+                               static_cast<double>(basis.sites().size() - 1);
+        // Scaled so that the same smoothing means the same whatever the spacing.
+        const Eigen::MatrixXd cost =
+            std::pow(spacing, 5) * to_poles.transpose() * basis.unfairness() * to_poles;
+        const Eigen::SelfAdjointEigenSolver<Eigen::MatrixXd> solver(0.5 *
+                                                                    (cost + cost.transpose()));
+        modes = solver.eigenvectors();
+        price = solver.eigenvalues().cwiseMax(0.0);
+        // Parabolas are free; rounding must not price them.
+        for (Eigen::Index i = 0; i < std::min<Eigen::Index>(3, price.size()); ++i) price[i] = 0.0;
+    }
+};
+
+class Smoother {
+public:
+    Smoother(const SplineBasis& rows, const SplineBasis& columns)
+        : rows_(rows), columns_(columns) {}
+
+    struct Fit {
+        Eigen::MatrixXd fitted;
+        Eigen::MatrixXd share;  ///< of its own figure in each fitted one
+        double freedom = 0.0;   ///< figures left over for telling the scatter
+        double score = std::numeric_limits<double>::infinity();
+    };
+
+    [[nodiscard]] Fit fit(const Eigen::MatrixXd& heights, double smoothing) const {
+        const Eigen::MatrixXd part = rows_.modes.transpose() * heights * columns_.modes;
+        Eigen::MatrixXd kept(part.rows(), part.cols());
+        for (Eigen::Index a = 0; a < kept.rows(); ++a)
+            for (Eigen::Index b = 0; b < kept.cols(); ++b)
+                kept(a, b) = 1.0 / (1.0 + smoothing * (rows_.price[a] + columns_.price[b]));
+        Fit fit;
+        fit.fitted = rows_.modes * kept.cwiseProduct(part) * columns_.modes.transpose();
+        fit.share = rows_.modes.cwiseAbs2() * kept * columns_.modes.cwiseAbs2().transpose();
+        fit.freedom = static_cast<double>(kept.size()) - kept.sum();
+        return fit;
+    }
+
+    [[nodiscard]] Eigen::MatrixXd poles(const Eigen::MatrixXd& fitted) const {
+        return rows_.to_poles * fitted * columns_.to_poles.transpose();
+    }
+
+private:
+    Direction rows_, columns_;
+};
+
+constexpr int smoothings = 33;  ///< tried, half a decade apart
+constexpr double first_smoothing = -8.0;
+
+double smoothing_of(int step) {
+    return std::pow(10.0, first_smoothing + 0.5 * step);
+}
+
+/// The score of a fit with `missing` of its sum of squares taken out: small where left-out figures
+/// are foretold well.
+double score(double squares, double count, double freedom) {
+    if (!(freedom > tolerance::least_freedom * count))
+        return std::numeric_limits<double>::infinity();
+    const double floor = tolerance::reading_floor * tolerance::reading_floor;
+    // Each figure that the fit has used up counts 1.4 times, or small tables are smoothed too
+    // little now and then (Kim and Gu 2004).
+    constexpr double used_up = 1.4;
+    const double left = count - used_up * (count - freedom);
+    if (!(left > 0.0)) return std::numeric_limits<double>::infinity();
+    return (std::max(squares, 0.0) / count + floor) / std::pow(left / count, 2);
+}
+
+Smoother::Fit best_fit(const Smoother& smoother, const Eigen::MatrixXd& heights) {
+    Smoother::Fit best;
+    best.fitted = heights;
+    for (int step = 0; step < smoothings; ++step) {
+        Smoother::Fit fit = smoother.fit(heights, smoothing_of(step));
+        fit.score = score((fit.fitted - heights).squaredNorm(), static_cast<double>(heights.size()),
+                          fit.freedom);
+        if (fit.score < best.score) best = std::move(fit);
+    }
+    return best;
+}
+
+/// The figure whose absence helps most, when it is farther off than the rest can explain.
+std::optional<Suspicion> worst_figure(const Smoother& smoother, const Eigen::MatrixXd& heights) {
+    const auto count = static_cast<double>(heights.size());
+    double best = std::numeric_limits<double>::infinity();
+    std::optional<Suspicion> worst;
+    double scatter = 0.0;
+    for (int step = 0; step < smoothings; ++step) {
+        const Smoother::Fit fit = smoother.fit(heights, smoothing_of(step));
+        const Eigen::MatrixXd off = heights - fit.fitted;
+        for (Eigen::Index i = 0; i < off.rows(); ++i)
+            for (Eigen::Index j = 0; j < off.cols(); ++j) {
+                const double own = 1.0 - fit.share(i, j);
+                if (!(own > tolerance::least_freedom)) continue;
+                const double gone = off(i, j) * off(i, j) / own;
+                const double left = off.squaredNorm() - gone;
+                const double now = score(left, count - 1.0, fit.freedom - 1.0);
+                if (!(now < best)) continue;
+                best = now;
+                scatter = std::sqrt(std::max(left, 0.0) / std::max(fit.freedom - 1.0, 1.0));
+                worst = {i, j, heights(i, j), heights(i, j) - off(i, j) / own};
+            }
+    }
+    if (!worst) return worst;
+    const double off = std::abs(worst->figure - worst->expected);
+    if (!(off > tolerance::suspicious_scatter * scatter && off > tolerance::suspicious_figure))
+        return std::nullopt;
+    return worst;
+}
+
+}  // namespace
+
+FairTable fair_table(const SplineBasis& rows, const SplineBasis& columns,
+                     const Eigen::MatrixXd& heights) {
+    const Smoother smoother(rows, columns);
+    FairTable table;
+    Eigen::MatrixXd trusted = heights;
+    constexpr std::size_t most_suspicions = 5;
+    while (table.suspicious.size() < most_suspicions) {
+        const auto worst = worst_figure(smoother, trusted);
+        if (!worst) break;
+        trusted(worst->row, worst->column) = worst->expected;
+        table.suspicious.push_back(*worst);
+    }
+    table.fitted = best_fit(smoother, trusted).fitted;
+    table.poles = smoother.poles(table.fitted);
+    return table;
+}
+
+}  // namespace tearline::hull

@@ -1,0 +1,234 @@
+#include "core/hull/measured_hull.h"
+
+#include <Eigen/Geometry>
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+#include "core/base/numbers.h"
+#include "core/base/sha256.h"
+#include "core/base/tolerances.h"
+#include "core/hull/batten_patch.h"
+#include "core/hull/one_surface.h"
+#include "core/hull/place.h"
+#include "core/hull/spline_hull.h"
+
+namespace tearline::hull {
+namespace {
+
+std::string figure_text(double mm) {
+    return fixed(mm, 1) + " mm";
+}
+
+/// Along the bow and across it, towards up, in the plane that a person measures from.
+struct PlaneAxes {
+    Vec3 along, across;
+
+    explicit PlaneAxes(const job::HullOptions& options) {
+        const Vec3 out(0, 0, 1);
+        const double near_normal = std::cos(tolerance::transom_degrees * std::numbers::pi / 180.0);
+        const Vec3 bow = std::abs(options.bow.dot(out)) > near_normal ? Vec3(1, 0, 0) : options.bow;
+        along = (bow - bow.dot(out) * out).normalized();
+        across = out.cross(along);
+        if (across.dot(options.up) < 0.0) across = -across;
+    }
+    [[nodiscard]] double handedness() const { return along.cross(across).z() > 0.0 ? 1.0 : -1.0; }
+};
+
+/// +1 where the person stands outside: z is outward.
+double person_outside(const job::HullOptions& options) {
+    return options.surface == job::Side::outside ? 1.0 : -1.0;
+}
+
+Result<Hull> hull_of_gaps(const job::HullOptions& options) {
+    const job::BattenGaps& gaps = *options.measured;
+    const PlaneAxes axes(options);
+    const BattenPatch patch = batten_patch(gaps);
+    // Half as far again as the batten: marks stand outside the grinding.
+    const auto reach = [&](double curvature) {
+        return std::min(1.5 * patch.half, tolerance::measured_turn / std::abs(curvature));
+    };
+    constexpr int count = 41;
+    const auto sites = [](double half) {
+        std::vector<double> all;
+        for (int i = 0; i < count; ++i) all.push_back(half * (2.0 * i / (count - 1) - 1.0));
+        return all;
+    };
+    const SplineBasis u(sites(reach(patch.along))), v(sites(reach(patch.across)));
+    Eigen::MatrixXd x(count, count), y(count, count), z(count, count);
+    const auto place_of = [&](double s, double t) -> Vec3 {
+        const Vec3 p = patch.at(s, t);
+        return p.x() * axes.along + p.y() * axes.across + Vec3(0, 0, p.z());
+    };
+    for (Eigen::Index i = 0; i < count; ++i)
+        for (Eigen::Index j = 0; j < count; ++j) {
+            const Vec3 p = place_of(u.sites()[static_cast<std::size_t>(i)],
+                                    v.sites()[static_cast<std::size_t>(j)]);
+            x(i, j) = p.x();
+            y(i, j) = p.y();
+            z(i, j) = p.z();
+        }
+    Hull hull =
+        spline_hull(surface_through(u, v, x, y, z), axes.handedness() * person_outside(options));
+    HandMeasured& by_hand = hull.by_hand.emplace();
+    by_hand.along = axes.along;
+    by_hand.across = axes.across;
+    by_hand.half = patch.half;
+    for (const BattenReading& reading : readings(gaps))
+        by_hand.figures.push_back({"hull.measured." + reading.place, reading.gap,
+                                   patch.gap(reading.u, reading.v, reading.way),
+                                   place_of(reading.u, reading.v)});
+    hull.report.format = "gaps under a batten of " + shortest(gaps.batten) + " mm";
+    const auto off = [](const MeasuredFigure& f) { return std::abs(f.figure - f.passes); };
+    const auto worst =
+        std::max_element(by_hand.figures.begin(), by_hand.figures.end(),
+                         [&](const auto& a, const auto& b) { return off(a) < off(b); });
+    if (off(*worst) > tolerance::suspicious_figure)
+        return bad_input(worst->place + ": value " + figure_text(worst->figure) +
+                         ": the other gaps say about " + figure_text(worst->passes) +
+                         " there, since no surface has a mean of gap_along_ends above gap_along "
+                         "and a mean of gap_across_ends as far below gap_across; measure these "
+                         "six again");
+    return hull;
+}
+
+Eigen::MatrixXd matrix(const std::vector<std::vector<double>>& rows) {
+    Eigen::MatrixXd all(static_cast<Eigen::Index>(rows.size()),
+                        static_cast<Eigen::Index>(rows.front().size()));
+    for (Eigen::Index i = 0; i < all.rows(); ++i)
+        for (Eigen::Index j = 0; j < all.cols(); ++j)
+            all(i, j) = rows[static_cast<std::size_t>(i)][static_cast<std::size_t>(j)];
+    return all;
+}
+
+/// The sites at every pair, as tables beside the heights.
+Eigen::MatrixXd down_rows(const SplineBasis& rows, Eigen::Index columns) {
+    return Eigen::Map<const Eigen::VectorXd>(rows.sites().data(),
+                                             static_cast<Eigen::Index>(rows.sites().size()))
+        .replicate(1, columns);
+}
+
+/// What a table of figures is called in the job file, and how a place in it is told.
+struct TableName {
+    std::string key;
+    std::string (*words)(const job::HullOptions&, const Suspicion&);
+};
+
+/// Figures that the others contradict: refused when far off, else told.
+Result<void> judge(const FairTable& table, const TableName& name, const job::HullOptions& options,
+                   Warnings& warnings) {
+    for (const Suspicion& s : table.suspicious) {
+        const std::string message = name.key + "[" + std::to_string(s.row + 1) + "][" +
+                                    std::to_string(s.column + 1) + "]: value " +
+                                    figure_text(s.figure) + " (" + name.words(options, s) +
+                                    "): the figures round it say about " + figure_text(s.expected) +
+                                    "; measure there again or look for a slip of the pen";
+        if (std::abs(s.figure - s.expected) > tolerance::contradicting_figure)
+            return bad_input(message);
+        warnings.push_back(
+            {"suspicious-figure", message + "; the surface leaves it out", {}, {}, {}});
+    }
+    return {};
+}
+
+Result<Hull> hull_of_grid(const job::HullOptions& options) {
+    const job::OffsetGrid& grid = *options.grid;
+    const PlaneAxes axes(options);
+    const auto sites = [](std::size_t count, double spacing) {
+        std::vector<double> all;
+        for (std::size_t i = 0; i < count; ++i) all.push_back(spacing * static_cast<double>(i));
+        return all;
+    };
+    const SplineBasis rows(sites(grid.offsets.size(), grid.spacing_across));
+    const SplineBasis columns(sites(grid.offsets.front().size(), grid.spacing_along));
+    const Eigen::MatrixXd offsets = matrix(grid.offsets);
+    const FairTable table = fair_table(rows, columns, offsets);
+    Warnings warnings;
+    const TableName name{"hull.grid.offsets", [](const job::HullOptions&, const Suspicion& s) {
+                             return "row " + std::to_string(s.row + 1) + " from below, figure " +
+                                    std::to_string(s.column + 1) + " from aft";
+                         }};
+    if (auto judged = judge(table, name, options, warnings); !judged)
+        return tl::unexpected(judged.error());
+
+    const Eigen::MatrixXd up = down_rows(rows, offsets.cols());
+    const Eigen::MatrixXd forward = down_rows(columns, offsets.rows()).transpose();
+    const auto coordinate = [&](int k) -> Eigen::MatrixXd {
+        return axes.along[k] * forward + axes.across[k] * up;
+    };
+    const Eigen::MatrixXd x = coordinate(0), y = coordinate(1);
+    Hull hull = spline_hull(surface_through(rows, columns, x, y, -table.fitted),
+                            -axes.handedness() * person_outside(options));
+    hull.warnings = std::move(warnings);
+    HandMeasured& by_hand = hull.by_hand.emplace();
+    by_hand.along = axes.along;
+    by_hand.across = axes.across;
+    for (Eigen::Index i = 0; i < offsets.rows(); ++i)
+        for (Eigen::Index j = 0; j < offsets.cols(); ++j)
+            by_hand.figures.push_back(
+                {name.key + "[" + std::to_string(i + 1) + "][" + std::to_string(j + 1) + "]",
+                 offsets(i, j), table.fitted(i, j), Vec3(x(i, j), y(i, j), -table.fitted(i, j))});
+    hull.report.format = "offsets from a plane";
+    return hull;
+}
+
+Result<Hull> hull_of_sections(const job::HullOptions& options) {
+    const job::OffsetTable& offsets = *options.sections;
+    const SplineBasis rows(offsets.stations), columns(offsets.waterlines);
+    const Eigen::MatrixXd breadth = matrix(offsets.half_breadths);
+    const FairTable table = fair_table(rows, columns, breadth);
+    Warnings warnings;
+    const TableName name{
+        "hull.sections.half_breadths", [](const job::HullOptions& all, const Suspicion& s) {
+            return "station at " +
+                   shortest(all.sections->stations[static_cast<std::size_t>(s.row)]) +
+                   " mm, waterline at " +
+                   shortest(all.sections->waterlines[static_cast<std::size_t>(s.column)]) + " mm";
+        }};
+    if (auto judged = judge(table, name, options, warnings); !judged)
+        return tl::unexpected(judged.error());
+
+    const double side = offsets.port ? 1.0 : -1.0;
+    const Eigen::MatrixXd x = down_rows(rows, breadth.cols());
+    const Eigen::MatrixXd z = down_rows(columns, breadth.rows()).transpose();
+    // x along stations, z up: their cross product looks to -y, starboard.
+    Hull hull = spline_hull(surface_through(rows, columns, x, side * table.fitted, z), -side);
+    hull.warnings = std::move(warnings);
+    HandMeasured& by_hand = hull.by_hand.emplace();
+    for (Eigen::Index i = 0; i < breadth.rows(); ++i)
+        for (Eigen::Index j = 0; j < breadth.cols(); ++j)
+            by_hand.figures.push_back(
+                {name.key + "[" + std::to_string(i + 1) + "][" + std::to_string(j + 1) + "]",
+                 breadth(i, j), table.fitted(i, j),
+                 Vec3(x(i, j), side * table.fitted(i, j), z(i, j))});
+    hull.report.format = "table of offsets";
+    return hull;
+}
+
+/// All figures as text: what stands in for the bytes of a model file.
+std::string all_figures(const Hull& hull, const job::HullOptions& options) {
+    std::string text = hull.report.format;
+    if (options.measured) text += " " + shortest(options.measured->batten);
+    for (const MeasuredFigure& figure : hull.by_hand->figures) {
+        text += "\n" + figure.place + " " + shortest(figure.figure);
+        for (const double c : figure.at) text += " " + fixed(c, 3);
+    }
+    return text;
+}
+
+}  // namespace
+
+Result<Hull> measured_hull(const job::HullOptions& options, job::Side side) {
+    Result<Hull> hull = options.measured ? hull_of_gaps(options)
+                        : options.grid   ? hull_of_grid(options)
+                                         : hull_of_sections(options);
+    if (!hull) return hull;
+    hull->surface = options.surface;
+    hull->sha256 = sha256_hex(all_figures(*hull, options));
+    hull->report.triangles_read = hull->triangles.size();
+    job::HullOptions known = options;
+    known.outward = "as modelled";
+    return make_one_surface(std::move(*hull), known, {side, true});
+}
+
+}  // namespace tearline::hull
