@@ -18,6 +18,7 @@ struct PlyLevel {
     double edge_offset = 0.0;   ///< [mm] e_k, outside the damage outline
     double lay_depth =
         0.0;  ///< [mm] of the mid-plane over the floor, negative above the base surface
+    double edge_depth = 0.0;  ///< [mm] of a sounded dish where its edge lies
 };
 
 struct PlyLevels {

@@ -1,0 +1,188 @@
+#include "core/dish/sounded_dish.h"
+
+#include <Eigen/LU>
+#include <algorithm>
+#include <cmath>
+#include <numeric>
+
+#include "core/base/numbers.h"
+#include "core/base/tolerances.h"
+
+namespace tearline::dish {
+namespace {
+
+/// r^2 ln r by the square of r.
+double plate(double square) {
+    return square > 0.0 ? 0.5 * square * std::log(square) : 0.0;
+}
+
+/// Points along the edges of the ground area, about `spacing` apart.
+std::vector<Vec2> along_edges(const std::vector<Region2>& ground, double spacing) {
+    std::vector<Vec2> points;
+    const auto walk = [&](const Loop2& loop) {
+        const int count = std::max(8, static_cast<int>(std::ceil(perimeter(loop) / spacing)));
+        const double step = perimeter(loop) / count;
+        double next = 0.0, passed = 0.0;
+        for (std::size_t i = 0; i < loop.size(); ++i) {
+            const Vec2 a = loop[i], b = loop[(i + 1) % loop.size()];
+            const double length = (b - a).norm();
+            for (; next < passed + length; next += step)
+                points.push_back(a + (next - passed) / length * (b - a));
+            passed += length;
+        }
+    };
+    for (const Region2& region : ground) {
+        walk(region.outer);
+        for (const Loop2& hole : region.holes) walk(hole);
+    }
+    return points;
+}
+
+bool inside(const std::vector<Region2>& ground, const Vec2& p) {
+    return std::any_of(ground.begin(), ground.end(),
+                       [&](const Region2& region) { return contains(region, p); });
+}
+
+std::string place_of(const ChartSounding& sounding) {
+    return sounding.name + " (" + fixed(sounding.depth, 1) + " mm)";
+}
+
+/// Soundings too near to each other for their difference.
+Result<std::vector<ChartSounding>> agreeing(std::vector<ChartSounding> soundings) {
+    std::vector<ChartSounding> kept;
+    for (ChartSounding& sounding : soundings) {
+        bool repeated = false;
+        for (const ChartSounding& other : kept) {
+            const double apart = (sounding.at - other.at).norm();
+            const double differ = std::abs(sounding.depth - other.depth);
+            if (differ > tolerance::sounding_differs + apart)
+                return bad_input(place_of(other) + " and " + place_of(sounding) + " lie " +
+                                 fixed(apart, 1) + " mm apart and differ by " + fixed(differ, 1) +
+                                 " mm: a wall steeper than 45 degrees; measure both again");
+            repeated = repeated || apart < tolerance::sounding_repeated;
+        }
+        if (!repeated) kept.push_back(std::move(sounding));
+    }
+    return kept;
+}
+
+}  // namespace
+
+Result<SoundedDish> SoundedDish::through(std::vector<Region2> ground,
+                                         std::vector<ChartSounding> given) {
+    auto soundings = agreeing(std::move(given));
+    if (!soundings) return tl::unexpected(soundings.error());
+    double around = 0.0;
+    for (const Region2& region : ground) around += perimeter(region.outer);
+    constexpr double edge_points = 96.0;
+    SoundedDish dish;
+    dish.ground_ = std::move(ground);
+    std::vector<Vec2> places;
+    std::vector<double> depths;
+    for (const ChartSounding& sounding : *soundings) {
+        places.push_back(sounding.at);
+        depths.push_back(sounding.depth);
+    }
+    for (const Vec2& p : along_edges(dish.ground_, around / edge_points)) {
+        const bool crowded =
+            std::any_of(soundings->begin(), soundings->end(), [&](const ChartSounding& s) {
+                return (s.at - p).norm() < tolerance::sounding_repeated;
+            });
+        if (crowded) continue;
+        places.push_back(p);
+        depths.push_back(0.0);
+    }
+    const auto n = static_cast<Eigen::Index>(places.size());
+    for (const Vec2& p : places) dish.origin_ += p / static_cast<double>(n);
+    for (const Vec2& p : places) dish.scale_ = std::max(dish.scale_, (p - dish.origin_).norm());
+    for (const Vec2& p : places) dish.centre_.emplace_back((p - dish.origin_) / dish.scale_);
+
+    Eigen::MatrixXd system = Eigen::MatrixXd::Zero(n + 3, n + 3);
+    Eigen::VectorXd value = Eigen::VectorXd::Zero(n + 3);
+    for (Eigen::Index i = 0; i < n; ++i) {
+        const Vec2& a = dish.centre_[static_cast<std::size_t>(i)];
+        for (Eigen::Index j = 0; j < i; ++j)
+            system(i, j) = system(j, i) =
+                plate((a - dish.centre_[static_cast<std::size_t>(j)]).squaredNorm());
+        system.row(i).tail(3) << 1.0, a.x(), a.y();
+        system.col(i).tail(3) << 1.0, a.x(), a.y();
+        value[i] = depths[static_cast<std::size_t>(i)];
+    }
+    const Eigen::MatrixXd inverse = system.partialPivLu().inverse();
+    dish.weight_ = inverse * value;
+    // Rippa 1999: what the others foretell, without solving again for each one left out.
+    for (std::size_t i = 0; i < soundings->size(); ++i) {
+        const auto k = static_cast<Eigen::Index>(i);
+        dish.surprise_.push_back(-dish.weight_[k] / inverse(k, k));
+    }
+    dish.name_outliers(*soundings);
+    const ChartField field = sampled(dish, 0.0);
+    dish.deepest_ = *std::max_element(field.value.begin(), field.value.end());
+    for (const double depth : depths) dish.deepest_ = std::max(dish.deepest_, depth);
+    return dish;
+}
+
+void SoundedDish::name_outliers(const std::vector<ChartSounding>& soundings) {
+    std::vector<double> sizes;
+    for (const double s : surprise_) sizes.push_back(std::abs(s));
+    std::nth_element(sizes.begin(), sizes.begin() + static_cast<std::ptrdiff_t>(sizes.size() / 2),
+                     sizes.end());
+    const double usual = sizes[sizes.size() / 2];
+    for (std::size_t i = 0; i < soundings.size(); ++i) {
+        const double off = std::abs(surprise_[i]);
+        // A misread sounding surprises its neighbours, too: only what stands out far is named.
+        if (!(off > tolerance::sounding_outlier && off > tolerance::sounding_scatter * usual))
+            continue;
+        warnings_.push_back({"sounding-disagrees",
+                             place_of(soundings[i]) + ": the soundings round it say about " +
+                                 fixed(std::max(0.0, soundings[i].depth + surprise_[i]), 1) +
+                                 " mm; measure there again",
+                             {},
+                             {},
+                             {}});
+    }
+}
+
+double SoundedDish::raw(const Vec2& p) const {
+    const Vec2 q = (p - origin_) / scale_;
+    const auto n = static_cast<Eigen::Index>(centre_.size());
+    double sum = weight_[n] + weight_[n + 1] * q.x() + weight_[n + 2] * q.y();
+    for (Eigen::Index i = 0; i < n; ++i)
+        sum += weight_[i] * plate((q - centre_[static_cast<std::size_t>(i)]).squaredNorm());
+    return sum;
+}
+
+double SoundedDish::depth(const Vec2& p) const {
+    return inside(ground_, p) ? std::max(0.0, raw(p)) : 0.0;
+}
+
+Vec2 SoundedDish::slope(const Vec2& p) const {
+    const Vec2 q = (p - origin_) / scale_;
+    const auto n = static_cast<Eigen::Index>(centre_.size());
+    Vec2 sum(weight_[n + 1], weight_[n + 2]);
+    for (Eigen::Index i = 0; i < n; ++i) {
+        const Vec2 r = q - centre_[static_cast<std::size_t>(i)];
+        const double square = r.squaredNorm();
+        if (square > 0.0) sum += weight_[i] * (std::log(square) + 1.0) * r;
+    }
+    return sum / scale_;
+}
+
+std::vector<Region2> SoundedDish::deeper_than(double depth) const {
+    std::vector<Loop2> loops = contours(sampled(*this, 2.0 * tolerance::least_island), depth);
+    // From the straight lines of the grid onto the curve itself.
+    constexpr int most_steps = 4;
+    for (Loop2& loop : loops)
+        for (Vec2& p : loop)
+            for (int step = 0; step < most_steps; ++step) {
+                const Vec2 rise = slope(p);
+                const double off = raw(p) - depth;
+                if (!(std::abs(off) > tolerance::contour * rise.norm())) break;
+                const Vec2 on = p - off / rise.squaredNorm() * rise;
+                if (!((on - p).norm() < tolerance::contour_reach) || !inside(ground_, on)) break;
+                p = on;
+            }
+    return regions_of(std::move(loops));
+}
+
+}  // namespace tearline::dish

@@ -1,0 +1,98 @@
+#pragma once
+#include <Eigen/Core>
+#include <span>
+#include <string>
+#include <vector>
+
+#include "core/base/outline.h"
+#include "core/base/result.h"
+#include "core/base/warning.h"
+
+namespace tearline::dish {
+
+/// A depth with its place in the chart.
+struct ChartSounding {
+    Vec2 at{0, 0};       ///< [mm]
+    double depth = 0.0;  ///< [mm] below the base surface
+    std::string name;    ///< for messages: "damage.sounding[3]"
+};
+
+/// The cavity as it was really ground: a smooth depth field through soundings, zero on the outline
+/// of the ground area and outside it, never below zero.
+///
+/// The surface through them bends least (thin-plate spline).
+/// @source  Duchon, Splines minimizing rotation-invariant semi-norms in Sobolev spaces (1977)
+class SoundedDish {
+public:
+    /// @param ground     [mm] the ground area in the chart
+    /// @error bad_input  two soundings that no ground slope can join, with their names
+    [[nodiscard]] static Result<SoundedDish> through(std::vector<Region2> ground,
+                                                     std::vector<ChartSounding> soundings);
+
+    /// Depth below the base surface [mm].
+    [[nodiscard]] double depth(const Vec2& chart_point) const;
+    /// Its slope: the gradient of the surface before it is cut off at zero [-].
+    [[nodiscard]] Vec2 slope(const Vec2& chart_point) const;
+
+    /// Where the ground is at least so deep, in the chart; parts and openings as they come.
+    /// @param depth  [mm] > 0
+    [[nodiscard]] std::vector<Region2> deeper_than(double depth) const;
+
+    /// Deepest place of the field [mm].
+    [[nodiscard]] double deepest() const { return deepest_; }
+    [[nodiscard]] const std::vector<Region2>& ground() const { return ground_; }
+    /// Soundings that the others do not foretell, named.
+    [[nodiscard]] const Warnings& warnings() const { return warnings_; }
+
+    /// Soundings leave-one-out: what the others say at each, less what was read [mm].
+    [[nodiscard]] const std::vector<double>& surprise() const { return surprise_; }
+
+private:
+    SoundedDish() = default;
+    [[nodiscard]] double raw(const Vec2& p) const;
+    void name_outliers(const std::vector<ChartSounding>& soundings);
+
+    std::vector<Region2> ground_;
+    std::vector<Vec2> centre_;  ///< scaled
+    Eigen::VectorXd weight_;    ///< of each centre, then of 1, x, y
+    Vec2 origin_{0, 0};
+    double scale_ = 1.0;  ///< [mm]
+    double deepest_ = 0.0;
+    std::vector<double> surprise_;
+    Warnings warnings_;
+};
+
+/// A field over a rectangle of the chart, by its values at the crossings of a grid.
+struct ChartField {
+    Vec2 low{0, 0};
+    double step = 1.0;  ///< [mm]
+    int columns = 0, rows = 0;
+    std::vector<double> value;  ///< row by row
+
+    [[nodiscard]] Vec2 place(int column, int row) const { return low + step * Vec2(column, row); }
+    [[nodiscard]] double& at(int column, int row) {
+        return value[static_cast<std::size_t>(row) * static_cast<std::size_t>(columns) +
+                     static_cast<std::size_t>(column)];
+    }
+    [[nodiscard]] double at(int column, int row) const {
+        return value[static_cast<std::size_t>(row) * static_cast<std::size_t>(columns) +
+                     static_cast<std::size_t>(column)];
+    }
+};
+
+/// The dish sampled over the ground area and `margin` [mm] round it.
+[[nodiscard]] ChartField sampled(const SoundedDish& dish, double margin);
+
+/// Closed curves where a field passes a level, higher values on the left: outer ones
+/// counter-clockwise, straight between the grid's lines.
+[[nodiscard]] std::vector<Loop2> contours(const ChartField& field, double level);
+
+/// Outer loops with the openings that lie in them.
+[[nodiscard]] std::vector<Region2> regions_of(std::vector<Loop2> loops);
+
+/// The shallowest dish that is as deep everywhere and nowhere steeper than 1 in `ratio`, less the
+/// dish: how much must still be ground off [mm].
+/// @source  |gradient| = 1/ratio outward from the field, fast sweeping (Zhao 2005)
+[[nodiscard]] ChartField still_to_grind(const ChartField& dish, double ratio);
+
+}  // namespace tearline::dish

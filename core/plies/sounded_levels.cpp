@@ -1,0 +1,177 @@
+#include "core/plies/sounded_levels.h"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+#include "core/base/numbers.h"
+#include "core/base/tolerances.h"
+
+namespace tearline::plies {
+
+namespace {
+
+/// The stack to lay, its covers left out: as given, or as many of `fill` as find a place.
+std::vector<PlyLevel> stack_for(const job::Job& job, const PlyLevels& planned, double depth) {
+    std::vector<PlyLevel> stack;
+    if (!job.layup.stack.empty()) {
+        for (std::size_t i = 0; i < job.layup.stack.size(); ++i)
+            if (static_cast<int>(i) >= job.after_ply) stack.push_back(planned.plies[i]);
+        return stack;
+    }
+    // Every ply of the fill comes in turn; a bottom one that half fits is still laid.
+    const auto& fill = job.layup.fill;
+    const auto nth = [&](std::size_t i) {
+        for (const PlyLevel& ply : planned.plies)
+            if (ply.entry.fabric == fill[i % fill.size()].fabric) return ply;
+        throw std::logic_error("sounded_levels: a fabric of the fill that was never planned");
+    };
+    double height = 0.0;
+    constexpr std::size_t most_plies = 500;
+    const auto first = static_cast<std::size_t>(job.after_ply);
+    for (std::size_t i = first; i < first + most_plies; ++i) {
+        PlyLevel ply = nth(i);
+        const PlyLevel& bottom = stack.empty() ? ply : stack.front();
+        // Smallest first, one more ply lifts the first one; largest first, it lies on top itself.
+        const double half =
+            job.layup.order == job::Order::smallest_first ? bottom.thickness : ply.thickness;
+        const double needed = job.layup.order == job::Order::smallest_first
+                                  ? height + ply.thickness - 0.5 * half
+                                  : height + 0.5 * half;
+        if (!(needed < depth)) break;
+        ply.entry = fill[i % fill.size()];
+        ply.cover = false;
+        height += ply.thickness;
+        stack.push_back(ply);
+    }
+    return stack;
+}
+
+void set_depths(const job::Job& job, double topcoat, double deepest, std::vector<PlyLevel>& stack) {
+    double height = 0.0, total = 0.0;
+    for (const PlyLevel& ply : stack) total += ply.thickness;
+    for (PlyLevel& ply : stack) {
+        ply.height_below = height;
+        height += ply.thickness;
+        const double half = 0.5 * ply.thickness;
+        if (job.layup.order == job::Order::smallest_first) {
+            ply.edge_depth = topcoat + total - height + half;
+            ply.lay_depth = ply.edge_depth;
+        } else {
+            ply.edge_depth = topcoat + ply.height_below + half;
+            ply.lay_depth = deepest - ply.height_below - half;
+        }
+    }
+}
+
+double area_of(const std::vector<Region2>& regions) {
+    double sum = 0.0;
+    for (const Region2& region : regions) sum += area(region);
+    return sum;
+}
+
+double disc_radius(double mm2) {
+    return std::sqrt(mm2 / std::numbers::pi);
+}
+
+void say_slivers(const TidyRegions& tidy, const PlyLevel& ply, Warnings& warnings) {
+    if (tidy.joined == 0 && tidy.dropped == 0) return;
+    std::string message = "ply " + std::to_string(ply.number) + " (" + ply.entry.fabric + "): ";
+    if (tidy.joined > 0)
+        message += std::to_string(tidy.joined) + " narrower than " + fixed(tolerance::sliver, 0) +
+                   " mm joined to the part beside";
+    if (tidy.dropped > 0)
+        message += (tidy.joined > 0 ? "; " : "") + std::to_string(tidy.dropped) +
+                   " narrower than " + fixed(tolerance::sliver, 0) + " mm left out, " +
+                   fixed(tidy.dropped_mm2 / 100.0, 1) + " cm2 in all: fill with fairing compound";
+    warnings.push_back({"slivers", message, ply.number, {}, {}});
+}
+
+void warn_of_sum(const std::vector<PlyLevel>& stack, double to_fill, Warnings& warnings) {
+    double sum = 0.0, thinnest = stack.front().thickness;
+    for (const PlyLevel& ply : stack) {
+        sum += ply.thickness;
+        thinnest = std::min(thinnest, ply.thickness);
+    }
+    if (!(std::abs(sum - to_fill) > std::max(tolerance::stack_off_depth, 0.5 * thinnest))) return;
+    warnings.push_back({"stack-off-depth",
+                        "the stack is " + fixed(sum, 2) + " mm thick and the dish as sounded is " +
+                            fixed(to_fill, 2) + " mm deep: " +
+                            (sum < to_fill ? "add plies" : "plies without a place are left out"),
+                        {},
+                        {},
+                        {}});
+}
+
+}  // namespace
+
+double laid_at(const std::vector<PlyLevel>& plies, double depth) {
+    double sum = 0.0;
+    for (const PlyLevel& ply : plies)
+        if (!ply.cover && depth >= ply.edge_depth) sum += ply.thickness;
+    return sum;
+}
+
+Result<SoundedLevels> sounded_levels(const job::Job& job, PlyLevels planned,
+                                     const dish::SoundedDish& dish, double ground_offset) {
+    const double topcoat = job.topcoat.final_coat ? job.topcoat.thickness : 0.0;
+    const double to_fill = dish.deepest() - topcoat;
+    std::vector<PlyLevel> stack = stack_for(job, planned, to_fill);
+    if (stack.empty())
+        return bad_input("damage.sounding: the deepest place is " + fixed(dish.deepest(), 2) +
+                         " mm deep, less than half a ply: nothing is left to lay but covers");
+    for (std::size_t i = 0; i < stack.size(); ++i)
+        stack[i].number = job.after_ply + static_cast<int>(i) + 1;
+    set_depths(job, topcoat, dish.deepest(), stack);
+
+    SoundedLevels sounded;
+    sounded.levels.dish = planned.dish;
+    for (const Warning& warning : planned.warnings)
+        if (warning.code != "stack-off-depth" && warning.code != "ply-as-cover")
+            sounded.levels.warnings.push_back(warning);
+    warn_of_sum(stack, to_fill, sounded.levels.warnings);
+    const double ground_radius = disc_radius(area_of(dish.ground()));
+    for (PlyLevel& ply : stack) {
+        TidyRegions tidy = without_slivers(dish.deeper_than(ply.edge_depth), tolerance::sliver);
+        say_slivers(tidy, ply, sounded.levels.warnings);
+        if (tidy.regions.empty()) {
+            sounded.levels.warnings.push_back(
+                {"ply-without-place",
+                 "ply " + std::to_string(ply.number) + " (" + ply.entry.fabric +
+                     ") is left out: nowhere is the dish " + fixed(ply.edge_depth, 2) +
+                     " mm deep over a width of " + fixed(tolerance::sliver, 0) + " mm",
+                 ply.number,
+                 {},
+                 {}});
+            continue;
+        }
+        // As wide outside the outline as a disc of its area would be.
+        ply.edge_offset =
+            std::max(0.0, ground_offset + disc_radius(area_of(tidy.regions)) - ground_radius);
+        sounded.levels.stack_thickness += ply.thickness;
+        sounded.regions.push_back(std::move(tidy.regions));
+        sounded.levels.plies.push_back(ply);
+    }
+    if (sounded.levels.plies.empty())
+        return bad_input(
+            "damage.sounding: no place is wide enough for a ply: nothing to lay but "
+            "covers and fairing compound");
+    int number = sounded.levels.plies.back().number;
+    double height = 0.0, offset = ground_offset;
+    const std::size_t covers = job.layup.cover.size();
+    for (std::size_t i = planned.plies.size() - covers; i < planned.plies.size(); ++i) {
+        PlyLevel cover = planned.plies[i];
+        cover.number = ++number;
+        offset += job.layup.cover_step;
+        cover.edge_offset = offset;
+        cover.height_below = sounded.levels.stack_thickness + height;
+        cover.lay_depth = topcoat - height - 0.5 * cover.thickness;
+        height += cover.thickness;
+        sounded.levels.plies.push_back(cover);
+        sounded.regions.emplace_back();
+    }
+    sounded.levels.laid_thickness = sounded.levels.stack_thickness + height;
+    return sounded;
+}
+
+}  // namespace tearline::plies
