@@ -27,6 +27,7 @@ struct PlanWords {
     bool json = false;
     bool mirror = false;
     std::string print_scale = "1";
+    int after_ply = 0;
 };
 
 /// Progress on one line that is rewritten; nothing where no person watches.
@@ -60,8 +61,9 @@ std::string check_print_scale(const std::string& text) {
 }
 
 int run_plan(const PlanWords& words) {
-    const auto job = job::read_job(words.job);
+    auto job = job::read_job(words.job);
     if (!job) return report(job.error());
+    job->after_ply = words.after_ply;
     const Progress progress = progress_line();
     const auto plan = plan_repair(*job, progress);
     if (progress) progress("", 1.0);
@@ -97,6 +99,11 @@ void add_plan(CLI::App& app, int& status) {
         ->delimiter(',')
         ->check(CLI::IsMember({"svg", "dxf", "dxf2000", "hpgl", "pdf"}))
         ->type_name("LIST");
+    command
+        ->add_option("--after", words->after_ply,
+                     "plan what is left on the cured work after this ply, by soundings on it")
+        ->check(CLI::Range(1, 500))
+        ->type_name("PLY");
     command->add_flag("--json", words->json, "put the plan on stdout as well");
     command->add_flag("--mirror", words->mirror, "templates turned over, and marked so");
     command

@@ -74,6 +74,34 @@ struct Totals {
     double proud_max_mm = 0.0;
 };
 
+/// One figure a hull was measured by: how well it is met, and what it does.
+struct MeasuredCheck {
+    std::string place;                     ///< in the job file
+    double figure_mm = 0.0;                ///< as given
+    double passes_mm = 0.0;                ///< what the surface has there
+    std::optional<double> edge_mm_per_mm;  ///< [-] how far an edge moves for each mm of error
+};
+
+/// What there is to fill in a dish known by soundings.
+struct DishVolumes {
+    double dish_mL = 0.0;
+    double laminate_mL = 0.0;  ///< of it, filled by plies
+    double fairing_mL = 0.0;   ///< of it, left to filler
+    double proud_mL = 0.0;     ///< laminate above the base surface, sanded off
+};
+
+/// What the plies laid so far have really built, by soundings before and after.
+struct BuiltSoFar {
+    int plies = 0;
+    double planned_mm = 0.0, built_mm = 0.0;  ///< where all of them lie
+    struct Ply {
+        int number = 0;
+        double thickness_mm = 0.0;   ///< its share of what was built
+        double glass_content = 0.0;  ///< [-] by mass, that this thickness means
+    };
+    std::vector<Ply> each;
+};
+
 /// The hull near the repair, for pictures.
 struct HullView {
     surface::SurfaceMesh near;       ///< the patch mesh about the footprint
@@ -107,6 +135,10 @@ struct Plan {
     std::vector<Stage> stages;
     std::vector<Cup> topcoat_cups;  ///< resin_g is topcoat here
     Totals totals;                  ///< of one copy
+    std::vector<job::Mark> marks;   ///< where tape was laid from, found on the hull
+    std::vector<MeasuredCheck> measured;
+    std::optional<DishVolumes> volumes;
+    std::optional<BuiltSoFar> built;
     Warnings warnings;
     HullView view;
     DishView dish_view;

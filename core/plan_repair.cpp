@@ -3,7 +3,12 @@
 #include <utility>
 
 #include "core/engine/describe_ground.h"
+#include "core/engine/dish_volumes.h"
 #include "core/engine/ground.h"
+#include "core/engine/half_way.h"
+#include "core/engine/mark_ways.h"
+#include "core/engine/measured_checks.h"
+#include "core/engine/place_points.h"
 #include "core/engine/plan_plies.h"
 #include "core/engine/told_once.h"
 #include "core/hull/read_hull.h"
@@ -13,6 +18,27 @@
 
 namespace tearline {
 
+namespace {
+
+/// Volumes of a dish known by soundings, and what was built in it so far.
+Result<void> say_what_was_sounded(const engine::Ground& ground, Plan& plan) {
+    if (!ground.sounded) return {};
+    const auto volumes = engine::dish_volumes(ground);
+    if (!volumes) return tl::unexpected(volumes.error());
+    plan.volumes = *volumes;
+    constexpr double mm3_per_mL = 1000.0;
+    plan.totals.proud_mean_mm = volumes->proud_mL * mm3_per_mL / plan.scarf_area_mm2;
+    if (plan.job.after_ply == 0) return {};
+    const auto built = engine::built_so_far(plan.job, ground);
+    if (!built) return tl::unexpected(built.error());
+    plan.built = *built;
+    const Warnings judged = engine::judged(*built);
+    plan.warnings.insert(plan.warnings.end(), judged.begin(), judged.end());
+    return {};
+}
+
+}  // namespace
+
 Result<Plan> plan_repair(const job::Job& job, const Progress& progress) {
     if (progress && !progress("reading the hull", 0.0)) return no_safe_answer("stopped");
     const auto hull = hull::read_hull(job.hull, job.damage.side);
@@ -20,14 +46,20 @@ Result<Plan> plan_repair(const job::Job& job, const Progress& progress) {
     return plan_repair(job, *hull, progress);
 }
 
-Result<Plan> plan_repair(const job::Job& job, const hull::Hull& hull, const Progress& progress) {
+Result<Plan> plan_repair(const job::Job& asked, const hull::Hull& hull, const Progress& progress) {
     if (progress && !progress("meshing the place", 0.1)) return no_safe_answer("stopped");
-    const auto ground = engine::lay_ground(job, hull);
+    const auto placed = engine::place_points(asked, hull);
+    if (!placed) return tl::unexpected(placed.error());
+    const job::Job& job = placed->job;
+    auto ground = engine::lay_ground(job, hull);
     if (!ground) return tl::unexpected(ground.error());
+    engine::lay_mark_ways(*placed, *ground);
 
     Plan plan;
     plan.job = job;
+    plan.marks = job.marks;
     plan.warnings = hull.warnings;
+    plan.warnings.insert(plan.warnings.end(), placed->warnings.begin(), placed->warnings.end());
     plan.warnings.insert(plan.warnings.end(), ground->levels.warnings.begin(),
                          ground->levels.warnings.end());
     if (auto described = engine::describe_ground(*ground, hull, plan); !described)
@@ -37,6 +69,9 @@ Result<Plan> plan_repair(const job::Job& job, const hull::Hull& hull, const Prog
     plan.totals.laid_thickness_mm = ground->levels.laid_thickness;
     if (auto filled = quantities::fill_quantities(plan); !filled)
         return tl::unexpected(filled.error());
+    if (auto sounded = say_what_was_sounded(*ground, plan); !sounded)
+        return tl::unexpected(sounded.error());
+    engine::check_measurements(asked, hull, plan);
     layout::nest_rolls(plan);
     templates::label_plan(plan);
     plan.warnings = engine::told_once(std::move(plan.warnings));

@@ -17,11 +17,12 @@ namespace tearline::engine {
 namespace {
 
 /// Adds a part of the scarf region with the depth of the dish at each of its vertices.
-void show_dish(const plies::RegionMesh& part, const dish::Dish& dish, DishView& view) {
+void show_dish(const plies::RegionMesh& part, const Ground& ground, DishView& view) {
     const auto first = static_cast<std::int32_t>(view.points.size());
     for (std::size_t v = 0; v < part.chart.size(); ++v) {
         view.points.push_back(part.mesh.position[v]);
-        view.depth.push_back(dish.depth(part.chart[v]));
+        view.depth.push_back(ground.sounded ? ground.sounded->depth(part.chart[v])
+                                            : ground.dish->depth(part.chart[v]));
     }
     for (const auto& [a, b, c] : part.mesh.triangle)
         view.triangles.push_back({first + a, first + b, first + c});
@@ -30,11 +31,12 @@ void show_dish(const plies::RegionMesh& part, const dish::Dish& dish, DishView& 
 /// Area on the base surface [mm2]; what the scarf region is meshed into goes to `view` as well.
 Result<double> base_area(const Ground& ground, double offset, DishView& view) {
     double total = 0.0;
+    if (offset == ground.scarf_offset) view = DishView{};
     for (const Region2& region : ground.region_at(offset).chart) {
         const auto mesh = plies::mesh_region(ground.patch, region);
         if (!mesh) return tl::unexpected(mesh.error());
         total += surface::curved_area(mesh->mesh);
-        if (offset == ground.scarf_offset) show_dish(*mesh, *ground.dish, view);
+        if (offset == ground.scarf_offset) show_dish(*mesh, ground, view);
     }
     return total;
 }
@@ -69,10 +71,13 @@ std::vector<Loop2> loops_of(const plies::NetRegion& region) {
 std::vector<templates::RingRequest> rings(const Ground& ground) {
     std::vector<templates::RingRequest> rings;
     const auto depth = [&](double offset) { return plies::dish_depth(ground.levels, offset); };
-    rings.push_back({loops_of(ground.region_at(0.0)), depth(0.0), 0});
+    if (ground.scarf_offset > 0.0)
+        rings.push_back({loops_of(ground.region_at(0.0)), depth(0.0), 0});
     for (const plies::PlyLevel& ply : ground.levels.plies)
-        rings.push_back(
-            {loops_of(ground.region_at(ply.edge_offset)), depth(ply.edge_offset), ply.number});
+        rings.push_back({loops_of(ground.region_of(ply)),
+                         ground.sounded ? ply.edge_depth : depth(ply.edge_offset), ply.number});
+    for (std::size_t i = 0; i < ground.too_steep.size(); ++i)
+        rings.push_back({loops_of(ground.too_steep[i]), ground.to_grind[i], -3});
     rings.push_back({loops_of(ground.region_at(ground.scarf_offset)), 0.0, -1});
     rings.push_back({loops_of(ground.region_at(ground.footprint_offset)), 0.0, -2});
     return rings;
@@ -105,6 +110,8 @@ Result<void> describe_ground(const Ground& ground, const hull::Hull& hull, Plan&
         *footprint, ground.frame,
         templates::directions(ground.frame, plan.job.hull.bow, plan.job.hull.up), rings(ground));
 
+    for (templates::Mark& tick : templates::tape_ticks(*footprint, ground.mark_ways))
+        plan.grind_guide.marks.push_back(std::move(tick));
     plan.sections = templates::make_sections(ground.patch, ground.frame);
     plan.view = coarse_view(hull);
     plan.view.near = ground.patch.mesh;

@@ -8,6 +8,7 @@
 
 #include "core/base/numbers.h"
 #include "core/base/tolerances.h"
+#include "core/engine/sounded_ground.h"
 #include "core/plies/depth_kinks.h"
 #include "core/plies/half_hull.h"
 #include "core/surface/build_patch.h"
@@ -98,7 +99,19 @@ const plies::NetRegion& Ground::region_at(double offset) const {
     throw std::logic_error("Ground::region_at: no region of that offset was asked for");
 }
 
+const plies::NetRegion& Ground::region_of(const plies::PlyLevel& ply) const {
+    if (!sounded) return region_at(ply.edge_offset);
+    for (std::size_t i = 0; i < levels.plies.size(); ++i)
+        if (levels.plies[i].number == ply.number) return ply_regions[i];
+    throw std::logic_error("Ground::region_of: a ply of another repair");
+}
+
 Result<Ground> lay_ground(const job::Job& job, const hull::Hull& hull) {
+    if (job.after_ply > 0 && job.damage.soundings.empty())
+        return bad_input(job.file.string() + ": damage.sounding: missing: to plan on after ply " +
+                         std::to_string(job.after_ply) +
+                         ", sound the cured work and give each sounding after = " +
+                         std::to_string(job.after_ply));
     auto levels = plies::ply_levels(job);
     if (!levels) return tl::unexpected(levels.error());
     const double reach = footprint_offset(job, *levels) + tolerance::patch_margin;
@@ -130,6 +143,7 @@ Result<Ground> lay_ground(const job::Job& job, plies::PlyLevels levels, surface:
     ground.footprint_offset = footprint_offset(job, ground.levels);
     ground.frame = damage::flat_frame(ground.patch, ground.outline, job.hull.bow, job.hull.up);
 
+    if (!job.damage.soundings.empty()) return lay_sounded_ground(job, std::move(ground));
     const std::vector<double> offsets = all_offsets(ground, job);
     const auto sweep = dish::sweep_offsets(ground.patch, ground.outline, offsets);
     ground.dish.emplace(ground.levels.dish, sweep);

@@ -7,11 +7,13 @@
 #include "core/damage/flat_frame.h"
 #include "core/dish/dish.h"
 #include "core/dish/offset_sweep.h"
+#include "core/dish/sounded_dish.h"
 #include "core/hull/hull.h"
 #include "core/job/job.h"
 #include "core/plies/net_region.h"
 #include "core/plies/ply_levels.h"
 #include "core/surface/patch.h"
+#include "core/templates/tape_ticks.h"
 
 namespace tearline::engine {
 
@@ -21,13 +23,21 @@ struct Ground {
     surface::Patch patch;
     damage::DamageOutline outline;
     damage::FlatFrame frame;
-    std::optional<dish::Dish> dish;         ///< set once the ground is laid
-    std::vector<plies::NetRegion> regions;  ///< by ascending offset; look up by region_at()
-    double scarf_offset = 0.0;              ///< [mm] where the dish comes out at the base surface
-    double footprint_offset = 0.0;          ///< [mm] the outermost tear or cut line
+    std::optional<dish::Dish> dish;  ///< set once the ground is laid
+    /// The dish as it was really ground, where there are soundings; plies are levels of it then.
+    std::optional<dish::SoundedDish> sounded;
+    std::vector<plies::NetRegion> ply_regions;  ///< with `sounded`: by place in levels.plies
+    std::vector<plies::NetRegion> too_steep;    ///< where the dish is steeper than the ratio
+    std::vector<double> to_grind;  ///< [mm] by place in `too_steep`: the most that must come off
+    std::vector<plies::NetRegion> regions;      ///< by ascending offset; look up by region_at()
+    std::vector<templates::TapeWay> mark_ways;  ///< tapes from the middle to the marks
+    double scarf_offset = 0.0;      ///< [mm] where the dish comes out at the base surface
+    double footprint_offset = 0.0;  ///< [mm] the outermost tear or cut line
 
     /// The region of one of the offsets asked for when the ground was laid.
     [[nodiscard]] const plies::NetRegion& region_at(double offset) const;
+    /// The region of one of levels.plies.
+    [[nodiscard]] const plies::NetRegion& region_of(const plies::PlyLevel& ply) const;
 };
 
 /// Meshes the hull round the damage, draws the outline and every net line on it.

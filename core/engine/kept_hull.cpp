@@ -18,7 +18,8 @@ std::string name_of(const job::Job& job) {
                                   job.hull.unit.value_or(""), list(job.hull.bow), list(job.hull.up),
                                   job.hull.outward, job.hull.mirror.value_or(false),
                                   job.hull.mirror.has_value(), static_cast<int>(job.damage.side),
-                                  static_cast<int>(job.hull.surface)})
+                                  static_cast<int>(job.hull.surface),
+                                  job.hull.by_hand() ? job.effective_json : std::string()})
         .dump();
 }
 

@@ -35,7 +35,7 @@ public:
 
     Result<void> add(const plies::PlyLevel& level) {
         PlannedPly ply = described(level);
-        const plies::NetRegion& net = ground_.region_at(level.edge_offset);
+        const plies::NetRegion& net = ground_.region_of(level);
         ply.outlines_3d = net.on_base;
         for (const Region2& region : net.chart) {
             auto piece = planned_piece(level, region, ply);
@@ -72,7 +72,13 @@ private:
 
     /// Where the ply's mid-plane lies below the base surface, by place in the chart.
     [[nodiscard]] plies::DepthField depth_field(const plies::PlyLevel& level) const {
-        if (plan_.job.layup.order == job::Order::smallest_first && !level.cover)
+        const bool flat = plan_.job.layup.order == job::Order::smallest_first || level.cover;
+        if (ground_.sounded && !flat)
+            return [this, &level](const Vec2& chart) {
+                return ground_.sounded->depth(chart) - level.height_below - 0.5 * level.thickness;
+            };
+        if (ground_.sounded ||
+            (plan_.job.layup.order == job::Order::smallest_first && !level.cover))
             return [depth = level.lay_depth](const Vec2&) { return depth; };
         return [this, &level](const Vec2& chart) {
             return plies::lay_depth_at(ground_.levels, plan_.job, level,
@@ -83,6 +89,7 @@ private:
     /// Lines where the depth has a kink become edges of the ply's mesh.
     [[nodiscard]] plies::RegionMeshOptions mesh_options(const plies::PlyLevel& level) const {
         plies::RegionMeshOptions options;
+        if (ground_.sounded) return options;  // a smooth field has none
         for (const double kink : plies::depth_kinks(ground_.levels, plan_.job, level)) {
             const auto lines = plies::edge_lines(ground_.region_at(kink));
             options.lines.insert(options.lines.end(), lines.begin(), lines.end());
@@ -120,6 +127,8 @@ private:
                                       directions_,
                                       next_edges(level),
                                       {}});
+        for (templates::Mark& tick : templates::tape_ticks(planned.piece, ground_.mark_ways))
+            planned.outline.marks.push_back(std::move(tick));
         return planned;
     }
 
@@ -154,7 +163,7 @@ private:
                 smaller = &other;
         std::vector<Loop2> edges;
         if (smaller == nullptr) return edges;
-        for (const Region2& region : ground_.region_at(smaller->edge_offset).chart) {
+        for (const Region2& region : ground_.region_of(*smaller).chart) {
             edges.push_back(region.outer);
             edges.insert(edges.end(), region.holes.begin(), region.holes.end());
         }
@@ -185,6 +194,10 @@ Result<void> plan_plies(const Ground& ground, Plan& plan, const Progress& progre
         if (auto added = planner.add(level); !added) return added;
     }
     return {};
+}
+
+Result<void> plan_ply(const Ground& ground, const plies::PlyLevel& level, Plan& plan) {
+    return PlyPlanner(ground, plan).add(level);
 }
 
 }  // namespace tearline::engine

@@ -14,6 +14,9 @@ namespace tearline::engine {
 /// @error no_safe_answer  a ply has no flat shape that we would cut by; the message names it
 [[nodiscard]] Result<void> plan_plies(const Ground& ground, Plan& plan, const Progress& progress);
 
+/// The same for one of ground.levels.plies alone.
+[[nodiscard]] Result<void> plan_ply(const Ground& ground, const plies::PlyLevel& level, Plan& plan);
+
 /// The letter of a piece among its ply's: A ... Z, AA, AB ...
 [[nodiscard]] std::string piece_letters(std::size_t index);
 

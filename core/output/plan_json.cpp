@@ -184,6 +184,40 @@ void write_totals(JsonWriter& json, const Totals& totals) {
     json.end_object();
 }
 
+/// Additions to the schema: what was measured by hand, and what is known from soundings.
+void write_measured(JsonWriter& json, const Plan& plan) {
+    if (!plan.marks.empty()) {
+        json.line().key("marks").begin_array();
+        for (const job::Mark& mark : plan.marks)
+            json.begin_object().field("name", mark.name).field("at", mark.at).end_object();
+        json.end_array();
+    }
+    if (!plan.measured.empty()) {
+        json.line().key("measured").begin_array();
+        for (const MeasuredCheck& check : plan.measured) {
+            json.line().begin_object().field("place", check.place);
+            json.field("figure_mm", check.figure_mm).field("passes_mm", check.passes_mm);
+            json.field("edge_mm_per_mm", check.edge_mm_per_mm).end_object();
+        }
+        json.end_array();
+    }
+    if (const auto& volumes = plan.volumes) {
+        json.line().key("volumes").begin_object().field("dish_mL", volumes->dish_mL);
+        json.field("laminate_mL", volumes->laminate_mL).field("fairing_mL", volumes->fairing_mL);
+        json.field("proud_mL", volumes->proud_mL).end_object();
+    }
+    if (const auto& built = plan.built) {
+        json.line().key("built").begin_object().field("plies", built->plies);
+        json.field("planned_mm", built->planned_mm).field("built_mm", built->built_mm);
+        json.key("each").begin_array();
+        for (const BuiltSoFar::Ply& ply : built->each) {
+            json.begin_object().field("number", ply.number).field("thickness_mm", ply.thickness_mm);
+            json.field("glass_content", ply.glass_content).end_object();
+        }
+        json.end_array().end_object();
+    }
+}
+
 void write_warnings(JsonWriter& json, const Warnings& warnings) {
     json.line().key("warnings").begin_array();
     for (const Warning& warning : warnings) {
@@ -209,6 +243,7 @@ std::string plan_json(const Plan& plan) {
     write_rolls(json, plan);
     write_stages(json, plan);
     write_totals(json, plan.totals);
+    write_measured(json, plan);
     write_warnings(json, plan.warnings);
     json.line().end_object();
     return json.take() + "\n";

@@ -13,6 +13,7 @@ std::string ring_text(const RingRequest& ring) {
     if (ring.ply == 0) return "DAMAGE: GRIND TO " + depth;
     if (ring.ply == -1) return "SCARF EDGE: DEPTH 0";
     if (ring.ply == -2) return "GEL COAT OFF TO HERE";
+    if (ring.ply == -3) return "TOO STEEP: GRIND UP TO " + depth + " MORE IN HERE";
     return "PLY " + std::to_string(ring.ply) + "  DEPTH " + depth;
 }
 

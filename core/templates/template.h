@@ -54,7 +54,8 @@ struct GrindGuide {
         std::vector<Loop2> loops;  ///< [mm] flat
         std::string text;          ///< for example "PLY 3  DEPTH 4.2 mm"
         double depth_mm = 0.0;     ///< of the dish on this ring
-        int ply = 0;  ///< 0: damage outline, -1: scarf edge, -2: gel coat comes off to here
+        int ply = 0;  ///< 0: damage outline, -1: scarf edge, -2: gel coat comes off to here,
+                      ///< -3: steeper than the ratio, `depth_mm` more must come off inside
     };
     Region2 footprint;
     std::vector<Ring> rings;

@@ -1,0 +1,210 @@
+#include "core/engine/sounded_ground.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <numbers>
+#include <string>
+#include <utility>
+
+#include "core/base/numbers.h"
+#include "core/base/tolerances.h"
+#include "core/damage/foot.h"
+#include "core/plies/sounded_levels.h"
+#include "core/surface/locate_near.h"
+
+namespace tearline::engine {
+
+namespace {
+
+/// A sounding with its place on the patch.
+struct Located {
+    job::Sounding sounding;
+    std::string name;
+    surface::Location at;
+    Vec2 chart{0, 0};
+};
+
+Error at_line(const job::Job& job, const Located& sounding, const std::string& what) {
+    return {ErrorKind::bad_input, job.file.string() + ":" + std::to_string(sounding.sounding.line) +
+                                      ": " + sounding.name + ": " + what};
+}
+
+bool in_any(const std::vector<Region2>& regions, const Vec2& p) {
+    return std::any_of(regions.begin(), regions.end(),
+                       [&](const Region2& region) { return contains(region, p); });
+}
+
+Result<std::vector<Located>> located(const job::Job& job, const surface::Patch& patch) {
+    std::vector<Located> all;
+    for (std::size_t i = 0; i < job.damage.soundings.size(); ++i) {
+        const job::Sounding& sounding = job.damage.soundings[i];
+        if (sounding.after != job.after_ply) continue;
+        Located one{sounding, "damage.sounding[" + std::to_string(i + 1) + "]", {}, {0, 0}};
+        const damage::Foot foot = damage::foot_of(patch, sounding.at);
+        if (!(foot.distance <= tolerance::outline_reach) || foot.over_rim)
+            return tl::unexpected(
+                at_line(job, one, "at: lies off the hull near the damage; check the point"));
+        one.at = foot.at;
+        one.chart = patch.chart_point(foot.at);
+        all.push_back(std::move(one));
+    }
+    constexpr std::size_t least = 5;
+    if (all.size() < least)
+        return bad_input(job.file.string() + ": damage.sounding: " + std::to_string(all.size()) +
+                         " soundings have after = " + std::to_string(job.after_ply) +
+                         (job.after_ply > 0 ? "; take 5 or more on the cured work after that ply"
+                                            : "; 5 or more tell the dish as it was ground"));
+    return all;
+}
+
+/// Whether the outline goes round the floor: said, or seen from a sounding outside it.
+bool outline_is_floor(const job::Job& job, const std::vector<Located>& soundings,
+                      const Loop2& outline) {
+    if (job.damage.round) return *job.damage.round == job::Round::floor;
+    return std::any_of(soundings.begin(), soundings.end(), [&](const Located& one) {
+        return one.sounding.depth > 0.0 && !contains(outline, one.chart);
+    });
+}
+
+Result<std::vector<dish::ChartSounding>> corrected(const job::Job& job, const Ground& ground,
+                                                   const std::vector<Located>& soundings,
+                                                   const std::vector<Region2>& area) {
+    std::vector<dish::ChartSounding> all;
+    for (const Located& one : soundings) {
+        double depth = one.sounding.depth;
+        if (depth > 0.0 && !in_any(area, one.chart))
+            return tl::unexpected(at_line(job, one,
+                                          "lies outside the ground area but is " + fixed(depth, 1) +
+                                              " mm deep; check the point, or the outline and "
+                                              "damage.round"));
+        if (one.sounding.from == job::Sounding::From::straightedge) {
+            const auto sample = ground.patch.sample(one.at);
+            const Vec3& n = sample.normal;
+            const Vec3 x = (ground.frame.x - ground.frame.x.dot(n) * n).normalized();
+            const double angle = one.sounding.degrees * std::numbers::pi / 180.0;
+            const auto correction = straightedge_correction(
+                ground.patch, area, one.at, std::cos(angle) * x + std::sin(angle) * n.cross(x),
+                one.sounding.length);
+            if (!correction)
+                return tl::unexpected(at_line(job, one, "length: " + correction.error().message));
+            depth += *correction;
+        }
+        // Nothing is below zero: cured work that stands proud is as full as can be.
+        all.push_back({one.chart, std::max(0.0, depth), one.name});
+    }
+    return all;
+}
+
+plies::NetRegion lifted(const surface::Patch& patch, std::vector<Region2> regions, double offset) {
+    const auto lift = [&](const Loop2& loop) {
+        Loop3 out;
+        for (const Vec2& p : loop)
+            out.push_back(patch.sample(surface::locate_near(patch, p).at).position);
+        return out;
+    };
+    plies::NetRegion region;
+    region.offset = offset;
+    for (Region2& part : regions) {
+        Region3 base{lift(part.outer), {}};
+        for (const Loop2& hole : part.holes) base.holes.push_back(lift(hole));
+        region.on_base.push_back(std::move(base));
+        region.chart.push_back(std::move(part));
+    }
+    return region;
+}
+
+/// Where the ground is steeper than the ratio allows, each part with the most that must come off.
+void find_steep(const job::Job& job, Ground& ground) {
+    const dish::ChartField field = dish::sampled(*ground.sounded, 0.0);
+    const double slack = job.scarf.ratio / (1.0 + tolerance::steeper_share);
+    const dish::ChartField more = dish::still_to_grind(field, slack);
+    for (Region2& part : dish::regions_of(dish::contours(more, tolerance::least_grind))) {
+        double most = 0.0;
+        for (int r = 0; r < more.rows; ++r)
+            for (int c = 0; c < more.columns; ++c)
+                if (more.at(c, r) > most && contains(part, more.place(c, r))) most = more.at(c, r);
+        ground.to_grind.push_back(most);
+        ground.too_steep.push_back(lifted(ground.patch, {std::move(part)}, 0.0));
+    }
+}
+
+void warn_of_steep(const job::Job& job, const std::vector<double>& to_grind, Warnings& warnings) {
+    if (to_grind.empty()) return;
+    const double most = *std::max_element(to_grind.begin(), to_grind.end());
+    warnings.push_back({"ground-steep",
+                        "the dish is steeper than 1 in " + shortest(job.scarf.ratio) + " in " +
+                            std::to_string(to_grind.size()) + " place(s): grind up to " +
+                            fixed(most, 1) +
+                            " mm further where the grind guide shows it, then sound again",
+                        {},
+                        {},
+                        {}});
+}
+
+}  // namespace
+
+Result<Ground> lay_sounded_ground(const job::Job& job, Ground ground) {
+    const auto soundings = located(job, ground.patch);
+    if (!soundings) return tl::unexpected(soundings.error());
+    const bool floor = outline_is_floor(job, *soundings, ground.outline.chart);
+    const double planned = ground.levels.dish.back().x();
+    ground.scarf_offset = floor ? planned : 0.0;
+
+    // Bands of mat and covers beyond the ground area.
+    double band = 0.0, cover = ground.scarf_offset;
+    std::vector<double> offsets{0.0, ground.scarf_offset};
+    for (const plies::PlyLevel& ply : ground.levels.plies) {
+        const job::Fabric& fabric = job.fabrics.at(ply.entry.fabric);
+        if (fabric.kind == job::FabricKind::mat) band = std::max(band, fabric.tear_margin);
+    }
+    for (std::size_t i = 0; i < job.layup.cover.size(); ++i)
+        offsets.push_back(cover += job.layup.cover_step);
+    ground.footprint_offset = cover + band;
+    offsets.push_back(ground.footprint_offset);
+    std::sort(offsets.begin(), offsets.end());
+    offsets.erase(std::unique(offsets.begin(), offsets.end()), offsets.end());
+    const auto sweep = dish::sweep_offsets(ground.patch, ground.outline, offsets);
+    ground.dish.emplace(ground.levels.dish, sweep);
+    auto regions = plies::net_regions(ground.patch, sweep, offsets);
+    if (!regions) return tl::unexpected(regions.error());
+    ground.regions = std::move(*regions);
+
+    const auto& area = ground.region_at(ground.scarf_offset).chart;
+    auto depths = corrected(job, ground, *soundings, area);
+    if (!depths) return tl::unexpected(depths.error());
+    auto dish = dish::SoundedDish::through(area, std::move(*depths));
+    if (!dish) return in_job_file(job, dish.error());
+    ground.sounded = std::move(*dish);
+    auto levels = plies::sounded_levels(job, ground.levels, *ground.sounded, ground.scarf_offset);
+    if (!levels) return in_job_file(job, levels.error());
+    ground.levels = std::move(levels->levels);
+    for (std::size_t i = 0; i < ground.levels.plies.size(); ++i) {
+        const plies::PlyLevel& ply = ground.levels.plies[i];
+        ground.ply_regions.push_back(
+            ply.cover ? ground.region_at(ply.edge_offset)
+                      : lifted(ground.patch, std::move(levels->regions[i]), ply.edge_offset));
+    }
+    Warnings& warnings = ground.levels.warnings;
+    warnings.insert(warnings.end(), ground.sounded->warnings().begin(),
+                    ground.sounded->warnings().end());
+    if (job.after_ply == 0) {
+        find_steep(job, ground);
+        warn_of_steep(job, ground.to_grind, warnings);
+    }
+    if (!job.damage.round)
+        warnings.push_back({"round-taken",
+                            floor ? "damage.round is not given and a sounding lies outside the "
+                                    "outline: the outline is taken to go round the floor, the "
+                                    "ground area to end " +
+                                        fixed(planned, 0) + " mm outside it"
+                                  : std::string("damage.round is not given and no sounding lies "
+                                                "outside the outline: the outline is taken to be "
+                                                "the edge of the ground area"),
+                            {},
+                            {},
+                            {}});
+    return ground;
+}
+
+}  // namespace tearline::engine

@@ -1,0 +1,51 @@
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+#include "core/base/numbers.h"
+#include "core/engine/sounded_ground.h"
+#include "core/surface/trace_geodesic.h"
+
+namespace tearline::engine {
+
+namespace {
+
+/// The old surface on one side of the place: along the straightedge and above the place [mm].
+std::vector<Vec2> old_surface(const surface::Patch& patch, const std::vector<Region2>& ground,
+                              const surface::Location& at, const Vec3& way, double half) {
+    constexpr int steps = 200;
+    std::vector<double> distances;
+    for (int i = 1; i <= steps; ++i) distances.push_back(half * i / steps);
+    const auto sample = patch.sample(at);
+    const Vec3 along = (way - way.dot(sample.normal) * sample.normal).normalized();
+    std::vector<Vec2> profile;
+    for (const auto& on : surface::trace_geodesic(patch, {at, way}, distances).at) {
+        const Vec2 chart = patch.chart_point(on);
+        const auto ground_off = [&](const Region2& region) { return contains(region, chart); };
+        if (std::any_of(ground.begin(), ground.end(), ground_off)) continue;
+        const Vec3 off = patch.sample(on).position - sample.position;
+        profile.emplace_back(off.dot(along), off.dot(sample.normal));
+    }
+    return profile;
+}
+
+}  // namespace
+
+Result<double> straightedge_correction(const surface::Patch& patch,
+                                       const std::vector<Region2>& ground,
+                                       const surface::Location& at, const Vec3& direction,
+                                       double length) {
+    const auto ahead = old_surface(patch, ground, at, direction, 0.5 * length);
+    const auto behind = old_surface(patch, ground, at, -direction, 0.5 * length);
+    if (ahead.empty() || behind.empty())
+        return bad_input("the straightedge of " + fixed(length, 0) +
+                         " mm does not reach over the ground area on both sides; use a longer one");
+    // It rests where it stands highest over the place: on one point to each side.
+    double highest = -std::numeric_limits<double>::infinity();
+    for (const Vec2& a : ahead)
+        for (const Vec2& b : behind)
+            highest = std::max(highest, (a.y() * b.x() + b.y() * a.x()) / (a.x() + b.x()));
+    return -highest;
+}
+
+}  // namespace tearline::engine
