@@ -19,8 +19,7 @@ struct RegionMesh {
 };
 
 struct RegionMeshOptions {
-    std::size_t triangles =
-        4000;  ///< [-] about how many; at most 3 times more where radii are small
+    std::size_t triangles = 4000;  ///< [-] about how many; at most 3 times more at small radii
     std::vector<std::vector<Vec2>> lines =
         {};  ///< [mm] chart polylines to keep as edges: where the
              ///< depth has a kink; closed when the ends coincide

@@ -11,8 +11,9 @@
 namespace tearline::plies {
 namespace {
 
-/// An edge no longer than this times the radius keeps the arc formula within 0.001 of its length.
-constexpr double edge_over_radius = 0.35;
+/// Edges no longer than this times the radius: where a 40 mm bilge meets flat topsides, longer ones
+/// turn what lies beyond it by 0.03 degrees (0.2 mm at an edge; measured against 32000 triangles).
+constexpr double edge_over_radius = 0.13;
 /// How fast edges may lengthen with distance.
 constexpr double growth = 0.35;
 /// Small radii may cost at most so many times the asked count.

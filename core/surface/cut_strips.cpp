@@ -26,9 +26,11 @@ public:
         in_.resize(copies);
         rim_.resize(copies, false);
         links_.resize(copies);
+        around_.resize(copies);
         for (std::size_t t = 0; t < sheets.triangle.size(); ++t)
             for (int i = 0; i < 3; ++i) {
                 const std::int32_t a = sheets.triangle[t][i];
+                around_[a].push_back(static_cast<std::int32_t>(t));
                 const std::int32_t b = sheets.triangle[t][(i + 1) % 3];
                 links_[a].push_back(b);
                 links_[b].push_back(a);
@@ -58,6 +60,27 @@ private:
         cut_.on[copy] = OnStrip{mark.strip, mark.side, along, fixed};
         cut_.chart[copy] = chart;
         in_[copy].reset();
+    }
+
+    /// Whether a triangle that stays outside the strips would turn over if a copy moved.
+    [[nodiscard]] bool turns_over(std::int32_t copy, const Vec2& chart) const {
+        for (const std::int32_t t : around_[copy]) {
+            std::array<Vec2, 3> before, after;
+            bool stays = true;
+            for (int i = 0; i < 3; ++i) {
+                const std::int32_t v = sheets_.triangle[t][i];
+                before[i] = after[i] = cut_.chart[v];
+                if (v == copy)
+                    after[i] = chart;
+                else if (in_[v])
+                    stays = false;
+            }
+            const auto area = [](const std::array<Vec2, 3>& p) {
+                return cross2(p[1] - p[0], p[2] - p[0]);
+            };
+            if (stays && !(area(after) * area(before) > 0.0)) return true;
+        }
+        return false;
     }
 
     void mark_crease(std::int32_t s, const std::vector<CreaseWay>& ways) {
@@ -117,7 +140,8 @@ private:
                 double shortest = std::numeric_limits<double>::infinity();
                 for (const std::int32_t w : links_[copy])
                     shortest = std::min(shortest, (cut_.chart[w] - cut_.chart[copy]).norm());
-                if ((edge - cut_.chart[copy]).norm() < tolerance::snap_share * shortest)
+                if ((edge - cut_.chart[copy]).norm() < tolerance::snap_share * shortest &&
+                    !turns_over(copy, edge))
                     put_on(copy, *in_[copy], v.along, edge);
             }
         }
@@ -180,6 +204,7 @@ private:
             }
         for (const std::int32_t copy : order) {
             const Candidate& candidate = best[copy];
+            if (turns_over(copy, candidate.chart)) continue;
             put_on(copy, candidate.mark, candidate.along, candidate.chart);
         }
     }
@@ -253,6 +278,7 @@ private:
     std::vector<std::optional<Mark>> in_;
     std::vector<bool> rim_;
     std::vector<std::vector<std::int32_t>> links_;
+    std::vector<std::vector<std::int32_t>> around_;  ///< per copy: its triangles
     std::vector<std::int32_t> seeds_;
     std::unordered_map<std::uint64_t, std::int32_t> made_;
 };
