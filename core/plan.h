@@ -88,6 +88,7 @@ struct DishVolumes {
     double laminate_mL = 0.0;  ///< of it, filled by plies
     double fairing_mL = 0.0;   ///< of it, left to filler
     double proud_mL = 0.0;     ///< laminate above the base surface, sanded off
+    double proud_max_mm = 0.0;
 };
 
 /// What the plies laid so far have really built, by soundings before and after.

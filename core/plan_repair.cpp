@@ -23,11 +23,9 @@ namespace {
 /// Volumes of a dish known by soundings, and what was built in it so far.
 Result<void> say_what_was_sounded(const engine::Ground& ground, Plan& plan) {
     if (!ground.sounded) return {};
-    const auto volumes = engine::dish_volumes(ground);
+    const auto volumes = engine::dish_volumes(plan.job, ground);
     if (!volumes) return tl::unexpected(volumes.error());
     plan.volumes = *volumes;
-    constexpr double mm3_per_mL = 1000.0;
-    plan.totals.proud_mean_mm = volumes->proud_mL * mm3_per_mL / plan.scarf_area_mm2;
     if (plan.job.after_ply == 0) return {};
     const auto built = engine::built_so_far(plan.job, ground);
     if (!built) return tl::unexpected(built.error());
@@ -67,10 +65,10 @@ Result<Plan> plan_repair(const job::Job& asked, const hull::Hull& hull, const Pr
     if (auto planned = engine::plan_plies(*ground, plan, progress); !planned)
         return tl::unexpected(planned.error());
     plan.totals.laid_thickness_mm = ground->levels.laid_thickness;
-    if (auto filled = quantities::fill_quantities(plan); !filled)
-        return tl::unexpected(filled.error());
     if (auto sounded = say_what_was_sounded(*ground, plan); !sounded)
         return tl::unexpected(sounded.error());
+    if (auto filled = quantities::fill_quantities(plan); !filled)
+        return tl::unexpected(filled.error());
     engine::check_measurements(asked, hull, plan);
     layout::nest_rolls(plan);
     templates::label_plan(plan);

@@ -110,8 +110,7 @@ Result<void> describe_ground(const Ground& ground, const hull::Hull& hull, Plan&
         *footprint, ground.frame,
         templates::directions(ground.frame, plan.job.hull.bow, plan.job.hull.up), rings(ground));
 
-    for (templates::Mark& tick : templates::tape_ticks(*footprint, ground.mark_ways))
-        plan.grind_guide.marks.push_back(std::move(tick));
+    templates::add_tape_ticks(*footprint, ground.mark_ways, plan.grind_guide.marks);
     plan.sections = templates::make_sections(ground.patch, ground.frame);
     plan.view = coarse_view(hull);
     plan.view.near = ground.patch.mesh;

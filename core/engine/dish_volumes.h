@@ -4,8 +4,9 @@
 
 namespace tearline::engine {
 
-/// What there is to fill in a sounded dish, and how proud its plies end: from the depth field.
+/// What there is to fill in a sounded dish, and how proud its plies end with their torn bands:
+/// from the depth field.
 /// @pre ground.sounded
-[[nodiscard]] Result<DishVolumes> dish_volumes(const Ground& ground);
+[[nodiscard]] Result<DishVolumes> dish_volumes(const job::Job& job, const Ground& ground);
 
 }  // namespace tearline::engine

@@ -106,8 +106,8 @@ private:
         if (!lay) return tl::unexpected(lay.error());
         warn(level, lay->warnings);
         warn(level,
-             plies::radius_warnings(plies::tightest_radii(*mesh, depth),
-                                    fabric(level).least_radius, level.number, level.entry.fabric));
+             plies::radius_warnings(plies::tightest_radii(*mesh, depth), fabric(level).least_radius,
+                                    level.number, level.entry.fabric));
         ply.surface_area_mm2 += lay->area;
 
         PlannedPiece planned;
@@ -127,8 +127,7 @@ private:
                                       directions_,
                                       next_edges(level),
                                       {}});
-        for (templates::Mark& tick : templates::tape_ticks(planned.piece, ground_.mark_ways))
-            planned.outline.marks.push_back(std::move(tick));
+        templates::add_tape_ticks(planned.piece, ground_.mark_ways, planned.outline.marks);
         return planned;
     }
 

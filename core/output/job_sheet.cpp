@@ -6,6 +6,7 @@
 #include "core/base/numbers.h"
 #include "core/base/version.h"
 #include "core/output/cautions.h"
+#include "core/output/measured_part.h"
 #include "core/output/overview_svg.h"
 #include "core/output/roll_picture.h"
 #include "core/output/svg.h"
@@ -320,8 +321,8 @@ std::string job_sheet(const Plan& plan) {
     out += tag("h2", "At a glance") +
            "<img class=\"overview\" src=\"overview.svg\" alt=\"The hull, the plies on it and the "
            "templates\"/>\n";
-    out += repair(plan) + ply_table(plan) + totals(plan) + stages(plan) + small_templates(plan) +
-           rolls(plan);
+    out += repair(plan) + measured_part(plan) + ply_table(plan) + totals(plan) + stages(plan) +
+           small_templates(plan) + rolls(plan);
     out += caution_list(plan) + records();
     return out + "</body></html>\n";
 }

@@ -86,9 +86,13 @@ std::string plies_on_hull(const Plan& plan, const HullProjection& view) {
             "<path fill=\"none\" stroke=\"#b4470f\" stroke-width=\"0.5\" stroke-dasharray=\"3 "
             "1.2\" d=\"" +
             projected_path(region, view) + "\"/>\n";
-    out +=
-        "<path fill=\"#2a2320\" fill-opacity=\"0.82\" stroke=\"#fff\" stroke-width=\"0.4\" d=\"" +
-        projected_path(plan.damage, view) + "\"/>\n</g>\n<g id=\"ply-numbers\">\n";
+    // In a dish known by soundings plies may lie anywhere: nothing hides them.
+    const std::string floor =
+        plan.volumes
+            ? "fill=\"none\" stroke=\"#2a2320\" stroke-width=\"0.7\""
+            : "fill=\"#2a2320\" fill-opacity=\"0.82\" stroke=\"#fff\" stroke-width=\"0.4\"";
+    out += "<path " + floor + " d=\"" + projected_path(plan.damage, view) +
+           "\"/>\n</g>\n<g id=\"ply-numbers\">\n";
     for (std::size_t k = 0; k < order.size(); ++k)
         out += ring_number(plan.plies[order[k]], k, view);
     return out + "</g>\n";
@@ -228,7 +232,7 @@ std::string scale_bar(const Plan& plan, const Vec2& at) {
     return out + text(at + Vec2(0, -1.8), "What the cloth must stretch or shear", {3.4}) + "</g>\n";
 }
 
-std::string legend(const Vec2& at) {
+std::string legend(const Plan& plan, const Vec2& at) {
     std::string out = "<g id=\"legend\">\n";
     const auto row = [&](double y, const std::string& sample, const std::string& words) {
         out += sample + text(at + Vec2(13, y + 1.2), words, {3.4});
@@ -241,7 +245,10 @@ std::string legend(const Vec2& at) {
         return "<path fill=\"none\" d=\"" + svg_path({at + Vec2(0, y), at + Vec2(10, y)}, false) +
                "\" " + style + "/>\n";
     };
-    row(0, swatch(0, "fill=\"#2a2320\" fill-opacity=\"0.82\""), "damage, ground to full depth");
+    if (plan.volumes)
+        row(0, stroke(0, "stroke=\"#2a2320\" stroke-width=\"0.7\""), "damage outline");
+    else
+        row(0, swatch(0, "fill=\"#2a2320\" fill-opacity=\"0.82\""), "damage, ground to full depth");
     row(7, stroke(7, "stroke=\"#b4470f\" stroke-width=\"0.7\" stroke-dasharray=\"3 1.2\""),
         "edge of the scarf");
     row(14, swatch(14, "fill=\"#78abc7\""), "plies, the smaller the darker");
@@ -321,7 +328,7 @@ std::string overview_svg(const Plan& plan) {
         escaped(plan.job.title) + "</title>\n<rect width=\"" + w + "\" height=\"" + h +
         "\" fill=\"#fff\"/>\n";
     out += heading(plan) + hull_close_up(plan) + whole_hull(plan);
-    out += legend(Vec2(136, 240));
+    out += legend(plan, Vec2(136, 240));
     out += text(Vec2(248, 38), "Templates, all to one scale (not for cutting)",
                 {4.0, "start", "#44525c"});
     out += template_panel(plan) + scale_bar(plan, Vec2(248, 268));

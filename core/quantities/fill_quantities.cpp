@@ -45,6 +45,12 @@ void fill_totals(Plan& plan) {
 }
 
 void fill_proud(Plan& plan) {
+    if (plan.volumes) {  // a dish known by soundings is no frustum: its field has told
+        constexpr double mm3_per_mL = 1000.0;
+        plan.totals.proud_mean_mm = plan.volumes->proud_mL * mm3_per_mL / plan.scarf_area_mm2;
+        plan.totals.proud_max_mm = plan.volumes->proud_max_mm;
+        return;
+    }
     std::vector<ScarfStep> steps;
     for (const PlannedPly& ply : plan.plies) {
         if (ply.cover) continue;

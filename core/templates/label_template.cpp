@@ -73,6 +73,19 @@ Obstacles obstacles_of(const Template& outline) {
     return found;
 }
 
+std::vector<Box> words_of(const std::vector<Mark>& marks) {
+    std::vector<Box> boxes;
+    for (const Mark& mark : marks) {
+        if (mark.kind != "label") continue;
+        const Vec2 up = mark.points[1] - mark.points[0];
+        const Vec2 half = -0.5 * text_width(mark.text, 1.0) * turned_left(up);
+        boxes.push_back(box_round({mark.points[0] - half, mark.points[0] + half,
+                                   mark.points[1] - half, mark.points[1] + half},
+                                  1.0));
+    }
+    return boxes;
+}
+
 bool is_free(const Box& box, const Obstacles& obstacles, bool cross_soft_lines) {
     const std::array<Vec2, 4> corners = {box.low, Vec2(box.high.x(), box.low.y()), box.high,
                                          Vec2(box.low.x(), box.high.y())};
@@ -209,9 +222,13 @@ std::vector<std::string> broken(const std::string& text, std::size_t letters) {
 }
 
 void label_template(Template& outline, const Words& words) {
+    // Words that stand there already, such as those of tapes, are kept clear of as a whole.
+    const std::vector<Box> there = words_of(outline.marks);
     name_lines(outline);
     const Block block = block_of(words);
-    const PlacedBlock placed = place(block, obstacles_of(outline), outline);
+    Obstacles obstacles = obstacles_of(outline);
+    obstacles.boxes.insert(obstacles.boxes.end(), there.begin(), there.end());
+    const PlacedBlock placed = place(block, obstacles, outline);
     double y = placed.top_middle.y();
     for (std::size_t i = 0; i < block.lines.size(); ++i) {
         const double height = placed.height * block.lines[i].size;
