@@ -6,12 +6,16 @@ named after their content: the same hull has the same name in every session.
 import atexit
 import hashlib
 import os
+import re
 import shutil
 import tempfile
 
 import FreeCAD
 
 MESH_ENDINGS = (".stl", ".obj", ".ply")
+
+# A saved document keeps 17 decimals; 1e-12 mm is far below what any number of a plan shows.
+DECIMALS = 12
 
 _folder = None
 _known = {}  # (document, object) -> (what it looked like, file name)
@@ -62,12 +66,29 @@ def _placed(hull, surface):
     return surface
 
 
+_NUMBER = re.compile(r"-?\d+(?:\.\d+)?(?:e[-+]?\d+)?")
+
+
+def _rounded(match):
+    value = round(float(match.group()), DECIMALS)
+    return str(int(value)) if value == int(value) else repr(value)
+
+
+def _round_brep(path):
+    """Takes away the digits that a shape loses when its document is saved and opened again."""
+    with open(path, encoding="ascii") as file:
+        text = file.read()
+    with open(path, "w", encoding="ascii") as file:
+        file.write(_NUMBER.sub(_rounded, text))
+
+
 def _write(hull, path):
     if hasattr(hull, "Shape"):
         shape = hull.Shape
         if shape.isNull() or not shape.Faces:
             raise NoHull(f"{hull.Label} holds no surface: take a shape with faces, or a mesh")
         _placed(hull, shape).exportBrep(path)
+        _round_brep(path)
     elif hasattr(hull, "Mesh"):
         if hull.Mesh.CountFacets == 0:
             raise NoHull(f"{hull.Label} is an empty mesh")

@@ -174,6 +174,21 @@ def make_repair(document, hull=None, label="Repair"):
     return repair
 
 
+class _Watcher:
+    """A repair that has just been planned is up to date, though its children were touched."""
+
+    def slotRecomputedDocument(self, document):
+        for repair in repairs_of(document):
+            if repair.PlanState == PLANNED and repair.isValid():
+                for each in (repair, *repair.OutListRecursive):
+                    if each.isDerivedFrom("App::DocumentObjectGroup"):
+                        each.purgeTouched()
+
+
+_watcher = _Watcher()
+FreeCAD.addDocumentObserver(_watcher)
+
+
 def is_repair(candidate):
     return isinstance(getattr(candidate, "Proxy", None), Repair)
 

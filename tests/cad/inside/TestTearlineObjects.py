@@ -217,8 +217,9 @@ class Objects(unittest.TestCase):
         self.assertEqual(repair.PlanState, "Planned")
         for made, length in zip(parts(repair, "ply"), wires, strict=True):
             self.assertAlmostEqual(made.Shape.Length, length, places=6)
+        repair.touch()
         document.recompute()
-        self.assertTrue(repair.isValid())
+        self.assertTrue(repair.isValid(), repair.PlanState)
         self.assertIsNone(client.engine().pid)
         repair.Ratio = 10
         document.recompute()
