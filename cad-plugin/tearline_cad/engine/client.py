@@ -156,7 +156,8 @@ class Engine:
         try:
             self._process = EngineProcess(words, find_program.clean_environment())
         except OSError as error:
-            raise find_program.ProgramMissing(f"{path} cannot be started: {error.strerror}") from error
+            raise find_program.ProgramMissing(
+                f"{path} cannot be started: {error.strerror}") from error
         hello = self._send("hello", b"", {"protocol": PROTOCOL})
         deadline = time.monotonic() + START_PATIENCE
         while not hello.answered and time.monotonic() < deadline:

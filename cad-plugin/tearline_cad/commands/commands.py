@@ -1,0 +1,139 @@
+"""Every command of the workbench: a name, an icon, what it says and what it does."""
+import FreeCAD
+import FreeCADGui
+from PySide import QtGui
+
+from tearline_cad.commands import selected
+from tearline_cad.panel import engine_panel, files_panel, hull_panel, repair_panel
+from tearline_cad.view import pictures
+from tearline_cad.view.views import icon
+
+
+def tell(words):
+    """Something that went wrong, in words."""
+    FreeCAD.Console.PrintError(f"Tearline: {words}\n")
+    QtGui.QMessageBox.warning(FreeCADGui.getMainWindow(), "Tearline", words)
+
+
+class Command:
+    def __init__(self, image, words, tip, act, needs_repair=True, shortcut=""):
+        self.image, self.words, self.tip, self.act = image, words, tip, act
+        self.needs_repair, self.shortcut = needs_repair, shortcut
+
+    def GetResources(self):
+        found = {"Pixmap": icon(self.image), "MenuText": self.words, "ToolTip": self.tip}
+        if self.shortcut:
+            found["Accel"] = self.shortcut
+        return found
+
+    def IsActive(self):
+        if not self.needs_repair:
+            return True
+        return selected.repair() is not None
+
+    def Activated(self):
+        if self.needs_repair:
+            self.act(selected.repair())
+        else:
+            self.act()
+
+
+def _take_hull():
+    if not engine_panel.at_hand():
+        return
+    document = FreeCAD.ActiveDocument or FreeCAD.newDocument()
+    hull = selected.hull() or hull_panel.ask_for_file(document)
+    if hull is not None:
+        hull_panel.open_panel(hull)
+
+
+def _mark(repair):
+    if engine_panel.at_hand():
+        repair_panel.open_panel(repair, marking=True)
+
+
+def _edit(repair):
+    if engine_panel.at_hand():
+        repair_panel.open_panel(repair)
+
+
+def _files(repair):
+    if engine_panel.at_hand():
+        files_panel.open_panel(repair)
+
+
+def _print(repair):
+    if engine_panel.at_hand():
+        try:
+            files_panel.print_window(repair, tell)
+        except Exception as error:  # incomplete or no hull: its words say which
+            tell(str(error))
+
+
+def _save_job(repair):
+    from tearline_cad.document import files
+
+    path, _ = QtGui.QFileDialog.getSaveFileName(FreeCADGui.getMainWindow(), "Job file",
+                                                "repair.toml", "Job files (*.toml)")
+    if path:
+        try:
+            files.save_job(repair, path)
+        except Exception as error:
+            tell(str(error))
+
+
+def _picture(name):
+    def act(repair):
+        repair.ViewObject.Picture = name
+    return act
+
+
+def _all_plies(repair):
+    repair.ViewObject.ShownPly = 0
+
+
+def _labels(repair):
+    repair.ViewObject.Labels = not repair.ViewObject.Labels
+
+
+COMMANDS = {
+    "Tearline_TakeHull": Command(
+        "hull", "New repair...", "Take the selected shape or mesh, or a file, as the hull of a "
+        "new repair", _take_hull, needs_repair=False),
+    "Tearline_Mark": Command("mark", "Mark the damage...",
+                             "Click round the damage on the hull, or drag its points", _mark),
+    "Tearline_Edit": Command("repair", "Repair...",
+                             "Depth, scarf, plies, resin and shop, with live totals", _edit),
+    "Tearline_Plies": Command("ply", "Show plies", "Plies in their colours",
+                              _picture("Plies")),
+    "Tearline_Strain": Command("strain", "Show strain and shear",
+                               "How much mat is stretched and cloth is sheared",
+                               _picture("Strain and shear")),
+    "Tearline_Dish": Command("dish", "Show dish depth", "How deep it is ground out, and where",
+                             _picture("Dish depth")),
+    "Tearline_Next": Command("next", "Next ply", "One ply at a time in the order of laying",
+                             lambda repair: pictures.step_ply(repair, 1), shortcut="T, N"),
+    "Tearline_Previous": Command("previous", "Ply before", "The ply that is laid before",
+                                 lambda repair: pictures.step_ply(repair, -1), shortcut="T, P"),
+    "Tearline_All": Command("all", "All plies", "All plies at once", _all_plies),
+    "Tearline_Labels": Command("labels", "Labels", "Numbers of plies and names of templates",
+                               _labels),
+    "Tearline_Files": Command("templates", "Templates and files...",
+                              "Templates, grind guide, cutter files and job sheet", _files),
+    "Tearline_Print": Command("print", "Print window...",
+                              "Preview and print the templates at full size", _print),
+    "Tearline_SaveJob": Command("job", "Save job file...",
+                                "The job file, with the hull beside it, for tearline plan",
+                                _save_job),
+    "Tearline_Engine": Command("engine", "Engine...", "Where the program is, and its version",
+                               lambda: engine_panel.open_panel(), needs_repair=False),
+}
+WORK = ["Tearline_TakeHull", "Tearline_Mark", "Tearline_Edit"]
+LOOK = ["Tearline_Plies", "Tearline_Strain", "Tearline_Dish", "Tearline_Previous",
+        "Tearline_Next", "Tearline_All", "Tearline_Labels"]
+OUT = ["Tearline_Files", "Tearline_Print", "Tearline_SaveJob", "Tearline_Engine"]
+
+
+def register():
+    for name, command in COMMANDS.items():
+        FreeCADGui.addCommand(name, command)

@@ -1,0 +1,65 @@
+"""The damage outline as the engine sees it, drawn again at every move of the mouse."""
+import json
+
+import FreeCAD
+
+from tearline_cad.document import ask_plan, hull_file, job_text
+from tearline_cad.document.repair import in_short, job_of
+from tearline_cad.engine import client, find_program
+
+
+def _points(loop):
+    return [FreeCAD.Vector(*point) for point in loop]
+
+
+class Draft:
+    """Asks for one outline at a time; what changed meanwhile is asked for next."""
+
+    def __init__(self, repair, on_change):
+        self.repair, self._on_change = repair, on_change
+        self.outline, self.scarf, self.words = [], [], ""
+        self.along = self.across = None  # directions in the flat frame at the middle
+        self._question = None
+        self._again = False
+        self._closed = False
+
+    @property
+    def busy(self):
+        return self._question is not None
+
+    def farthest(self, way):
+        """The point of the outline that lies farthest in a direction."""
+        return max(self.outline, key=lambda point: point.dot(way))
+
+    def update(self):
+        if self.busy:
+            self._again = True
+            return
+        self._again = False
+        try:
+            job, model = job_of(self.repair)
+            self._question = ask_plan.ask(
+                "outline", job, lambda question: self._answered(question, model))
+        except (job_text.Incomplete, hull_file.NoHull, find_program.ProgramMissing) as missing:
+            self._tell([], [], str(missing))
+
+    def _answered(self, question, model):
+        self._question = None
+        if self._closed:
+            return
+        try:
+            answer = json.loads(question.result()[1])
+            self.along = FreeCAD.Vector(*answer["x"])
+            self.across = FreeCAD.Vector(*answer["normal"]).cross(self.along)
+            self._tell(_points(answer["outline_3d"]), [_points(s) for s in answer["scarf_3d"]], "")
+        except client.Refused as refusal:
+            self._tell([], [], in_short(str(refusal), model))
+        if self._again:
+            self.update()
+
+    def _tell(self, outline, scarf, words):
+        self.outline, self.scarf, self.words = outline, scarf, words
+        self._on_change()
+
+    def close(self):
+        self._closed = True

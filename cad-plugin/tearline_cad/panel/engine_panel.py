@@ -1,0 +1,83 @@
+"""Where the program is; opens by itself when it is missing."""
+import FreeCADGui
+from PySide import QtGui
+
+from tearline_cad.engine import client, find_program
+
+
+class EnginePanel:
+    def __init__(self, words=""):
+        self.form = QtGui.QWidget()
+        self.form.setWindowTitle("Engine")
+        layout = QtGui.QVBoxLayout(self.form)
+        self.state = QtGui.QLabel(words)
+        self.state.setObjectName("EngineState")
+        self.state.setWordWrap(True)
+        layout.addWidget(self.state)
+        layout.addWidget(QtGui.QLabel("Place of the program 'tearline'; empty: search for it"))
+        row = QtGui.QHBoxLayout()
+        self.path = QtGui.QLineEdit(find_program.preferences().GetString("Program", ""))
+        self.path.setObjectName("ProgramPath")
+        browse = QtGui.QPushButton("...")
+        browse.clicked.connect(self._browse)
+        row.addWidget(self.path, 1)
+        row.addWidget(browse)
+        layout.addLayout(row)
+        self.test = QtGui.QPushButton("Set and try")
+        self.test.setObjectName("TryProgram")
+        self.test.clicked.connect(self._try)
+        layout.addWidget(self.test)
+        help_words = QtGui.QLabel(
+            "It is built with cli/try-it in Tearline's own folder and then found there, or "
+            "anywhere on the PATH. The repairs in open files stay as they are without it.")
+        help_words.setWordWrap(True)
+        layout.addWidget(help_words)
+        if not words:
+            self._try()
+
+    def _browse(self):
+        path, _ = QtGui.QFileDialog.getOpenFileName(self.form, "The program tearline")
+        if path:
+            self.path.setText(path)
+
+    def _try(self):
+        find_program.set_program(self.path.text().strip())
+        client.engine().stop()
+        self.state.setText(try_engine())
+
+    def getStandardButtons(self):
+        button = QtGui.QDialogButtonBox.Close
+        return int(getattr(button, "value", button))
+
+    def reject(self):
+        FreeCADGui.Control.closeDialog()
+        return True
+
+
+def try_engine():
+    """What comes of starting the engine, in words."""
+    try:
+        engine = client.engine()
+        engine.wait_for(engine.ask("ping"))
+        return f"Ready: version {engine.version} at {find_program.find_program()}"
+    except (find_program.ProgramMissing, client.Refused) as problem:
+        return str(problem)
+
+
+def open_panel(words=""):
+    if FreeCADGui.Control.activeDialog():
+        FreeCADGui.Control.showTaskView()
+        return None
+    panel = EnginePanel(words)
+    FreeCADGui.Control.showDialog(panel)
+    return panel
+
+
+def at_hand():
+    """Whether the program is found; opens the panel that says what to do when it is not."""
+    try:
+        find_program.find_program()
+        return True
+    except find_program.ProgramMissing as missing:
+        open_panel(str(missing))
+        return False

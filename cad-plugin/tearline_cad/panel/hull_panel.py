@@ -1,0 +1,124 @@
+"""Takes a shape, a mesh or a file as the hull, with its bow and up directions."""
+import FreeCAD
+import FreeCADGui
+from pivy import coin
+from PySide import QtCore, QtGui
+
+from tearline_cad.document import take_hull
+from tearline_cad.document.repair import make_repair
+from tearline_cad.panel import repair_panel
+from tearline_cad.view import colours, nodes
+
+
+class _Arrows:
+    """Bow and up as lines with words in the 3D view, while they are chosen."""
+
+    def __init__(self, hull):
+        self.hull = hull
+        self.view = FreeCADGui.getDocument(hull.Document.Name).activeView()
+        self.root = coin.SoSeparator()
+        self.view.getSceneGraph().addChild(self.root)
+
+    def show(self, ways):
+        self.root.removeAllChildren()
+        box = take_hull.surface_of(self.hull).BoundBox
+        extents = {"X": box.XLength, "Y": box.YLength, "Z": box.ZLength}
+        for words, way in ways.items():
+            reach = 0.5 * extents[way[1]] + 0.1 * box.DiagonalLength
+            end = box.Center + FreeCAD.Vector(*take_hull.WAYS[way]) * reach
+            self.root.addChild(nodes.lines([[tuple(box.Center), tuple(end)]],
+                                           colours.unit(colours.DAMAGE), 3.0))
+            self.root.addChild(nodes.words(tuple(end), words, 16))
+
+    def close(self):
+        self.view.getSceneGraph().removeChild(self.root)
+
+
+class HullPanel:
+    def __init__(self, hull):
+        self.hull = hull
+        self.form = QtGui.QWidget()
+        self.form.setWindowTitle("Hull")
+        layout = QtGui.QFormLayout(self.form)
+        box = take_hull.surface_of(hull).BoundBox
+        size = " x ".join(FreeCAD.Units.Quantity(length, FreeCAD.Units.Length).UserString
+                          for length in (box.XLength, box.YLength, box.ZLength))
+        words = QtGui.QLabel(f"{hull.Label}\n{size}")
+        words.setObjectName("HullWords")
+        layout.addRow(words)
+        bow, up = take_hull.likely_ways(hull)
+        self.ways = {}
+        for name, start in (("Bow", bow), ("Up", up)):
+            self.ways[name] = QtGui.QComboBox()
+            self.ways[name].setObjectName(name)
+            self.ways[name].addItems(list(take_hull.WAYS))
+            self.ways[name].setCurrentText(start)
+            self.ways[name].currentIndexChanged.connect(self._show)
+            layout.addRow(f"{name} points to", self.ways[name])
+        self.complaint = QtGui.QLabel()
+        self.complaint.setWordWrap(True)
+        layout.addRow(self.complaint)
+        self.arrows = _Arrows(hull)
+        self._show()
+
+    def _chosen(self):
+        return {name: box.currentText() for name, box in self.ways.items()}
+
+    def _show(self, *_):
+        self.arrows.show(self._chosen())
+
+    def getStandardButtons(self):
+        buttons = QtGui.QDialogButtonBox.Ok | QtGui.QDialogButtonBox.Cancel
+        return int(getattr(buttons, "value", buttons))
+
+    def accept(self):
+        ways = self._chosen()
+        if ways["Bow"][1] == ways["Up"][1]:
+            self.complaint.setText("Bow and up must point different ways")
+            return False
+        self.arrows.close()
+        FreeCADGui.Control.closeDialog()
+        document = self.hull.Document
+        document.openTransaction("New repair")
+        repair = make_repair(document, self.hull)
+        repair.Bow = FreeCAD.Vector(*take_hull.WAYS[ways["Bow"]])
+        repair.Up = FreeCAD.Vector(*take_hull.WAYS[ways["Up"]])
+        # The next panel opens when this one is gone.
+        QtCore.QTimer.singleShot(
+            0, lambda: repair_panel.open_panel(repair, marking=True, begun=True))
+        return True
+
+    def reject(self):
+        self.arrows.close()
+        FreeCADGui.Control.closeDialog()
+        return True
+
+
+def ask_for_file(document):
+    """A hull read from a file that the user chooses, or None."""
+    endings = " ".join("*" + e for e in take_hull.SHAPE_ENDINGS + take_hull.MESH_ENDINGS)
+    path, _ = QtGui.QFileDialog.getOpenFileName(FreeCADGui.getMainWindow(), "Hull", "",
+                                                f"Hulls ({endings})")
+    if not path:
+        return None
+    unit = "mm"
+    if path.lower().endswith(take_hull.MESH_ENDINGS):
+        unit, told = QtGui.QInputDialog.getItem(
+            FreeCADGui.getMainWindow(), "Unit of the mesh", "A mesh file does not say its unit:",
+            list(take_hull.MILLIMETRES), 0, False)
+        if not told:
+            return None
+    hull = take_hull.read_hull(document, path, unit)
+    document.recompute()
+    FreeCADGui.SendMsgToActiveView("ViewFit")
+    return hull
+
+
+def open_panel(hull):
+    if FreeCADGui.Control.activeDialog():
+        FreeCADGui.Control.showTaskView()
+        return None
+    FreeCADGui.Selection.clearSelection()  # its colour would cover the hull's
+    panel = HullPanel(hull)
+    FreeCADGui.Control.showDialog(panel)
+    return panel

@@ -1,0 +1,85 @@
+"""The plan kept up with a repair that is being changed, without ever waiting for it."""
+from PySide import QtCore
+
+from tearline_cad.document import ask_plan, hull_file, job_text
+from tearline_cad.document.repair import in_short, job_of
+from tearline_cad.engine import client, find_program
+
+CALM = 120  # [ms] without a change before a plan is asked for
+
+
+class LivePlan:
+    """`on_state(words, fraction)`: words on what is missing or going on; fraction of the work done,
+    None when nothing is going on. While `hold()` is true no plan is begun."""
+
+    def __init__(self, repair, on_state, hold=lambda: False):
+        self.repair, self._on_state = repair, on_state
+        self.hold = hold
+        self._question = None
+        self._closed = False
+        self._timer = QtCore.QTimer()
+        self._timer.setSingleShot(True)
+        self._timer.setInterval(CALM)
+        self._timer.timeout.connect(self._ask)
+
+    @property
+    def busy(self):
+        return self._question is not None or self._timer.isActive()
+
+    def changed(self):
+        """What is being planned is out of date."""
+        self.stop()
+        self._timer.start()
+
+    def stop(self):
+        """Stops the plan that is on its way; the one from before stays."""
+        self._timer.stop()
+        if self._question is not None:
+            client.engine().cancel(self._question)
+            self._question = None
+
+    def _ask(self):
+        if self.hold():
+            self._timer.start()
+            return
+        try:
+            job, model = job_of(self.repair)
+        except (job_text.Incomplete, hull_file.NoHull) as missing:
+            self._on_state(str(missing), None)
+            return
+        if ask_plan.kept(job):
+            self._take()
+            return
+        try:
+            self._question = ask_plan.ask(
+                "plan", job, lambda question: self._answered(question, job, model),
+                self._progress)
+        except find_program.ProgramMissing as missing:
+            self._on_state(str(missing), None)
+            return
+        self._on_state("Planning", 0.0)
+
+    def _progress(self, question):
+        if question is self._question:
+            self._on_state(f"Planning: {question.progress[0]}", question.progress[1])
+
+    def _answered(self, question, job, model):
+        if self._closed or question is not self._question:
+            return
+        self._question = None
+        try:
+            ask_plan.keep(job, *question.result())
+        except client.Refused as refusal:
+            self._on_state(in_short(str(refusal), model), None)
+            return
+        self._take()
+
+    def _take(self):
+        """The answer is at hand, so the recompute does not wait."""
+        self.repair.touch()
+        self.repair.Document.recompute()
+        self._on_state(self.repair.PlanState, None)
+
+    def close(self):
+        self._closed = True
+        self.stop()

@@ -1,0 +1,53 @@
+"""Colours of the pictures: plies told apart, and one even scale for strain, shear and depth."""
+
+# Cream to navy in even steps of lightness: told apart with every kind of colour vision and in grey
+# print. The same anchors as the engine's own pictures.
+SCALE = [(250, 243, 214), (205, 217, 199), (161, 192, 183), (116, 167, 167), (85, 139, 148),
+         (67, 110, 127), (50, 81, 107), (34, 54, 86), (20, 28, 66)]
+STEPS = 8
+
+# Stack plies in blues from dark to light, cover plies in ochre: two families that differ for every
+# kind of colour vision; neighbours differ in lightness.
+STACK = [(20, 54, 96), (70, 130, 175), (214, 232, 242)]
+COVER = [(214, 150, 58), (250, 226, 176)]
+DAMAGE, SCARF, FOOTPRINT = (150, 20, 60), (20, 28, 66), (90, 90, 90)
+LINE = (25, 30, 40)
+
+
+def between(anchors, share):
+    """A colour on the way through `anchors`, share 0 to 1."""
+    at = min(max(share, 0.0), 1.0) * (len(anchors) - 1)
+    first = min(int(at), len(anchors) - 2)
+    part = at - first
+    return tuple(a + part * (b - a) for a, b in zip(anchors[first], anchors[first + 1]))
+
+
+def unit(rgb):
+    """0 to 1, as the 3D view wants them."""
+    return tuple(level / 255.0 for level in rgb)
+
+
+def scale_steps():
+    """STEPS colours from nothing to the most."""
+    return [between(SCALE, step / (STEPS - 1)) for step in range(STEPS)]
+
+
+def ply_colours(plies):
+    """One colour a ply of plan.json, in its order."""
+    found = []
+    for cover, anchors in ((False, STACK), (True, COVER)):
+        family = [ply for ply in plies if ply["cover"] == cover]
+        for index, ply in enumerate(family):
+            share = index / (len(family) - 1) if len(family) > 1 else 0.5
+            found.append((ply["number"], between(anchors, share)))
+    return [colour for _, colour in sorted(found)]
+
+
+def nice_top(most):
+    """The end of a scale: 1, 2, 4 or 8 times a power of ten, at or above `most`."""
+    top = 1e-6
+    while True:
+        for factor in (1, 2, 4, 8):
+            if factor * top >= most:
+                return factor * top
+        top *= 10

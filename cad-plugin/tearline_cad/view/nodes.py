@@ -1,0 +1,181 @@
+"""Coin nodes of meshes, lines and words."""
+import numpy
+from pivy import coin
+from PySide import QtCore, QtGui
+
+
+def array_of(numbers, columns):
+    return numpy.asarray(numbers).reshape(-1, columns)
+
+
+def normals(points, triangles):
+    """Unit normals of vertices, weighted by area."""
+    a, b, c = (points[triangles[:, k]] for k in range(3))
+    faces = numpy.cross(b - a, c - a)
+    found = numpy.empty_like(points)
+    for axis in range(3):
+        found[:, axis] = sum(numpy.bincount(triangles[:, k], faces[:, axis], len(points))
+                             for k in range(3))
+    length = numpy.linalg.norm(found, axis=1)
+    return found / numpy.where(length > 0, length, 1)[:, None]
+
+
+def rim(triangles):
+    """Edges that belong to one triangle only, as pairs of vertices."""
+    edges = numpy.concatenate([triangles[:, [0, 1]], triangles[:, [1, 2]], triangles[:, [2, 0]]])
+    names = edges.min(axis=1).astype(numpy.int64) * (int(triangles.max()) + 1) + edges.max(axis=1)
+    order = numpy.argsort(names)
+    sorted_names = names[order]
+    twice = sorted_names[1:] == sorted_names[:-1]
+    alone = ~(numpy.append(twice, False) | numpy.insert(twice, 0, False))
+    return edges[order[alone]]
+
+
+def _coordinates(points):
+    node = coin.SoCoordinate3()
+    node.point.setValues(0, len(points), numpy.asarray(points, dtype=float).tolist())
+    return node
+
+
+def _material(colours, clear=0.0):
+    node = coin.SoMaterial()
+    node.diffuseColor.setValues(0, len(colours), [list(colour) for colour in colours])
+    node.transparency = clear
+    return node
+
+
+def _binding(value):
+    node = coin.SoMaterialBinding()
+    node.value = value
+    return node
+
+
+def _light(lit):
+    node = coin.SoLightModel()
+    node.model = coin.SoLightModel.PHONG if lit else coin.SoLightModel.BASE_COLOR
+    return node
+
+
+def unpickable():
+    """A separator whose content does not stand between the mouse and the hull."""
+    separator = coin.SoSeparator()
+    style = coin.SoPickStyle()
+    style.style = coin.SoPickStyle.UNPICKABLE
+    separator.addChild(style)
+    return separator
+
+
+def surface(points, triangles, colours, step=None, lit=True):
+    """Triangles in one colour, or each in the colour that `step` names."""
+    separator = unpickable()
+    hints = coin.SoShapeHints()
+    hints.vertexOrdering = coin.SoShapeHints.COUNTERCLOCKWISE
+    hints.shapeType = coin.SoShapeHints.UNKNOWN_SHAPE_TYPE
+    faces = coin.SoIndexedFaceSet()
+    corners = numpy.full((len(triangles), 4), -1)
+    corners[:, :3] = triangles
+    faces.coordIndex.setValues(0, corners.size, corners.ravel().tolist())
+    if step is None:
+        binding = _binding(coin.SoMaterialBinding.OVERALL)
+    else:
+        binding = _binding(coin.SoMaterialBinding.PER_FACE_INDEXED)
+        faces.materialIndex.setValues(0, len(step), numpy.asarray(step).tolist())
+    for node in (hints, _light(lit), _material(colours), binding, _coordinates(points), faces):
+        separator.addChild(node)
+    return separator
+
+
+def lines(paths, colour, width=1.5):
+    """Lines through lists of points."""
+    separator = unpickable()
+    style = coin.SoDrawStyle()
+    style.lineWidth = width
+    paths = [path for path in paths if len(path) > 1]
+    together = numpy.concatenate([numpy.asarray(path, dtype=float) for path in paths]) \
+        if paths else numpy.empty((0, 3))
+    drawn = coin.SoLineSet()
+    drawn.numVertices.setValues(0, len(paths), [len(path) for path in paths])
+    for node in (_light(False), _material([colour]), _binding(coin.SoMaterialBinding.OVERALL),
+                 style, _coordinates(together), drawn):
+        separator.addChild(node)
+    return separator
+
+
+def edges(points, pairs, colour, width=1.5):
+    """Lines between pairs of vertices."""
+    separator = unpickable()
+    style = coin.SoDrawStyle()
+    style.lineWidth = width
+    drawn = coin.SoIndexedLineSet()
+    index = numpy.full((len(pairs), 3), -1)
+    index[:, :2] = pairs
+    drawn.coordIndex.setValues(0, index.size, index.ravel().tolist())
+    for node in (_light(False), _material([colour]), _binding(coin.SoMaterialBinding.OVERALL),
+                 style, _coordinates(points), drawn):
+        separator.addChild(node)
+    return separator
+
+
+def dots(points, colours, size=9):
+    """Round marks of a size on the screen [pixels], one colour each."""
+    separator = unpickable()
+    style = coin.SoDrawStyle()
+    style.pointSize = size
+    drawn = coin.SoPointSet()
+    drawn.numPoints = len(points)
+    for node in (_light(False), _material(colours), _binding(coin.SoMaterialBinding.PER_VERTEX),
+                 style, _coordinates(points), drawn):
+        separator.addChild(node)
+    return separator
+
+
+def shaded(points, triangles, colours, step):
+    """Triangles shaded evenly between the colours that `step` names for their vertices."""
+    separator = unpickable()
+    faces = coin.SoIndexedFaceSet()
+    corners = numpy.full((len(triangles), 4), -1)
+    corners[:, :3] = triangles
+    named = numpy.full((len(triangles), 4), -1)
+    named[:, :3] = numpy.asarray(step)[triangles]
+    faces.coordIndex.setValues(0, corners.size, corners.ravel().tolist())
+    faces.materialIndex.setValues(0, named.size, named.ravel().tolist())
+    for node in (_light(False), _material(colours),
+                 _binding(coin.SoMaterialBinding.PER_VERTEX_INDEXED), _coordinates(points), faces):
+        separator.addChild(node)
+    return separator
+
+
+def _painted(text, size):
+    """Dark words on a white card with round corners."""
+    font = QtGui.QFont("DejaVu Sans")
+    font.setPixelSize(size)
+    font.setBold(True)
+    box = QtGui.QFontMetrics(font).boundingRect(text)
+    width, height = max(box.width() + 10, size + 6), size + 6
+    image = QtGui.QImage(width, height, QtGui.QImage.Format_RGBA8888)
+    image.fill(QtCore.Qt.transparent)
+    painter = QtGui.QPainter(image)
+    painter.setRenderHint(QtGui.QPainter.Antialiasing)
+    painter.setBrush(QtGui.QColor(255, 255, 255, 235))
+    painter.setPen(QtGui.QColor(25, 30, 40))
+    painter.drawRoundedRect(0, 0, width - 1, height - 1, 5, 5)
+    painter.setFont(font)
+    painter.drawText(image.rect(), int(QtCore.Qt.AlignCenter), text)
+    painter.end()
+    return image.mirrored(False, True)  # pictures of the 3D view begin at the bottom
+
+
+def words(at, text, size=13):
+    """Words on a card that faces the eye, their middle at a point."""
+    separator = unpickable()
+    place = coin.SoTranslation()
+    place.translation = tuple(float(x) for x in at)
+    image = _painted(text, size)
+    shown = coin.SoImage()
+    shown.horAlignment = coin.SoImage.CENTER
+    shown.vertAlignment = coin.SoImage.HALF
+    shown.image.setValue(coin.SbVec2s(image.width(), image.height()), 4,
+                         bytes(image.constBits())[:4 * image.width() * image.height()])
+    for node in (_light(False), place, shown):
+        separator.addChild(node)
+    return separator

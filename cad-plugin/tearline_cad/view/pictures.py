@@ -1,0 +1,207 @@
+"""Draws a repair on its hull from the stored plan: plies, strain and shear, or the dish."""
+import math
+
+import FreeCAD
+import FreeCADGui
+import numpy
+from PySide import QtCore
+
+from tearline_cad.document import pieces, plan_store, plies
+from tearline_cad.view import colours, legend, nodes
+
+# [mm] over the hull: the lowest ply, each further one, and lines over what they bound. Less and
+# they sink into the triangles that the hull is shown by.
+LIFT, APART, OVER = 6.0, 1.4, 0.9
+
+_waiting = set()
+hushed = set()  # (document, repair) not drawn for now, while its damage is being marked
+
+
+def redraw_soon(repair):
+    """Redraws once whatever is going on has ended."""
+    key = (repair.Document.Name, repair.Name)
+    if key not in _waiting:
+        _waiting.add(key)
+        QtCore.QTimer.singleShot(0, lambda: _redraw_now(key))
+
+
+def waiting():
+    """Whether something is still to be redrawn."""
+    return bool(_waiting)
+
+
+def _redraw_now(key):
+    _waiting.discard(key)
+    if key[0] in FreeCAD.listDocuments():
+        repair = FreeCAD.getDocument(key[0]).getObject(key[1])
+        if repair is not None and repair.ViewObject is not None:
+            redraw(repair)
+
+
+class _Mesh:
+    """A piece as arrays, lifted off the hull."""
+
+    def __init__(self, data, lift):
+        arrays = pieces.read_arrays(data)
+        self.arrays = arrays
+        points = nodes.array_of(arrays["base"], 3)
+        self.triangles = nodes.array_of(arrays["triangles"], 3)
+        self.normals = nodes.normals(points, self.triangles)
+        self.points = points + lift * self.normals
+
+    def over(self):
+        return self.points + OVER * self.normals
+
+
+def _steps(values, top):
+    """Which colour of the scale each value has."""
+    return numpy.clip((values / top * colours.STEPS).astype(int), 0, colours.STEPS - 1)
+
+
+def _strain_of(mesh):
+    """(kind, value a triangle): strain in percent or shear in degrees."""
+    if "shear_deg" in mesh.arrays:
+        return "shear", numpy.abs(numpy.asarray(mesh.arrays["shear_deg"]))
+    return "strain", 100 * numpy.abs(nodes.array_of(mesh.arrays["strain"], 2)).max(axis=1)
+
+
+def scale_tops(plan):
+    """{kind: end of its scale} over all plies, so that one colour means one value."""
+    most = {}
+    for ply in plan["plies"]:
+        for piece in ply["pieces"]:
+            if piece.get("strain"):
+                most["strain"] = max(most.get("strain", 0), 100 * piece["strain"]["max"])
+            if piece.get("shear_deg"):
+                most["shear"] = max(most.get("shear", 0), piece["shear_deg"]["max"])
+    return {kind: colours.nice_top(max(value, 0.01)) for kind, value in most.items()}
+
+
+class _Picture:
+    """What is needed to draw one repair."""
+
+    def __init__(self, repair):
+        self.vobj = repair.ViewObject
+        self.parts = plan_store.parts(repair)
+        self.plan = plan_store.plan(repair)
+        self.kind = self.vobj.Picture
+        self.ply_colours = colours.ply_colours(self.plan["plies"])
+        self.tops = scale_tops(self.plan)
+        largest_first = sorted(self.plan["plies"], key=lambda ply: -ply["surface_area_mm2"])
+        self.up, self.bow = numpy.array(repair.Up), numpy.array(repair.Bow)
+        self.rank = {ply["number"]: rank for rank, ply in enumerate(largest_first)}
+
+    def shown(self, number):
+        """"full", "lines" or "" for a ply."""
+        if self.kind == "Dish depth":
+            return ""
+        one = self.vobj.ShownPly
+        if one:
+            return "full" if number == one else ("lines" if number < one else "")
+        return "lines" if self.kind == "Lines only" else "full"
+
+    def ply(self, ply):
+        shown = self.shown(ply["number"])
+        if not shown:
+            return
+        lift = LIFT + APART * self.rank[ply["number"]]
+        for piece in ply["pieces"]:
+            mesh = _Mesh(self.parts[f"pieces/{piece['id']}.bin"], lift)
+            rim = nodes.rim(mesh.triangles)
+            if shown == "full":
+                yield self._cloth(ply, mesh)
+            yield nodes.edges(mesh.over(), rim, colours.unit(colours.LINE),
+                              2.0 if shown == "full" else 1.0)
+            if self.vobj.Labels:
+                yield self._number(ply, piece, mesh, rim)
+
+    def _cloth(self, ply, mesh):
+        if self.kind == "Strain and shear":
+            kind, values = _strain_of(mesh)
+            return nodes.surface(mesh.points, mesh.triangles,
+                                 [colours.unit(c) for c in colours.scale_steps()],
+                                 _steps(values, self.tops[kind]), lit=False)
+        return nodes.surface(mesh.points, mesh.triangles,
+                             [colours.unit(self.ply_colours[ply["number"] - 1])])
+
+    def _number(self, ply, piece, mesh, rim):
+        """The ply's number at its upper edge, a little farther round for each nested ply."""
+        turned = 0.9 - 1.8 * self.rank[ply["number"]] / max(len(self.rank) - 1, 1)
+        way = math.cos(turned) * self.up + math.sin(turned) * self.bow
+        corners = numpy.unique(rim)
+        corner = corners[numpy.argmax(mesh.points[corners] @ way)]
+        text = str(ply["number"]) if len(ply["pieces"]) == 1 else piece["id"]
+        if ply["number"] == self.vobj.ShownPly:
+            text += f"  {ply['fabric']}"
+        return nodes.words(mesh.over()[corner] + 10 * mesh.normals[corner], text)
+
+    def outlines(self):
+        """Damage, scarf and footprint as lines, over the dish where that is shown."""
+        dish = _Mesh(self.parts["dish.bin"], LIFT)
+        if self.kind == "Dish depth":
+            share = numpy.asarray(dish.arrays["depth"]) / self.dish_top()
+            smooth = [colours.unit(colours.between(colours.SCALE, k / 63)) for k in range(64)]
+            yield nodes.shaded(dish.points, dish.triangles, smooth,
+                               numpy.clip(numpy.rint(63 * share), 0, 63).astype(int))
+        plan = self.plan
+        for loops, colour, width in (
+                ([plan["damage"]["outline_3d"]], colours.DAMAGE, 3.0),
+                ([part["outer"] for part in plan["scarf"]["outline_3d"]], colours.SCARF, 2.0),
+                ([part["outer"] for part in plan["footprint"]["outline_3d"]],
+                 colours.FOOTPRINT, 1.0)):
+            closed = [self._over_everything(dish, loop + loop[:1]) for loop in loops]
+            yield nodes.lines(closed, colours.unit(colour), width)
+
+    def _over_everything(self, dish, loop):
+        """A line on the hull, lifted over the plies along the normal of what is nearest."""
+        loop = numpy.asarray(loop)
+        widest = next(ply for ply in self.plan["plies"] if self.rank[ply["number"]] == 0)
+        meshes = [dish] + [_Mesh(self.parts[f"pieces/{piece['id']}.bin"], 0.0)
+                           for piece in widest["pieces"]]
+        points = numpy.concatenate([nodes.array_of(mesh.arrays["base"], 3) for mesh in meshes])
+        normals = numpy.concatenate([mesh.normals for mesh in meshes])
+        nearest = [int(numpy.argmin(((points - at) ** 2).sum(axis=1))) for at in loop]
+        return loop + (LIFT + APART * (len(self.rank) + 1)) * normals[nearest]
+
+    def dish_top(self):
+        """[mm] the deepest of the dish."""
+        depth = pieces.read_arrays(self.parts["dish.bin"])["depth"]
+        return max(max(depth), 1e-3)
+
+
+def _template_words(made, labels):
+    if not labels:
+        return
+    box = made.Shape.BoundBox
+    at = made.Placement.inverse().multVec(box.Center)
+    text = made.Piece if made.Piece else "grind guide"
+    yield nodes.words(at, f"{text}  {made.Fabric}".strip())
+
+
+def redraw(repair):
+    """Draws everything of a repair anew, and the legend."""
+    key = (repair.Document.Name, repair.Name)
+    children = [each for each in repair.Group if hasattr(each, "Role")]
+    shown = plan_store.parts(repair) and key not in hushed
+    picture = _Picture(repair) if shown else None
+    numbered = {ply["number"]: ply for ply in picture.plan["plies"]} if shown else {}
+    for made in children:
+        view = made.ViewObject.Proxy
+        if made.Role == "outlines":
+            view.show(picture.outlines() if shown else [])
+        elif made.Role == "ply":
+            view.show(picture.ply(numbered[made.Number]) if made.Number in numbered else [])
+    for folder in repair.Group:
+        for made in getattr(folder, "Group", []):
+            made.ViewObject.Proxy.show(_template_words(made, repair.ViewObject.Labels))
+    legend.show(repair, picture)
+
+
+def step_ply(repair, by):
+    """Shows the next ply in the order of laying, or the one before; all of them at the ends."""
+    count = len(plies.made_by(repair, "ply"))
+    vobj = repair.ViewObject
+    if vobj.Picture == "Dish depth":
+        vobj.Picture = "Plies"
+    vobj.ShownPly = (vobj.ShownPly + by) % (count + 1)
+    FreeCADGui.updateGui()

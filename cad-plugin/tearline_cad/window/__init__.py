@@ -1,0 +1,1 @@
+"""What keeps FreeCAD's window alive while the engine works."""
