@@ -60,3 +60,10 @@ def report_of(done):
     """What the tests inside said, without FreeCAD's progress figures."""
     lines = [line.strip() for line in (done.stdout + done.stderr).splitlines()]
     return "\n".join(line for line in lines if line and not line.endswith(("%)", "Recompute......")))
+
+
+def run_window(script, environment, timeout=150):
+    """Runs a script of tests/cad/inside in FreeCAD's window."""
+    return subprocess.run(["timeout", "-k", "5", str(timeout), "freecad", INSIDE / script],
+                          env=environment, capture_output=True, text=True,
+                          stdin=subprocess.DEVNULL, timeout=timeout + 20, check=False)

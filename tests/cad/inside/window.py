@@ -1,0 +1,132 @@
+"""What a person does at FreeCAD's window, done by a script."""
+import faulthandler
+import os
+import pathlib
+import sys
+import time
+import traceback
+
+import FreeCAD
+import FreeCADGui
+from PySide import QtCore, QtGui
+
+PICTURES = pathlib.Path(os.environ["TEARLINE_PICTURES"])
+
+
+def run(main):
+    """Runs main() once the window is up, then ends FreeCAD: 0 when nothing went wrong."""
+    def all_of_it():
+        status = 1
+        try:
+            main()
+            status = 0
+        except BaseException:  # whatever it is, FreeCAD must end
+            traceback.print_exc(file=sys.stderr)
+            try:
+                picture("failed")
+            except Exception:
+                traceback.print_exc(file=sys.stderr)
+        sys.stdout.flush()
+        sys.stderr.flush()
+        os._exit(status)
+
+    # Where it hangs is told before it is ended from outside.
+    faulthandler.dump_traceback_later(80, file=sys.__stderr__)
+    QtCore.QTimer.singleShot(0, all_of_it)
+
+
+def settle(seconds=0.05):
+    """Lets the window work."""
+    until = time.monotonic() + seconds
+    while True:
+        QtGui.QApplication.processEvents()
+        if time.monotonic() >= until:
+            return
+        time.sleep(0.005)
+
+
+def wait_until(true, what, seconds=30):
+    until = time.monotonic() + seconds
+    while not true():
+        if time.monotonic() > until:
+            raise AssertionError(f"{what} did not happen within {seconds} s")
+        settle(0.01)
+
+
+def tidy():
+    """A window without FreeCAD's own consoles, its panel wide enough to read."""
+    main = FreeCADGui.getMainWindow()
+    main.showMaximized()
+    for dock in main.findChildren(QtGui.QDockWidget):
+        if dock.objectName() in ("Python console", "Report view"):
+            dock.hide()
+    settle(0.2)
+    panels = [dock for dock in main.findChildren(QtGui.QDockWidget) if dock.isVisible()]
+    main.resizeDocks(panels, [330] * len(panels), QtCore.Qt.Horizontal)
+    settle(0.2)
+
+
+def picture(name):
+    """What is on the screen once everything is drawn."""
+    from tearline_cad.view import pictures
+
+    wait_until(lambda: not pictures.waiting(), "drawing")
+    settle(0.3)
+    PICTURES.mkdir(parents=True, exist_ok=True)
+    QtGui.QApplication.primaryScreen().grabWindow(0).save(str(PICTURES / f"{name}.png"))
+
+
+def widget(name, kind=QtGui.QWidget):
+    """A widget by its object name, in whatever window."""
+    for top in QtGui.QApplication.topLevelWidgets():
+        for found in top.findChildren(kind, name):
+            if found.isVisible() or not top.isVisible():
+                return found
+    raise AssertionError(f"no widget {name}")
+
+
+def press(text):
+    """Presses a button of the task panel by what it says."""
+    for button in FreeCADGui.getMainWindow().findChildren(QtGui.QPushButton):
+        if button.isVisible() and button.text().replace("&", "") == text:
+            button.click()
+            settle()
+            return
+    raise AssertionError(f"no button {text}")
+
+
+class Mouse:
+    """Clicks in a 3D view, at points of space."""
+
+    def __init__(self, view):
+        self.view = view
+        self.port = view.graphicsView().viewport()
+
+    def pixel(self, point):
+        x, y = self.view.getPointOnScreen(FreeCAD.Vector(*point))
+        ratio = self.port.devicePixelRatioF()
+        return QtCore.QPoint(round(x / ratio), round(self.port.height() - 1 - y / ratio))
+
+    def send(self, kind, at, button=QtCore.Qt.LeftButton, held=None):
+        held = button if held is None else held
+        event = QtGui.QMouseEvent(kind, QtCore.QPointF(at), self.port.mapToGlobal(at), button,
+                                  held, QtCore.Qt.NoModifier)
+        QtGui.QApplication.sendEvent(self.port, event)
+
+    def click(self, point, button=QtCore.Qt.LeftButton):
+        at = self.pixel(point)
+        self.send(QtCore.QEvent.MouseButtonPress, at, button)
+        self.send(QtCore.QEvent.MouseButtonRelease, at, button, QtCore.Qt.NoButton)
+        settle()
+
+    def press(self, point):
+        self.send(QtCore.QEvent.MouseButtonPress, self.pixel(point))
+
+    def move(self, point):
+        self.send(QtCore.QEvent.MouseMove, self.pixel(point), QtCore.Qt.NoButton,
+                  QtCore.Qt.LeftButton)
+
+    def release(self, point):
+        self.send(QtCore.QEvent.MouseButtonRelease, self.pixel(point), QtCore.Qt.LeftButton,
+                  QtCore.Qt.NoButton)
+        settle()
