@@ -5,7 +5,7 @@ from PySide import QtGui
 
 from tearline_cad.commands import selected
 from tearline_cad.panel import engine_panel, files_panel, hull_panel, repair_panel
-from tearline_cad.view import pictures
+from tearline_cad.view import look, pictures
 from tearline_cad.view.views import icon
 
 
@@ -118,6 +118,12 @@ COMMANDS = {
     "Tearline_All": Command("all", "All plies", "All plies at once", _all_plies),
     "Tearline_Labels": Command("labels", "Labels", "Numbers of plies and names of templates",
                                _labels),
+    "Tearline_LookDamage": Command("look", "Look at the damage",
+                                   "From where the glass is laid, square to the hull",
+                                   look.at_damage),
+    "Tearline_LookTemplates": Command("flat", "Look at the templates",
+                                      "The flat templates beside the hull, from above",
+                                      look.at_templates),
     "Tearline_Files": Command("templates", "Templates and files...",
                               "Templates, grind guide, cutter files and job sheet", _files),
     "Tearline_Print": Command("print", "Print window...",
@@ -130,7 +136,8 @@ COMMANDS = {
 }
 WORK = ["Tearline_TakeHull", "Tearline_Mark", "Tearline_Edit"]
 LOOK = ["Tearline_Plies", "Tearline_Strain", "Tearline_Dish", "Tearline_Previous",
-        "Tearline_Next", "Tearline_All", "Tearline_Labels"]
+        "Tearline_Next", "Tearline_All", "Tearline_Labels", "Tearline_LookDamage",
+        "Tearline_LookTemplates"]
 OUT = ["Tearline_Files", "Tearline_Print", "Tearline_SaveJob", "Tearline_Engine"]
 
 

@@ -7,6 +7,8 @@ that the engine's own default holds.
 import collections
 import json
 
+import FreeCAD
+
 Key = collections.namedtuple("Key", "prop kind group table key start write meaning")
 
 
@@ -166,6 +168,12 @@ KEYS = [
     Key("DisplayUnits", ENUM, "Job", "", "display_units", ["metric", "us"], _text,
         "What the sheets show first"),
 ]
+
+
+def in_feet_or_inches():
+    """Whether FreeCAD shows lengths in feet or inches; sheets of a new repair then begin so too."""
+    shown = FreeCAD.Units.Quantity("1 mm").getUserPreferred()[2]
+    return shown in ("in", "ft", "thou", "mil", "yd", '"', "'")
 
 
 def start_value(key):

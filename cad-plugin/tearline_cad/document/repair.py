@@ -167,6 +167,8 @@ def make_repair(document, hull=None, label="Repair"):
     Repair(repair)
     repair.Label = label
     repair.Hull = hull
+    if keys.in_feet_or_inches():
+        repair.DisplayUnits = "us"
     if FreeCAD.GuiUp:
         from tearline_cad.view.repair_view import RepairView
 

@@ -3,6 +3,7 @@ import FreeCADGui
 from PySide import QtGui
 
 from tearline_cad.engine import client, find_program
+from tearline_cad.panel import fields
 
 
 class EnginePanel:
@@ -13,12 +14,16 @@ class EnginePanel:
         self.state = QtGui.QLabel(words)
         self.state.setObjectName("EngineState")
         self.state.setWordWrap(True)
+        fields.make_narrow(self.state)
         layout.addWidget(self.state)
-        layout.addWidget(QtGui.QLabel("Place of the program 'tearline'; empty: search for it"))
+        place = QtGui.QLabel("Place of the program 'tearline'; empty: search for it")
+        place.setWordWrap(True)
+        layout.addWidget(place)
         row = QtGui.QHBoxLayout()
         self.path = QtGui.QLineEdit(find_program.preferences().GetString("Program", ""))
         self.path.setObjectName("ProgramPath")
         browse = QtGui.QPushButton("...")
+        browse.setFixedWidth(32)
         browse.clicked.connect(self._browse)
         row.addWidget(self.path, 1)
         row.addWidget(browse)

@@ -7,6 +7,7 @@ from PySide import QtCore, QtGui
 
 from tearline_cad.document import files
 from tearline_cad.engine import client, find_program
+from tearline_cad.panel import fields
 
 # What each format is for.
 FORMATS = [("svg", "Templates, SVG", "One file a template and the grind guide, full size"),
@@ -33,6 +34,7 @@ class FilesPanel:
         self.folder = QtGui.QLineEdit(self._likely_folder())
         self.folder.setObjectName("Folder")
         browse = QtGui.QPushButton("...")
+        browse.setFixedWidth(32)
         browse.clicked.connect(self._browse)
         row.addWidget(self.folder, 1)
         row.addWidget(browse)
@@ -52,6 +54,7 @@ class FilesPanel:
         self.words = QtGui.QLabel()
         self.words.setObjectName("FilesState")
         self.words.setWordWrap(True)
+        fields.make_narrow(self.words)
         layout.addWidget(self.words)
         self.sheet = self._button(layout, "Open job sheet", lambda: self._open("job-sheet.html"))
         self.show_folder = self._button(layout, "Open folder", lambda: self._open(""))

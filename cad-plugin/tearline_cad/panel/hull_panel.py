@@ -41,9 +41,9 @@ class HullPanel:
         self.form.setWindowTitle("Hull")
         layout = QtGui.QFormLayout(self.form)
         box = take_hull.surface_of(hull).BoundBox
-        size = " x ".join(FreeCAD.Units.Quantity(length, FreeCAD.Units.Length).UserString
+        size = "\nx ".join(FreeCAD.Units.Quantity(length, FreeCAD.Units.Length).UserString
                           for length in (box.XLength, box.YLength, box.ZLength))
-        words = QtGui.QLabel(f"{hull.Label}\n{size}")
+        words = QtGui.QLabel(f"{hull.Label}:\n{size}")
         words.setObjectName("HullWords")
         layout.addRow(words)
         bow, up = take_hull.likely_ways(hull)

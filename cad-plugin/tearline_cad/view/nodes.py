@@ -8,16 +8,31 @@ def array_of(numbers, columns):
     return numpy.asarray(numbers).reshape(-1, columns)
 
 
-def normals(points, triangles):
-    """Unit normals of vertices, weighted by area."""
+def _summed(points, triangles):
+    """For each vertex the sum of its triangles' area vectors, and of their areas."""
     a, b, c = (points[triangles[:, k]] for k in range(3))
     faces = numpy.cross(b - a, c - a)
-    found = numpy.empty_like(points)
-    for axis in range(3):
-        found[:, axis] = sum(numpy.bincount(triangles[:, k], faces[:, axis], len(points))
-                             for k in range(3))
-    length = numpy.linalg.norm(found, axis=1)
-    return found / numpy.where(length > 0, length, 1)[:, None]
+    sums = numpy.stack([_at_vertices(faces[:, axis], triangles, len(points))
+                        for axis in range(3)], axis=1)
+    return sums, _at_vertices(numpy.linalg.norm(faces, axis=1), triangles, len(points))
+
+
+def _at_vertices(values, triangles, count):
+    return sum(numpy.bincount(triangles[:, k], values, count) for k in range(3))
+
+
+def normals(points, triangles):
+    """Unit normals of vertices, weighted by area."""
+    sums, _ = _summed(points, triangles)
+    length = numpy.linalg.norm(sums, axis=1)
+    return sums / numpy.where(length > 0, length, 1)[:, None]
+
+
+def risers(points, triangles):
+    """Normals of vertices, longer at creases: a surface lifted along them keeps its distance."""
+    sums, areas = _summed(points, triangles)
+    square = numpy.maximum((sums ** 2).sum(axis=1), 0.1 * areas ** 2)
+    return sums * (areas / numpy.where(square > 0, square, 1))[:, None]
 
 
 def rim(triangles):

@@ -46,11 +46,11 @@ class _Mesh:
         self.arrays = arrays
         points = nodes.array_of(arrays["base"], 3)
         self.triangles = nodes.array_of(arrays["triangles"], 3)
-        self.normals = nodes.normals(points, self.triangles)
-        self.points = points + lift * self.normals
+        self.risers = nodes.risers(points, self.triangles)
+        self.points = points + lift * self.risers
 
     def over(self):
-        return self.points + OVER * self.normals
+        return self.points + OVER * self.risers
 
 
 def _steps(values, top):
@@ -133,7 +133,7 @@ class _Picture:
         text = str(ply["number"]) if len(ply["pieces"]) == 1 else piece["id"]
         if ply["number"] == self.vobj.ShownPly:
             text += f"  {ply['fabric']}"
-        return nodes.words(mesh.over()[corner] + 10 * mesh.normals[corner], text)
+        return nodes.words(mesh.over()[corner] + 10 * mesh.risers[corner], text)
 
     def outlines(self):
         """Damage, scarf and footprint as lines, over the dish where that is shown."""
@@ -153,15 +153,15 @@ class _Picture:
             yield nodes.lines(closed, colours.unit(colour), width)
 
     def _over_everything(self, dish, loop):
-        """A line on the hull, lifted over the plies along the normal of what is nearest."""
+        """A line on the hull, lifted over the plies as what is nearest is."""
         loop = numpy.asarray(loop)
         widest = next(ply for ply in self.plan["plies"] if self.rank[ply["number"]] == 0)
         meshes = [dish] + [_Mesh(self.parts[f"pieces/{piece['id']}.bin"], 0.0)
                            for piece in widest["pieces"]]
         points = numpy.concatenate([nodes.array_of(mesh.arrays["base"], 3) for mesh in meshes])
-        normals = numpy.concatenate([mesh.normals for mesh in meshes])
+        risers = numpy.concatenate([mesh.risers for mesh in meshes])
         nearest = [int(numpy.argmin(((points - at) ** 2).sum(axis=1))) for at in loop]
-        return loop + (LIFT + APART * (len(self.rank) + 1)) * normals[nearest]
+        return loop + (LIFT + APART * (len(self.rank) + 1)) * risers[nearest]
 
     def dish_top(self):
         """[mm] the deepest of the dish."""

@@ -12,43 +12,9 @@ import sample_repair
 import window
 from sample_repair import farthest_vertex, parts
 from tearline_cad.engine import client, find_program
-from window import picture, press, settle, wait_until, widget
+from window import check, panel, picture, press, settle, wait_until, widget
 
 FOLDER = pathlib.Path(tempfile.mkdtemp(prefix="tearline-test-"))
-
-
-def check(true, words):
-    if not true:
-        raise AssertionError(words)
-
-
-def begin():
-    """A document with the sample workboat in a tidy window."""
-    window.tidy()
-    FreeCADGui.activateWorkbench("TearlineWorkbench")
-    document = FreeCAD.newDocument("Boat")
-    document.UndoMode = 1
-    hull = sample_repair.hull_object(document)
-    hull.ViewObject.ShapeColor = (0.86, 0.88, 0.90)
-    document.recompute()
-    document.clearUndos()
-    view = FreeCADGui.activeDocument().activeView()
-    view.viewAxonometric()
-    view.fitAll()
-    settle(0.2)
-    return document, hull, view
-
-
-def look_at_the_damage(view):
-    """From port, a little from below, close to the damage."""
-    turn = FreeCAD.Rotation(FreeCAD.Vector(0, 0, 1), 180)
-    view.setCameraOrientation(turn * FreeCAD.Rotation(FreeCAD.Vector(1, 0, 0), 108))
-    view.setCameraType("Orthographic")
-    camera = view.getCameraNode()
-    camera.position = tuple(FreeCAD.Vector(2700, 950, 320) - view.getViewDirection() * 5000)
-    camera.focalDistance = 5000
-    camera.height = 800
-    settle(0.2)
 
 
 def take_hull(document, hull):
@@ -59,14 +25,9 @@ def take_hull(document, hull):
     check(widget("Bow").currentText() == "+X", "the bow is likely forward")
     picture("1-hull")
     press("OK")
-    wait_until(lambda: document.getObject("Repair"), "the repair")
+    wait_until(panel, "the repair's panel")
+    settle(0.3)
     return document.getObject("Repair")
-
-
-def marker_of():
-    from tearline_cad.panel import repair_panel
-
-    return repair_panel.current().marker
 
 
 def mark(repair, mouse):
@@ -77,7 +38,7 @@ def mark(repair, mouse):
     for clicked, aimed in zip(repair.Outline, sample_repair.vectors(sample_repair.OUTLINE)):
         # 0.7 mm a pixel here, and the display mesh lies off the surface.
         check(clicked.distanceToPoint(aimed) < 6, f"{clicked} was aimed at {aimed}")
-    marker = marker_of()
+    marker = panel().marker
     wait_until(lambda: not marker.draft.busy, "the outline")
     check(len(marker.draft.outline) > 50, "the outline is drawn as the engine sees it")
     picture("2-marked")
@@ -122,12 +83,6 @@ def fill_in(repair):
     check(abs(repair.Depth.Value - 6.3) < 1e-9 and repair.Ratio == 10, "fields set properties")
     check(widget("Total Plies").text() == str(repair.PlyCount), "the panel tells the plies")
     picture("3-panel")
-
-
-def panel():
-    from tearline_cad.panel import repair_panel
-
-    return repair_panel.current()
 
 
 def stop_in_the_middle(repair):
@@ -221,12 +176,14 @@ def write_templates(repair):
     return json.loads((FOLDER / "cut" / "plan.json").read_text(encoding="utf-8"))
 
 
-def look_at_the_templates(repair, view):
-    view.setCameraOrientation(FreeCAD.Rotation())
-    FreeCADGui.Selection.addSelection(repair.Document.getObject("Templates"))
-    FreeCADGui.SendMsgToActiveView("ViewSelection")
-    FreeCADGui.Selection.clearSelection()
+def look_around(repair, view):
+    FreeCADGui.runCommand("Tearline_LookTemplates")
+    check(abs(view.getViewDirection().z + 1) < 1e-6, "templates are seen from above")
     picture("9-templates")
+    FreeCADGui.runCommand("Tearline_LookDamage")
+    settle()
+    outward = parts(repair, "outlines")[0].Shape.BoundBox.Center - FreeCAD.Vector(2700, 0, 1000)
+    check(view.getViewDirection().dot(outward) < 0, "the damage is seen from outside")
 
 
 def without_the_program():
@@ -244,9 +201,13 @@ def without_the_program():
 
 
 def main():
-    document, hull, view = begin()
+    window.tidy()
+    document = window.new_document()
+    hull = sample_repair.hull_object(document)
+    hull.ViewObject.ShapeColor = (0.86, 0.88, 0.90)
+    view = window.fit(document)
     repair = take_hull(document, hull)
-    look_at_the_damage(view)
+    window.look_at_port_chine(view)
     mark(repair, window.Mouse(view))
     fill_in(repair)
     stop_in_the_middle(repair)
@@ -259,7 +220,7 @@ def main():
     show_pictures(repair)
     document, repair = save_and_reopen(document, repair)
     compare(repair, write_templates(repair))
-    look_at_the_templates(repair, FreeCADGui.activeDocument().activeView())
+    look_around(repair, FreeCADGui.activeDocument().activeView())
     without_the_program()
 
 

@@ -66,6 +66,48 @@ def tidy():
     settle(0.2)
 
 
+def check(true, words):
+    if not true:
+        raise AssertionError(words)
+
+
+def new_document():
+    FreeCADGui.activateWorkbench("TearlineWorkbench")
+    document = FreeCAD.newDocument("Boat")
+    document.UndoMode = 1
+    return document
+
+
+def fit(document):
+    """Shows all of a new document and forgets how it was made; its 3D view."""
+    document.recompute()
+    document.clearUndos()
+    view = FreeCADGui.activeDocument().activeView()
+    view.viewAxonometric()
+    view.fitAll()
+    settle(0.2)
+    return view
+
+
+def panel():
+    """The repair's panel that is open."""
+    from tearline_cad.panel import repair_panel
+
+    return repair_panel.current()
+
+
+def look_at_port_chine(view):
+    """At the damage of the sample workboat: from port, a little from below."""
+    turn = FreeCAD.Rotation(FreeCAD.Vector(0, 0, 1), 180)
+    view.setCameraOrientation(turn * FreeCAD.Rotation(FreeCAD.Vector(1, 0, 0), 108))
+    view.setCameraType("Orthographic")
+    camera = view.getCameraNode()
+    camera.position = tuple(FreeCAD.Vector(2700, 950, 320) - view.getViewDirection() * 5000)
+    camera.focalDistance = 5000
+    camera.height = 800
+    settle(0.2)
+
+
 def picture(name):
     """What is on the screen once everything is drawn."""
     from tearline_cad.view import pictures

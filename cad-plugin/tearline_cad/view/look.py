@@ -1,0 +1,61 @@
+"""Turns the 3D view to the damage, or to the flat templates."""
+import FreeCAD
+import FreeCADGui
+import numpy
+
+from tearline_cad.document import pieces, plan_store
+from tearline_cad.view import nodes
+
+Vector = FreeCAD.Vector
+
+
+def _turn(view, towards, up):
+    """Looks along `towards` with `up` upwards in the picture."""
+    back = (towards * -1).normalize()
+    right = up.cross(back)
+    if right.Length < 0.1:
+        right = Vector(1, 0, 0).cross(back)
+    right.normalize()
+    view.setCameraOrientation(FreeCAD.Rotation(right, back.cross(right), back))
+
+
+def _frame(view, middle, width, height, distance):
+    """Fits a width and height round a point into the picture."""
+    view.setCameraType("Orthographic")
+    port = view.getSize()
+    camera = view.getCameraNode()
+    camera.position = tuple(middle - view.getViewDirection() * distance)
+    camera.focalDistance = distance
+    camera.height = 1.15 * max(height, width * port[1] / max(port[0], 1))
+
+
+def _view(repair):
+    return FreeCADGui.getDocument(repair.Document.Name).activeView()
+
+
+def at_damage(repair):
+    """From where the glass is laid, square to the hull."""
+    data = plan_store.parts(repair).get("dish.bin")
+    if data is None:
+        return
+    arrays = pieces.read_arrays(data)
+    points = nodes.array_of(arrays["base"], 3)
+    normal = nodes.normals(points, nodes.array_of(arrays["triangles"], 3)).mean(axis=0)
+    low, high = points.min(axis=0), points.max(axis=0)
+    reach = float(numpy.linalg.norm(high - low))
+    view = _view(repair)
+    _turn(view, Vector(*-normal), repair.Up)
+    _frame(view, Vector(*((low + high) / 2)), reach, reach, 10 * reach)
+
+
+def at_templates(repair):
+    """From above, all templates of the repair."""
+    box = FreeCAD.BoundBox()
+    for folder in repair.Group:
+        for made in getattr(folder, "Group", []):
+            box.add(made.Shape.BoundBox)
+    if not box.isValid():
+        return
+    view = _view(repair)
+    view.setCameraOrientation(FreeCAD.Rotation())
+    _frame(view, box.Center, box.XLength, box.YLength, 10 * box.DiagonalLength)

@@ -1,0 +1,129 @@
+"""Further ways through FreeCAD's window: see ../workbench_window_test.py."""
+import FreeCAD
+import FreeCADGui
+from PySide import QtCore, QtGui
+
+import sample_repair
+import window
+from sample_repair import parts
+from tearline_cad.document.take_hull import read_hull
+from tearline_cad.window import waiting
+from window import check, panel, picture, press, settle, wait_until, widget
+
+
+def take_mesh(document):
+    """A mesh file becomes the hull of a repair."""
+    hull = read_hull(document, str(sample_repair.SAMPLES / "curlew.stl"), "mm")
+    view = window.fit(document)
+    FreeCADGui.runCommand("Tearline_TakeHull")  # nothing selected: the only mesh there is
+    settle(0.2)
+    press("OK")
+    wait_until(panel, "the repair's panel")
+    settle(0.3)
+    return document.getObject("Repair"), hull, view
+
+
+def mark_a_disc(repair, mouse):
+    """The middle is clicked, the rim pulled."""
+    widget("DamageShape").setCurrentText("disc")
+    mouse.click((2700, 1025.5, 432.1))
+    check(repair.Centred and repair.Centre.distanceToPoint(
+        FreeCAD.Vector(2700, 1025.5, 432.1)) < 6, f"the middle was clicked: {repair.Centre}")
+    marker = panel().marker
+    wait_until(lambda: len(marker.handles()) == 2, "the rim's handle")
+    rim = marker.handles()[1]
+    check(abs(rim.distanceToPoint(repair.Centre) - repair.Radius.Value) < 1, "it lies on the rim")
+    mouse.press(rim)
+    mouse.move(rim + (rim - repair.Centre) * 0.25)
+    wait_until(lambda: not marker.draft.busy, "the outline")
+    mouse.release(rim + (rim - repair.Centre) * 0.25)
+    check(97 < repair.Radius.Value < 103, f"80 mm pulled to 100: {repair.Radius}")
+    check(abs(widget("Radius").property("rawValue") - repair.Radius.Value) < 1e-9,
+          "the panel follows")
+    picture("11-disc")
+
+
+def in_inches(repair):
+    """Fields and totals are in the units of FreeCAD's preferences."""
+    wait_until(lambda: repair.PlanState == "Planned" and not panel().plan.busy, "the plan")
+    check("mm" in widget("Depth").text(), widget("Depth").text())
+    press("OK")
+    FreeCAD.Units.setSchema(3)  # inches
+    FreeCADGui.runCommand("Tearline_Edit")
+    settle(0.2)
+    check(" in" in widget("Depth").text(), widget("Depth").text())
+    check("in" in widget("Total Thickness").text(), widget("Total Thickness").text())
+    widget("Depth").setProperty("rawValue", 3.0)
+    wait_until(lambda: not panel().plan.busy and repair.PlyCount < 8, "a shallower plan")
+    # FreeCAD 0.20 takes the value back from the two decimals that it shows: 0.12 in.
+    check(abs(repair.Depth.Value - 0.12 * 25.4) < 1e-9, f"set in mm whatever is shown: {repair.Depth.Value}")
+    press("Cancel")
+    settle(0.2)
+    check(repair.Depth.Value == 6 and repair.PlyCount == 8 and repair.PlanState == "Planned",
+          "Cancel takes everything back")
+    FreeCAD.Units.setSchema(0)
+
+
+def stop_a_recompute(document, repair):
+    """A property is changed outside the panel: a dialog shows how far it is and stops it."""
+    waiting.PATIENCE = 0.0
+    stopped = []
+
+    def stop():
+        for dialog in QtGui.QApplication.topLevelWidgets():
+            if dialog.objectName() == "TearlineWaiting" and dialog.isVisible():
+                stopped.append(dialog.labelText())
+                dialog.findChild(QtGui.QPushButton).click()
+
+    timer = QtCore.QTimer()
+    timer.timeout.connect(stop)
+    timer.start(5)
+    plies, resin = repair.PlyCount, repair.Resin
+    repair.Ratio = 14
+    document.recompute()
+    timer.stop()
+    check(stopped and "Planning" in stopped[0], "the dialog was shown")
+    check(not repair.isValid() and "stopped as asked" in repair.PlanState, repair.PlanState)
+    check((repair.PlyCount, repair.Resin) == (plies, resin), "the plan from before stays")
+    repair.Ratio = 12
+    document.recompute()
+    check(repair.isValid() and repair.PlanState == "Planned", repair.PlanState)
+
+
+def a_second_one(document, repair, hull, mouse):
+    """Another repair on the same hull, with woven cloth, so that shear has a scale as well."""
+    FreeCADGui.Selection.addSelection(hull)
+    FreeCADGui.runCommand("Tearline_TakeHull")
+    settle(0.2)
+    press("OK")
+    wait_until(panel, "the second repair's panel")
+    settle(0.3)
+    second = document.getObject("Repair001")
+    second.Fill = ["mat 450", "roving 600"]
+    widget("DamageShape").setCurrentText("ellipse")
+    mouse.click((2400, 1000, 420))
+    wait_until(lambda: second.PlanState == "Planned" and not panel().plan.busy, "its plan")
+    press("OK")
+    second.Label = "Topside aft"
+    FreeCADGui.Selection.addSelection(parts(second, "ply")[0])
+    FreeCADGui.runCommand("Tearline_Strain")
+    picture("12-two-repairs")
+    check(repair.ViewObject.Picture == "Plies", "only the one selected shows strain")
+    check([head for head, _ in widget("TearlineLegend").sections[:2]]
+          == ["Cloth: shear", "Mat: strain"], "a scale for each")
+    check(len(parts(repair, "ply")) == 8, "the first one is as it was")
+
+
+def main():
+    window.tidy()
+    document = window.new_document()
+    repair, hull, view = take_mesh(document)
+    window.look_at_port_chine(view)
+    mouse = window.Mouse(view)
+    mark_a_disc(repair, mouse)
+    in_inches(repair)
+    stop_a_recompute(document, repair)
+    a_second_one(document, repair, hull, mouse)
+
+
+window.run(main)
