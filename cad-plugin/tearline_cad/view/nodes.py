@@ -8,13 +8,12 @@ def array_of(numbers, columns):
     return numpy.asarray(numbers).reshape(-1, columns)
 
 
-def _summed(points, triangles):
-    """For each vertex the sum of its triangles' area vectors, and of their areas."""
+def _faces(points, triangles):
+    """(unit normal, twice the area) of triangles."""
     a, b, c = (points[triangles[:, k]] for k in range(3))
     faces = numpy.cross(b - a, c - a)
-    sums = numpy.stack([_at_vertices(faces[:, axis], triangles, len(points))
-                        for axis in range(3)], axis=1)
-    return sums, _at_vertices(numpy.linalg.norm(faces, axis=1), triangles, len(points))
+    size = numpy.linalg.norm(faces, axis=1)
+    return faces / numpy.where(size > 0, size, 1)[:, None], size
 
 
 def _at_vertices(values, triangles, count):
@@ -23,16 +22,31 @@ def _at_vertices(values, triangles, count):
 
 def normals(points, triangles):
     """Unit normals of vertices, weighted by area."""
-    sums, _ = _summed(points, triangles)
+    unit, size = _faces(points, triangles)
+    sums = numpy.stack([_at_vertices(size * unit[:, k], triangles, len(points))
+                        for k in range(3)], axis=1)
     length = numpy.linalg.norm(sums, axis=1)
     return sums / numpy.where(length > 0, length, 1)[:, None]
 
 
 def risers(points, triangles):
-    """Normals of vertices, longer at creases: a surface lifted along them keeps its distance."""
-    sums, areas = _summed(points, triangles)
-    square = numpy.maximum((sums ** 2).sum(axis=1), 0.1 * areas ** 2)
-    return sums * (areas / numpy.where(square > 0, square, 1))[:, None]
+    """How far each vertex goes for the surface to rise by 1: its normal, at creases longer.
+
+    Least squares over the planes that meet at the vertex, so that a crease stays a crease.
+    """
+    unit, size = _faces(points, triangles)
+    count = len(points)
+    matrix = numpy.empty((count, 3, 3))
+    right = numpy.empty((count, 3))
+    for row in range(3):
+        right[:, row] = _at_vertices(size * unit[:, row], triangles, count)
+        for column in range(row, 3):
+            matrix[:, row, column] = matrix[:, column, row] = _at_vertices(
+                size * unit[:, row] * unit[:, column], triangles, count)
+    # Where one plane meets, only the way along its normal is determined.
+    trace = numpy.maximum(numpy.trace(matrix, axis1=1, axis2=2), 1e-30)
+    matrix += 1e-3 * trace[:, None, None] * numpy.eye(3)
+    return numpy.linalg.solve(matrix, right[:, :, None])[:, :, 0]
 
 
 def rim(triangles):

@@ -173,7 +173,8 @@ def _template_words(made, labels):
     if not labels:
         return
     box = made.Shape.BoundBox
-    at = made.Placement.inverse().multVec(box.Center)
+    below = FreeCAD.Vector(0, 0.25 * box.YLength, 0)  # clear of the datum in the middle
+    at = made.Placement.inverse().multVec(box.Center - below)
     text = made.Piece if made.Piece else "grind guide"
     yield nodes.words(at, f"{text}  {made.Fabric}".strip())
 
