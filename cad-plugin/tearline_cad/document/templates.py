@@ -71,8 +71,9 @@ def update(repair, plan):
         box = flat.BoundBox
         if along > 0 and along + box.XLength > ROW:
             along, row, deep = 0.0, row + deep + GAP, 0.0
+        # Placed before it is handed over: each change of a feature is drawn anew.
+        flat.Placement.Base = corner + FreeCAD.Vector(along - box.XMin, -row - box.YMax, 0)
         made.Shape = flat
-        made.Placement.Base = corner + FreeCAD.Vector(along - box.XMin, -row - box.YMax, 0)
         made.purgeTouched()
         along += box.XLength + GAP
         deep = max(deep, box.YLength)

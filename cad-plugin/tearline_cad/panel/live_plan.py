@@ -1,10 +1,13 @@
 """The plan kept up with a repair that is being changed, without ever waiting for it."""
+import time
+
 from PySide import QtCore
 
 from tearline_cad.document import ask_plan, hull_file, job_text
 from tearline_cad.document.repair import in_short, job_of
 from tearline_cad.engine import client, find_program
 
+SPARSE = 0.1  # [s] between two words on how far it is: each is drawn at once
 CALM = 120  # [ms] without a change before a plan is asked for
 
 
@@ -17,6 +20,7 @@ class LivePlan:
         self.hold = hold
         self._question = None
         self._closed = False
+        self._told = 0.0
         self._timer = QtCore.QTimer()
         self._timer.setSingleShot(True)
         self._timer.setInterval(CALM)
@@ -60,7 +64,9 @@ class LivePlan:
         self._on_state("Planning", 0.0)
 
     def _progress(self, question):
-        if question is self._question:
+        now = time.monotonic()
+        if question is self._question and now - self._told > SPARSE:
+            self._told = now
             self._on_state(f"Planning: {question.progress[0]}", question.progress[1])
 
     def _answered(self, question, job, model):

@@ -1,7 +1,9 @@
 """Run inside FreeCAD: freecadcmd -t TestTearlineObjects (see ../workbench_objects_test.py)."""
+import math
 import os
 import pathlib
 import signal
+import sys
 import tempfile
 import unittest
 
@@ -10,9 +12,10 @@ import Mesh
 
 import sample_repair
 from sample_repair import parts, vectors
-from tearline_cad.document import ask_plan, files, job_text
+from tearline_cad.document import ask_plan, files, job_text, take_hull
 from tearline_cad.document.repair import make_repair
 from tearline_cad.engine import client, find_program
+from tearline_cad.marking.handles import place_in_outline
 
 
 class Waiting:
@@ -147,6 +150,34 @@ class Objects(unittest.TestCase):
         self.assertEqual(job["resin"]["hardener_parts"], [5, 1])
         self.assertEqual(job["resin"]["gel_at"]["mass"], "100.0 g")
         self.assertEqual(len(job["damage"]["outline"]), 9)
+
+    def test_a_mesh_file_in_inches_is_the_same_hull(self):
+        inches = Mesh.Mesh(str(sample_repair.SAMPLES / "curlew.stl"))
+        matrix = FreeCAD.Matrix()
+        matrix.scale(1 / 25.4, 1 / 25.4, 1 / 25.4)
+        inches.transform(matrix)
+        inches.write(str(self.folder / "curlew.ply"))
+        hull = take_hull.read_hull(self.document, str(self.folder / "curlew.ply"), "in")
+        # 6 m long by its drawing; single precision in the file.
+        self.assertAlmostEqual(hull.Mesh.BoundBox.XLength, 6000, places=2)
+        self.assertEqual(take_hull.likely_ways(hull), ("+X", "+Z"))
+
+    def test_a_file_that_is_no_hull_is_refused(self):
+        with self.assertRaisesRegex(ValueError, "notes.txt is no hull file"):
+            take_hull.read_hull(self.document, "/somewhere/notes.txt")
+
+    def test_a_new_point_goes_between_its_neighbours(self):
+        # A circle of 100 points through 4 corners, whichever way round the curve runs.
+        circle = [FreeCAD.Vector(math.cos(a), math.sin(a), 0)
+                  for a in (2 * math.pi * k / 100 for k in range(100))]
+        corners = [circle[k] for k in (10, 35, 60, 85)]
+        for curve in (circle, circle[::-1]):
+            for at, index in ((20, 1), (50, 2), (70, 3), (95, 4), (5, 4)):
+                self.assertEqual(place_in_outline(corners, curve, circle[at]), index)
+
+    def test_without_a_window_nothing_of_the_window_is_loaded(self):
+        self.assertNotIn("FreeCADGui", sys.modules)
+        self.assertNotIn("pivy", sys.modules)
 
     # -- parametric ----------------------------------------------------------------------------
 

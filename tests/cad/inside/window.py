@@ -137,6 +137,26 @@ def press(text):
     raise AssertionError(f"no button {text}")
 
 
+class Stopwatch:
+    """Time on the clock, and what FreeCAD and the engine worked in it: the machine may be busy."""
+
+    def __init__(self):
+        self.begun = self._now()
+
+    @staticmethod
+    def _now():
+        from tearline_cad.engine.client import engine
+
+        stat = pathlib.Path(f"/proc/{engine().pid}/stat").read_text().rsplit(")", 1)[1].split()
+        ticks = int(stat[11]) + int(stat[12])  # user and system, proc(5)
+        return time.monotonic(), time.process_time(), ticks / os.sysconf("SC_CLK_TCK")
+
+    def words(self, times=1):
+        clock, window, engine = ((now - then) / times
+                                 for now, then in zip(self._now(), self.begun))
+        return f"{clock:.3f} s (worked: FreeCAD {window:.3f} s, engine {engine:.3f} s)"
+
+
 class Mouse:
     """Clicks in a 3D view, at points of space."""
 
