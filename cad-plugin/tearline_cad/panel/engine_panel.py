@@ -4,6 +4,7 @@ from PySide import QtGui
 
 from tearline_cad.engine import client, find_program
 from tearline_cad.panel import fields
+from tearline_cad.window.shim import plain
 
 
 class EnginePanel:
@@ -52,7 +53,7 @@ class EnginePanel:
 
     def getStandardButtons(self):
         button = QtGui.QDialogButtonBox.Close
-        return int(getattr(button, "value", button))
+        return plain(button)
 
     def reject(self):
         FreeCADGui.Control.closeDialog()

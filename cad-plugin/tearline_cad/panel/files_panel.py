@@ -8,6 +8,7 @@ from PySide import QtCore, QtGui
 from tearline_cad.document import files
 from tearline_cad.engine import client, find_program
 from tearline_cad.panel import fields
+from tearline_cad.window.shim import plain
 
 # What each format is for.
 FORMATS = [("svg", "Templates, SVG", "One file a template and the grind guide, full size"),
@@ -109,7 +110,7 @@ class FilesPanel:
 
     def getStandardButtons(self):
         button = QtGui.QDialogButtonBox.Close
-        return int(getattr(button, "value", button))
+        return plain(button)
 
     def reject(self):
         self._question = "closed"

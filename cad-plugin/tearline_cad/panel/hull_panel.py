@@ -8,6 +8,7 @@ from tearline_cad.document import take_hull
 from tearline_cad.document.repair import make_repair
 from tearline_cad.panel import repair_panel
 from tearline_cad.view import colours, nodes
+from tearline_cad.window.shim import plain
 
 
 class _Arrows:
@@ -69,7 +70,7 @@ class HullPanel:
 
     def getStandardButtons(self):
         buttons = QtGui.QDialogButtonBox.Ok | QtGui.QDialogButtonBox.Cancel
-        return int(getattr(buttons, "value", buttons))
+        return plain(buttons)
 
     def accept(self):
         ways = self._chosen()

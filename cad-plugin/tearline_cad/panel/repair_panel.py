@@ -9,6 +9,7 @@ from tearline_cad.panel.layup_box import LayupBox
 from tearline_cad.panel.live_plan import LivePlan
 from tearline_cad.panel.result_box import ResultBox
 from tearline_cad.view import pictures
+from tearline_cad.window.shim import plain
 
 
 def _hull_box(repair, on_change):
@@ -97,7 +98,7 @@ class RepairPanel:
 
     def getStandardButtons(self):
         buttons = QtGui.QDialogButtonBox.Ok | QtGui.QDialogButtonBox.Cancel
-        return int(getattr(buttons, "value", buttons))
+        return plain(buttons)
 
     def _close(self):
         global _current

@@ -3,6 +3,7 @@ import FreeCADGui
 from PySide import QtCore, QtGui
 
 from tearline_cad.view import colours
+from tearline_cad.window.shim import plain
 
 NAME = "TearlineLegend"
 
@@ -91,7 +92,7 @@ class Legend(QtGui.QWidget):
         painter.setFont(self._font(bold))
         painter.setPen(QtGui.QColor(25, 30, 40))
         painter.drawText(self.EDGE + indent, at, self.width(), self.ROW,
-                         int(QtCore.Qt.AlignVCenter), words)
+                         plain(QtCore.Qt.AlignVCenter), words)
         return at + self.ROW
 
 
@@ -117,4 +118,6 @@ def show(repair, picture):
         card = _card(view)
         if found:
             card.tell(repair.Label, found)
-        card.setVisible(bool(found))
+            card.setVisible(True)
+        elif card.title == repair.Label:  # another repair's legend stays
+            card.setVisible(False)

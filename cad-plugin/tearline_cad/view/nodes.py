@@ -3,6 +3,8 @@ import numpy
 from pivy import coin
 from PySide import QtCore, QtGui
 
+from tearline_cad.window.shim import plain
+
 
 def array_of(numbers, columns):
     return numpy.asarray(numbers).reshape(-1, columns)
@@ -189,7 +191,7 @@ def _painted(text, size):
     painter.setPen(QtGui.QColor(25, 30, 40))
     painter.drawRoundedRect(0, 0, width - 1, height - 1, 5, 5)
     painter.setFont(font)
-    painter.drawText(image.rect(), int(QtCore.Qt.AlignCenter), text)
+    painter.drawText(image.rect(), plain(QtCore.Qt.AlignCenter), text)
     painter.end()
     return image.mirrored(False, True)  # pictures of the 3D view begin at the bottom
 

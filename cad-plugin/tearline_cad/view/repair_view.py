@@ -1,5 +1,5 @@
 """How a repair looks: which picture is shown of it, and its place in the tree."""
-from tearline_cad.view import pictures
+from tearline_cad.view import legend, pictures
 from tearline_cad.view.views import _Stateless, icon
 
 PICTURES = ["Plies", "Strain and shear", "Dish depth", "Lines only"]
@@ -32,6 +32,10 @@ class RepairView(_Stateless):
     def onChanged(self, vobj, prop):
         if prop in ("Picture", "ShownPly", "Labels", "Visibility"):
             pictures.redraw_soon(vobj.Object)
+
+    def onDelete(self, vobj, parts):
+        legend.show(vobj.Object, None)
+        return True
 
     def getIcon(self):
         return icon("repair")

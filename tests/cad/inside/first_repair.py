@@ -50,6 +50,11 @@ def mark(repair, mouse):
     check(len(new) == 1 and new[0] < 9, f"it goes in between, not to the end: {new}")
     mouse.click(repair.Outline[new[0]], QtCore.Qt.RightButton)
     check(len(repair.Outline) == 9, "a right click takes it away")
+    mouse.click((2950, 1000, 380))
+    check(len(repair.Outline) == 10, "a click elsewhere puts a point at the end")
+    mouse.click(repair.Outline[9])
+    mouse.key(QtCore.Qt.Key_Delete)
+    check(len(repair.Outline) == 9, "Delete takes away the point touched last")
 
 
 def drag(repair, mouse, marker):

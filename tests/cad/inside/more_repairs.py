@@ -114,6 +114,23 @@ def a_second_one(document, repair, hull, mouse):
     check(len(parts(repair, "ply")) == 8, "the first one is as it was")
 
 
+def preferences():
+    """The page is there, with the program's place and the formats."""
+    seen = []
+
+    def look():
+        for dialog in QtGui.QApplication.topLevelWidgets():
+            if isinstance(dialog, QtGui.QDialog) and dialog.isVisible():
+                seen.extend(found.objectName() for name in ("program", "formats")
+                            for found in dialog.findChildren(QtGui.QWidget, name))
+                picture("14-preferences")
+                dialog.reject()
+
+    QtCore.QTimer.singleShot(500, look)
+    FreeCADGui.showPreferences("Tearline")
+    check(sorted(seen) == ["formats", "program"], f"the preferences show {seen}")
+
+
 def main():
     window.tidy()
     document = window.new_document()
@@ -124,6 +141,7 @@ def main():
     in_inches(repair)
     stop_a_recompute(document, repair)
     a_second_one(document, repair, hull, mouse)
+    preferences()
 
 
 window.run(main)

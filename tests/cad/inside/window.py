@@ -192,3 +192,8 @@ class Mouse:
         self.send(QtCore.QEvent.MouseButtonRelease, self.pixel(point), QtCore.Qt.LeftButton,
                   QtCore.Qt.NoButton)
         settle()
+
+    def key(self, key):
+        QtGui.QApplication.sendEvent(self.view.graphicsView(), QtGui.QKeyEvent(
+            QtCore.QEvent.KeyPress, key, QtCore.Qt.NoModifier))
+        settle()
