@@ -45,6 +45,8 @@ struct Placement {
 struct Roll {
     std::string fabric;
     double width_mm = 0.0, length_mm = 0.0, used_fraction = 0.0;
+    double area_bound_mm = 0.0;  ///< the pieces' area by the width: no nest is shorter
+    double gap_mm = 0.0;         ///< between the pieces
     std::vector<Placement> placed;
 };
 

@@ -266,7 +266,8 @@ std::string effective_json(const Job& job) {
                         {"use_fraction", job.laminator.use_fraction}}},
                       {"shop",
                        {{"temperature", job.shop.temperature.value()},
-                        {"stage_thickness", job.shop.stage_thickness}}},
+                        {"stage_thickness", job.shop.stage_thickness},
+                        {"cutting_gap", job.shop.cutting_gap}}},
                       {"old_laminate", old_laminate(job)},
                       {"prices", prices(job)}};
     return all.dump();

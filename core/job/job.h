@@ -143,6 +143,7 @@ struct Laminator {
 struct Shop {
     Celsius temperature{20.0};
     double stage_thickness = 4.3;  ///< [mm]
+    double cutting_gap = 5.0;      ///< [mm] between pieces on the roll
 };
 
 struct OldLaminate {

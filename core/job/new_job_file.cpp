@@ -139,6 +139,7 @@ depth = "6 mm"                      # how deep the damage is ground out
 [shop]
 # temperature = 20                  # Celsius, of shop, hull and resin
 # stage_thickness = "4.3 mm"        # most that is laid wet on wet in one go
+# cutting_gap = "5 mm"              # between pieces on the roll
 
 # What was there before, for comparison: a stack as above, or thickness and kind.
 # [old_laminate]

@@ -139,9 +139,10 @@ void read_laminator(const JobSource& source, Job& job) {
 }
 
 void read_shop(const JobSource& source, Job& job) {
-    TableReader table = source.table("shop", {"temperature", "stage_thickness"});
+    TableReader table = source.table("shop", {"temperature", "stage_thickness", "cutting_gap"});
     table.number("temperature", job.shop.temperature, between(-20.0, 50.0), "degrees Celsius");
     table.length("stage_thickness", job.shop.stage_thickness, above_zero_to(50.0));
+    table.length("cutting_gap", job.shop.cutting_gap, between(0.0, 100.0));
     if (job.shop.temperature < job.resin.least_temperature)
         table.refuse("temperature",
                      shortest(job.shop.temperature.value()) +

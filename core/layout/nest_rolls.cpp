@@ -36,11 +36,16 @@ Roll nested(Plan& plan, const std::string& fabric, const std::vector<ToCut>& ite
         shapes.push_back(
             {item.piece->outline.parting_region().outer, allowed_turns(*item.ply, *item.piece)});
     NestOptions options;
+    options.gap = plan.job.shop.cutting_gap;
     // A pass costs about the square of the number of pieces: many pieces get few passes.
     const double count = static_cast<double>(shapes.size());
     options.most_passes = static_cast<int>(std::clamp(1000.0 / (count * count), 2.0, 24.0));
     const Nest found = nest(shapes, width, options);
-    Roll roll{fabric, width, found.length, 0.0, {}};
+    Roll roll;
+    roll.fabric = fabric;
+    roll.width_mm = width;
+    roll.length_mm = found.length;
+    roll.gap_mm = options.gap;
     double used = 0.0;
     for (std::size_t i = 0; i < items.size(); ++i) {
         if (!found.places[i]) {
@@ -52,6 +57,7 @@ Roll nested(Plan& plan, const std::string& fabric, const std::vector<ToCut>& ite
                                std::fmod(place.turn + 360.0, 360.0)});
         used += items[i].piece->outline.area_mm2;
     }
+    roll.area_bound_mm = used / width;
     if (roll.length_mm > 0.0) roll.used_fraction = used / (roll.length_mm * roll.width_mm);
     return roll;
 }

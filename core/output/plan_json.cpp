@@ -144,6 +144,7 @@ void write_rolls(JsonWriter& json, const Plan& plan) {
     for (const Roll& roll : plan.rolls) {
         json.line().begin_object().field("fabric", roll.fabric).field("width_mm", roll.width_mm);
         json.field("length_mm", roll.length_mm).field("used_fraction", roll.used_fraction);
+        json.field("area_bound_mm", roll.area_bound_mm).field("gap_mm", roll.gap_mm);
         json.key("placed").begin_array();
         for (const Placement& place : roll.placed) {
             json.begin_object().field("piece", place.piece).field("x_mm", place.x_mm);
