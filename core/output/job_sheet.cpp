@@ -7,9 +7,10 @@
 #include "core/base/version.h"
 #include "core/output/cautions.h"
 #include "core/output/measured_part.h"
+#include "core/output/overview_svg.h"
+#include "core/output/polar_sheet.h"
 #include "core/output/roll_picture.h"
 #include "core/output/svg.h"
-#include "core/output/template_thumbnail.h"
 #include "core/templates/room.h"
 
 namespace tearline::output {
@@ -143,12 +144,6 @@ std::string repair(const Plan& plan) {
     return out + "</tbody></table>\n";
 }
 
-/// The most that one piece must stretch or shear.
-std::string strain_text(const pieces::Piece& piece) {
-    return piece.shear_max ? fixed(*piece.shear_max, 1) + "°"
-                           : fixed(100.0 * piece.strain_max, 2) + " %";
-}
-
 std::string strain_text(const PlannedPly& ply) {
     double strain = 0.0, shear = -1.0;
     for (const PlannedPiece& piece : ply.pieces) {
@@ -251,9 +246,7 @@ std::string small_templates(const Plan& plan) {
         tag("h2", "Templates") +
         tag("p", "Pictures only; cut by the full-size files in the folder <b>templates</b>.",
             "class=\"quiet\"") +
-        "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"84mm\" height=\"15mm\" "
-        "viewBox=\"0 0 84 15\">" +
-        strain_scale_bar(plan, Vec2(2, 5)) + "</svg>\n<div class=\"templates\">\n";
+        "<div class=\"templates\">\n";
     double widest = 1.0;
     for (const PlannedPly& ply : plan.plies)
         for (const PlannedPiece& piece : ply.pieces) {
@@ -270,8 +263,7 @@ std::string small_templates(const Plan& plan) {
             out += "<figure><svg xmlns=\"http://www.w3.org/2000/svg\" width=\"" + w +
                    "mm\" height=\"" + h + "mm\" viewBox=\"0 0 " + w + " " + h + "\">" +
                    template_thumbnail(piece, plan, at, scale, "p" + piece.piece.id) + "</svg>" +
-                   tag("figcaption", tag("b", piece.piece.id) + " " + escaped(ply.fabric) + ", " +
-                                         strain_text(piece.piece)) +
+                   tag("figcaption", tag("b", piece.piece.id) + " " + escaped(ply.fabric)) +
                    "</figure>\n";
         }
     }
@@ -331,7 +323,7 @@ std::string job_sheet(const Plan& plan) {
            "<img class=\"overview\" src=\"overview.svg\" alt=\"The hull, the plies on it and the "
            "templates\"/>\n";
     out += repair(plan) + measured_part(plan) + ply_table(plan) + totals(plan) + stages(plan) +
-           small_templates(plan) + rolls(plan);
+           small_templates(plan) + rolls(plan) + polar_tables(plan);
     out += caution_list(plan) + records();
     return out + "</body></html>\n";
 }

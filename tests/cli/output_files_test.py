@@ -127,6 +127,22 @@ class OutputFiles(unittest.TestCase):
         self.assertLess(sheet.index("Warnings of this plan"), sheet.index("data sheet comes first"))
         self.assertLess(sheet.index("eyes blinds"), sheet.index("Rags with peroxide"))
 
+    def test_the_sheet_gives_every_template_by_distances_from_the_datum(self):
+        # Read off the plan's own polygon: where the ray at 30 degrees meets the tear line.
+        sheet = (self.folder / "job-sheet.html").read_text(encoding="utf-8")
+        row = re.search(r"<tr><td>30°</td>(.*?)</tr>", sheet).group(1)
+        cells = re.findall(r"<td>([\d.]+) / ([\d.]+)</td>", row)
+        self.assertEqual(len(cells), len(self.pieces))
+        way = (math.cos(math.radians(30)), math.sin(math.radians(30)))
+        for piece, read in zip(self.pieces, cells):
+            for loop, told in zip((piece["net_line"], self.parting(piece)), map(float, read)):
+                met = [p for p in loop if abs(math.atan2(p[1], p[0]) - math.radians(30)) < 0.05]
+                far = [p[0] * way[0] + p[1] * way[1] for p in met]
+                self.assertLessEqual(min(far) - 0.06, told)
+                self.assertLessEqual(told, max(far) + 0.2)
+        self.assertEqual(len(re.findall(r"<tr><td>[\d]+°</td>", sheet)), 24)
+        self.assertIn("% above the bound by area", sheet)
+
     def read_blocks(self, name):
         document = ezdxf.readfile(self.folder / name)
         found = {}

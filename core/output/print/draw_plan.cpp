@@ -5,8 +5,8 @@
 #include <optional>
 
 #include "core/base/numbers.h"
+#include "core/base/polar_table.h"
 #include "core/output/print/draw_parts.h"
-#include "core/output/print/polar_table.h"
 
 namespace tearline::print {
 

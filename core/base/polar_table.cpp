@@ -1,10 +1,10 @@
-#include "core/output/print/polar_table.h"
+#include "core/base/polar_table.h"
 
 #include <algorithm>
 #include <cmath>
 #include <numbers>
 
-namespace tearline::print {
+namespace tearline {
 
 namespace {
 
@@ -57,4 +57,4 @@ std::vector<PolarRow> polar_table(const Region2& region, const Vec2& pole) {
     return rows;
 }
 
-}  // namespace tearline::print
+}  // namespace tearline

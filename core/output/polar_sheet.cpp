@@ -1,0 +1,110 @@
+#include "core/output/polar_sheet.h"
+
+#include <algorithm>
+#include <vector>
+
+#include "core/base/numbers.h"
+#include "core/base/polar_table.h"
+
+namespace tearline::output {
+
+namespace {
+
+constexpr std::size_t pieces_across = 5;  ///< more do not fit on a sheet of paper
+
+/// One piece's rows: full ply, and the edge to tear or cut where that is another line.
+struct Column {
+    std::string id, heading;
+    std::vector<PolarRow> net, outer;
+    bool two = false;
+};
+
+/// The middle of the datum cross, else the frame's origin.
+Vec2 datum_of(const templates::Template& outline) {
+    for (const templates::Mark& mark : outline.marks)
+        if (mark.kind == "datum" && mark.points.size() == 4)
+            return 0.25 * (mark.points[0] + mark.points[1] + mark.points[2] + mark.points[3]);
+    return {0, 0};
+}
+
+Column column(const PlannedPiece& piece) {
+    const templates::Template& outline = piece.outline;
+    const Vec2 pole = datum_of(outline);
+    Column made;
+    made.id = piece.piece.id;
+    made.two = outline.tear || outline.cut;
+    made.heading = made.id + (outline.tear  ? "<br/>net / tear"
+                              : outline.cut ? "<br/>net / cut"
+                                            : "<br/>net");
+    made.net = polar_table(outline.net, pole);
+    if (made.two) made.outer = polar_table(outline.parting_region(), pole);
+    return made;
+}
+
+std::string radii(const PolarRow& row) {
+    std::string out;
+    for (const double radius : row.radii_mm) out += (out.empty() ? "" : ", ") + fixed(radius, 1);
+    return out.empty() ? "-" : out;
+}
+
+std::vector<PolarRow> steps(std::vector<PolarRow> rows) {
+    std::erase_if(rows, [](const PolarRow& row) { return row.corner; });
+    return rows;
+}
+
+std::string corners(const std::vector<PolarRow>& rows, const std::string& name) {
+    std::string out;
+    for (const PolarRow& row : rows)
+        if (row.corner)
+            out += (out.empty() ? name + " " : "; ") + fixed(row.angle_degrees, 1) +
+                   "\u00b0: " + radii(row);
+    return out;
+}
+
+std::string table(const std::vector<Column>& columns) {
+    std::string out = "<table class=\"polar\"><thead><tr><th>Angle</th>";
+    for (const Column& each : columns) out += "<th>" + each.heading + "</th>";
+    out += "</tr></thead><tbody>\n";
+    std::vector<std::vector<PolarRow>> net, outer;
+    for (const Column& each : columns) {
+        net.push_back(steps(each.net));
+        outer.push_back(steps(each.outer));
+    }
+    for (std::size_t k = 0; k < net.front().size(); ++k) {
+        out += "<tr><td>" + fixed(net.front()[k].angle_degrees, 0) + "\u00b0</td>";
+        for (std::size_t i = 0; i < columns.size(); ++i)
+            out += "<td>" + radii(net[i][k]) + (columns[i].two ? " / " + radii(outer[i][k]) : "") +
+                   "</td>";
+        out += "</tr>\n";
+    }
+    out += "</tbody></table>\n";
+    for (const Column& each : columns)
+        for (const std::string& words :
+             {corners(each.net, each.id + " net"), corners(each.outer, each.id + " edge")})
+            if (!words.empty()) out += "<p>Corners of " + words + "</p>\n";
+    return out;
+}
+
+}  // namespace
+
+std::string polar_tables(const Plan& plan) {
+    std::vector<Column> columns;
+    for (const PlannedPly& ply : plan.plies)
+        for (const PlannedPiece& piece : ply.pieces)
+            if (!piece.outline.net.outer.empty()) columns.push_back(column(piece));
+    if (columns.empty()) return {};
+    std::string out =
+        "<h2>Templates without a printer</h2>\n<p>Draw a cross on card for the datum. From it, "
+        "angles run counter-clockwise from the bow arrow (starboard arrow where there is none), "
+        "seen from the side the glass is laid from; distances in mm lie flat on the card. Mark "
+        "every point, corners too, and join them with a bent batten. The damage's up arrow is near "
+        "90\u00b0.</p>\n";
+    for (std::size_t first = 0; first < columns.size(); first += pieces_across) {
+        const auto last = std::min(first + pieces_across, columns.size());
+        out += table({columns.begin() + static_cast<std::ptrdiff_t>(first),
+                      columns.begin() + static_cast<std::ptrdiff_t>(last)});
+    }
+    return out;
+}
+
+}  // namespace tearline::output
