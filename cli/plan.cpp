@@ -27,6 +27,11 @@ struct PlanWords {
     bool json = false;
     bool mirror = false;
     std::string print_scale = "1";
+    std::vector<std::string> cutter_files{"one", "rolls"};
+    std::string chord_error = "0";
+    std::vector<int> pens{1, 2, 3};
+    bool arcs = false;
+    bool drill = false;
     int after_ply = 0;
 };
 
@@ -48,6 +53,13 @@ output::OutputOptions output_options(const PlanWords& words) {
     for (const std::string& name : words.formats)
         options.formats.push_back(output::format_named(name).value());
     options.mirror = words.mirror;
+    options.cutter_files.clear();
+    for (const std::string& name : words.cutter_files)
+        options.cutter_files.push_back(output::cutter_files_named(name).value());
+    options.cutter.chord_error = read_number(words.chord_error).value();
+    options.cutter.arcs = words.arcs;
+    options.cutter.drill = words.drill;
+    options.pens = {words.pens[0], words.pens[1], words.pens[2]};
     options.print_scale = read_number(words.print_scale).value();
     return options;
 }
@@ -58,6 +70,40 @@ std::string check_print_scale(const std::string& text) {
     return "'" + text +
            "' is no print scale: it is 100 divided by the length in mm that a printed "
            "100 mm bar measures, between 0.9 and 1.1";
+}
+
+std::string check_chord_error(const std::string& text) {
+    const auto error = read_number(text);
+    if (error && *error >= 0.0 && *error <= 1.0) return {};
+    return "'" + text +
+           "' is no chord error: mm that a straight step may leave the curve by, from 0 (the "
+           "points "
+           "of the plan, 0.005 mm) to 1";
+}
+
+/// Options for files that machines read.
+void add_cutter_options(CLI::App& command, PlanWords& words) {
+    command
+        .add_option("--cutter-files", words.cutter_files,
+                    "dxf, dxf2000, hpgl: one file of all pieces, nested rolls, a file a piece")
+        ->delimiter(',')
+        ->check(CLI::IsMember({"one", "rolls", "pieces"}))
+        ->type_name("one,rolls,pieces");
+    command
+        .add_option("--chord-error", words.chord_error,
+                    "mm that a straight step of a cutter file may leave the curve by; 0: as the "
+                    "plan, 0.005")
+        ->check(CLI::Validator(check_chord_error, "MM"))
+        ->type_name("");
+    command.add_flag("--arcs", words.arcs, "dxf, dxf2000: round runs of points as arcs");
+    command.add_flag("--drill", words.drill, "dxf, dxf2000: the datum is a hole to drill");
+    command
+        .add_option("--pens", words.pens,
+                    "hpgl: pens that cut, draw and write, in this order; 0 leaves it out")
+        ->delimiter(',')
+        ->expected(3)
+        ->check(CLI::Range(0, 8))
+        ->type_name("CUT,DRAW,WRITE");
 }
 
 int run_plan(const PlanWords& words) {
@@ -111,6 +157,7 @@ void add_plan(CLI::App& app, int& status) {
                      "for a printer that prints short: 100 / measured length of a 100 mm bar")
         ->check(CLI::Validator(check_print_scale, "S"))
         ->type_name("");
+    add_cutter_options(*command, *words);
     command->callback([words, &status] { status = run_plan(*words); });
 }
 

@@ -293,6 +293,14 @@ inline constexpr double tear_rounding = 0.005;
 /// of what a cutter can follow, so that every file holds the very polygons of the plan.
 inline constexpr double outline_thinning = 0.005;
 
+/// [mm] two points of a cutter's line nearer than this are one: files hold steps of 1e-4 mm, and
+/// machines stumble over points that lie on each other.
+inline constexpr double cutter_same_point = 1e-3;
+
+/// [-] tangent of a quarter of an arc's angle up to which a run of points becomes one arc: below a
+/// half turn (1) its middle is told apart from its chord without doubt.
+inline constexpr double arc_bulge = 0.4;
+
 /// [mm] one step of the whole numbers that polygon clipping counts in: 10 m are 1e9 of them.
 inline constexpr double clipper_step = 1e-5;
 
@@ -431,7 +439,7 @@ inline constexpr double sounding_repeated = 1.0;
 /// [mm] and [-] a sounding is named when the others foretell it this much worse, and this many
 /// times worse than they foretell most.
 inline constexpr double sounding_outlier = 1.5;
-inline constexpr double sounding_scatter = 4.0;
+inline constexpr double sounding_scatter = 6.0;
 
 /// [mm] level curves lie this near to their level's place.
 inline constexpr double contour = 1e-3;

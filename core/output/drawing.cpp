@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "core/output/words_on_piece.h"
 #include "core/templates/label_template.h"
 
 namespace tearline::output {
@@ -60,7 +61,12 @@ void add_notch(Drawing& drawing, const Mark& tick, const Loop2& edge) {
         const double t = (a + side_a / (side_a - side_b) * (b - a)).dot(along);
         if (t > 0.0 && (nearest < 0.0 || t < nearest)) nearest = t;
     }
-    if (nearest > 0.0) add_line(drawing, Role::notch, {from + nearest * along});
+    if (!(nearest > 0.0)) return;
+    // Into the torn or lapped band alone, never into the full ply.
+    constexpr double deepest = 5.0, shallowest = 2.0;
+    const double band = nearest - 0.5 * (tick.points[1] - from).norm();
+    const double depth = std::clamp(0.5 * band, shallowest, deepest);
+    add_line(drawing, Role::notch, {from + nearest * along, from + (nearest - depth) * along});
 }
 
 void add_tick(Drawing& drawing, const Mark& mark) {
@@ -85,8 +91,6 @@ void add_mark(Drawing& drawing, const Mark& mark) {
         add_tick(drawing, mark);
     } else if (mark.kind == "tape") {
         add_line(drawing, Role::tick, mark.points);
-    } else if (mark.kind == "press_first") {
-        add_line(drawing, Role::datum, mark.points, true);
     } else if (mark.kind == "next_edge" || mark.kind == "next_edge_part") {
         add_line(drawing, Role::next_edge, mark.points, mark.kind == "next_edge");
     } else if (mark.kind == "label" || mark.kind == "warning") {
@@ -154,9 +158,11 @@ void turn_over(Drawing& drawing) {
         if (text.text == "THIS FACE TOWARDS YOU") text.text = "MIRRORED: THIS FACE TO THE HULL";
     }
     drawing.mirrored = true;
-    const templates::Box box = extent(drawing);
-    add_word(drawing, Vec2(0.5 * (box.low.x() + box.high.x()), box.high.y() + 6.0), "MIRRORED",
-             6.0);
+    const WordsPlace place =
+        words_place(drawing, {"MIRRORED"}, {12.0, 9.0, 7.0, 5.0, 4.0, 3.0, 2.5});
+    const double half = 0.5 * templates::text_width("MIRRORED", place.height);
+    drawing.texts.push_back(
+        {place.low + Vec2(half, 0.0), Vec2(0, place.height), "MIRRORED", false});
 }
 
 }  // namespace
@@ -205,6 +211,10 @@ std::vector<Drawing> piece_drawings(const Plan& plan, bool mirror) {
         for (const PlannedPiece& piece : ply.pieces)
             drawings.push_back(piece_drawing(ply, piece, mirror));
     return drawings;
+}
+
+bool is_parted(Role role) {
+    return role == Role::tear || role == Role::cut || role == Role::hole || role == Role::relief;
 }
 
 templates::Box extent(const Drawing& drawing) {

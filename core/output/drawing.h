@@ -18,7 +18,8 @@ enum class Role {
     arrow,      ///< bow, up, starboard
     fibre,      ///< roll direction
     tick,       ///< match tick
-    notch,      ///< one point of the outer edge, at a match tick
+    notch,      ///< at a match tick: a point of the outer edge, and how far in it is slit
+    drill,      ///< one point: a hole to drill
     relief,     ///< slit or dart
     ring        ///< of the grind guide
 };
@@ -54,6 +55,9 @@ struct Drawing {
 
 /// What a drawing covers, words included [mm].
 [[nodiscard]] templates::Box extent(const Drawing& drawing);
+
+/// Whether a blade goes along a line: outer edges, openings, slits.
+[[nodiscard]] bool is_parted(Role role);
 
 /// Where each drawing goes when all stand in one row, left to right, without overlap: the vector to
 /// move it by [mm]. Everything comes to lie in the first quadrant.

@@ -1,23 +1,16 @@
 #pragma once
 #include <string>
-#include <vector>
 
-#include "core/output/drawing.h"
+#include "core/output/cutter_sheet.h"
 
 namespace tearline::output {
 
-/// What stands over all pieces of a DXF file.
-struct DxfHeading {
-    std::string job;
-    int copies = 1;
-};
+/// A sheet as DXF R12 after ASTM D6673 for fabric cutters: one block a piece, layers by number,
+/// closed polylines at the spacing of the plan (no splines), turn and curve points, notches, the
+/// unit in a text too.
+[[nodiscard]] std::string dxf_r12(const CutterSheet& sheet);
 
-/// All drawings as DXF R12 after ASTM D6673 for fabric cutters: one block a piece, layers by
-/// number, closed polylines, points (no splines) at the spacing of the plan, the unit in a text
-/// too.
-[[nodiscard]] std::string dxf_r12(const std::vector<Drawing>& drawings, const DxfHeading& heading);
-
-/// All drawings as DXF 2000 for CAD: lightweight polylines on named layers, unit mm in the header.
-[[nodiscard]] std::string dxf_2000(const std::vector<Drawing>& drawings, const DxfHeading& heading);
+/// A sheet as DXF 2000 for CAD: lightweight polylines on named layers, unit mm in the header.
+[[nodiscard]] std::string dxf_2000(const CutterSheet& sheet);
 
 }  // namespace tearline::output

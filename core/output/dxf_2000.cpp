@@ -1,7 +1,9 @@
+#include <array>
 #include <cmath>
 #include <numbers>
-#include <set>
 
+#include "core/base/numbers.h"
+#include "core/output/arcs.h"
 #include "core/output/cutter_text.h"
 #include "core/output/dxf.h"
 #include "core/output/dxf_groups.h"
@@ -75,15 +77,12 @@ void put_view_tables(File& file) {
 }
 
 void put_layers(File& file) {
-    constexpr std::array<Role, 12> roles = {Role::tear,      Role::cut,   Role::hole,   Role::net,
-                                            Role::next_edge, Role::datum, Role::arrow,  Role::fibre,
-                                            Role::tick,      Role::notch, Role::relief, Role::ring};
+    constexpr std::array<Role, 13> roles = {Role::tear,      Role::cut,   Role::hole,  Role::net,
+                                            Role::next_edge, Role::datum, Role::arrow, Role::fibre,
+                                            Role::tick,      Role::notch, Role::drill, Role::relief,
+                                            Role::ring};
     std::vector<std::pair<std::string, int>> layers = {{"0", 7}, {"WORDS", 7}};
-    for (const Role role : roles) {
-        const bool parted =
-            role == Role::tear || role == Role::cut || role == Role::hole || role == Role::relief;
-        layers.emplace_back(cad_layer(role), parted ? 1 : 5);
-    }
+    for (const Role role : roles) layers.emplace_back(cad_layer(role), is_parted(role) ? 1 : 5);
     const std::string table = begin_table(file, "LAYER", static_cast<int>(layers.size()));
     for (const auto& [name, colour] : layers) {
         begin_record(file, "LAYER", table, "AcDbLayerTableRecord", name);
@@ -140,7 +139,8 @@ void put_text(File& file, const std::string& owner, const Vec2& base, const Vec2
     file.subclass("AcDbText");
 }
 
-void put_line(File& file, const std::string& owner, const Drawing::Line& line) {
+void put_line(File& file, const std::string& owner, const Drawing::Line& line,
+              const CutterSheet& sheet) {
     if (line.points.size() == 1) {
         file.entity("POINT", owner, cad_layer(line.role));
         file.subclass("AcDbPoint");
@@ -149,17 +149,21 @@ void put_line(File& file, const std::string& owner, const Drawing::Line& line) {
     }
     file.entity("LWPOLYLINE", owner, cad_layer(line.role));
     file.subclass("AcDbPolyline");
-    file.out.put(90, static_cast<int>(line.points.size())).put(70, line.closed ? 1 : 0);
-    for (const Vec2& p : line.points) file.out.point(p, false);
+    const std::vector<BulgedPoint> points = cutter_points(line, sheet);
+    file.out.put(90, static_cast<int>(points.size())).put(70, line.closed ? 1 : 0);
+    for (const BulgedPoint& p : points) {
+        file.out.point(p.at, false);
+        if (p.bulge != 0.0) file.out.put(42, fixed(p.bulge, 9));
+    }
 }
 
 void put_block(File& file, const std::string& record, const std::string& name,
-               const Drawing* drawing) {
+               const CutterSheet& sheet, const Drawing* drawing) {
     file.entity("BLOCK", record, "0");
     file.subclass("AcDbBlockBegin");
     file.out.put(2, name).put(70, 0).point(Vec2(0, 0)).put(3, name).put(1, "");
     if (drawing != nullptr) {
-        for (const Drawing::Line& line : drawing->lines) put_line(file, record, line);
+        for (const Drawing::Line& line : drawing->lines) put_line(file, record, line, sheet);
         for (const Drawing::Text& text : drawing->texts)
             put_text(file, record, text.base, text.up, text.text, true);
     }
@@ -167,24 +171,24 @@ void put_block(File& file, const std::string& record, const std::string& name,
     file.subclass("AcDbBlockEnd");
 }
 
-void put_blocks_and_entities(File& file, const std::vector<Drawing>& drawings,
-                             const DxfHeading& heading) {
+void put_blocks_and_entities(File& file, const CutterSheet& sheet) {
+    const std::vector<Drawing>& drawings = sheet.drawings;
     file.out.put(0, "SECTION").put(2, "BLOCKS");
-    put_block(file, file.model_record, "*Model_Space", nullptr);
-    put_block(file, file.paper_record, "*Paper_Space", nullptr);
+    put_block(file, file.model_record, "*Model_Space", sheet, nullptr);
+    put_block(file, file.paper_record, "*Paper_Space", sheet, nullptr);
     for (std::size_t i = 0; i < drawings.size(); ++i)
-        put_block(file, file.block_records[i], symbol_name(drawings[i].name), &drawings[i]);
+        put_block(file, file.block_records[i], symbol_name(drawings[i].name), sheet, &drawings[i]);
     file.out.put(0, "ENDSEC").put(0, "SECTION").put(2, "ENTITIES");
-    const std::vector<Vec2> places = row_places(drawings);
     for (std::size_t i = 0; i < drawings.size(); ++i) {
         file.entity("INSERT", file.model_record, "0");
         file.subclass("AcDbBlockReference");
-        file.out.put(2, symbol_name(drawings[i].name)).point(places[i]);
+        file.out.put(2, symbol_name(drawings[i].name)).point(sheet.places[i]);
     }
-    put_text(file, file.model_record, Vec2(0, -10), Vec2(0, 5),
-             heading.job + ", make " + std::to_string(heading.copies) +
-                 ", all dimensions in millimetres",
-             false);
+    Vec2 at = words_start(sheet);
+    for (const std::string& text : sheet_words(sheet)) {
+        put_text(file, file.model_record, at, Vec2(0, 3.5), text, false);
+        at.y() -= 6.0;
+    }
     file.out.put(0, "ENDSEC");
 }
 
@@ -201,7 +205,7 @@ void put_objects(File& file) {
 
 }  // namespace
 
-std::string dxf_2000(const std::vector<Drawing>& drawings, const DxfHeading& heading) {
+std::string dxf_2000(const CutterSheet& sheet) {
     File body;
     body.out.put(0, "SECTION")
         .put(2, "CLASSES")
@@ -211,9 +215,9 @@ std::string dxf_2000(const std::vector<Drawing>& drawings, const DxfHeading& hea
     put_view_tables(body);
     put_layers(body);
     put_small_tables(body);
-    put_block_records(body, drawings);
+    put_block_records(body, sheet.drawings);
     body.out.put(0, "ENDSEC");
-    put_blocks_and_entities(body, drawings, heading);
+    put_blocks_and_entities(body, sheet);
     put_objects(body);
     DxfGroups head;
     head.put(0, "SECTION").put(2, "HEADER").put(9, "$ACADVER").put(1, "AC1015");

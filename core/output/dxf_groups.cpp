@@ -32,6 +32,8 @@ int astm_layer(Role role) {
             return 4;
         case Role::fibre:
             return 7;
+        case Role::drill:
+            return 13;
         case Role::hole:
         case Role::relief:
             return 11;
@@ -68,6 +70,8 @@ const char* cad_layer(Role role) {
             return "MATCH_TICKS";
         case Role::notch:
             return "NOTCHES";
+        case Role::drill:
+            return "DRILL";
         case Role::relief:
             return "RELIEF_CUTS";
         case Role::ring:

@@ -16,16 +16,20 @@ std::string steps(const Vec2& p) {
            std::to_string(std::llround(p.y() * steps_per_mm));
 }
 
-bool parts(Role role) {
-    return role == Role::tear || role == Role::cut || role == Role::hole || role == Role::relief;
-}
-
 void put_line(std::string& out, const Drawing::Line& line, const Vec2& place) {
     if (line.points.size() < 2) return;
-    out += "PU" + steps(line.points[0] + place) + ";PD";
-    for (std::size_t i = 1; i < line.points.size(); ++i)
-        out += (i > 1 ? "," : "") + steps(line.points[i] + place);
-    if (line.closed) out += "," + steps(line.points[0] + place);
+    std::string last = steps(line.points[0] + place);
+    out += "PU" + last + ";PD";
+    bool first = true;
+    const auto go_to = [&](const Vec2& p) {
+        std::string next = steps(p + place);
+        // Two points within one step of the machine are one.
+        if (next == last) return;
+        out += (first ? "" : ",") + next;
+        last = std::move(next), first = false;
+    };
+    for (std::size_t i = 1; i < line.points.size(); ++i) go_to(line.points[i]);
+    if (line.closed) go_to(line.points[0]);
     out += ";\n";
 }
 
@@ -42,25 +46,25 @@ void put_text(std::string& out, const Drawing::Text& text, const Vec2& place) {
 
 }  // namespace
 
-std::string hpgl(const std::vector<Drawing>& drawings, const HpglPens& pens) {
-    const std::vector<Vec2> places = row_places(drawings);
+std::string hpgl(const CutterSheet& sheet, const HpglPens& pens) {
+    const std::vector<Drawing>& drawings = sheet.drawings;
     std::string out = "IN;PA;\n";
     const auto each = [&](int pen, auto&& put) {
         if (pen <= 0) return;
         out += "SP" + std::to_string(pen) + ";\n";
-        for (std::size_t i = 0; i < drawings.size(); ++i) put(drawings[i], places[i]);
+        for (std::size_t i = 0; i < drawings.size(); ++i) put(drawings[i], sheet.places[i]);
     };
     // Drawn and written first, cut last, while the cloth still lies as it was rolled out.
     each(pens.draw, [&](const Drawing& drawing, const Vec2& place) {
         for (const Drawing::Line& line : drawing.lines)
-            if (!parts(line.role)) put_line(out, line, place);
+            if (!is_parted(line.role)) put_line(out, line, place);
     });
     each(pens.write, [&](const Drawing& drawing, const Vec2& place) {
         for (const Drawing::Text& text : drawing.texts) put_text(out, text, place);
     });
     each(pens.part, [&](const Drawing& drawing, const Vec2& place) {
         for (const Drawing::Line& line : drawing.lines)
-            if (parts(line.role)) put_line(out, line, place);
+            if (is_parted(line.role)) put_line(out, line, place);
     });
     return out + "PU0,0;SP0;\n";
 }

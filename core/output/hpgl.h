@@ -1,8 +1,7 @@
 #pragma once
 #include <string>
-#include <vector>
 
-#include "core/output/drawing.h"
+#include "core/output/cutter_sheet.h"
 
 namespace tearline::output {
 
@@ -13,8 +12,8 @@ struct HpglPens {
     int write = 3;  ///< words
 };
 
-/// All drawings in one row as HPGL, 40 steps to the millimetre. Overcut and the offset of a drag
+/// The pieces of a sheet as HPGL, 40 steps to the millimetre. Overcut and the offset of a drag
 /// knife belong to the machine.
-[[nodiscard]] std::string hpgl(const std::vector<Drawing>& drawings, const HpglPens& pens = {});
+[[nodiscard]] std::string hpgl(const CutterSheet& sheet, const HpglPens& pens = {});
 
 }  // namespace tearline::output

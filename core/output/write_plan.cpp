@@ -34,7 +34,33 @@ void add_svg(FileSet& files, const std::vector<Drawing>& pieces, const Drawing& 
     if (!guide.lines.empty()) files.push_back({"templates/grind-guide.svg", svg_template(guide)});
 }
 
+bool has(const std::vector<Format>& formats, Format format) {
+    return std::find(formats.begin(), formats.end(), format) != formats.end();
+}
+
+/// The sheets of one kind in every cutter format that is wanted.
+void add_cutter_files(FileSet& files, const Plan& plan, const OutputOptions& options,
+                      CutterFiles kind) {
+    CutterOptions cutter = options.cutter;
+    cutter.mirror = options.mirror;
+    for (const CutterSheet& sheet : cutter_sheets(plan, kind, cutter)) {
+        if (has(options.formats, Format::dxf))
+            files.push_back({sheet.name + ".dxf", dxf_r12(sheet)});
+        if (has(options.formats, Format::dxf2000))
+            files.push_back({sheet.name + "-2000.dxf", dxf_2000(sheet)});
+        if (has(options.formats, Format::hpgl))
+            files.push_back({sheet.name + ".plt", hpgl(sheet, options.pens)});
+    }
+}
+
 }  // namespace
+
+std::optional<CutterFiles> cutter_files_named(std::string_view name) {
+    if (name == "one") return CutterFiles::one;
+    if (name == "rolls") return CutterFiles::rolls;
+    if (name == "pieces") return CutterFiles::pieces;
+    return std::nullopt;
+}
 
 std::optional<Format> format_named(std::string_view name) {
     if (name == "svg") return Format::svg;
@@ -47,10 +73,7 @@ std::optional<Format> format_named(std::string_view name) {
 
 Result<void> write_plan(const Plan& plan, const std::filesystem::path& folder,
                         const OutputOptions& options) {
-    const auto wants = [&options](Format format) {
-        return std::find(options.formats.begin(), options.formats.end(), format) !=
-               options.formats.end();
-    };
+    const auto wants = [&options](Format format) { return has(options.formats, format); };
     FileSet files;
     files.push_back({"plan.json", plan_json(plan)});
     files.push_back({"overview.svg", overview_svg(plan)});
@@ -61,12 +84,12 @@ Result<void> write_plan(const Plan& plan, const std::filesystem::path& folder,
     if (wants(Format::pdf))
         if (const auto added = add_pdf(files, plan, options); !added)
             return tl::unexpected(added.error());
-    const std::vector<Drawing> pieces = piece_drawings(plan, options.mirror);
-    if (wants(Format::svg)) add_svg(files, pieces, grind_guide_drawing(plan, options.mirror));
-    const DxfHeading heading{plan.job.title, plan.job.layup.copies};
-    if (wants(Format::dxf)) files.push_back({"templates.dxf", dxf_r12(pieces, heading)});
-    if (wants(Format::dxf2000)) files.push_back({"templates-2000.dxf", dxf_2000(pieces, heading)});
-    if (wants(Format::hpgl)) files.push_back({"templates.plt", hpgl(pieces)});
+    if (wants(Format::svg))
+        add_svg(files, piece_drawings(plan, options.mirror),
+                grind_guide_drawing(plan, options.mirror));
+    if (wants(Format::dxf) || wants(Format::dxf2000) || wants(Format::hpgl))
+        for (const CutterFiles kind : options.cutter_files)
+            add_cutter_files(files, plan, options, kind);
     return replace_folder(folder, files);
 }
 

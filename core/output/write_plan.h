@@ -6,6 +6,8 @@
 #include <vector>
 
 #include "core/base/result.h"
+#include "core/output/cutter_sheet.h"
+#include "core/output/hpgl.h"
 #include "core/plan.h"
 
 namespace tearline::output {
@@ -15,8 +17,14 @@ enum class Format { svg, dxf, dxf2000, hpgl, pdf };
 /// The format of that name: svg, dxf, dxf2000, hpgl or pdf.
 [[nodiscard]] std::optional<Format> format_named(std::string_view name);
 
+/// The way to fill cutter files of that name: one, rolls or pieces.
+[[nodiscard]] std::optional<CutterFiles> cutter_files_named(std::string_view name);
+
 struct OutputOptions {
     std::vector<Format> formats{Format::svg, Format::dxf};
+    std::vector<CutterFiles> cutter_files{CutterFiles::one, CutterFiles::rolls};
+    CutterOptions cutter;  ///< `mirror` there is set by the one below
+    HpglPens pens;
     bool mirror = false;       ///< templates mirrored and marked MIRRORED
     double print_scale = 1.0;  ///< [-] for printers that print short; PDF only
 };

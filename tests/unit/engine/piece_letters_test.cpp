@@ -1,8 +1,8 @@
 #include <gtest/gtest.h>
 
-#include "core/pieces/ply_shape.h"
+#include "core/engine/plan_plies.h"
 
-namespace tearline::pieces {
+namespace tearline::engine {
 namespace {
 
 TEST(PieceLetters, CountLikeColumnsOfASheet) {
@@ -14,4 +14,4 @@ TEST(PieceLetters, CountLikeColumnsOfASheet) {
 }
 
 }  // namespace
-}  // namespace tearline::pieces
+}  // namespace tearline::engine
