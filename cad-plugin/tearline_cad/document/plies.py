@@ -56,6 +56,17 @@ def make_part(group, name, properties):
     return made
 
 
+def name(made, repair):
+    """Labels a child after its repair and what it is."""
+    words = {"ply": lambda: f"ply {made.Number}: {made.Fabric}",
+             "template": lambda: f"template {made.Piece}: {made.Fabric}",
+             "grind guide": lambda: "grind guide",
+             "outlines": lambda: "damage and scarf"}[made.Role]()
+    label = f"{repair.Label}, {words}"
+    if made.Label != label:
+        made.Label = label
+
+
 def spare(group, kept, had):
     """Removes the children of one kind that the new plan has no use for."""
     for gone in had[kept:]:
@@ -68,11 +79,11 @@ def _largest(pieces, name, field):
     return max(values) if values else 0.0
 
 
-def _fill(made, ply):
+def _fill(repair, made, ply):
     made.Role = "ply"
     made.Number = ply["number"]
-    made.Label = f"{made.getParentGroup().Label}, ply {ply['number']}: {ply['fabric']}"
     made.Fabric = ply["fabric"]
+    name(made, repair)
     made.Cover = ply["cover"]
     made.Thickness = ply["thickness_mm"]
     made.EdgeOffset = ply["edge_offset_mm"]
@@ -92,7 +103,7 @@ def update(repair, plan):
     outlines = made_by(repair, "outlines")
     outline = outlines[0] if outlines else make_part(repair, "Outlines", PROPERTIES[:1])
     outline.Role = "outlines"
-    outline.Label = f"{repair.Label}, damage and scarf"
+    name(outline, repair)
     outline.Shape = shapes.compound(
         [shapes.wire(plan["damage"]["outline_3d"]),
          *shapes.region_wires(plan["scarf"]["outline_3d"]),
@@ -101,4 +112,5 @@ def update(repair, plan):
     had = made_by(repair, "ply")
     spare(repair, len(plan["plies"]), had)
     for index, ply in enumerate(plan["plies"]):
-        _fill(had[index] if index < len(had) else make_part(repair, "Ply", PROPERTIES), ply)
+        _fill(repair, had[index] if index < len(had) else make_part(repair, "Ply", PROPERTIES),
+              ply)

@@ -67,6 +67,14 @@ class Repair:
         repair.Proxy = self
         add_properties(repair)
 
+    def onChanged(self, repair, prop):
+        document = repair.Document
+        if prop == "Label" and document is not None and not document.Restoring \
+                and not document.Transacting:
+            for each in repair.OutListRecursive:
+                if getattr(each, "Role", ""):
+                    plies.name(each, repair)
+
     def execute(self, repair):
         try:
             job, model = job_of(repair)

@@ -65,8 +65,7 @@ def update(repair, plan):
     for index, (role, piece, fabric, area, wires) in enumerate(sheets):
         made = had[index] if index < len(had) else plies.make_part(folder, "Template", PROPERTIES)
         made.Role, made.Piece, made.Fabric, made.Area = role, piece, fabric, area
-        made.Label = (f"{repair.Label}, template {piece}: {fabric}" if piece
-                      else f"{repair.Label}, grind guide")
+        plies.name(made, repair)
         flat = shapes.compound(wires)
         box = flat.BoundBox
         if along > 0 and along + box.XLength > ROW:

@@ -13,6 +13,10 @@ from tearline_cad.view import colours, legend, nodes
 # they sink into the triangles that the hull is shown by.
 LIFT, APART, OVER = 6.0, 1.4, 0.9
 
+# A scale reaches at least this far, so that next to nothing looks like next to nothing: percent of
+# strain, degrees of shear.
+LEAST_TOP = {"strain": 0.8, "shear": 4.0}
+
 _waiting = set()
 hushed = set()  # (document, repair) not drawn for now, while its damage is being marked
 
@@ -74,7 +78,7 @@ def scale_tops(plan):
                 most["strain"] = max(most.get("strain", 0), 100 * piece["strain"]["max"])
             if piece.get("shear_deg"):
                 most["shear"] = max(most.get("shear", 0), piece["shear_deg"]["max"])
-    return {kind: colours.nice_top(max(value, 0.01)) for kind, value in most.items()}
+    return {kind: colours.nice_top(max(value, LEAST_TOP[kind])) for kind, value in most.items()}
 
 
 class _Picture:

@@ -233,6 +233,16 @@ class Objects(unittest.TestCase):
         for index, box in enumerate(boxes):
             self.assertFalse(any(box.intersect(other) for other in boxes[:index]))
 
+    def test_children_are_named_after_their_repair(self):
+        repair = self.planned()
+        self.document.openTransaction("Rename")
+        repair.Label = "Bow thruster"
+        self.document.commitTransaction()
+        self.assertEqual(parts(repair, "ply")[0].Label, "Bow thruster, ply 1: mat 450")
+        self.assertEqual(parts(repair, "template")[1].Label, "Bow thruster, template 2A: mat 450")
+        self.document.undo()
+        self.assertEqual(parts(repair, "ply")[0].Label, "Port chine, ply 1: mat 450")
+
     # -- save, reopen, undo --------------------------------------------------------------------
 
     def test_reopened_without_the_engine(self):
