@@ -198,8 +198,9 @@ def print_at_full_size(repair):
     wait_until(lambda: problems or files_panel._printing, "the print window's start")
     check(not problems, problems)
     process = files_panel._printing[0][0]
-    settle(2)
-    check(process.state() == QtCore.QProcess.Running, process.readAllStandardError())
+    before = window.pixels()
+    wait_until(lambda: window.pixels() != before or problems, "the print window")
+    check(not problems and process.state() == QtCore.QProcess.Running, problems)
     picture("13-print")
     process.kill()
     process.waitForFinished()
