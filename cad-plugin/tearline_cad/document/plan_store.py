@@ -6,6 +6,7 @@ import tempfile
 from tearline_cad.engine import framing
 
 _kept = {}  # path of the included file -> (size, time), parts
+_read = {}  # path of the included file -> bytes of plan.json, what they say
 
 
 def store(repair, header, body):
@@ -32,4 +33,9 @@ def parts(repair):
 def plan(repair):
     """plan.json of the stored plan, or None."""
     data = parts(repair).get("plan.json")
-    return json.loads(data) if data else None
+    if not data:
+        return None
+    path = repair.PlanData
+    if path not in _read or _read[path][0] is not data:
+        _read[path] = (data, json.loads(data))
+    return _read[path][1]

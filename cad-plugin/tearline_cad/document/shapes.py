@@ -11,11 +11,12 @@ def wire(points, closed=True):
                for point in points]
     if closed and corners:
         corners.append(corners[0])
-    kept = corners[:1]
-    for corner in corners[1:]:
-        if not corner.isEqual(kept[-1], 1e-7):
-            kept.append(corner)
-    return Part.makePolygon(kept) if len(kept) > 1 else None
+    # makePolygon leaves out what lies where the point before lies.
+    return Part.makePolygon(corners) if _has_length(corners) else None
+
+
+def _has_length(corners):
+    return any(not corner.isEqual(corners[0], 1e-7) for corner in corners[1:])
 
 
 def compound(wires):

@@ -43,6 +43,10 @@ class Marker(QtCore.QObject):
         view.graphicsView().installEventFilter(self)
         self.refresh()
 
+    @property
+    def dragging(self):
+        return self._held is not None
+
     # -- mouse ---------------------------------------------------------------------------------
 
     def eventFilter(self, watched, event):

@@ -8,7 +8,7 @@ from tearline_cad.document.repair import in_short, job_of
 from tearline_cad.engine import client, find_program
 
 SPARSE = 0.1  # [s] between two words on how far it is: each is drawn at once
-CALM = 120  # [ms] without a change before a plan is asked for
+CALM = 60  # [ms] without a change before a plan is asked for
 
 
 class LivePlan:

@@ -84,8 +84,8 @@ class RepairPanel:
         pictures.redraw_soon(self.repair)
 
     def _drafting(self):
-        """The outline that follows the mouse comes before the plan."""
-        return self.marker is not None and self.marker.draft.busy
+        """The outline that follows the mouse comes before the plan, which waits for its release."""
+        return self.marker is not None and (self.marker.draft.busy or self.marker.dragging)
 
     def _planned(self, words, fraction):
         self.result.tell(words, fraction)
