@@ -5,6 +5,7 @@
 #include <numbers>
 #include <numeric>
 #include <random>
+#include <unordered_map>
 
 #include "core/base/tolerances.h"
 #include "core/layout/no_fit.h"
@@ -32,9 +33,16 @@ Loop2 moved(const Loop2& loop, const Vec2& by) {
 
 /// A shape at one of its turns: its guard, and its own box, which alone must stay on the strip.
 struct Turned {
+    std::size_t id = 0;  ///< among the turns of all shapes
     double turn = 0.0;
     Loop2 guard;
     templates::Box box;
+};
+
+/// A turned shape on the strip.
+struct Laid {
+    const Turned* way = nullptr;
+    Vec2 move{0, 0};
 };
 
 class Strip {
@@ -46,16 +54,16 @@ public:
             for (const double turn : shape.turns) {
                 const templates::Box box = templates::box_round(turned(shape.outline, turn));
                 if (box.high.y() - box.low.y() > width + tolerance::outline_thinning) continue;
-                ways.push_back({turn, turned(guard, turn), box});
+                ways.push_back({count_++, turn, turned(guard, turn), box});
             }
             ways_.push_back(std::move(ways));
         }
     }
 
-    [[nodiscard]] Nest lay(const std::vector<std::size_t>& order) const {
+    [[nodiscard]] Nest lay(const std::vector<std::size_t>& order) {
         Nest made;
         made.places.resize(ways_.size());
-        std::vector<Loop2> laid;
+        std::vector<Laid> laid;
         for (const std::size_t i : order) {
             const Turned* way = nullptr;
             Place place;
@@ -69,17 +77,18 @@ public:
             if (way == nullptr) continue;
             made.places[i] = place;
             made.length = std::max(made.length, right);
-            laid.push_back(moved(way->guard, place.move));
+            laid.push_back({way, place.move});
         }
         return made;
     }
 
 private:
     /// The farthest back, then lowest, free place of the shape's origin.
-    Vec2 first_place(const Turned& way, const std::vector<Loop2>& laid, double length) const {
+    Vec2 first_place(const Turned& way, const std::vector<Laid>& laid, double length) {
         std::vector<Loop2> forbidden;
-        for (const Loop2& other : laid)
-            for (Loop2& loop : no_fit(other, way.guard)) forbidden.push_back(std::move(loop));
+        for (const Laid& other : laid)
+            for (const Loop2& loop : no_fit_of(*other.way, way))
+                forbidden.push_back(moved(loop, other.move));
         const Vec2 low(-way.box.low.x(), -way.box.low.y());
         // Past the end of what is laid, with the guard's width, there is always room.
         const double beyond = 4.0 * (way.box.high.x() - way.box.low.x()) + width_;
@@ -93,8 +102,17 @@ private:
                                  [&](const Vec2& a, const Vec2& b) { return cost(a) < cost(b); });
     }
 
+    /// No-fit polygons do not change with the place: each is worked out once a search.
+    const std::vector<Loop2>& no_fit_of(const Turned& fixed, const Turned& moving) {
+        const auto [found, fresh] = known_.try_emplace(fixed.id * count_ + moving.id);
+        if (fresh) found->second = no_fit(fixed.guard, moving.guard);
+        return found->second;
+    }
+
     double width_;
+    std::size_t count_ = 0;  ///< of turns of all shapes
     std::vector<std::vector<Turned>> ways_;
+    std::unordered_map<std::size_t, std::vector<Loop2>> known_;
 };
 
 /// Large first by area, then by the longer and the shorter side.
@@ -119,8 +137,17 @@ std::vector<std::vector<std::size_t>> sorted_orders(const std::vector<Shape>& sh
 
 }  // namespace
 
+int usual_passes(std::size_t count) {
+    // Measured: ten passes of thirty irregular shapes take 0.6 to 0.8 s, of eight 0.02 to 0.03 s.
+    constexpr double work = 9000.0, fewest = 2.0, most = 24.0;
+    const double shapes = static_cast<double>(std::max<std::size_t>(count, 1));
+    return static_cast<int>(std::clamp(work / (shapes * shapes), fewest, most));
+}
+
 Nest nest(const std::vector<Shape>& shapes, double width, const NestOptions& options) {
-    const Strip strip(shapes, width, options.gap);
+    const int most_passes =
+        options.most_passes > 0 ? options.most_passes : usual_passes(shapes.size());
+    Strip strip(shapes, width, options.gap);
     Nest best;
     std::vector<std::size_t> best_order;
     int passes = 0;
@@ -129,10 +156,10 @@ Nest nest(const std::vector<Shape>& shapes, double width, const NestOptions& opt
         if (passes++ == 0 || made.length < best.length) best = std::move(made), best_order = order;
     };
     for (const auto& order : sorted_orders(shapes))
-        if (passes < std::max(options.most_passes, 1)) attempt(order);
+        if (passes < most_passes) attempt(order);
     if (shapes.size() < 2) return best;
     std::mt19937 random(options.seed);
-    while (passes < options.most_passes) {
+    while (passes < most_passes) {
         // Two shapes of the best order so far change places.
         std::vector<std::size_t> order = best_order;
         std::swap(order[random() % order.size()], order[random() % order.size()]);

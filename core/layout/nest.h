@@ -15,9 +15,13 @@ struct Shape {
 
 struct NestOptions {
     double gap = 5.0;        ///< [mm] >= 0 between pieces; the strip's edges may be touched
-    int most_passes = 24;    ///< [-] > 0: orders that are tried
+    int most_passes = 0;     ///< [-] orders that are tried; 0: as many as `usual_passes`
     std::uint32_t seed = 1;  ///< start value of the search
 };
+
+/// Orders that a search for so many shapes tries unless told otherwise: a pass costs about the
+/// square of the number of shapes, so many shapes get few.
+[[nodiscard]] int usual_passes(std::size_t count);
 
 /// Where a shape lies: turned about its origin, then moved.
 struct Place {

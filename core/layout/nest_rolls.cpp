@@ -37,9 +37,6 @@ Roll nested(Plan& plan, const std::string& fabric, const std::vector<ToCut>& ite
             {item.piece->outline.parting_region().outer, allowed_turns(*item.ply, *item.piece)});
     NestOptions options;
     options.gap = plan.job.shop.cutting_gap;
-    // A pass costs about the square of the number of pieces: many pieces get few passes.
-    const double count = static_cast<double>(shapes.size());
-    options.most_passes = static_cast<int>(std::clamp(1000.0 / (count * count), 2.0, 24.0));
     const Nest found = nest(shapes, width, options);
     Roll roll;
     roll.fabric = fabric;

@@ -5,6 +5,7 @@
 #include <polyclipping/clipper.hpp>
 
 #include "core/base/tolerances.h"
+#include "core/layout/convex_parts.h"
 #include "core/templates/offset_region.h"
 
 namespace tearline::layout {
@@ -25,27 +26,6 @@ Path to_path(const Loop2& loop, double sign = 1.0) {
 
 Vec2 to_point(const ClipperLib::IntPoint& p) {
     return Vec2(double(p.X), double(p.Y)) * tolerance::clipper_step;
-}
-
-/// Convex hull, counter-clockwise (Andrew's monotone chain).
-Loop2 hull_of(Loop2 points) {
-    std::sort(points.begin(), points.end(), [](const Vec2& a, const Vec2& b) {
-        return a.x() != b.x() ? a.x() < b.x() : a.y() < b.y();
-    });
-    Loop2 hull;
-    const auto chain = [&hull](auto first, auto last) {
-        const std::size_t base = hull.size();
-        for (auto p = first; p != last; ++p) {
-            while (hull.size() >= base + 2 &&
-                   !(cross2(hull.back() - hull[hull.size() - 2], *p - hull[hull.size() - 2]) > 0.0))
-                hull.pop_back();
-            hull.push_back(*p);
-        }
-        hull.pop_back();
-    };
-    chain(points.begin(), points.end());
-    chain(points.rbegin(), points.rend());
-    return hull;
 }
 
 /// Starts a convex loop at its lowest point, the leftmost of those.
@@ -77,15 +57,6 @@ Loop2 convex_sum(Loop2 a, Loop2 b) {
 
 }  // namespace
 
-bool is_convex(const Loop2& loop) {
-    for (std::size_t i = 0; i < loop.size(); ++i) {
-        const Vec2 a = loop[(i + 1) % loop.size()] - loop[i];
-        const Vec2 b = loop[(i + 2) % loop.size()] - loop[(i + 1) % loop.size()];
-        if (cross2(a, b) < 0.0) return false;
-    }
-    return true;
-}
-
 namespace {
 
 /// An outline outside the shape by the margin, up to twice as coarse as it is told.
@@ -102,7 +73,7 @@ Loop2 coarse_outline(const Loop2& outline, double margin, double coarseness) {
 
 Loop2 guarded(const Loop2& outline, double margin) {
     const Loop2 fine = coarse_outline(outline, margin, tolerance::nest_coarseness);
-    const Loop2 hull = hull_of(fine);
+    const Loop2 hull = convex_hull(fine);
     // No-fit polygons of hollow shapes cost the product of their points, those of convex ones the
     // sum.
     constexpr double worth_a_hollow = 0.90;
@@ -113,13 +84,17 @@ Loop2 guarded(const Loop2& outline, double margin) {
 std::vector<Loop2> no_fit(const Loop2& fixed, const Loop2& moving) {
     Loop2 turned;
     for (const Vec2& p : moving) turned.push_back(-p);
-    if (is_convex(fixed) && is_convex(moving)) return {convex_sum(fixed, turned)};
+    if (is_convex(fixed) && is_convex(turned)) return {convex_sum(fixed, turned)};
+    // The sum of two unions is the union of their parts' sums, and those of convex parts are cheap.
+    ClipperLib::Clipper clipper;
+    const std::vector<Loop2> others = convex_parts(turned);
+    for (const Loop2& part : convex_parts(fixed))
+        for (const Loop2& other : others)
+            clipper.AddPath(to_path(convex_sum(part, other)), ClipperLib::ptSubject, true);
     Paths sum;
-    ClipperLib::MinkowskiSum(to_path(turned), to_path(fixed), sum, true);
+    clipper.Execute(ClipperLib::ctUnion, sum, ClipperLib::pftNonZero, ClipperLib::pftNonZero);
     std::vector<Loop2> loops;
     for (const Path& path : sum) {
-        // Inner loops are the fixed shape itself, swept round; no hole that could be used.
-        if (!ClipperLib::Orientation(path)) continue;
         Loop2 loop;
         for (const auto& p : path) loop.push_back(to_point(p));
         loops.push_back(std::move(loop));

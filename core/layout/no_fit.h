@@ -11,9 +11,8 @@ namespace tearline::layout {
 /// @param margin  [mm] >= 0
 [[nodiscard]] Loop2 guarded(const Loop2& outline, double margin);
 
-[[nodiscard]] bool is_convex(const Loop2& loop);
-
-/// Where the origin of `moving` may not be put if it is to keep clear of `fixed`.
+/// Where the origin of `moving` may not be put if it is to keep clear of `fixed`: outer loops
+/// counter-clockwise, and clockwise ones round places inside where it is free again.
 [[nodiscard]] std::vector<Loop2> no_fit(const Loop2& fixed, const Loop2& moving);
 
 /// Corners of the places in a box that lie in none of the forbidden loops, or on their edges.

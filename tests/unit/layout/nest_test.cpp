@@ -2,12 +2,13 @@
 
 #include <gtest/gtest.h>
 
-#include <chrono>
 #include <cmath>
 #include <cstdio>
+#include <ctime>
 #include <numbers>
 #include <random>
 
+#include "core/layout/convex_parts.h"
 #include "core/layout/no_fit.h"
 #include "core/templates/offset_region.h"
 #include "core/templates/room.h"
@@ -110,22 +111,25 @@ TEST(Nest, FitsAShapeIntoAHollow) {
 }
 
 TEST(Nest, KeepsThirtyIrregularPiecesApartAndOnTheStripWithinTwoSeconds) {
-    constexpr std::uint32_t seed = 20;
-    RecordProperty("seed", static_cast<int>(seed));
-    const std::vector<Shape> shapes = irregular(30, seed);
-    const auto start = std::chrono::steady_clock::now();
-    const Nest found = nest(shapes, 1250.0, {.most_passes = 1});
-    const double seconds =
-        std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
-    expect_sound(shapes, found, 1250.0, 5.0);
-    EXPECT_LT(seconds, 2.0);
-    double area = 0.0;
-    for (const Shape& shape : shapes) area += signed_area(shape.outline);
-    std::printf("30 pieces: %.3f s, length %.0f mm, %.2f x the area bound\n", seconds, found.length,
-                found.length * 1250.0 / area);
-    const Nest longer = nest(shapes, 1250.0, {.most_passes = 10});
-    std::printf("ten times longer: length %.0f mm\n", longer.length);
-    EXPECT_LE(found.length, 1.10 * longer.length);
+    // Start values with few and with many hollow pieces among the thirty.
+    for (const std::uint32_t seed : {20u, 21u}) {
+        RecordProperty("seed", static_cast<int>(seed));
+        const std::vector<Shape> shapes = irregular(30, seed);
+        // Time of this thread, so that other programs on the machine do not count.
+        const std::clock_t start = std::clock();
+        const Nest found = nest(shapes, 1250.0);
+        const double seconds = double(std::clock() - start) / CLOCKS_PER_SEC;
+        expect_sound(shapes, found, 1250.0, 5.0);
+        EXPECT_LT(seconds, 2.0);
+        double area = 0.0;
+        for (const Shape& shape : shapes) area += signed_area(shape.outline);
+        std::printf("seed %u, 30 pieces: %.3f s, length %.0f mm, %.2f x the area bound\n", seed,
+                    seconds, found.length, found.length * 1250.0 / area);
+        const Nest longer = nest(shapes, 1250.0, {.most_passes = 10 * usual_passes(30)});
+        std::printf("ten times longer: length %.0f mm\n", longer.length);
+        EXPECT_LE(longer.length, found.length);
+        EXPECT_LE(found.length, 1.10 * longer.length);
+    }
 }
 
 TEST(Nest, GivesTheSameAnswerTwice) {
@@ -145,6 +149,42 @@ TEST(NoFit, OfTwoSquaresIsTheirMinkowskiSum) {
     const auto general = no_fit(notched, rectangle(10, 10));
     ASSERT_EQ(general.size(), 1u);
     EXPECT_NEAR(signed_area(general[0]), 900.0, 0.1);
+}
+
+TEST(NoFit, OfAnAngleKeepsItsHollow) {
+    // By hand: the angle swept by a 10 mm square is 410 x 410 without the 300 x 300 of its hollow.
+    const Loop2 angle = {{0, 0}, {400, 0}, {400, 100}, {100, 100}, {100, 400}, {0, 400}};
+    const auto sum = no_fit(angle, rectangle(10, 10));
+    ASSERT_EQ(sum.size(), 1u);
+    EXPECT_NEAR(signed_area(sum[0]), 410.0 * 410.0 - 300.0 * 300.0, 0.1);
+}
+
+TEST(NoFit, LeavesAPocketFree) {
+    // By hand: a frame of 300 mm round a room of 100 mm, slit open by 10 mm: a square of 50 mm has
+    // 50 x 50 mm in the room, though it could not be pushed in through the slit.
+    const Loop2 frame = {{0, 0},     {145, 0},   {145, 100}, {100, 100}, {100, 200}, {200, 200},
+                         {200, 100}, {155, 100}, {155, 0},   {300, 0},   {300, 300}, {0, 300}};
+    double room = 0.0;
+    for (const Loop2& loop : no_fit(frame, rectangle(50, 50)))
+        if (signed_area(loop) < 0.0) room -= signed_area(loop);
+    EXPECT_NEAR(room, 2500.0, 0.1);
+}
+
+TEST(ConvexParts, CoverALoopAndNothingElse) {
+    for (const Shape& shape : irregular(12, 5)) {
+        const Loop2 loop = templates::thinned(shape.outline, 2.0);
+        double area = 0.0;
+        for (const Loop2& part : convex_parts(loop)) {
+            EXPECT_TRUE(is_convex(part));
+            EXPECT_GT(signed_area(part), 0.0);
+            area += signed_area(part);
+        }
+        EXPECT_NEAR(area, signed_area(loop), 1e-6 * area);
+    }
+}
+
+TEST(ConvexParts, OfAConvexLoopAreTheLoop) {
+    EXPECT_EQ(convex_parts(rectangle(20, 10)).size(), 1u);
 }
 
 TEST(Guarded, HoldsTheShapeAndHalfTheGap) {

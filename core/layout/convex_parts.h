@@ -1,0 +1,20 @@
+#pragma once
+#include <vector>
+
+#include "core/base/outline.h"
+
+namespace tearline::layout {
+
+/// Convex loops that together cover a loop and nothing else.
+///
+/// Cut along diagonals from hollow corners, the short ones first: few parts, not the fewest.
+/// @param loop  counter-clockwise, not crossing itself; where no diagonal is found, as in a loop
+///              that touches itself, its hull stands for the part
+[[nodiscard]] std::vector<Loop2> convex_parts(const Loop2& loop);
+
+/// Convex hull, counter-clockwise.
+[[nodiscard]] Loop2 convex_hull(Loop2 points);
+
+[[nodiscard]] bool is_convex(const Loop2& loop);
+
+}  // namespace tearline::layout
