@@ -1,7 +1,8 @@
 """The hull of a repair as a file that the engine reads.
 
 A shape goes out as BREP, a mesh as PLY, both in mm and in the place they have in the document,
-named after their content: the same hull has the same name in every session.
+named after object and content: the same hull has the same name in every session, and the sheets
+tell which one it was.
 """
 import atexit
 import hashlib
@@ -111,7 +112,7 @@ def _exported(hull):
     draft = os.path.join(folder(), "draft" + ending)
     _write(hull, draft)
     with open(draft, "rb") as file:
-        name = "hull-" + hashlib.sha256(file.read()).hexdigest()[:12] + ending
+        name = f"{hull.Name}-" + hashlib.sha256(file.read()).hexdigest()[:12] + ending
     os.replace(draft, os.path.join(folder(), name))
     _known[key] = (look, name)
     return name

@@ -34,12 +34,12 @@ def read_hull(document, path, unit="mm"):
             matrix = FreeCAD.Matrix()
             matrix.scale(*[MILLIMETRES[unit]] * 3)
             mesh.transform(matrix)
-        hull = document.addObject("Mesh::Feature", "Hull")
+        hull = document.addObject("Mesh::Feature", name)
         hull.Mesh = mesh
     elif path.lower().endswith(SHAPE_ENDINGS):
         shape = Part.Shape()
         shape.read(path)
-        hull = document.addObject("Part::Feature", "Hull")
+        hull = document.addObject("Part::Feature", name)
         hull.Shape = shape
     else:
         raise ValueError(f"{os.path.basename(path)} is no hull file: "
