@@ -177,7 +177,8 @@ def _template_words(made, labels):
     if not labels:
         return
     box = made.Shape.BoundBox
-    below = FreeCAD.Vector(0, 0.25 * box.YLength, 0)  # clear of the datum in the middle
+    # Clear of the datum in the middle, and of the rings of the guide.
+    below = FreeCAD.Vector(0, (0.25 if made.Piece else 0.12) * box.YLength, 0)
     at = made.Placement.inverse().multVec(box.Center - below)
     text = made.Piece if made.Piece else "grind guide"
     yield nodes.words(at, f"{text}  {made.Fabric}".strip())
