@@ -85,9 +85,10 @@ std::vector<Drawing> drawings_of(const PrintPlan& plan, const PrintChoice& choic
         out.push_back(template_drawing(draw_grind_guide(plan.guide), choice.mirrored));
     const auto sheet = choice.less_paper ? ring_sheet(plan) : std::nullopt;
     if (sheet) out.push_back(template_drawing(draw_ring_sheet(plan, *sheet), choice.mirrored));
-    for (const PrintPiece& piece : plan.pieces)
-        if (!sheet || piece.kind != "mat")
-            out.push_back(template_drawing(draw_piece(piece), choice.mirrored));
+    for (std::size_t i = 0; i < plan.pieces.size(); ++i)
+        if (!sheet ||
+            std::find(sheet->pieces.begin(), sheet->pieces.end(), i) == sheet->pieces.end())
+            out.push_back(template_drawing(draw_piece(plan.pieces[i]), choice.mirrored));
     if (!plan.sections.empty()) out.push_back(draw_sections(plan.sections, plan.guide));
     // Of mirrored templates there is no table: it is taken on the hull, face towards you.
     if (choice.polar_tables && !choice.mirrored)

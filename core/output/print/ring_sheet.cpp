@@ -45,17 +45,17 @@ std::optional<RingSheet> ring_sheet(const PrintPlan& plan) {
     std::map<int, const templates::GrindGuide::Ring*> rings;
     for (const auto& ring : plan.guide.rings)
         if (ring.ply > 0) rings[ring.ply] = &ring;
-    RingSheet sheet;
     std::map<int, int> pieces_of_ply;
+    for (const PrintPiece& piece : plan.pieces) ++pieces_of_ply[piece.ply];
+    RingSheet sheet;
     for (std::size_t i = 0; i < plan.pieces.size(); ++i) {
         const PrintPiece& piece = plan.pieces[i];
-        if (piece.kind != "mat") continue;
         const auto ring = rings.find(piece.ply);
-        if (ring == rings.end() || ++pieces_of_ply[piece.ply] > 1 ||
+        if (piece.kind != "mat" || ring == rings.end() || pieces_of_ply[piece.ply] > 1 ||
             !piece.outline.relief_cuts.empty())
-            return std::nullopt;
+            continue;
         const double off = distance_between(loops_of(piece.outline.net), ring->second->loops);
-        if (!(off <= rings_agree)) return std::nullopt;
+        if (!(off <= rings_agree)) continue;
         sheet.farthest_mm = std::max(sheet.farthest_mm, off);
         sheet.pieces.push_back(i);
     }

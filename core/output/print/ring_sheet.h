@@ -18,11 +18,11 @@ struct RingSheet {
 /// The farthest that a point of either loop set lies from the other [mm].
 [[nodiscard]] double distance_between(const std::vector<Loop2>& a, const std::vector<Loop2>& b);
 
-/// Whether the net line of every mat ply, flattened on its own lay surface, agrees with its ring
-/// of the flattened footprint: then one sheet serves to grind by and to tear all of them by.
+/// The mat plies whose net line, flattened on its own lay surface, agrees with its ring of the
+/// flattened footprint: one sheet serves to grind by and to tear all of them by. The others, those
+/// in several pieces and those with relief cuts keep templates of their own.
 ///
-/// @return nothing with fewer than two mat plies, a mat ply in several pieces or with relief cuts,
-///         or a ring farther than `rings_agree` off
+/// @return nothing where fewer than two mat plies agree within `rings_agree`
 [[nodiscard]] std::optional<RingSheet> ring_sheet(const PrintPlan& plan);
 
 }  // namespace tearline::print

@@ -52,6 +52,16 @@ TEST(PrintLayout, OneRingSheetReplacesTheTemplatesOfMat) {
     EXPECT_EQ(drawn, (std::vector<std::string>{"notes", "grind guide", "ring sheet"}));
 }
 
+TEST(PrintLayout, PliesOffTheirRingsKeepTemplatesOfTheirOwn) {
+    // Concentric circles: the first ply's ring is 5 mm off, the others agree.
+    PrintPlan plan = disc_plan({100, 112, 124});
+    plan.guide.rings[0].loops = {circle(105.0)};
+    PrintChoice choice;
+    choice.less_paper = true;
+    EXPECT_EQ(ids(drawings_of(plan, choice)),
+              (std::vector<std::string>{"notes", "grind guide", "ring sheet", "1A"}));
+}
+
 TEST(PrintLayout, HoldsEveryPieceByDefault) {
     const auto drawn = ids(drawings_of(disc_plan({100, 112}), {}));
     EXPECT_EQ(drawn, (std::vector<std::string>{"notes", "grind guide", "1A", "2A"}));
