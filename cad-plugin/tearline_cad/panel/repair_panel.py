@@ -1,4 +1,5 @@
 """The panel of a repair: damage, layup, resin and shop, with the plan's totals kept live."""
+import FreeCAD
 import FreeCADGui
 from PySide import QtGui
 
@@ -40,6 +41,7 @@ class RepairPanel:
     def __init__(self, repair, marking, begun=False):
         self.repair = repair
         self.document = repair.Document
+        self.name = self.document.Name
         if not begun:
             self.document.openTransaction(f"Edit {repair.Label}")
         self.marker = None
@@ -71,7 +73,7 @@ class RepairPanel:
             self.plan.changed()
 
     def _mark(self, on):
-        key = (self.document.Name, self.repair.Name)
+        key = (self.name, self.repair.Name)
         if on and self.marker is None:
             pictures.hushed.add(key)
             view = FreeCADGui.getDocument(self.document.Name).activeView()
@@ -81,7 +83,8 @@ class RepairPanel:
             self.marker = None
             pictures.hushed.discard(key)
             self.damage.follow("")
-        pictures.redraw_soon(self.repair)
+        if self.name in FreeCAD.listDocuments():
+            pictures.redraw_soon(self.repair)
 
     def _drafting(self):
         """The outline that follows the mouse comes before the plan, which waits for its release."""
@@ -107,6 +110,10 @@ class RepairPanel:
         self.plan.close()
         FreeCADGui.Control.closeDialog()
 
+    def document_goes(self):
+        """Nothing of the document may be touched any more."""
+        self._close()
+
     def accept(self):
         self._close()
         self.repair.touch()
@@ -121,6 +128,16 @@ class RepairPanel:
         return True
 
 
+class _Watcher:
+    """A document may be closed while its panel is open; told while its views are still there."""
+
+    def slotDeletedDocument(self, document):
+        if _current is not None and _current.name == document.Document.Name:
+            _current.document_goes()
+
+
+_watcher = _Watcher()
+FreeCADGui.addDocumentObserver(_watcher)
 _current = None
 
 

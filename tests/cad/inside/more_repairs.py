@@ -114,6 +114,22 @@ def a_second_one(document, repair, hull, mouse):
     check(len(parts(repair, "ply")) == 8, "the first one is as it was")
 
 
+def close_with_the_panel_open(document, repair):
+    """The panel goes with its document, and the next one can be worked on."""
+    FreeCADGui.Selection.clearSelection()
+    FreeCADGui.Selection.addSelection(repair)
+    FreeCADGui.runCommand("Tearline_Mark")
+    settle(0.3)
+    check(panel() is not None and panel().marker is not None, "the panel is open")
+    FreeCAD.closeDocument(document.Name)
+    settle(0.3)
+    check(panel() is None and not FreeCADGui.Control.activeDialog(), "it is closed")
+    again = window.new_document()
+    again.addObject("Part::Box", "Box")
+    again.recompute()
+    settle(0.2)
+
+
 def preferences():
     """The page is there, with the program's place and the formats."""
     seen = []
@@ -142,6 +158,7 @@ def main():
     stop_a_recompute(document, repair)
     a_second_one(document, repair, hull, mouse)
     preferences()
+    close_with_the_panel_open(document, repair)
 
 
 window.run(main)
