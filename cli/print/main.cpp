@@ -12,6 +12,7 @@
 #include "cli/commands.h"
 #include "cli/print/open_plan.h"
 #include "cli/print/print_window.h"
+#include "cli/print/save_pdf.h"
 #include "core/base/numbers.h"
 #include "core/base/version.h"
 #include "core/output/print/write_pdf.h"
@@ -47,14 +48,6 @@ Result<print::PrintChoice> choice_of(const PrintWords& words) {
     choice.polar_tables = words.tables;
     choice.only = words.only;
     return choice;
-}
-
-Result<void> save(const std::string& bytes, const std::string& name) {
-    std::FILE* file = name == "-" ? stdout : std::fopen(name.c_str(), "wb");
-    const bool written = file && std::fwrite(bytes.data(), 1, bytes.size(), file) == bytes.size();
-    const bool closed = file && (file == stdout ? std::fflush(file) : std::fclose(file)) == 0;
-    if (!written || !closed) return output_failed(name + ": could not be written");
-    return {};
 }
 
 /// Qt's own chatter (no runtime folder, no such theme) is nothing a person at the printer needs.

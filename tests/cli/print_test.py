@@ -301,6 +301,25 @@ class Refusals(unittest.TestCase):
             '{"schema": "tearline-manifest/1", "files": [{"name": "plan.json", "sha256": "00"}]}')
         self.refused(3, "was edited", self.folder, "--pdf", self.folder / "x.pdf")
 
+    def test_a_file_that_is_not_ours_is_left_alone(self):
+        fixture.write(self.folder, fixture.plan())
+        out = self.folder / "letter.pdf"
+        for bytes_there in (b"my notes", b"%PDF-1.4\n%%EOF\n"):
+            out.write_bytes(bytes_there)
+            self.refused(5, "left as it is", self.folder, "--pdf", out, "--only", "1A")
+            self.assertEqual(out.read_bytes(), bytes_there)
+        self.refused(5, "could not be written", self.folder, "--pdf", self.folder / "no" / "x.pdf")
+        self.assertFalse(list(self.folder.glob("*.part")))
+
+    def test_our_own_pdf_is_written_anew(self):
+        fixture.write(self.folder, fixture.plan())
+        out = self.folder / "x.pdf"
+        for piece in ("1A", "2A"):
+            done = run(self.folder, "--pdf", out, "--only", piece)
+            self.assertEqual(done.returncode, 0, done.stderr)
+            self.assertIn(f"{piece} TEAR", words_on(out, 1))
+        self.assertFalse(list(self.folder.glob("*.part")))
+
     def test_wrong_choices(self):
         fixture.write(self.folder, fixture.plan())
         out = self.folder / "x.pdf"

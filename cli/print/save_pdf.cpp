@@ -1,0 +1,59 @@
+#include "cli/print/save_pdf.h"
+
+#include <cstdio>
+#include <filesystem>
+#include <fstream>
+#include <string_view>
+
+namespace tearline::cli {
+
+namespace fs = std::filesystem;
+
+namespace {
+
+/// Whether a file is a PDF with this program as its creator, as Qt writes that: in UTF-16.
+bool is_ours(const fs::path& file) {
+    using std::string_view_literals::operator""sv;
+    std::ifstream in(file, std::ios::binary);
+    std::string head(16384, '\0');
+    in.read(head.data(), static_cast<std::streamsize>(head.size()));
+    head.resize(static_cast<std::size_t>(in.gcount()));
+    return head.starts_with("%PDF-") &&
+           head.find("/Creator (\xFE\xFF\0t\0e\0a\0r\0l\0i\0n\0e)"sv) != std::string::npos;
+}
+
+bool put(const std::string& bytes, std::FILE* file) {
+    return file != nullptr && std::fwrite(bytes.data(), 1, bytes.size(), file) == bytes.size();
+}
+
+}  // namespace
+
+Result<void> save(const std::string& bytes, const std::string& name) {
+    const Error failed{ErrorKind::output_failed, name + ": could not be written"};
+    if (name == "-") {
+        if (!put(bytes, stdout) || std::fflush(stdout) != 0) return tl::unexpected(failed);
+        return {};
+    }
+    std::error_code error;
+    const fs::file_status status = fs::status(name, error);
+    if (fs::exists(status) && !(fs::is_regular_file(status) && is_ours(name)))
+        return output_failed(name +
+                             ": is there already and is no PDF of this program; it is left as it "
+                             "is. Name another file, or move this one away");
+    // Written beside it and moved, so that a full disk leaves the earlier one whole. A link stays.
+    const fs::path target = fs::exists(status) ? fs::canonical(name, error) : fs::path(name);
+    const fs::path part = target.string() + ".part";
+    std::FILE* file = std::fopen(part.c_str(), "wbx");
+    if (file == nullptr) return tl::unexpected(failed);
+    const bool written = put(bytes, file);
+    const bool closed = std::fclose(file) == 0;
+    if (written && closed) fs::rename(part, target, error);
+    if (!written || !closed || error) {
+        std::error_code ignored;
+        fs::remove(part, ignored);
+        return tl::unexpected(failed);
+    }
+    return {};
+}
+
+}  // namespace tearline::cli

@@ -1,0 +1,14 @@
+#pragma once
+#include <string>
+
+#include "core/base/result.h"
+
+namespace tearline::cli {
+
+/// Writes a PDF whole or not at all; "-" is stdout.
+///
+/// @error output_failed  the name is taken by something that is no PDF of this program's, which is
+///                       left as it is, or the file cannot be written
+[[nodiscard]] Result<void> save(const std::string& bytes, const std::string& name);
+
+}  // namespace tearline::cli
