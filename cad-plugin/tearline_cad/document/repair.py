@@ -185,7 +185,16 @@ def make_repair(document, hull=None, label="Repair"):
 
 
 class _Watcher:
-    """A repair that has just been planned is up to date, though its children were touched."""
+    """Repairs follow what their hull is nested in; once planned they are up to date, though their
+    children were touched."""
+
+    def slotChangedObject(self, changed, prop):
+        document = changed.Document
+        if prop != "Placement" or document.Restoring or document.Transacting:
+            return
+        for repair in repairs_of(document):
+            if repair.Hull is not None and changed in repair.Hull.InListRecursive:
+                repair.touch()
 
     def slotRecomputedDocument(self, document):
         for repair in repairs_of(document):

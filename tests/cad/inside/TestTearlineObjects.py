@@ -210,6 +210,22 @@ class Objects(unittest.TestCase):
         moved = parts(repair, "ply")[0].Shape.Wires[0].OrderedVertexes[0].Point
         self.assertLess(moved.distanceToPoint(first + move), 0.001)
 
+    def test_a_hull_moved_with_the_part_it_is_in_makes_a_new_plan(self):
+        repair = self.planned()
+        boat = self.document.addObject("App::Part", "Boat")
+        boat.addObject(repair.Hull)
+        first = parts(repair, "ply")[0].Shape.Wires[0].OrderedVertexes[0].Point
+        move = FreeCAD.Vector(0, 0, 100)
+        boat.Placement.Base = move
+        repair.Outline = [point + move for point in repair.Outline]
+        self.document.recompute()
+        self.assertEqual(repair.PlanState, "Planned")
+        moved = parts(repair, "ply")[0].Shape.Wires[0].OrderedVertexes[0].Point
+        self.assertLess(moved.distanceToPoint(first + move), 0.001)
+        boat.Placement.Base = FreeCAD.Vector()
+        self.document.recompute()
+        self.assertFalse(repair.isValid())  # the points no longer lie on the hull
+
     def test_a_refusal_names_the_key_and_not_our_files(self):
         repair = self.planned()
         repair.ResinKind = "epoxy"
