@@ -160,7 +160,7 @@ void turn_over(Drawing& drawing) {
     drawing.mirrored = true;
     const WordsPlace place =
         words_place(drawing, {"MIRRORED"}, {12.0, 9.0, 7.0, 5.0, 4.0, 3.0, 2.5});
-    const double half = 0.5 * templates::text_width("MIRRORED", place.height);
+    const double half = 0.5 * words_width("MIRRORED", place.height);
     drawing.texts.push_back(
         {place.low + Vec2(half, 0.0), Vec2(0, place.height), "MIRRORED", false});
 }

@@ -77,6 +77,11 @@ std::optional<Box> nearest_free(const Piece& piece, const Vec2& size) {
 
 }  // namespace
 
+double words_width(const std::string& line, double height) {
+    constexpr double bold = 1.2;  // letters of any face, bold ones too
+    return bold * templates::text_width(line, height);
+}
+
 WordsPlace words_place(const Drawing& drawing, const std::vector<std::string>& lines,
                        const std::vector<double>& heights) {
     const Piece piece = coarse_piece(drawing);
@@ -84,7 +89,7 @@ WordsPlace words_place(const Drawing& drawing, const std::vector<std::string>& l
     for (const double height : heights) {
         size = Vec2(0.0, height * (words_pitch * static_cast<double>(lines.size() - 1) + 1.3));
         for (const std::string& line : lines)
-            size.x() = std::max(size.x(), templates::text_width(line, height));
+            size.x() = std::max(size.x(), words_width(line, height));
         if (const auto box = nearest_free(piece, size))
             return {box->low + Vec2(1.0, 1.0 + 0.3 * height), height, true};
     }

@@ -20,6 +20,9 @@ struct WordsPlace {
 [[nodiscard]] WordsPlace words_place(const Drawing& drawing, const std::vector<std::string>& lines,
                                      const std::vector<double>& heights);
 
+/// [mm] room for a line of text, in bold letters too.
+[[nodiscard]] double words_width(const std::string& line, double height);
+
 /// [-] from base line to base line by letter height
 inline constexpr double words_pitch = 1.6;
 

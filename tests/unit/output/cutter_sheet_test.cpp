@@ -4,7 +4,6 @@
 
 #include "core/output/hpgl.h"
 #include "core/output/words_on_piece.h"
-#include "core/templates/label_template.h"
 
 namespace tearline::output {
 namespace {
@@ -67,7 +66,7 @@ TEST(WordsPlace, LiesOnThePieceAndOnNoLine) {
     EXPECT_EQ(place.height, 8.0);
     EXPECT_TRUE(place.low.y() > 50.0 || place.low.y() + place.height < 50.0);
     EXPECT_GT(place.low.x(), 0.0);
-    EXPECT_LT(place.low.x() + templates::text_width("MIRRORED", place.height), 100.0);
+    EXPECT_LT(place.low.x() + words_width("MIRRORED", place.height), 100.0);
 }
 
 TEST(WordsPlace, TakesSmallerLettersOnASmallPieceAndSaysWhenThereIsNoRoom) {
