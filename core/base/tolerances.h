@@ -439,7 +439,7 @@ inline constexpr double sounding_repeated = 1.0;
 /// [mm] and [-] a sounding is named when the others foretell it this much worse, and this many
 /// times worse than they foretell most.
 inline constexpr double sounding_outlier = 1.5;
-inline constexpr double sounding_scatter = 6.0;
+inline constexpr double sounding_scatter = 4.0;
 
 /// [mm] level curves lie this near to their level's place.
 inline constexpr double contour = 1e-3;

@@ -115,28 +115,51 @@ Result<SoundedDish> SoundedDish::through(std::vector<Region2> ground,
         const auto k = static_cast<Eigen::Index>(i);
         dish.surprise_.push_back(-dish.weight_[k] / inverse(k, k));
     }
-    dish.name_outliers(*soundings);
-    const ChartField field = sampled(dish, 0.0);
-    dish.deepest_ = *std::max_element(field.value.begin(), field.value.end());
-    for (const double depth : depths) dish.deepest_ = std::max(dish.deepest_, depth);
+    dish.deepest_ = *std::max_element(depths.begin(), depths.end());
+    dish.name_outliers(*soundings, inverse);
     return dish;
 }
 
-void SoundedDish::name_outliers(const std::vector<ChartSounding>& soundings) {
-    std::vector<double> sizes;
-    for (const double s : surprise_) sizes.push_back(std::abs(s));
-    std::nth_element(sizes.begin(), sizes.begin() + static_cast<std::ptrdiff_t>(sizes.size() / 2),
-                     sizes.end());
-    const double usual = sizes[sizes.size() / 2];
-    for (std::size_t i = 0; i < soundings.size(); ++i) {
-        const double off = std::abs(surprise_[i]);
-        // A misread sounding surprises its neighbours, too: only what stands out far is named.
-        if (!(off > tolerance::sounding_outlier && off > tolerance::sounding_scatter * usual))
-            continue;
+void SoundedDish::name_outliers(const std::vector<ChartSounding>& soundings,
+                                Eigen::MatrixXd inverse) {
+    // A misread sounding surprises its neighbours, too: the worst is named and left out, then the
+    // others are looked at again. One that stands alone is foretold badly, however well it was
+    // read: each by its own variance.
+    Eigen::VectorXd weight = weight_;
+    std::vector<std::size_t> kept(soundings.size());
+    std::iota(kept.begin(), kept.end(), std::size_t{0});
+    const auto expected = [&](std::size_t i) {
+        double deepest = 0.0;
+        for (const std::size_t j : kept)
+            if (j != i) deepest = std::max(deepest, soundings[j].depth);
+        const auto k = static_cast<Eigen::Index>(i);
+        return std::clamp(soundings[i].depth - weight[k] / inverse(k, k), 0.0, deepest);
+    };
+    const auto surprise = [&](std::size_t i) {
+        const auto k = static_cast<Eigen::Index>(i);
+        return std::abs(expected(i) - soundings[i].depth) * std::sqrt(std::abs(inverse(k, k)));
+    };
+    constexpr std::size_t most = 5, least_kept = 4;
+    while (warnings_.size() < most && kept.size() > least_kept) {
+        const std::size_t worst = *std::max_element(
+            kept.begin(), kept.end(),
+            [&](std::size_t i, std::size_t j) { return surprise(i) < surprise(j); });
+        const double by_others = expected(worst), scaled = surprise(worst);
+        kept.erase(std::find(kept.begin(), kept.end(), worst));
+        const auto k = static_cast<Eigen::Index>(worst);
+        weight -= weight[k] / inverse(k, k) * inverse.col(k);
+        const Eigen::VectorXd column = inverse.col(k);
+        inverse -= column * column.transpose() / column[k];
+        std::vector<double> others;
+        for (const std::size_t j : kept) others.push_back(surprise(j));
+        const auto middle = others.begin() + static_cast<std::ptrdiff_t>(others.size() / 2);
+        std::nth_element(others.begin(), middle, others.end());
+        if (!(std::abs(by_others - soundings[worst].depth) > tolerance::sounding_outlier &&
+              scaled > tolerance::sounding_scatter * *middle))
+            return;
         warnings_.push_back({"sounding-disagrees",
-                             place_of(soundings[i]) + ": the soundings round it say about " +
-                                 fixed(std::max(0.0, soundings[i].depth + surprise_[i]), 1) +
-                                 " mm; measure there again",
+                             place_of(soundings[worst]) + ": the soundings round it say about " +
+                                 fixed(by_others, 1) + " mm; measure there again",
                              {},
                              {},
                              {}});
@@ -153,7 +176,7 @@ double SoundedDish::raw(const Vec2& p) const {
 }
 
 double SoundedDish::depth(const Vec2& p) const {
-    return inside(ground_, p) ? std::max(0.0, raw(p)) : 0.0;
+    return inside(ground_, p) ? std::clamp(raw(p), 0.0, deepest_) : 0.0;
 }
 
 Vec2 SoundedDish::slope(const Vec2& p) const {

@@ -20,7 +20,8 @@ struct ChartSounding {
 /// The cavity as it was really ground: a smooth depth field through soundings, zero on the outline
 /// of the ground area and outside it, never below zero.
 ///
-/// The surface through them bends least (thin-plate spline).
+/// The surface through them bends least (thin-plate spline); it is cut off at the deepest sounding,
+/// which the measuring sheet asks for, since such a surface sags below a flat floor.
 /// @source  Duchon, Splines minimizing rotation-invariant semi-norms in Sobolev spaces (1977)
 class SoundedDish {
 public:
@@ -31,14 +32,14 @@ public:
 
     /// Depth below the base surface [mm].
     [[nodiscard]] double depth(const Vec2& chart_point) const;
-    /// Its slope: the gradient of the surface before it is cut off at zero [-].
+    /// Its slope: the gradient of the surface before it is cut off [-].
     [[nodiscard]] Vec2 slope(const Vec2& chart_point) const;
 
     /// Where the ground is at least so deep, in the chart; parts and openings as they come.
     /// @param depth  [mm] > 0
     [[nodiscard]] std::vector<Region2> deeper_than(double depth) const;
 
-    /// Deepest place of the field [mm].
+    /// Deepest place of the field, and sounding [mm].
     [[nodiscard]] double deepest() const { return deepest_; }
     [[nodiscard]] const std::vector<Region2>& ground() const { return ground_; }
     /// Soundings that the others do not foretell, named.
@@ -50,7 +51,7 @@ public:
 private:
     SoundedDish() = default;
     [[nodiscard]] double raw(const Vec2& p) const;
-    void name_outliers(const std::vector<ChartSounding>& soundings);
+    void name_outliers(const std::vector<ChartSounding>& soundings, Eigen::MatrixXd inverse);
 
     std::vector<Region2> ground_;
     std::vector<Vec2> centre_;  ///< scaled

@@ -4,6 +4,7 @@
 
 #include "core/base/numbers.h"
 #include "core/engine/sounded_ground.h"
+#include "core/surface/locate_near.h"
 #include "core/surface/trace_geodesic.h"
 
 namespace tearline::engine {
@@ -18,13 +19,31 @@ std::vector<Vec2> old_surface(const surface::Patch& patch, const std::vector<Reg
     for (int i = 1; i <= steps; ++i) distances.push_back(half * i / steps);
     const auto sample = patch.sample(at);
     const Vec3 along = (way - way.dot(sample.normal) * sample.normal).normalized();
+    const auto ground_off = [&](const Vec2& chart) {
+        return std::any_of(ground.begin(), ground.end(),
+                           [&](const Region2& region) { return contains(region, chart); });
+    };
     std::vector<Vec2> profile;
-    for (const auto& on : surface::trace_geodesic(patch, {at, way}, distances).at) {
-        const Vec2 chart = patch.chart_point(on);
-        const auto ground_off = [&](const Region2& region) { return contains(region, chart); };
-        if (std::any_of(ground.begin(), ground.end(), ground_off)) continue;
+    const auto add = [&](const surface::Location& on) {
         const Vec3 off = patch.sample(on).position - sample.position;
         profile.emplace_back(off.dot(along), off.dot(sample.normal));
+    };
+    Vec2 before = patch.chart_point(at);
+    for (const auto& on : surface::trace_geodesic(patch, {at, way}, distances).at) {
+        const Vec2 chart = patch.chart_point(on);
+        if (ground_off(before) != ground_off(chart)) {
+            // The edge itself: on a bulge the straightedge rests there.
+            Vec2 in = ground_off(before) ? before : chart,
+                 out = ground_off(before) ? chart : before;
+            constexpr int halvings = 20;
+            for (int i = 0; i < halvings; ++i) {
+                const Vec2 middle = 0.5 * (in + out);
+                (ground_off(middle) ? in : out) = middle;
+            }
+            add(surface::locate_near(patch, out).at);
+        }
+        before = chart;
+        if (!ground_off(chart)) add(on);
     }
     return profile;
 }

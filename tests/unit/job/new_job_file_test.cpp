@@ -114,5 +114,34 @@ TEST(NewJobFile, NamesEveryKeyThatTheReaderKnows) {
     }
 }
 
+/// The file with the model taken out and one block of measurements let in.
+std::string measured_by(const std::string& block) {
+    std::string out;
+    bool in = false;
+    std::istringstream lines{std::string(new_job_file())};
+    for (std::string line; std::getline(lines, line);) {
+        if (line.rfind("model = ", 0) == 0) continue;
+        const bool table = line.rfind("#   [", 0) == 0;
+        if (table) in = line.find("[" + block) != std::string::npos;
+        if (line.rfind("#   ", 0) != 0) in = false;
+        out += (in ? line.substr(4) : line) + "\n";
+    }
+    return out;
+}
+
+TEST(NewJobFile, MeasurementsAreGoodAsTheyStand) {
+    const auto battens = parse_job(measured_by("hull.measured]"), "job.toml");
+    ASSERT_TRUE(battens) << battens.error().message;
+    ASSERT_TRUE(battens->hull.measured);
+    EXPECT_DOUBLE_EQ(battens->hull.measured->gap_across, 21.0);
+    ASSERT_TRUE(battens->hull.measured->gap_across_ends);
+    const auto grid = parse_job(measured_by("hull.grid]"), "job.toml");
+    ASSERT_TRUE(grid) << grid.error().message;
+    EXPECT_EQ(grid->hull.grid->offsets.size(), 3u);
+    const auto sections = parse_job(measured_by("hull.sections]"), "job.toml");
+    ASSERT_TRUE(sections) << sections.error().message;
+    EXPECT_EQ(sections->hull.sections->stations.size(), 3u);
+}
+
 }  // namespace
 }  // namespace tearline::job

@@ -1,0 +1,128 @@
+#include "core/plies/sounded_levels.h"
+
+#include <gtest/gtest.h>
+
+#include <cmath>
+#include <numbers>
+
+#include "core/job/read_job.h"
+
+namespace tearline::plies {
+namespace {
+
+constexpr double pi = std::numbers::pi;
+constexpr double mat = 1.05078125;  ///< [mm] of mat 450, trade-facts section 2
+
+Loop2 circle(double radius, const Vec2& middle = Vec2(0, 0)) {
+    Loop2 loop;
+    for (int i = 0; i < 360; ++i)
+        loop.push_back(middle + radius * Vec2(std::cos(i * pi / 180.0), std::sin(i * pi / 180.0)));
+    return loop;
+}
+
+/// A spherical hollow 6 mm deep, 240 mm across.
+constexpr double deep = 6.0, rim = 120.0, rho = (rim * rim + deep * deep) / (2.0 * deep);
+double radius_at(double depth) {
+    const double fall = deep - depth;
+    return std::sqrt(2.0 * rho * fall - fall * fall);
+}
+dish::SoundedDish hollow() {
+    std::vector<dish::ChartSounding> all;
+    for (const auto& [r, count] :
+         std::vector<std::pair<double, int>>{{0, 1}, {30, 6}, {60, 12}, {90, 16}, {110, 20}})
+        for (int i = 0; i < count; ++i) {
+            const Vec2 at = r * Vec2(std::cos(2 * pi * i / count), std::sin(2 * pi * i / count));
+            all.push_back({at, deep - (rho - std::sqrt(rho * rho - r * r)), "a sounding"});
+        }
+    return std::move(*dish::SoundedDish::through({{circle(rim), {}}}, std::move(all)));
+}
+
+job::Job job_with(const std::string& layup) {
+    auto job = job::parse_job(
+        "[hull]\nmodel = \"x.step\"\nbow = [1, 0, 0]\nup = [0, 0, 1]\n[damage]\n"
+        "centre = [0, 0, 0]\nradius = 120\ndepth = 6\n[layup]\n" +
+            layup,
+        "job.toml");
+    EXPECT_TRUE(job) << job.error().message;
+    return *job;
+}
+
+double radius_of(const std::vector<Region2>& regions) {
+    double sum = 0.0;
+    for (const Region2& region : regions) sum += area(region);
+    return std::sqrt(sum / pi);
+}
+
+TEST(SoundedLevels, PlyLiesWhereHalfOfItFitsUnderThoseOverIt) {
+    // Smallest first: ply k of n has n - k plies over it, so half of it fits where the hollow is
+    // (n - k + 1/2) t deep. The radius there in closed form.
+    const job::Job job = job_with("fill = \"mat 450\"\ncover = []\n");
+    const auto planned = ply_levels(job);
+    ASSERT_TRUE(planned);
+    const auto sounded = sounded_levels(job, *planned, hollow(), 0.0);
+    ASSERT_TRUE(sounded) << sounded.error().message;
+    // As many as half fit at the deepest place: (n - 1/2) t < 6.
+    ASSERT_EQ(sounded->levels.plies.size(), 6u);
+    for (std::size_t i = 0; i < 6; ++i) {
+        EXPECT_EQ(sounded->levels.plies[i].number, static_cast<int>(i) + 1);
+        EXPECT_NEAR(radius_of(sounded->regions[i]),
+                    radius_at((6.0 - static_cast<double>(i) - 0.5) * mat), 1.0)
+            << i;
+    }
+}
+
+TEST(SoundedLevels, LargestFirstCountsThePliesBefore) {
+    const job::Job job = job_with("fill = \"mat 450\"\ncover = []\norder = \"largest first\"\n");
+    const auto planned = ply_levels(job);
+    ASSERT_TRUE(planned);
+    const auto sounded = sounded_levels(job, *planned, hollow(), 0.0);
+    ASSERT_TRUE(sounded) << sounded.error().message;
+    for (std::size_t i = 0; i < sounded->regions.size(); ++i)
+        EXPECT_NEAR(radius_of(sounded->regions[i]), radius_at((static_cast<double>(i) + 0.5) * mat),
+                    1.0)
+            << i;
+}
+
+TEST(SoundedLevels, KeepsTheNumbersAfterPliesThatAreLaid) {
+    job::Job job = job_with(
+        "stack = [\"mat 450\", \"mat 450\", \"mat 450\", \"mat 450\", \"mat 450\", \"mat 450\"]\n"
+        "cover = [\"mat 300\"]\n");
+    const auto planned = ply_levels(job);
+    ASSERT_TRUE(planned);
+    job.after_ply = 2;
+    const auto sounded = sounded_levels(job, *planned, hollow(), 0.0);
+    ASSERT_TRUE(sounded) << sounded.error().message;
+    std::vector<int> numbers;
+    for (const PlyLevel& ply : sounded->levels.plies) numbers.push_back(ply.number);
+    EXPECT_EQ(numbers, (std::vector<int>{3, 4, 5, 6, 7}));
+    EXPECT_TRUE(sounded->levels.plies.back().cover);
+}
+
+TEST(WithoutSlivers, DropsANarrowPartAndSaysHowMuch) {
+    // A disc 24 mm across, 60 mm off the other: too narrow and too far.
+    const auto tidy = without_slivers({{circle(50), {}}, {circle(12, Vec2(122, 0)), {}}}, 25.0);
+    ASSERT_EQ(tidy.regions.size(), 1u);
+    EXPECT_EQ(tidy.dropped, 1);
+    EXPECT_NEAR(tidy.dropped_mm2, pi * 144.0, 0.5);
+}
+
+TEST(WithoutSlivers, JoinsANarrowPartToItsNeighbour) {
+    // 6 mm between them: closed as a slit narrower than a sliver.
+    const auto tidy = without_slivers({{circle(50), {}}, {circle(12, Vec2(68, 0)), {}}}, 25.0);
+    ASSERT_EQ(tidy.regions.size(), 1u);
+    EXPECT_EQ(tidy.joined, 1);
+    EXPECT_GT(area(tidy.regions.front()), pi * (2500.0 + 144.0));
+}
+
+TEST(WithoutSlivers, ClosesNarrowOpeningsAndKeepsWideOnes) {
+    Loop2 narrow = circle(10, Vec2(-60, 0)), wide = circle(30, Vec2(40, 0));
+    std::reverse(narrow.begin(), narrow.end());
+    std::reverse(wide.begin(), wide.end());
+    const auto tidy = without_slivers({{circle(100), {narrow, wide}}}, 25.0);
+    ASSERT_EQ(tidy.regions.size(), 1u);
+    EXPECT_EQ(tidy.regions.front().holes.size(), 1u);
+    EXPECT_EQ(tidy.joined, 1);
+}
+
+}  // namespace
+}  // namespace tearline::plies
