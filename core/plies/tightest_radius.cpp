@@ -36,6 +36,18 @@ std::vector<Vec2> curvatures_at_depth(const RegionMesh& region, const DepthField
     return out;
 }
 
+/// A third of the base area round each vertex [mm2].
+std::vector<double> areas_of(const RegionMesh& region) {
+    std::vector<double> out(region.chart.size(), 0.0);
+    for (const auto& v : region.mesh.triangle) {
+        const Vec3& a = region.mesh.position[v[0]];
+        const double third =
+            (region.mesh.position[v[1]] - a).cross(region.mesh.position[v[2]] - a).norm() / 6.0;
+        for (const std::int32_t i : v) out[i] += third;
+    }
+    return out;
+}
+
 std::vector<std::vector<std::int32_t>> links_of(const RegionMesh& region) {
     std::vector<std::vector<std::int32_t>> links(region.chart.size());
     for (const auto& v : region.mesh.triangle)
@@ -68,12 +80,60 @@ public:
         return sum / static_cast<double>(found.size());
     }
 
+    [[nodiscard]] const std::vector<std::vector<std::int32_t>>& links() const { return links_; }
+
 private:
     const RegionMesh& region_;
     const std::vector<Vec2>& values_;
     std::vector<std::vector<std::int32_t>> links_;
     std::vector<std::int32_t> seen_;
 };
+
+/// The vertices about one that bend the same way, at least half as tightly as there.
+///
+/// @param bend  [1/mm] per vertex, positive the way that counts
+std::vector<std::int32_t> bend_about(const std::vector<std::vector<std::int32_t>>& links,
+                                     const std::vector<double>& bend, std::int32_t tightest) {
+    std::vector<std::int32_t> found{tightest};
+    std::vector<bool> seen(bend.size(), false);
+    seen[tightest] = true;
+    for (std::size_t k = 0; k < found.size(); ++k)
+        for (const std::int32_t w : links[found[k]]) {
+            if (seen[w] || !(bend[w] >= 0.5 * bend[tightest])) continue;
+            seen[w] = true;
+            found.push_back(w);
+        }
+    return found;
+}
+
+/// The place of some vertices farthest from a point, with its distance [mm].
+std::pair<std::int32_t, double> farthest(const RegionMesh& region,
+                                         const std::vector<std::int32_t>& vertices,
+                                         const Vec3& from) {
+    std::pair<std::int32_t, double> best{vertices.front(), 0.0};
+    for (const std::int32_t v : vertices) {
+        const double away = (region.mesh.position[v] - from).norm();
+        if (away > best.second) best = {v, away};
+    }
+    return best;
+}
+
+/// Turn and length of the smooth bend about a place.
+void measure_bend(TightPlace& place, const RegionMesh& region,
+                  const std::vector<std::vector<std::int32_t>>& links,
+                  const std::vector<double>& at_depth, std::int32_t tightest, bool convex) {
+    const auto vertices = bend_about(links, at_depth, tightest);
+    const std::vector<double> area = areas_of(region);
+    // A bend turns by the same angle at any depth: measured on the base surface.
+    double turn_times_length = 0.0;
+    for (const std::int32_t v : vertices)
+        turn_times_length +=
+            area[v] * (convex ? region.curvature[v].y() : -region.curvature[v].x());
+    const auto end = farthest(region, vertices, region.mesh.position[tightest]).first;
+    place.length = farthest(region, vertices, region.mesh.position[end]).second;
+    if (!(place.length > 0.0)) return;
+    place.turn = std::clamp(turn_times_length / place.length, 0.0, 170.0 * degree);
+}
 
 void add_creases(const RegionMesh& region, const DepthField& depth, TightestRadii& out) {
     for (const auto& line : surface::take_apart(region.mesh, region.crease).lines)
@@ -97,12 +157,22 @@ TightestRadii tightest_radii(const RegionMesh& region, const DepthField& depth) 
     TightestRadii out;
     const auto curvatures = curvatures_at_depth(region, depth);
     DiscMean mean(region, curvatures);
+    std::vector<double> out_bend(curvatures.size()), in_bend(curvatures.size());
     for (std::size_t v = 0; v < curvatures.size(); ++v) {
         const Vec2 k = mean.at(static_cast<std::int32_t>(v));
-        const Vec3& at = region.mesh.position[v];
-        if (k.y() > tolerance::flat_curvature) offer(out.convex, {1.0 / k.y(), at, 0.0, 0.0});
-        if (k.x() < -tolerance::flat_curvature) offer(out.concave, {-1.0 / k.x(), at, 0.0, 0.0});
+        out_bend[v] = k.y();
+        in_bend[v] = -k.x();
     }
+    const auto add = [&](std::optional<TightPlace>& kind, const std::vector<double>& bend,
+                         bool convex) {
+        const auto most = std::max_element(bend.begin(), bend.end());
+        if (most == bend.end() || !(*most > tolerance::flat_curvature)) return;
+        const auto v = static_cast<std::int32_t>(most - bend.begin());
+        kind = TightPlace{1.0 / *most, region.mesh.position[v], 0.0, 0.0};
+        measure_bend(*kind, region, mean.links(), bend, v, convex);
+    };
+    add(out.convex, out_bend, true);
+    add(out.concave, in_bend, false);
     add_creases(region, depth, out);
     return out;
 }

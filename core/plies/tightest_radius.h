@@ -11,8 +11,8 @@ namespace tearline::plies {
 struct TightPlace {
     double radius = 0.0;  ///< [mm] of the lay surface; 0 on a ridge, |depth| on an opened crease
     Vec3 at{0, 0, 0};     ///< [mm] on the base surface
-    double turn = 0.0;    ///< [rad] of a crease there; 0 where the surface is smooth
-    double length = 0.0;  ///< [mm] of that crease inside the ply
+    double turn = 0.0;    ///< [rad] of the crease, or of all that bends so tightly about it
+    double length = 0.0;  ///< [mm] of that crease or bend inside the ply
 };
 
 /// The tightest places seen from the laying side; nothing of a kind that the ply does not have.
@@ -25,12 +25,15 @@ struct TightestRadii {
 /// averaged over discs of tolerance::curvature_disc so that the noise of a scan does not rule,
 /// moved to the ply's depth (R - d where it bulges, R + d in a hollow); creases count with their
 /// ridge or arc.
+///
+/// A smooth bend is what hangs together about its tightest place with at least half its curvature:
+/// it turns by the integral of the curvature over its area, divided by its length.
 [[nodiscard]] TightestRadii tightest_radii(const RegionMesh& region, const DepthField& depth);
 
 /// Warnings where a ply's radii are tighter than its fabric can lie.
 ///
-/// `radius-concave`: the fillet of filler that cures it, with its volume where a crease makes the
-/// corner; `radius-convex`: how far the edge must be eased.
+/// `radius-concave`: the fillet of filler that cures it, with its volume; `radius-convex`: how far
+/// the edge must be eased.
 /// @param least_radius  [mm] of the fabric
 [[nodiscard]] Warnings radius_warnings(const TightestRadii& radii, double least_radius, int ply,
                                        std::string_view fabric);

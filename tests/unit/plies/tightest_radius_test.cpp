@@ -58,6 +58,32 @@ TEST(TightestRadius, IsZeroOnARidgeAndDepthOnAnOpenedCrease) {
     EXPECT_NEAR(behind.concave->turn, turn, 1e-12);
 }
 
+TEST(TightestRadius, MeasuresTheTurnAndLengthOfASmoothBend) {
+    // Closed form: an arc of 62.4 mm (18 rows of the test mesh) on a radius of 40 turns by 1.56,
+    // over 600 mm of length, whatever the depth.
+    const double arc = 18.0 * 4.0 * std::sqrt(3.0) / 2.0;
+    for (const double side : {1.0, -1.0}) {
+        const auto bilge = test::analytic_patch(test::cylinder_map(40.0 * side),
+                                                test::within_box(31.2, 300), 310, 4.0);
+        const auto found = radii(bilge, 6.0);
+        const auto& place = side > 0.0 ? found.convex : found.concave;
+        ASSERT_TRUE(place);
+        EXPECT_NEAR(place->length, 600.0, 12.0);
+        EXPECT_NEAR(place->turn * place->length, arc / 40.0 * 600.0, 0.05 * 900.0);
+    }
+}
+
+TEST(TightestRadius, GivesTheVolumeThatFillsASmoothHollow) {
+    // Hollow of radius 12 under cloth that needs 20, turned by 1.5 over 600 mm: (400 - 144)
+    // (tan 0.75 - 0.75) = 46.5 mm2, 27.9 cm3 in all.
+    TightestRadii hollow;
+    hollow.concave = TightPlace{12.0, {0, 0, 0}, 1.5, 600.0};
+    const auto warnings = radius_warnings(hollow, 20.0, 2, "roving 600");
+    ASSERT_EQ(warnings.size(), 1u);
+    EXPECT_NE(warnings[0].message.find("27.9 cm3 of filler along 600 mm"), std::string::npos)
+        << warnings[0].message;
+}
+
 TEST(TightestRadius, NamesTheFilletAndItsVolume) {
     // By hand: fillet r 8 in a right angle, section 64 (1 - pi/4) = 13.7345 mm2, less the arc of
     // radius 5 that is there, 25 (1 - pi/4) = 5.3650; over 300 mm 2.5108 cm3.
