@@ -11,16 +11,14 @@ namespace {
 /// [-] of the shear limit from which a caution is given (common practice).
 constexpr double caution_share = 0.75;
 
-Warnings strain_warnings(const job::Fabric& fabric, const pieces::Piece& piece) {
-    if (!(piece.strain_max > fabric.strain_limit)) return {};
-    return {{"strain-over-limit",
-             "piece " + piece.id + " of " + fabric.name + " must give " +
-                 fixed(100.0 * piece.strain_max, 1) + " % in places, over its strain_limit of " +
-                 fixed(100.0 * fabric.strain_limit, 1) +
-                 " %: tear it into smaller pieces lapped by the tear margin",
-             {},
-             piece.id,
-             {}}};
+Result<Warnings> strain_warnings(const job::Fabric& fabric, const pieces::Piece& piece) {
+    if (!(piece.strain_max > fabric.strain_limit)) return Warnings{};
+    return no_safe_answer("piece " + piece.id + " of " + fabric.name + " must give " +
+                          fixed(100.0 * piece.strain_max, 1) +
+                          " % in places, over its strain_limit of " +
+                          fixed(100.0 * fabric.strain_limit, 1) +
+                          " %; use a fabric that gives more, a smaller ply (scarf.ratio), or ease "
+                          "the shape with a fillet");
 }
 
 Result<Warnings> shear_warnings(const job::Fabric& fabric, const pieces::Piece& piece) {

@@ -9,7 +9,8 @@ namespace tearline::engine {
 /// Compares the strain or shear of a flat piece with what its fabric can take.
 ///
 /// @return cautions and warnings that go on the template
-/// @error no_safe_answer  cloth that would have to shear over its limit
+/// @error no_safe_answer  a piece that would have to strain or shear over its limit: whatever help
+///                        was tried before, nothing ships over it
 [[nodiscard]] Result<Warnings> check_limits(const job::Fabric& fabric, const pieces::Piece& piece);
 
 }  // namespace tearline::engine

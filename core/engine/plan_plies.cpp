@@ -5,8 +5,7 @@
 #include <utility>
 
 #include "core/engine/check_limits.h"
-#include "core/pieces/make_piece.h"
-#include "core/pieces/piece_frame.h"
+#include "core/pieces/lay_down.h"
 #include "core/plies/depth_kinks.h"
 #include "core/plies/lay_surface.h"
 #include "core/plies/mesh_region.h"
@@ -37,11 +36,13 @@ public:
         PlannedPly ply = described(level);
         const plies::NetRegion& net = ground_.region_of(level);
         ply.outlines_3d = net.on_base;
+        std::vector<pieces::Band> bands;
         for (const Region2& region : net.chart) {
-            auto piece = planned_piece(level, region, ply);
-            if (!piece) return tl::unexpected(of_ply(piece.error(), level));
-            ply.pieces.push_back(std::move(*piece));
+            auto laid = add_region(level, region, ply);
+            if (!laid) return tl::unexpected(of_ply(laid.error(), level));
+            bands.insert(bands.end(), laid->begin(), laid->end());
         }
+        bands_before_ = std::move(bands);
         if (net.cut_at_hull_end)
             plan_.warnings.push_back({"cut-at-hull-end",
                                       "ply " + std::to_string(level.number) +
@@ -97,12 +98,13 @@ private:
         return options;
     }
 
-    Result<PlannedPiece> planned_piece(const plies::PlyLevel& level, const Region2& region,
-                                       PlannedPly& ply) {
+    /// The ply's part in one region, in as many pieces as it takes; its laps and cuts.
+    Result<std::vector<pieces::Band>> add_region(const plies::PlyLevel& level,
+                                                 const Region2& region, PlannedPly& ply) {
         const auto mesh = plies::mesh_region(ground_.patch, region, mesh_options(level));
         if (!mesh) return tl::unexpected(mesh.error());
         const auto depth = depth_field(level);
-        auto lay = plies::lay_surface(ground_.patch, *mesh, depth, ground_.frame.chart);
+        const auto lay = plies::lay_surface(ground_.patch, *mesh, depth, ground_.frame.chart);
         if (!lay) return tl::unexpected(lay.error());
         warn(level, lay->warnings);
         warn(level,
@@ -110,40 +112,47 @@ private:
                                     level.number, level.entry.fabric));
         ply.surface_area_mm2 += lay->area;
 
+        pieces::PlyShape shape = shape_of(level, region);
+        shape.first_piece = ply.pieces.size();
+        auto laid = pieces::lay_down(shape, *lay, bands_before_);
+        if (!laid) return tl::unexpected(laid.error());
+        warn(level, laid->warnings);
+        for (pieces::Piece& piece : laid->pieces) {
+            auto planned = planned_piece(level, std::move(piece));
+            if (!planned) return tl::unexpected(planned.error());
+            ply.pieces.push_back(std::move(*planned));
+        }
+        return std::move(laid->bands);
+    }
+
+    [[nodiscard]] pieces::PlyShape shape_of(const plies::PlyLevel& level,
+                                            const Region2& region) const {
+        pieces::PlyShape shape;
+        shape.patch = &ground_.patch;
+        shape.region = region;
+        shape.depth = depth_field(level);
+        shape.kinks = mesh_options(level).lines;
+        shape.middle = ground_.frame.chart;
+        shape.x = ground_.frame.x;
+        shape.ply = level.number;
+        shape.fabric = fabric(level);
+        shape.entry = level.entry;
+        if (const auto& press = plan_.job.layup.press_first)
+            shape.press_first = ground_.patch.chart_point(ground_.patch.nearest(*press).at);
+        return shape;
+    }
+
+    Result<PlannedPiece> planned_piece(const plies::PlyLevel& level, pieces::Piece piece) {
         PlannedPiece planned;
-        auto piece =
-            laid_flat(level, *lay, std::to_string(level.number) + piece_letters(ply.pieces.size()));
-        if (!piece) return tl::unexpected(piece.error());
-        planned.piece = std::move(*piece);
-        pieces::turn_to_frame(planned.piece, ground_.frame.chart, ground_.frame.x);
+        planned.piece = std::move(piece);
         auto within = check_limits(fabric(level), planned.piece);
         if (!within) return tl::unexpected(within.error());
         warn(level, *within);
-        planned.outline =
-            templates::make_template({planned.piece,
-                                      fabric(level),
-                                      planned.piece.warp_degrees.value_or(level.entry.axis),
-                                      ground_.frame,
-                                      directions_,
-                                      next_edges(level),
-                                      {}});
+        planned.outline = templates::make_template(
+            {planned.piece, fabric(level), planned.piece.warp_degrees.value_or(level.entry.axis),
+             ground_.frame, directions_, next_edges(level)});
         templates::add_tape_ticks(planned.piece, ground_.mark_ways, planned.outline.marks);
         return planned;
-    }
-
-    /// Mat as an elastic membrane, cloth as a net of yarns pressed down at one place first.
-    Result<pieces::Piece> laid_flat(const plies::PlyLevel& level, const plies::LaySurface& lay,
-                                    std::string id) const {
-        if (fabric(level).kind == job::FabricKind::mat)
-            return pieces::make_piece(lay, std::move(id));
-        pieces::ClothLaying laying;
-        laying.press_first = ground_.frame.chart;
-        if (const auto& press = plan_.job.layup.press_first)
-            laying.press_first = ground_.patch.chart_point(ground_.patch.nearest(*press).at);
-        laying.x = ground_.frame.x;
-        laying.axis_degrees = level.entry.axis;
-        laying.biaxial = fabric(level).kind == job::FabricKind::biaxial;
-        return pieces::make_cloth_piece(lay, std::move(id), laying);
     }
 
     void warn(const plies::PlyLevel& level, const Warnings& warnings) {
@@ -172,16 +181,10 @@ private:
     const Ground& ground_;
     Plan& plan_;
     templates::Directions directions_;
+    std::vector<pieces::Band> bands_before_;  ///< laps and cuts of the ply laid before
 };
 
 }  // namespace
-
-std::string piece_letters(std::size_t index) {
-    std::string letters;
-    for (std::size_t rest = index + 1; rest > 0; rest = (rest - 1) / 26)
-        letters.insert(letters.begin(), static_cast<char>('A' + (rest - 1) % 26));
-    return letters;
-}
 
 Result<void> plan_plies(const Ground& ground, Plan& plan, const Progress& progress) {
     PlyPlanner planner(ground, plan);

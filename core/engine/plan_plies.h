@@ -17,7 +17,4 @@ namespace tearline::engine {
 /// The same for one of ground.levels.plies alone.
 [[nodiscard]] Result<void> plan_ply(const Ground& ground, const plies::PlyLevel& level, Plan& plan);
 
-/// The letter of a piece among its ply's: A ... Z, AA, AB ...
-[[nodiscard]] std::string piece_letters(std::size_t index);
-
 }  // namespace tearline::engine

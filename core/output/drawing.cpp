@@ -91,6 +91,8 @@ void add_mark(Drawing& drawing, const Mark& mark) {
         add_tick(drawing, mark);
     } else if (mark.kind == "tape") {
         add_line(drawing, Role::tick, mark.points);
+    } else if (mark.kind == "press_first") {
+        add_line(drawing, Role::datum, mark.points, true);
     } else if (mark.kind == "next_edge" || mark.kind == "next_edge_part") {
         add_line(drawing, Role::next_edge, mark.points, mark.kind == "next_edge");
     } else if (mark.kind == "label" || mark.kind == "warning") {

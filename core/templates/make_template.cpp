@@ -8,6 +8,7 @@
 #include "core/templates/offset_region.h"
 #include "core/templates/piece_outline.h"
 #include "core/templates/room.h"
+#include "core/templates/seam_laps.h"
 
 namespace tearline::templates {
 
@@ -55,6 +56,20 @@ void add_ticks(std::vector<Mark>& marks, const pieces::Piece& piece, const damag
              {crossing->at - inward * crossing->outward, crossing->at + reach * crossing->outward},
              directions.ends[i]});
     }
+}
+
+/// Where cloth is pressed down before it is smoothed outwards along the yarns.
+void add_press_first(std::vector<Mark>& marks, const pieces::Piece& piece) {
+    if (!piece.press_first) return;
+    const auto at = pieces::ChartMap(piece).flat_at(*piece.press_first);
+    if (!at) return;
+    constexpr int corners = 24;
+    Mark ring{"press_first", {}, "PRESS DOWN HERE FIRST"};
+    for (int i = 0; i < corners; ++i) {
+        const double a = 2.0 * std::numbers::pi * i / corners;
+        ring.points.push_back(*at + 6.0 * Vec2(std::cos(a), std::sin(a)));
+    }
+    marks.push_back(std::move(ring));
 }
 
 void add_fibre(std::vector<Mark>& marks, const TemplateRequest& request, const Origin& origin) {
@@ -115,12 +130,13 @@ Template make_template(const TemplateRequest& request) {
     if (mat)
         made.tear = widened(made.net, request.fabric.tear_margin);
     else
-        made.cut = made.net;
+        made.cut = with_laps(request.piece, made.net, 0.5 * request.fabric.lap);
     made.area_mm2 = area(made.parting_region());
     made.axis_degrees = request.axis_degrees;
-    made.relief_cuts = request.relief_cuts;
+    made.relief_cuts = relief_cuts(request.piece, mat ? request.fabric.tear_margin : 0.0);
     const double reach = mat ? std::min(8.0, request.fabric.tear_margin) : 0.0;
     made.marks = datum_marks(request.piece, request.frame, request.directions, reach);
+    add_press_first(made.marks, request.piece);
     add_fibre(made.marks, request, arrow_origin(request.piece, made.net, request.frame));
     add_next_edge(made.marks, request);
     return made;

@@ -16,11 +16,11 @@ struct TemplateRequest {
     double axis_degrees = 0.0;  ///< fibre axis, counter-clockwise from x
     const damage::FlatFrame& frame;
     const Directions& directions;
-    std::vector<Loop2> next_edge;        ///< [mm] in the chart: edges of the next smaller ply
-    std::vector<ReliefCut> relief_cuts;  ///< [mm] flat
+    std::vector<Loop2> next_edge;  ///< [mm] in the chart: edges of the next smaller ply
 };
 
 /// Net line and tear or cut line of a piece with its datum, arrows, match ticks and relief cuts.
+/// Cloth laps its seams by half of the fabric's lap to either side of them.
 ///
 /// Match ticks stand where the planes through the middle of the damage, square to the hull and
 /// along the flat frame's axes, cut the net line: the same lines on the hull for every ply. The

@@ -111,6 +111,16 @@ std::vector<Region2> common_region(const std::vector<Region2>& a, const std::vec
     return to_regions(tree);
 }
 
+std::vector<Region2> united_regions(const std::vector<Region2>& regions) {
+    ClipperLib::Clipper clipper;
+    Paths paths;
+    for (const Region2& region : regions) add_paths(paths, region);
+    clipper.AddPaths(paths, ClipperLib::ptSubject, true);
+    ClipperLib::PolyTree tree;
+    clipper.Execute(ClipperLib::ctUnion, tree, ClipperLib::pftNonZero, ClipperLib::pftNonZero);
+    return to_regions(tree);
+}
+
 Loop2 thinned(const Loop2& loop, double tolerance) {
     if (loop.size() < 4) return loop;
     // Two points far apart are kept for certain: a place of the greatest extent, and the one

@@ -16,6 +16,9 @@ namespace tearline::templates {
 [[nodiscard]] std::vector<Region2> common_region(const std::vector<Region2>& a,
                                                  const std::vector<Region2>& b);
 
+/// Everything that lies in any of the regions.
+[[nodiscard]] std::vector<Region2> united_regions(const std::vector<Region2>& regions);
+
 /// A closed line without the points that lie within `tolerance` of the line through the others.
 ///
 /// Corners stay; repeated points go.

@@ -1,5 +1,6 @@
 #include "core/templates/piece_outline.h"
 
+#include <algorithm>
 #include <cmath>
 #include <stdexcept>
 
@@ -27,7 +28,13 @@ Region2 net_region(const pieces::Piece& piece) {
     region.holes = std::move(loops);
     if (!(signed_area(region.outer) > 0.0))
         throw std::logic_error("piece " + piece.id + " is laid out face down");
-    return region;
+    // The sides of a slit overlap on the table: its cloth is there once.
+    const bool slit = std::any_of(piece.cuts.begin(), piece.cuts.end(),
+                                  [](const pieces::PieceCut& cut) { return cut.opening < 0.0; });
+    if (!slit) return region;
+    auto united = united_regions({region});
+    return *std::max_element(united.begin(), united.end(),
+                             [](const Region2& a, const Region2& b) { return area(a) < area(b); });
 }
 
 std::optional<EdgeCrossing> edge_crossing(const pieces::Piece& piece, const Vec3& origin,

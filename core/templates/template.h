@@ -13,8 +13,10 @@ struct Mark {
     /// - "bow", "up", "starboard" (on a transom): arrows, tail to tip
     /// - "fibre": roll direction, an arrow with a head at both ends
     /// - "tick": match tick across the net line, inner end first; `text` is where it points to
-    /// - "tape": where the tape to a mark on the hull runs over the edge, inner end first; `text` is
+    /// - "tape": where the tape to a mark on the hull runs over the edge, inner end first; `text`
+    /// is
     ///   the mark's name and how far it is from there; a "label" beside it says the same
+    /// - "press_first": ring round the place where cloth is pressed down first, closed
     /// - "next_edge": edge of the next smaller ply, closed; "next_edge_part": an open run of it
     /// - "label", "warning": a line of text, its points the middle of the base line and the top of
     ///   a capital letter above it

@@ -2,8 +2,8 @@
 #include <cmath>
 #include <numbers>
 
-#include "core/templates/label_plan.h"
 #include "core/plan.h"
+#include "core/templates/label_plan.h"
 #include "core/templates/make_grind_guide.h"
 #include "core/templates/make_template.h"
 
@@ -146,7 +146,7 @@ private:
         planned.piece = piece(std::to_string(k + 1) + "A", flat_offset[i], ply.lay_depth_mm);
         if (ply.kind != job::FabricKind::mat) planned.piece.shear_max = 0.0;
         const auto where = templates::directions(frame_, {1, 0, 0}, {0, 0, 1});
-        templates::TemplateRequest request{planned.piece, fabric, 0.0, frame_, where, {}, {}};
+        templates::TemplateRequest request{planned.piece, fabric, 0.0, frame_, where, {}};
         if (k > 0) request.next_edge = {loop(flat_offset[i - 1])};
         planned.outline = make_template(request);
         ply.surface_area_mm2 = area(planned.outline.net);
@@ -181,9 +181,9 @@ private:
         plan_.totals.topcoat_hardener_g = 0.28;
         plan_.totals.ground_area_m2 = plan_.scarf_area_mm2 * 1e-6;
         plan_.warnings.push_back(
-            {"woven-as-mat",
-             "roving 600: laid flat as mat; trim to the net line when it is dry-fitted", 2, "2A",
-             std::nullopt});
+            {"shear-near-limit",
+             "roving 600: shears by up to 31.0 degrees, near its shear_limit of 40: dry-fit it", 2,
+             "2A", std::nullopt});
         plan_.view.near = piece("view", 240.0, 0.0).lay;
         for (int i = 0; i <= 24; ++i) {
             for (int j = 0; j <= 10; ++j) {

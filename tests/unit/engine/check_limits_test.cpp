@@ -25,13 +25,12 @@ TEST(CheckLimits, SaysNothingWithinThem) {
     EXPECT_TRUE(check_limits(cloth(job::FabricKind::woven), piece(0, 29.9))->empty());
 }
 
-TEST(CheckLimits, WarnsOnThePieceWhereMatMustGiveTooMuch) {
-    const auto warnings = check_limits(cloth(job::FabricKind::mat), piece(0.061, {}));
-    ASSERT_TRUE(warnings);
-    ASSERT_EQ(warnings->size(), 1u);
-    EXPECT_EQ(warnings->front().code, "strain-over-limit");
-    EXPECT_EQ(warnings->front().piece, "3B");
-    EXPECT_NE(warnings->front().message.find("6.1 %"), std::string::npos);
+TEST(CheckLimits, RefusesMatOverItsStrainLimit) {
+    const auto refused = check_limits(cloth(job::FabricKind::mat), piece(0.061, {}));
+    ASSERT_FALSE(refused);
+    EXPECT_EQ(refused.error().kind, ErrorKind::no_safe_answer);
+    EXPECT_NE(refused.error().message.find("3B"), std::string::npos);
+    EXPECT_NE(refused.error().message.find("6.1 %"), std::string::npos);
 }
 
 TEST(CheckLimits, CautionsFromThreeQuartersOfTheShearLimit) {

@@ -105,8 +105,8 @@ TEST(MakeTemplate, SaysWhatItIs) {
 
 TEST(MakeTemplate, PrintsTheWarningsOfThePiece) {
     const Plan plan = test_support::flat_plan();
-    EXPECT_TRUE(says(plan.plies[1].pieces[0].outline, "laid flat as mat"));
-    EXPECT_FALSE(says(plan.plies[0].pieces[0].outline, "laid flat as mat"));
+    EXPECT_TRUE(says(plan.plies[1].pieces[0].outline, "shears by up to"));
+    EXPECT_FALSE(says(plan.plies[0].pieces[0].outline, "shears by up to"));
 }
 
 TEST(LabelTemplate, KeepsTheBlockInsideTheNetLineWhereThereIsRoom) {

@@ -1,8 +1,8 @@
 #include <gtest/gtest.h>
 
-#include "core/engine/plan_plies.h"
+#include "core/pieces/ply_shape.h"
 
-namespace tearline::engine {
+namespace tearline::pieces {
 namespace {
 
 TEST(PieceLetters, CountLikeColumnsOfASheet) {
@@ -14,4 +14,4 @@ TEST(PieceLetters, CountLikeColumnsOfASheet) {
 }
 
 }  // namespace
-}  // namespace tearline::engine
+}  // namespace tearline::pieces

@@ -1,0 +1,256 @@
+#include "core/pieces/lay_down.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <utility>
+
+#include "core/base/numbers.h"
+#include "core/flattening/pin_jointed_net.h"
+#include "core/pieces/cloth_picture.h"
+#include "core/pieces/cut_search.h"
+#include "core/pieces/flat_outline.h"
+#include "core/pieces/lay_membrane.h"
+#include "core/pieces/make_piece.h"
+#include "core/pieces/part_cloth.h"
+#include "core/pieces/piece_frame.h"
+#include "core/pieces/relief_cuts.h"
+#include "core/pieces/split_search.h"
+
+namespace tearline::pieces {
+
+namespace {
+
+/// [mm] laps of successive plies keep at least this far apart (the project's rule).
+constexpr double laps_apart = 50.0;
+/// [mm] no seam or cut comes nearer to the middle of the damage.
+constexpr double off_middle = 15.0;
+/// [-] help is tried though it is reckoned to leave so many times the limit.
+constexpr double hope = 2.5;
+/// [mm2] a smaller part is no piece to handle.
+constexpr double least_part_area = 2500.0;
+/// [-] the most help that is tried before a shape is refused.
+constexpr int most_cuts = 6, most_seams = 8;
+/// [mm] a cut ends where the surface turns no tighter than this, and so far from a crease.
+constexpr double sound_radius = 60.0, clear_of_crease = 15.0;
+
+bool is_mat(const PlyShape& shape) {
+    return shape.fabric.kind == job::FabricKind::mat;
+}
+
+std::string plural(std::size_t count, const std::string& one) {
+    return std::to_string(count) + " " + one + (count == 1 ? "" : "s");
+}
+
+/// Lays one shape down, from no help to much.
+class HelpSearch {
+public:
+    HelpSearch(const PlyShape& shape, const plies::LaySurface& whole, std::span<const Band> before)
+        : shape_(shape), whole_(whole), before_(before) {}
+
+    Result<LaidDown> run() {
+        auto plain = one_piece(whole_, 0, {});
+        if (plain && lies_down(*plain, shape_.fabric)) return LaidDown{{std::move(*plain)}, {}, {}};
+        why_ = plain ? complaint(*plain, shape_.fabric)
+                     : "does not lie down (" + plain.error().message + ")";
+        if (plain)
+            over_ = is_mat(shape_) ? plain->strain_max / shape_.fabric.strain_limit
+                                   : plain->shear_max.value_or(0.0) / shape_.fabric.shear_limit;
+        // Whole cloth that can be laid but strains too much may do with cuts; a roll too narrow or
+        // cloth that turns over wants seams.
+        const bool cuts = plain && is_mat(shape_) &&
+                          plain->strain_max > shape_.fabric.strain_limit &&
+                          roll_need(*plain, shape_.fabric) <= shape_.fabric.roll_width;
+        for (const bool through_middle : {false, true}) {
+            may_cross_middle_ = through_middle;
+            for (int count = 1; count <= most_seams; ++count) {
+                if (cuts && count <= most_cuts && over_ <= hope * (count + 1))
+                    if (auto found = with_cuts(*plain, count)) return std::move(*found);
+                if (auto found = with_seams(count)) return std::move(*found);
+            }
+        }
+        return refusal(plain);
+    }
+
+private:
+    [[nodiscard]] ClothLaying asked(const ClothPicture& picture) const {
+        ClothLaying laying;
+        laying.press_first = shape_.press_first.value_or(shape_.middle);
+        if (!picture.covers(laying.press_first))
+            laying.press_first = extent_of(chart_outline(picture.membrane())).centre;
+        laying.x = shape_.x;
+        laying.axis_degrees = shape_.entry.axis;
+        laying.biaxial = shape_.fabric.kind == job::FabricKind::biaxial;
+        return laying;
+    }
+
+    Result<Piece> cloth(const plies::LaySurface& lay, std::string id) const {
+        const auto picture = ClothPicture::of(lay, std::move(id));
+        if (!picture) return tl::unexpected(picture.error());
+        ClothSearch search;
+        search.free_start = !(shape_.press_first && picture->covers(*shape_.press_first));
+        search.axis_free = shape_.entry.axis_free;
+        return picture->laid(best_laying(*picture, asked(*picture), search),
+                             flattening::NetOptions{}.cell);
+    }
+
+    Result<Piece> one_piece(const plies::LaySurface& lay, std::size_t index,
+                            const CutLines& cuts) const {
+        std::string id = piece_id(shape_, index);
+        auto piece =
+            is_mat(shape_) ? make_piece(lay, std::move(id), cuts) : cloth(lay, std::move(id));
+        if (piece) turn_to_frame(*piece, shape_.middle, shape_.x);
+        return piece;
+    }
+
+    /// Whether lines keep off the laps of the ply before and, while they must, off the middle.
+    [[nodiscard]] bool keep_distance(const CutLines& lines, double half_width) const {
+        // Ways that keep off the middle were all tried before those that do not.
+        const bool crosses = distance_to_lines(lines, shape_.middle) < off_middle + half_width;
+        if (crosses != may_cross_middle_) return false;
+        return std::all_of(before_.begin(), before_.end(), [&](const Band& band) {
+            return distance_alongside(lines, {band.line}) >=
+                   laps_apart + half_width + band.half_width;
+        });
+    }
+
+    [[nodiscard]] bool sound_end(const Vec2& tip) const {
+        for (const auto& chain : shape_.patch->crease_lines()) {
+            std::vector<Vec2> line;
+            for (const std::int32_t v : chain)
+                line.push_back(shape_.patch->chart[static_cast<std::size_t>(v)]);
+            if (distance_to_line(line, tip) < clear_of_crease) return false;
+        }
+        const auto at = shape_.patch->locate(tip);
+        if (!at) return false;
+        const auto sample = shape_.patch->sample(*at);
+        const double bend =
+            std::max(std::abs(sample.curvature_min), std::abs(sample.curvature_max));
+        return bend * sound_radius < 1.0;
+    }
+
+    std::optional<LaidDown> with_cuts(const Piece& plain, int count) {
+        if (!proposals_) proposals_.emplace(plain, shape_.fabric.strain_limit);
+        const CutRules rules{shape_.fabric.strain_limit,
+                             [this](const Vec2& tip) { return sound_end(tip); },
+                             [this](const CutLines& lines) { return keep_distance(lines, 0.0); }};
+        const auto trial = best_cuts(*proposals_, whole_, plain, rules, count);
+        if (!trial || !(trial->strain <= shape_.fabric.strain_limit)) return std::nullopt;
+        const auto lay = lay_with_lines(shape_, trial->lines);
+        if (!lay) return std::nullopt;
+        auto piece = one_piece(*lay, 0, trial->lines);
+        if (!piece || !lies_down(*piece, shape_.fabric)) return std::nullopt;
+        LaidDown out;
+        for (const auto& line : trial->lines) out.bands.push_back({line, 0.0});
+        const auto darts = static_cast<std::size_t>(
+            std::count_if(piece->cuts.begin(), piece->cuts.end(),
+                          [](const PieceCut& cut) { return cut.opening > 0.0; }));
+        const std::size_t slits = piece->cuts.size() - darts;
+        std::string what = slits > 0 ? plural(slits, "slit") : "";
+        if (darts > 0) what += (what.empty() ? "" : " and ") + plural(darts, "dart");
+        tell(out, "relief-cuts",
+             "has " + what + ": uncut it " + why_ + ", so cut it gives " +
+                 fixed(100.0 * piece->strain_max, 1) + " % at most");
+        out.pieces.push_back(std::move(*piece));
+        return out;
+    }
+
+    std::optional<LaidDown> with_seams(int count) {
+        const double half = lap_half_width(shape_.fabric);
+        const auto ways = divisions(
+            shape_, count, [&](const Division& way) { return keep_distance(way.lines, half); });
+        for (const Division& way : ways) {
+            if (hopeless(way)) continue;
+            auto found = parted(way);
+            if (!found) continue;
+            for (const auto& line : way.lines) found->bands.push_back({line, half});
+            const bool mat = is_mat(shape_);
+            tell(*found, "laid-in-pieces",
+                 std::string(mat ? "is torn in " : "is cut in ") +
+                     plural(found->pieces.size(), "piece") + " that lap by " +
+                     fixed(2.0 * half, 0) + " mm" + (mat ? " of torn edges" : "") + ": in one it " +
+                     why_);
+            return found;
+        }
+        return std::nullopt;
+    }
+
+    /// Whether the pieces would still be far over the limit: strain and shear go with the square of
+    /// a piece's size where the surface bends evenly, so cells n times smaller have 1 / n of it.
+    [[nodiscard]] bool hopeless(const Division& way) const { return over_ > hope * way.cells; }
+
+    std::optional<LaidDown> parted(const Division& way) const {
+        const auto lay = lay_with_lines(shape_, way.lines);
+        if (!lay) return std::nullopt;
+        LaidDown out;
+        for (SurfacePart& part : parts_of(*lay, cells_of(*lay, way.seams))) {
+            if (part.lay.area < least_part_area) return std::nullopt;
+            auto piece = one_piece(part.lay, out.pieces.size(), {});
+            if (!piece) return std::nullopt;
+            piece->seams = way.lines;
+            if (!lies_down(*piece, shape_.fabric)) return std::nullopt;
+            out.pieces.push_back(std::move(*piece));
+        }
+        return out;
+    }
+
+    /// The cell of each triangle, by its place on its own sheet.
+    static std::vector<std::int32_t> cells_of(const plies::LaySurface& lay, const Seams& seams) {
+        std::vector<std::int32_t> cells;
+        for (std::size_t t = 0; t < lay.mesh.triangle.size(); ++t) {
+            Vec2 middle = Vec2::Zero();
+            for (std::size_t i = 0; i < 3; ++i)
+                middle += (lay.corner_chart.empty()
+                               ? lay.chart[static_cast<std::size_t>(lay.mesh.triangle[t][i])]
+                               : lay.corner_chart[t][i]) /
+                          3.0;
+            cells.push_back(seams.cell(middle));
+        }
+        return cells;
+    }
+
+    void tell(LaidDown& out, const std::string& code, const std::string& what) const {
+        const std::string ply =
+            "ply " + std::to_string(shape_.ply) + " (" + shape_.fabric.name + ") ";
+        out.warnings.push_back({code, ply + what, shape_.ply, {}, {}});
+        if (!may_cross_middle_) return;
+        out.warnings.push_back(
+            {"seam-through-middle",
+             ply + "is parted across the middle of the damage, where it should be whole: nothing "
+                   "else serves; stagger it well against its neighbours",
+             shape_.ply,
+             {},
+             {}});
+    }
+
+    [[nodiscard]] tl::unexpected<Error> refusal(const Result<Piece>& plain) const {
+        if (plain && plain->shear_degrees.empty() &&
+            plain->strain_max <= shape_.fabric.strain_limit)
+            return no_safe_answer(why_ +
+                                  " and cannot be split within the rules for laps; a wider "
+                                  "roll (roll_width) or a narrower lap would change it");
+        const std::string fabric = is_mat(shape_) ? "a fabric that gives more (strain_limit)"
+                                                  : "a fabric that shears more (shear_limit), mat";
+        return no_safe_answer(
+            "the cloth " + why_ + ", and neither cuts nor " + std::to_string(most_seams) +
+            " seams bring it under; " + fabric +
+            ", a smaller ply (scarf.ratio) or a fillet that eases the shape there would change it");
+    }
+
+    const PlyShape& shape_;
+    const plies::LaySurface& whole_;
+    std::span<const Band> before_;
+    std::string why_;
+    double over_ = 0.0;  ///< [-] strain or shear in one piece over the limit, where it is known
+    bool may_cross_middle_ = false;
+    std::optional<CutProposals> proposals_;
+};
+
+}  // namespace
+
+Result<LaidDown> lay_down(const PlyShape& shape, const plies::LaySurface& whole,
+                          std::span<const Band> before) {
+    return HelpSearch(shape, whole, before).run();
+}
+
+}  // namespace tearline::pieces

@@ -1,0 +1,52 @@
+#include "core/pieces/seam_runs.h"
+
+#include <algorithm>
+
+#include "core/pieces/part_cloth.h"
+
+namespace tearline::pieces {
+
+namespace {
+
+/// [mm] edges whose chart places lie this near to a seam belong to it: the ridge of a trimmed
+/// crease stands a little off the straight line.
+constexpr double beside_seam = 0.05;
+
+bool on_seam(const Piece& piece, const Vec2& a, const Vec2& b) {
+    return std::any_of(piece.seams.begin(), piece.seams.end(), [&](const auto& seam) {
+        return distance_to_line(seam, a) <= beside_seam && distance_to_line(seam, b) <= beside_seam;
+    });
+}
+
+void add_runs(const Piece& piece, const std::vector<std::int32_t>& loop,
+              std::vector<std::vector<std::int32_t>>& runs) {
+    const std::size_t n = loop.size();
+    std::vector<bool> seam(n);
+    for (std::size_t i = 0; i < n; ++i)
+        seam[i] = on_seam(piece, piece.chart[static_cast<std::size_t>(loop[i])],
+                          piece.chart[static_cast<std::size_t>(loop[(i + 1) % n])]);
+    const auto gap = std::find(seam.begin(), seam.end(), false);
+    const auto first = gap == seam.end() ? 0 : static_cast<std::size_t>(gap - seam.begin());
+    bool open = false;
+    for (std::size_t k = 0; k < n; ++k) {
+        const std::size_t i = (first + k) % n;
+        if (!seam[i]) {
+            open = false;
+            continue;
+        }
+        if (!open) runs.push_back({loop[i]});
+        open = true;
+        runs.back().push_back(loop[(i + 1) % n]);
+    }
+}
+
+}  // namespace
+
+std::vector<std::vector<std::int32_t>> seam_runs(const Piece& piece) {
+    std::vector<std::vector<std::int32_t>> runs;
+    if (piece.seams.empty()) return runs;
+    for (const auto& loop : surface::boundary_loops(piece.lay)) add_runs(piece, loop, runs);
+    return runs;
+}
+
+}  // namespace tearline::pieces

@@ -1,0 +1,12 @@
+#pragma once
+#include <vector>
+
+#include "core/pieces/piece.h"
+
+namespace tearline::pieces {
+
+/// The runs of a piece's edge along its seams, as vertices in the direction of the edge: the piece
+/// lies on their left.
+[[nodiscard]] std::vector<std::vector<std::int32_t>> seam_runs(const Piece& piece);
+
+}  // namespace tearline::pieces

@@ -1,0 +1,84 @@
+#include "core/pieces/split_search.h"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+#include <utility>
+
+namespace tearline::pieces {
+
+namespace {
+
+/// [mm] a cell narrower than this plus its laps is no piece to handle.
+constexpr double narrowest_cell = 40.0;
+
+/// [-] of the same seams moved, that are tried.
+constexpr int most_shifts = 2;
+
+/// Direction of the warp in the chart, at the middle of the damage.
+double warp_angle(const PlyShape& shape) {
+    // Two places of the chart with the direction between them nearest to x on the hull.
+    constexpr double step = 5.0;
+    const auto place = [&](const Vec2& chart) {
+        const auto at = shape.patch->locate(chart);
+        return at ? shape.patch->sample(*at).position : Vec3(Vec3::Zero());
+    };
+    const Vec3 u = place(shape.middle + Vec2(step, 0)) - place(shape.middle - Vec2(step, 0));
+    const Vec3 v = place(shape.middle + Vec2(0, step)) - place(shape.middle - Vec2(0, step));
+    const double turn = shape.entry.axis * std::numbers::pi / 180.0;
+    return std::atan2(v.dot(shape.x), u.dot(shape.x)) + turn;
+}
+
+std::vector<double> angles(const PlyShape& shape, const Extent& extent) {
+    if (shape.fabric.kind != job::FabricKind::mat) return {warp_angle(shape)};
+    // Turned by an eighth, the seams of one ply cross those of the next at one place only.
+    return {extent.angle, extent.angle + std::numbers::pi / 4.0};
+}
+
+/// Columns and rows with so many seams in all: those of fewer cells first, then squarer ones.
+std::vector<std::array<int, 2>> shapes(int seams, double length, double width) {
+    std::vector<std::array<int, 2>> out;
+    for (int across = 0; across <= seams; ++across) out.push_back({across + 1, seams - across + 1});
+    const auto oblong = [&](const std::array<int, 2>& cells) {
+        return std::abs(std::log(length / cells[0] * cells[1] / width));
+    };
+    std::stable_sort(out.begin(), out.end(),
+                     [&](const auto& a, const auto& b) { return oblong(a) < oblong(b); });
+    return out;
+}
+
+}  // namespace
+
+double lap_half_width(const job::Fabric& fabric) {
+    return fabric.kind == job::FabricKind::mat ? fabric.tear_margin : 0.5 * fabric.lap;
+}
+
+std::vector<Division> divisions(const PlyShape& shape, int seams,
+                                const std::function<bool(const Division&)>& keeps_distance) {
+    const Extent extent = extent_of(shape.region);
+    const double least = narrowest_cell + 2.0 * lap_half_width(shape.fabric);
+    std::vector<Division> out;
+    for (const auto& cells : shapes(seams, extent.half_long, extent.half_wide))
+        for (const double angle : angles(shape, extent)) {
+            int kept = 0;
+            for (const double shift : {0.0, 0.1, -0.1, 0.2, -0.2, 0.3, -0.3, 0.4, -0.4}) {
+                Division made;
+                made.seams = even_seams(shape.region, angle, cells, shift);
+                made.cells = cells[0] * cells[1];
+                made.lines = seam_lines(shape.region, made.seams);
+                const auto narrow = [&](const std::vector<double>& lines) {
+                    for (std::size_t i = 0; i + 1 < lines.size(); ++i)
+                        if (lines[i + 1] - lines[i] < least) return true;
+                    return false;
+                };
+                if (narrow(made.seams.across) || narrow(made.seams.along) || made.lines.empty())
+                    continue;
+                if (!keeps_distance(made)) continue;
+                out.push_back(std::move(made));
+                if (++kept == most_shifts) break;
+            }
+        }
+    return out;
+}
+
+}  // namespace tearline::pieces

@@ -1,0 +1,25 @@
+#pragma once
+#include <functional>
+#include <vector>
+
+#include "core/pieces/lay_down.h"
+#include "core/pieces/seams.h"
+
+namespace tearline::pieces {
+
+/// A way to part a shape into pieces.
+struct Division {
+    std::vector<std::vector<Vec2>> lines;  ///< [mm] its seams in the chart
+    Seams seams;
+    int cells = 0;
+};
+
+/// Ways to part a shape by a number of straight seams, those with fewer and squarer cells first,
+/// moved and turned so that they keep to a rule. Cloth is parted along its yarns.
+[[nodiscard]] std::vector<Division> divisions(
+    const PlyShape& shape, int seams, const std::function<bool(const Division&)>& keeps_distance);
+
+/// How far a lap reaches to either side of its seam [mm].
+[[nodiscard]] double lap_half_width(const job::Fabric& fabric);
+
+}  // namespace tearline::pieces

@@ -1,0 +1,70 @@
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <numbers>
+
+#include "core/base/numbers.h"
+#include "core/base/tolerances.h"
+#include "core/pieces/flat_outline.h"
+#include "core/pieces/lay_down.h"
+#include "core/pieces/lay_membrane.h"
+#include "core/pieces/strain_measures.h"
+
+namespace tearline::pieces {
+
+namespace {
+
+double width_across(const Piece& piece, double turn_degrees) {
+    const double turn = turn_degrees * std::numbers::pi / 180.0;
+    const Vec2 across(std::sin(turn), std::cos(turn));
+    double low = std::numeric_limits<double>::infinity(), high = -low;
+    for (const Vec2& p : piece.flat) {
+        low = std::min(low, p.dot(across));
+        high = std::max(high, p.dot(across));
+    }
+    return high - low;
+}
+
+/// The place on the hull where a piece strains or shears the most.
+Vec3 worst_place(const Piece& piece, const std::vector<double>& value) {
+    const auto worst =
+        largest_disc_mean(piece.lay, piece.flat, value, tolerance::strain_disc).triangle;
+    return piece.base[piece.lay.triangle[static_cast<std::size_t>(std::max(worst, 0))][0]];
+}
+
+}  // namespace
+
+double roll_need(const Piece& piece, const job::Fabric& fabric) {
+    if (fabric.kind != job::FabricKind::mat) {
+        const double lap = piece.seams.empty() ? 0.0 : fabric.lap;
+        return width_across(piece, -piece.warp_degrees.value_or(0.0)) + lap;
+    }
+    double least = std::numeric_limits<double>::infinity();
+    for (int turn = 0; turn < 180; turn += 30)  // those that mat is cut at
+        least = std::min(least, width_across(piece, turn));
+    return least + 2.0 * fabric.tear_margin;
+}
+
+bool lies_down(const Piece& piece, const job::Fabric& fabric) {
+    const bool within = fabric.kind == job::FabricKind::mat
+                            ? piece.strain_max <= fabric.strain_limit
+                            : piece.shear_max.value_or(0.0) <= fabric.shear_limit;
+    return within && roll_need(piece, fabric) <= fabric.roll_width;
+}
+
+std::string complaint(const Piece& piece, const job::Fabric& fabric) {
+    if (fabric.kind == job::FabricKind::mat && piece.strain_max > fabric.strain_limit)
+        return "must give " + fixed(100.0 * piece.strain_max, 1) + " % near " +
+               place_text(worst_place(piece, largest_strains(piece.stretch))) +
+               ", over the strain_limit of " + fixed(100.0 * fabric.strain_limit, 1) + " %";
+    if (fabric.kind != job::FabricKind::mat && piece.shear_max.value_or(0.0) > fabric.shear_limit)
+        return "must shear by " + fixed(*piece.shear_max, 1) + " degrees near " +
+               place_text(worst_place(piece, piece.shear_degrees)) + ", over the shear_limit of " +
+               fixed(fabric.shear_limit, 1) + " degrees";
+    if (roll_need(piece, fabric) > fabric.roll_width)
+        return "is " + fixed(roll_need(piece, fabric), 0) + " mm wide, over the roll_width of " +
+               fixed(fabric.roll_width, 0) + " mm";
+    return {};
+}
+
+}  // namespace tearline::pieces

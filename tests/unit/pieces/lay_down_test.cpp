@@ -1,0 +1,175 @@
+#include "core/pieces/lay_down.h"
+
+#include <gtest/gtest.h>
+
+#include <numbers>
+
+#include "core/pieces/relief_cuts.h"
+#include "core/pieces/seams.h"
+#include "tests/support/analytic_patch.h"
+
+namespace tearline::pieces {
+namespace {
+
+Region2 disc(double radius, const Vec2& centre = {0, 0}) {
+    Region2 region;
+    constexpr int count = 240;
+    for (int i = 0; i < count; ++i) {
+        const double a = 2.0 * std::numbers::pi * i / count;
+        region.outer.emplace_back(centre + radius * Vec2(std::cos(a), std::sin(a)));
+    }
+    return region;
+}
+
+PlyShape shape_on(const surface::Patch& patch, double radius, job::FabricKind kind) {
+    PlyShape shape;
+    shape.patch = &patch;
+    shape.region = disc(radius);
+    shape.depth = [](const Vec2&) { return 0.0; };
+    shape.ply = 3;
+    shape.fabric.name = "cloth of the test";
+    shape.fabric.kind = kind;
+    shape.fabric.roll_width = 5000.0;
+    return shape;
+}
+
+Result<LaidDown> laid(const PlyShape& shape, std::span<const Band> before = {}) {
+    const auto whole = lay_with_lines(shape, {});
+    EXPECT_TRUE(whole) << whole.error().message;
+    return lay_down(shape, *whole, before);
+}
+
+double lay_area(const LaidDown& laid) {
+    double sum = 0.0;
+    for (const Piece& piece : laid.pieces)
+        for (const auto& v : piece.lay.triangle)
+            sum += 0.5 * (piece.lay.position[v[1]] - piece.lay.position[v[0]])
+                             .cross(piece.lay.position[v[2]] - piece.lay.position[v[0]])
+                             .norm();
+    return sum;
+}
+
+CutLines lines_of(const LaidDown& laid) {
+    CutLines lines;
+    for (const Band& band : laid.bands) lines.push_back(band.line);
+    return lines;
+}
+
+bool warns(const LaidDown& laid, const std::string& code) {
+    return std::any_of(laid.warnings.begin(), laid.warnings.end(),
+                       [&](const Warning& w) { return w.code == code; });
+}
+
+const surface::Patch& ball() {
+    // K a^2 / 8 (trade-facts section 6): at 200 mm on a radius of 300 mm mat gives 5.6 % in one.
+    static const surface::Patch patch =
+        test::analytic_patch(test::sphere_map(300.0), test::within_disc(270), 280, 12);
+    return patch;
+}
+
+TEST(LayDown, LeavesAGentleShapeWholeAndSaysNothing) {
+    const auto patch =
+        test::analytic_patch(test::sphere_map(1000.0), test::within_disc(230), 240, 12);
+    for (const auto kind : {job::FabricKind::mat, job::FabricKind::woven}) {
+        const auto found = laid(shape_on(patch, 200.0, kind));
+        ASSERT_TRUE(found) << found.error().message;
+        EXPECT_EQ(found->pieces.size(), 1u);
+        EXPECT_TRUE(found->pieces[0].cuts.empty());
+        EXPECT_TRUE(found->bands.empty());
+        EXPECT_TRUE(found->warnings.empty());
+    }
+}
+
+TEST(LayDown, HelpsMatOnASteepCapUntilEveryPieceIsUnderItsLimit) {
+    const PlyShape shape = shape_on(ball(), 220.0, job::FabricKind::mat);
+    const auto found = laid(shape);
+    ASSERT_TRUE(found) << found.error().message;
+    EXPECT_TRUE(warns(*found, "relief-cuts") || warns(*found, "laid-in-pieces"));
+    EXPECT_FALSE(warns(*found, "seam-through-middle"));
+    for (const Piece& piece : found->pieces) EXPECT_LE(piece.strain_max, 0.05);
+    // Closed form of the cap: 2 pi R^2 (1 - cos(r/R)).
+    const double cap = 2.0 * std::numbers::pi * 300.0 * 300.0 * (1.0 - std::cos(220.0 / 300.0));
+    EXPECT_NEAR(lay_area(*found) / cap, 1.0, 2e-3);
+    EXPECT_GE(distance_to_lines(lines_of(*found), {0, 0}), 15.0);
+}
+
+TEST(LayDown, TearsMatInPiecesWhereCutsDoNotServe) {
+    PlyShape shape = shape_on(ball(), 220.0, job::FabricKind::mat);
+    shape.fabric.strain_limit = 0.015;
+    const auto found = laid(shape);
+    ASSERT_TRUE(found) << found.error().message;
+    EXPECT_GT(found->pieces.size(), 1u);
+    EXPECT_EQ(found->pieces[1].id, "3B");
+    for (const Piece& piece : found->pieces) EXPECT_LE(piece.strain_max, 0.015);
+}
+
+TEST(LayDown, PartsClothThatWouldShearTooFar) {
+    PlyShape shape = shape_on(ball(), 220.0, job::FabricKind::woven);
+    shape.fabric.shear_limit = 8.0;  // in one it shears by 14
+    const auto found = laid(shape);
+    ASSERT_TRUE(found) << found.error().message;
+    EXPECT_GT(found->pieces.size(), 1u);
+    EXPECT_TRUE(warns(*found, "laid-in-pieces"));
+    for (const Piece& piece : found->pieces) {
+        EXPECT_LE(*piece.shear_max, 8.0);
+        EXPECT_FALSE(piece.seams.empty());
+    }
+}
+
+TEST(LayDown, PartsWhatIsWiderThanTheRoll) {
+    // Flat disc of 600 mm on a roll of 500: two pieces, the lap of 50 mm between them; mat with its
+    // torn bands of 20 mm likewise.
+    const auto patch = test::analytic_patch(test::plane_map, test::within_disc(330), 340, 15);
+    for (const auto kind : {job::FabricKind::mat, job::FabricKind::woven}) {
+        PlyShape shape = shape_on(patch, 300.0, kind);
+        shape.fabric.roll_width = 500.0;
+        shape.entry.axis = 30.0;
+        const auto found = laid(shape);
+        ASSERT_TRUE(found) << found.error().message;
+        EXPECT_EQ(found->pieces.size(), 2u);
+        for (const Piece& piece : found->pieces)
+            EXPECT_LE(roll_need(piece, shape.fabric), 500.0) << piece.id;
+        EXPECT_NE(found->warnings.at(0).message.find("roll_width of 500 mm"), std::string::npos);
+        EXPECT_GE(distance_to_lines(lines_of(*found), {0, 0}), 15.0);
+    }
+}
+
+TEST(LayDown, KeepsLapsOfSuccessivePliesFiftyMillimetresApart) {
+    const auto patch = test::analytic_patch(test::plane_map, test::within_disc(330), 340, 15);
+    PlyShape shape = shape_on(patch, 300.0, job::FabricKind::woven);
+    shape.fabric.roll_width = 500.0;
+    const auto first = laid(shape);
+    ASSERT_TRUE(first) << first.error().message;
+    const auto second = laid(shape, first->bands);
+    ASSERT_TRUE(second) << second.error().message;
+    // 25 mm of lap to either side of both seams and 50 mm between.
+    EXPECT_GE(distance_alongside(lines_of(*second), lines_of(*first)), 100.0);
+}
+
+TEST(LayDown, PressesDownFirstWhereTheJobSays) {
+    PlyShape shape = shape_on(ball(), 150.0, job::FabricKind::woven);
+    shape.press_first = Vec2(60.0, -20.0);
+    const auto found = laid(shape);
+    ASSERT_TRUE(found) << found.error().message;
+    EXPECT_EQ(*found->pieces.at(0).press_first, Vec2(60.0, -20.0));
+}
+
+TEST(LayDown, RefusesWhatNothingHelpsAndSaysWhatWould) {
+    PlyShape shape = shape_on(ball(), 220.0, job::FabricKind::mat);
+    shape.fabric.strain_limit = 0.0005;
+    const auto mat = laid(shape);
+    ASSERT_FALSE(mat);
+    EXPECT_EQ(mat.error().kind, ErrorKind::no_safe_answer);
+    for (const char* word : {"strain_limit of 0.1 %", "near (", "scarf.ratio", "fillet"})
+        EXPECT_NE(mat.error().message.find(word), std::string::npos) << mat.error().message;
+    shape.fabric.kind = job::FabricKind::woven;
+    shape.fabric.shear_limit = 0.3;
+    const auto cloth = laid(shape);
+    ASSERT_FALSE(cloth);
+    for (const char* word :
+         {"shear_limit of 0.3 degrees", "near (", "mat", "scarf.ratio", "fillet"})
+        EXPECT_NE(cloth.error().message.find(word), std::string::npos) << cloth.error().message;
+}
+
+}  // namespace
+}  // namespace tearline::pieces
