@@ -7,10 +7,10 @@
 #include "core/base/version.h"
 #include "core/output/cautions.h"
 #include "core/output/measured_part.h"
-#include "core/output/overview_svg.h"
 #include "core/output/polar_sheet.h"
 #include "core/output/roll_picture.h"
 #include "core/output/svg.h"
+#include "core/output/template_thumbnail.h"
 #include "core/templates/room.h"
 
 namespace tearline::output {
@@ -144,6 +144,12 @@ std::string repair(const Plan& plan) {
     return out + "</tbody></table>\n";
 }
 
+/// The most that one piece must stretch or shear.
+std::string strain_text(const pieces::Piece& piece) {
+    return piece.shear_max ? fixed(*piece.shear_max, 1) + "°"
+                           : fixed(100.0 * piece.strain_max, 2) + " %";
+}
+
 std::string strain_text(const PlannedPly& ply) {
     double strain = 0.0, shear = -1.0;
     for (const PlannedPiece& piece : ply.pieces) {
@@ -246,7 +252,9 @@ std::string small_templates(const Plan& plan) {
         tag("h2", "Templates") +
         tag("p", "Pictures only; cut by the full-size files in the folder <b>templates</b>.",
             "class=\"quiet\"") +
-        "<div class=\"templates\">\n";
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"84mm\" height=\"15mm\" "
+        "viewBox=\"0 0 84 15\">" +
+        strain_scale_bar(plan, Vec2(2, 5)) + "</svg>\n<div class=\"templates\">\n";
     double widest = 1.0;
     for (const PlannedPly& ply : plan.plies)
         for (const PlannedPiece& piece : ply.pieces) {
@@ -263,7 +271,8 @@ std::string small_templates(const Plan& plan) {
             out += "<figure><svg xmlns=\"http://www.w3.org/2000/svg\" width=\"" + w +
                    "mm\" height=\"" + h + "mm\" viewBox=\"0 0 " + w + " " + h + "\">" +
                    template_thumbnail(piece, plan, at, scale, "p" + piece.piece.id) + "</svg>" +
-                   tag("figcaption", tag("b", piece.piece.id) + " " + escaped(ply.fabric)) +
+                   tag("figcaption", tag("b", piece.piece.id) + " " + escaped(ply.fabric) + ", " +
+                                         strain_text(piece.piece)) +
                    "</figure>\n";
         }
     }

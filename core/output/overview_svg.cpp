@@ -4,10 +4,11 @@
 #include <cmath>
 
 #include "core/base/numbers.h"
+#include "core/output/cloth_lines.h"
 #include "core/output/colour_scale.h"
 #include "core/output/hull_picture.h"
-#include "core/output/strain_cells.h"
 #include "core/output/svg.h"
+#include "core/output/template_thumbnail.h"
 
 namespace tearline::output {
 
@@ -61,6 +62,75 @@ std::string ring_number(const PlannedPly& ply, std::size_t index, const HullProj
            text(at + Vec2(0, 1.25), std::to_string(ply.number), {3.4, "middle", "#12405d", true});
 }
 
+/// The ply of cloth that shears the most: its net is the one to look at.
+const PlannedPly* most_sheared(const Plan& plan) {
+    const PlannedPly* most = nullptr;
+    double shear = -1.0;
+    for (const PlannedPly& ply : plan.plies)
+        for (const PlannedPiece& piece : ply.pieces)
+            if (piece.piece.shear_max && *piece.piece.shear_max > shear) {
+                shear = *piece.piece.shear_max;
+                most = &ply;
+            }
+    return most;
+}
+
+std::string hull_path(const std::vector<Vec3>& line, const HullProjection& view) {
+    std::vector<Vec2> points;
+    for (const Vec3& p : line) {
+        const Vec2 q = view(p);
+        points.emplace_back(std::round(q.x() * 100) / 100, std::round(q.y() * 100) / 100);
+    }
+    return svg_path(points, false);
+}
+
+/// Every yarn_spacing a yarn of the cloth that shears the most.
+std::string net_on_hull(const Plan& plan, const HullProjection& view) {
+    const PlannedPly* ply = most_sheared(plan);
+    if (ply == nullptr) return {};
+    std::string path;
+    for (const PlannedPiece& piece : ply->pieces)
+        for (const auto& yarn : yarns_on_hull(piece.piece, ply->kind, yarn_spacing))
+            path += hull_path({yarn[0], yarn[1]}, view);
+    // Dark on the light plies, with a light edge that shows on the dark floor.
+    const auto stroke = [&path](const std::string& style) {
+        return "<path fill=\"none\" " + style + " d=\"" + path + "\"/>\n";
+    };
+    return "<g id=\"net\">\n" +
+           stroke("stroke=\"#fff\" stroke-width=\"0.4\" stroke-opacity=\"0.55\"") +
+           stroke("stroke=\"#12303f\" stroke-width=\"0.14\"") + "</g>\n";
+}
+
+/// Laps as bands round their seams, relief cuts as lines.
+std::string laps_on_hull(const Plan& plan, const HullProjection& view) {
+    std::string out;
+    for (const PlannedPly& ply : plan.plies) {
+        const auto known = plan.job.fabrics.find(ply.fabric);
+        if (known == plan.job.fabrics.end()) continue;
+        const job::Fabric& fabric = known->second;
+        const double lap =
+            fabric.kind == job::FabricKind::mat ? 2.0 * fabric.tear_margin : fabric.lap;
+        for (const PlannedPiece& piece : ply.pieces) {
+            for (const auto& seam : seams_on_hull(piece.piece)) {
+                const std::string d = hull_path(seam, view);
+                out +=
+                    "<path class=\"lap\" fill=\"none\" stroke=\"#e0a100\" "
+                    "stroke-opacity=\"0.35\" stroke-width=\"" +
+                    svg_number(lap * view.scale) + "\" d=\"" + d +
+                    "\"/>\n<path class=\"seam\" fill=\"none\" stroke=\"#7a4b00\" "
+                    "stroke-width=\"0.4\" d=\"" +
+                    d + "\"/>\n";
+            }
+            for (const auto& cut : cuts_on_hull(piece.piece))
+                out +=
+                    "<path class=\"relief-cut\" fill=\"none\" stroke=\"#a3250b\" "
+                    "stroke-width=\"0.5\" d=\"" +
+                    hull_path(cut, view) + "\"/>\n";
+        }
+    }
+    return out.empty() ? out : "<g id=\"seams\">\n" + out + "</g>\n";
+}
+
 std::string plies_on_hull(const Plan& plan, const HullProjection& view) {
     std::vector<std::size_t> order(plan.plies.size());
     for (std::size_t i = 0; i < order.size(); ++i) order[i] = i;
@@ -91,8 +161,8 @@ std::string plies_on_hull(const Plan& plan, const HullProjection& view) {
         plan.volumes
             ? "fill=\"none\" stroke=\"#2a2320\" stroke-width=\"0.7\""
             : "fill=\"#2a2320\" fill-opacity=\"0.82\" stroke=\"#fff\" stroke-width=\"0.4\"";
-    out += "<path " + floor + " d=\"" + projected_path(plan.damage, view) +
-           "\"/>\n</g>\n<g id=\"ply-numbers\">\n";
+    out += "<path " + floor + " d=\"" + projected_path(plan.damage, view) + "\"/>\n" +
+           net_on_hull(plan, view) + laps_on_hull(plan, view) + "</g>\n<g id=\"ply-numbers\">\n";
     for (std::size_t k = 0; k < order.size(); ++k)
         out += ring_number(plan.plies[order[k]], k, view);
     return out + "</g>\n";
@@ -211,27 +281,6 @@ std::string template_panel(const Plan& plan) {
     return out + "</g>\n";
 }
 
-std::string scale_bar(const Plan& plan, const Vec2& at) {
-    const StrainScale tops = strain_scale(plan);
-    bool mat = false, cloth = false;
-    for (const PlannedPly& ply : plan.plies)
-        for (const PlannedPiece& piece : ply.pieces)
-            (piece.piece.shear_degrees.empty() ? mat : cloth) = true;
-    std::string out = "<g id=\"strain-scale\">\n";
-    constexpr int steps = 40;
-    constexpr double width = 80.0;
-    for (int i = 0; i < steps; ++i)
-        out += "<rect x=\"" + svg_number(at.x() + width * i / steps) + "\" y=\"" +
-               svg_number(at.y()) + "\" width=\"" + svg_number(width / steps + 0.1) +
-               "\" height=\"4\" fill=\"" + strain_colour(double(i) / (steps - 1)) + "\"/>\n";
-    std::string top;
-    if (mat) top = shortest(std::round(tops.strain_top * 1e5) / 1e3) + " % strain";
-    if (cloth)
-        top += (mat ? " / " : "") + shortest(std::round(tops.shear_top * 100) / 100) + "° shear";
-    out += text(at + Vec2(0, 8), "none", {3.2}) + text(at + Vec2(width, 8), top, {3.2, "end"});
-    return out + text(at + Vec2(0, -1.8), "What the cloth must stretch or shear", {3.4}) + "</g>\n";
-}
-
 std::string legend(const Plan& plan, const Vec2& at) {
     std::string out = "<g id=\"legend\">\n";
     const auto row = [&](double y, const std::string& sample, const std::string& words) {
@@ -254,6 +303,30 @@ std::string legend(const Plan& plan, const Vec2& at) {
     row(14, swatch(14, "fill=\"#78abc7\""), "plies, the smaller the darker");
     row(21, stroke(21, "stroke=\"#5a6b76\" stroke-width=\"0.5\" stroke-dasharray=\"1.6 1\""),
         "all that the repair touches");
+    double y = 21.0;
+    if (const PlannedPly* ply = most_sheared(plan)) {
+        y += 7.0;
+        row(y, stroke(y, "stroke=\"#12303f\" stroke-width=\"0.2\""),
+            "yarns of ply " + std::to_string(ply->number) + ", every " + shortest(yarn_spacing) +
+                " mm");
+    }
+    bool seams = false, cuts = false;
+    for (const PlannedPly& ply : plan.plies)
+        for (const PlannedPiece& piece : ply.pieces) {
+            seams = seams || !piece.piece.seams.empty();
+            cuts = cuts || !piece.piece.cuts.empty();
+        }
+    if (seams) {
+        y += 7.0;
+        row(y,
+            swatch(y, "fill=\"#e0a100\" fill-opacity=\"0.35\"") +
+                stroke(y, "stroke=\"#7a4b00\" stroke-width=\"0.4\""),
+            "seam with its lap");
+    }
+    if (cuts) {
+        y += 7.0;
+        row(y, stroke(y, "stroke=\"#a3250b\" stroke-width=\"0.5\""), "relief cut");
+    }
     return out + "</g>\n";
 }
 
@@ -282,42 +355,6 @@ std::string heading(const Plan& plan) {
 
 }  // namespace
 
-std::string template_thumbnail(const PlannedPiece& piece, const Plan& plan, const Vec2& at,
-                               double scale, const std::string& id) {
-    const auto path = [&](const Region2& region) {
-        const auto loop_path = [&](const Loop2& loop) {
-            std::vector<Vec2> points;
-            for (const Vec2& p : loop)
-                points.emplace_back(std::round((at.x() + scale * p.x()) * 100) / 100,
-                                    std::round((at.y() - scale * p.y()) * 100) / 100);
-            return svg_path(points, true);
-        };
-        std::string out = loop_path(region.outer);
-        for (const Loop2& hole : region.holes) out += loop_path(hole);
-        return out;
-    };
-    const std::string net = path(piece.outline.net);
-    std::string out = "<g id=\"" + id + "\"><clipPath id=\"" + id +
-                      "-net\"><path clip-rule=\"evenodd\" d=\"" + net +
-                      "\"/></clipPath>\n<path fill=\"#fff\" fill-rule=\"evenodd\" "
-                      "stroke=\"#1c2730\" stroke-width=\"0.4\" d=\"" +
-                      path(piece.outline.parting_region()) + "\"/>\n<g clip-path=\"url(#" + id +
-                      "-net)\">\n" + strain_cells(piece.piece, strain_scale(plan), at, scale) +
-                      "</g>\n<path fill=\"none\" stroke=\"#1c2730\" stroke-width=\"0.2\" d=\"" +
-                      net + "\"/>\n";
-    for (const templates::Mark& mark : piece.outline.marks) {
-        if (mark.kind != "datum" && mark.kind != "tick") continue;
-        for (std::size_t i = 0; i + 1 < mark.points.size(); i += 2) {
-            const Vec2 a(at.x() + scale * mark.points[i].x(), at.y() - scale * mark.points[i].y());
-            const Vec2 b(at.x() + scale * mark.points[i + 1].x(),
-                         at.y() - scale * mark.points[i + 1].y());
-            out += "<path fill=\"none\" stroke=\"#1c2730\" stroke-width=\"0.35\" d=\"" +
-                   svg_path({a, b}, false) + "\"/>\n";
-        }
-    }
-    return out + "</g>\n";
-}
-
 std::string overview_svg(const Plan& plan) {
     const std::string w = svg_number(page_width), h = svg_number(page_height);
     std::string out =
@@ -328,10 +365,10 @@ std::string overview_svg(const Plan& plan) {
         escaped(plan.job.title) + "</title>\n<rect width=\"" + w + "\" height=\"" + h +
         "\" fill=\"#fff\"/>\n";
     out += heading(plan) + hull_close_up(plan) + whole_hull(plan);
-    out += legend(plan, Vec2(136, 240));
+    out += legend(plan, Vec2(136, 236));
     out += text(Vec2(248, 38), "Templates, all to one scale (not for cutting)",
                 {4.0, "start", "#44525c"});
-    out += template_panel(plan) + scale_bar(plan, Vec2(248, 268));
+    out += template_panel(plan) + strain_scale_bar(plan, Vec2(248, 268));
     return out + "</svg>\n";
 }
 

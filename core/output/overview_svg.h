@@ -9,12 +9,4 @@ namespace tearline::output {
 /// their strain, and what it takes.
 [[nodiscard]] std::string overview_svg(const Plan& plan);
 
-/// A template small: outline, net line, strain, datum; for the overview and the job sheet.
-///
-/// @param at     [mm] where the datum stands on paper
-/// @param scale  [-] paper mm a mm of cloth
-/// @param id     unique within the document
-[[nodiscard]] std::string template_thumbnail(const PlannedPiece& piece, const Plan& plan,
-                                             const Vec2& at, double scale, const std::string& id);
-
 }  // namespace tearline::output

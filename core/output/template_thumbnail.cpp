@@ -1,0 +1,124 @@
+#include "core/output/template_thumbnail.h"
+
+#include <cmath>
+#include <functional>
+
+#include "core/base/numbers.h"
+#include "core/output/cloth_lines.h"
+#include "core/output/colour_scale.h"
+#include "core/output/strain_cells.h"
+#include "core/output/svg.h"
+#include "core/pieces/seam_runs.h"
+
+namespace tearline::output {
+
+namespace {
+
+std::string words(const Vec2& at, const std::string& text, double size, const char* anchor) {
+    return "<text x=\"" + svg_number(at.x()) + "\" y=\"" + svg_number(at.y()) + "\" font-size=\"" +
+           svg_number(size) + "\" text-anchor=\"" + anchor + "\" fill=\"#1c2730\">" +
+           escaped(text) + "</text>\n";
+}
+
+using OnPaper = std::function<Vec2(const Vec2&)>;
+
+std::string yarns_on_template(const PlannedPiece& piece, const Plan& plan, const OnPaper& paper) {
+    if (piece.piece.shear_degrees.empty()) return {};
+    job::FabricKind kind = job::FabricKind::woven;
+    for (const PlannedPly& ply : plan.plies)
+        for (const PlannedPiece& other : ply.pieces)
+            if (&other == &piece) kind = ply.kind;
+    std::string path;
+    for (const auto& yarn : yarns_flat(piece.piece, kind, yarn_spacing))
+        path += svg_path({paper(yarn[0]), paper(yarn[1])}, false);
+    return "<path class=\"yarns\" fill=\"none\" stroke=\"#12303f\" stroke-width=\"0.1\" "
+           "stroke-opacity=\"0.6\" d=\"" +
+           path + "\"/>\n";
+}
+
+std::string cuts_and_seams(const PlannedPiece& piece, const OnPaper& paper) {
+    std::string out;
+    const auto add = [&](const std::vector<Vec2>& line, const char* style) {
+        std::vector<Vec2> points;
+        for (const Vec2& p : line) points.push_back(paper(p));
+        out += std::string("<path fill=\"none\" ") + style + " d=\"" + svg_path(points, false) +
+               "\"/>\n";
+    };
+    for (const auto& run : pieces::seam_runs(piece.piece)) {
+        std::vector<Vec2> line;
+        for (const std::int32_t v : run)
+            line.push_back(piece.piece.flat[static_cast<std::size_t>(v)]);
+        add(line, "class=\"seam\" stroke=\"#b57700\" stroke-width=\"0.5\"");
+    }
+    for (const templates::ReliefCut& cut : piece.outline.relief_cuts)
+        add(cut.points, "class=\"relief-cut\" stroke=\"#a3250b\" stroke-width=\"0.4\"");
+    return out;
+}
+
+}  // namespace
+
+std::string strain_scale_bar(const Plan& plan, const Vec2& at) {
+    const StrainScale tops = strain_scale(plan);
+    bool mat = false, cloth = false;
+    for (const PlannedPly& ply : plan.plies)
+        for (const PlannedPiece& piece : ply.pieces)
+            (piece.piece.shear_degrees.empty() ? mat : cloth) = true;
+    std::string out = "<g id=\"strain-scale\">\n";
+    constexpr int steps = 40;
+    constexpr double width = 80.0;
+    for (int i = 0; i < steps; ++i)
+        out += "<rect x=\"" + svg_number(at.x() + width * i / steps) + "\" y=\"" +
+               svg_number(at.y()) + "\" width=\"" + svg_number(width / steps + 0.1) +
+               "\" height=\"4\" fill=\"" + strain_colour(double(i) / (steps - 1)) + "\"/>\n";
+    std::string top;
+    if (mat) top = shortest(std::round(tops.strain_top * 1e5) / 1e3) + " % strain";
+    if (cloth)
+        top += (mat ? " / " : "") + shortest(std::round(tops.shear_top * 100) / 100) + "° shear";
+    out +=
+        words(at + Vec2(0, 8), "none", 3.2, "start") + words(at + Vec2(width, 8), top, 3.2, "end");
+    return out + words(at + Vec2(0, -1.8), "What the cloth must stretch or shear", 3.4, "start") +
+           "</g>\n";
+}
+
+std::string template_thumbnail(const PlannedPiece& piece, const Plan& plan, const Vec2& at,
+                               double scale, const std::string& id) {
+    const auto path = [&](const Region2& region) {
+        const auto loop_path = [&](const Loop2& loop) {
+            std::vector<Vec2> points;
+            for (const Vec2& p : loop)
+                points.emplace_back(std::round((at.x() + scale * p.x()) * 100) / 100,
+                                    std::round((at.y() - scale * p.y()) * 100) / 100);
+            return svg_path(points, true);
+        };
+        std::string out = loop_path(region.outer);
+        for (const Loop2& hole : region.holes) out += loop_path(hole);
+        return out;
+    };
+    const auto paper = [&](const Vec2& p) {
+        return Vec2(std::round((at.x() + scale * p.x()) * 100) / 100,
+                    std::round((at.y() - scale * p.y()) * 100) / 100);
+    };
+    const std::string net = path(piece.outline.net);
+    std::string out = "<g id=\"" + id + "\"><clipPath id=\"" + id +
+                      "-net\"><path clip-rule=\"evenodd\" d=\"" + net +
+                      "\"/></clipPath>\n<path fill=\"#fff\" fill-rule=\"evenodd\" "
+                      "stroke=\"#1c2730\" stroke-width=\"0.4\" d=\"" +
+                      path(piece.outline.parting_region()) + "\"/>\n<g clip-path=\"url(#" + id +
+                      "-net)\">\n" + strain_cells(piece.piece, strain_scale(plan), at, scale) +
+                      yarns_on_template(piece, plan, paper) +
+                      "</g>\n<path fill=\"none\" stroke=\"#1c2730\" stroke-width=\"0.2\" d=\"" +
+                      net + "\"/>\n";
+    for (const templates::Mark& mark : piece.outline.marks) {
+        if (mark.kind != "datum" && mark.kind != "tick") continue;
+        for (std::size_t i = 0; i + 1 < mark.points.size(); i += 2) {
+            const Vec2 a(at.x() + scale * mark.points[i].x(), at.y() - scale * mark.points[i].y());
+            const Vec2 b(at.x() + scale * mark.points[i + 1].x(),
+                         at.y() - scale * mark.points[i + 1].y());
+            out += "<path fill=\"none\" stroke=\"#1c2730\" stroke-width=\"0.35\" d=\"" +
+                   svg_path({a, b}, false) + "\"/>\n";
+        }
+    }
+    return out + cuts_and_seams(piece, paper) + "</g>\n";
+}
+
+}  // namespace tearline::output
