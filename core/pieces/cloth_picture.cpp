@@ -49,8 +49,8 @@ struct ClothPicture::State {
         auto laid = flattening::PinJointedNet::laid(
             chart, at, yarn_direction(membrane, chart.metric(at), start, laying), {.cell = cell});
         if (!laid)
-            return tl::unexpected<Error>(Error{
-                laid.error().kind, "piece " + membrane.id + ": " + laid.error().message});
+            return tl::unexpected<Error>(
+                Error{laid.error().kind, "piece " + membrane.id + ": " + laid.error().message});
         return laid;
     }
 
@@ -155,8 +155,7 @@ ClothLaying best_laying(const ClothPicture& picture, const ClothLaying& asked,
     LeastShear found(picture, asked, search.cell);
     // Nothing to gain, and nothing to spend time on, where the cloth hardly shears.
     if (found.least() < tolerance::shear_gain) return found.best();
-    const Extent extent =
-        extent_of(flat_outline(picture.membrane().lay, picture.membrane().chart));
+    const Extent extent = extent_of(flat_outline(picture.membrane().lay, picture.membrane().chart));
     const Vec2 u = extent.half_long * Vec2(std::cos(extent.angle), std::sin(extent.angle));
     const Vec2 v =
         extent.half_wide * turned_left(Vec2(std::cos(extent.angle), std::sin(extent.angle)));
@@ -171,8 +170,9 @@ ClothLaying best_laying(const ClothPicture& picture, const ClothLaying& asked,
     const auto try_turns = [&](double middle, double step) {
         for (const int i : {-2, -1, 1, 2}) {
             ClothLaying laying = found.best();
-            laying.axis_degrees = std::clamp(middle + i * step, asked.axis_degrees - search.axis_free,
-                                             asked.axis_degrees + search.axis_free);
+            laying.axis_degrees =
+                std::clamp(middle + i * step, asked.axis_degrees - search.axis_free,
+                           asked.axis_degrees + search.axis_free);
             found.offer(laying);
         }
     };

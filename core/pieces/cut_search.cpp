@@ -31,14 +31,15 @@ double strain_with(const plies::LaySurface& whole, const Piece& plain, const Cut
 
 std::optional<CutTrial> best_cuts(const CutProposals& proposals, const plies::LaySurface& whole,
                                   const Piece& plain, const CutRules& rules, int count) {
+    // Where deep cuts do not serve shorter ones do not either; where both do the shorter are better.
     std::optional<CutTrial> best;
-    for (const double depth : {0.5, 0.75}) {
+    for (const double depth : {0.75, 0.5}) {
         const auto lines = allowed_cuts(proposals, rules, {count, depth, 0.0});
         if (!lines) continue;
         const double strain = strain_with(whole, plain, *lines);
-        if (!best || strain < best->strain) best = CutTrial{*lines, strain};
-        // The shorter cut that serves is the better one.
-        if (strain <= rules.strain_limit) break;
+        const bool serves = strain <= rules.strain_limit;
+        if (!best || serves) best = CutTrial{*lines, strain};
+        if (!serves) break;
     }
     return best;
 }

@@ -26,7 +26,9 @@ constexpr double laps_apart = 50.0;
 /// [mm] no seam or cut comes nearer to the middle of the damage.
 constexpr double off_middle = 15.0;
 /// [-] help is tried though it is reckoned to leave so many times the limit.
-constexpr double hope = 2.5;
+constexpr double hope = 1.6;
+/// [-] of the limit: what each cut is hoped to take off.
+constexpr double cut_hope = 0.5;
 /// [mm2] a smaller part is no piece to handle.
 constexpr double least_part_area = 2500.0;
 /// [-] the most help that is tried before a shape is refused.
@@ -64,8 +66,12 @@ public:
         for (const bool through_middle : {false, true}) {
             may_cross_middle_ = through_middle;
             for (int count = 1; count <= most_seams; ++count) {
-                if (cuts && count <= most_cuts && over_ <= hope * (count + 1))
-                    if (auto found = with_cuts(*plain, count)) return std::move(*found);
+                // Cuts of half the way in are about as long, three of them, as a seam.
+                for (int more = 3 * count - 2; cuts && more <= std::min(3 * count, most_cuts);
+                     ++more) {
+                    if (over_ > 1.0 + cut_hope * more) continue;
+                    if (auto found = with_cuts(*plain, more)) return std::move(*found);
+                }
                 if (auto found = with_seams(count)) return std::move(*found);
             }
         }

@@ -169,8 +169,8 @@ Marks edges_near(const plies::LaySurface& lay, const Vec2& mouth, const Vec2& ti
     const double length = std::max((tip - mouth).norm(), tolerance::chart_merge);
     std::vector<double> cost(count, std::numeric_limits<double>::infinity());
     std::vector<Way> back(count, Way{0, 0, -1});
-    std::priority_queue<std::pair<double, std::int32_t>, std::vector<std::pair<double, std::int32_t>>,
-                        std::greater<>>
+    std::priority_queue<std::pair<double, std::int32_t>,
+                        std::vector<std::pair<double, std::int32_t>>, std::greater<>>
         open;
     cost[from] = 0.0;
     open.emplace(0.0, from);

@@ -71,7 +71,8 @@ Vec2 CutProposals::mouth(double share) const {
     const Vec2& before = rim_[(i + rim_.size() - 1) % rim_.size()];
     const Vec2& after = rim_[(i + 1) % rim_.size()];
     // Help asked at a point of the rim is spread over the half edges on both sides of it.
-    return part < 0.5 ? Vec2(p + (0.5 - part) * (before - p)) : Vec2(p + (part - 0.5) * (after - p));
+    return part < 0.5 ? Vec2(p + (0.5 - part) * (before - p))
+                      : Vec2(p + (part - 0.5) * (after - p));
 }
 
 Vec2 CutProposals::spine(const Vec2& from) const {

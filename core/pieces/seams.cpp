@@ -100,16 +100,17 @@ std::vector<Region2> divided(const Region2& region, const Seams& seams) {
         lines.push_back(range.high + 1.0);
         return lines;
     };
-    const std::vector<double> columns = with_ends(seams.across, u), rows = with_ends(seams.along, v);
+    const std::vector<double> columns = with_ends(seams.across, u),
+                              rows = with_ends(seams.along, v);
     std::vector<Loop2> loops{region.outer};
     loops.insert(loops.end(), region.holes.begin(), region.holes.end());
     std::vector<Region2> out;
     for (std::size_t j = 0; j + 1 < rows.size(); ++j)
         for (std::size_t i = 0; i + 1 < columns.size(); ++i) {
-            const Region2 cell{{columns[i] * u + rows[j] * v, columns[i + 1] * u + rows[j] * v,
-                                columns[i + 1] * u + rows[j + 1] * v,
-                                columns[i] * u + rows[j + 1] * v},
-                               {}};
+            const Region2 cell{
+                {columns[i] * u + rows[j] * v, columns[i + 1] * u + rows[j] * v,
+                 columns[i + 1] * u + rows[j + 1] * v, columns[i] * u + rows[j + 1] * v},
+                {}};
             for (Region2& part : plies::united_inside(loops, cell)) out.push_back(std::move(part));
         }
     return out;
@@ -120,9 +121,11 @@ Lines seam_lines(const Region2& region, const Seams& seams) {
     const Range along_u = range_along(region, u), along_v = range_along(region, v);
     Lines lines;
     for (const double x : seams.across)
-        add_inside(lines, region, x * u + (along_v.low - 1.0) * v, x * u + (along_v.high + 1.0) * v);
+        add_inside(lines, region, x * u + (along_v.low - 1.0) * v,
+                   x * u + (along_v.high + 1.0) * v);
     for (const double y : seams.along)
-        add_inside(lines, region, (along_u.low - 1.0) * u + y * v, (along_u.high + 1.0) * u + y * v);
+        add_inside(lines, region, (along_u.low - 1.0) * u + y * v,
+                   (along_u.high + 1.0) * u + y * v);
     return lines;
 }
 
@@ -162,8 +165,8 @@ Extent extent_of(const Region2& region) {
         first += w / 6.0 * (a + b);
         xx += w / 12.0 * (a.x() * a.x() + a.x() * b.x() + b.x() * b.x());
         yy += w / 12.0 * (a.y() * a.y() + a.y() * b.y() + b.y() * b.y());
-        xy += w / 24.0 *
-              (2.0 * a.x() * a.y() + 2.0 * b.x() * b.y() + a.x() * b.y() + b.x() * a.y());
+        xy +=
+            w / 24.0 * (2.0 * a.x() * a.y() + 2.0 * b.x() * b.y() + a.x() * b.y() + b.x() * a.y());
     }
     Extent out;
     const Vec2 c = first / area;
