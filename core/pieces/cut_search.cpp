@@ -31,7 +31,7 @@ double strain_with(const plies::LaySurface& whole, const Piece& plain, const Cut
 
 std::optional<CutTrial> best_cuts(const CutProposals& proposals, const plies::LaySurface& whole,
                                   const Piece& plain, const CutRules& rules, int count) {
-    // Where deep cuts do not serve shorter ones do not either; where both do the shorter are better.
+    // Where deep cuts do not serve, shorter ones do not either; where both do, the shorter it is.
     std::optional<CutTrial> best;
     for (const double depth : {0.75, 0.5}) {
         const auto lines = allowed_cuts(proposals, rules, {count, depth, 0.0});
