@@ -13,6 +13,7 @@
 #include "cli/commands.h"
 #include "core/base/numbers.h"
 #include "core/job/read_job.h"
+#include "core/output/print/paper.h"
 #include "core/output/write_plan.h"
 #include "core/plan_repair.h"
 
@@ -29,6 +30,7 @@ struct PlanWords {
     std::string print_scale = "1";
     std::vector<std::string> cutter_files{"one", "rolls"};
     std::string chord_error = "0";
+    std::vector<std::string> papers;
     std::vector<int> pens{1, 2, 3};
     bool arcs = false;
     bool drill = false;
@@ -56,6 +58,9 @@ output::OutputOptions output_options(const PlanWords& words) {
     options.cutter_files.clear();
     for (const std::string& name : words.cutter_files)
         options.cutter_files.push_back(output::cutter_files_named(name).value());
+    // By their full names: "914" and "roll 914 mm" are one paper.
+    for (const std::string& paper : words.papers)
+        options.papers.push_back(print::read_paper(paper).value().name);
     options.cutter.chord_error = read_number(words.chord_error).value();
     options.cutter.arcs = words.arcs;
     options.cutter.drill = words.drill;
@@ -79,6 +84,11 @@ std::string check_chord_error(const std::string& text) {
            "' is no chord error: mm that a straight step may leave the curve by, from 0 (the "
            "points "
            "of the plan, 0.005 mm) to 1";
+}
+
+std::string check_paper(const std::string& text) {
+    const auto paper = print::read_paper(text);
+    return paper ? std::string() : paper.error().message;
 }
 
 /// Options for files that machines read.
@@ -157,6 +167,13 @@ void add_plan(CLI::App& app, int& status) {
                      "for a printer that prints short: 100 / measured length of a 100 mm bar")
         ->check(CLI::Validator(check_print_scale, "S"))
         ->type_name("");
+    command
+        ->add_option(
+            "--paper", words->papers,
+            "pdf: on these papers too: A4, A3, Letter, Tabloid, \"roll 914\", \"roll 36 in\"")
+        ->delimiter(',')
+        ->check(CLI::Validator(check_paper, "PAPER"))
+        ->type_name("LIST");
     add_cutter_options(*command, *words);
     command->callback([words, &status] { status = run_plan(*words); });
 }

@@ -34,6 +34,25 @@ void add_svg(FileSet& files, const std::vector<Drawing>& pieces, const Drawing& 
     if (!guide.lines.empty()) files.push_back({"templates/grind-guide.svg", svg_template(guide)});
 }
 
+/// The templates on further papers: "roll 914 mm" goes to templates-roll-914-mm.pdf.
+Result<void> add_papers(FileSet& files, const OutputOptions& options) {
+    for (const std::string& paper : options.papers) {
+        PdfRequest request;
+        request.paper = paper;
+        request.print_scale = options.print_scale;
+        request.mirror = options.mirror;
+        std::string name = "templates-" + paper + ".pdf";
+        std::replace(name.begin(), name.end(), ' ', '-');
+        if (std::any_of(files.begin(), files.end(),
+                        [&](const auto& file) { return file.name == name; }))
+            continue;
+        auto pdf = pdf_from_print_program(files.front().bytes, request);
+        if (!pdf) return tl::unexpected(pdf.error());
+        files.push_back({name, *std::move(pdf)});
+    }
+    return {};
+}
+
 bool has(const std::vector<Format>& formats, Format format) {
     return std::find(formats.begin(), formats.end(), format) != formats.end();
 }
@@ -83,6 +102,9 @@ Result<void> write_plan(const Plan& plan, const std::filesystem::path& folder,
             files.push_back({"pieces/" + piece.piece.id + ".bin", piece_mesh(piece.piece)});
     if (wants(Format::pdf))
         if (const auto added = add_pdf(files, plan, options); !added)
+            return tl::unexpected(added.error());
+    if (wants(Format::pdf))
+        if (const auto added = add_papers(files, options); !added)
             return tl::unexpected(added.error());
     if (wants(Format::svg))
         add_svg(files, piece_drawings(plan, options.mirror),

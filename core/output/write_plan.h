@@ -25,8 +25,9 @@ struct OutputOptions {
     std::vector<CutterFiles> cutter_files{CutterFiles::one, CutterFiles::rolls};
     CutterOptions cutter;  ///< `mirror` there is set by the one below
     HpglPens pens;
-    bool mirror = false;       ///< templates mirrored and marked MIRRORED
-    double print_scale = 1.0;  ///< [-] for printers that print short; PDF only
+    bool mirror = false;              ///< templates mirrored and marked MIRRORED
+    std::vector<std::string> papers;  ///< PDF: further ones, as `tearline-print --paper` takes them
+    double print_scale = 1.0;         ///< [-] for printers that print short; PDF only
 };
 
 /// The plan as schema "tearline-plan/1".

@@ -257,6 +257,23 @@ class ThroughTearline(unittest.TestCase):
             self.assertEqual(pathlib.Path(f"{folder}/a.pdf").read_bytes(),
                              pathlib.Path(f"{folder}/b.pdf").read_bytes())
 
+    def test_plan_prints_on_the_papers_that_are_named(self):
+        # ISO 216: A3 is 297 mm wide; a roll as wide as it says.
+        job = pathlib.Path(__file__).resolve().parents[2] / "sample-models" / "curlew.toml"
+        with tempfile.TemporaryDirectory() as folder:
+            out = pathlib.Path(folder) / "out"
+            command = [os.environ["TEARLINE"], "plan", str(job), "-o", str(out), "--format", "pdf"]
+            done = subprocess.run([*command, "--paper", "A3,roll 914"], capture_output=True,
+                                  text=True, check=False)
+            self.assertEqual(done.returncode, 0, done.stderr)
+            for name, width in (("templates-A3.pdf", 297), ("templates-roll-914-mm.pdf", 914)):
+                size = float(re.search(r"Page size:\s+([\d.]+)", info(out / name)).group(1))
+                self.assertLessEqual(abs(size / 72 * 25.4 - width), 0.18)
+            done = subprocess.run([*command, "--paper", "A7"], capture_output=True, text=True,
+                                  check=False)
+            self.assertEqual(done.returncode, 2)
+            self.assertIn("paper 'A7' is not known", done.stderr)
+
     def test_a_missing_printing_program_is_said(self):
         with tempfile.TemporaryDirectory() as folder:
             alone = pathlib.Path(folder) / "tearline"
