@@ -40,7 +40,7 @@ Result<void> say_what_was_sounded(const engine::Ground& ground, Plan& plan) {
 Result<Plan> plan_repair(const job::Job& job, const Progress& progress) {
     if (progress && !progress("reading the hull", 0.0)) return no_safe_answer("stopped");
     const auto hull = hull::read_hull(job.hull, job.damage.side);
-    if (!hull) return tl::unexpected(hull.error());
+    if (!hull) return engine::hull_refused(job, hull.error());
     return plan_repair(job, *hull, progress);
 }
 

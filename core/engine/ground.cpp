@@ -93,6 +93,14 @@ tl::unexpected<Error> in_job_file(const job::Job& job, Error error) {
     return tl::unexpected(std::move(error));
 }
 
+tl::unexpected<Error> hull_refused(const job::Job& job, Error error) {
+    if (job.hull.by_hand() && !error.message.empty()) {
+        const bool line_known = error.message.front() >= '0' && error.message.front() <= '9';
+        error.message = job.file.string() + (line_known ? ":" : ": ") + error.message;
+    }
+    return tl::unexpected(std::move(error));
+}
+
 const plies::NetRegion& Ground::region_at(double offset) const {
     for (const plies::NetRegion& region : regions)
         if (region.offset == offset) return region;

@@ -54,4 +54,8 @@ struct Ground {
 /// What is wrong with a value of the job file, with the file's name before it.
 [[nodiscard]] tl::unexpected<Error> in_job_file(const job::Job& job, Error error);
 
+/// What is wrong with the hull: a model's own file stands in the message already, figures measured
+/// by hand stand in the job file.
+[[nodiscard]] tl::unexpected<Error> hull_refused(const job::Job& job, Error error);
+
 }  // namespace tearline::engine

@@ -4,6 +4,7 @@
 #include <nlohmann/json.hpp>
 #include <utility>
 
+#include "core/engine/ground.h"
 #include "core/hull/read_hull.h"
 
 namespace tearline::engine {
@@ -30,7 +31,7 @@ Result<const hull::Hull*> KeptHull::of(const job::Job& job) {
     if (!hull_ || name != name_) {
         hull_.reset();
         auto read = hull::read_hull(job.hull, job.damage.side);
-        if (!read) return tl::unexpected(read.error());
+        if (!read) return hull_refused(job, read.error());
         hull_ = std::move(*read);
         name_ = std::move(name);
     }

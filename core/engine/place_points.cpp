@@ -31,20 +31,17 @@ Result<surface::Patch> patch_about_marks(const job::Job& job, const hull::Hull& 
         request.seeds = {*std::min_element(hull.vertices.begin(), hull.vertices.end(), nearer)};
         request.reach = (hull.report.extent_max - hull.report.extent_min).norm();
     } else {
-        for (const job::Mark& mark : job.marks)
-            if (mark.at) request.seeds.push_back(*mark.at);
+        // From the first mark on: the others are looked for, and told by name, when it is there.
+        double apart = 0.0;
+        for (const job::Mark& mark : job.marks) {
+            if (!mark.at) continue;
+            if (request.seeds.empty()) request.seeds.push_back(*mark.at);
+            apart = std::max(apart, (*mark.at - request.seeds.front()).norm());
+        }
         for (const job::TapedPoint& point : job.taped)
             for (const auto& [name, length] : point.distances)
                 request.reach = std::max(request.reach, length);
-        request.reach += tolerance::patch_margin;
-        // Marks in one line enclose nothing: each is a seed of its own, and reach joins them.
-        if (request.seeds.size() < 3) {
-            double apart = 0.0;
-            for (const Vec3& seed : request.seeds)
-                apart = std::max(apart, (seed - request.seeds.front()).norm());
-            request.reach += apart;
-            request.seeds.resize(1);
-        }
+        request.reach += apart + tolerance::patch_margin;
     }
     return surface::build_patch(hull, request);
 }
@@ -193,7 +190,11 @@ Result<PlacedJob> place_points(const job::Job& job, const hull::Hull& hull) {
     PlacedJob placed{job, std::nullopt, {}};
     if (job.marks.empty() && job.taped.empty()) return placed;
     auto patch = patch_about_marks(job, hull);
-    if (!patch) return bad_input(job.file.string() + ": marks: " + patch.error().message);
+    if (!patch) {
+        const job::Mark& first = job.marks.front();
+        return bad_input(job.file.string() + ":" + std::to_string(first.line) + ": marks." +
+                         first.name + ": " + patch.error().message);
+    }
     placed.about_marks = std::move(*patch);
     if (auto done = Placer(placed, hull).run(); !done) return tl::unexpected(done.error());
     placed.job.taped.clear();

@@ -84,8 +84,9 @@ Result<Hull> hull_of_gaps(const job::HullOptions& options) {
         std::max_element(by_hand.figures.begin(), by_hand.figures.end(),
                          [&](const auto& a, const auto& b) { return off(a) < off(b); });
     if (off(*worst) > tolerance::suspicious_figure)
-        return bad_input(worst->place + ": value " + figure_text(worst->figure) +
-                         ": the other gaps say about " + figure_text(worst->passes) +
+        return bad_input((gaps.line > 0 ? std::to_string(gaps.line) + ": " : "") + worst->place +
+                         ": value " + figure_text(worst->figure) + ": the other gaps say about " +
+                         figure_text(worst->passes) +
                          " there, since no surface has a mean of gap_along_ends above gap_along "
                          "and a mean of gap_across_ends as far below gap_across; measure these "
                          "six again");
@@ -111,8 +112,15 @@ Eigen::MatrixXd down_rows(const SplineBasis& rows, Eigen::Index columns) {
 /// What a table of figures is called in the job file, and how a place in it is told.
 struct TableName {
     std::string key;
+    std::vector<int> lines;  ///< of each row
     std::string (*words)(const job::HullOptions&, const Suspicion&);
 };
+
+/// Where in the job file a row stands, "LINE: "; nothing for tables that came from no file.
+std::string at_line(const std::vector<int>& lines, Eigen::Index row) {
+    const auto i = static_cast<std::size_t>(row);
+    return i < lines.size() && lines[i] > 0 ? std::to_string(lines[i]) + ": " : "";
+}
 
 /// Figures that the others contradict: refused when far off, else told.
 Result<void> judge(const FairTable& table, const TableName& name, const job::HullOptions& options,
@@ -124,7 +132,7 @@ Result<void> judge(const FairTable& table, const TableName& name, const job::Hul
                                     "): the figures round it say about " + figure_text(s.expected) +
                                     "; measure there again or look for a slip of the pen";
         if (std::abs(s.figure - s.expected) > tolerance::contradicting_figure)
-            return bad_input(message);
+            return bad_input(at_line(name.lines, s.row) + message);
         warnings.push_back(
             {"suspicious-figure", message + "; the surface leaves it out", {}, {}, {}});
     }
@@ -144,7 +152,8 @@ Result<Hull> hull_of_grid(const job::HullOptions& options) {
     const Eigen::MatrixXd offsets = matrix(grid.offsets);
     const FairTable table = fair_table(rows, columns, offsets);
     Warnings warnings;
-    const TableName name{"hull.grid.offsets", [](const job::HullOptions&, const Suspicion& s) {
+    const TableName name{"hull.grid.offsets", grid.lines,
+                         [](const job::HullOptions&, const Suspicion& s) {
                              return "row " + std::to_string(s.row + 1) + " from below, figure " +
                                     std::to_string(s.column + 1) + " from aft";
                          }};
@@ -179,7 +188,8 @@ Result<Hull> hull_of_sections(const job::HullOptions& options) {
     const FairTable table = fair_table(rows, columns, breadth);
     Warnings warnings;
     const TableName name{
-        "hull.sections.half_breadths", [](const job::HullOptions& all, const Suspicion& s) {
+        "hull.sections.half_breadths", offsets.lines,
+        [](const job::HullOptions& all, const Suspicion& s) {
             return "station at " +
                    shortest(all.sections->stations[static_cast<std::size_t>(s.row)]) +
                    " mm, waterline at " +

@@ -13,7 +13,7 @@ namespace tearline::hull {
 /// person's own: for battens and grids x and y in the plane, z towards the person; bow and up say
 /// how they lie on the boat.
 /// @param options  with `measured`, `grid` or `sections`
-/// @error bad_input  figures that contradict each other, with their place
+/// @error bad_input  figures that contradict each other, with their line, if known, and place
 [[nodiscard]] Result<Hull> measured_hull(const job::HullOptions& options, job::Side side);
 
 }  // namespace tearline::hull

@@ -22,6 +22,7 @@ struct BattenGaps {
     std::optional<std::array<double, 2>> gap_along_ends;
     /// Across, measured again at the after and at the forward end of the batten along.
     std::optional<std::array<double, 2>> gap_across_ends;
+    int line = 0;  ///< in the job file
 };
 
 /// Distances to the hull, square from a straight plane or net outside it: a row for each line along
@@ -29,6 +30,7 @@ struct BattenGaps {
 struct OffsetGrid {
     double spacing_along = 0.0, spacing_across = 0.0;  ///< [mm]
     std::vector<std::vector<double>> offsets;          ///< [mm]
+    std::vector<int> lines;                            ///< of each row in the job file
 };
 
 /// The usual table of offsets: for each station the half-breadth at each waterline.
@@ -36,7 +38,8 @@ struct OffsetTable {
     std::vector<double> stations;    ///< [mm] ascending, x towards the bow
     std::vector<double> waterlines;  ///< [mm] ascending, z up
     std::vector<std::vector<double>> half_breadths;
-    bool port = true;  ///< which side is lofted; port is +y
+    std::vector<int> lines;  ///< of each row in the job file
+    bool port = true;        ///< which side is lofted; port is +y
 };
 
 /// Which of the two places that have the same distances from two marks.

@@ -29,6 +29,7 @@ void read_ends(TableReader& table, std::string_view key, std::optional<std::arra
 void read_battens(TableReader table, std::optional<BattenGaps>& out) {
     if (!table.given()) return;
     BattenGaps gaps;
+    if (const Node* node = table.find("gap_along")) gaps.line = node->line;
     table.require("batten", "the length of the batten, such as batten = \"600 mm\"");
     table.length("batten", gaps.batten, between(50.0, 5000.0));
     // A gap of a quarter of the batten is a radius of five eighths of it: no batten lies there.
@@ -57,7 +58,7 @@ void read_grid(TableReader table, std::optional<OffsetGrid>& out) {
     table.require("spacing_across", "how far apart the rows are, such as \"100 mm\"");
     table.length("spacing_across", grid.spacing_across, between(1.0, 5000.0));
     table.require("offsets", "the distances to the hull, [[12, 9, 8], [10, 7, 6], ...]");
-    table.length_table("offsets", grid.offsets, between(-5000.0, 5000.0));
+    table.length_table("offsets", grid.offsets, grid.lines, between(-5000.0, 5000.0));
     if (grid.offsets.empty()) return;
     check_lines(table, "offsets", grid.offsets.size(), "rows");
     check_lines(table, "offsets", grid.offsets.front().size(), "figures in a row");
@@ -81,7 +82,8 @@ void read_offset_table(TableReader table, std::optional<OffsetTable>& out) {
     table.require("waterlines", "the heights of the waterlines, [0, 100, 200, ...]");
     table.lengths("waterlines", offsets.waterlines, between(-100'000.0, 100'000.0));
     table.require("half_breadths", "a row for each station, a figure for each waterline");
-    table.length_table("half_breadths", offsets.half_breadths, between(-10.0, 100'000.0));
+    table.length_table("half_breadths", offsets.half_breadths, offsets.lines,
+                       between(-10.0, 100'000.0));
     std::string side = "port";
     table.word("side", side, {"port", "starboard"});
     offsets.port = side == "port";

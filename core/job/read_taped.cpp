@@ -56,7 +56,7 @@ void TableReader::lengths(std::string_view key, std::vector<double>& mm, const R
 }
 
 void TableReader::length_table(std::string_view key, std::vector<std::vector<double>>& mm,
-                               const Range& range) {
+                               std::vector<int>& lines, const Range& range) {
     const Node* node = find(key);
     if (node == nullptr) return;
     const std::string right = "must be rows of lengths, [[a, b, ...], [c, d, ...], ...]";
@@ -73,6 +73,7 @@ void TableReader::length_table(std::string_view key, std::vector<std::vector<dou
                                          std::to_string(node->items.front().items.size()) +
                                          "; every row must have as many");
         mm.emplace_back();
+        lines.push_back(line.line);
         for (std::size_t i = 0; i < line.items.size(); ++i) {
             const auto value = length_of(line.items[i], numbered(path, i), range);
             if (!value) return;

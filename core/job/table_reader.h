@@ -85,7 +85,7 @@ public:
     void lengths(std::string_view key, std::vector<double>& mm, const Range& range);
     /// Rows of as many lengths each; `row` and `column` name a figure's place in messages.
     void length_table(std::string_view key, std::vector<std::vector<double>>& mm,
-                      const Range& range);
+                      std::vector<int>& lines, const Range& range);
 
     /// Where points go that can only be found on the hull.
     struct Taping {

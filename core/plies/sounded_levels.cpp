@@ -145,9 +145,8 @@ Result<SoundedLevels> sounded_levels(const job::Job& job, PlyLevels planned,
                  {}});
             continue;
         }
-        // As wide outside the outline as a disc of its area would be.
-        ply.edge_offset =
-            std::max(0.0, ground_offset + disc_radius(area_of(tidy.regions)) - ground_radius);
+        // As wide outside the outline as a disc of its area would be; less than nothing inside it.
+        ply.edge_offset = ground_offset + disc_radius(area_of(tidy.regions)) - ground_radius;
         sounded.levels.stack_thickness += ply.thickness;
         sounded.regions.push_back(std::move(tidy.regions));
         sounded.levels.plies.push_back(ply);

@@ -319,6 +319,26 @@ class BadMeasurements(Case):
         message = self.refused(self.text, "--after", "2")
         self.assertIn("after = 2", message)
 
+    def test_a_figure_of_ten_for_one_in_a_table_of_offsets(self):
+        # Wigley's hull to whole millimetres, trade-facts section 6; station 6 is line 6 + 6.
+        rows = [[round(200 * (1 - (x / 2000) ** 2) * (1 - (z / 250) ** 2))
+                 for z in range(-250, 1, 50)] for x in range(-2000, 2001, 400)]
+        rows[5][2] *= 10
+        text = ('[hull]\nbow = [1, 0, 0]\nup = [0, 0, 1]\n[hull.sections]\n'
+                f'stations = {list(range(-2000, 2001, 400))}\n'
+                f'waterlines = {list(range(-250, 1, 50))}\nhalf_breadths = [\n'
+                + ",\n".join(str(row) for row in rows) +
+                ']\n[damage]\ncentre = [0, 150, -120]\nradius = 40\ndepth = 4\n')
+        message = self.refused(text)
+        self.assertIn("job.toml:13: hull.sections.half_breadths[6][3]: value 1280.0 mm", message)
+        self.assertIn("station at 0 mm, waterline at -150 mm", message)
+
+    def test_a_mark_off_a_model(self):
+        text = (SAMPLES / "curlew.toml").read_text()
+        text = text.replace('"curlew.step"', f'"{SAMPLES}/curlew.step"')
+        text += "\n[marks.A]\nat = [2300, 1020, 450]\n[marks.B]\nat = [3100, 860, 420]\n"
+        self.assertIn("marks.B.at: lies off the hull", self.refused(text))
+
     def test_a_mark_off_the_hull_that_was_measured(self):
         self.check('A = "760 mm"', 'A = "1900 mm"', "marks.", "measured")
 

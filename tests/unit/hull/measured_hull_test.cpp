@@ -45,7 +45,7 @@ template <class Height>
 job::HullOptions by_grid(std::size_t count, double spacing, Height height) {
     job::HullOptions options;
     options.up = Vec3(0, 1, 0);
-    job::OffsetGrid grid{spacing, spacing, {}};
+    job::OffsetGrid grid{spacing, spacing, {}, {}};
     for (std::size_t row = 0; row < count; ++row) {
         grid.offsets.emplace_back();
         for (std::size_t i = 0; i < count; ++i) {
