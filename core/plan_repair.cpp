@@ -35,16 +35,7 @@ Result<void> say_what_was_sounded(const engine::Ground& ground, Plan& plan) {
     return {};
 }
 
-}  // namespace
-
-Result<Plan> plan_repair(const job::Job& job, const Progress& progress) {
-    if (progress && !progress("reading the hull", 0.0)) return no_safe_answer("stopped");
-    const auto hull = hull::read_hull(job.hull, job.damage.side);
-    if (!hull) return engine::hull_refused(job, hull.error());
-    return plan_repair(job, *hull, progress);
-}
-
-Result<Plan> plan_repair(const job::Job& asked, const hull::Hull& hull, const Progress& progress) {
+Result<Plan> plan_on(const job::Job& asked, const hull::Hull& hull, const Progress& progress) {
     if (progress && !progress("meshing the place", 0.1)) return no_safe_answer("stopped");
     const auto placed = engine::place_points(asked, hull);
     if (!placed) return tl::unexpected(placed.error());
@@ -73,6 +64,21 @@ Result<Plan> plan_repair(const job::Job& asked, const hull::Hull& hull, const Pr
     layout::nest_rolls(plan);
     templates::label_plan(plan);
     plan.warnings = engine::told_once(std::move(plan.warnings));
+    return plan;
+}
+
+}  // namespace
+
+Result<Plan> plan_repair(const job::Job& job, const Progress& progress) {
+    if (progress && !progress("reading the hull", 0.0)) return no_safe_answer("stopped");
+    const auto hull = hull::read_hull(job.hull, job.damage.side);
+    if (!hull) return engine::hull_refused(job, hull.error());
+    return plan_repair(job, *hull, progress);
+}
+
+Result<Plan> plan_repair(const job::Job& asked, const hull::Hull& hull, const Progress& progress) {
+    auto plan = plan_on(asked, hull, progress);
+    if (!plan) return engine::in_job_file(asked, plan.error());
     return plan;
 }
 

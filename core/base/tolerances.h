@@ -57,6 +57,9 @@ inline constexpr double flat_corner = 1e-4;
 inline constexpr double least_chart_stretch = 0.2;
 inline constexpr double most_chart_stretch = 5.0;
 
+/// [mm2] a damage outline round less than this is a line there and back, or a slip of the pen.
+inline constexpr double damage_least_area = 1.0;
+
 /// [mm] outline points farther than this from the hull are refused (job file contract).
 inline constexpr double outline_reach = 20.0;
 
@@ -354,6 +357,13 @@ inline constexpr double stitch = 0.1;
 
 /// [mm] a model that reaches farther than this was given the wrong unit: 1 km.
 inline constexpr double largest_model = 1e6;
+
+/// [-] sine of 10 degrees: a hull that meets a plane at less lies along it and is no half of a hull
+/// cut there; facets of 1 mm deflection turn by less on any radius above 70 mm.
+inline constexpr double centreline_sine = 0.17;
+
+/// [-] two straight edges whose lengths are alike to this share are a keel and a sheer.
+inline constexpr double centreline_alike = 0.75;
 
 /// [-] of all open edges of a hull, how much must lie in one plane to be a centreline; less is the
 /// sheer passing its widest place.

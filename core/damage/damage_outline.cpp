@@ -153,8 +153,7 @@ Result<std::vector<OutlinePoint>> straight_curve(const surface::Patch& patch,
             bend = std::max({bend, std::abs(sample.curvature_max), std::abs(sample.curvature_min)});
         }
         const double spacing = std::sqrt(8.0 * tolerance::damage_chord / bend);
-        if (spacing < tolerance::damage_spacing)
-            way = straight_way(patch, from.at, to.at, spacing);
+        if (spacing < tolerance::damage_spacing) way = straight_way(patch, from.at, to.at, spacing);
         if (!way) return leaves_surface(0.5 * (from.sample.position + to.sample.position), true);
         corner.push_back(points.size());
         for (std::size_t k = 0; k + 1 < way->at.size(); ++k) {
@@ -241,9 +240,19 @@ Result<DamageOutline> damage_outline(const surface::Patch& patch, const job::Dam
         outline.chart.push_back(patch.chart_point(point.at));
     if (const auto at = self_crossing(outline.chart)) {
         const Vec3& place = outline.points[*at].position;
+        if (damage.centre)
+            return no_safe_answer(
+                "damage.centre: the edge of the disc or ellipse crosses itself near " +
+                point_text(place) +
+                " mm: beyond a sharp edge or a tight bend its ways from the "
+                "centre meet; give damage.outline by points instead");
         return bad_input("damage.outline: the outline crosses itself near " + point_text(place) +
                          " mm; give its points in order round the damage");
     }
+    if (!(std::abs(signed_area(outline.chart)) >= tolerance::damage_least_area))
+        return bad_input("damage.outline: the outline encloses next to nothing, " +
+                         fixed(std::abs(signed_area(outline.chart)), 2) +
+                         " mm2; give points round the damage, not along it");
     if (const auto opening = enclosed_opening(patch, outline.chart))
         return bad_input("damage.outline: the outline encloses an opening of the hull near " +
                          point_text(*opening) + " mm; a hole right through needs a backing and " +

@@ -53,7 +53,7 @@ bool on_centreline(const hull::Hull& hull, const Vec3& at) {
 
 Error mirror_wanted(const job::Job& job, const std::string& what, const Vec3& near) {
     return {ErrorKind::no_safe_answer,
-            job.file.string() + ": hull.mirror: " + what + " near " + point_text(near) +
+            "hull.mirror: " + what + " near " + point_text(near) +
                 "; say mirror = true if the model is half a hull, or mirror = false if it really "
                 "ends there"};
 }
@@ -88,8 +88,17 @@ Result<void> ask_for_mirror(const job::Job& job, const hull::Hull& hull, const G
 }  // namespace
 
 tl::unexpected<Error> in_job_file(const job::Job& job, Error error) {
-    if (error.kind == ErrorKind::bad_input)
-        error.message = job.file.string() + ": " + error.message;
+    const std::string file = job.file.string() + ":";
+    if (error.kind == ErrorKind::output_failed || error.message.starts_with(file))
+        return tl::unexpected(std::move(error));
+    // The key that the message begins with, or its table where the key has only its default.
+    std::string key = error.message.substr(0, error.message.find_first_of(":[ "));
+    auto line = job.lines.find(key);
+    if (line == job.lines.end()) line = job.lines.find(key.substr(0, key.find('.')));
+    if (line != job.lines.end())
+        error.message = file + std::to_string(line->second) + ": " + error.message;
+    else
+        error.message = file + " " + error.message;
     return tl::unexpected(std::move(error));
 }
 
@@ -98,7 +107,7 @@ tl::unexpected<Error> hull_refused(const job::Job& job, Error error) {
         const bool line_known = error.message.front() >= '0' && error.message.front() <= '9';
         error.message = job.file.string() + (line_known ? ":" : ": ") + error.message;
     }
-    return tl::unexpected(std::move(error));
+    return in_job_file(job, std::move(error));
 }
 
 const plies::NetRegion& Ground::region_at(double offset) const {

@@ -51,7 +51,7 @@ struct Ground {
 [[nodiscard]] Result<Ground> lay_ground(const job::Job& job, plies::PlyLevels levels,
                                         surface::Patch patch, damage::DamageOutline outline);
 
-/// What is wrong with a value of the job file, with the file's name before it.
+/// A refusal with the job file's name before it and the line of the key that it begins with.
 [[nodiscard]] tl::unexpected<Error> in_job_file(const job::Job& job, Error error);
 
 /// What is wrong with the hull: a model's own file stands in the message already, figures measured

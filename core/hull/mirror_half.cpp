@@ -17,13 +17,13 @@ bool lies_in(const CentrelinePlane& plane, const Vec3& p) {
     return std::abs(height(plane, p)) <= tolerance::centreline;
 }
 
-/// Calls `use(from, to)` for every open edge.
+/// Calls `use(from, to, triangle)` for every open edge.
 template <class Use>
 void for_open_edges(const Hull& hull, const Topology& topology, Use use) {
     for (std::size_t t = 0; t < hull.triangles.size(); ++t) {
         for (std::size_t k = 0; k < 3; ++k) {
             if (topology.across[t][k] < 0)
-                use(hull.triangles[t][k], hull.triangles[t][(k + 1) % 3]);
+                use(hull.triangles[t][k], hull.triangles[t][(k + 1) % 3], t);
         }
     }
 }
@@ -32,10 +32,18 @@ const Vec3& at(const Hull& hull, std::int32_t v) {
     return hull.vertices[static_cast<std::size_t>(v)];
 }
 
+/// Whether a triangle runs into planes of a normal at an angle, and not along them: at a straight
+/// sheer over wall sides the hull lies in such a plane and has no other half.
+bool meets(const Hull& hull, std::size_t triangle, const Vec3& normal) {
+    const auto& t = hull.triangles[triangle];
+    const Vec3 n = (at(hull, t[1]) - at(hull, t[0])).cross(at(hull, t[2]) - at(hull, t[0]));
+    return n.cross(normal).norm() > tolerance::centreline_sine * n.norm();
+}
+
 /// Puts the vertices of open edges in the plane exactly on it; per vertex, whether it was one.
 std::vector<bool> put_on_plane(Hull& hull, const Topology& topology, const CentrelinePlane& plane) {
     std::vector<bool> shared(hull.vertices.size(), false);
-    for_open_edges(hull, topology, [&](std::int32_t from, std::int32_t to) {
+    for_open_edges(hull, topology, [&](std::int32_t from, std::int32_t to, std::size_t) {
         if (!lies_in(plane, at(hull, from)) || !lies_in(plane, at(hull, to))) return;
         shared[static_cast<std::size_t>(from)] = shared[static_cast<std::size_t>(to)] = true;
     });
@@ -80,18 +88,26 @@ std::vector<CentrelinePlane> find_centrelines(const Hull& hull, const Topology& 
     std::vector<CentrelinePlane> result;
     if (high - low <= 2.0 * tolerance::centreline) return result;  // flat: it has no other half
     const std::array<CentrelinePlane, 2> sides{{{normal, low}, {normal, high}}};
-    std::array<double, 2> inside{0.0, 0.0};
-    for_open_edges(hull, topology, [&](std::int32_t from, std::int32_t to) {
+    std::array<double, 2> inside{0.0, 0.0}, height{0.0, 0.0};
+    const bool asked_for = options.mirror.value_or(false);
+    for_open_edges(hull, topology, [&](std::int32_t from, std::int32_t to, std::size_t t) {
         const double length = (at(hull, from) - at(hull, to)).norm();
         open += length;
+        if (!asked_for && !meets(hull, t, normal)) return;
         for (std::size_t s = 0; s < 2; ++s) {
             if (lies_in(sides[s], at(hull, from)) && lies_in(sides[s], at(hull, to))) {
                 inside[s] += length;
+                height[s] += length * options.up.dot(at(hull, from) + at(hull, to)) / 2.0;
             }
         }
     });
-    const std::size_t longer = inside[1] > inside[0] ? 1 : 0;
-    for (const std::size_t s : {longer, 1 - longer}) {
+    // A keel and a sheer that is straight in plan may both qualify: the keel is the lower one.
+    const bool alike = std::min(inside[0], inside[1]) >=
+                       tolerance::centreline_alike * std::max(inside[0], inside[1]);
+    const bool second =
+        alike ? height[1] * inside[0] < height[0] * inside[1] : inside[1] > inside[0];
+    const std::size_t first = second ? 1 : 0;
+    for (const std::size_t s : {first, 1 - first}) {
         if (open > 0.0 && inside[s] >= tolerance::centreline_share * open) {
             result.push_back(sides[s]);
         }

@@ -164,7 +164,8 @@ enum class Units { metric, us };
 
 /// One repair, complete.
 struct Job {
-    std::filesystem::path file;  ///< where it was read from
+    std::filesystem::path file;        ///< where it was read from
+    std::map<std::string, int> lines;  ///< [-] from 1: where each table and key given stands
     int version = 1;
     std::string title;
     Units display_units = Units::metric;

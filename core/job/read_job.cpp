@@ -23,6 +23,15 @@ void read_top(const JobSource& source, Job& job) {
                       {{"metric", Units::metric}, {"us", Units::us}});
 }
 
+/// Notes where each table and key stands, "hull" and "hull.model".
+void note_lines(const Node& root, std::map<std::string, int>& lines) {
+    for (const Node& item : root.items) {
+        lines.emplace(item.key, item.line);
+        for (const Node& key : item.items)
+            if (!key.key.empty()) lines.emplace(item.key + "." + key.key, key.line);
+    }
+}
+
 }  // namespace
 
 Result<Job> parse_job(std::string_view text, const std::filesystem::path& file) {
@@ -36,6 +45,7 @@ Result<Job> parse_job(std::string_view text, const std::filesystem::path& file) 
     const JobSource source{&*root, &refusals};
     Job job;
     job.file = file;
+    note_lines(*root, job.lines);
     read_top(source, job);
     read_hull(source, job);
     read_marks(source, job);

@@ -54,7 +54,11 @@ Result<void> check_request(const MixRequest& request) {
                           : request.glass ? request.glass->value()
                                           : request.resin->value();
     if (!(amount > 0.0 && amount <= 10'000'000.0))
-        return bad_input("area, glass or resin: value " + shortest(amount) + ": must be above 0");
+        return bad_input(std::string(request.area    ? "area"
+                                     : request.glass ? "glass"
+                                                     : "resin") +
+                         ": value " + shortest(amount) +
+                         ": must be above 0 and at most 10 000 000");
     if (!(request.plies >= 1 && request.plies <= 500))
         return bad_input("plies: value " + std::to_string(request.plies) +
                          ": must be from 1 to 500");

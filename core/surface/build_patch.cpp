@@ -19,11 +19,19 @@ std::string place(const Vec3& p) {
     return "(" + fixed(p.x(), 1) + ", " + fixed(p.y(), 1) + ", " + fixed(p.z(), 1) + ")";
 }
 
+/// The key of the job file that a seed stands in.
+std::string seed_name(const PatchRequest& request, std::size_t seed) {
+    if (request.seeds.size() == 1) return request.seed_key;
+    return request.seed_key + "[" + std::to_string(seed + 1) + "]";
+}
+
 /// Keeps the part of the mesh that the first seed lies on; refuses seeds off it.
 Result<void> keep_seeded_part(CroppedHull& cropped, const PatchRequest& request) {
     if (cropped.mesh.triangle.empty())
-        return bad_input("damage: the hull is nowhere near " + place(request.seeds.front()) +
-                         " mm; check the model's unit and the point");
+        return bad_input(seed_name(request, 0) + ": the hull is nowhere near " +
+                         place(request.seeds.front()) + " mm; points must lie within " +
+                         fixed(tolerance::outline_reach, 0) +
+                         " mm of it: check the point and the model's unit");
     SurfaceMesh plain = plain_mesh(cropped.mesh);
     BoxTree tree = build_box_tree(plain.position, plain.triangle);
     const std::size_t before = cropped.mesh.triangle.size();
@@ -34,15 +42,16 @@ Result<void> keep_seeded_part(CroppedHull& cropped, const PatchRequest& request)
         plain = plain_mesh(cropped.mesh);
         tree = build_box_tree(plain.position, plain.triangle);
     }
-    for (const Vec3& seed : request.seeds) {
+    for (std::size_t i = 0; i < request.seeds.size(); ++i) {
+        const Vec3& seed = request.seeds[i];
         const NearestTriangle found = nearest_triangle(tree, plain.position, plain.triangle, seed);
         const RemeshTriangle& t = cropped.mesh.triangle[found.triangle];
         const Carried carried =
             cropped.carrier->carry(cropped.carrier->between(t.anchor, found.weights), seed);
         const double off = std::min(found.distance, (seed - carried.position).norm());
         if (!(off <= tolerance::outline_reach + request.skin))
-            return bad_input("damage: the point " + place(seed) + " mm lies " + fixed(off, 1) +
-                             " mm off the hull; points must lie within " +
+            return bad_input(seed_name(request, i) + ": " + place(seed) + " mm lies " +
+                             fixed(off, 1) + " mm off the hull; points must lie within " +
                              fixed(tolerance::outline_reach, 0) + " mm of it");
     }
     return {};
@@ -112,6 +121,7 @@ PatchRequest patch_request(const job::Job& job, double reach) {
     request.reach = reach;
     if (job.damage.centre) {
         request.seeds = {*job.damage.centre};
+        request.seed_key = "damage.centre";
         request.damage_radius = job.damage.radius.value_or(
             0.5 * std::max(job.damage.length.value_or(0.0), job.damage.height.value_or(0.0)));
     } else {

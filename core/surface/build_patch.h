@@ -1,4 +1,5 @@
 #pragma once
+#include <string>
 #include <vector>
 
 #include "core/hull/hull.h"
@@ -9,12 +10,13 @@ namespace tearline::surface {
 
 /// Which part of the hull a repair needs.
 struct PatchRequest {
-    std::vector<Vec3> seeds;     ///< [mm] the outline's points, or the centre; near the hull
+    std::vector<Vec3> seeds;  ///< [mm] the outline's points, or the centre; near the hull
+    std::string seed_key = "damage.outline";  ///< where the seeds stand in the job file
     double damage_radius = 0.0;  ///< [mm] with a centre: how far the damage reaches from it
     double reach = 0.0;          ///< [mm] how far beyond the outline the patch must go, by geodesic
     job::Side model_surface = job::Side::outside;  ///< which face of the skin the model is
     job::Side laid_from = job::Side::outside;      ///< the side the glass is laid from
-    double skin = 0.0;              ///< [mm] moves the model to the other face when the two differ
+    double skin = 0.0;             ///< [mm] moves the model to the other face when the two differ
     std::size_t triangles = 6000;  ///< about how many triangles the patch may have
 };
 
