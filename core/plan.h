@@ -7,6 +7,8 @@
 #include "core/base/warning.h"
 #include "core/damage/flat_frame.h"
 #include "core/job/job.h"
+#include "core/laminate/compare.h"
+#include "core/laminate/scarf_check.h"
 #include "core/pieces/piece.h"
 #include "core/surface/surface_mesh.h"
 #include "core/templates/template.h"
@@ -63,6 +65,25 @@ struct Stage {
     std::vector<int> plies;  ///< numbers; empty for the priming coat
     double thickness_mm = 0.0;
     std::vector<Cup> cups;
+    std::string then;  ///< what to wait for, and to do, before the next; sentences
+};
+
+/// One thing to buy, for all copies.
+struct ShoppingItem {
+    std::string kind;  ///< "cloth" | "resin" | "hardener" | "topcoat" | "topcoat hardener" | "fairing"
+    std::string name;
+    double amount = 0.0;         ///< needed, in `unit`
+    std::string unit;            ///< "m" of roll, "g" or "mL"
+    int packs = 0;               ///< cans to buy; 0 where none is known of
+    double pack = 0.0;           ///< what one holds, in `unit`
+    std::optional<double> cost;  ///< of what is bought: whole cans, whole roll width
+};
+
+struct Shopping {
+    std::vector<ShoppingItem> items;
+    std::string currency;
+    std::optional<double> cost;  ///< of the items that have one; none when no price is given
+    bool complete = false;       ///< whether every item has a price
 };
 
 struct Totals {
@@ -74,6 +95,11 @@ struct Totals {
     double prime_g = 0.0;         ///< resin for priming, in resin_g before waste
     double proud_mean_mm = 0.0;   ///< how far overlapping torn bands leave the scarf proud
     double proud_max_mm = 0.0;
+    double sanding_mm = 0.0;    ///< over the floor, from the top of the covers to the fair surface
+    double kept_mm = 0.0;       ///< over the floor, when that is sanded back
+    int kept_plies = 0;         ///< of which at least half stays over the floor
+    int plies_over_ground = 0;  ///< that reach over all the ground glass
+    double fairing_mL = 0.0;    ///< compound: what the glass leaves low, and the skim over all
 };
 
 /// One figure a hull was measured by: how well it is met, and what it does.
@@ -142,6 +168,9 @@ struct Plan {
     std::vector<MeasuredCheck> measured;
     std::optional<DishVolumes> volumes;
     std::optional<BuiltSoFar> built;
+    std::optional<laminate::Comparison> comparison;  ///< with the old laminate
+    std::optional<laminate::ScarfCheck> scarf_check;
+    Shopping shopping;  ///< for all copies
     Warnings warnings;
     HullView view;
     DishView dish_view;

@@ -125,8 +125,13 @@ Amount<Grams> read_mass(std::string_view text) {
 Amount<double> read_stress(std::string_view text) {
     const auto read = split(text);
     if (!read) return wrong("write a stress in MPa, such as 10 or \"10 MPa\"");
-    const auto stress = in_unit(*read, {{"MPa", 1.0}, {"N/mm2", 1.0}, {"psi", us::mpa_per_psi}});
-    if (!stress) return wrong("unknown unit of stress; known are MPa, N/mm2, psi");
+    const auto stress = in_unit(*read, {{"MPa", 1.0},
+                                        {"N/mm2", 1.0},
+                                        {"GPa", 1000.0},
+                                        {"psi", us::mpa_per_psi},
+                                        {"ksi", 1000.0 * us::mpa_per_psi},
+                                        {"Msi", 1'000'000.0 * us::mpa_per_psi}});
+    if (!stress) return wrong("unknown unit of stress; known are MPa, N/mm2, GPa, psi, ksi, Msi");
     return *stress;
 }
 

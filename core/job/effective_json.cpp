@@ -124,6 +124,18 @@ Json damage(const Job& job) {
     return json;
 }
 
+std::string_view fill_to_word(FillTo aim) {
+    switch (aim) {
+        case FillTo::thickness:
+            return "thickness";
+        case FillTo::stiffness:
+            return "stiffness";
+        case FillTo::strength:
+            return "strength";
+    }
+    return {};
+}
+
 std::string_view position_word(Position position) {
     switch (position) {
         case Position::flat:
@@ -153,6 +165,7 @@ Json layup(const Job& job) {
     return {{"order", layup.order == Order::smallest_first ? "smallest first" : "largest first"},
             {"stack", layup.stack.empty() ? Json() : of(layup.stack)},
             {"fill", layup.stack.empty() ? of(layup.fill) : Json()},
+            {"fill_to", layup.stack.empty() ? Json(fill_to_word(layup.fill_to)) : Json()},
             {"cover", of(layup.cover)},
             {"cover_step", layup.cover_step},
             {"press_first", of(layup.press_first)},
@@ -162,6 +175,7 @@ Json layup(const Job& job) {
 
 Json of(const Fabric& fabric) {
     const bool mat = fabric.kind == FabricKind::mat;
+    const DataSheet& sheet = fabric.data_sheet;
     return {{"name", fabric.name},
             {"kind", kind_word(fabric.kind)},
             {"weight", of(fabric.weight)},
@@ -173,7 +187,15 @@ Json of(const Fabric& fabric) {
             {"lap", mat ? Json() : Json(fabric.lap)},
             {"strain_limit", mat ? Json(fabric.strain_limit) : Json()},
             {"shear_limit", mat ? Json() : Json(fabric.shear_limit)},
-            {"least_radius", fabric.least_radius}};
+            {"least_radius", fabric.least_radius},
+            {"modulus", or_null(sheet.modulus)},
+            {"modulus_across", or_null(sheet.modulus_across)},
+            {"shear_modulus", or_null(sheet.shear_modulus)},
+            {"poisson", or_null(sheet.poisson)},
+            {"tensile_strength", or_null(sheet.tensile_strength)},
+            {"compressive_strength", or_null(sheet.compressive_strength)},
+            {"flexural_strength", or_null(sheet.flexural_strength)},
+            {"shear_strength", or_null(sheet.shear_strength)}};
 }
 
 /// The fabrics that this job lays or describes; the rest of the catalogue says nothing about it.
@@ -224,7 +246,8 @@ Json old_laminate(const Job& job) {
     const OldLaminate& old = *job.old_laminate;
     return {{"stack", old.stack.empty() ? Json() : of(old.stack)},
             {"thickness", or_null(old.thickness)},
-            {"kind", old.kind ? Json(kind_word(*old.kind)) : Json()}};
+            {"kind", old.kind ? Json(kind_word(*old.kind)) : Json()},
+            {"resin", old.resin ? Json(resin_word(*old.resin)) : Json()}};
 }
 
 Json prices(const Job& job) {
@@ -235,41 +258,46 @@ Json prices(const Job& job) {
             {"fabric_per_m2", fabric},
             {"resin_per_kg", or_null(job.prices->resin_per_kg)},
             {"hardener_per_kg", or_null(job.prices->hardener_per_kg)},
-            {"topcoat_per_kg", or_null(job.prices->topcoat_per_kg)}};
+            {"topcoat_per_kg", or_null(job.prices->topcoat_per_kg)},
+            {"fairing_per_litre", or_null(job.prices->fairing_per_litre)}};
 }
 
 }  // namespace
 
 std::string effective_json(const Job& job) {
-    const Json all = {{"tearline", job.version},
-                      {"title", job.title},
-                      {"display_units", job.display_units == Units::metric ? "metric" : "us"},
-                      {"hull", hull(job)},
-                      {"marks", marks(job)},
-                      {"damage", damage(job)},
-                      {"scarf",
-                       {{"ratio", job.scarf.ratio},
-                        {"least_step", job.scarf.least_step},
-                        {"safety_factor", job.scarf.safety_factor},
-                        {"bond_shear", or_null(job.scarf.bond_shear)}}},
-                      {"layup", layup(job)},
-                      {"fabric", fabrics(job)},
-                      {"resin", resin(job)},
-                      {"topcoat",
-                       {{"finish", job.topcoat.final_coat ? "final" : "sacrificial"},
-                        {"thickness", job.topcoat.thickness},
-                        {"density", job.topcoat.density.value()},
-                        {"hardener_percent", job.topcoat.hardener_percent},
-                        {"hardener_range", of(job.topcoat.hardener_range)}}},
-                      {"laminator",
-                       {{"wet_out_rate", job.laminator.wet_out_rate},
-                        {"use_fraction", job.laminator.use_fraction}}},
-                      {"shop",
-                       {{"temperature", job.shop.temperature.value()},
-                        {"stage_thickness", job.shop.stage_thickness},
-                        {"cutting_gap", job.shop.cutting_gap}}},
-                      {"old_laminate", old_laminate(job)},
-                      {"prices", prices(job)}};
+    const Json all = {
+        {"tearline", job.version},
+        {"title", job.title},
+        {"display_units", job.display_units == Units::metric ? "metric" : "us"},
+        {"hull", hull(job)},
+        {"marks", marks(job)},
+        {"damage", damage(job)},
+        {"scarf",
+         {{"ratio", job.scarf.ratio},
+          {"least_step", job.scarf.least_step},
+          {"safety_factor", job.scarf.safety_factor},
+          {"bond_shear", or_null(job.scarf.bond_shear)}}},
+        {"layup", layup(job)},
+        {"fabric", fabrics(job)},
+        {"resin", resin(job)},
+        {"topcoat",
+         {{"finish", job.topcoat.final_coat ? "final" : "sacrificial"},
+          {"thickness", job.topcoat.thickness},
+          {"density", job.topcoat.density.value()},
+          {"hardener_percent", job.topcoat.hardener_percent},
+          {"hardener_range", of(job.topcoat.hardener_range)}}},
+        {"laminator",
+         {{"wet_out_rate", job.laminator.wet_out_rate},
+          {"use_fraction", job.laminator.use_fraction}}},
+        {"shop",
+         {{"temperature", job.shop.temperature.value()},
+          {"stage_thickness", job.shop.stage_thickness},
+          {"cutting_gap", job.shop.cutting_gap},
+          {"hours_between_stages",
+           job.shop.hours_between_stages ? Json(job.shop.hours_between_stages->value()) : Json()},
+          {"fairing_skim", job.shop.fairing_skim}}},
+        {"old_laminate", old_laminate(job)},
+        {"prices", prices(job)}};
     return all.dump();
 }
 

@@ -17,6 +17,15 @@ enum class Side { outside, inside };
 
 enum class FabricKind { mat, woven, biaxial };
 
+/// Mechanical figures from a cloth's data sheet; each goes before the formula's [MPa].
+struct DataSheet {
+    std::optional<double> modulus;  ///< along the warp, and across unless said
+    std::optional<double> modulus_across;
+    std::optional<double> shear_modulus;
+    std::optional<double> poisson;  ///< [-]
+    std::optional<double> tensile_strength, compressive_strength, flexural_strength, shear_strength;
+};
+
 /// One fabric of the catalogue, or the user's own.
 struct Fabric {
     std::string name;
@@ -31,6 +40,7 @@ struct Fabric {
     double strain_limit = 0.05;         ///< [-] mat
     double shear_limit = 40.0;          ///< [deg] woven and biaxial
     double least_radius = 8.0;          ///< [mm]
+    DataSheet data_sheet;
 };
 
 struct HullOptions {
@@ -76,6 +86,8 @@ struct Scarf {
 };
 
 enum class Order { smallest_first, largest_first };
+/// What `fill` goes on until.
+enum class FillTo { thickness, stiffness, strength };
 enum class Position { flat, vertical, overhead };
 
 struct StackEntry {
@@ -89,6 +101,7 @@ struct Layup {
     std::vector<StackEntry> stack;  ///< in the order of laying; empty when `fill` is used
     std::vector<StackEntry>
         fill;  ///< repeated until the depth is reached; empty when `stack` is given
+    FillTo fill_to = FillTo::thickness;  ///< the depth, or the old laminate's stiffness or strength
     std::vector<StackEntry> cover;
     double cover_step = 25.0;         ///< [mm]
     std::optional<Vec3> press_first;  ///< [mm]
@@ -132,6 +145,7 @@ struct Topcoat {
     double thickness = 0.508;  ///< [mm] wet
     GramsPerMillilitre density{1.25};
     double hardener_percent = 2.0;
+    bool hardener_given = false;  ///< the figure stands in the job file
     std::array<double, 2> hardener_range{1.2, 3.0};
 };
 
@@ -142,14 +156,17 @@ struct Laminator {
 
 struct Shop {
     Celsius temperature{20.0};
-    double stage_thickness = 4.3;  ///< [mm]
-    double cutting_gap = 5.0;      ///< [mm] between pieces on the roll
+    double stage_thickness = 4.3;               ///< [mm]
+    double cutting_gap = 5.0;                   ///< [mm] between pieces on the roll
+    std::optional<Hours> hours_between_stages;  ///< as the work is planned
+    double fairing_skim = 0.3;  ///< [mm] of fairing compound over all, for pits and pinholes
 };
 
 struct OldLaminate {
     std::vector<StackEntry> stack;
     std::optional<double> thickness;  ///< [mm] with `kind`
     std::optional<FabricKind> kind;
+    std::optional<ResinKind> resin;  ///< of the hull as built, where known
 };
 
 struct Prices {
@@ -158,6 +175,7 @@ struct Prices {
     std::optional<double> resin_per_kg;
     std::optional<double> hardener_per_kg;
     std::optional<double> topcoat_per_kg;
+    std::optional<double> fairing_per_litre;
 };
 
 enum class Units { metric, us };

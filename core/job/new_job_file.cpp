@@ -82,6 +82,7 @@ depth = "6 mm"                      # how deep the damage is ground out
 # stack = ["mat 450", {fabric = "roving 600", axis = 0, axis_free = 0}, "mat 450"]
 # or a cloth, or a list in turn, repeated until the depth is full:
 # fill = "mat 450"
+# fill_to = "thickness"             # or "stiffness", "strength": the fewest that match the old laminate
 # cover = ["mat 300", "mat 300"]    # above the base surface, there to be sanded back; [] for none
 # cover_step = "25 mm"              # how far each cover lies outside the widest edge before it
 # press_first = [3000, 780, 180]    # where cloth is pressed down first; default the middle of the damage
@@ -103,6 +104,15 @@ depth = "6 mm"                      # how deep the damage is ground out
 # strain_limit = 0.05               # mat
 # shear_limit = 40                  # woven, biaxial: degrees
 # least_radius = "8 mm"             # mat 8, woven 20, biaxial 15
+# From the data sheet of the cloth as laid, each in place of a formula; no defaults:
+# modulus = "6.4 GPa"               # along the warp, and across unless modulus_across says otherwise
+# modulus_across = "6.4 GPa"
+# shear_modulus = "2.75 GPa"
+# poisson = 0.3
+# tensile_strength = "85 MPa"
+# compressive_strength = "117 MPa"
+# flexural_strength = "152 MPa"
+# shear_strength = "62 MPa"
 
 [resin]
 # kind = "polyester"                # "polyester", "vinylester" or "epoxy"
@@ -140,11 +150,15 @@ depth = "6 mm"                      # how deep the damage is ground out
 # temperature = 20                  # Celsius, of shop, hull and resin
 # stage_thickness = "4.3 mm"        # most that is laid wet on wet in one go
 # cutting_gap = "5 mm"              # between pieces on the roll
+# hours_between_stages = 16         # as you plan the work; past recoat_hours it is warned of; no default
+# fairing_skim = "0.3 mm"           # of fairing compound over all, for pits and pinholes
 
-# What was there before, for comparison: a stack as above, or thickness and kind.
+# What was there before, for comparison: thickness and kind, or a stack as above, from the far face
+# to the face laid from; and the resin of the hull where it is known.
 # [old_laminate]
 # thickness = "8 mm"
-# kind = "mat"
+# kind = "mat"                      # "mat", "woven" or "biaxial"
+# resin = "polyester"               # or "vinylester", "epoxy": nothing but epoxy holds on epoxy
 
 # [prices]
 # currency = "EUR"
@@ -152,6 +166,7 @@ depth = "6 mm"                      # how deep the damage is ground out
 # resin_per_kg = 6.00
 # hardener_per_kg = 25.00
 # topcoat_per_kg = 11.00
+# fairing_per_litre = 18.00
 )";
 }
 

@@ -31,14 +31,41 @@ void read_own_keys(TableReader& table, Fabric& fabric) {
     table.number("strain_limit", fabric.strain_limit, above_zero_to(0.5), "");
     table.number("shear_limit", fabric.shear_limit, above_zero_to(80.0), "degrees");
     table.length("least_radius", fabric.least_radius, between(0.0, 1000.0));
+    DataSheet& sheet = fabric.data_sheet;
+    const Range modulus = between(500.0, 500'000.0), strength = above_zero_to(5000.0);
+    table.stress("modulus", sheet.modulus, modulus);
+    table.stress("modulus_across", sheet.modulus_across, modulus);
+    table.stress("shear_modulus", sheet.shear_modulus, between(100.0, 200'000.0));
+    table.number("poisson", sheet.poisson, between(0.0, 0.5), "");
+    table.stress("tensile_strength", sheet.tensile_strength, strength);
+    table.stress("compressive_strength", sheet.compressive_strength, strength);
+    table.stress("flexural_strength", sheet.flexural_strength, strength);
+    table.stress("shear_strength", sheet.shear_strength, strength);
 }
 
 void read_fabric(const JobSource& source, const Node& node, std::vector<std::string>& seen,
                  Job& job) {
-    TableReader table(
-        *source.refusals, &node, "fabric",
-        {"name", "kind", "weight", "glass_content", "thickness", "binder", "roll_width",
-         "tear_margin", "lap", "strain_limit", "shear_limit", "least_radius"});
+    TableReader table(*source.refusals, &node, "fabric",
+                      {"name",
+                       "kind",
+                       "weight",
+                       "glass_content",
+                       "thickness",
+                       "binder",
+                       "roll_width",
+                       "tear_margin",
+                       "lap",
+                       "strain_limit",
+                       "shear_limit",
+                       "least_radius",
+                       "modulus",
+                       "modulus_across",
+                       "shear_modulus",
+                       "poisson",
+                       "tensile_strength",
+                       "compressive_strength",
+                       "flexural_strength",
+                       "shear_strength"});
     if (!table.require("name", "a name, such as name = \"mat 450\"")) return;
     std::string name;
     table.text("name", name);
@@ -128,8 +155,8 @@ void read_stack(TableReader& table, std::string_view key, const Job& job,
 }
 
 void read_layup(const JobSource& source, Job& job) {
-    TableReader table = source.table("layup", {"order", "stack", "fill", "cover", "cover_step",
-                                               "press_first", "position", "copies"});
+    TableReader table = source.table("layup", {"order", "stack", "fill", "fill_to", "cover",
+                                               "cover_step", "press_first", "position", "copies"});
     Layup& out = job.layup;
     table.choice<Order>(
         "order", out.order,
@@ -143,6 +170,12 @@ void read_layup(const JobSource& source, Job& job) {
     read_stack(table, "fill", job, out.fill);
     if (table.has("fill") && out.fill.empty())
         table.refuse("fill", "needs at least one ply, such as \"mat 450\"");
+    if (table.has("stack") && table.has("fill_to"))
+        table.refuse("fill_to", "goes with fill; a stack is laid as it is given");
+    table.choice<FillTo>("fill_to", out.fill_to,
+                         {{"thickness", FillTo::thickness},
+                          {"stiffness", FillTo::stiffness},
+                          {"strength", FillTo::strength}});
     out.cover = {StackEntry{"mat 300", 0.0, 0.0}, StackEntry{"mat 300", 0.0, 0.0}};
     read_stack(table, "cover", job, out.cover);
     table.length("cover_step", out.cover_step, between(0.0, 500.0));
@@ -155,9 +188,43 @@ void read_layup(const JobSource& source, Job& job) {
     table.whole_number("copies", out.copies, 1, 1000);
 }
 
+namespace {
+
+constexpr const char* wants_kind =
+    "write kind = \"mat\", \"woven\" or \"biaxial\" with the thickness";
+
+/// An aim needs something to aim at.
+void check_aim(const JobSource& source, const Job& job) {
+    if (job.layup.fill_to == FillTo::thickness) return;
+    if (job.old_laminate && (!job.old_laminate->stack.empty() || job.old_laminate->thickness))
+        return;
+    TableReader layup = source.table("layup", {"order", "stack", "fill", "fill_to", "cover",
+                                               "cover_step", "press_first", "position", "copies"});
+    layup.refuse("fill_to",
+                 "aims at the old laminate; say in [old_laminate] what it was, by stack "
+                 "or by thickness and kind");
+}
+
+/// Polyester over cured epoxy is refused where the job says that it would be.
+void read_old_resin(TableReader& table, const Job& job, OldLaminate& old) {
+    if (!table.has("resin")) return;
+    ResinKind kind = ResinKind::polyester;
+    table.choice<ResinKind>("resin", kind,
+                            {{"polyester", ResinKind::polyester},
+                             {"vinylester", ResinKind::vinylester},
+                             {"epoxy", ResinKind::epoxy}});
+    old.resin = kind;
+    if (kind == ResinKind::epoxy && job.resin.kind != ResinKind::epoxy)
+        table.refuse("resin",
+                     "polyester and vinylester do not bond reliably to cured epoxy, and "
+                     "the patch would peel; repair with epoxy, resin.kind = \"epoxy\"");
+}
+
+}  // namespace
+
 void read_old_laminate(const JobSource& source, Job& job) {
-    TableReader table = source.table("old_laminate", {"stack", "thickness", "kind"});
-    if (!table.given()) return;
+    TableReader table = source.table("old_laminate", {"stack", "thickness", "kind", "resin"});
+    if (!table.given()) return check_aim(source, job);
     OldLaminate old;
     read_stack(table, "stack", job, old.stack);
     table.length("thickness", old.thickness, above_zero_to(250.0));
@@ -170,10 +237,15 @@ void read_old_laminate(const JobSource& source, Job& job) {
         if (table.has("thickness")) table.refuse("thickness", "give stack, or thickness and kind");
         if (table.has("kind")) table.refuse("kind", "give stack, or thickness and kind");
         if (old.stack.empty()) table.refuse("stack", "needs at least one ply");
-    } else if (table.require("thickness", "give stack, or thickness and kind")) {
-        table.require("kind", "write kind = \"mat\", \"woven\" or \"biaxial\" with the thickness");
+    } else if (table.has("kind") || !table.has("resin")) {
+        if (table.require("thickness", "give stack, or thickness and kind"))
+            table.require("kind", wants_kind);
+    } else if (table.has("thickness")) {
+        table.require("kind", wants_kind);
     }
+    read_old_resin(table, job, old);
     job.old_laminate = old;
+    check_aim(source, job);
 }
 
 }  // namespace tearline::job

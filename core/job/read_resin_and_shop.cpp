@@ -128,6 +128,7 @@ void read_topcoat(const JobSource& source, Job& job) {
     table.length("thickness", out.thickness, above_zero_to(5.0));
     table.number("density", out.density, between(0.8, 2.5), "g/mL");
     read_range(table, out.hardener_range);
+    out.hardener_given = table.has("hardener_percent");
     table.number("hardener_percent", out.hardener_percent, {0.0, 20.0, false, true}, "%");
     check_in_range(table, out.hardener_percent, out.hardener_range);
 }
@@ -139,10 +140,15 @@ void read_laminator(const JobSource& source, Job& job) {
 }
 
 void read_shop(const JobSource& source, Job& job) {
-    TableReader table = source.table("shop", {"temperature", "stage_thickness", "cutting_gap"});
+    TableReader table = source.table("shop", {"temperature", "stage_thickness", "cutting_gap",
+                                              "hours_between_stages", "fairing_skim"});
     table.number("temperature", job.shop.temperature, between(-20.0, 50.0), "degrees Celsius");
     table.length("stage_thickness", job.shop.stage_thickness, above_zero_to(50.0));
     table.length("cutting_gap", job.shop.cutting_gap, between(0.0, 100.0));
+    std::optional<double> hours;
+    table.number("hours_between_stages", hours, above_zero_to(10'000.0), "hours");
+    if (hours) job.shop.hours_between_stages = Hours(*hours);
+    table.length("fairing_skim", job.shop.fairing_skim, between(0.0, 20.0));
     if (job.shop.temperature < job.resin.least_temperature)
         table.refuse("temperature",
                      shortest(job.shop.temperature.value()) +
@@ -153,8 +159,9 @@ void read_shop(const JobSource& source, Job& job) {
 }
 
 void read_prices(const JobSource& source, Job& job) {
-    TableReader table = source.table("prices", {"currency", "fabric_per_m2", "resin_per_kg",
-                                                "hardener_per_kg", "topcoat_per_kg"});
+    TableReader table =
+        source.table("prices", {"currency", "fabric_per_m2", "resin_per_kg", "hardener_per_kg",
+                                "topcoat_per_kg", "fairing_per_litre"});
     if (!table.given()) return;
     Prices prices;
     const Range price = between(0.0, 1'000'000.0);
@@ -162,6 +169,7 @@ void read_prices(const JobSource& source, Job& job) {
     table.number("resin_per_kg", prices.resin_per_kg, price, "");
     table.number("hardener_per_kg", prices.hardener_per_kg, price, "");
     table.number("topcoat_per_kg", prices.topcoat_per_kg, price, "");
+    table.number("fairing_per_litre", prices.fairing_per_litre, price, "");
     if (const Node* list = table.find("fabric_per_m2")) {
         std::vector<std::string_view> names;
         for (const auto& [name, unused] : job.fabrics) names.push_back(name);

@@ -7,6 +7,7 @@
 #include "core/base/numbers.h"
 #include "core/base/tolerances.h"
 #include "core/dish/dish.h"
+#include "core/laminate/compare.h"
 #include "core/laminate/ply_thickness.h"
 
 namespace tearline::plies {
@@ -26,7 +27,14 @@ double thickness_of(const job::Job& job, const std::string& fabric) {
     return laminate::ply_thickness(found->second, job.resin);
 }
 
-/// The stack, or the fewest plies of `fill` in turn that reach the depth.
+/// Whether `fill` has what it aims at: the depth, or the old laminate's stiffness or strength.
+bool is_full(const std::vector<job::StackEntry>& stack, double height, const job::Job& job) {
+    if (job.layup.fill_to == job::FillTo::thickness)
+        return depth_to_fill(job) - height < tolerance::fill_short;
+    return laminate::reaches_aim(stack, job);
+}
+
+/// The stack, or the fewest plies of `fill` in turn that reach what it aims at.
 Result<std::vector<job::StackEntry>> stack_of(const job::Job& job) {
     if (!job.layup.stack.empty()) return job.layup.stack;
     const auto& fill = job.layup.fill;
@@ -36,11 +44,14 @@ Result<std::vector<job::StackEntry>> stack_of(const job::Job& job) {
     do {
         if (stack.size() == most_plies)
             return bad_input("layup.fill: more than " + std::to_string(most_plies) +
-                             " plies would be needed for damage.depth " +
-                             shortest(job.damage.depth) + " mm; use a heavier cloth");
+                             " plies would be needed " +
+                             (job.layup.fill_to == job::FillTo::thickness
+                                  ? "for damage.depth " + shortest(job.damage.depth) + " mm"
+                                  : "to match the old laminate") +
+                             "; use a heavier cloth");
         stack.push_back(fill[stack.size() % fill.size()]);
         height += thickness_of(job, stack.back().fabric);
-    } while (!(depth_to_fill(job) - height < tolerance::fill_short));
+    } while (!is_full(stack, height, job));
     return stack;
 }
 
@@ -127,7 +138,16 @@ void warn_of_floor(const job::Job& job, Warnings& warnings) {
         return;
     }
     const double floor = *job.hull.skin - job.damage.depth;
-    if (!(floor >= tolerance::least_floor))
+    if (!(floor > tolerance::level))
+        warnings.push_back({"no-floor",
+                            "damage.depth " + shortest(job.damage.depth) +
+                                " mm goes right through hull.skin " + shortest(*job.hull.skin) +
+                                " mm: no floor is left to lay on; fix a backing or a temporary "
+                                "mould, sealed and waxed, to the shape of the far face first",
+                            {},
+                            {},
+                            {}});
+    else if (!(floor >= tolerance::least_floor))
         warnings.push_back({"floor-thin",
                             "damage.depth " + shortest(job.damage.depth) + " mm leaves " +
                                 fixed(floor, 2) + " mm of hull.skin " + shortest(*job.hull.skin) +
@@ -148,6 +168,20 @@ void warn_of_sum(const job::Job& job, double sum, double thinnest, Warnings& war
                             : ": the laminate ends " + fixed(sum - target, 2) +
                                   " mm proud; take plies out or expect to sand them off";
     warnings.push_back({"stack-off-depth", message, {}, {}, {}});
+}
+
+Warning above_the_surface(const job::Job& job, const PlyLevel& ply) {
+    const bool aimed = job.layup.fill_to != job::FillTo::thickness;
+    return {"ply-as-cover",
+            (aimed ? "layup.fill_to: ply " : "layup.stack: ply ") + std::to_string(ply.number) +
+                " starts at " + fixed(ply.height_below, 2) + " mm, at or above damage.depth " +
+                fixed(job.damage.depth, 2) +
+                (aimed ? " mm: it is needed to match the old laminate and stays; fair round it, or "
+                         "use stronger cloth"
+                       : " mm: it is laid and sanded like a cover ply"),
+            ply.number,
+            {},
+            {}};
 }
 
 void warn_of_scarf(const job::Job& job, Warnings& warnings) {
@@ -182,14 +216,7 @@ Result<PlyLevels> ply_levels(const job::Job& job) {
         if (!above)
             levels.stack_thickness = levels.laid_thickness;
         else
-            levels.warnings.push_back(
-                {"ply-as-cover",
-                 "layup.stack: ply " + std::to_string(ply.number) + " starts at " +
-                     fixed(ply.height_below, 2) + " mm, at or above damage.depth " +
-                     fixed(job.damage.depth, 2) + " mm: it is laid and sanded like a cover ply",
-                 ply.number,
-                 {},
-                 {}});
+            levels.warnings.push_back(above_the_surface(job, ply));
     }
     const double sum = levels.laid_thickness;
     for (const job::StackEntry& entry : job.layup.cover) add_ply(job, entry, true, levels);

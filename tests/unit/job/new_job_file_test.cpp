@@ -47,7 +47,7 @@ TEST(NewJobFile, CommentedKeysAreGoodAsTheyStand) {
     // All but those that exclude what the file already says.
     const auto text = with_keys([](const std::string& key) {
         return key != "outline" && key != "length" && key != "height" && key != "fill" &&
-               key != "hardener_parts";
+               key != "hardener_parts" && key != "fill_to";
     });
     const auto job = parse_job(text, "job.toml");
     ASSERT_TRUE(job) << job.error().message << "\n" << text;
@@ -68,6 +68,8 @@ TEST(NewJobFile, ShowsTheDefaultsThatTheProgramUses) {
                                                 "safety_factor",
                                                 "order",
                                                 "fill",
+                                                "fill_to",
+                                                "fairing_skim",
                                                 "cover",
                                                 "cover_step",
                                                 "position",

@@ -167,6 +167,43 @@ TEST(ReadJob, BuiltInFabricIsOverriddenKeyByKey) {
     EXPECT_DOUBLE_EQ(job.fabrics.at("roving 600").least_radius, 20.0);
 }
 
+TEST(ReadJob, DataSheetFiguresCarryTheirUnits) {
+    // By definition: 1 GPa is 1000 MPa, 1 psi 0.00689476 MPa, 1 Msi 6894.76 MPa.
+    const Job job = read(least +
+                         "[[fabric]]\nname = \"mat 450\"\nmodulus = \"7 GPa\"\n"
+                         "modulus_across = \"1 Msi\"\nshear_modulus = 2750\npoisson = 0.33\n"
+                         "tensile_strength = \"12.5 ksi\"\ncompressive_strength = \"120 N/mm2\"\n"
+                         "flexural_strength = \"150 MPa\"\nshear_strength = 60\n");
+    const DataSheet& sheet = job.fabrics.at("mat 450").data_sheet;
+    EXPECT_DOUBLE_EQ(sheet.modulus.value(), 7000.0);
+    EXPECT_NEAR(sheet.modulus_across.value(), 6894.757, 5e-4);
+    EXPECT_DOUBLE_EQ(sheet.shear_modulus.value(), 2750.0);
+    EXPECT_DOUBLE_EQ(sheet.poisson.value(), 0.33);
+    EXPECT_NEAR(sheet.tensile_strength.value(), 86.18447, 5e-6);
+    EXPECT_DOUBLE_EQ(sheet.compressive_strength.value(), 120.0);
+    EXPECT_DOUBLE_EQ(sheet.flexural_strength.value(), 150.0);
+    EXPECT_DOUBLE_EQ(sheet.shear_strength.value(), 60.0);
+}
+
+TEST(ReadJob, AimWaitsAndOldResinAreRead) {
+    const Job job = read(least +
+                         "[layup]\nfill = \"mat 450\"\nfill_to = \"strength\"\n[shop]\n"
+                         "hours_between_stages = 30\nfairing_skim = \"10 mil\"\n[old_laminate]\n"
+                         "stack = [\"mat 450\", \"roving 600\"]\nresin = \"vinylester\"\n"
+                         "[topcoat]\nhardener_percent = 1.8\n[prices]\nfairing_per_litre = 12\n");
+    EXPECT_EQ(job.layup.fill_to, FillTo::strength);
+    EXPECT_DOUBLE_EQ(job.shop.hours_between_stages.value().value(), 30.0);
+    EXPECT_NEAR(job.shop.fairing_skim, 0.254, 1e-12);
+    EXPECT_EQ(job.old_laminate->stack.size(), 2u);
+    EXPECT_EQ(job.old_laminate->resin, ResinKind::vinylester);
+    EXPECT_TRUE(job.topcoat.hardener_given);
+    EXPECT_DOUBLE_EQ(job.prices->fairing_per_litre.value(), 12.0);
+    EXPECT_EQ(read(least).layup.fill_to, FillTo::thickness);
+    EXPECT_FALSE(read(least).topcoat.hardener_given);
+    EXPECT_EQ(read(least + "[old_laminate]\nresin = \"polyester\"\n").old_laminate->resin,
+              ResinKind::polyester);
+}
+
 TEST(ReadJob, NewFabricHasTheDefaultsOfItsKind) {
     const Job job =
         read(least + "[[fabric]]\nname = \"twill\"\nkind = \"biaxial\"\nweight = \"400 g/m2\"\n");

@@ -199,12 +199,34 @@ TEST(PlyLevels, FinalTopcoatEndsTheGlassLower) {
     EXPECT_FALSE(ply_levels(job));
 }
 
+TEST(PlyLevels, FillGoesOnUntilTheOldStiffnessIsReached) {
+    // By hand: 4 mm of woven roving is 13900 x 4 / 6400 = 8.7 mm of mat in its plane: 9 plies of
+    // 1 mm, of which those from the fifth on start at or above the 4 mm of depth.
+    job::Job job = one_millimetre_job(4.0, 4);
+    const std::string mat = job.layup.stack.empty() ? job.layup.fill.front().fabric
+                                                    : job.layup.stack.front().fabric;
+    job.layup.stack.clear();
+    job.layup.fill = {{mat, 0.0, 0.0}};
+    job.layup.fill_to = job::FillTo::stiffness;
+    job.old_laminate = job::OldLaminate{};
+    job.old_laminate->thickness = 4.0;
+    job.old_laminate->kind = job::FabricKind::woven;
+    const auto levels = ply_levels(job);
+    ASSERT_TRUE(levels);
+    EXPECT_EQ(levels->plies.size() - job.layup.cover.size(), 9u);
+    EXPECT_TRUE(warns(*levels, "ply-as-cover"));
+}
+
 TEST(PlyLevels, FloorLeftIsJudgedFromTheSkin) {
     job::Job job = one_millimetre_job(4.0, 4);
     job.hull.skin = 5.0;
     EXPECT_FALSE(warns(ply_levels(job).value(), "floor-thin"));
     job.hull.skin = 4.9;
     EXPECT_TRUE(warns(ply_levels(job).value(), "floor-thin"));
+    EXPECT_FALSE(warns(ply_levels(job).value(), "no-floor"));
+    job.hull.skin = 4.0;
+    EXPECT_TRUE(warns(ply_levels(job).value(), "no-floor"));
+    EXPECT_FALSE(warns(ply_levels(job).value(), "floor-thin"));
     job.hull.skin.reset();
     EXPECT_TRUE(warns(ply_levels(job).value(), "skin-unknown"));
 }

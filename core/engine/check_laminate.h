@@ -1,0 +1,10 @@
+#pragma once
+#include "core/plan.h"
+#include "core/plies/ply_levels.h"
+
+namespace tearline::engine {
+
+/// Fills the comparison with the old laminate and the scarf check, and warns of what they show.
+void check_laminate(const plies::PlyLevels& levels, Plan& plan);
+
+}  // namespace tearline::engine

@@ -1,0 +1,176 @@
+#include "core/laminate/compare.h"
+
+#include <algorithm>
+#include <set>
+#include <stdexcept>
+
+#include "core/base/numbers.h"
+#include "core/base/tolerances.h"
+#include "core/job/fabric_catalogue.h"
+#include "core/laminate/ply_thickness.h"
+
+namespace tearline::laminate {
+
+namespace {
+
+// [-] common practice: a ratio under the first is told as weaker, one over the second as so much
+// stiffer that the patch draws load to its edge.
+constexpr double weaker_below = 0.95;
+constexpr double much_stiffer_above = 1.5;
+
+double turned_for(job::FabricKind kind, double axis) {
+    if (kind == job::FabricKind::mat) return 0.0;
+    return kind == job::FabricKind::biaxial ? axis + 45.0 : axis;
+}
+
+const job::Fabric& fabric_of(const job::StackEntry& entry, const job::Job& job) {
+    const auto found = job.fabrics.find(entry.fabric);
+    if (found == job.fabrics.end())
+        throw std::logic_error("a ply of an unknown fabric: " + entry.fabric);
+    return found->second;
+}
+
+double total(const Layers& layers) {
+    double sum = 0.0;
+    for (const Layer& layer : layers) sum += layer.thickness;
+    return sum;
+}
+
+/// What is left of the old laminate under the dish.
+Layers floor_of(const Layers& old, const job::Job& job) {
+    const double left = total(old) - job.damage.depth;
+    return left > tolerance::level ? lowest(old, left) : Layers{};
+}
+
+Ratios ratios_of(const Behaviour& patch, const Behaviour& before) {
+    const auto least = [&](auto part) {
+        return std::min(patch.along.*part / before.along.*part,
+                        patch.across.*part / before.across.*part);
+    };
+    return {least(&Directional::membrane_stiffness), least(&Directional::bending_stiffness),
+            std::min(least(&Directional::tension), least(&Directional::compression)),
+            least(&Directional::bending)};
+}
+
+/// "in the plane", "in bending", or both.
+std::string where(bool plane, bool bending) {
+    if (plane && bending) return "in its plane and in bending";
+    return plane ? "in its plane" : "in bending";
+}
+
+std::string percent(double ratio) {
+    return fixed(100.0 * ratio, 0) + " %";
+}
+
+void judge(Comparison& out) {
+    if (!out.ratios) {
+        out.verdict =
+            "Nothing is said of the old laminate ([old_laminate] in the job file), so the "
+            "patch is compared with nothing.";
+        return;
+    }
+    const Ratios& r = *out.ratios;
+    const bool weak_plane = r.membrane_strength < weaker_below;
+    const bool weak_bending = r.bending_strength < weaker_below;
+    const bool stiff_plane = r.membrane_stiffness > much_stiffer_above;
+    const bool stiff_bending = r.bending_stiffness > much_stiffer_above;
+    out.weaker = weak_plane || weak_bending;
+    out.much_stiffer = stiff_plane || stiff_bending;
+    if (out.weaker)
+        out.verdict = "The patch is weaker than what was there " + where(weak_plane, weak_bending) +
+                      ", " + percent(std::min(r.membrane_strength, r.bending_strength)) +
+                      " of it at the least: add plies, or plies of stronger cloth.";
+    if (out.much_stiffer)
+        out.verdict += std::string(out.verdict.empty() ? "" : " ") +
+                       "The patch is much stiffer than what was there " +
+                       where(stiff_plane, stiff_bending) + ", " +
+                       percent(std::max(r.membrane_stiffness, r.bending_stiffness)) +
+                       " of it: it draws load to its edge; taper it wide, and have a designer look "
+                       "where the panel works hard.";
+    if (out.verdict.empty())
+        out.verdict = "The patch is about as strong and as stiff as what was there: " +
+                      percent(std::min(r.membrane_strength, r.bending_strength)) +
+                      " of the strength at the least, " + percent(r.bending_stiffness) +
+                      " of the bending stiffness.";
+}
+
+void note_source(const std::string& name, const std::string& source, Comparison& out) {
+    const std::string line = name + ": " + source;
+    if (std::find(out.sources.begin(), out.sources.end(), line) == out.sources.end())
+        out.sources.push_back(line);
+}
+
+void note_sources(const std::vector<job::StackEntry>& stack, const job::Job& job, Comparison& out) {
+    for (const job::StackEntry& entry : stack)
+        note_source(entry.fabric, lamina_of(fabric_of(entry, job)).source, out);
+    if (!job.old_laminate) return;
+    for (const job::StackEntry& entry : job.old_laminate->stack)
+        note_source(entry.fabric, lamina_of(fabric_of(entry, job)).source, out);
+    if (job.old_laminate->kind) {
+        const job::Fabric fabric = job::fabric_of_kind(*job.old_laminate->kind);
+        note_source("old laminate, " + std::string(job::kind_word(*job.old_laminate->kind)) +
+                        " at " + fixed(100.0 * fabric.glass_content, 0) + " % glass",
+                    lamina_of(fabric).source, out);
+    }
+}
+
+}  // namespace
+
+Layers layers_of(const std::vector<job::StackEntry>& stack, const job::Job& job) {
+    Layers layers;
+    for (const job::StackEntry& entry : stack) {
+        const job::Fabric& fabric = fabric_of(entry, job);
+        layers.push_back({lamina_of(fabric), ply_thickness(fabric, job.resin),
+                          turned_for(fabric.kind, entry.axis)});
+    }
+    return layers;
+}
+
+Layers old_layers(const job::Job& job) {
+    if (!job.old_laminate) return {};
+    const job::OldLaminate& old = *job.old_laminate;
+    if (!old.stack.empty()) return layers_of(old.stack, job);
+    if (!old.thickness || !old.kind) return {};
+    return {
+        {lamina_of(job::fabric_of_kind(*old.kind)), *old.thickness, turned_for(*old.kind, 0.0)}};
+}
+
+Layers lowest(const Layers& layers, double thickness) {
+    Layers part;
+    for (const Layer& layer : layers) {
+        if (!(thickness > 0.0)) break;
+        part.push_back(layer);
+        part.back().thickness = std::min(layer.thickness, thickness);
+        thickness -= layer.thickness;
+    }
+    return part;
+}
+
+Comparison compare(const std::vector<job::StackEntry>& stack, const job::Job& job) {
+    Comparison out;
+    const Layers old = old_layers(job);
+    Layers patch = floor_of(old, job);
+    out.floor_mm = total(patch);
+    const Layers laid = layers_of(stack, job);
+    patch.insert(patch.end(), laid.begin(), laid.end());
+    out.patch = behaviour_of(patch);
+    if (!old.empty()) {
+        out.before = behaviour_of(old);
+        out.ratios = ratios_of(out.patch, *out.before);
+    }
+    note_sources(stack, job, out);
+    judge(out);
+    return out;
+}
+
+bool reaches_aim(const std::vector<job::StackEntry>& stack, const job::Job& job) {
+    const Comparison found = compare(stack, job);
+    if (!found.ratios) throw std::logic_error("an aim without an old laminate to aim at");
+    const double enough = 1.0 - tolerance::decimal_rounding;
+    if (job.layup.fill_to == job::FillTo::stiffness)
+        return found.ratios->membrane_stiffness >= enough &&
+               found.ratios->bending_stiffness >= enough;
+    return found.ratios->membrane_strength >= enough && found.ratios->bending_strength >= enough;
+}
+
+}  // namespace tearline::laminate
