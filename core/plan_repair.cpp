@@ -2,6 +2,7 @@
 
 #include <utility>
 
+#include "core/engine/check_laminate.h"
 #include "core/engine/describe_ground.h"
 #include "core/engine/dish_volumes.h"
 #include "core/engine/ground.h"
@@ -14,6 +15,7 @@
 #include "core/hull/read_hull.h"
 #include "core/layout/nest_rolls.h"
 #include "core/quantities/quantities.h"
+#include "core/quantities/shopping.h"
 #include "core/templates/label_plan.h"
 
 namespace tearline {
@@ -61,7 +63,9 @@ Result<Plan> plan_on(const job::Job& asked, const hull::Hull& hull, const Progre
     if (auto filled = quantities::fill_quantities(plan); !filled)
         return tl::unexpected(filled.error());
     engine::check_measurements(asked, hull, plan);
+    engine::check_laminate(ground->levels, plan);
     layout::nest_rolls(plan);
+    quantities::fill_shopping(plan);
     templates::label_plan(plan);
     plan.warnings = engine::told_once(std::move(plan.warnings));
     return plan;

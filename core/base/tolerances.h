@@ -466,4 +466,9 @@ inline constexpr double steeper_share = 0.1;
 /// [mm] less than this is not ground off by hand.
 inline constexpr double least_grind = 0.3;
 
+
+/// [mm] a ply whose edge lies within this of the scarf's end reaches over all the ground glass:
+/// no eye sees less, and thicknesses from data sheets are rounded to it.
+inline constexpr double scarf_rim = 1.0;
+
 }  // namespace tearline::tolerance

@@ -4,14 +4,18 @@
 #include "core/quantities/cups.h"
 #include "core/quantities/glass_and_resin.h"
 #include "core/quantities/hardener.h"
+#include "core/quantities/layup_sense.h"
 #include "core/quantities/proud_scarf.h"
 #include "core/quantities/quantities.h"
 #include "core/quantities/resin_warnings.h"
+#include "core/quantities/stage_words.h"
 #include "core/quantities/stages.h"
 
 namespace tearline::quantities {
 
 namespace {
+
+constexpr double mm3_a_mL = 1000.0;
 
 double with_waste(double grams, const job::Job& job) {
     return grams * (1.0 + job.resin.waste);
@@ -44,23 +48,30 @@ void fill_totals(Plan& plan) {
     totals.topcoat_hardener_g = totals.topcoat_g * job.topcoat.hardener_percent / 100.0;
 }
 
-void fill_proud(Plan& plan) {
+/// How proud the scarf ends, and what compound fills where it ends low.
+void fill_scarf(Plan& plan) {
+    const job::Job& job = plan.job;
+    const double skim = plan.footprint_area_mm2 * job.shop.fairing_skim / mm3_a_mL;
     if (plan.volumes) {  // a dish known by soundings is no frustum: its field has told
-        constexpr double mm3_per_mL = 1000.0;
-        plan.totals.proud_mean_mm = plan.volumes->proud_mL * mm3_per_mL / plan.scarf_area_mm2;
+        plan.totals.proud_mean_mm = plan.volumes->proud_mL * mm3_a_mL / plan.scarf_area_mm2;
         plan.totals.proud_max_mm = plan.volumes->proud_max_mm;
+        plan.totals.fairing_mL = plan.volumes->fairing_mL + skim;
         return;
     }
-    std::vector<ScarfStep> steps;
+    std::vector<ScarfStep> steps, with_covers;
     for (const PlannedPly& ply : plan.plies) {
-        if (ply.cover) continue;
         const double band =
             ply.kind == job::FabricKind::mat ? plan.job.fabrics.at(ply.fabric).tear_margin : 0.0;
-        steps.push_back({ply.edge_offset_mm, ply.thickness_mm, band});
+        with_covers.push_back({ply.edge_offset_mm, ply.thickness_mm, band});
+        if (!ply.cover) steps.push_back(with_covers.back());
     }
     const ProudScarf proud = proud_scarf(steps, plan.dish);
     plan.totals.proud_mean_mm = proud.mean_mm;
     plan.totals.proud_max_mm = proud.max_mm;
+    const double below = job.topcoat.final_coat ? job.topcoat.thickness : 0.0;
+    const double low =
+        low_volume(with_covers, plan.dish, plan.damage_area_mm2, plan.damage_perimeter_mm, below);
+    plan.totals.fairing_mL = low / mm3_a_mL + skim;
 }
 
 /// The priming coat, then the plies stage by stage, each with its cups.
@@ -72,7 +83,8 @@ void fill_stages(Plan& plan) {
                                0.0,
                                cups_for({Grams(with_waste(plan.totals.prime_g, job)),
                                          SquareMetres(plan.totals.ground_area_m2)},
-                                        job)});
+                                        job),
+                               {}});
     std::vector<double> thicknesses;
     for (const PlannedPly& ply : plan.plies) thicknesses.push_back(ply.thickness_mm);
     auto ply = plan.plies.begin();
@@ -93,23 +105,36 @@ void fill_stages(Plan& plan) {
     plan.topcoat_cups = topcoat_cups(Grams(plan.totals.topcoat_g), job);
 }
 
+/// What no plan may be made with: each would end in a repair that fails.
+Result<void> check_resin_fits(const job::Job& job) {
+    if (!(job.shop.temperature >= job.resin.least_temperature))
+        return bad_input(
+            "shop.temperature: value " + shortest(job.shop.temperature.value()) +
+            ": colder than resin.least_temperature, " +
+            shortest(job.resin.least_temperature.value()) +
+            " C; warm the shop, the hull and the resin, and never add more hardener instead");
+    if (job.resin.kind == job::ResinKind::epoxy && !job.resin.hardener_parts)
+        return bad_input("resin.hardener_parts: missing: epoxy needs its fixed ratio");
+    const bool on_epoxy = job.old_laminate && job.old_laminate->resin == job::ResinKind::epoxy;
+    if (on_epoxy && job.resin.kind != job::ResinKind::epoxy)
+        return bad_input(
+            "resin.kind: old_laminate.resin is epoxy, and polyester and vinylester do not bond "
+            "reliably to cured epoxy: repair it with epoxy (resin.kind = \"epoxy\")");
+    return {};
+}
+
 }  // namespace
 
 Result<void> fill_quantities(Plan& plan) {
-    const job::Job& job = plan.job;
-    if (!(job.shop.temperature >= job.resin.least_temperature))
-        return bad_input("shop.temperature: value " + shortest(job.shop.temperature.value()) +
-                         ": colder than resin.least_temperature, " +
-                         shortest(job.resin.least_temperature.value()) +
-                         " C; warm the shop, the hull and the resin");
-    if (job.resin.kind == job::ResinKind::epoxy && !job.resin.hardener_parts)
-        return bad_input("resin.hardener_parts: missing: epoxy needs its fixed ratio");
+    if (auto good = check_resin_fits(plan.job); !good) return good;
     fill_glass_and_resin(plan);
     fill_totals(plan);
-    fill_proud(plan);
+    fill_scarf(plan);
+    fill_sanding(plan);
     fill_stages(plan);
-    const Warnings warnings = resin_warnings(plan);
-    plan.warnings.insert(plan.warnings.end(), warnings.begin(), warnings.end());
+    for (std::size_t i = 0; i < plan.stages.size(); ++i) plan.stages[i].then = after_stage(plan, i);
+    for (const Warnings& warnings : {layup_warnings(plan), resin_warnings(plan)})
+        plan.warnings.insert(plan.warnings.end(), warnings.begin(), warnings.end());
     return {};
 }
 

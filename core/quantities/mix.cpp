@@ -71,10 +71,11 @@ Result<Mix> mix(const MixRequest& request, const job::Job& job) {
     if (const auto good = check_request(request); !good) return tl::unexpected(good.error());
     if (const auto good = check_resin(job.resin); !good) return tl::unexpected(good.error());
     if (!(job.shop.temperature >= job.resin.least_temperature))
-        return bad_input("temperature: value " + shortest(job.shop.temperature.value()) +
-                         ": colder than the resin's least temperature, " +
-                         shortest(job.resin.least_temperature.value()) +
-                         " C; warm the shop, the hull and the resin");
+        return bad_input(
+            "temperature: value " + shortest(job.shop.temperature.value()) +
+            ": colder than the resin's least temperature, " +
+            shortest(job.resin.least_temperature.value()) +
+            " C; warm the shop, the hull and the resin, and never add more hardener instead");
     const auto fabric = fabric_named(request.fabric, job);
     if (!fabric) return tl::unexpected(fabric.error());
 
@@ -98,8 +99,11 @@ Result<Mix> mix(const MixRequest& request, const job::Job& job) {
     out.cups = cups_for({out.resin, wetted}, job);
     Plan plan;
     plan.job = job;
-    plan.stages.push_back({{}, 0.0, out.cups});
+    plan.stages.push_back({{}, 0.0, out.cups, {}});
     out.warnings = mixing_warnings(plan);
+    if (!request.resin)
+        for (const Warning& warning : binder_warnings(*fabric, job.resin))
+            out.warnings.push_back(warning);
     return out;
 }
 

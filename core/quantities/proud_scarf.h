@@ -26,4 +26,15 @@ struct ProudScarf {
 /// @source derived in core/quantities/README.md; the worked job of trade-facts section 1
 [[nodiscard]] ProudScarf proud_scarf(std::span<const ScarfStep> steps, std::span<const Vec2> dish);
 
+/// Volume between the laminate and the fair surface where the laminate is the lower [mm3].
+///
+/// @param steps      every ply, covers too: what stands proud is sanded, never filled
+/// @param dish       profile as (offset outside the outline, depth) pairs [mm], to depth 0
+/// @param area       [mm2] inside the damage outline
+/// @param perimeter  [mm] of it; at an offset x it is longer by 2 pi x, as of a convex outline
+/// @param below      [mm] how far the fair surface lies below the base surface: a final topcoat
+/// @source derived in core/quantities/README.md
+[[nodiscard]] double low_volume(std::span<const ScarfStep> steps, std::span<const Vec2> dish,
+                                double area, double perimeter, double below);
+
 }  // namespace tearline::quantities

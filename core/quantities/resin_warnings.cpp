@@ -29,6 +29,47 @@ void warn_of_hardener(const job::Resin& resin, Warnings& out) {
                 "resin's figure"));
 }
 
+void warn_of_topcoat(const job::Job& job, Warnings& out) {
+    if (job.resin.kind == job::ResinKind::epoxy || job.topcoat.hardener_given) return;
+    out.push_back(
+        warning("topcoat-hardener-assumed",
+                "topcoat.hardener_percent is not given: " + shortest(job.topcoat.hardener_percent) +
+                    " % is the nominal figure of published sheets, 1.2 to 3 %; gel coat "
+                    "and topcoat have a percentage of their own, not the resin's: write "
+                    "your own product's figure"));
+}
+
+/// Recoat time and old resin are known only where the job says them.
+void warn_of_waits(const Plan& plan, std::ptrdiff_t laid_stages, Warnings& out) {
+    const auto hours = plan.job.shop.hours_between_stages;
+    if (!hours || laid_stages < 2 || *hours <= plan.job.resin.recoat_hours) return;
+    out.push_back(warning(
+        "recoat-passed",
+        "shop.hours_between_stages: " + shortest(hours->value()) +
+            " h is past resin.recoat_hours, " + shortest(plan.job.resin.recoat_hours.value()) +
+            " h: the next stage would not bond chemically; wash and abrade all over before it, or "
+            "plan the stages closer together"));
+}
+
+/// A dose that no syringe shows well makes a hardener figure a guess.
+void warn_of_small_doses(const Plan& plan, Warnings& out) {
+    if (plan.job.resin.kind == job::ResinKind::epoxy) return;
+    constexpr double least_mL = 0.5;  // a syringe in tenths of a mL is then right to a fifth
+    const Cup* smallest = nullptr;
+    for (const Stage& stage : plan.stages)
+        for (const Cup& cup : stage.cups)
+            if (cup.hardener_mL && *cup.hardener_mL > 0.0 &&
+                (smallest == nullptr || *cup.hardener_mL < *smallest->hardener_mL))
+                smallest = &cup;
+    if (smallest == nullptr || *smallest->hardener_mL >= least_mL) return;
+    out.push_back(
+        warning("dose-small", "the smallest cup takes " + fixed(*smallest->hardener_mL, 2) +
+                                  " mL of hardener, too little to measure: mix " +
+                                  fixed(smallest->resin_g * least_mL / *smallest->hardener_mL, 0) +
+                                  " g with its own share of hardener at least, and set what is "
+                                  "left aside to cure outdoors"));
+}
+
 void warn_of_gel_time(const Plan& plan, Warnings& out) {
     const job::Job& job = plan.job;
     if (const std::string reason = reason_against_gel_time(job); !reason.empty()) {
@@ -56,15 +97,9 @@ void warn_of_chemistry(const Plan& plan, Warnings& out) {
     if (resin.kind == job::ResinKind::epoxy) {
         std::set<std::string> told;
         for (const PlannedPly& ply : plan.plies) {
-            const job::Fabric& fabric = plan.job.fabrics.at(ply.fabric);
-            if (ply.kind != job::FabricKind::mat || fabric.binder != "emulsion") continue;
-            if (!told.insert(ply.fabric).second) continue;
-            out.push_back(
-                warning("emulsion-mat-in-epoxy",
-                        "fabric \"" + ply.fabric +
-                            "\" has an emulsion binder, which epoxy does not dissolve: it "
-                            "stays dry inside; use powder-bound mat (binder = \"powder\"), "
-                            "or cloth"));
+            const Warnings found = binder_warnings(plan.job.fabrics.at(ply.fabric), resin);
+            if (found.empty() || !told.insert(ply.fabric).second) continue;
+            out.push_back(found.front());
             out.back().ply = ply.number;
         }
         out.push_back(
@@ -80,6 +115,7 @@ void warn_of_chemistry(const Plan& plan, Warnings& out) {
                     "resin.waxed: wax rises to the surface of each stage and the next one "
                     "does not bond to it; sand between stages, or use unwaxed resin for "
                     "all but the last"));
+    warn_of_waits(plan, laid, out);
 }
 
 /// Glass contents on complex shapes: mat 0.25, roving 0.36, from memory (trade-facts section 2).
@@ -127,15 +163,27 @@ void warn_of_proud_bands(const Plan& plan, Warnings& out) {
 
 }  // namespace
 
+Warnings binder_warnings(const job::Fabric& fabric, const job::Resin& resin) {
+    if (resin.kind != job::ResinKind::epoxy || fabric.kind != job::FabricKind::mat ||
+        fabric.binder != "emulsion")
+        return {};
+    return {warning("emulsion-mat-in-epoxy",
+                    "fabric \"" + fabric.name +
+                        "\" has an emulsion binder, which epoxy does not dissolve: it stays dry "
+                        "inside; use powder-bound mat (binder = \"powder\"), or cloth")};
+}
+
 Warnings mixing_warnings(const Plan& plan) {
     Warnings out;
     warn_of_hardener(plan.job.resin, out);
     warn_of_gel_time(plan, out);
+    warn_of_small_doses(plan, out);
     return out;
 }
 
 Warnings resin_warnings(const Plan& plan) {
     Warnings out = mixing_warnings(plan);
+    warn_of_topcoat(plan.job, out);
     warn_of_chemistry(plan, out);
     warn_of_range(plan, out);
     warn_of_thick_plies(plan, out);

@@ -6,6 +6,9 @@ namespace tearline::quantities {
 /// What the resin, its hardener and the shop ask for attention to, each with reason and remedy.
 [[nodiscard]] Warnings resin_warnings(const Plan& plan);
 
+/// Emulsion-bound mat in epoxy; empty for any other pair.
+[[nodiscard]] Warnings binder_warnings(const job::Fabric& fabric, const job::Resin& resin);
+
 /// The part of them that holds for any cup: hardener figure and gel time.
 [[nodiscard]] Warnings mixing_warnings(const Plan& plan);
 

@@ -203,8 +203,8 @@ TEST(PlyLevels, FillGoesOnUntilTheOldStiffnessIsReached) {
     // By hand: 4 mm of woven roving is 13900 x 4 / 6400 = 8.7 mm of mat in its plane: 9 plies of
     // 1 mm, of which those from the fifth on start at or above the 4 mm of depth.
     job::Job job = one_millimetre_job(4.0, 4);
-    const std::string mat = job.layup.stack.empty() ? job.layup.fill.front().fabric
-                                                    : job.layup.stack.front().fabric;
+    const std::string mat =
+        job.layup.stack.empty() ? job.layup.fill.front().fabric : job.layup.stack.front().fabric;
     job.layup.stack.clear();
     job.layup.fill = {{mat, 0.0, 0.0}};
     job.layup.fill_to = job::FillTo::stiffness;

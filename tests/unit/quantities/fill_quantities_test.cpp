@@ -165,6 +165,20 @@ TEST(Quantities, ColdShopIsRefused) {
     EXPECT_NE(done.error().message.find("shop.temperature"), std::string::npos);
 }
 
+TEST(Quantities, PolyesterOverCuredEpoxyIsRefused) {
+    // Published; common practice (trade-facts section 4): block or warn.
+    Plan plan = worked_job(20.0);
+    plan.job.old_laminate = job::OldLaminate{};
+    plan.job.old_laminate->resin = job::ResinKind::epoxy;
+    const auto refused = fill_quantities(plan);
+    ASSERT_FALSE(refused);
+    EXPECT_EQ(refused.error().kind, ErrorKind::bad_input);
+    EXPECT_NE(refused.error().message.find("cured epoxy"), std::string::npos);
+    plan.job.resin.kind = job::ResinKind::epoxy;
+    plan.job.resin.hardener_parts = {{5.0, 1.0}};
+    EXPECT_TRUE(fill_quantities(plan));
+}
+
 TEST(Quantities, PlanWithoutADishIsOurOwnFault) {
     Plan plan = worked_job(20.0);
     plan.dish.clear();
@@ -209,6 +223,43 @@ TEST(ResinWarnings, VinylesterWithoutAFigureHasNoHardenerAnywhere) {
     EXPECT_TRUE(warns(plan, "hardener-unknown"));
     EXPECT_FALSE(plan.totals.hardener_g);
     EXPECT_FALSE(plan.stages[1].cups[0].hardener_g);
+}
+
+TEST(ResinWarnings, StagesLaidLaterThanTheRecoatTimeAreNamed) {
+    Plan plan = worked_job(20.0);
+    plan.job.shop.hours_between_stages = Hours(24.0);
+    EXPECT_FALSE(warns(filled(plan), "recoat-passed"));
+    plan.job.shop.hours_between_stages = Hours(25.0);
+    EXPECT_TRUE(warns(filled(plan), "recoat-passed"));
+}
+
+TEST(ResinWarnings, DoseTooSmallForASyringeIsNamed) {
+    // By hand: a disc of 10 mm damage 1 mm deep is primed with 0.25 g of resin, 0.003 mL hardener.
+    EXPECT_TRUE(warns(filled(planned_discs(10.0, 1.05, 1, "mat 450", 20.0)), "dose-small"));
+    // 0.13 m2 of ground is primed with 20.9 g: 0.23 mL.
+    Plan large = worked_job(20.0);
+    EXPECT_TRUE(warns(filled(large), "dose-small"));
+    large.scarf_area_mm2 = 0.5e6;  // 82.5 g: 0.9 mL
+    EXPECT_FALSE(warns(filled(large), "dose-small"));
+}
+
+TEST(ResinWarnings, TopcoatHasAPercentageOfItsOwn) {
+    Plan plan = worked_job(20.0);
+    EXPECT_TRUE(warns(filled(plan), "topcoat-hardener-assumed"));
+    plan.job.topcoat.hardener_given = true;
+    EXPECT_FALSE(warns(filled(plan), "topcoat-hardener-assumed"));
+}
+
+TEST(ResinWarnings, NoneAsksForMoreHardener) {
+    Plan plan = worked_job(20.0);
+    plan.job.resin.waxed = true;
+    plan.job.shop.hours_between_stages = Hours(100.0);
+    for (const Warning& warning : filled(plan).warnings)
+        EXPECT_EQ(warning.message.find("add more hardener"), std::string::npos) << warning.message;
+    plan.job.shop.temperature = Celsius(5.0);
+    const auto cold = fill_quantities(plan);
+    ASSERT_FALSE(cold);
+    EXPECT_NE(cold.error().message.find("never add more hardener"), std::string::npos);
 }
 
 TEST(ResinWarnings, PlyThickerThanAStageIsNamed) {

@@ -1,0 +1,96 @@
+#include "core/quantities/layup_sense.h"
+
+#include <algorithm>
+#include <string>
+
+#include "core/base/tolerances.h"
+
+namespace tearline::quantities {
+
+namespace {
+
+// Common practice: two layers over ground glass, so that one is left where the other is sanded.
+constexpr int least_fresh_layers = 2;
+
+/// Height over the floor up to which glass stays when the repair is sanded fair.
+double fair_height(const Plan& plan) {
+    const job::Job& job = plan.job;
+    const double surface =
+        job.damage.depth - (job.topcoat.final_coat ? job.topcoat.thickness : 0.0);
+    if (!job.layup.stack.empty() || job.layup.fill_to == job::FillTo::thickness) return surface;
+    // Plies laid to match the old laminate stay, also above the surface.
+    double stack = 0.0;
+    const std::size_t covers = std::min(job.layup.cover.size(), plan.plies.size());
+    for (std::size_t i = 0; i + covers < plan.plies.size(); ++i)
+        stack += plan.plies[i].thickness_mm;
+    return std::max(surface, stack);
+}
+
+bool is_roving(const PlannedPly& ply) {
+    return ply.kind != job::FabricKind::mat;
+}
+
+Warning of_ply(std::string code, std::string message, const PlannedPly& ply) {
+    return {std::move(code), std::move(message), ply.number, std::nullopt, std::nullopt};
+}
+
+void warn_of_rovings(const Plan& plan, Warnings& out) {
+    // Epoxy bonds cloth to cloth and to ground glass; polyester wants the resin that mat holds.
+    if (plan.job.resin.kind == job::ResinKind::epoxy || plan.plies.empty()) return;
+    const PlannedPly& first = plan.plies.front();
+    if (is_roving(first))
+        out.push_back(of_ply("roving-on-ground",
+                             first.fabric +
+                                 " lies straight on ground glass: it bridges the scratches and "
+                                 "holds too little resin to bond; lay a mat first",
+                             first));
+    for (std::size_t i = 1; i < plan.plies.size(); ++i)
+        if (is_roving(plan.plies[i]) && is_roving(plan.plies[i - 1]))
+            out.push_back(of_ply("rovings-without-mat",
+                                 plan.plies[i].fabric + " follows " + plan.plies[i - 1].fabric +
+                                     " with no mat between: the two peel apart easily; lay a mat "
+                                     "between them",
+                                 plan.plies[i]));
+}
+
+void warn_of_few_layers(const Plan& plan, Warnings& out) {
+    const Totals& totals = plan.totals;
+    std::string message;
+    if (totals.kept_plies < least_fresh_layers)
+        message = std::to_string(totals.kept_plies) +
+                  " fresh layer(s) stay over the floor when the repair is sanded fair";
+    else if (totals.plies_over_ground < least_fresh_layers)
+        message = std::to_string(totals.plies_over_ground) +
+                  " fresh layer(s) reach over all the ground glass";
+    if (message.empty()) return;
+    out.push_back({"few-fresh-layers",
+                   message + ": sanding will bare the old glass; two at least are common practice. "
+                             "Add cover plies, use lighter cloth, or grind deeper",
+                   std::nullopt, std::nullopt, std::nullopt});
+}
+
+}  // namespace
+
+void fill_sanding(Plan& plan) {
+    Totals& totals = plan.totals;
+    const double fair = fair_height(plan);
+    const double scarf = plan.dish.empty() ? 0.0 : plan.dish.back().x();
+    double height = 0.0;
+    totals.kept_plies = totals.plies_over_ground = 0;
+    for (const PlannedPly& ply : plan.plies) {
+        if (height + 0.5 * ply.thickness_mm <= fair + tolerance::level) ++totals.kept_plies;
+        if (ply.edge_offset_mm >= scarf - tolerance::scarf_rim) ++totals.plies_over_ground;
+        height += ply.thickness_mm;
+    }
+    totals.sanding_mm = std::max(0.0, height - fair);
+    totals.kept_mm = std::min(height, fair);
+}
+
+Warnings layup_warnings(const Plan& plan) {
+    Warnings out;
+    warn_of_rovings(plan, out);
+    warn_of_few_layers(plan, out);
+    return out;
+}
+
+}  // namespace tearline::quantities

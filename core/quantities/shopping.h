@@ -1,0 +1,12 @@
+#pragma once
+#include "core/plan.h"
+
+namespace tearline::quantities {
+
+/// Fills `plan.shopping` for all copies: cloth by the metre of roll, resin by the can, hardener,
+/// topcoat, fairing compound; with costs where prices are given.
+///
+/// Needs totals and rolls. Cans are bought whole and cloth in the roll's whole width.
+void fill_shopping(Plan& plan);
+
+}  // namespace tearline::quantities

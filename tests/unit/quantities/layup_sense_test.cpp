@@ -1,0 +1,100 @@
+#include "core/quantities/layup_sense.h"
+
+#include <gtest/gtest.h>
+
+#include <algorithm>
+
+#include "tests/unit/quantities/planned_discs.h"
+
+namespace tearline::quantities {
+namespace {
+
+/// Plies of a stack over a dish of a depth, each reaching as far as 12:1 lets it.
+Plan stacked(const std::vector<std::string>& fabrics, double depth, std::size_t covers = 0) {
+    Plan plan;
+    plan.job.fabrics = job::built_in_fabrics();
+    plan.job.resin.hardener_percent = 1.25;
+    plan.job.damage.depth = depth;
+    plan.dish = {{0.0, depth}, {12.0 * depth, 0.0}};
+    double height = 0.0;
+    for (std::size_t i = 0; i < fabrics.size(); ++i) {
+        const job::Fabric& fabric = plan.job.fabrics.at(fabrics[i]);
+        PlannedPly ply;
+        ply.number = static_cast<int>(i) + 1;
+        ply.fabric = fabrics[i];
+        ply.kind = fabric.kind;
+        ply.thickness_mm = laminate::ply_thickness(fabric, plan.job.resin);
+        height += ply.thickness_mm;
+        ply.cover = i + covers >= fabrics.size();
+        ply.edge_offset_mm =
+            12.0 * std::min(height, depth) + (ply.cover ? 25.0 * double(i + 1) : 0.0);
+        plan.plies.push_back(ply);
+    }
+    fill_sanding(plan);
+    return plan;
+}
+
+std::vector<std::string> codes(const Plan& plan) {
+    std::vector<std::string> out;
+    for (const Warning& warning : layup_warnings(plan)) out.push_back(warning.code);
+    return out;
+}
+
+TEST(LayupSense, TwoCoversAreSandedAndTheStackStays) {
+    // By hand: eight mats of 1.05078 mm fill 8.40625 mm; two mats 300 of 0.70052 mm are sanded off.
+    const Plan plan = stacked({"mat 450", "mat 450", "mat 450", "mat 450", "mat 450", "mat 450",
+                               "mat 450", "mat 450", "mat 300", "mat 300"},
+                              8.40625, 2);
+    EXPECT_NEAR(plan.totals.sanding_mm, 2 * 0.70052, 1e-4);
+    EXPECT_NEAR(plan.totals.kept_mm, 8.40625, 1e-9);
+    EXPECT_EQ(plan.totals.kept_plies, 8);
+    EXPECT_EQ(plan.totals.plies_over_ground, 3);  // the top of the stack and both covers
+    EXPECT_TRUE(codes(plan).empty());
+}
+
+TEST(LayupSense, FinalTopcoatLeavesLessGlass) {
+    Plan plan = stacked({"mat 450", "mat 450", "mat 450", "mat 450"}, 4.203125);
+    plan.job.topcoat.final_coat = true;
+    fill_sanding(plan);
+    // By hand: the fair surface of the glass lies 0.508 mm lower, and so much is sanded.
+    EXPECT_NEAR(plan.totals.sanding_mm, 0.508, 1e-6);
+    EXPECT_NEAR(plan.totals.kept_mm, 4.203125 - 0.508, 1e-6);
+}
+
+TEST(LayupSense, RovingStraightOnGroundGlassIsNamed) {
+    // 0.776042 + 1.050781 mm fill the dish; a cover lies over all.
+    const Plan plan = stacked({"roving 600", "mat 450", "mat 450"}, 1.826823, 1);
+    const Warnings found = layup_warnings(plan);
+    ASSERT_EQ(found.size(), 1u);
+    EXPECT_EQ(found[0].code, "roving-on-ground");
+    EXPECT_EQ(found[0].ply, 1);
+}
+
+TEST(LayupSense, TwoRovingsWithoutMatBetweenAreNamed) {
+    const auto found =
+        layup_warnings(stacked({"mat 450", "roving 600", "roving 800", "mat 300"}, 2.8, 1));
+    ASSERT_EQ(found.size(), 1u);
+    EXPECT_EQ(found[0].code, "rovings-without-mat");
+    EXPECT_EQ(found[0].ply, 3);
+    EXPECT_TRUE(
+        codes(stacked({"mat 450", "roving 600", "mat 450", "roving 600", "mat 300"}, 3.6, 1))
+            .empty());
+}
+
+TEST(LayupSense, EpoxyBondsClothToCloth) {
+    Plan plan = stacked({"roving 600", "roving 600", "roving 600"}, 1.6, 1);
+    plan.job.resin.kind = job::ResinKind::epoxy;
+    EXPECT_TRUE(codes(plan).empty());
+}
+
+TEST(LayupSense, TwoFreshLayersMustStayOverGroundGlass) {
+    // One thick ply in a shallow dish, nothing over it.
+    EXPECT_EQ(codes(stacked({"mat 600"}, 1.4)), std::vector<std::string>{"few-fresh-layers"});
+    // Two stay over the floor, but only one reaches to the end of the scarf.
+    EXPECT_EQ(codes(stacked({"mat 450", "mat 450"}, 2.1015625)),
+              std::vector<std::string>{"few-fresh-layers"});
+    EXPECT_TRUE(codes(stacked({"mat 450", "mat 450", "mat 300"}, 2.1015625, 1)).empty());
+}
+
+}  // namespace
+}  // namespace tearline::quantities

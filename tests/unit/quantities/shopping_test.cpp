@@ -1,0 +1,99 @@
+#include "core/quantities/shopping.h"
+
+#include <gtest/gtest.h>
+
+#include "core/quantities/quantities.h"
+#include "tests/unit/quantities/planned_discs.h"
+
+namespace tearline::quantities {
+namespace {
+
+/// The worked job with a roll of its mat, 2.4 m of 1250 mm.
+Plan ready_to_buy(job::Job changes = {}) {
+    Plan plan = worked_job(20.0);
+    plan.job.layup = changes.layup;
+    plan.job.prices = changes.prices;
+    plan.rolls = {{"mat 450", 1250.0, 2400.0, 0.8, {}}};
+    if (!fill_quantities(plan)) throw std::runtime_error("no quantities");
+    fill_shopping(plan);
+    return plan;
+}
+
+const ShoppingItem& item(const Plan& plan, const std::string& kind) {
+    for (const ShoppingItem& each : plan.shopping.items)
+        if (each.kind == kind) return each;
+    throw std::runtime_error("not on the list: " + kind);
+}
+
+TEST(Shopping, ListsEverythingThatIsUsedUp) {
+    const Plan plan = ready_to_buy();
+    EXPECT_DOUBLE_EQ(item(plan, "cloth").amount, 2.4);
+    EXPECT_EQ(item(plan, "cloth").unit, "m");
+    EXPECT_DOUBLE_EQ(item(plan, "resin").amount, plan.totals.resin_g);
+    EXPECT_DOUBLE_EQ(item(plan, "hardener").amount, *plan.totals.hardener_g);
+    EXPECT_DOUBLE_EQ(item(plan, "topcoat").amount, plan.totals.topcoat_g);
+    EXPECT_DOUBLE_EQ(item(plan, "topcoat hardener").amount, plan.totals.topcoat_hardener_g);
+    EXPECT_DOUBLE_EQ(item(plan, "fairing").amount, plan.totals.fairing_mL);
+}
+
+TEST(Shopping, ResinIsBoughtInWholeCans) {
+    job::Job job;
+    EXPECT_EQ(item(ready_to_buy(job), "resin").packs, 1);
+    // By hand: about 0.86 kg a copy, so six copies are 5.2 kg: two cans of 5 kg.
+    job.layup.copies = 6;
+    const Plan six = ready_to_buy(job);
+    EXPECT_GT(item(six, "resin").amount, 5000.0);
+    EXPECT_LT(item(six, "resin").amount, 5500.0);
+    EXPECT_EQ(item(six, "resin").packs, 2);
+}
+
+TEST(Shopping, CostsAreOfWhatIsBought) {
+    job::Job job;
+    job::Prices prices;
+    prices.currency = "NOK";
+    prices.fabric_per_m2["mat 450"] = 40.0;
+    prices.resin_per_kg = 60.0;
+    job.prices = prices;
+    const Plan plan = ready_to_buy(job);
+    // By hand: 2.4 m x 1.25 m x 40 = 120; a can of 5 kg at 60 = 300.
+    EXPECT_NEAR(item(plan, "cloth").cost.value(), 120.0, 1e-9);
+    EXPECT_NEAR(item(plan, "resin").cost.value(), 300.0, 1e-9);
+    EXPECT_FALSE(item(plan, "topcoat").cost);
+    EXPECT_NEAR(plan.shopping.cost.value(), 420.0, 1e-9);
+    EXPECT_FALSE(plan.shopping.complete);
+    EXPECT_EQ(plan.shopping.currency, "NOK");
+}
+
+TEST(Shopping, IsCompleteWhenEverythingHasAPrice) {
+    job::Job job;
+    job.prices = job::Prices{"EUR", {{"mat 450", 4.0}}, 6.0, 20.0, 9.0, 25.0};
+    const Plan plan = ready_to_buy(job);
+    EXPECT_TRUE(plan.shopping.complete);
+    double sum = 0.0;
+    for (const ShoppingItem& each : plan.shopping.items) sum += each.cost.value();
+    EXPECT_NEAR(plan.shopping.cost.value(), sum, 1e-9);
+    // Compound by the litre.
+    EXPECT_NEAR(item(plan, "fairing").cost.value(), plan.totals.fairing_mL / 1000.0 * 25.0, 1e-9);
+}
+
+TEST(Shopping, WithoutPricesNothingCosts) {
+    const Plan plan = ready_to_buy();
+    EXPECT_FALSE(plan.shopping.cost);
+    for (const ShoppingItem& each : plan.shopping.items) EXPECT_FALSE(each.cost);
+}
+
+TEST(Shopping, EpoxyIsBoughtAsResinAndHardener) {
+    Plan plan = worked_job(20.0);
+    plan.job.resin.kind = job::ResinKind::epoxy;
+    plan.job.resin.hardener_percent.reset();
+    plan.job.resin.hardener_parts = {5.0, 1.0};
+    plan.job.resin.hardener_basis = job::Basis::mass;
+    ASSERT_TRUE(fill_quantities(plan));
+    fill_shopping(plan);
+    // By hand: of 6 parts mixed 5 are resin and 1 hardener.
+    EXPECT_NEAR(item(plan, "resin").amount, plan.totals.resin_g * 5.0 / 6.0, 1e-9);
+    EXPECT_NEAR(item(plan, "hardener").amount, plan.totals.resin_g / 6.0, 1e-9);
+}
+
+}  // namespace
+}  // namespace tearline::quantities

@@ -1,0 +1,73 @@
+#include "core/quantities/stage_words.h"
+
+#include <gtest/gtest.h>
+
+namespace tearline::quantities {
+namespace {
+
+Plan two_stages() {
+    Plan plan;
+    plan.stages = {{{}, 0.0, {}, {}}, {{1, 2}, 2.1, {}, {}}, {{3, 4}, 2.1, {}, {}}};
+    plan.totals.sanding_mm = 1.4;
+    return plan;
+}
+
+bool says(const std::string& text, const std::string& words) {
+    return text.find(words) != std::string::npos;
+}
+
+TEST(StageWords, FilmIsGivenInMillimetresMilsAndSheetsOfPaper) {
+    // trade-facts section 4: 20 mil is 0.508 mm and about five sheets of printer paper (common
+    // practice).
+    EXPECT_EQ(film_text(0.508), "0.51 mm = 20 mil = about 5 sheets of printer paper");
+    // By hand: 0.1 mm is 3.94 mil, one sheet.
+    EXPECT_EQ(film_text(0.1), "0.10 mm = 4 mil = about 1.0 sheets of printer paper");
+}
+
+TEST(StageWords, FirstPlyGoesIntoTheWetPrimingCoat) {
+    EXPECT_TRUE(says(after_stage(two_stages(), 0), "wet coat"));
+}
+
+TEST(StageWords, TackyPolyesterTakesTheNextStageWithinTheRecoatTime) {
+    Plan plan = two_stages();
+    plan.job.resin.recoat_hours = Hours(36);
+    const std::string words = after_stage(plan, 1);
+    EXPECT_TRUE(says(words, "within 36 h")) << words;
+    EXPECT_TRUE(says(words, "abrade")) << words;
+    EXPECT_FALSE(says(words, "wax")) << words;
+}
+
+TEST(StageWords, WaxedResinIsSandedBeforeTheNextStage) {
+    Plan plan = two_stages();
+    plan.job.resin.waxed = true;
+    EXPECT_TRUE(says(after_stage(plan, 1), "sanded"));
+    EXPECT_TRUE(says(after_stage(plan, 2), "sand off the wax"));
+}
+
+TEST(StageWords, EpoxyBlushIsWashedOff) {
+    Plan plan = two_stages();
+    plan.job.resin.kind = job::ResinKind::epoxy;
+    EXPECT_TRUE(says(after_stage(plan, 1), "blush"));
+    EXPECT_TRUE(says(after_stage(plan, 2), "blush"));
+    EXPECT_FALSE(says(after_stage(plan, 2), "topcoat"));
+}
+
+TEST(StageWords, AirInhibitedResinIsSealedAtTheEnd) {
+    // trade-facts section 4: unwaxed resin stays tacky in air; the last layer needs a seal.
+    const std::string sacrificial = after_stage(two_stages(), 2);
+    EXPECT_TRUE(says(sacrificial, "topcoat 0.51 mm = 20 mil")) << sacrificial;
+    EXPECT_TRUE(says(sacrificial, "film")) << sacrificial;
+    EXPECT_TRUE(says(sacrificial, "The topcoat goes with it")) << sacrificial;
+    Plan plan = two_stages();
+    plan.job.topcoat.final_coat = true;
+    EXPECT_TRUE(says(after_stage(plan, 2), "Then the final topcoat"));
+}
+
+TEST(StageWords, LoadWaitsTwoDaysInTheWarm) {
+    // Class-society GRP rules (trade-facts section 4): 48 h at 18 C or more.
+    EXPECT_TRUE(says(after_stage(two_stages(), 2), "48 h at 18 C"));
+    EXPECT_TRUE(says(after_stage(two_stages(), 2), "Sand back 1.40 mm"));
+}
+
+}  // namespace
+}  // namespace tearline::quantities
