@@ -5,7 +5,7 @@
 
 namespace tearline::output {
 
-/// The job sheet: one HTML page to print on A4 or Letter and take into the shop.
+/// The job sheet: one HTML file to print on A4 or Letter and take into the shop.
 [[nodiscard]] std::string job_sheet(const Plan& plan);
 
 }  // namespace tearline::output

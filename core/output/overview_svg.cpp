@@ -4,9 +4,7 @@
 #include <cmath>
 
 #include "core/base/numbers.h"
-#include "core/output/cloth_lines.h"
-#include "core/output/colour_scale.h"
-#include "core/output/hull_picture.h"
+#include "core/output/place_picture.h"
 #include "core/output/svg.h"
 #include "core/output/template_thumbnail.h"
 
@@ -19,213 +17,8 @@ using templates::Box;
 constexpr double page_width = 420.0, page_height = 297.0;
 const Box hull_window{Vec2(12, 34), Vec2(236, 222)};
 const Box inset_window{Vec2(12, 230), Vec2(124, 285)};
+constexpr double pad = 34.0;  // about the footprint
 const Box template_window{Vec2(248, 42), Vec2(408, 250)};
-
-struct TextStyle {
-    double size = 4.0;
-    const char* anchor = "start";
-    const char* fill = "#1c2730";
-    bool bold = false;
-};
-
-std::string text(const Vec2& at, const std::string& words, const TextStyle& style = {}) {
-    return "<text x=\"" + svg_number(at.x()) + "\" y=\"" + svg_number(at.y()) + "\" font-size=\"" +
-           svg_number(style.size) + "\" text-anchor=\"" + style.anchor + "\" fill=\"" + style.fill +
-           "\"" + (style.bold ? " font-weight=\"bold\"" : "") + ">" + escaped(words) + "</text>\n";
-}
-
-std::string frame(const Box& box, const char* id) {
-    const std::string rect = "x=\"" + svg_number(box.low.x()) + "\" y=\"" +
-                             svg_number(box.low.y()) + "\" width=\"" +
-                             svg_number(box.high.x() - box.low.x()) + "\" height=\"" +
-                             svg_number(box.high.y() - box.low.y()) + "\" rx=\"2\"";
-    return std::string("<clipPath id=\"") + id + "\"><rect " + rect + "/></clipPath>\n<rect " +
-           rect + " fill=\"#eef2f4\"/>\n";
-}
-
-std::vector<Vec3> points_of(const std::vector<Region3>& regions) {
-    std::vector<Vec3> points;
-    for (const Region3& region : regions)
-        points.insert(points.end(), region.outer.begin(), region.outer.end());
-    return points;
-}
-
-/// Number of a ply on its own ring, clockwise a little further for each so that none covers
-/// another.
-std::string ring_number(const PlannedPly& ply, std::size_t index, const HullProjection& view) {
-    if (ply.outlines_3d.empty() || ply.outlines_3d.front().outer.empty()) return {};
-    const Loop3& loop = ply.outlines_3d.front().outer;
-    const std::size_t i = (loop.size() * (3 + 2 * index) / 23) % loop.size();
-    const Vec2 at = view(loop[i]);
-    return "<circle cx=\"" + svg_number(at.x()) + "\" cy=\"" + svg_number(at.y()) +
-           "\" r=\"2.6\" fill=\"#fff\" stroke=\"#185c86\" stroke-width=\"0.35\"/>" +
-           text(at + Vec2(0, 1.25), std::to_string(ply.number), {3.4, "middle", "#12405d", true});
-}
-
-/// The ply of cloth that shears the most: its net is the one to look at.
-const PlannedPly* most_sheared(const Plan& plan) {
-    const PlannedPly* most = nullptr;
-    double shear = -1.0;
-    for (const PlannedPly& ply : plan.plies)
-        for (const PlannedPiece& piece : ply.pieces)
-            if (piece.piece.shear_max && *piece.piece.shear_max > shear) {
-                shear = *piece.piece.shear_max;
-                most = &ply;
-            }
-    return most;
-}
-
-std::string hull_path(const std::vector<Vec3>& line, const HullProjection& view) {
-    std::vector<Vec2> points;
-    for (const Vec3& p : line) {
-        const Vec2 q = view(p);
-        points.emplace_back(std::round(q.x() * 100) / 100, std::round(q.y() * 100) / 100);
-    }
-    return svg_path(points, false);
-}
-
-/// Every yarn_spacing a yarn of the cloth that shears the most.
-std::string net_on_hull(const Plan& plan, const HullProjection& view) {
-    const PlannedPly* ply = most_sheared(plan);
-    if (ply == nullptr) return {};
-    std::string path;
-    for (const PlannedPiece& piece : ply->pieces)
-        for (const auto& yarn : yarns_on_hull(piece.piece, ply->kind, yarn_spacing))
-            path += hull_path({yarn[0], yarn[1]}, view);
-    // Dark on the light plies, with a light edge that shows on the dark floor.
-    const auto stroke = [&path](const std::string& style) {
-        return "<path fill=\"none\" " + style + " d=\"" + path + "\"/>\n";
-    };
-    return "<g id=\"net\">\n" +
-           stroke("stroke=\"#fff\" stroke-width=\"0.4\" stroke-opacity=\"0.55\"") +
-           stroke("stroke=\"#12303f\" stroke-width=\"0.14\"") + "</g>\n";
-}
-
-/// Laps as bands round their seams, relief cuts as lines.
-std::string laps_on_hull(const Plan& plan, const HullProjection& view) {
-    std::string out;
-    for (const PlannedPly& ply : plan.plies) {
-        const auto known = plan.job.fabrics.find(ply.fabric);
-        if (known == plan.job.fabrics.end()) continue;
-        const job::Fabric& fabric = known->second;
-        const double lap =
-            fabric.kind == job::FabricKind::mat ? 2.0 * fabric.tear_margin : fabric.lap;
-        for (const PlannedPiece& piece : ply.pieces) {
-            for (const auto& seam : seams_on_hull(piece.piece)) {
-                const std::string d = hull_path(seam, view);
-                out +=
-                    "<path class=\"lap\" fill=\"none\" stroke=\"#e0a100\" "
-                    "stroke-opacity=\"0.35\" stroke-width=\"" +
-                    svg_number(lap * view.scale) + "\" d=\"" + d +
-                    "\"/>\n<path class=\"seam\" fill=\"none\" stroke=\"#7a4b00\" "
-                    "stroke-width=\"0.4\" d=\"" +
-                    d + "\"/>\n";
-            }
-            for (const auto& cut : cuts_on_hull(piece.piece))
-                out +=
-                    "<path class=\"relief-cut\" fill=\"none\" stroke=\"#a3250b\" "
-                    "stroke-width=\"0.5\" d=\"" +
-                    hull_path(cut, view) + "\"/>\n";
-        }
-    }
-    return out.empty() ? out : "<g id=\"seams\">\n" + out + "</g>\n";
-}
-
-std::string plies_on_hull(const Plan& plan, const HullProjection& view) {
-    std::vector<std::size_t> order(plan.plies.size());
-    for (std::size_t i = 0; i < order.size(); ++i) order[i] = i;
-    std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
-        return plan.plies[a].edge_offset_mm > plan.plies[b].edge_offset_mm;
-    });
-    std::string out = "<g id=\"plies\" fill-rule=\"evenodd\">\n";
-    for (const Region3& region : plan.footprint)
-        out +=
-            "<path class=\"footprint\" fill=\"#fff\" fill-opacity=\"0.55\" stroke=\"#5a6b76\" "
-            "stroke-width=\"0.3\" "
-            "stroke-dasharray=\"1.6 1\" d=\"" +
-            projected_path(region, view) + "\"/>\n";
-    for (std::size_t k = 0; k < order.size(); ++k) {
-        const double share = order.size() > 1 ? double(k) / double(order.size() - 1) : 0.5;
-        for (const Region3& region : plan.plies[order[k]].outlines_3d)
-            out += "<path fill=\"" + ply_colour(share) +
-                   "\" stroke=\"#fff\" stroke-width=\"0.35\" d=\"" + projected_path(region, view) +
-                   "\"/>\n";
-    }
-    for (const Region3& region : plan.scarf)
-        out +=
-            "<path fill=\"none\" stroke=\"#b4470f\" stroke-width=\"0.5\" stroke-dasharray=\"3 "
-            "1.2\" d=\"" +
-            projected_path(region, view) + "\"/>\n";
-    // In a dish known by soundings plies may lie anywhere: nothing hides them.
-    const std::string floor =
-        plan.volumes
-            ? "fill=\"none\" stroke=\"#2a2320\" stroke-width=\"0.7\""
-            : "fill=\"#2a2320\" fill-opacity=\"0.82\" stroke=\"#fff\" stroke-width=\"0.4\"";
-    out += "<path " + floor + " d=\"" + projected_path(plan.damage, view) + "\"/>\n" +
-           net_on_hull(plan, view) + laps_on_hull(plan, view) + "</g>\n<g id=\"ply-numbers\">\n";
-    for (std::size_t k = 0; k < order.size(); ++k)
-        out += ring_number(plan.plies[order[k]], k, view);
-    return out + "</g>\n";
-}
-
-/// Bow and up as they lie in the picture, drawn in its corner.
-std::string direction_arrows(const Plan& plan, const HullProjection& view, const Vec2& at) {
-    std::string out =
-        "<g id=\"directions\" stroke=\"#1c2730\" stroke-width=\"0.6\" fill=\"none\">\n";
-    std::string words;
-    const auto arrow = [&](const Vec3& direction, const std::string& word) {
-        const Vec2 seen(direction.dot(view.right), -direction.dot(view.up));
-        if (seen.norm() < 0.35) return;
-        const Vec2 along = seen.normalized(), tip = at + 14.0 * along, side = turned_left(along);
-        out +=
-            "<path d=\"" + svg_path({at, tip}, false) +
-            svg_path({tip - 3.0 * along + 1.4 * side, tip, tip - 3.0 * along - 1.4 * side}, false) +
-            "\"/>\n";
-        words += text(tip + (4.0 + 3.5 * std::abs(along.x())) * along + Vec2(0, 1.3), word,
-                      {3.6, "middle", "#1c2730", true});
-    };
-    arrow(plan.job.hull.bow, "BOW");
-    arrow(plan.job.hull.up, "UP");
-    return out + "</g>\n" + words;
-}
-
-std::string hull_close_up(const Plan& plan) {
-    HullProjection view = square_on(plan);
-    const double pad = 34.0;
-    fit(view, points_of(plan.footprint),
-        {hull_window.low + Vec2(pad, pad), hull_window.high - Vec2(pad, pad)}, 1.0);
-    std::string out = frame(hull_window, "close-up-window") +
-                      "<g id=\"close-up\" clip-path=\"url(#close-up-window)\">\n";
-    out += shaded_hull(plan, view, hull_window) + plies_on_hull(plan, view);
-    out += direction_arrows(plan, view, Vec2(hull_window.low.x() + 30, hull_window.high.y() - 26)) +
-           "</g>\n";
-    const double bar_mm = view.scale * 100.0;
-    const Vec2 bar(hull_window.high.x() - 8 - bar_mm, hull_window.high.y() - 8);
-    out +=
-        "<path stroke=\"#1c2730\" stroke-width=\"0.7\" fill=\"none\" d=\"" +
-        svg_path({bar + Vec2(0, -2), bar, bar + Vec2(bar_mm, 0), bar + Vec2(bar_mm, -2)}, false) +
-        "\"/>\n";
-    return out + text(bar + Vec2(0.5 * bar_mm, -3), "100 mm on the hull", {3.4, "middle"});
-}
-
-std::string whole_hull(const Plan& plan) {
-    HullProjection view = three_quarter(plan);
-    const std::vector<Vec3>& all =
-        plan.view.far_vertices.empty() ? plan.view.near.position : plan.view.far_vertices;
-    fit(view, all, {inset_window.low + Vec2(5, 5), inset_window.high - Vec2(5, 8)}, 1.0);
-    std::string out = frame(inset_window, "inset-window") +
-                      "<g id=\"whole-hull\" clip-path=\"url(#inset-window)\">\n";
-    out += shaded_hull(plan, view, inset_window);
-    for (const Region3& region : plan.footprint)
-        out += "<path fill=\"#b4470f\" stroke=\"#b4470f\" stroke-width=\"0.5\" d=\"" +
-               projected_path(region, view) + "\"/>\n";
-    const Vec2 at = view(plan.frame.middle);
-    out += "<circle cx=\"" + svg_number(at.x()) + "\" cy=\"" + svg_number(at.y()) +
-           "\" r=\"6\" fill=\"none\" stroke=\"#b4470f\" stroke-width=\"0.6\"/>\n</g>\n";
-    return out +
-           text(inset_window.low + Vec2(3, inset_window.high.y() - inset_window.low.y() - 2.5),
-                "Where it sits", {3.4});
-}
 
 /// Templates to one scale, in rows that fill the window.
 struct Grid {
@@ -274,58 +67,10 @@ std::string template_panel(const Plan& plan) {
                                   "t" + pieces[i]->piece.id);
         const Vec2 below(0.5 * (grid.boxes[i].low.x() + grid.boxes[i].high.x()),
                          grid.boxes[i].high.y() + 4.4);
-        out += text(below, pieces[i]->piece.id, {4.2, "middle", "#12405d", true});
-        out += text(below + Vec2(0, 3.6), owners[i]->fabric + (owners[i]->cover ? ", cover" : ""),
-                    {3.0, "middle", "#44525c"});
-    }
-    return out + "</g>\n";
-}
-
-std::string legend(const Plan& plan, const Vec2& at) {
-    std::string out = "<g id=\"legend\">\n";
-    const auto row = [&](double y, const std::string& sample, const std::string& words) {
-        out += sample + text(at + Vec2(13, y + 1.2), words, {3.4});
-    };
-    const auto swatch = [&](double y, const std::string& style) {
-        return "<rect x=\"" + svg_number(at.x()) + "\" y=\"" + svg_number(at.y() + y - 2) +
-               "\" width=\"10\" height=\"4\" " + style + "/>\n";
-    };
-    const auto stroke = [&](double y, const std::string& style) {
-        return "<path fill=\"none\" d=\"" + svg_path({at + Vec2(0, y), at + Vec2(10, y)}, false) +
-               "\" " + style + "/>\n";
-    };
-    if (plan.volumes)
-        row(0, stroke(0, "stroke=\"#2a2320\" stroke-width=\"0.7\""), "damage outline");
-    else
-        row(0, swatch(0, "fill=\"#2a2320\" fill-opacity=\"0.82\""), "damage, ground to full depth");
-    row(7, stroke(7, "stroke=\"#b4470f\" stroke-width=\"0.7\" stroke-dasharray=\"3 1.2\""),
-        "edge of the scarf");
-    row(14, swatch(14, "fill=\"#78abc7\""), "plies, the smaller the darker");
-    row(21, stroke(21, "stroke=\"#5a6b76\" stroke-width=\"0.5\" stroke-dasharray=\"1.6 1\""),
-        "all that the repair touches");
-    double y = 21.0;
-    if (const PlannedPly* ply = most_sheared(plan)) {
-        y += 7.0;
-        row(y, stroke(y, "stroke=\"#12303f\" stroke-width=\"0.2\""),
-            "yarns of ply " + std::to_string(ply->number) + ", every " + shortest(yarn_spacing) +
-                " mm");
-    }
-    bool seams = false, cuts = false;
-    for (const PlannedPly& ply : plan.plies)
-        for (const PlannedPiece& piece : ply.pieces) {
-            seams = seams || !piece.piece.seams.empty();
-            cuts = cuts || !piece.piece.cuts.empty();
-        }
-    if (seams) {
-        y += 7.0;
-        row(y,
-            swatch(y, "fill=\"#e0a100\" fill-opacity=\"0.35\"") +
-                stroke(y, "stroke=\"#7a4b00\" stroke-width=\"0.4\""),
-            "seam with its lap");
-    }
-    if (cuts) {
-        y += 7.0;
-        row(y, stroke(y, "stroke=\"#a3250b\" stroke-width=\"0.5\""), "relief cut");
+        out += svg_text(below, pieces[i]->piece.id, {4.2, "middle", "#12405d", true});
+        out +=
+            svg_text(below + Vec2(0, 3.6), owners[i]->fabric + (owners[i]->cover ? ", cover" : ""),
+                     {3.0, "middle", "#44525c"});
     }
     return out + "</g>\n";
 }
@@ -341,15 +86,16 @@ std::string heading(const Plan& plan) {
                        fixed(t.glass_area_m2, 2) + " m², " + fixed(t.glass_g, 0) + " g  ·  resin " +
                        fixed(t.resin_g, 0) + " g";
     if (t.hardener_g) line += "  ·  hardener " + fixed(*t.hardener_g, 1) + " g";
-    std::string out = text(Vec2(12, 18), title, {9.0, "start", "#12303f", true});
-    out += text(Vec2(12, 27), line, {4.6, "start", "#44525c"});
-    out += text(Vec2(408, 18), plan.job.hull.model.filename().string(), {4.0, "end", "#44525c"});
+    std::string out = svg_text(Vec2(12, 18), title, {9.0, "start", "#12303f", true});
+    out += svg_text(Vec2(12, 27), line, {4.6, "start", "#44525c"});
+    out +=
+        svg_text(Vec2(408, 18), plan.job.hull.model.filename().string(), {4.0, "end", "#44525c"});
     if (!plan.warnings.empty())
-        out += text(Vec2(408, 27),
-                    std::to_string(plan.warnings.size()) +
-                        (plan.warnings.size() == 1 ? " warning" : " warnings") +
-                        ": read the job sheet",
-                    {4.2, "end", "#a3250b", true});
+        out += svg_text(Vec2(408, 27),
+                        std::to_string(plan.warnings.size()) +
+                            (plan.warnings.size() == 1 ? " warning" : " warnings") +
+                            ": read the job sheet",
+                        {4.2, "end", "#a3250b", true});
     return out;
 }
 
@@ -364,10 +110,10 @@ std::string overview_svg(const Plan& plan) {
         "\" font-family=\"Helvetica, Arial, 'DejaVu Sans', sans-serif\">\n<title>" +
         escaped(plan.job.title) + "</title>\n<rect width=\"" + w + "\" height=\"" + h +
         "\" fill=\"#fff\"/>\n";
-    out += heading(plan) + hull_close_up(plan) + whole_hull(plan);
-    out += legend(plan, Vec2(136, 236));
-    out += text(Vec2(248, 38), "Templates, all to one scale (not for cutting)",
-                {4.0, "start", "#44525c"});
+    out += heading(plan) + hull_close_up(plan, hull_window, pad) + whole_hull(plan, inset_window);
+    out += picture_legend(plan, Vec2(136, 236));
+    out += svg_text(Vec2(248, 38), "Templates, all to one scale (not for cutting)",
+                    {4.0, "start", "#44525c"});
     out += template_panel(plan) + strain_scale_bar(plan, Vec2(248, 268));
     return out + "</svg>\n";
 }

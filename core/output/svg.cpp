@@ -34,6 +34,12 @@ std::string svg_number(double value) {
     return text;
 }
 
+std::string svg_text(const Vec2& at, std::string_view words, const TextStyle& style) {
+    return "<text x=\"" + svg_number(at.x()) + "\" y=\"" + svg_number(at.y()) + "\" font-size=\"" +
+           svg_number(style.size) + "\" text-anchor=\"" + style.anchor + "\" fill=\"" + style.fill +
+           "\"" + (style.bold ? " font-weight=\"bold\"" : "") + ">" + escaped(words) + "</text>\n";
+}
+
 std::string svg_path(const std::vector<Vec2>& points, bool closed) {
     std::string path;
     for (const Vec2& p : points) {

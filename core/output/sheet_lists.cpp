@@ -1,0 +1,175 @@
+#include <algorithm>
+
+#include "core/base/numbers.h"
+#include "core/output/sheet_parts.h"
+#include "core/output/sheet_words.h"
+#include "core/output/svg.h"
+
+namespace tearline::output::sheet {
+
+namespace {
+
+std::string needed(const Plan& plan, const ShoppingItem& item) {
+    if (item.unit == "m") {
+        constexpr double mm_a_metre = 1000.0, yards_a_metre = 1.0 / 0.9144;
+        for (const Roll& roll : plan.rolls)
+            if (roll.fabric == item.name)
+                return both(plan, fixed(item.amount, 2) + " m of roll",
+                            fixed(item.amount * yards_a_metre, 2) + " yd") +
+                       ", " + length(plan, roll.width_mm, 0) + " wide";
+        return fixed(item.amount * mm_a_metre, 0) + " mm";
+    }
+    if (item.unit == "mL") return volume(plan, item.amount, 0);
+    return mass(plan, item.amount, item.amount < 100.0 ? 1 : 0);
+}
+
+std::string to_buy(const Plan& plan, const ShoppingItem& item) {
+    if (item.packs == 0) return "";
+    return std::to_string(item.packs) + " can" + (item.packs == 1 ? "" : "s") + " of " +
+           mass(plan, item.pack);
+}
+
+const char* verdict_class(const laminate::Comparison& comparison) {
+    return comparison.weaker || comparison.much_stiffer ? "warning" : "verdict";
+}
+
+std::string behaviour_table(const laminate::Comparison& comparison) {
+    const bool known = comparison.before && comparison.ratios;
+    std::string out = "<table width=\"100%\">" +
+                      head({"<Along the bow / across it", "Old", "New", "New / old, the lesser"}) +
+                      "<tbody>\n";
+    const auto line = [&](const std::string& name, auto part, double scale, int decimals,
+                          const std::string& ratio) {
+        const auto words = [&](const laminate::Behaviour& of) {
+            return fixed(of.along.*part * scale, decimals) + " / " +
+                   fixed(of.across.*part * scale, decimals);
+        };
+        out += tag("tr", left(name) + cell(known ? words(*comparison.before) : "not known") +
+                             cell(words(comparison.patch)) + cell(ratio)) +
+               "\n";
+    };
+    const auto percent = [&](double laminate::Ratios::*part) {
+        return known ? fixed(100.0 * (*comparison.ratios).*part, 0) + " %" : std::string("-");
+    };
+    using laminate::Directional;
+    using laminate::Ratios;
+    constexpr double kilo = 1e-3;
+    line("Membrane stiffness, kN/mm", &Directional::membrane_stiffness, kilo, 1,
+         percent(&Ratios::membrane_stiffness));
+    line("Bending stiffness, N m", &Directional::bending_stiffness, kilo, 0,
+         percent(&Ratios::bending_stiffness));
+    line("Tension at first failure, N/mm", &Directional::tension, 1.0, 0,
+         percent(&Ratios::membrane_strength));
+    line("Compression at first failure, N/mm", &Directional::compression, 1.0, 0,
+         percent(&Ratios::membrane_strength));
+    line("Bending at first failure, N", &Directional::bending, 1.0, 0,
+         percent(&Ratios::bending_strength));
+    return out + "</tbody></table>\n";
+}
+
+std::string comparison_words(const Plan& plan) {
+    const laminate::Comparison& comparison = *plan.comparison;
+    std::string out = section("Old laminate and new");
+    out += tag("p", escaped(comparison.verdict),
+               "class=\"" + std::string(verdict_class(comparison)) + "\"") +
+           "\n" + behaviour_table(comparison);
+    std::string sources;
+    for (const std::string& source : comparison.sources)
+        sources += (sources.empty() ? "" : "; ") + source;
+    return out +
+           tag("p",
+               "Thickness " +
+                   (comparison.before ? length(plan, comparison.before->thickness) + " before, "
+                                      : std::string()) +
+                   length(plan, comparison.patch.thickness) + " new" +
+                   (comparison.floor_mm > 0.0
+                        ? ", of it " + length(plan, comparison.floor_mm) + " old floor"
+                        : std::string()) +
+                   ", covers left out. Classical lamination theory, first ply to fail; a screening "
+                   "figure. Ply figures: " +
+                   escaped(sources) + ".",
+               "class=\"quiet\"") +
+           "\n";
+}
+
+std::string scarf_words(const Plan& plan) {
+    const laminate::ScarfCheck& check = *plan.scarf_check;
+    std::string out =
+        section("Scarf check, for screening only") + tag("p", escaped(check.verdict)) + "\n";
+    out += "<table width=\"100%\"><tbody>\n";
+    out += row("Ratio chosen", fixed(check.ratio, 1) + " : 1");
+    out += row("Ratio that even shear asks for", check.required_ratio
+                                                     ? fixed(*check.required_ratio, 1) + " : 1"
+                                                     : "not known: no scarf.bond_shear");
+    out += row("Strength of " + check.strength_of,
+               fixed(check.laminate_strength, 1) + " MPa, safety factor " +
+                   shortest(check.safety_factor) + " on a bond of " +
+                   (check.bond_shear ? shortest(*check.bond_shear) + " MPa" : "unknown strength"));
+    out += row("Shear and peel in the bond at that strength",
+               fixed(check.bond_stress, 2) + " and " + fixed(check.peel_stress, 2) +
+                   " MPa; peel is " + fixed(100.0 * check.peel_share, 1) + " % of the shear");
+    return out + "</tbody></table>\n" + tag("p", tag("b", escaped(laminate::scarf_check_words()))) +
+           "\n";
+}
+
+}  // namespace
+
+std::string shopping_list(const Plan& plan) {
+    const Shopping& shopping = plan.shopping;
+    if (shopping.items.empty()) return {};
+    const bool priced = shopping.cost.has_value();
+    const std::string copies =
+        plan.job.layup.copies > 1 ? ", for all " + std::to_string(plan.job.layup.copies) + " copies"
+                                  : "";
+    std::string out = section("Shopping list" + copies, true) + "<table width=\"100%\">" +
+                      head({"<Got", "<What", "Needed", "To buy", priced ? "Cost" : "Price"}) +
+                      "<tbody>\n";
+    for (const ShoppingItem& item : shopping.items)
+        out +=
+            tag("tr", left(tick_box()) + left(escaped(item.name)) + cell(needed(plan, item)) +
+                          cell(to_buy(plan, item)) +
+                          cell(item.cost ? fixed(*item.cost, 2) + " " + escaped(shopping.currency)
+                                         : blank(8))) +
+            "\n";
+    if (priced)
+        out +=
+            tag("tr",
+                left("") + left(tag("b", shopping.complete ? "All" : "Of what has a price")) +
+                    cell("") + cell("") +
+                    cell(tag("b", fixed(*shopping.cost, 2) + " " + escaped(shopping.currency)))) +
+            "\n";
+    out += "</tbody></table>\n";
+    return out +
+           tag("p",
+               "Also: gloves, goggles, eye wash, mask, suction; scale to 0.1 g and syringes; "
+               "rollers, brushes, cups; peel film; acetone and a metal can with water for "
+               "rags; masking, abrasive discs; gel coat or paint.",
+               "class=\"quiet\"") +
+           "\n";
+}
+
+std::string laminate_check(const Plan& plan) {
+    return (plan.comparison ? comparison_words(plan) : "") +
+           (plan.scarf_check ? scarf_words(plan) : "");
+}
+
+std::string records(const Plan& plan) {
+    std::string out = section("Record while you work") +
+                      "<table width=\"100%\" class=\"records\">" +
+                      head({"<Stage", "<Date, time", "<Air, hull", "<Resin lot",
+                            "<Hardener lot, amount", "<Gel time seen", "<Barcol after cure"}) +
+                      "<tbody>\n";
+    const std::size_t least = 4;
+    const std::size_t rows = std::max(plan.stages.size() + 1, least);
+    for (std::size_t i = 0; i < rows; ++i) {
+        const std::string name = i < plan.stages.size()    ? std::to_string(i + 1)
+                                 : i == plan.stages.size() ? "topcoat"
+                                                           : "&#160;";
+        out += tag("tr", left(name) + left(blank(9)) + left(blank(9)) + left(blank(9)) +
+                             left(blank(13)) + left(blank(7)) + left(blank(9))) +
+               "\n";
+    }
+    return out + "</tbody></table>\n";
+}
+
+}  // namespace tearline::output::sheet

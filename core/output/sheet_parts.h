@@ -1,0 +1,35 @@
+#pragma once
+#include <string>
+
+#include "core/plan.h"
+
+/// The parts of the job sheet in the order in which they stand.
+namespace tearline::output::sheet {
+
+/// What and where: the picture of the place, the repair in figures, who must be asked first.
+[[nodiscard]] std::string place_page(const Plan& plan);
+
+/// Plies and pieces in the order of laying, with small pictures; how they lie on the roll.
+[[nodiscard]] std::string plies_page(const Plan& plan);
+
+/// Cautions in the order in which they matter, and the warnings of this plan.
+[[nodiscard]] std::string care_page(const Plan& plan);
+
+/// Survey and preparation, to tick off.
+[[nodiscard]] std::string preparation(const Plan& plan);
+
+/// Stages with their cups to tick off and to time, and what to wait for between them.
+[[nodiscard]] std::string stages_page(const Plan& plan);
+
+/// Cure, fairing and finish, to tick off.
+[[nodiscard]] std::string finish(const Plan& plan);
+
+[[nodiscard]] std::string shopping_list(const Plan& plan);
+
+/// Old laminate and new side by side, and the scarf check; empty where neither is known.
+[[nodiscard]] std::string laminate_check(const Plan& plan);
+
+/// What to write down while working.
+[[nodiscard]] std::string records(const Plan& plan);
+
+}  // namespace tearline::output::sheet

@@ -1,0 +1,125 @@
+#include <algorithm>
+
+#include "core/base/numbers.h"
+#include "core/output/roll_picture.h"
+#include "core/output/sheet_parts.h"
+#include "core/output/sheet_words.h"
+#include "core/output/svg.h"
+#include "core/output/template_thumbnail.h"
+#include "core/templates/room.h"
+
+namespace tearline::output::sheet {
+
+namespace {
+
+std::string strain_text(const PlannedPly& ply) {
+    double strain = 0.0, shear = -1.0;
+    for (const PlannedPiece& piece : ply.pieces) {
+        strain = std::max(strain, piece.piece.strain_max);
+        if (piece.piece.shear_max) shear = std::max(shear, *piece.piece.shear_max);
+    }
+    return shear >= 0.0 ? fixed(shear, 1) + "°" : fixed(100.0 * strain, 2) + " %";
+}
+
+/// "1A, 1B · warp 45°"
+std::string pieces_text(const PlannedPly& ply) {
+    std::string ids;
+    for (const PlannedPiece& piece : ply.pieces) ids += (ids.empty() ? "" : ", ") + piece.piece.id;
+    if (ply.kind != job::FabricKind::mat && !ply.pieces.empty())
+        ids += " · arrow " + fixed(ply.pieces.front().outline.axis_degrees, 0) + "°";
+    return ids;
+}
+
+std::string ply_table(const Plan& plan) {
+    std::string out = section("Plies, in the order of laying", true) + "<table width=\"100%\">" +
+                      head({"<Laid", "<Ply", "<Cloth", "<Pieces", "Thick", "Edge beyond damage",
+                            "To cut", "Glass", "Resin", "Stretch, shear"}) +
+                      "<tbody>\n";
+    for (const PlannedPly& ply : plan.plies) {
+        out +=
+            tag("tr", left(tick_box()) + left(tag("b", std::to_string(ply.number))) +
+                          left(escaped(ply.fabric) + (ply.cover ? " (cover)" : "")) +
+                          left(pieces_text(ply)) + cell(fixed(ply.thickness_mm, 2) + " mm") +
+                          cell(length(plan, ply.edge_offset_mm)) +
+                          cell(square(plan, square_metres_from_mm2(ply.glass_area_mm2).value())) +
+                          cell(mass(plan, ply.glass_g)) + cell(mass(plan, ply.resin_g)) +
+                          cell(strain_text(ply))) +
+            "\n";
+    }
+    const Totals& t = plan.totals;
+    double resin = 0.0;
+    for (const PlannedPly& ply : plan.plies) resin += ply.resin_g;
+    out += tag("tr", left("") + left("") + left(tag("b", "All")) + left("") +
+                         cell(fixed(t.laid_thickness_mm, 2) + " mm") + cell("") +
+                         cell(square(plan, t.glass_area_m2)) + cell(mass(plan, t.glass_g)) +
+                         cell(mass(plan, resin)) + cell("")) +
+           "\n";
+    return out + "</tbody></table>\n";
+}
+
+/// One template as a picture of its own.
+std::string picture(const PlannedPiece& piece, const Plan& plan, double scale) {
+    const templates::Box box = templates::box_round(piece.outline.parting_region().outer);
+    const Vec2 size = scale * (box.high - box.low) + Vec2(2, 2);
+    const std::string w = svg_number(size.x()), h = svg_number(size.y());
+    const Vec2 at = Vec2(1, 1) + scale * Vec2(-box.low.x(), box.high.y());
+    return "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"" + w + "mm\" height=\"" + h +
+           "mm\" viewBox=\"0 0 " + w + " " + h + "\">" +
+           template_thumbnail(piece, plan, at, scale, "p" + piece.piece.id) + "</svg>";
+}
+
+std::string small_templates(const Plan& plan) {
+    constexpr std::size_t in_a_row = 5;
+    constexpr double widest_on_paper = 30.0;
+    double widest = 1.0;
+    for (const PlannedPly& ply : plan.plies)
+        for (const PlannedPiece& piece : ply.pieces) {
+            const templates::Box box = templates::box_round(piece.outline.parting_region().outer);
+            widest = std::max(widest, (box.high - box.low).maxCoeff());
+        }
+    std::string rows, cells;
+    std::size_t count = 0;
+    const auto end_row = [&] {
+        if (cells.empty()) return;
+        for (; count % in_a_row != 0; ++count) cells += tag("td", "", "width=\"20%\"");
+        rows += tag("tr", cells) + "\n";
+        cells.clear();
+    };
+    for (const PlannedPly& ply : plan.plies)
+        for (const PlannedPiece& piece : ply.pieces) {
+            cells += tag("td",
+                         picture(piece, plan, widest_on_paper / widest) + "<br/>" +
+                             tag("b", piece.piece.id) + " " + escaped(ply.fabric) +
+                             (ply.cover ? ", cover" : ""),
+                         "width=\"20%\" align=\"center\" valign=\"bottom\" class=\"template\"");
+            if (++count % in_a_row == 0) end_row();
+        }
+    end_row();
+    return section("Templates, in the order of laying") +
+           tag("p",
+               "Pictures only, all to one scale: cut by the full-size files. Tear mat by hand "
+               "along the outer line, cut cloth; arrow to the bow, printed side towards you.",
+               "class=\"quiet\"") +
+           "\n<table width=\"100%\" class=\"templates\"><tbody>\n" + rows + "</tbody></table>\n";
+}
+
+std::string rolls(const Plan& plan) {
+    std::string out;
+    for (const Roll& roll : plan.rolls) {
+        const std::string picture = roll_picture(plan, roll);
+        if (picture.empty()) continue;
+        out += tag("p", tag("b", escaped(roll.fabric)) + ": " + length(plan, roll.length_mm, 0) +
+                            " of a roll " + length(plan, roll.width_mm, 0) + " wide, " +
+                            fixed(100.0 * roll.used_fraction, 0) + " % used<br/>" + picture) +
+               "\n";
+    }
+    return out.empty() ? out : section("Cutting from the roll") + out;
+}
+
+}  // namespace
+
+std::string plies_page(const Plan& plan) {
+    return ply_table(plan) + small_templates(plan) + rolls(plan);
+}
+
+}  // namespace tearline::output::sheet

@@ -1,0 +1,94 @@
+#include "core/output/sheet_words.h"
+
+#include "core/base/numbers.h"
+#include "core/laminate/us_units.h"
+#include "core/output/svg.h"
+
+namespace tearline::output::sheet {
+
+std::string tag(const std::string& name, const std::string& content,
+                const std::string& attributes) {
+    return "<" + name + (attributes.empty() ? "" : " " + attributes) + ">" + content + "</" + name +
+           ">";
+}
+
+std::string cell(const std::string& content) {
+    return tag("td", content, "class=\"figure\" align=\"right\"");
+}
+
+std::string left(const std::string& content) {
+    return tag("td", content);
+}
+
+std::string head(const std::vector<std::string>& words) {
+    std::string out;
+    for (const std::string& word : words)
+        out += word.starts_with('<') ? tag("th", word.substr(1), "align=\"left\"")
+                                     : tag("th", word, "class=\"figure\" align=\"right\"");
+    return tag("thead", tag("tr", out)) + "\n";
+}
+
+std::string section(const std::string& words, bool fresh) {
+    return tag("h2", escaped(words), fresh ? "style=\"page-break-before: always\"" : "") + "\n";
+}
+
+std::string row(const std::string& name, const std::string& value) {
+    return tag("tr", left(name) + cell(value)) + "\n";
+}
+
+std::string tick_box() {
+    return "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"3.6mm\" height=\"3.6mm\" "
+           "viewBox=\"0 0 3.6 3.6\"><rect x=\"0.2\" y=\"0.2\" width=\"3.2\" height=\"3.2\" "
+           "fill=\"#fff\" stroke=\"#1c2730\" stroke-width=\"0.3\"/></svg>";
+}
+
+std::string to_tick(const std::string& content) {
+    return tag("p", tick_box() + "&#160;&#160;" + content, "class=\"tick\"") + "\n";
+}
+
+std::string blank(int characters) {
+    return tag("span", std::string(static_cast<std::size_t>(characters), '_'), "class=\"blank\"");
+}
+
+std::string both(const Plan& plan, const std::string& metric, const std::string& us) {
+    return plan.job.display_units == job::Units::metric ? metric + " (" + us + ")"
+                                                        : us + " (" + metric + ")";
+}
+
+std::string mass(const Plan& plan, double grams, int decimals) {
+    constexpr double kilograms_from = 10'000.0;
+    const std::string metric =
+        grams >= kilograms_from ? fixed(grams / 1000.0, 2) + " kg" : fixed(grams, decimals) + " g";
+    return both(plan, metric, us::mass_text(Grams(grams)));
+}
+
+std::string square(const Plan& plan, double m2) {
+    return both(plan, fixed(m2, 3) + " m²", fixed(us::square_feet(SquareMetres(m2)), 2) + " ft²");
+}
+
+std::string length(const Plan& plan, double mm, int decimals) {
+    return both(plan, fixed(mm, decimals) + " mm", fixed(us::inches(mm), decimals + 1) + " in");
+}
+
+std::string volume(const Plan& plan, double mL, int decimals) {
+    return both(plan, fixed(mL, decimals) + " mL",
+                fixed(us::fluid_ounces(Millilitres(mL)), 2) + " fl oz");
+}
+
+std::string warmth(const Plan& plan, Celsius temperature) {
+    return both(plan, fixed(temperature.value(), 0) + " °C",
+                fixed(us::fahrenheit(temperature), 0) + " °F");
+}
+
+std::string dose(const Plan& plan, const Cup& cup, bool topcoat) {
+    if (!cup.hardener_g) return "by the data sheet";
+    const auto fine = [](double amount) { return fixed(amount, amount < 1.0 ? 2 : 1); };
+    std::string text = fine(*cup.hardener_g) + " g";
+    if (cup.hardener_mL) text += " = " + fine(*cup.hardener_mL) + " mL";
+    // Drops differ by 2.5 times between bottles: only the user's own count makes them.
+    if (cup.hardener_mL && plan.job.resin.drops_per_mL && !topcoat)
+        text += " = " + fixed(*cup.hardener_mL * *plan.job.resin.drops_per_mL, 0) + " drops";
+    return text;
+}
+
+}  // namespace tearline::output::sheet
