@@ -89,13 +89,23 @@ Result<job::Job> job_of(const MixWords& words) {
     return job;
 }
 
+/// A mass, or a volume by the resin's density; "oz" is of mass, "fl oz" of volume.
+job::Amount<Grams> read_resin(const std::string& text, GramsPerMillilitre density) {
+    if (const auto volume = job::read_volume(text)) return *volume * density;
+    auto mass = job::read_mass(text);
+    if (!mass)
+        return tl::unexpected<std::string>(
+            "write a mass or a volume with its unit, such as \"250 g\", \"8 oz\" or \"8 fl oz\"");
+    return mass;
+}
+
 int run_mix(const MixWords& words) {
     const auto job = job_of(words);
     if (!job) return report(job.error());
     quantities::MixRequest request;
     if (!words.area.empty()) request.area = job::read_area(words.area).value();
     if (!words.glass.empty()) request.glass = job::read_mass(words.glass).value();
-    if (!words.resin.empty()) request.resin = job::read_mass(words.resin).value();
+    if (!words.resin.empty()) request.resin = read_resin(words.resin, job->resin.density).value();
     request.fabric = words.fabric;
     request.plies = words.plies;
     const auto mix = quantities::mix(request, *job);
@@ -111,8 +121,9 @@ void add_amounts(CLI::App& command, MixWords& words) {
         ->check(amount(job::read_area));
     amounts->add_option("--glass", words.glass, "mass of cloth, such as \"300 g\"")
         ->check(amount(job::read_mass));
-    amounts->add_option("--resin", words.resin, "mass of resin, such as \"250 g\" or \"8 oz\"")
-        ->check(amount(job::read_mass));
+    amounts->add_option("--resin", words.resin, "resin, such as \"250 g\", \"8 oz\" or \"8 fl oz\"")
+        ->check(amount(
+            [](const std::string& text) { return read_resin(text, GramsPerMillilitre(1.0)); }));
     amounts->require_option(1);
 }
 

@@ -15,6 +15,7 @@
 #include "cli/print/save_pdf.h"
 #include "core/base/numbers.h"
 #include "core/base/version.h"
+#include "core/output/print/sheet_pdf.h"
 #include "core/output/print/write_pdf.h"
 
 namespace tearline::cli {
@@ -27,7 +28,7 @@ struct PrintWords {
     std::string paper = "A4";
     std::string print_scale = "1";
     std::vector<std::string> only;
-    bool mirror = false, less_paper = false, tables = false;
+    bool mirror = false, less_paper = false, tables = false, sheet = false;
 };
 
 int say(const Error& error) {
@@ -67,6 +68,32 @@ int write(const print::PrintPlan& plan, const print::PrintChoice& choice, const 
     return exit_done;
 }
 
+/// Qt for drawing without a screen, started the same way every time.
+class Offscreen {
+public:
+    Offscreen() { QHashSeed::setDeterministicGlobalSeed(); }
+
+private:
+    char name_[15] = "tearline-print", option_[10] = "-platform", platform_[10] = "offscreen";
+    char* arguments_[4] = {name_, option_, platform_, nullptr};
+    int count_ = 3;
+    QGuiApplication application_{count_, arguments_};
+};
+
+int write_sheet(const PrintWords& words, const print::Paper& paper) {
+    if (words.pdf.empty())
+        return say(bad_input("--sheet: name the PDF to write with --pdf FILE; a browser shows and "
+                             "prints job-sheet.html")
+                       .value());
+    const auto html = open_sheet(words.folder);
+    if (!html) return say(html.error());
+    const Offscreen qt;
+    const auto pdf = print::sheet_pdf(*html, paper);
+    if (!pdf) return say(pdf.error());
+    if (const auto saved = save(*pdf, words.pdf); !saved) return say(saved.error());
+    return exit_done;
+}
+
 int run(int argc, char** argv) {
     PrintWords words;
     CLI::App app("Prints the templates of a plan at full size.", "tearline-print");
@@ -81,6 +108,7 @@ int run(int argc, char** argv) {
     app.add_flag("--less-paper", words.less_paper, "one ring sheet for all mat plies where right");
     app.add_flag("--tables", words.tables,
                  "with polar tables: templates to draw by tape and protractor");
+    app.add_flag("--sheet", words.sheet, "the job sheet instead of the templates; with --pdf");
     try {
         app.parse(argc, argv);
     } catch (const CLI::ParseError& error) {
@@ -88,10 +116,11 @@ int run(int argc, char** argv) {
     }
     const auto choice = choice_of(words);
     if (!choice) return say(choice.error());
+    qInstallMessageHandler(quiet);
+    if (words.sheet) return write_sheet(words, choice->paper);
     const auto plan = open_plan(words.folder);
     if (!plan) return say(plan.error());
 
-    qInstallMessageHandler(quiet);
     if (words.pdf.empty() && !std::getenv("DISPLAY") && !std::getenv("WAYLAND_DISPLAY") &&
         !std::getenv("QT_QPA_PLATFORM"))
         return say({ErrorKind::output_failed,
@@ -102,11 +131,7 @@ int run(int argc, char** argv) {
         window.show();
         return QApplication::exec();
     }
-    QHashSeed::setDeterministicGlobalSeed();
-    char name[] = "tearline-print", option[] = "-platform", platform[] = "offscreen";
-    char* arguments[] = {name, option, platform, nullptr};
-    int count = 3;
-    QGuiApplication application(count, arguments);
+    const Offscreen qt;
     return write(*plan, *choice, words.pdf);
 }
 

@@ -16,38 +16,48 @@ std::string all_of(std::istream& stream) {
     return {std::istreambuf_iterator<char>(stream), std::istreambuf_iterator<char>()};
 }
 
-/// What the manifest says plan.json should hash to; empty without a manifest.
-std::string expected_hash(const std::filesystem::path& folder) {
+/// What the manifest says a file should hash to; empty without a manifest.
+std::string expected_hash(const std::filesystem::path& folder, const std::string& name) {
     std::ifstream file(folder / "manifest.json", std::ios::binary);
     if (!file) return {};
     const auto json = nlohmann::json::parse(all_of(file), nullptr, false);
     if (!json.is_object() || !json.contains("files") || !json["files"].is_array()) return {};
     for (const auto& entry : json["files"])
-        if (entry.is_object() && entry.value("name", "") == "plan.json")
-            return entry.value("sha256", "");
+        if (entry.is_object() && entry.value("name", "") == name) return entry.value("sha256", "");
     return {};
+}
+
+/// A file of a plan's folder, as it was written.
+Result<std::string> checked_file(const std::string& folder, const std::string& name) {
+    const std::filesystem::path path(folder);
+    std::error_code error;
+    if (!std::filesystem::is_directory(path, error))
+        return bad_input(folder + ": no such folder; give the folder that `tearline plan` wrote");
+    std::ifstream file(path / name, std::ios::binary);
+    if (!file)
+        return bad_input(folder + ": there is no " + name +
+                         " to read in it; give the folder that `tearline plan` wrote");
+    std::string text = all_of(file);
+    const std::string expected = expected_hash(path, name);
+    if (!expected.empty() && sha256_hex(text) != expected)
+        return bad_input((path / name).string() +
+                         ": was edited after it was written, so it cannot be trusted; run "
+                         "`tearline plan` again");
+    return text;
 }
 
 }  // namespace
 
 Result<print::PrintPlan> open_plan(const std::string& folder) {
     if (folder == "-") return print::read_print_plan(all_of(std::cin));
-    const std::filesystem::path path(folder);
-    std::error_code error;
-    if (!std::filesystem::is_directory(path, error))
-        return bad_input(folder + ": no such folder; give the folder that `tearline plan` wrote");
-    std::ifstream file(path / "plan.json", std::ios::binary);
-    if (!file)
-        return bad_input(folder +
-                         ": there is no plan.json to read in it; give the folder that "
-                         "`tearline plan` wrote");
-    const std::string text = all_of(file);
-    const std::string expected = expected_hash(path);
-    if (!expected.empty() && sha256_hex(text) != expected)
-        return bad_input((path / "plan.json").string() +
-                         ": was edited after it was written, so its templates cannot be trusted; "
-                         "run `tearline plan` again");
-    return print::read_print_plan(text);
+    const auto text = checked_file(folder, "plan.json");
+    if (!text) return tl::unexpected(text.error());
+    return print::read_print_plan(*text);
+}
+
+Result<std::string> open_sheet(const std::string& folder) {
+    if (folder == "-") return all_of(std::cin);
+    return checked_file(folder, "job-sheet.html");
 }
 
 }  // namespace tearline::cli

@@ -10,4 +10,7 @@ namespace tearline::cli {
 /// @error bad_input  no such folder, no plan in it, or a plan that cannot be read or was edited
 [[nodiscard]] Result<print::PrintPlan> open_plan(const std::string& folder);
 
+/// The job sheet of a plan's folder, or of standard input where that is "-"; errors as open_plan.
+[[nodiscard]] Result<std::string> open_sheet(const std::string& folder);
+
 }  // namespace tearline::cli

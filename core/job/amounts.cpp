@@ -122,6 +122,20 @@ Amount<Grams> read_mass(std::string_view text) {
     return Grams(*grams);
 }
 
+Amount<Millilitres> read_volume(std::string_view text) {
+    const auto read = split(text);
+    if (!read) return wrong("write a volume with its unit, such as \"250 mL\" or \"8 fl oz\"");
+    const auto volume = in_unit(*read, {{"mL", 1.0},
+                                        {"ml", 1.0},
+                                        {"L", 1000.0},
+                                        {"l", 1000.0},
+                                        {"fl oz", us::millilitres_per_fluid_ounce},
+                                        {"qt", 32.0 * us::millilitres_per_fluid_ounce},
+                                        {"gal", 128.0 * us::millilitres_per_fluid_ounce}});
+    if (!volume) return wrong("a volume needs one of the units mL, L, fl oz, qt, gal");
+    return Millilitres(*volume);
+}
+
 Amount<double> read_stress(std::string_view text) {
     const auto read = split(text);
     if (!read) return wrong("write a stress in MPa, such as 10 or \"10 MPa\"");

@@ -21,6 +21,9 @@ using Amount = tl::expected<T, std::string>;
 /// "250 g", "5 kg", "1 lb"; "oz" is the avoirdupois ounce.
 [[nodiscard]] Amount<Grams> read_mass(std::string_view text);
 
+/// "250 mL", "1 L", "8 fl oz", "1 qt": US liquid measure.
+[[nodiscard]] Amount<Millilitres> read_volume(std::string_view text);
+
 /// "10 MPa", "1450 psi" in [MPa].
 [[nodiscard]] Amount<double> read_stress(std::string_view text);
 

@@ -1,5 +1,6 @@
 #include "core/base/version.h"
 #include "core/output/json_writer.h"
+#include "core/output/quantities_json.h"
 #include "core/output/write_plan.h"
 
 namespace tearline::output {
@@ -155,6 +156,16 @@ void write_rolls(JsonWriter& json, const Plan& plan) {
     json.end_array();
 }
 
+void write_cups(JsonWriter& json, const char* key, const std::vector<Cup>& cups) {
+    json.key(key).begin_array();
+    for (const Cup& cup : cups) {
+        json.begin_object().field("resin_g", cup.resin_g).field("hardener_g", cup.hardener_g);
+        json.field("hardener_mL", cup.hardener_mL);
+        json.field("use_within_min", cup.use_within_min).end_object();
+    }
+    json.end_array();
+}
+
 void write_stages(JsonWriter& json, const Plan& plan) {
     json.line().key("stages").begin_array();
     for (const Stage& stage : plan.stages) {
@@ -162,15 +173,12 @@ void write_stages(JsonWriter& json, const Plan& plan) {
             .begin_object()
             .field("plies", stage.plies)
             .field("thickness_mm", stage.thickness_mm);
-        json.key("cups").begin_array();
-        for (const Cup& cup : stage.cups) {
-            json.begin_object().field("resin_g", cup.resin_g).field("hardener_g", cup.hardener_g);
-            json.field("hardener_mL", cup.hardener_mL);
-            json.field("use_within_min", cup.use_within_min).end_object();
-        }
-        json.end_array().end_object();
+        write_cups(json, "cups", stage.cups);
+        json.field("then", stage.then).end_object();
     }
     json.end_array();
+    json.line();
+    write_cups(json, "topcoat_cups", plan.topcoat_cups);
 }
 
 void write_totals(JsonWriter& json, const Totals& totals) {
@@ -182,6 +190,8 @@ void write_totals(JsonWriter& json, const Totals& totals) {
     json.field("laid_thickness_mm", totals.laid_thickness_mm);
     json.field("ground_area_m2", totals.ground_area_m2).field("prime_g", totals.prime_g);
     json.field("proud_mean_mm", totals.proud_mean_mm).field("proud_max_mm", totals.proud_max_mm);
+    json.field("sanding_mm", totals.sanding_mm).field("kept_mm", totals.kept_mm);
+    json.field("kept_plies", totals.kept_plies).field("fairing_mL", totals.fairing_mL);
     json.end_object();
 }
 
@@ -244,6 +254,8 @@ std::string plan_json(const Plan& plan) {
     write_rolls(json, plan);
     write_stages(json, plan);
     write_totals(json, plan.totals);
+    write_laminate(json, plan);
+    write_shopping(json, plan.shopping);
     write_measured(json, plan);
     write_warnings(json, plan.warnings);
     json.line().end_object();

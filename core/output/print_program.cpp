@@ -74,14 +74,12 @@ int run(const fs::path& program, const std::vector<std::string>& words, const Fi
 
 }  // namespace
 
-Result<std::string> pdf_from_print_program(const std::string& plan_json,
-                                           const PdfRequest& request) {
+Result<std::string> pdf_from_print_program(const std::string& text, const PdfRequest& request) {
     const fs::path program = print_program();
     // Files without a name, which vanish however this ends: nothing can be left behind.
     const File in(std::tmpfile(), &std::fclose), out(std::tmpfile(), &std::fclose),
         err(std::tmpfile(), &std::fclose);
-    if (!in || !out || !err ||
-        std::fwrite(plan_json.data(), 1, plan_json.size(), in.get()) != plan_json.size() ||
+    if (!in || !out || !err || std::fwrite(text.data(), 1, text.size(), in.get()) != text.size() ||
         std::fflush(in.get()) != 0)
         return output_failed("print: no room for temporary files (" +
                              std::string(std::strerror(errno)) + ")");
@@ -90,6 +88,7 @@ Result<std::string> pdf_from_print_program(const std::string& plan_json,
         program_name, "-",           "--pdf",         "-",
         "--paper",    request.paper, "--print-scale", shortest(request.print_scale)};
     if (request.mirror) words.emplace_back("--mirror");
+    if (request.sheet) words.emplace_back("--sheet");
     const int status = run(program, words, in, out, err);
     if (status < 0) return tl::unexpected(missing(program));
     if (status != 0) return output_failed(program.string() + ": " + all_of(err.get()));

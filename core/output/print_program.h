@@ -11,15 +11,16 @@ struct PdfRequest {
     std::string paper = "A4";  ///< as `tearline-print --paper` takes it
     double print_scale = 1.0;  ///< [-] 100 / measured length of a 100 mm bar
     bool mirror = false;
+    bool sheet = false;  ///< the job sheet, not the templates
 };
 
 /// Runs the printing program that stands beside this one and gives back what it writes.
 ///
 /// Printing needs Qt, which would double this program's start-up: it is a program of its own.
-/// @param plan_json  the plan as text
+/// @param text  the plan as JSON, or the job sheet as HTML
 /// @return  the bytes of the PDF
 /// @error output_failed  there is no printing program beside this one, or it failed; its words
-[[nodiscard]] Result<std::string> pdf_from_print_program(const std::string& plan_json,
+[[nodiscard]] Result<std::string> pdf_from_print_program(const std::string& text,
                                                          const PdfRequest& request);
 
 /// Becomes the printing program; comes back only when that cannot be started.

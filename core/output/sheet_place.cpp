@@ -80,7 +80,15 @@ std::string ask_first_box() {
 }  // namespace
 
 std::string place_page(const Plan& plan) {
-    return heading(plan) + tag("p", place_picture(plan), "class=\"picture\"") + "\n" +
+    std::string heed;
+    if (!plan.warnings.empty())
+        heed = tag("p",
+                   tag("b", std::to_string(plan.warnings.size()) +
+                                (plan.warnings.size() == 1 ? " warning" : " warnings")) +
+                       " of this plan on the page of cautions: read them before any work.",
+                   "class=\"warning\"") +
+               "\n";
+    return heading(plan) + heed + tag("p", place_picture(plan), "class=\"picture\"") + "\n" +
            repair(plan) + ask_first_box();
 }
 

@@ -20,11 +20,18 @@ namespace {
 Result<void> add_pdf(FileSet& files, const Plan& plan, const OutputOptions& options) {
     PdfRequest request;
     if (plan.job.display_units == job::Units::us) request.paper = "Letter";
-    request.print_scale = options.print_scale;
-    request.mirror = options.mirror;
-    auto pdf = pdf_from_print_program(files.front().bytes, request);
-    if (!pdf) return tl::unexpected(pdf.error());
-    files.push_back({"templates-" + request.paper + ".pdf", *std::move(pdf)});
+    for (const bool sheet : {false, true}) {
+        request.sheet = sheet;
+        request.print_scale = sheet ? 1.0 : options.print_scale;
+        request.mirror = !sheet && options.mirror;
+        const std::string name = sheet ? "job-sheet.html" : "plan.json";
+        const auto source = std::find_if(files.begin(), files.end(),
+                                         [&](const auto& file) { return file.name == name; });
+        auto pdf = pdf_from_print_program(source->bytes, request);
+        if (!pdf) return tl::unexpected(pdf.error());
+        files.push_back(
+            {(sheet ? "job-sheet-" : "templates-") + request.paper + ".pdf", *std::move(pdf)});
+    }
     return {};
 }
 

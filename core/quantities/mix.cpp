@@ -83,6 +83,11 @@ Result<Mix> mix(const MixRequest& request, const job::Job& job) {
     SquareMetres wetted;
     if (request.resin) {
         out.resin = *request.resin;
+        // What it wets out of the cloth named, so that a cup of it is used in time too.
+        const Grams glass =
+            out.resin *
+            (1.0 / (laminate::resin_per_glass(fabric->glass_content) * (1.0 + job.resin.waste)));
+        wetted = SquareMetres(glass / (SquareMetres(1.0) * fabric->weight));
     } else {
         const SquareMetres cloth =
             request.area ? *request.area * double(request.plies)

@@ -60,6 +60,17 @@ class Mix(unittest.TestCase):
             self.assertIn("1068 g", done.stderr)
             self.assertIn("21.4 g", done.stderr)
 
+    def test_resin_by_the_fluid_ounce(self):
+        # By hand: 8 x 29.5735 mL x 1.13 g/mL = 267.3 g, two cups; 1 % of a US fluid ounce is 0.29574 mL
+        # (trade-facts section 4, derived).
+        done = run("mix", "--resin", "8 fl oz", "--hardener", "1.0")
+        self.assertEqual(done.returncode, 0, done.stderr)
+        self.assertIn("267 g (9.4 oz)", done.stderr)
+        self.assertIn("in 2 cups", done.stderr)
+        by_volume = run("mix", "--resin", "1 fl oz", "--hardener", "1.0", "--basis", "volume")
+        self.assertIn("0.3 mL", by_volume.stderr)
+        self.assertLess(done.stderr.count("\n"), 24)  # one screen
+
     def test_wrong_command_lines(self):
         for words in ([], ["--area", "0.5"], ["--area", "nan m2"], ["--plies", "2"],
                       ["--area", "1 m2", "--glass", "3 g"], ["--resin", "200"],

@@ -124,7 +124,12 @@ class OutputFiles(unittest.TestCase):
             self.assertEqual(done.returncode, 0, done.stderr)
         sheet = (self.folder / "job-sheet.html").read_text(encoding="utf-8")
         self.assertIn("Räucherei &amp; &lt;Söhne&gt;", sheet)
-        self.assertLess(sheet.index("Warnings of this plan"), sheet.index("data sheet comes first"))
+        # The sheet's own order: who is asked first, what can hurt, what this plan warns of, the work.
+        parts = ["data sheet comes first", "Plies, in the order of laying", "Cautions",
+                 "Warnings of this plan", "Before: survey", "Laying: stages", "After: cure",
+                 "Record while you work"]
+        places = [sheet.index(part) for part in parts]
+        self.assertEqual(places, sorted(places))
         self.assertLess(sheet.index("eyes blinds"), sheet.index("Rags with peroxide"))
 
     def test_the_sheet_gives_every_template_by_distances_from_the_datum(self):

@@ -23,7 +23,8 @@ void set_page(QPdfWriter& writer, const PrintLayout& layout, const Page& page) {
     writer.setPageMargins(QMarginsF(0, 0, 0, 0));
 }
 
-/// The moment of writing is no property of the plan: the same plan gives the same bytes.
+}  // namespace
+
 void forget_the_time(std::string& pdf) {
     constexpr std::string_view key = "/CreationDate (D:";
     for (auto at = pdf.find(key); at != std::string::npos; at = pdf.find(key, at + 1))
@@ -31,8 +32,6 @@ void forget_the_time(std::string& pdf) {
             if (pdf[i] >= '0' && pdf[i] <= '9')
                 pdf[i] = "20000101000000000000"[i - at - key.size()];
 }
-
-}  // namespace
 
 Result<std::string> pdf_of(const PrintLayout& layout) {
     if (layout.pages.empty()) return output_failed("print: there is nothing to print");

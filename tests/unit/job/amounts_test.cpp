@@ -80,5 +80,14 @@ TEST(NearestName, IsTheOneWithFewestChanges) {
     EXPECT_EQ(nearest_name(std::string(100000, 'x'), known).empty(), false);
 }
 
+TEST(Amounts, VolumesAreMetricOrUsLiquid) {
+    // Exact: a US gallon is 231 in3, so a fluid ounce is 29.5735295625 mL.
+    EXPECT_DOUBLE_EQ(read_volume("8 fl oz")->value(), 8 * 29.5735295625);
+    EXPECT_DOUBLE_EQ(read_volume("1 qt")->value(), 946.352946);
+    EXPECT_DOUBLE_EQ(read_volume("0.5 L")->value(), 500.0);
+    EXPECT_FALSE(read_volume("8 oz"));
+    EXPECT_FALSE(read_volume("8"));
+}
+
 }  // namespace
 }  // namespace tearline::job

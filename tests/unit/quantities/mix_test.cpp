@@ -70,6 +70,17 @@ TEST(Mix, GelTimeLimitsTheCup) {
     EXPECT_NEAR(slow->cups[0].use_within_min.value(), 6.0, 1e-12);
 }
 
+TEST(Mix, GelTimeLimitsACupOfResinGivenByMassToo) {
+    // By hand: 1155 g of resin wet out 1 m2 of mat 450 with 10 % left in the pots, as above: 9 cups.
+    job::Job job = plain_job();
+    job.resin.gel_minutes = Minutes(10.0);
+    job.resin.gel_at = job::GelAt{Celsius(20.0), 1.25, Grams(250.0)};
+    job.laminator.wet_out_rate = 0.02;
+    MixRequest request;
+    request.resin = Grams(1155.0);
+    EXPECT_EQ(mix(request, job)->cups.size(), 9u);
+}
+
 TEST(Mix, WhatCannotBeMixedIsRefused) {
     job::Job job = plain_job();
     EXPECT_FALSE(mix(MixRequest{}, job));

@@ -2,6 +2,7 @@
 
 #include <gtest/gtest.h>
 
+#include <numbers>
 #include <vector>
 
 namespace tearline::quantities {
@@ -58,6 +59,32 @@ TEST(ProudScarf, ShortStackEndsLow) {
     // By hand: one 1 mm ply to 12 mm in a 2 mm dish: -2 + 24 ... mean (12 x 1 - 24) / 24 = -0.5.
     const std::vector<Vec2> dish{{0.0, 2.0}, {24.0, 0.0}};
     EXPECT_NEAR(proud_scarf(std::vector<ScarfStep>{{12.0, 1.0, 0.0}}, dish).mean_mm, -0.5, 1e-12);
+}
+
+TEST(LowVolume, EmptyDishIsTheFrustumOfTheTrade) {
+    // trade-facts section 1 (derived): a hole of 100 mm radius 8 mm deep at 12:1, 569 809.5 mm3.
+    const std::vector<Vec2> dish{{0.0, 8.0}, {96.0, 0.0}};
+    const double pi = std::numbers::pi;
+    EXPECT_NEAR(low_volume({}, dish, pi * 1e4, 200.0 * pi, 0.0), 569809.5, 0.05);
+}
+
+TEST(LowVolume, WhatStandsProudIsNeverFilled) {
+    // By hand: a ply of 1 mm to 12 mm in a 1 mm dish covers floor and scarf; a topcoat of 0.5 mm
+    // leaves less to fill, not more.
+    const std::vector<Vec2> dish{{0.0, 1.0}, {12.0, 0.0}};
+    const std::vector<ScarfStep> ply{{12.0, 1.0, 0.0}};
+    EXPECT_NEAR(low_volume(ply, dish, 1000.0, 100.0, 0.0), 0.0, 1e-9);
+    EXPECT_NEAR(low_volume(ply, dish, 1000.0, 100.0, 0.5), 0.0, 1e-9);
+}
+
+TEST(LowVolume, BareScarfBeyondAShortPlyIsFilled) {
+    // By hand: a 1 mm ply to 12 mm in a 2 mm dish to 24 mm, perimeter p, floor A: the floor is 1 mm
+    // low; from 0 to 12 mm it falls from 1 to 0; from 12 to 24 mm from 1 to 0 again. With the
+    // widening 2 pi x: 6 p + 2 pi 24, and 6 p + 2 pi (12 x 6 + 24).
+    const std::vector<Vec2> dish{{0.0, 2.0}, {24.0, 0.0}};
+    const double pi = std::numbers::pi;
+    EXPECT_NEAR(low_volume(std::vector<ScarfStep>{{12.0, 1.0, 0.0}}, dish, 1000.0, 100.0, 0.0),
+                1000.0 + 600.0 + 48.0 * pi + 600.0 + 192.0 * pi, 1e-6);
 }
 
 }  // namespace

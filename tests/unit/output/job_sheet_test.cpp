@@ -1,0 +1,226 @@
+#include "core/output/job_sheet.h"
+
+#include <gtest/gtest.h>
+
+#include <cmath>
+#include <functional>
+#include <regex>
+
+#include "core/output/cautions.h"
+#include "core/output/svg.h"
+#include "core/quantities/quantities.h"
+#include "core/quantities/shopping.h"
+#include "tests/support/flat_plan.h"
+
+namespace tearline::output {
+namespace {
+
+using test_support::FlatPlanMaker;
+
+/// The flat panel with its quantities as a job asks for them.
+Plan planned(const std::function<void(job::Job&)>& change = {}) {
+    Plan plan = FlatPlanMaker({}).make();
+    plan.job.resin.cup = Grams(60.0);
+    if (change) change(plan.job);
+    plan.dish = {{0.0, plan.job.damage.depth}, {12.0 * plan.job.damage.depth, 0.0}};
+    const auto filled = quantities::fill_quantities(plan);
+    if (!filled) throw std::runtime_error(filled.error().message);
+    plan.rolls = {{"mat 450", 1250.0, 420.0, 0.5, {}}};
+    quantities::fill_shopping(plan);
+    return plan;
+}
+
+void make_epoxy(job::Job& job) {
+    job.resin.kind = job::ResinKind::epoxy;
+    job.resin.hardener_percent.reset();
+    job.resin.hardener_parts = {{5.0, 1.0}};
+    job.resin.hardener_basis = job::Basis::mass;
+}
+
+std::size_t count(const std::string& text, const std::string& words) {
+    std::size_t found = 0;
+    for (auto at = text.find(words); at != std::string::npos; at = text.find(words, at + 1))
+        ++found;
+    return found;
+}
+
+bool says(const std::string& text, const std::string& words) {
+    return count(text, words) > 0;
+}
+
+TEST(JobSheet, AsksFirstWithABoxForEachWhateverTheJob) {
+    // trade-facts section 7: printed always, with tick boxes (46 CFR 176.665 for inspected
+    // vessels).
+    for (const bool epoxy : {false, true}) {
+        const std::string sheet = job_sheet(planned(epoxy ? make_epoxy : [](job::Job&) {}));
+        EXPECT_EQ(ask_first().size(), 8u);
+        for (const std::string_view item : ask_first())
+            EXPECT_TRUE(says(sheet, "</svg>&#160; " + escaped(item))) << item;
+        EXPECT_TRUE(says(sheet, "46 CFR 176.665"));
+        EXPECT_TRUE(says(sheet, "licensed practice"));
+    }
+}
+
+TEST(JobSheet, EveryCupHasItsRowWithABoxAndAPlaceForTheTime) {
+    const Plan plan = planned();
+    std::size_t cups = plan.topcoat_cups.size();
+    for (const Stage& stage : plan.stages) cups += stage.cups.size();
+    ASSERT_GT(cups, 3u);
+    const std::string sheet = job_sheet(plan);
+    EXPECT_EQ(std::distance(std::sregex_iterator(sheet.begin(), sheet.end(),
+                                                 std::regex("</svg></td><td>cup \\d+ of \\d+")),
+                            std::sregex_iterator()),
+              static_cast<std::ptrdiff_t>(cups));
+    EXPECT_TRUE(says(sheet, "Mixed at"));
+}
+
+TEST(JobSheet, EveryWarningOfThePlanStandsOnIt) {
+    const Plan plan = planned([](job::Job& job) {
+        job.resin.waxed = true;
+        job.shop.stage_thickness = 1.1;
+        job.shop.hours_between_stages = Hours(50.0);
+    });
+    ASSERT_GT(plan.warnings.size(), 4u);
+    const std::string sheet = job_sheet(plan);
+    for (const Warning& warning : plan.warnings)
+        EXPECT_TRUE(says(sheet, escaped(warning.message))) << warning.message;
+    EXPECT_TRUE(says(sheet, std::to_string(plan.warnings.size()) + " warnings"));
+}
+
+TEST(JobSheet, CautionsStandInTheOrderInWhichTheyMatter) {
+    const Plan plan = planned();
+    const std::string sheet = job_sheet(plan);
+    std::size_t last = 0;
+    for (const Caution& caution : cautions(plan.job)) {
+        const auto at = sheet.find(escaped(caution.heading));
+        ASSERT_NE(at, std::string::npos) << caution.heading;
+        EXPECT_GT(at, last);
+        last = at;
+    }
+}
+
+TEST(JobSheet, UnitsOfTheJobComeFirstAndBothAgreeToRounding) {
+    for (const auto units : {job::Units::metric, job::Units::us}) {
+        const std::string sheet =
+            job_sheet(planned([&](job::Job& job) { job.display_units = units; }));
+        // Exact: 28.349523125 g an ounce, 25.4 mm an inch, 29.5735295625 mL a US fluid ounce,
+        // 0.09290304 m2 a square foot.
+        const std::vector<std::tuple<std::string, std::string, double>> pairs = {
+            {"g", "oz", 28.349523125},
+            {"mm", "in", 25.4},
+            {"mL", "fl oz", 29.5735295625},
+            {"m²", "ft²", 0.09290304}};
+        for (const auto& [metric, us, factor] : pairs) {
+            const bool first = units == job::Units::metric;
+            const std::string a = first ? metric : us, b = first ? us : metric;
+            const std::regex both("([0-9.]+) " + a + " \\(([0-9.]+) " + b + "\\)");
+            std::size_t seen = 0;
+            for (std::sregex_iterator i(sheet.begin(), sheet.end(), both), end; i != end; ++i) {
+                const std::string x = (*i)[first ? 1 : 2], y = (*i)[first ? 2 : 1];
+                const auto half_digit = [](const std::string& text) {
+                    const auto point = text.find('.');
+                    return point == std::string::npos
+                               ? 0.5
+                               : 0.5 * std::pow(10.0, -double(text.size() - point - 1));
+                };
+                EXPECT_NEAR(std::stod(x), std::stod(y) * factor,
+                            half_digit(x) + half_digit(y) * factor + 1e-9)
+                    << (*i).str();
+                ++seen;
+            }
+            EXPECT_GT(seen, 0u) << a;
+        }
+    }
+}
+
+TEST(JobSheet, DropsStandOnlyWhereTheyWereCounted) {
+    EXPECT_FALSE(says(job_sheet(planned()), " drops</b>"));
+    EXPECT_TRUE(says(job_sheet(planned([](job::Job& job) { job.resin.drops_per_mL = 33.0; })),
+                     " drops</b>"));
+}
+
+TEST(JobSheet, WithoutGelDataATestCupIsAskedForAndNoTimeGiven) {
+    const std::string blind = job_sheet(planned());
+    EXPECT_TRUE(says(blind, "No time is given for the cups"));
+    EXPECT_FALSE(says(blind, " min: "));
+    const std::string timed = job_sheet(planned([](job::Job& job) {
+        job.resin.gel_minutes = Minutes(20.0);
+        job.resin.gel_at = job::GelAt{Celsius(20.0), 1.25, Grams(100.0)};
+    }));
+    // By hand: 0.6 of 20 minutes.
+    EXPECT_TRUE(says(timed, "12 min: "));
+}
+
+TEST(JobSheet, EpoxyIsMixedByItsRatioAndGetsNoPolyesterTopcoat) {
+    const std::string sheet = job_sheet(planned(make_epoxy));
+    EXPECT_TRUE(says(sheet, "fixed ratio only, 5 : 1 by mass"));
+    EXPECT_TRUE(says(sheet, "Wash off the blush"));
+    EXPECT_FALSE(says(sheet, "Last: topcoat"));
+    EXPECT_FALSE(says(sheet, "MEKP"));
+}
+
+TEST(JobSheet, HolesThroughTheSkinAskForABacking) {
+    Plan plan = planned();
+    EXPECT_TRUE(says(job_sheet(plan), "If it goes through"));
+    plan.warnings.push_back({"no-floor", "right through", {}, {}, {}});
+    EXPECT_TRUE(says(job_sheet(plan), "this dish goes right through"));
+}
+
+TEST(JobSheet, ShoppingListHasCansAndCosts) {
+    const std::string bare = job_sheet(planned());
+    EXPECT_TRUE(says(bare, "1 can of 5000 g"));
+    EXPECT_TRUE(says(bare, "0.42 m of roll"));
+    const std::string priced = job_sheet(planned([](job::Job& job) {
+        job.prices = job::Prices{};
+        job.prices->currency = "NOK";
+        job.prices->resin_per_kg = 60.0;
+    }));
+    // By hand: a can of 5 kg at 60 a kg.
+    EXPECT_TRUE(says(priced, "300.00 NOK"));
+    EXPECT_TRUE(says(priced, "Of what has a price"));
+}
+
+TEST(JobSheet, WorkOnAWallLaysLessAtOnce) {
+    // Common practice: 3/4 of 4.3 mm on a wall, half of it overhead.
+    EXPECT_TRUE(says(job_sheet(planned()), "At most 4.3 mm"));
+    const auto at = [](job::Position position) {
+        return job_sheet(planned([&](job::Job& job) { job.layup.position = position; }));
+    };
+    EXPECT_TRUE(says(at(job::Position::vertical), "At most 3.2 mm"));
+    EXPECT_TRUE(says(at(job::Position::overhead), "At most 2.1 mm") ||
+                says(at(job::Position::overhead), "At most 2.2 mm"));
+}
+
+TEST(Cautions, EachComesWhereItsTriggerDoes) {
+    const auto text = [](job::ResinKind kind) {
+        job::Job job;
+        job.resin.kind = kind;
+        std::string all;
+        for (const Caution& caution : cautions(job))
+            all += std::string(caution.heading) + " " + std::string(caution.words) + "\n";
+        return all;
+    };
+    // Figures of trade-facts section 7: OSHA and NIOSH pages, ICSC 1028, makers' leaflets.
+    for (const auto kind : {job::ResinKind::polyester, job::ResinKind::vinylester}) {
+        const std::string all = text(kind);
+        for (const char* words : {"eye wash within reach", "15 minutes", "cobalt", "acetone",
+                                  "Never carry a smoking cup", "No flame heater", "second person",
+                                  "OSHA 100 ppm", "NIOSH 50 ppm", "700 ppm", "0.2 ppm"})
+            EXPECT_TRUE(says(all, words)) << words;
+        EXPECT_FALSE(says(all, "sensitises"));
+    }
+    const std::string epoxy = text(job::ResinKind::epoxy);
+    for (const char* words : {"sensitises", "corrosive", "blush", "eye wash", "15 minutes"})
+        EXPECT_TRUE(says(epoxy, words)) << words;
+    EXPECT_FALSE(says(epoxy, "MEKP"));
+    EXPECT_FALSE(says(epoxy, "Styrene"));
+    for (const auto kind :
+         {job::ResinKind::polyester, job::ResinKind::vinylester, job::ResinKind::epoxy})
+        for (const char* words :
+             {"can catch fire", "seacocks", "3 fibres/cm³", "5 mg/m³", "wet-sand",
+              "metal can with water", "Never add hardener", "those of your country may be lower"})
+            EXPECT_TRUE(says(text(kind), words)) << words;
+}
+
+}  // namespace
+}  // namespace tearline::output
