@@ -37,6 +37,7 @@ ol.cautions li { margin: 0.9mm 0; }
 .stage { background: #e6eef3; }
 .then { color: #12405d; border-bottom: 0.4mm solid #7f95a3; }
 .records td { padding: 1.6mm 1.2mm; }
+.keep { white-space: nowrap; }
 .blank { color: #8a97a0; white-space: nowrap; }
 @media print { body { margin: 0 auto; padding: 0; } }
 )";
@@ -55,7 +56,7 @@ std::string job_sheet(const Plan& plan) {
     out += sheet::care_page(plan);
     out += sheet::preparation(plan) + sheet::stages_page(plan) + sheet::finish(plan);
     out += sheet::shopping_list(plan) + sheet::laminate_check(plan) + sheet::records(plan);
-    out += polar_tables(plan);
+    out += sheet::rolls(plan) + polar_tables(plan);
     return out + "</body></html>\n";
 }
 

@@ -179,14 +179,16 @@ std::string hull_close_up(const Plan& plan, const templates::Box& window, double
     std::string out = frame(window, "close-up-window") +
                       "<g id=\"close-up\" clip-path=\"url(#close-up-window)\">\n";
     out += shaded_hull(plan, view, window) + plies_on_hull(plan, view);
-    out += direction_arrows(plan, view, Vec2(window.low.x() + 30, window.high.y() - 26)) + "</g>\n";
+    out += direction_arrows(
+               plan, view, Vec2(window.low.x() + 30, window.high.y() - std::min(26.0, pad - 4.0))) +
+           "</g>\n";
     const double bar_mm = view.scale * 100.0;
     const Vec2 bar(window.high.x() - 8 - bar_mm, window.high.y() - 8);
     out +=
         "<path stroke=\"#1c2730\" stroke-width=\"0.7\" fill=\"none\" d=\"" +
         svg_path({bar + Vec2(0, -2), bar, bar + Vec2(bar_mm, 0), bar + Vec2(bar_mm, -2)}, false) +
         "\"/>\n";
-    return out + svg_text(bar + Vec2(0.5 * bar_mm, -3), "100 mm on the hull", {3.4, "middle"});
+    return out + svg_text(bar + Vec2(bar_mm, -3), "100 mm on the hull", {3.4, "end"});
 }
 
 std::string whole_hull(const Plan& plan, const templates::Box& window) {

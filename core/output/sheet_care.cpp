@@ -137,7 +137,7 @@ std::string finish(const Plan& plan) {
                    " off over the floor, back to the fair surface: " + length(plan, t.kept_mm, 2) +
                    " of fresh laminate stay (" + std::to_string(t.kept_plies) + " plies)." +
                    (t.proud_max_mm > 0.0
-                        ? " Torn bands leave the scarf " + length(plan, t.proud_mean_mm, 2) +
+                        ? " Under the covers the scarf ends " + length(plan, t.proud_mean_mm, 2) +
                               " proud on average, " + length(plan, t.proud_max_mm, 2) + " at most."
                         : ""));
     out += to_tick(tag("b", "Fair") + ": about " + volume(plan, t.fairing_mL, 0) +

@@ -4,6 +4,7 @@
 #include "core/output/sheet_parts.h"
 #include "core/output/sheet_words.h"
 #include "core/output/svg.h"
+#include "core/quantities/shopping.h"
 
 namespace tearline::output::sheet {
 
@@ -118,9 +119,9 @@ std::string shopping_list(const Plan& plan) {
     const Shopping& shopping = plan.shopping;
     if (shopping.items.empty()) return {};
     const bool priced = shopping.cost.has_value();
-    const std::string copies =
-        plan.job.layup.copies > 1 ? ", for all " + std::to_string(plan.job.layup.copies) + " copies"
-                                  : "";
+    const std::string copies = plan.job.layup.copies > 1
+                                   ? ", for " + std::to_string(plan.job.layup.copies) + " copies"
+                                   : "";
     std::string out = section("Shopping list" + copies, true) + "<table width=\"100%\">" +
                       head({"<Got", "<What", "Needed", "To buy", priced ? "Cost" : "Price"}) +
                       "<tbody>\n";
@@ -160,11 +161,12 @@ std::string records(const Plan& plan) {
                             "<Hardener lot, amount", "<Gel time seen", "<Barcol after cure"}) +
                       "<tbody>\n";
     const std::size_t least = 4;
-    const std::size_t rows = std::max(plan.stages.size() + 1, least);
+    const bool topcoat = quantities::takes_topcoat(plan.job);
+    const std::size_t rows = std::max(plan.stages.size() + (topcoat ? 1 : 0), least);
     for (std::size_t i = 0; i < rows; ++i) {
-        const std::string name = i < plan.stages.size()    ? std::to_string(i + 1)
-                                 : i == plan.stages.size() ? "topcoat"
-                                                           : "&#160;";
+        const std::string name = i < plan.stages.size()               ? std::to_string(i + 1)
+                                 : topcoat && i == plan.stages.size() ? "topcoat"
+                                                                      : "&#160;";
         out += tag("tr", left(name) + left(blank(9)) + left(blank(9)) + left(blank(9)) +
                              left(blank(13)) + left(blank(7)) + left(blank(9))) +
                "\n";

@@ -9,7 +9,7 @@ namespace tearline::output::sheet {
 /// What and where: the picture of the place, the repair in figures, who must be asked first.
 [[nodiscard]] std::string place_page(const Plan& plan);
 
-/// Plies and pieces in the order of laying, with small pictures; how they lie on the roll.
+/// Plies and pieces in the order of laying, with small pictures.
 [[nodiscard]] std::string plies_page(const Plan& plan);
 
 /// Cautions in the order in which they matter, and the warnings of this plan.
@@ -28,6 +28,9 @@ namespace tearline::output::sheet {
 
 /// Old laminate and new side by side, and the scarf check; empty where neither is known.
 [[nodiscard]] std::string laminate_check(const Plan& plan);
+
+/// How the pieces lie on each roll.
+[[nodiscard]] std::string rolls(const Plan& plan);
 
 /// What to write down while working.
 [[nodiscard]] std::string records(const Plan& plan);

@@ -39,7 +39,7 @@ std::string ply_table(const Plan& plan) {
         out +=
             tag("tr", left(tick_box()) + left(tag("b", std::to_string(ply.number))) +
                           left(escaped(ply.fabric) + (ply.cover ? " (cover)" : "")) +
-                          left(pieces_text(ply)) + cell(fixed(ply.thickness_mm, 2) + " mm") +
+                          left(pieces_text(ply)) + cell(keep(fixed(ply.thickness_mm, 2) + " mm")) +
                           cell(length(plan, ply.edge_offset_mm)) +
                           cell(square(plan, square_metres_from_mm2(ply.glass_area_mm2).value())) +
                           cell(mass(plan, ply.glass_g)) + cell(mass(plan, ply.resin_g)) +
@@ -50,7 +50,7 @@ std::string ply_table(const Plan& plan) {
     double resin = 0.0;
     for (const PlannedPly& ply : plan.plies) resin += ply.resin_g;
     out += tag("tr", left("") + left("") + left(tag("b", "All")) + left("") +
-                         cell(fixed(t.laid_thickness_mm, 2) + " mm") + cell("") +
+                         cell(keep(fixed(t.laid_thickness_mm, 2) + " mm")) + cell("") +
                          cell(square(plan, t.glass_area_m2)) + cell(mass(plan, t.glass_g)) +
                          cell(mass(plan, resin)) + cell("")) +
            "\n";
@@ -81,7 +81,8 @@ std::string small_templates(const Plan& plan) {
     std::size_t count = 0;
     const auto end_row = [&] {
         if (cells.empty()) return;
-        for (; count % in_a_row != 0; ++count) cells += tag("td", "", "width=\"20%\"");
+        for (; count % in_a_row != 0; ++count)
+            cells += tag("td", "", "width=\"20%\" class=\"template\"");
         rows += tag("tr", cells) + "\n";
         cells.clear();
     };
@@ -103,6 +104,12 @@ std::string small_templates(const Plan& plan) {
            "\n<table width=\"100%\" class=\"templates\"><tbody>\n" + rows + "</tbody></table>\n";
 }
 
+}  // namespace
+
+std::string plies_page(const Plan& plan) {
+    return ply_table(plan) + small_templates(plan);
+}
+
 std::string rolls(const Plan& plan) {
     std::string out;
     for (const Roll& roll : plan.rolls) {
@@ -113,13 +120,7 @@ std::string rolls(const Plan& plan) {
                             fixed(100.0 * roll.used_fraction, 0) + " % used<br/>" + picture) +
                "\n";
     }
-    return out.empty() ? out : section("Cutting from the roll") + out;
-}
-
-}  // namespace
-
-std::string plies_page(const Plan& plan) {
-    return ply_table(plan) + small_templates(plan) + rolls(plan);
+    return out.empty() ? out : section("Cutting from the roll", true) + out;
 }
 
 }  // namespace tearline::output::sheet

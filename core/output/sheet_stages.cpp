@@ -3,6 +3,7 @@
 #include "core/output/sheet_words.h"
 #include "core/output/svg.h"
 #include "core/quantities/hardener.h"
+#include "core/quantities/shopping.h"
 #include "core/quantities/stages.h"
 
 namespace tearline::output::sheet {
@@ -24,9 +25,10 @@ std::string cup_rows(const Plan& plan, const std::vector<Cup>& cups, bool topcoa
             topcoat ? mass(plan, cup.resin_g, cup.resin_g < 100.0 ? 1 : 0) : resin_of(plan, cup);
         out += tag("tr",
                    left(tick_box()) +
-                       left("cup " + std::to_string(i + 1) + " of " + std::to_string(cups.size())) +
-                       cell(tag("b", resin)) + cell(tag("b", dose(plan, cup, topcoat))) +
-                       cell(blank(7)) +
+                       left(keep("cup " + std::to_string(i + 1) + " of " +
+                                 std::to_string(cups.size()))) +
+                       cell(keep(tag("b", resin))) +
+                       cell(keep(tag("b", dose(plan, cup, topcoat)))) + cell(blank(7)) +
                        cell(cup.use_within_min ? fixed(*cup.use_within_min, 0) + " min: " + blank(6)
                                                : blank(7)) +
                        cell(blank(7))) +
@@ -40,6 +42,24 @@ std::string plies_of(const Stage& stage) {
     if (stage.plies.size() == 1) return "ply " + std::to_string(stage.plies.front());
     return "plies " + std::to_string(stage.plies.front()) + " to " +
            std::to_string(stage.plies.back());
+}
+
+/// Widths are set so that no dose breaks over two lines, where it could be misread.
+std::string cups_head() {
+    struct Column {
+        const char *words, *width;
+        bool figure;
+    };
+    std::string out;
+    for (const Column& column :
+         {Column{"Used", "6%", false}, Column{"Cup", "12%", false}, Column{"Resin", "20%", true},
+          Column{"Hardener", "26%", true}, Column{"Mixed at", "12%", true},
+          Column{"Use up by", "13%", true}, Column{"Gelled at", "11%", true}})
+        out +=
+            tag("th", column.words,
+                "width=\"" + std::string(column.width) +
+                    (column.figure ? "\" class=\"figure\" align=\"right\"" : "\" align=\"left\""));
+    return tag("thead", tag("tr", out)) + "\n";
 }
 
 /// A row over the whole table.
@@ -105,9 +125,7 @@ std::string stages_page(const Plan& plan) {
                         " % is in the cups for what stays in pots, rollers and brushes.") +
            "\n";
     out += tag("p", time_words(plan)) + "\n" + tag("p", range_words(plan)) + "\n";
-    out += "<table width=\"100%\" class=\"cups\">" +
-           head({"<Used", "<Cup", "Resin", "Hardener", "Mixed at", "Use up by", "Gelled at"}) +
-           "<tbody>\n";
+    out += "<table width=\"100%\" class=\"cups\">" + cups_head() + "<tbody>\n";
     for (std::size_t i = 0; i < plan.stages.size(); ++i) {
         const Stage& stage = plan.stages[i];
         const std::string thick =
@@ -117,7 +135,7 @@ std::string stages_page(const Plan& plan) {
         out += cup_rows(plan, stage.cups, false);
         if (!stage.then.empty()) out += wide("Then: " + escaped(stage.then), "then");
     }
-    if (!plan.topcoat_cups.empty() && plan.job.resin.kind != job::ResinKind::epoxy) {
+    if (!plan.topcoat_cups.empty() && quantities::takes_topcoat(plan.job)) {
         out += wide(tag("b", "Last: topcoat") + ", " +
                         (plan.job.topcoat.final_coat ? "final" : "sanded off again") + ", " +
                         shortest(plan.job.topcoat.hardener_percent) + " % of its own hardener",

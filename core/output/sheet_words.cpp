@@ -46,6 +46,10 @@ std::string to_tick(const std::string& content) {
     return tag("p", tick_box() + "&#160;&#160;" + content, "class=\"tick\"") + "\n";
 }
 
+std::string keep(const std::string& words) {
+    return tag("span", words, "class=\"keep\"");
+}
+
 std::string blank(int characters) {
     return tag("span", std::string(static_cast<std::size_t>(characters), '_'), "class=\"blank\"");
 }

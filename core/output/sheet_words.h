@@ -33,6 +33,9 @@ namespace tearline::output::sheet {
 /// A line to tick off.
 [[nodiscard]] std::string to_tick(const std::string& content);
 
+/// Words that stay on one line.
+[[nodiscard]] std::string keep(const std::string& words);
+
 /// A place to write on, some characters wide.
 [[nodiscard]] std::string blank(int characters);
 

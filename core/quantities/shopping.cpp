@@ -64,6 +64,14 @@ public:
 
     void add_finish() {
         const Totals& totals = plan_.totals;
+        if (takes_topcoat(plan_.job)) add_topcoat();
+        const double compound = copies_ * totals.fairing_mL;
+        add({"fairing", "fairing compound", compound, "mL", 0, 0.0,
+             times(prices_.fairing_per_litre, compound / mL_a_litre)});
+    }
+
+    void add_topcoat() {
+        const Totals& totals = plan_.totals;
         const double topcoat = copies_ * totals.topcoat_g;
         const double hardener = copies_ * totals.topcoat_hardener_g;
         add({"topcoat", "topcoat", topcoat, "g", 0, 0.0,
@@ -72,9 +80,6 @@ public:
         const bool same = plan_.job.resin.kind != job::ResinKind::epoxy;
         add({"topcoat hardener", "hardener of the topcoat", hardener, "g", 0, 0.0,
              same ? times(prices_.hardener_per_kg, hardener / grams_a_kilogram) : std::nullopt});
-        const double compound = copies_ * totals.fairing_mL;
-        add({"fairing", "fairing compound", compound, "mL", 0, 0.0,
-             times(prices_.fairing_per_litre, compound / mL_a_litre)});
     }
 
     [[nodiscard]] Shopping take() {
@@ -98,6 +103,10 @@ private:
 };
 
 }  // namespace
+
+bool takes_topcoat(const job::Job& job) {
+    return job.resin.kind != job::ResinKind::epoxy || job.topcoat_given;
+}
 
 void fill_shopping(Plan& plan) {
     List list(plan);

@@ -9,4 +9,8 @@ namespace tearline::quantities {
 /// Needs totals and rolls. Cans are bought whole and cloth in the roll's whole width.
 void fill_shopping(Plan& plan);
 
+/// Whether a topcoat goes on: polyester's own does not bond to epoxy, so an epoxy job has one only
+/// where the job file says which ([topcoat]).
+[[nodiscard]] bool takes_topcoat(const job::Job& job);
+
 }  // namespace tearline::quantities

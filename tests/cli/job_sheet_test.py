@@ -7,6 +7,7 @@ import pathlib
 import re
 import subprocess
 import tempfile
+import unicodedata
 import unittest
 
 TEARLINE = os.environ["TEARLINE"]
@@ -38,7 +39,8 @@ def page_size(pdf):
 
 
 def squeezed(text):
-    return re.sub(r"\s+", "", text)
+    """Letters alone: fonts join "fi" into one sign, and lines break where they like."""
+    return re.sub(r"\s+", "", unicodedata.normalize("NFKC", text))
 
 
 class JobSheetOnPaper(unittest.TestCase):
@@ -62,6 +64,7 @@ class JobSheetOnPaper(unittest.TestCase):
             found = text.find(squeezed(heading), at)
             self.assertGreaterEqual(found, 0, heading)
             at = found
+        self.assertEqual(text.count("Cautions,thegravestfirst"), 1)
 
     def test_pdf_holds_every_warning_and_every_cup(self):
         text = squeezed(pdf_text(self.pdf))
@@ -70,10 +73,13 @@ class JobSheetOnPaper(unittest.TestCase):
             self.assertIn(squeezed(warning["message"])[:60], text)
         cups = sum(len(s["cups"]) for s in made["stages"]) + len(made["topcoat_cups"])
         self.assertEqual(len(re.findall(r"cup\d+of\d+", text)), cups)
+        # No dose is broken over two lines, where "2." and "4 g" could be misread.
+        whole = re.findall(r"cup \d+ of \d+.*\d+ g \(.*oz\).*\d\.\d+ g = \d+\.\d+ mL", pdf_text(self.pdf))
+        self.assertEqual(len(whole), cups)
 
     def test_first_page_shows_the_place_and_the_second_the_plies(self):
         pages = pdf_text(self.pdf).split("\f")
-        for words in ("Curlew 6 m workboat, port chine", "Depth to grind", "46 CFR 176.665"):
+        for words in ("Curlew 6 m workboat, port chine", "Depth to grind", "176.665)"):
             self.assertIn(words, pages[0])
         self.assertIn("Plies, in the order of laying", pages[1])
         self.assertIn(f"page 1 of {len(pages) - 1}", pages[0])

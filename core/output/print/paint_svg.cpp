@@ -16,7 +16,7 @@ namespace {
 /// What a group hands down to what it holds.
 struct Look {
     QString fill = QStringLiteral("#000"), stroke = QStringLiteral("none");
-    double stroke_width = 1.0, opacity = 1.0;
+    double stroke_width = 1.0, opacity = 1.0, stroke_opacity = 1.0;
     double font_size = 4.0;
     QString anchor = QStringLiteral("start"), weight, dashes;
     bool even_odd = false;
@@ -39,6 +39,7 @@ Look look_of(const QXmlStreamAttributes& given, Look look) {
     take("stroke-dasharray", look.dashes);
     take_number("stroke-width", look.stroke_width);
     take_number("fill-opacity", look.opacity);
+    take_number("stroke-opacity", look.stroke_opacity);
     take_number("font-size", look.font_size);
     for (const char* rule : {"fill-rule", "clip-rule"})
         if (given.hasAttribute(QLatin1String(rule)))
@@ -173,7 +174,9 @@ private:
             painter_.fillPath(shape, colour);
         }
         if (look.stroke == QLatin1String("none")) return;
-        QPen pen(QColor(look.stroke), look.stroke_width);
+        QColor ink(look.stroke);
+        ink.setAlphaF(static_cast<float>(look.stroke_opacity));
+        QPen pen(ink, look.stroke_width);
         pen.setCapStyle(Qt::FlatCap);
         pen.setJoinStyle(look.round_joins ? Qt::RoundJoin : Qt::MiterJoin);
         if (!look.dashes.isEmpty()) {

@@ -90,7 +90,8 @@ private:
         const QRectF part(0.0, page * size.height(), size.width(), size.height());
         painter.setClipRect(part);
         QAbstractTextDocumentLayout::PaintContext context;
-        context.clip = part;
+        // Less than the page, or a heading that begins the next one is written here too, unseen.
+        context.clip = part.adjusted(0.0, units_per_mm, 0.0, -units_per_mm);
         context.palette.setColor(QPalette::Text, QColor(0x1c, 0x27, 0x30));
         document_.documentLayout()->draw(&painter, context);
         painter.restore();

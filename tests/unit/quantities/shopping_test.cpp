@@ -93,6 +93,11 @@ TEST(Shopping, EpoxyIsBoughtAsResinAndHardener) {
     // By hand: of 6 parts mixed 5 are resin and 1 hardener.
     EXPECT_NEAR(item(plan, "resin").amount, plan.totals.resin_g * 5.0 / 6.0, 1e-9);
     EXPECT_NEAR(item(plan, "hardener").amount, plan.totals.resin_g / 6.0, 1e-9);
+    // Polyester topcoat does not bond to it: none is bought unless the job file says which.
+    EXPECT_THROW((void)item(plan, "topcoat"), std::runtime_error);
+    plan.job.topcoat_given = true;
+    fill_shopping(plan);
+    EXPECT_GT(item(plan, "topcoat").amount, 0.0);
 }
 
 }  // namespace
