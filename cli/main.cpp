@@ -1,10 +1,39 @@
 #include <CLI/App.hpp>
 #include <CLI/Config.hpp>
 #include <CLI/Formatter.hpp>
+#include <algorithm>
+#include <cstdio>
 #include <exception>
+#include <string>
+#include <string_view>
+#include <vector>
 
 #include "cli/commands.h"
 #include "core/base/version.h"
+#include "core/job/nearest_name.h"
+
+namespace {
+
+bool is_command(const CLI::App& app, std::string_view word) {
+    const auto commands = app.get_subcommands(nullptr);
+    return std::any_of(commands.begin(), commands.end(),
+                       [&](const CLI::App* command) { return command->get_name() == word; });
+}
+
+int no_command(const CLI::App& app, std::string_view word) {
+    std::vector<std::string> names;
+    for (const CLI::App* command : app.get_subcommands(nullptr))
+        names.push_back(command->get_name());
+    const std::vector<std::string_view> known(names.begin(), names.end());
+    std::string listed;
+    for (const std::string& name : names) listed += (listed.empty() ? "" : ", ") + name;
+    std::fprintf(stderr, "tearline: '%.*s' is no command; the nearest is '%s'. Commands: %s\n",
+                 static_cast<int>(word.size()), word.data(),
+                 tearline::job::nearest_name(word, known).c_str(), listed.c_str());
+    return tearline::cli::exit_wrong_command_line;
+}
+
+}  // namespace
 
 int main(int argc, char** argv) {
     using namespace tearline::cli;
@@ -17,6 +46,8 @@ int main(int argc, char** argv) {
         try {
             app.parse(argc, argv);
         } catch (const CLI::ParseError& error) {
+            if (argc > 1 && argv[1][0] != '-' && !is_command(app, argv[1]))
+                return no_command(app, argv[1]);
             return app.exit(error) == 0 ? exit_done : exit_wrong_command_line;
         }
         return status;

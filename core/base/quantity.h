@@ -48,7 +48,9 @@ using Percent = Quantity<struct PercentTag>;
 constexpr Grams operator*(SquareMetres area, GramsPerSquareMetre weight) {
     return Grams(area.value() * weight.value());
 }
-constexpr Grams operator*(GramsPerSquareMetre weight, SquareMetres area) { return area * weight; }
+constexpr Grams operator*(GramsPerSquareMetre weight, SquareMetres area) {
+    return area * weight;
+}
 constexpr Grams operator*(Millilitres volume, GramsPerMillilitre density) {
     return Grams(volume.value() * density.value());
 }
@@ -56,6 +58,8 @@ constexpr Millilitres operator/(Grams mass, GramsPerMillilitre density) {
     return Millilitres(mass.value() / density.value());
 }
 
-constexpr SquareMetres square_metres_from_mm2(double mm2) { return SquareMetres(mm2 * 1e-6); }
+constexpr SquareMetres square_metres_from_mm2(double mm2) {
+    return SquareMetres(mm2 / 1'000'000.0);
+}
 
 }  // namespace tearline

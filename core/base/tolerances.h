@@ -224,6 +224,17 @@ inline constexpr int most_net_steps = 25;
 /// in how well cloth is pressed down by hand.
 inline constexpr double shear_gain = 0.5;
 
+/// [mm] edges whose chart places lie this near to a seam belong to it: the ridge of a trimmed
+/// crease stands a little off the straight line.
+inline constexpr double beside_seam = 0.05;
+
+/// [-] help for a ply is tried though it is reckoned to leave so many times the limit: the reckoning
+/// is that rough.
+inline constexpr double help_hope = 1.6;
+
+/// [-] of the limit: what each cut is hoped to take off.
+inline constexpr double cut_hope = 0.5;
+
 /// [mm] rest of a flattening that is only compared with others: a fiftieth of the 10 mm discs that
 /// its strain is averaged over moves that by far less than the limits are known.
 inline constexpr double trial_movement = 0.2;

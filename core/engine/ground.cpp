@@ -51,7 +51,7 @@ bool on_centreline(const hull::Hull& hull, const Vec3& at) {
     return false;
 }
 
-Error mirror_wanted(const job::Job& job, const std::string& what, const Vec3& near) {
+Error mirror_wanted(const std::string& what, const Vec3& near) {
     return {ErrorKind::no_safe_answer,
             "hull.mirror: " + what + " near " + point_text(near) +
                 "; say mirror = true if the model is half a hull, or mirror = false if it really "
@@ -69,7 +69,7 @@ std::optional<Error> mirror_missing(const job::Job& job, const hull::Hull& hull,
             const double inside =
                 (plane.normal.dot(seed) - plane.offset) * (body > plane.offset ? 1.0 : -1.0);
             if (inside > request.damage_radius + tolerance::centreline) continue;
-            return mirror_wanted(job, "the damage reaches over the hull's centreline", seed);
+            return mirror_wanted("the damage reaches over the hull's centreline", seed);
         }
     }
     return std::nullopt;
@@ -81,8 +81,7 @@ Result<void> ask_for_mirror(const job::Job& job, const hull::Hull& hull, const G
     const auto cut =
         plies::centreline_cut(ground.patch, ground.regions.back(), job.hull.bow, job.hull.up);
     if (!cut || !on_centreline(hull, cut->at)) return {};
-    return tl::unexpected(
-        mirror_wanted(job, "the repair is cut at the hull's centreline", cut->at));
+    return tl::unexpected(mirror_wanted("the repair is cut at the hull's centreline", cut->at));
 }
 
 }  // namespace

@@ -25,17 +25,8 @@ std::string numbered(std::string_view path, std::size_t index) {
 
 std::optional<double> TableReader::length_of(const Node& node, const std::string& path,
                                              const Range& range) {
-    std::optional<double> value;
-    if (node.kind == Node::Kind::text) {
-        const auto read = read_length(node.text);
-        if (!read) {
-            refusals_->refuse(node, path, read.error());
-            return std::nullopt;
-        }
-        value = *read;
-    } else {
-        value = finite(node, path, "must be a length: a number of mm or text such as \"25 mm\"");
-    }
+    const auto value =
+        millimetres(node, path, "must be a length: a number of mm or text such as \"25 mm\"");
     if (value && !range.holds(*value)) {
         refusals_->refuse(node, path, range.words("mm"));
         return std::nullopt;

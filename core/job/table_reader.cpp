@@ -261,18 +261,17 @@ void TableReader::pair(std::string_view key, std::array<double, 2>& values, cons
     values = read;
 }
 
+std::optional<double> TableReader::millimetres(const Node& node, const std::string& path,
+                                               const std::string& right) {
+    if (node.kind != Node::Kind::text) return finite(node, path, right);
+    const auto read = read_length(node.text);
+    if (read) return *read;
+    refusals_->refuse(node, path, read.error());
+    return std::nullopt;
+}
+
 std::optional<double> TableReader::coordinate(const Node& node, const std::string& path) {
-    std::optional<double> value;
-    if (node.kind == Node::Kind::text) {
-        const auto read = read_length(node.text);
-        if (!read) {
-            refusals_->refuse(node, path, read.error());
-            return std::nullopt;
-        }
-        value = *read;
-    } else {
-        value = finite(node, path, "a coordinate is a finite number of mm");
-    }
+    const auto value = millimetres(node, path, "a coordinate is a finite number of mm");
     if (value && !(std::abs(*value) <= farthest)) {
         refusals_->refuse(node, path,
                           "a coordinate lies within 10 km of the origin; is the unit mm?");
@@ -283,8 +282,7 @@ std::optional<double> TableReader::coordinate(const Node& node, const std::strin
 
 std::optional<Vec3> TableReader::triple(const Node& node, const std::string& path) {
     if (is_taped_point(node)) {
-        refusals_->refuse(node, path,
-                          "cannot be measured from marks; write [x, y, z] in mm");
+        refusals_->refuse(node, path, "cannot be measured from marks; write [x, y, z] in mm");
         return std::nullopt;
     }
     if (node.kind != Node::Kind::array || node.items.size() != 3) {

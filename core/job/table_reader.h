@@ -133,6 +133,9 @@ private:
     void check_keys(const std::vector<std::string_view>& keys);
     std::optional<double> finite(const Node& node, const std::string& path,
                                  const std::string& right);
+    /// A finite number of mm, or text with a unit; anything else is refused with `right`.
+    std::optional<double> millimetres(const Node& node, const std::string& path,
+                                      const std::string& right);
     std::optional<double> coordinate(const Node& node, const std::string& path);
     std::optional<Vec3> triple(const Node& node, const std::string& path);
     std::optional<Vec3> anywhere(const Node& node, const std::string& path, Taping& taping);

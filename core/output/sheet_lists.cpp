@@ -54,7 +54,7 @@ std::string behaviour_table(const laminate::Comparison& comparison) {
     };
     using laminate::Directional;
     using laminate::Ratios;
-    constexpr double kilo = 1e-3;
+    constexpr double kilo = 1.0 / 1000.0;
     line("Membrane stiffness, kN/mm", &Directional::membrane_stiffness, kilo, 1,
          percent(&Ratios::membrane_stiffness));
     line("Bending stiffness, N m", &Directional::bending_stiffness, kilo, 0,

@@ -57,22 +57,8 @@ bool is_free(const Box& box, const Piece& piece) {
 }
 
 std::optional<Box> nearest_free(const Piece& piece, const Vec2& size) {
-    constexpr int steps = 32;
-    const Box all = templates::box_round(piece.edge);
-    const Vec2 middle = 0.5 * (all.low + all.high), margin(1.0, 1.0);
-    std::optional<Box> best;
-    double nearest = 0.0;
-    for (int i = 0; i <= steps; ++i) {
-        for (int j = 0; j <= steps; ++j) {
-            const Vec2 centre(all.low.x() + (all.high.x() - all.low.x()) * i / steps,
-                              all.low.y() + (all.high.y() - all.low.y()) * j / steps);
-            const double away = (centre - middle).norm();
-            if (best && away >= nearest) continue;
-            const Box box{centre - 0.5 * size - margin, centre + 0.5 * size + margin};
-            if (is_free(box, piece)) best = box, nearest = away;
-        }
-    }
-    return best;
+    return templates::nearest_free(templates::box_round(piece.edge), size, 32,
+                                   [&](const Box& box) { return is_free(box, piece); });
 }
 
 }  // namespace

@@ -6,6 +6,7 @@
 #include <utility>
 
 #include "core/base/numbers.h"
+#include "core/base/tolerances.h"
 #include "core/flattening/pin_jointed_net.h"
 #include "core/pieces/cloth_picture.h"
 #include "core/pieces/cut_search.h"
@@ -25,10 +26,6 @@ namespace {
 constexpr double laps_apart = 50.0;
 /// [mm] no seam or cut comes nearer to the middle of the damage.
 constexpr double off_middle = 15.0;
-/// [-] help is tried though it is reckoned to leave so many times the limit.
-constexpr double hope = 1.6;
-/// [-] of the limit: what each cut is hoped to take off.
-constexpr double cut_hope = 0.5;
 /// [mm2] a smaller part is no piece to handle.
 constexpr double least_part_area = 2500.0;
 /// [-] the most help that is tried before a shape is refused.
@@ -69,7 +66,7 @@ public:
                 // Cuts of half the way in are about as long, three of them, as a seam.
                 for (int more = 3 * count - 2; cuts && more <= std::min(3 * count, most_cuts);
                      ++more) {
-                    if (over_ > 1.0 + cut_hope * more) continue;
+                    if (over_ > 1.0 + tolerance::cut_hope * more) continue;
                     if (auto found = with_cuts(*plain, more)) return std::move(*found);
                 }
                 if (auto found = with_seams(count)) return std::move(*found);
@@ -183,7 +180,9 @@ private:
 
     /// Whether the pieces would still be far over the limit: strain and shear go with the square of
     /// a piece's size where the surface bends evenly, so cells n times smaller have 1 / n of it.
-    [[nodiscard]] bool hopeless(const Division& way) const { return over_ > hope * way.cells; }
+    [[nodiscard]] bool hopeless(const Division& way) const {
+        return over_ > tolerance::help_hope * way.cells;
+    }
 
     std::optional<LaidDown> parted(const Division& way) const {
         const auto lay = lay_with_lines(shape_, way.lines);

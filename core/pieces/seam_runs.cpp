@@ -2,19 +2,17 @@
 
 #include <algorithm>
 
+#include "core/base/tolerances.h"
 #include "core/pieces/part_cloth.h"
 
 namespace tearline::pieces {
 
 namespace {
 
-/// [mm] edges whose chart places lie this near to a seam belong to it: the ridge of a trimmed
-/// crease stands a little off the straight line.
-constexpr double beside_seam = 0.05;
-
 bool on_seam(const Piece& piece, const Vec2& a, const Vec2& b) {
     return std::any_of(piece.seams.begin(), piece.seams.end(), [&](const auto& seam) {
-        return distance_to_line(seam, a) <= beside_seam && distance_to_line(seam, b) <= beside_seam;
+        return distance_to_line(seam, a) <= tolerance::beside_seam &&
+               distance_to_line(seam, b) <= tolerance::beside_seam;
     });
 }
 

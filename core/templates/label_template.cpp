@@ -110,23 +110,8 @@ bool is_free(const Box& box, const Obstacles& obstacles, bool cross_soft_lines) 
 
 /// The free place for a block nearest to the middle of the piece.
 std::optional<Box> free_place(const Vec2& size, const Obstacles& obstacles, bool cross_soft_lines) {
-    constexpr int steps = 36;
-    const Box all = box_round(obstacles.net.outer);
-    const Vec2 middle = 0.5 * (all.low + all.high), margin(1.0, 1.0);
-    std::optional<Box> best;
-    double nearest = 0.0;
-    for (int i = 0; i <= steps; ++i) {
-        for (int j = 0; j <= steps; ++j) {
-            const Vec2 centre(all.low.x() + (all.high.x() - all.low.x()) * i / steps,
-                              all.low.y() + (all.high.y() - all.low.y()) * j / steps);
-            const double away = (centre - middle).norm();
-            if (best && away >= nearest) continue;
-            const Box box{centre - 0.5 * size - margin, centre + 0.5 * size + margin};
-            if (!is_free(box, obstacles, cross_soft_lines)) continue;
-            best = box, nearest = away;
-        }
-    }
-    return best;
+    return nearest_free(box_round(obstacles.net.outer), size, 36,
+                        [&](const Box& box) { return is_free(box, obstacles, cross_soft_lines); });
 }
 
 struct PlacedBlock {

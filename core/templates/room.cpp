@@ -32,6 +32,24 @@ bool meets(const Box& box, const Vec2& a, const Vec2& b) {
     return from <= to;
 }
 
+std::optional<Box> nearest_free(const Box& all, const Vec2& size, int steps,
+                                const std::function<bool(const Box&)>& is_free) {
+    const Vec2 middle = 0.5 * (all.low + all.high), margin(1.0, 1.0);
+    std::optional<Box> best;
+    double nearest = 0.0;
+    for (int i = 0; i <= steps; ++i) {
+        for (int j = 0; j <= steps; ++j) {
+            const Vec2 centre(all.low.x() + (all.high.x() - all.low.x()) * i / steps,
+                              all.low.y() + (all.high.y() - all.low.y()) * j / steps);
+            const double away = (centre - middle).norm();
+            if (best && away >= nearest) continue;
+            const Box box{centre - 0.5 * size - margin, centre + 0.5 * size + margin};
+            if (is_free(box)) best = box, nearest = away;
+        }
+    }
+    return best;
+}
+
 double distance_to_edge(const Region2& region, const Vec2& point) {
     double nearest = std::numeric_limits<double>::infinity();
     const auto measure = [&](const Loop2& loop) {

@@ -1,4 +1,6 @@
 #pragma once
+#include <functional>
+#include <optional>
 #include <vector>
 
 #include "core/base/outline.h"
@@ -18,6 +20,14 @@ struct Box {
 
 /// Whether a segment touches a box.
 [[nodiscard]] bool meets(const Box& box, const Vec2& a, const Vec2& b);
+
+/// The free box of `size`, with a margin of 1 mm, nearest to the middle of a region.
+///
+/// @param all     [mm] box round the region; its middle comes first
+/// @param steps   grid lines that are tried each way
+/// @return        margin included; nothing when no place of the grid is free
+[[nodiscard]] std::optional<Box> nearest_free(const Box& all, const Vec2& size, int steps,
+                                              const std::function<bool(const Box&)>& is_free);
 
 /// Distance from a point to the nearest edge of a region [mm].
 [[nodiscard]] double distance_to_edge(const Region2& region, const Vec2& point);

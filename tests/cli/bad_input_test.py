@@ -219,7 +219,8 @@ class BadInput(unittest.TestCase):
     def test_wrong_command_lines(self):
         path = self.folder / "job.toml"
         path.write_text(job(), encoding="utf-8")
-        for words, said in ((["plan", str(path)], "-o"), (["plam"], "subcommand"), ([], "subcommand"),
+        for words, said in ((["plan", str(path)], "-o"), ([], "subcommand"),
+                            (["plam"], "'plam' is no command; the nearest is 'plan'"),
                             (["plan", str(path), "-o", "x", "--format", "docx"], "docx"),
                             (["plan", str(path), "-o", "x", "--print-scale", "0"], "print-scale"),
                             (["plan", str(path), "-o", "x", "--print-scale", "nan"], "print-scale"),

@@ -21,6 +21,9 @@ except ModuleNotFoundError:  # another Python first in PATH: the system's own ha
         raise
     os.execv("/usr/bin/python3", ["/usr/bin/python3", *sys.argv])
 
+sys.path.insert(0, str(pathlib.Path(__file__).resolve().parents[1] / "support"))
+from closed_lines import area, farthest  # noqa: E402
+
 WRITER = pathlib.Path(os.environ["TEARLINE_BUILD"]) / "tests" / "write_flat_plan"
 SVG = "{http://www.w3.org/2000/svg}"
 
@@ -28,19 +31,6 @@ SVG = "{http://www.w3.org/2000/svg}"
 def write(folder, *words, environment=None):
     return subprocess.run([WRITER, folder, *words], capture_output=True, text=True,
                           env={**os.environ, **(environment or {})}, check=False)
-
-
-def area(points):
-    return 0.5 * sum(x0 * y1 - x1 * y0 for (x0, y0), (x1, y1)
-                     in zip(points, points[1:] + points[:1]))
-
-
-def farthest(a, b):
-    """Largest distance between two loops with the same points from any start; inf if they differ."""
-    if len(a) != len(b):
-        return math.inf
-    start = min(range(len(b)), key=lambda i: math.dist(a[0], b[i]))
-    return max(math.dist(p, b[(start + i) % len(b)]) for i, p in enumerate(a))
 
 
 class OutputFiles(unittest.TestCase):

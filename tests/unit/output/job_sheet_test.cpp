@@ -25,7 +25,7 @@ Plan planned(const std::function<void(job::Job&)>& change = {}) {
     plan.dish = {{0.0, plan.job.damage.depth}, {12.0 * plan.job.damage.depth, 0.0}};
     const auto filled = quantities::fill_quantities(plan);
     if (!filled) throw std::runtime_error(filled.error().message);
-    plan.rolls = {{"mat 450", 1250.0, 420.0, 0.5, {}}};
+    plan.rolls = {{"mat 450", 1250.0, 420.0, 0.5, 0.0, 0.0, {}}};
     quantities::fill_shopping(plan);
     return plan;
 }

@@ -13,7 +13,7 @@ Plan ready_to_buy(job::Job changes = {}) {
     Plan plan = worked_job(20.0);
     plan.job.layup = changes.layup;
     plan.job.prices = changes.prices;
-    plan.rolls = {{"mat 450", 1250.0, 2400.0, 0.8, {}}};
+    plan.rolls = {{"mat 450", 1250.0, 2400.0, 0.8, 0.0, 0.0, {}}};
     if (!fill_quantities(plan)) throw std::runtime_error("no quantities");
     fill_shopping(plan);
     return plan;
