@@ -110,6 +110,12 @@ def _card(view):
     return card
 
 
+def covers(view):
+    """[pixels] of the view's left side that lie behind the legend; 0 without one."""
+    card = view.graphicsView().viewport().findChild(QtGui.QWidget, NAME)
+    return card.geometry().right() + card.x() if card is not None and card.isVisible() else 0
+
+
 def show(repair, picture):
     """The legend of this repair in every 3D view of its document; none when nothing is drawn."""
     visible = picture is not None and repair.ViewObject.Visibility

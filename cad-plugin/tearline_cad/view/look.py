@@ -4,7 +4,7 @@ import FreeCADGui
 import numpy
 
 from tearline_cad.document import pieces, plan_store
-from tearline_cad.view import nodes
+from tearline_cad.view import legend, nodes
 
 Vector = FreeCAD.Vector
 
@@ -20,13 +20,17 @@ def _turn(view, towards, up):
 
 
 def _frame(view, middle, width, height, distance):
-    """Fits a width and height round a point into the picture."""
+    """Fits a width and height round a point into the picture, beside the legend."""
     view.setCameraType("Orthographic")
     port = view.getSize()
+    covered = min(legend.covers(view), port[0] // 2)
     camera = view.getCameraNode()
-    camera.position = tuple(middle - view.getViewDirection() * distance)
+    camera.height = 1.15 * max(height, width * port[1] / max(port[0] - covered, 1))
+    pixel = camera.height.getValue() / max(port[1], 1)
+    to_the_right = view.getCameraOrientation().multVec(Vector(1, 0, 0))
+    camera.position = tuple(middle - to_the_right * (covered / 2 * pixel)
+                            - view.getViewDirection() * distance)
     camera.focalDistance = distance
-    camera.height = 1.15 * max(height, width * port[1] / max(port[0], 1))
 
 
 def _view(repair):

@@ -34,10 +34,13 @@ def normals(points, triangles):
 def risers(points, triangles):
     """How far each vertex goes for the surface to rise by 1: its normal, at creases longer.
 
-    Least squares over the planes that meet at the vertex, so that a crease stays a crease.
+    Least squares over the planes that meet at the vertex, so that a crease stays a crease. Vertices
+    at one place, as where a ply opens over a crease, go together.
     """
     unit, size = _faces(points, triangles)
-    count = len(points)
+    places, place_of = numpy.unique(numpy.round(points, 6), axis=0, return_inverse=True)
+    place_of = place_of.reshape(-1)
+    triangles, count = place_of[triangles], len(places)
     matrix = numpy.empty((count, 3, 3))
     right = numpy.empty((count, 3))
     for row in range(3):
@@ -48,7 +51,23 @@ def risers(points, triangles):
     # Where one plane meets, only the way along its normal is determined.
     trace = numpy.maximum(numpy.trace(matrix, axis1=1, axis2=2), 1e-30)
     matrix += 1e-3 * trace[:, None, None] * numpy.eye(3)
-    return numpy.linalg.solve(matrix, right[:, :, None])[:, :, 0]
+    return numpy.linalg.solve(matrix, right[:, :, None])[place_of, :, 0]
+
+
+def weights(corners, at):
+    """Shares of the corners of triangles in the places nearest to a point in their planes.
+
+    corners   (triangles, 3, 3) [mm]
+    Outside a triangle the shares are those of a place on its rim, near the nearest one.
+    """
+    first, u, v = corners[:, 0], corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0]
+    w = at - first
+    uu, uv, vv = (u * u).sum(axis=1), (u * v).sum(axis=1), (v * v).sum(axis=1)
+    wu, wv = (w * u).sum(axis=1), (w * v).sum(axis=1)
+    area = numpy.maximum(uu * vv - uv * uv, 1e-30)
+    second, third = (vv * wu - uv * wv) / area, (uu * wv - uv * wu) / area
+    shares = numpy.clip(numpy.stack([1 - second - third, second, third], axis=1), 0, None)
+    return shares / shares.sum(axis=1)[:, None]
 
 
 def rim(triangles):

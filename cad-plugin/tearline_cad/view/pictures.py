@@ -48,13 +48,23 @@ class _Mesh:
     def __init__(self, data, lift):
         arrays = pieces.read_arrays(data)
         self.arrays = arrays
-        points = nodes.array_of(arrays["base"], 3)
+        self.base = nodes.array_of(arrays["base"], 3)
         self.triangles = nodes.array_of(arrays["triangles"], 3)
-        self.risers = nodes.risers(points, self.triangles)
-        self.points = points + lift * self.risers
+        self.risers = nodes.risers(self.base, self.triangles)
+        self.points = self.base + lift * self.risers
 
     def over(self):
         return self.points + OVER * self.risers
+
+
+def _riser_at(corners, middles, risers, at):
+    """The riser at the place nearest to a point, from the few triangles about it."""
+    few = min(12, len(middles))
+    near = numpy.argpartition(((middles - at) ** 2).sum(axis=1), few - 1)[:few]
+    shares = nodes.weights(corners[near], at)[:, :, None]
+    feet = (shares * corners[near]).sum(axis=1)
+    nearest = int(numpy.argmin(((feet - at) ** 2).sum(axis=1)))
+    return (shares[nearest] * risers[near[nearest]]).sum(axis=0)
 
 
 def _steps(values, top):
@@ -157,15 +167,16 @@ class _Picture:
             yield nodes.lines(closed, colours.unit(colour), width)
 
     def _over_everything(self, dish, loop):
-        """A line on the hull, lifted over the plies as what is nearest is."""
+        """A line on the hull, lifted over the plies as the triangle nearest to it is."""
         loop = numpy.asarray(loop)
         widest = next(ply for ply in self.plan["plies"] if self.rank[ply["number"]] == 0)
         meshes = [dish] + [_Mesh(self.parts[f"pieces/{piece['id']}.bin"], 0.0)
                            for piece in widest["pieces"]]
-        points = numpy.concatenate([nodes.array_of(mesh.arrays["base"], 3) for mesh in meshes])
-        risers = numpy.concatenate([mesh.risers for mesh in meshes])
-        nearest = [int(numpy.argmin(((points - at) ** 2).sum(axis=1))) for at in loop]
-        return loop + (LIFT + APART * (len(self.rank) + 1)) * risers[nearest]
+        corners = numpy.concatenate([mesh.base[mesh.triangles] for mesh in meshes])
+        risers = numpy.concatenate([mesh.risers[mesh.triangles] for mesh in meshes])
+        middles = corners.mean(axis=1)
+        return loop + (LIFT + APART * (len(self.rank) + 1)) * numpy.array(
+            [_riser_at(corners, middles, risers, at) for at in loop])
 
     def dish_top(self):
         """[mm] the deepest of the dish."""

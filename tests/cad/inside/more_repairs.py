@@ -90,6 +90,26 @@ def stop_a_recompute(document, repair):
     check(repair.isValid() and repair.PlanState == "Planned", repair.PlanState)
 
 
+def pull_the_axes(repair, mouse):
+    """An ellipse has a handle for each of its axes; the panel shows what was pulled."""
+    marker = panel().marker
+    wait_until(lambda: len(marker.handles()) == 3, "the handles of both axes")
+    for number, name, other in ((1, "Length", "Height"), (2, "Height", "Length")):
+        size, kept = getattr(repair, name).Value, getattr(repair, other).Value
+        at = marker.handles()[number]
+        reach = at.distanceToPoint(repair.Centre)
+        check(abs(reach - size / 2) < 1, f"the handle of {name} lies on the rim")
+        pulled = at + (at - repair.Centre) * (10 / reach)
+        mouse.press(at)
+        mouse.move(pulled)
+        wait_until(lambda: not marker.draft.busy, "the outline")
+        mouse.release(pulled)
+        check(abs(getattr(repair, name).Value - size - 20) < 5, f"{name} pulled by 10 mm a side")
+        check(getattr(repair, other).Value == kept, f"{other} stays")
+        check(abs(widget(name).property("rawValue") - getattr(repair, name).Value) < 1e-9,
+              f"the panel shows the {name}")
+
+
 def a_second_one(document, repair, hull, mouse):
     """Another repair on the same hull, with woven cloth, so that shear has a scale as well."""
     FreeCADGui.Selection.addSelection(hull)
@@ -102,6 +122,7 @@ def a_second_one(document, repair, hull, mouse):
     second.Fill = ["mat 450", "roving 600"]
     widget("DamageShape").setCurrentText("ellipse")
     mouse.click((2400, 1000, 420))
+    pull_the_axes(second, mouse)
     wait_until(lambda: second.PlanState == "Planned" and not panel().plan.busy, "its plan")
     press("OK")
     second.Label = "Topside aft"
