@@ -289,10 +289,6 @@ inline constexpr double net_line_chord = 0.002;
 /// [mm] a hull's end within this of a plane through bow and up is a centreline (DESIGN section 7).
 inline constexpr double centre_plane = 1.0;
 
-/// [mm] an outline's cubic that leaves its chord by more than this has a crease under it: outlines
-/// follow their curve to 0.01 mm.
-inline constexpr double outline_off_chord = 0.05;
-
 /// [rad] where the hull's end turns by more than this, one end stops and another begins (30 degrees).
 inline constexpr double end_corner = 0.5236;
 

@@ -10,6 +10,7 @@
 
 #include "core/base/numbers.h"
 #include "core/base/tolerances.h"
+#include "core/damage/follow_surface.h"
 #include "core/damage/foot.h"
 #include "core/damage/outline_faults.h"
 #include "core/damage/straight_way.h"
@@ -58,7 +59,7 @@ private:
     /// Adds what is needed between two samples, in order.
     Result<void> refine(double a, const OutlinePoint& at_a, double b, const OutlinePoint& at_b,
                         int depth) {
-        constexpr int deepest = 12;
+        constexpr int deepest = 12, jump = 7;
         const double middle = 0.5 * (a + b);
         auto at_middle = curve_(middle);
         if (!at_middle) return tl::unexpected(at_middle.error());
@@ -69,7 +70,10 @@ private:
         // One sample may hide a bend that turns both ways: the first levels are always taken.
         const bool follows = off.norm() <= tolerance::damage_chord &&
                              chord.norm() <= tolerance::damage_spacing && depth >= 1;
-        if (follows || depth >= deepest) return {};
+        // So short a stretch does not make so long a chord: the feet jump over a crease, and
+        // points crowded there would say nothing of the way that the curve runs.
+        const bool jumps = depth >= jump && chord.norm() > tolerance::damage_spacing;
+        if (follows || jumps || depth >= deepest) return {};
         if (auto done = refine(a, at_a, middle, *at_middle, depth + 1); !done) return done;
         points_.push_back(*at_middle);
         return refine(middle, *at_middle, b, at_b, depth + 1);
@@ -235,7 +239,7 @@ Result<DamageOutline> damage_outline(const surface::Patch& patch, const job::Dam
     }
     if (!points) return tl::unexpected(points.error());
     DamageOutline outline;
-    outline.points = std::move(*points);
+    outline.points = follow_surface(patch, *points);
     for (const OutlinePoint& point : outline.points)
         outline.chart.push_back(patch.chart_point(point.at));
     if (const auto at = self_crossing(outline.chart)) {

@@ -46,33 +46,11 @@ RayStart OutlineSources::within(std::size_t i, double t) const {
     const Vec3 tangent =
         (6 * t - 6 * t2) * step + (3 * t2 - 4 * t + 1) * m0 + (3 * t2 - 2 * t) * m1;
 
-    if (off_chord.norm() > tolerance::outline_off_chord) return across_crease(i, t);
-
     const Vec2 on_chord = (1 - t) * outline_.chart[i % size()] + t * outline_.chart[next];
     auto near = surface::locate_near(patch_, on_chord);
     const Vec2 shift = surface::chart_direction(patch_, near.at.triangle, off_chord);
     near = surface::locate_near(patch_, on_chord + shift);
     return {{near.at, outward(patch_, near.at, tangent.normalized()), 0.0}};
-}
-
-RayStart OutlineSources::across_crease(std::size_t i, double t) const {
-    const auto& a = point(i);
-    const auto& b = point(i + 1);
-    const Vec2 from = outline_.chart[i % size()];
-    const Vec2 step = outline_.chart[(i + 1) % size()] - from;
-    const double chord = step.norm();
-    const auto in_chart = [&](const surface::Location& at, const Vec3& tangent) {
-        return Vec2(chord * surface::chart_direction(patch_, at.triangle, tangent).normalized());
-    };
-    const Vec2 m0 = in_chart(a.at, a.tangent_out);
-    const Vec2 m1 = in_chart(b.at, b.tangent_in);
-    const double t2 = t * t, t3 = t2 * t;
-    const Vec2 place = from + (-2 * t3 + 3 * t2) * step + (t3 - 2 * t2 + t) * m0 + (t3 - t2) * m1;
-    const Vec2 tangent =
-        (6 * t - 6 * t2) * step + (3 * t2 - 4 * t + 1) * m0 + (3 * t2 - 2 * t) * m1;
-    const auto near = surface::locate_near(patch_, place);
-    const Vec3 along = surface::space_direction(patch_, near.at.triangle, tangent).normalized();
-    return {{near.at, outward(patch_, near.at, along), 0.0}};
 }
 
 }  // namespace tearline::dish

@@ -31,9 +31,6 @@ private:
         return outline_.points[i % outline_.points.size()];
     }
 
-    /// As within(), where the segment crosses a crease: by the chart, which does not bend there.
-    [[nodiscard]] RayStart across_crease(std::size_t i, double t) const;
-
     const surface::Patch& patch_;
     const damage::DamageOutline& outline_;
 };

@@ -113,6 +113,31 @@ TEST(DamageOutline, StraightJoinIsTheUnfoldedLineAcrossACrease) {
     EXPECT_EQ(turning, 4);
 }
 
+TEST(DamageOutline, ChordsFollowTheSurfaceOverACrease) {
+    // Origin: the wedge itself, z = -|x| tan(turn / 2). The smooth curve's own foot
+    // jumps from one side of a convex crease to the other, a straight one's points miss the edge.
+    const double turn = 1.0, fall = std::tan(0.5 * turn);
+    const auto patch =
+        test::analytic_patch(test::wedge_map(turn), test::within_box(210, 210), 220, 10, true);
+    const auto on_wedge = [&](double x, double y) {
+        return test::wedge_map(turn)({x, y}, x < 0 ? -1 : 1).position;
+    };
+    job::Damage damage;
+    damage.outline = {on_wedge(-70, -40), on_wedge(20, -75), on_wedge(80, 10), on_wedge(30, 70),
+                      on_wedge(-60, 50)};
+    for (const job::Join join : {job::Join::smooth, job::Join::straight}) {
+        damage.join = join;
+        const auto outline = damage_outline(patch, damage, bow, up);
+        ASSERT_TRUE(outline) << outline.error().message;
+        const Loop3 loop = positions(*outline);
+        for (std::size_t i = 0; i < loop.size(); ++i) {
+            const Vec3 middle = 0.5 * (loop[i] + loop[(i + 1) % loop.size()]);
+            EXPECT_NEAR(middle.z(), -fall * std::abs(middle.x()), 0.02) << i;
+            EXPECT_LE((loop[(i + 1) % loop.size()] - loop[i]).norm(), 5.0 + 1e-9) << i;
+        }
+    }
+}
+
 TEST(DamageOutline, RunsCounterClockwiseWhicheverWayItWasPicked) {
     job::Damage damage;
     damage.outline = {{-50, -50, 0}, {-50, 50, 0}, {50, 50, 0}, {50, -50, 0}};
