@@ -167,7 +167,7 @@ class _Picture:
             yield nodes.lines(closed, colours.unit(colour), width)
 
     def _over_everything(self, dish, loop):
-        """A line on the hull, lifted over the plies as the triangle nearest to it is."""
+        """A line on the hull, lifted over what is drawn there as the triangle nearest to it is."""
         loop = numpy.asarray(loop)
         widest = next(ply for ply in self.plan["plies"] if self.rank[ply["number"]] == 0)
         meshes = [dish] + [_Mesh(self.parts[f"pieces/{piece['id']}.bin"], 0.0)
@@ -175,7 +175,8 @@ class _Picture:
         corners = numpy.concatenate([mesh.base[mesh.triangles] for mesh in meshes])
         risers = numpy.concatenate([mesh.risers[mesh.triangles] for mesh in meshes])
         middles = corners.mean(axis=1)
-        return loop + (LIFT + APART * (len(self.rank) + 1)) * numpy.array(
+        lift = LIFT + (OVER if self.kind == "Dish depth" else APART * (len(self.rank) + 1))
+        return loop + lift * numpy.array(
             [_riser_at(corners, middles, risers, at) for at in loop])
 
     def dish_top(self):
