@@ -10,8 +10,12 @@ import pathlib
 import shutil
 import struct
 import subprocess
+import sys
 import tempfile
 import unittest
+
+sys.path.insert(0, str(pathlib.Path(__file__).resolve().parents[1] / "support"))
+import broken_models  # noqa: E402
 
 TEARLINE = os.environ["TEARLINE"]
 SAMPLES = pathlib.Path(os.environ["TEARLINE_SOURCE"]) / "sample-models"
@@ -122,21 +126,8 @@ def fan(height):
     return [(0, 0, 0, 1000, 0, 0, 500, y, z) for y, z in ((900, 0), (0, height), (-900, 10))]
 
 
-def strip_of_moebius(n=40):
-    import math
-
-    def row(i):
-        turn = 2 * math.pi * i / n
-        out = []
-        for s in (-200, 200):
-            r = 1000 + s * math.cos(turn / 2)
-            out.append((r * math.cos(turn), r * math.sin(turn), s * math.sin(turn / 2)))
-        return out
-    facets = []
-    for i in range(n):
-        (a, b), (c, d) = row(i), row(i + 1)
-        facets += [(*a, *b, *c), (*b, *d, *c)]
-    return facets
+def strip_of_moebius():
+    return [(*a, *b, *c) for a, b, c in broken_models.moebius()]
 
 
 # name: (file name, bytes, words of the message beside the path)
