@@ -180,9 +180,9 @@ TightestRadii tightest_radii(const RegionMesh& region, const DepthField& depth) 
 Warnings radius_warnings(const TightestRadii& radii, double least_radius, int ply,
                          std::string_view fabric) {
     Warnings out;
-    const auto radius_text = [&](const TightPlace& p, const char* kind) {
-        return "ply " + std::to_string(ply) + " (" + std::string(fabric) + ") lies in a " + kind +
-               " radius of " + fixed(p.radius, 1) + " mm near " + place(p.at) +
+    const auto radius_text = [&](const TightPlace& p, const char* lies) {
+        return "ply " + std::to_string(ply) + " (" + std::string(fabric) + ") " + lies +
+               " of radius " + fixed(p.radius, 1) + " mm near " + place(p.at) +
                ", its fabric needs " + fixed(least_radius, 1) + " mm: ";
     };
     if (radii.concave && radii.concave->radius < least_radius) {
@@ -195,7 +195,7 @@ Warnings radius_warnings(const TightestRadii& radii, double least_radius, int pl
             cure += ", " + fixed(section * p.length / 1000.0, 1) + " cm3 of filler along " +
                     fixed(p.length, 0) + " mm";
         }
-        out.push_back({"radius-concave", radius_text(p, "concave") + cure, ply, {}, p.at});
+        out.push_back({"radius-concave", radius_text(p, "lies in a hollow") + cure, ply, {}, p.at});
     }
     if (radii.convex && radii.convex->radius < least_radius) {
         const TightPlace& p = *radii.convex;
@@ -206,7 +206,7 @@ Warnings radius_warnings(const TightestRadii& radii, double least_radius, int pl
                     " mm at the edge and starts " +
                     fixed((least_radius - p.radius) * std::tan(0.5 * p.turn), 1) +
                     " mm to either side of it";
-        out.push_back({"radius-convex", radius_text(p, "convex") + cure, ply, {}, p.at});
+        out.push_back({"radius-convex", radius_text(p, "lies over an edge") + cure, ply, {}, p.at});
     }
     return out;
 }

@@ -4,6 +4,7 @@
 #include <array>
 #include <cmath>
 #include <optional>
+#include <string_view>
 
 #include "core/base/tolerances.h"
 #include "core/templates/offset_region.h"
@@ -37,14 +38,34 @@ struct Block {
     }
 };
 
+/// A warning in at most four lines: where it is longer its first clauses, so that what stands
+/// there makes sense by itself, and where to read on.
+std::vector<std::string> warning_lines(const std::string& warning) {
+    constexpr std::size_t letters = 32, most = 4;
+    std::vector<std::string> lines = broken("! " + warning, letters);
+    if (lines.size() <= most) return lines;
+    lines.resize(most - 1);
+    int depth = 0;  // of brackets
+    for (std::size_t i = 0; i + 1 < warning.size(); ++i) {
+        depth += warning[i] == '(' ? 1 : warning[i] == ')' ? -1 : 0;
+        const bool ends = depth == 0 && warning[i + 1] == ' ' &&
+                          std::string_view(",:;").find(warning[i]) != std::string_view::npos;
+        if (!ends) continue;
+        std::vector<std::string> clause = broken("! " + warning.substr(0, i), letters);
+        if (clause.size() >= most) break;
+        lines = std::move(clause);
+    }
+    lines.emplace_back("(see the job sheet)");
+    return lines;
+}
+
 Block block_of(const Words& words) {
     Block block;
     block.lines = words.lines;
     block.warnings_from = block.lines.size();
     for (const std::string& warning : words.warnings) {
-        std::vector<std::string> lines = broken("! " + warning, 32);
-        if (lines.size() > 4) lines.resize(4), lines.back() = "(see the job sheet)";
-        for (std::string& line : lines) block.lines.push_back({std::move(line), 0.9});
+        for (std::string& line : warning_lines(warning))
+            block.lines.push_back({std::move(line), 0.9});
     }
     return block;
 }
