@@ -254,9 +254,14 @@ Result<DamageOutline> damage_outline(const surface::Patch& patch, const job::Dam
                          " mm; give its points in order round the damage");
     }
     if (!(std::abs(signed_area(outline.chart)) >= tolerance::damage_least_area))
-        return bad_input("damage.outline: the outline encloses next to nothing, " +
-                         fixed(std::abs(signed_area(outline.chart)), 2) +
-                         " mm2; give points round the damage, not along it");
+        return bad_input(
+            (damage.radius   ? "damage.radius: the disc"
+             : damage.centre ? "damage.length: the ellipse"
+                             : "damage.outline: the outline") +
+            (" encloses next to nothing, " + fixed(std::abs(signed_area(outline.chart)), 2)) +
+            " mm2; " +
+            (damage.centre ? "give the size of the place that is ground to full depth"
+                           : "give points round the damage, not along it"));
     if (const auto opening = enclosed_opening(patch, outline.chart))
         return bad_input("damage.outline: the outline encloses an opening of the hull near " +
                          point_text(*opening) + " mm; a hole right through needs a backing and " +

@@ -88,7 +88,9 @@ void read_fabric(const JobSource& source, const Node& node, std::vector<std::str
                                                                              : fabric_of_kind(kind);
     if (known != job.fabrics.end()) fabric.weight = known->second.weight;
     fabric.name = name;
+    source.refusals->read_of(quotable(name));
     read_own_keys(table, fabric);
+    source.refusals->read_of("");
     job.fabrics[name] = fabric;
     job.own_fabrics.push_back(name);
 }

@@ -17,7 +17,9 @@ void read_top(const JobSource& source, Job& job) {
         *source.refusals, source.root, "",
         {"tearline", "title", "display_units", "hull", "marks", "damage", "scarf", "layup",
          "fabric", "resin", "topcoat", "laminator", "shop", "old_laminate", "prices"});
-    top.whole_number("tearline", job.version, 1, 1);
+    const Node* version = top.find("tearline");
+    if (version != nullptr && (!version->integer || version->number != 1.0))
+        top.refuse("tearline", "this program reads job files of version 1");
     top.text("title", job.title);
     top.choice<Units>("display_units", job.display_units,
                       {{"metric", Units::metric}, {"us", Units::us}});

@@ -21,7 +21,8 @@ bool is_taped_point(const Node& node) {
 }  // namespace
 
 void Refusals::refuse(const Node& value, const std::string& path, const std::string& right) {
-    refuse(value.line, path, "value " + value.shown() + ": " + right);
+    const std::string of = of_.empty() ? "" : " of \"" + of_ + "\"";
+    refuse(value.line, path, "value " + value.shown() + of + ": " + right);
 }
 
 void Refusals::refuse(int line, const std::string& path, const std::string& what) {

@@ -24,6 +24,8 @@ public:
     void refuse(const Node& value, const std::string& path, const std::string& right);
     /// Records "FILE:LINE: path: what".
     void refuse(int line, const std::string& path, const std::string& what);
+    /// Which of several tables of one path is read; values are then named as its. "" for none.
+    void read_of(std::string name) { of_ = std::move(name); }
 
     [[nodiscard]] const std::optional<Error>& first() const { return first_; }
     [[nodiscard]] int last_line() const { return last_line_; }
@@ -31,6 +33,7 @@ public:
 private:
     std::string file_;
     int last_line_;
+    std::string of_;
     std::optional<Error> first_;
 };
 

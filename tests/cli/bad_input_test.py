@@ -75,7 +75,7 @@ JOBS = {
     "glass_all": (job(more='[[fabric]]\nname = "mat 450"\nglass_content = 1\n'), 3,
                   ["fabric", "glass_content", "value 1"]),
     "glass_in_percent": (job(more='[[fabric]]\nname = "mat 450"\nglass_content = 30\n'), 3,
-                         ["glass_content", "value 30", "0.30"]),
+                         ["glass_content", 'value 30 of "mat 450"', "0.30"]),
     "unknown_key": (job(damage={"deph": "6"}), 3, ["job.toml:10: damage.deph", "damage.depth"]),
     "unknown_table": (job(more="[scraf]\nratio = 12\n"), 3, ["scraf", "nearest", "scarf"]),
     "unknown_fabric": (job(more='[layup]\nfill = "mat 455"\n'), 3,

@@ -54,7 +54,7 @@ const std::vector<Bad>& cases() {
          {"dotted key"}},
         {"deep_array", "title = " + std::string(5000, '['), "1:", {"not a TOML"}},
         {"duplicate_key", good + "depth = 7\n", "9:", {"not a TOML file", "depth"}},
-        {"version", "tearline = 2\n" + good, "1: tearline:", {"value 2", "1 to 1"}},
+        {"version", "tearline = 2\n" + good, "1: tearline:", {"value 2", "version 1"}},
         {"title_number", "title = 5\n" + good, "1: title:", {"value 5", "text in quotes"}},
         {"display_units",
          "display_units = \"imperial\"\n" + good,
