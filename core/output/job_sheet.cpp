@@ -39,7 +39,19 @@ ol.cautions li { margin: 0.9mm 0; }
 .records td { padding: 1.6mm 1.2mm; }
 .keep { white-space: nowrap; }
 .blank { color: #8a97a0; white-space: nowrap; }
-@media print { body { margin: 0 auto; padding: 0; } }
+.polar td { font-size: 7.5pt; padding: 0.35mm 0.8mm; white-space: nowrap; }
+.polar th { font-size: 7pt; padding: 0.35mm 0.8mm; }
+.corners { font-size: 8pt; margin: 0.5mm 0; }
+@media print {
+body { margin: 0 auto; padding: 0; font-size: 9.4pt; line-height: 1.27; }
+table { font-size: 8.6pt; }
+th, td { padding: 0.55mm 1.2mm; }
+h2 { margin-top: 3.6mm; }
+.tick { margin: 1.1mm 0; }
+.cups td { padding: 0.7mm 1.2mm; }
+.records td { padding: 1.4mm 1.2mm; }
+.picture svg { max-height: 92mm; }
+}
 )";
 
 }  // namespace

@@ -5,12 +5,13 @@
 
 #include "core/base/numbers.h"
 #include "core/base/polar_table.h"
+#include "core/output/sheet_words.h"
 
 namespace tearline::output {
 
 namespace {
 
-constexpr std::size_t pieces_across = 5;  ///< more do not fit on a sheet of paper
+constexpr std::size_t pieces_across = 8;  ///< more do not fit on a sheet of paper
 
 /// One piece's rows: full ply, and the edge to tear or cut where that is another line.
 struct Column {
@@ -81,7 +82,7 @@ std::string table(const std::vector<Column>& columns) {
     for (const Column& each : columns)
         for (const std::string& words :
              {corners(each.net, each.id + " net"), corners(each.outer, each.id + " edge")})
-            if (!words.empty()) out += "<p>Corners of " + words + "</p>\n";
+            if (!words.empty()) out += "<p class=\"corners\">Corners of " + words + "</p>\n";
     return out;
 }
 
@@ -94,7 +95,8 @@ std::string polar_tables(const Plan& plan) {
             if (!piece.outline.net.outer.empty()) columns.push_back(column(piece));
     if (columns.empty()) return {};
     std::string out =
-        "<h2>Templates without a printer</h2>\n<p>Draw a cross on card for the datum. From it, "
+        sheet::section("Templates without a printer", true) +
+        "<p>Draw a cross on card for the datum. From it, "
         "angles run counter-clockwise from the bow arrow (starboard arrow where there is none), "
         "seen from the side the glass is laid from; distances in mm lie flat on the card. Mark "
         "every point, corners too, and join them with a bent batten. The damage's up arrow is near "

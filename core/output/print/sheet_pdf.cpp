@@ -32,6 +32,9 @@ p { margin-top: 3px; margin-bottom: 3px; }
 th { font-size: 7.5pt; color: #44525c; font-weight: normal; vertical-align: bottom; border-bottom: 1px solid #7f95a3; }
 td { font-size: 8.5pt; vertical-align: middle; border-bottom: 1px solid #ccd5da; padding-top: 2px; padding-bottom: 2px; padding-left: 3px; padding-right: 3px; }
 th { padding-left: 3px; padding-right: 3px; }
+.polar td { font-size: 7pt; padding: 1px; }
+.polar th { font-size: 7pt; padding: 1px; }
+.corners { font-size: 7.5pt; margin-top: 0px; margin-bottom: 0px; }
 .template { border-bottom: 0px; vertical-align: bottom; }
 ul, ol { margin-top: 0px; margin-bottom: 0px; }
 li { margin-top: 2px; margin-bottom: 2px; }
