@@ -6,6 +6,7 @@
 #include <CLI/Validators.hpp>
 #include <cstdio>
 #include <memory>
+#include <ranges>
 #include <string>
 
 #include "cli/commands.h"
@@ -13,6 +14,7 @@
 #include "core/job/amounts.h"
 #include "core/job/fabric_catalogue.h"
 #include "core/job/read_job.h"
+#include "core/output/cautions.h"
 
 namespace tearline::cli {
 
@@ -99,6 +101,16 @@ job::Amount<Grams> read_resin(const std::string& text, GramsPerMillilitre densit
     return mass;
 }
 
+/// What can hurt whoever mixes this, in a line each.
+std::string caution_lines(const job::Job& job) {
+    // The gravest come first, those of mixing before those of grinding; all are on the job sheet.
+    const std::size_t of_mixing = job.resin.kind == job::ResinKind::epoxy ? 3 : 4;
+    std::string lines;
+    for (const output::Caution& caution : output::cautions(job) | std::views::take(of_mixing))
+        lines += "caution: " + std::string(caution.heading) + "\n";
+    return lines + "The maker's data sheet comes first.\n";
+}
+
 int run_mix(const MixWords& words) {
     const auto job = job_of(words);
     if (!job) return report(job.error());
@@ -112,6 +124,7 @@ int run_mix(const MixWords& words) {
     if (!mix) return report(mix.error());
     std::fputs(quantities::mix_text(*mix, *job).c_str(), stderr);
     report(mix->warnings);
+    std::fputs(caution_lines(*job).c_str(), stderr);
     return exit_done;
 }
 

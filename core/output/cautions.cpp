@@ -18,7 +18,7 @@ std::vector<Caution> cautions(const job::Job& job) {
             {"Epoxy sensitises, its hardener is corrosive.",
              "Gloves and goggles; nothing on the skin, ever. Wash off the blush before the "
              "next coat."});
-        list.push_back({"Eyes.",
+        list.push_back({"Hardener in the eyes burns them.",
                         "An eye wash within reach before the hardener is opened; rinse at least 15 "
                         "minutes, then to hospital."});
     }

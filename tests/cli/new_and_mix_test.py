@@ -43,7 +43,8 @@ class Mix(unittest.TestCase):
         done = run("mix", "--area", "0.5 m2", "--plies", "2")
         self.assertEqual(done.returncode, 0, done.stderr)
         self.assertEqual(done.stdout, "")
-        for word in ("1155 g", "2 lb 8.7 oz", "14.4 g", "5 cups", "test-cup", "hardener-assumed"):
+        for word in ("1155 g", "2 lb 8.7 oz", "14.4 g", "5 cups", "test-cup", "hardener-assumed",
+                     "eyes", "promoter", "catch fire", "Styrene", "data sheet comes first"):
             self.assertIn(word, done.stderr)
 
     def test_job_file_gives_resin_and_cloths(self):
