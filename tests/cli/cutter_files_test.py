@@ -132,7 +132,8 @@ class CutterFiles(unittest.TestCase):
     def test_every_format_holds_the_same_pieces_areas_and_orientation(self):
         # A property over formats: the plan's polygons, turned over where that was asked for.
         for words in ((), ("lopsided",), ("mirror",), ("lopsided", "mirror"),
-                      ("lopsided", "title=Ölüdeniz 12,5 m")):
+                      ("lopsided", "title=Ölüdeniz 12,5 m"),
+                      *(("lopsided", f"turn={turn}") for turn in (0.7, 1.9, 3.1, 4.4, 5.6))):
             out = Written(self.room.name, *words)
             mirrored = "mirror" in words
             wanted = {}
@@ -155,6 +156,41 @@ class CutterFiles(unittest.TestCase):
                 moved = [(x + shift[0], y + shift[1]) for x, y in loop]
                 self.assertLess(max(to_line(p, moved) for p in cut), 0.04)
                 self.assertGreater(area(cut), 0)
+
+    def test_holes_are_clockwise_cut_outs_in_every_format(self):
+        # The hole is the piece's own outline at 0.4 of its size, torn or cut towards its middle.
+        for words in (("lopsided", "hole=0.4"), ("lopsided", "hole=0.4", "mirror")):
+            out = Written(self.room.name, *words)
+            mirrored = "mirror" in words
+            plotted = out.hpgl_outlines("templates.plt")
+            self.assertEqual(len(plotted), 2 * len(out.pieces))
+            for piece, flat in out.pieces.items():
+                holes = flat["tear_holes"] or flat["cut_holes"]
+                self.assertEqual(len(holes), 1, piece)
+                hole = [tuple(p) for p in holes[0]]
+                hole = [(-x, y) for x, y in hole][::-1] if mirrored else hole
+                self.assertLess(area(hole), 0, piece)
+                block = out.document("templates.dxf").blocks.get(piece)
+                cut_out, = [e for e in block.query("POLYLINE") if e.dxf.layer == "11"]
+                r12 = [(v.dxf.location.x, v.dxf.location.y) for v in cut_out.vertices]
+                block = out.document("templates-2000.dxf").blocks.get(piece)
+                line, = [e for e in block.query("LWPOLYLINE") if e.dxf.layer == "HOLES"]
+                self.assertTrue(cut_out.is_closed and line.closed)
+                cad = [(x, y) for x, y, *_ in line.get_points()]
+                for found in (r12, cad, self.svg_hole(out, piece)):
+                    self.assertLess(farthest(hole, found), 0.01, piece)
+                    self.assertLess(area(found), 0, piece)
+                alike = [cut for cut in plotted if abs(area(cut) - area(hole)) < 5.0]
+                self.assertEqual(len(alike), 1, piece)
+
+    @staticmethod
+    def svg_hole(out, piece):
+        root = ElementTree.parse(out.folder / "templates" / f"{piece}.svg").getroot()
+        datum = [float(v) for v in re.search(r"\(([-\d.]+), ([-\d.]+)\)",
+                                             root.find(f"{SVG}desc").text).groups()]
+        path = root.find(f".//{SVG}g[@id='holes']/{SVG}path")
+        return [(float(x) - datum[0], datum[1] - float(y))
+                for x, y in re.findall(r"[ML]([-\d.]+) ([-\d.]+)", path.get("d"))]
 
     def test_outlines_neither_cross_themselves_nor_repeat_a_point(self):
         for name in ("templates.dxf", "templates-2000.dxf"):

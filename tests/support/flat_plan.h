@@ -13,6 +13,8 @@ namespace tearline::test_support {
 
 struct FlatPlanOptions {
     bool lopsided = false;  ///< an outline without any symmetry instead of a circle
+    double turn = 0.0;      ///< [rad] of the lopsided outline's bulges against each other
+    double hole = 0.0;      ///< [-] of the pieces' own size: a hole in their middle, 0 for none
     int sectors = 360;
     std::string title = "Curlew 6 m workboat, starboard side";
 };
@@ -62,9 +64,9 @@ public:
 
 private:
     double radius(double offset, double angle) const {
-        const double shape =
-            options_.lopsided ? 1.0 + 0.25 * std::cos(angle - 0.6) + 0.1 * std::cos(2 * angle + 0.3)
-                              : 1.0;
+        const double shape = options_.lopsided ? 1.0 + 0.25 * std::cos(angle - 0.6) +
+                                                     0.1 * std::cos(2 * angle + 0.3 + options_.turn)
+                                               : 1.0;
         return flat_damage_radius * shape + offset;
     }
     Vec3 base_point(const Vec2& p) const {
@@ -102,15 +104,20 @@ private:
         constexpr int rings = 12;
         pieces::Piece made;
         made.id = id;
-        made.flat.emplace_back(0, 0);
-        for (int ring = 1; ring <= rings; ++ring)
-            for (const Vec2& p : loop(offset)) made.flat.push_back(p * ring / rings);
+        const bool whole = options_.hole == 0.0;
+        if (whole) made.flat.emplace_back(0, 0);
+        for (int ring = whole ? 1 : 0; ring <= rings; ++ring)
+            for (const Vec2& p : loop(offset))
+                made.flat.push_back(p * (options_.hole + (1.0 - options_.hole) * ring / rings));
         const int n = options_.sectors;
-        const auto at = [n](int ring, int i) { return ring == 0 ? 0 : 1 + (ring - 1) * n + i % n; };
+        const auto at = [n, whole](int ring, int i) {
+            if (!whole) return ring * n + i % n;
+            return ring == 0 ? 0 : 1 + (ring - 1) * n + i % n;
+        };
         for (int ring = 0; ring < rings; ++ring) {
             for (int i = 0; i < n; ++i) {
                 made.lay.triangle.push_back({at(ring, i), at(ring + 1, i), at(ring + 1, i + 1)});
-                if (ring > 0)
+                if (ring > 0 || !whole)
                     made.lay.triangle.push_back(
                         {at(ring, i), at(ring + 1, i + 1), at(ring, i + 1)});
             }

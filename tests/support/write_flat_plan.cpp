@@ -8,7 +8,7 @@
 
 /// Writes the flat panel's plan into a folder, for readers from outside:
 /// write_flat_plan FOLDER [lopsided] [mirror] [pieces] [arcs] [drill] [title=TEXT] [chord=MM]
-/// [copies=N]
+/// [copies=N] [turn=RAD] [hole=SHARE]
 int main(int argc, char** argv) {
     using namespace tearline;
     if (argc < 2) return 2;
@@ -27,6 +27,8 @@ int main(int argc, char** argv) {
         if (word.rfind("title=", 0) == 0) made.title = word.substr(6);
         if (word.rfind("chord=", 0) == 0)
             options.cutter.chord_error = read_number(word.substr(6)).value();
+        if (word.rfind("turn=", 0) == 0) made.turn = read_number(word.substr(5)).value();
+        if (word.rfind("hole=", 0) == 0) made.hole = read_number(word.substr(5)).value();
         if (word.rfind("copies=", 0) == 0)
             copies = static_cast<int>(read_number(word.substr(7)).value());
     }
