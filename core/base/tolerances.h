@@ -212,6 +212,10 @@ inline constexpr double plane_fit_hold = 1e-6;
 /// [-] of a cell: a crossing of yarns is found when it moves by less.
 inline constexpr double net_node = 1e-9;
 
+/// [-] of a cell: a crossing that still moves to and fro by less is found well enough. Beyond the rim
+/// the metric jumps where another stretch of the rim comes nearest, and there is nothing to meet.
+inline constexpr double net_jump = 1e-2;
+
 /// [-] sine of the angle between warp and weft under which the cloth is shut (3 degrees).
 inline constexpr double net_shut = 0.05;
 

@@ -61,17 +61,19 @@ void PinJointedNet::lay_first_yarns(const Vec2& start, const Vec2& warp) {
 }
 
 std::optional<Vec2> PinJointedNet::crossing(const Vec2& a, const Vec2& b, const Vec2& c) const {
-    Vec2 x = a + b - c;
+    Vec2 x = a + b - c, step(0, 0);
     for (int i = 0; i < tolerance::most_net_steps; ++i) {
         const auto from_a = chart_->stroke(a, x), from_b = chart_->stroke(b, x);
         const double miss_a = from_a.length - cell_, miss_b = from_b.length - cell_;
         const double turn = cross2(from_a.slope, from_b.slope);
         if (!(std::abs(turn) > tolerance::net_shut)) return std::nullopt;
-        const Vec2 step((miss_a * from_b.slope.y() - miss_b * from_a.slope.y()) / turn,
-                        (miss_b * from_a.slope.x() - miss_a * from_b.slope.x()) / turn);
+        step = Vec2((miss_a * from_b.slope.y() - miss_b * from_a.slope.y()) / turn,
+                    (miss_b * from_a.slope.x() - miss_a * from_b.slope.x()) / turn);
         x -= step;
         if (step.squaredNorm() <= std::pow(tolerance::net_node * cell_, 2)) return x;
     }
+    // Beyond the rim the metric jumps: a crossing on a jump is stepped over to and fro for ever.
+    if (step.squaredNorm() <= std::pow(tolerance::net_jump * cell_, 2)) return x;
     return std::nullopt;
 }
 

@@ -225,6 +225,22 @@ TEST(PinJointedNet, FollowsAStripLaidAcrossTheYarns) {
     }
 }
 
+TEST(PinJointedNet, CoversAGentleCapFromAnyStartAlongAnyAxis) {
+    // (s f')' = cos f: over a cap of 0.375 rad shear stays under 9 degrees wherever the cloth is
+    // pressed down first, so none of these nets may end before the rim.
+    const test::PlaneMesh figure = test::disc(225.0, 24);
+    const Walked cap = walked(test::on_sphere(figure, radius), figure.place);
+    for (std::size_t start = 0; start < cap.flat.size(); start += 145)
+        for (int turn = 0; turn < 90; turn += 15) {
+            const Vec2 warp(std::cos(turn / degrees), std::sin(turn / degrees));
+            for (const double cell : {5.0, 20.0}) {
+                const auto net =
+                    PinJointedNet::laid(cap.chart, cap.flat[start], warp, {.cell = cell});
+                EXPECT_TRUE(net) << "vertex " << start << ", turned " << turn << ", cell " << cell;
+            }
+        }
+}
+
 TEST(PinJointedNet, RefusesWhatShearsShut) {
     // (s f')' = cos f brings a quarter turn at s = 2.4: a saddle of 1.8 R needs more on its
     // diagonals, where cloth that opens reaches less far than its yarns are long.
