@@ -144,6 +144,10 @@ std::optional<ClothPoint> PinJointedNet::cloth_at(const Vec2& p) const {
         const auto [i, j] = cells_[static_cast<std::size_t>(grid_.triangle[k] / 2)];
         const Vec2 &a = node_[slot(i, j)], &b = node_[slot(i + 1, j)];
         const Vec2 &c = node_[slot(i + 1, j + 1)], &d = node_[slot(i, j + 1)];
+        const Vec2 low = a.cwiseMin(b).cwiseMin(c.cwiseMin(d));
+        const Vec2 high = a.cwiseMax(b).cwiseMax(c.cwiseMax(d));
+        const double rim = tolerance::barycentric_slack * cell_;
+        if (!((p - low).minCoeff() >= -rim && (high - p).minCoeff() >= -rim)) continue;
         // Bilinear over the cell, turned round by Newton's method.
         Vec2 w(0.5, 0.5);
         for (int step = 0; step < tolerance::most_net_steps; ++step) {

@@ -125,15 +125,28 @@ namespace {
 class LeastShear {
 public:
     LeastShear(const ClothPicture& picture, const ClothLaying& asked, double cell)
-        : picture_(picture), cell_(cell), best_(asked), least_(shear_of(asked)) {}
+        : picture_(picture),
+          asked_(asked),
+          cell_(cell),
+          best_(asked),
+          asked_for_(shear_of(asked)),
+          least_(asked_for_) {}
 
     void offer(const ClothLaying& laying) {
         if (!picture_.covers(laying.press_first)) return;
         const double shear = shear_of(laying);
-        if (!(shear < least_ - tolerance::shear_gain)) return;
+        if (!(shear < least_)) return;
         least_ = shear;
         best_ = laying;
     }
+    /// From now on by nets of another cell.
+    void measure_by(double cell) {
+        cell_ = cell;
+        least_ = shear_of(best_);
+        asked_for_ = shear_of(asked_);
+    }
+    /// Whether the best saves enough for what was asked for to be left.
+    [[nodiscard]] bool gains() const { return least_ < asked_for_ - tolerance::shear_gain; }
     [[nodiscard]] const ClothLaying& best() const { return best_; }
     [[nodiscard]] double least() const { return least_; }
 
@@ -143,47 +156,73 @@ private:
     }
 
     const ClothPicture& picture_;
+    ClothLaying asked_;
     double cell_;
     ClothLaying best_;
-    double least_;
+    double asked_for_, least_;  ///< [deg]
+};
+
+/// Looks for the least shear among starts and axes: over all of them wide apart, then closer and
+/// closer about the best.
+class LayingSearch {
+public:
+    LayingSearch(const ClothPicture& picture, const ClothLaying& asked, const ClothSearch& search)
+        : asked_(asked), search_(search), found_(picture, asked, search.cell) {
+        const Extent extent =
+            extent_of(flat_outline(picture.membrane().lay, picture.membrane().chart));
+        const Vec2 along(std::cos(extent.angle), std::sin(extent.angle));
+        centre_ = extent.centre;
+        u_ = extent.half_long * along;
+        v_ = extent.half_wide * turned_left(along);
+    }
+
+    ClothLaying run() {
+        // Nothing to gain, and nothing to spend time on, where the cloth hardly shears.
+        if (found_.least() < tolerance::shear_gain) return asked_;
+        if (search_.free_start) try_starts(centre_, 0.3, 2);
+        if (search_.axis_free > 0.0) try_turns(asked_.axis_degrees, 0.25 * search_.axis_free, 4);
+        for (const double share : {0.15, 0.075, 0.04}) {
+            // What is left to gain is less than what wide cells hide.
+            if (share < 0.05) found_.measure_by(0.5 * search_.cell);
+            if (search_.free_start) try_starts(found_.best().press_first, share, 1);
+            if (search_.axis_free > 0.0)
+                try_turns(found_.best().axis_degrees, 0.5 * share * search_.axis_free, 2);
+        }
+        return found_.gains() ? found_.best() : asked_;
+    }
+
+private:
+    void try_starts(const Vec2& middle, double share, int rings) {
+        for (int i = -rings; i <= rings; ++i)
+            for (int j = -rings; j <= rings; ++j) {
+                ClothLaying laying = found_.best();
+                laying.press_first = middle + share * (i * u_ + j * v_);
+                found_.offer(laying);
+            }
+    }
+
+    void try_turns(double middle, double step, int count) {
+        for (int i = -count; i <= count; ++i) {
+            ClothLaying laying = found_.best();
+            laying.axis_degrees =
+                std::clamp(middle + i * step, asked_.axis_degrees - search_.axis_free,
+                           asked_.axis_degrees + search_.axis_free);
+            if (i != 0) found_.offer(laying);
+        }
+    }
+
+    ClothLaying asked_;
+    ClothSearch search_;
+    LeastShear found_;
+    Vec2 centre_{0, 0}, u_{1, 0}, v_{0, 1};
 };
 
 }  // namespace
 
 ClothLaying best_laying(const ClothPicture& picture, const ClothLaying& asked,
                         const ClothSearch& search) {
-    LeastShear found(picture, asked, search.cell);
-    // Nothing to gain, and nothing to spend time on, where the cloth hardly shears.
-    if (found.least() < tolerance::shear_gain) return found.best();
-    const Extent extent = extent_of(flat_outline(picture.membrane().lay, picture.membrane().chart));
-    const Vec2 u = extent.half_long * Vec2(std::cos(extent.angle), std::sin(extent.angle));
-    const Vec2 v =
-        extent.half_wide * turned_left(Vec2(std::cos(extent.angle), std::sin(extent.angle)));
-    const auto try_round = [&](const Vec2& middle, double share) {
-        for (const int i : {-1, 0, 1})
-            for (const int j : {-1, 0, 1}) {
-                ClothLaying laying = found.best();
-                laying.press_first = middle + share * (i * u + j * v);
-                found.offer(laying);
-            }
-    };
-    const auto try_turns = [&](double middle, double step) {
-        for (const int i : {-2, -1, 1, 2}) {
-            ClothLaying laying = found.best();
-            laying.axis_degrees =
-                std::clamp(middle + i * step, asked.axis_degrees - search.axis_free,
-                           asked.axis_degrees + search.axis_free);
-            found.offer(laying);
-        }
-    };
-    if (search.free_start) try_round(extent.centre, 0.55);
-    if (search.axis_free > 0.0) try_turns(asked.axis_degrees, 0.5 * search.axis_free);
-    for (const double share : {0.25, 0.12}) {
-        if (search.free_start) try_round(found.best().press_first, share);
-        if (search.axis_free > 0.0)
-            try_turns(found.best().axis_degrees, 0.5 * share * search.axis_free);
-    }
-    return found.best();
+    if (!search.free_start && !(search.axis_free > 0.0)) return asked;
+    return LayingSearch(picture, asked, search).run();
 }
 
 }  // namespace tearline::pieces

@@ -47,8 +47,8 @@ struct ClothSearch {
 
 /// The start and the axis that need the least shear, as far as they are free.
 ///
-/// Nets from nine places of the piece, then axes, then smaller and smaller moves of the best. What
-/// was asked for stays unless it is beaten by tolerance::shear_gain: on a surface that hardly bends
+/// Nets from places all over the piece, then axes, then closer and closer about the best. What was
+/// asked for stays unless it is beaten by tolerance::shear_gain: on a surface that hardly bends
 /// every start is as good.
 [[nodiscard]] ClothLaying best_laying(const ClothPicture& picture, const ClothLaying& asked,
                                       const ClothSearch& search);

@@ -86,10 +86,10 @@ std::int32_t Seams::cell(const Vec2& place) const {
 }
 
 Seams even_seams(const Region2& region, double angle, const std::array<int, 2>& cells,
-                 double shift) {
+                 const std::array<double, 2>& shift) {
     const Vec2 u = direction(angle);
-    return {angle, even(range_along(region, u), cells[0], shift),
-            even(range_along(region, turned_left(u)), cells[1], shift)};
+    return {angle, even(range_along(region, u), cells[0], shift[0]),
+            even(range_along(region, turned_left(u)), cells[1], shift[1])};
 }
 
 std::vector<Region2> divided(const Region2& region, const Seams& seams) {

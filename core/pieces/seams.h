@@ -17,9 +17,9 @@ struct Seams {
 };
 
 /// Evenly spread seams that make `columns` x `rows` cells over a region.
-/// @param shift  [-] of a cell, to both directions: moves all seams
+/// @param shift  [-] of a cell: moves the seams across and along
 [[nodiscard]] Seams even_seams(const Region2& region, double angle, const std::array<int, 2>& cells,
-                               double shift);
+                               const std::array<double, 2>& shift);
 
 /// The region cell by cell; parts under tolerance::least_island are left out.
 [[nodiscard]] std::vector<Region2> divided(const Region2& region, const Seams& seams);

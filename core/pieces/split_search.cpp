@@ -12,8 +12,12 @@ namespace {
 /// [mm] a cell narrower than this plus its laps is no piece to handle.
 constexpr double narrowest_cell = 40.0;
 
-/// [-] of the same seams moved, that are tried.
+/// How many ways to move the same seams are tried.
 constexpr int most_shifts = 2;
+
+/// [-] of a cell: seams are moved by so many such steps to either side.
+constexpr double shift_step = 0.05;
+constexpr int shift_steps = 8;
 
 /// Direction of the warp in the chart, at the middle of the damage.
 double warp_angle(const PlyShape& shape) {
@@ -39,11 +43,27 @@ std::vector<double> angles(const PlyShape& shape, const Extent& extent) {
 std::vector<std::array<int, 2>> shapes(int seams, double length, double width) {
     std::vector<std::array<int, 2>> out;
     for (int across = 0; across <= seams; ++across) out.push_back({across + 1, seams - across + 1});
-    const auto oblong = [&](const std::array<int, 2>& cells) {
-        return std::abs(std::log(length / cells[0] * cells[1] / width));
+    const auto rank = [&](const std::array<int, 2>& cells) {
+        return std::pair(cells[0] * cells[1],
+                         std::abs(std::log(length / cells[0] * cells[1] / width)));
     };
     std::stable_sort(out.begin(), out.end(),
-                     [&](const auto& a, const auto& b) { return oblong(a) < oblong(b); });
+                     [&](const auto& a, const auto& b) { return rank(a) < rank(b); });
+    return out;
+}
+
+/// Moves of both sets of seams to try, the smallest first; a set without seams is not moved.
+std::vector<std::array<double, 2>> shifts(const std::array<int, 2>& cells) {
+    std::vector<std::array<double, 2>> out;
+    const auto steps = [](int count) { return count > 1 ? shift_steps : 0; };
+    for (int i = -steps(cells[0]); i <= steps(cells[0]); ++i)
+        for (int j = -steps(cells[1]); j <= steps(cells[1]); ++j)
+            out.push_back({shift_step * i, shift_step * j});
+    const auto far = [](const std::array<double, 2>& shift) {
+        return std::max(std::abs(shift[0]), std::abs(shift[1]));
+    };
+    std::stable_sort(out.begin(), out.end(),
+                     [&](const auto& a, const auto& b) { return far(a) < far(b); });
     return out;
 }
 
@@ -61,7 +81,7 @@ std::vector<Division> divisions(const PlyShape& shape, int seams,
     for (const auto& cells : shapes(seams, extent.half_long, extent.half_wide))
         for (const double angle : angles(shape, extent)) {
             int kept = 0;
-            for (const double shift : {0.0, 0.1, -0.1, 0.2, -0.2, 0.3, -0.3, 0.4, -0.4}) {
+            for (const auto& shift : shifts(cells)) {
                 Division made;
                 made.seams = even_seams(shape.region, angle, cells, shift);
                 made.cells = cells[0] * cells[1];
