@@ -303,6 +303,9 @@ inline constexpr double rim_inset = 0.05;
 /// [mm] how far the rounded corner of a tear line may lie inside the true arc (issue: 0.01).
 inline constexpr double tear_rounding = 0.005;
 
+/// [mm] arrows of a template whose tips lie nearer than this are one arrow to the eye.
+inline constexpr double same_arrow = 1.0;
+
 /// [mm] points of an outline nearer than this to the line through the others are left out: a tenth
 /// of what a cutter can follow, so that every file holds the very polygons of the plan.
 inline constexpr double outline_thinning = 0.005;

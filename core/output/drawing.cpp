@@ -73,9 +73,14 @@ void add_tick(Drawing& drawing, const Mark& mark) {
     add_line(drawing, Role::tick, mark.points);
     if (mark.text.empty()) return;
     const Vec2 along = (mark.points[1] - mark.points[0]).normalized();
-    std::string letter(
-        1, static_cast<char>(std::toupper(static_cast<unsigned char>(mark.text.front()))));
-    add_word(drawing, mark.points[0] - 3.0 * along, letter, 2.5);
+    std::string word = mark.text;
+    std::transform(word.begin(), word.end(), word.begin(),
+                   [](unsigned char c) { return static_cast<char>(std::toupper(c)); });
+    // A whole word, since a letter alone would look like the name of a mark on the hull.
+    constexpr double height = 2.5, clear = 1.5;
+    const double half = 0.5 * (std::abs(along.x()) * templates::text_width(word, height) +
+                               std::abs(along.y()) * height);
+    add_word(drawing, mark.points[0] - (clear + half) * along, word, height);
 }
 
 void add_mark(Drawing& drawing, const Mark& mark) {

@@ -87,6 +87,10 @@ Obstacles obstacles_of(const Template& outline) {
             std::vector<Vec2> line = thinned(mark.points, tolerance::label_room);
             if (mark.kind == "next_edge" && !line.empty()) line.push_back(line.front());
             found.soft.push_back(std::move(line));
+        } else if (mark.kind == "tick") {
+            // With the word at its inner end.
+            const Vec2 inward = (mark.points[0] - mark.points[1]).normalized();
+            found.boxes.push_back(box_round({mark.points[0] + 10.0 * inward, mark.points[1]}, 3.0));
         } else if (mark.kind != "net") {
             found.boxes.push_back(box_round(mark.points, 2.0));
         }

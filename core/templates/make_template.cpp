@@ -4,6 +4,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "core/base/tolerances.h"
 #include "core/pieces/chart_map.h"
 #include "core/templates/offset_region.h"
 #include "core/templates/piece_outline.h"
@@ -41,6 +42,20 @@ void add_arrow(std::vector<Mark>& marks, const std::string& kind,
                    [](char c) { return char(c - 'a' + 'A'); });
     marks.push_back(
         {kind, {origin.at + gap * *direction, origin.at + (gap + length) * *direction}, word});
+}
+
+/// Up along the hull may be the way of the bow, as on a flaring stem: one word for both arrows.
+void name_once(std::vector<Mark>& marks) {
+    const auto up = std::find_if(marks.begin(), marks.end(),
+                                 [](const Mark& mark) { return mark.kind == "up"; });
+    if (up == marks.end()) return;
+    for (Mark& mark : marks) {
+        const double apart = (mark.points.back() - up->points.back()).norm();
+        if (mark.kind == "up" || mark.kind == "datum" || !(apart < tolerance::same_arrow)) continue;
+        mark.text += " AND UP";
+        up->text.clear();
+        return;
+    }
 }
 
 void add_ticks(std::vector<Mark>& marks, const pieces::Piece& piece, const damage::FlatFrame& frame,
@@ -119,6 +134,7 @@ std::vector<Mark> datum_marks(const pieces::Piece& piece, const damage::FlatFram
     add_arrow(marks, "bow", directions.bow, origin);
     add_arrow(marks, "starboard", directions.starboard, origin);
     add_arrow(marks, "up", directions.up, origin);
+    name_once(marks);
     add_ticks(marks, piece, frame, directions, reach);
     return marks;
 }

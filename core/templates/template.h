@@ -10,7 +10,8 @@ namespace tearline::templates {
 /// Something drawn on a template that is no edge of it.
 struct Mark {
     /// - "datum": two crossing strokes, 4 points
-    /// - "bow", "up", "starboard" (on a transom): arrows, tail to tip
+    /// - "bow", "up", "starboard" (on a transom): arrows, tail to tip; of two that are one arrow
+    ///   the first is named for both
     /// - "fibre": roll direction, an arrow with a head at both ends
     /// - "tick": match tick across the net line, inner end first; `text` is where it points to
     /// - "tape": where the tape to a mark on the hull runs over the edge, inner end first; `text`

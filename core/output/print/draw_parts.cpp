@@ -102,8 +102,7 @@ void add_mark(Drawing& drawing, const templates::Mark& mark) {
     const auto& points = mark.points;
     if (points.empty()) return;
     if (is_arrow(mark.kind) && points.size() >= 2) {
-        add_arrow(drawing, points.front(), points.back(),
-                  mark.text.empty() ? mark.kind : mark.text);
+        add_arrow(drawing, points.front(), points.back(), mark.text);
         if (mark.kind == "fibre") add_arrow(drawing, points.back(), points.front(), "");
     } else if (mark.kind == "datum" && points.size() == 4) {
         drawing.strokes.push_back({{points[0], points[1]}, false, Pen::mark});

@@ -3,6 +3,9 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
+#include <cmath>
+#include <map>
+#include <string>
 
 #include "core/templates/room.h"
 #include "tests/support/flat_plan.h"
@@ -151,6 +154,18 @@ TEST(GrindGuide, CarriesARingForEachEdgeAndTheGelCoatLine) {
     for (const Vec2& p : plan.grind_guide.rings[2].loops.at(0))
         EXPECT_NEAR(p.norm(), test_support::flat_damage_radius + test_support::flat_offset[1],
                     1e-6);
+}
+
+TEST(DatumMarks, OneArrowForBowAndUpIsNamedOnceForBoth) {
+    // By hand: up leans 60 degrees from the panel, straight over the bow direction.
+    const Plan plan = test_support::flat_plan();
+    const auto where = directions(plan.frame, {1, 0, 0}, {0.5, -std::sqrt(0.75), 0});
+    const auto marks = datum_marks(plan.plies.front().pieces.front().piece, plan.frame, where, 0.0);
+    std::map<std::string, Mark> named;
+    for (const Mark& mark : marks) named[mark.kind] = mark;
+    EXPECT_NEAR((named.at("bow").points.back() - named.at("up").points.back()).norm(), 0.0, 1e-9);
+    EXPECT_EQ(named.at("bow").text, "BOW AND UP");
+    EXPECT_EQ(named.at("up").text, "");
 }
 
 }  // namespace tearline::templates
