@@ -232,6 +232,10 @@ inline constexpr double shear_gain = 0.5;
 /// crease stands a little off the straight line.
 inline constexpr double beside_seam = 0.05;
 
+/// [mm] a lap is joined to its piece over so much of it: edges that only meet leave hairline slits,
+/// and no cloth is cut so true that it shows.
+inline constexpr double seam_overlap = 0.05;
+
 /// [-] help for a ply is tried though it is reckoned to leave so many times the limit: the reckoning
 /// is that rough.
 inline constexpr double help_hope = 1.6;

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "core/base/tolerances.h"
 #include "core/pieces/seam_runs.h"
 #include "core/templates/offset_region.h"
 
@@ -19,15 +20,22 @@ Region2 band_outside(const std::vector<Vec2>& run, double lap) {
     std::vector<Vec2> outward;
     for (std::size_t i = 0; i + 1 < run.size(); ++i)
         outward.push_back(-turned_left((run[i + 1] - run[i]).normalized()));
-    Region2 band;
-    band.outer.assign(run.rbegin(), run.rend());
-    for (std::size_t i = 0; i < run.size(); ++i) {
+    const auto offset = [&](std::size_t i, double far) {
         const Vec2& before = outward[i == 0 ? 0 : i - 1];
         const Vec2& after = outward[std::min(i, outward.size() - 1)];
         // Mitred: as far from both edges, and no farther than twice the lap at a sharp corner.
         const double share = std::max(1.0 + before.dot(after), 0.5);
-        band.outer.push_back(run[i] + lap / share * (before + after));
+        return Vec2(run[i] + far / share * (before + after));
+    };
+    // A little over the piece between the ends: an edge in common, rounded, would leave a slit.
+    Region2 band;
+    band.outer.push_back(run.back());
+    for (std::size_t i = run.size() - 1; i-- > 0;) {
+        const Vec2 middle = 0.5 * (run[i] + run[i + 1]) - tolerance::seam_overlap * outward[i];
+        band.outer.push_back(middle);
+        band.outer.push_back(i > 0 ? offset(i, -tolerance::seam_overlap) : run[0]);
     }
+    for (std::size_t i = 0; i < run.size(); ++i) band.outer.push_back(offset(i, lap));
     if (signed_area(band.outer) < 0.0) std::reverse(band.outer.begin(), band.outer.end());
     return band;
 }

@@ -44,6 +44,29 @@ TEST(SeamLaps, ReachOverTheSeamAndNowhereElse) {
     EXPECT_NEAR(high(cut.outer).y(), 200.0, 1e-6);
 }
 
+TEST(SeamLaps, LeaveNoSlitWhereTheNetLineIsDrawnFinerThanTheMesh) {
+    // The net line is an arc through the mesh's points, here two hundredths to one side or the
+    // other of the seam's straight edges: a knife must still not be sent along the seam.
+    pieces::Piece piece = square();
+    piece.seams = {{{200.0, -10.0}, {200.0, 210.0}}};
+    Region2 net = net_region(piece);
+    for (const double bulge : {0.02, -0.02}) {
+        Region2 finer;
+        for (std::size_t i = 0; i < net.outer.size(); ++i) {
+            const Vec2 &a = net.outer[i], &b = net.outer[(i + 1) % net.outer.size()];
+            finer.outer.push_back(a);
+            if (a.x() == 200.0 && b.x() == 200.0)
+                finer.outer.push_back(0.5 * (a + b) + Vec2(bulge, 0.0));
+        }
+        const Region2 cut = with_laps(piece, finer, 25.0);
+        EXPECT_TRUE(cut.holes.empty());
+        for (const Vec2& p : cut.outer)
+            EXPECT_TRUE(std::abs(p.x() - 200.0) > 1.0 || p.y() < 0.1 || p.y() > 199.9)
+                << p.transpose();
+        EXPECT_NEAR(area(cut), 225.0 * 200.0, 0.1);
+    }
+}
+
 TEST(SeamLaps, MeetInAMitreWhereTwoSeamsMeet) {
     // By hand: two strips and the square between them.
     pieces::Piece piece = square();
