@@ -240,6 +240,10 @@ inline constexpr double seam_overlap = 0.05;
 /// is that rough.
 inline constexpr double help_hope = 1.6;
 
+/// [-] a closer search for the start is tried though the best of the wide one leaves so many times the
+/// limit: it takes off a tenth or so.
+inline constexpr double laying_hope = 1.3;
+
 /// [-] of the limit: what each cut is hoped to take off.
 inline constexpr double cut_hope = 0.5;
 

@@ -181,6 +181,7 @@ public:
         if (found_.least() < tolerance::shear_gain) return asked_;
         if (search_.free_start) try_starts(centre_, 0.3, 2);
         if (search_.axis_free > 0.0) try_turns(asked_.axis_degrees, 0.25 * search_.axis_free, 4);
+        if (found_.least() > tolerance::laying_hope * search_.limit) return found_.best();
         for (const double share : {0.15, 0.075, 0.04}) {
             // What is left to gain is less than what wide cells hide.
             if (share < 0.05) found_.measure_by(0.5 * search_.cell);

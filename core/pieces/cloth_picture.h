@@ -1,4 +1,5 @@
 #pragma once
+#include <limits>
 #include <memory>
 #include <optional>
 #include <string>
@@ -43,6 +44,8 @@ struct ClothSearch {
     bool free_start = true;  ///< the place pressed down first may be chosen
     double axis_free = 0.0;  ///< [deg] >= 0: how far the axis may turn to either side
     double cell = 20.0;      ///< [mm] > 0 of the nets that are compared
+    /// [deg] > 0: where the best is far over it, no closer search is worth while
+    double limit = std::numeric_limits<double>::infinity();
 };
 
 /// The start and the axis that need the least shear, as far as they are free.

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <numeric>
 #include <utility>
 
 #include "core/base/numbers.h"
@@ -26,6 +27,8 @@ namespace {
 constexpr double laps_apart = 50.0;
 /// [mm] no seam or cut comes nearer to the middle of the damage.
 constexpr double off_middle = 15.0;
+/// [mm] lines that part a shape are meshed so far beyond its outline.
+constexpr double past_outline = 1.0;
 /// [mm2] a smaller part is no piece to handle.
 constexpr double least_part_area = 2500.0;
 /// [-] the most help that is tried before a shape is refused.
@@ -39,6 +42,16 @@ bool is_mat(const PlyShape& shape) {
 
 std::string plural(std::size_t count, const std::string& one) {
     return std::to_string(count) + " " + one + (count == 1 ? "" : "s");
+}
+
+/// Lines a little longer at both ends, so that they cross the outline for certain: one that ends
+/// just inside of it leaves a sliver there.
+CutLines lengthened(CutLines lines) {
+    for (auto& line : lines) {
+        line.front() += past_outline * (line.front() - line[1]).normalized();
+        line.back() += past_outline * (line.back() - line[line.size() - 2]).normalized();
+    }
+    return lines;
 }
 
 /// Lays one shape down, from no help to much.
@@ -93,6 +106,8 @@ private:
         ClothSearch search;
         search.free_start = !(shape_.press_first && picture->covers(*shape_.press_first));
         search.axis_free = shape_.entry.axis_free;
+        // In pieces, what is far over is parted further; whole, the least it needs is told.
+        if (&lay != &whole_) search.limit = shape_.fabric.shear_limit;
         return picture->laid(best_laying(*picture, asked(*picture), search),
                              flattening::NetOptions{}.cell);
     }
@@ -185,16 +200,24 @@ private:
     }
 
     std::optional<LaidDown> parted(const Division& way) const {
-        const auto lay = lay_with_lines(shape_, way.lines);
+        const auto lay = lay_with_lines(shape_, lengthened(way.lines));
         if (!lay) return std::nullopt;
+        std::vector<SurfacePart> parts = parts_of(*lay, cells_of(*lay, way.seams));
+        // The largest first: where one is over its limit, it is.
+        std::vector<std::size_t> order(parts.size());
+        std::iota(order.begin(), order.end(), std::size_t{0});
+        std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
+            return parts[a].lay.area > parts[b].lay.area;
+        });
+        if (parts.empty() || parts[order.back()].lay.area < least_part_area) return std::nullopt;
         LaidDown out;
-        for (SurfacePart& part : parts_of(*lay, cells_of(*lay, way.seams))) {
-            if (part.lay.area < least_part_area) return std::nullopt;
-            auto piece = one_piece(part.lay, out.pieces.size(), {});
+        out.pieces.resize(parts.size());
+        for (const std::size_t i : order) {
+            auto piece = one_piece(parts[i].lay, i, {});
             if (!piece) return std::nullopt;
             piece->seams = way.lines;
             if (!lies_down(*piece, shape_.fabric)) return std::nullopt;
-            out.pieces.push_back(std::move(*piece));
+            out.pieces[i] = std::move(*piece);
         }
         return out;
     }

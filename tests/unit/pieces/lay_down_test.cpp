@@ -116,6 +116,34 @@ TEST(LayDown, PartsClothThatWouldShearTooFar) {
     }
 }
 
+/// Roundness of the worst triangle on the table: 1 equilateral, 0 a line.
+double worst_triangle(const LaidDown& laid) {
+    double worst = 1.0;
+    for (const Piece& piece : laid.pieces)
+        for (const auto& v : piece.lay.triangle) {
+            const Vec2 &a = piece.flat[v[0]], &b = piece.flat[v[1]], &c = piece.flat[v[2]];
+            const double edges =
+                (b - a).squaredNorm() + (c - b).squaredNorm() + (a - c).squaredNorm();
+            worst = std::min(worst, 2.0 * std::sqrt(3.0) * cross2(b - a, c - a) / edges);
+        }
+    return worst;
+}
+
+TEST(LayDown, LeavesNoSliversAlongSeams) {
+    // Seams that end on the outline, and seams that cross one another.
+    bool crossed = false;
+    for (const double limit : {8.0, 5.0, 3.0, 2.5}) {
+        PlyShape shape = shape_on(ball(), 220.0, job::FabricKind::woven);
+        shape.fabric.shear_limit = limit;
+        const auto found = laid(shape);
+        ASSERT_TRUE(found) << found.error().message;
+        EXPECT_GT(found->pieces.size(), 1u);
+        EXPECT_GT(worst_triangle(*found), 0.1) << "limit " << limit;
+        crossed = crossed || found->pieces.size() > found->bands.size() + 1;
+    }
+    EXPECT_TRUE(crossed);
+}
+
 TEST(LayDown, PartsWhatIsWiderThanTheRoll) {
     // Flat disc of 600 mm on a roll of 500: two pieces, the lap of 50 mm between them; mat with its
     // torn bands of 20 mm likewise.
