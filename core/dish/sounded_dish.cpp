@@ -117,6 +117,7 @@ Result<SoundedDish> SoundedDish::through(std::vector<Region2> ground,
     }
     dish.deepest_ = *std::max_element(depths.begin(), depths.end());
     dish.name_outliers(*soundings, inverse);
+    dish.field_ = sampled(dish, 2.0 * tolerance::least_island);
     return dish;
 }
 
@@ -192,7 +193,7 @@ Vec2 SoundedDish::slope(const Vec2& p) const {
 }
 
 std::vector<Region2> SoundedDish::deeper_than(double depth) const {
-    std::vector<Loop2> loops = contours(sampled(*this, 2.0 * tolerance::least_island), depth);
+    std::vector<Loop2> loops = contours(field_, depth);
     // From the straight lines of the grid onto the curve itself.
     constexpr int most_steps = 4;
     for (Loop2& loop : loops)

@@ -17,6 +17,24 @@ struct ChartSounding {
     std::string name;    ///< for messages: "damage.sounding[3]"
 };
 
+/// A field over a rectangle of the chart, by its values at the crossings of a grid.
+struct ChartField {
+    Vec2 low{0, 0};
+    double step = 1.0;  ///< [mm]
+    int columns = 0, rows = 0;
+    std::vector<double> value;  ///< row by row
+
+    [[nodiscard]] Vec2 place(int column, int row) const { return low + step * Vec2(column, row); }
+    [[nodiscard]] double& at(int column, int row) {
+        return value[static_cast<std::size_t>(row) * static_cast<std::size_t>(columns) +
+                     static_cast<std::size_t>(column)];
+    }
+    [[nodiscard]] double at(int column, int row) const {
+        return value[static_cast<std::size_t>(row) * static_cast<std::size_t>(columns) +
+                     static_cast<std::size_t>(column)];
+    }
+};
+
 /// The cavity as it was really ground: a smooth depth field through soundings, zero on the outline
 /// of the ground area and outside it, never below zero.
 ///
@@ -59,26 +77,9 @@ private:
     Vec2 origin_{0, 0};
     double scale_ = 1.0;  ///< [mm]
     double deepest_ = 0.0;
+    ChartField field_;  ///< for the levels
     std::vector<double> surprise_;
     Warnings warnings_;
-};
-
-/// A field over a rectangle of the chart, by its values at the crossings of a grid.
-struct ChartField {
-    Vec2 low{0, 0};
-    double step = 1.0;  ///< [mm]
-    int columns = 0, rows = 0;
-    std::vector<double> value;  ///< row by row
-
-    [[nodiscard]] Vec2 place(int column, int row) const { return low + step * Vec2(column, row); }
-    [[nodiscard]] double& at(int column, int row) {
-        return value[static_cast<std::size_t>(row) * static_cast<std::size_t>(columns) +
-                     static_cast<std::size_t>(column)];
-    }
-    [[nodiscard]] double at(int column, int row) const {
-        return value[static_cast<std::size_t>(row) * static_cast<std::size_t>(columns) +
-                     static_cast<std::size_t>(column)];
-    }
 };
 
 /// The dish sampled over the ground area and `margin` [mm] round it.
