@@ -1,6 +1,6 @@
 """Random repairs all over the sample hulls, each planned by the program.
 
-    random_jobs.py [--count N] [--first K] [--keep DIR] [--verbose]
+    random_jobs.py [--count N] [--first K] [--also JOB ...] [--keep DIR] [--verbose]
 
 A fixed start value makes every job, so job 17 is the same job everywhere. Whatever the place, the
 program may end only with 0, or with 3 or 4 for a reason named in REASONS, where the geometry really
@@ -196,21 +196,27 @@ def main():
     parser = argparse.ArgumentParser()
     parser.add_argument("--count", type=int, default=40)
     parser.add_argument("--first", type=int, default=0)
+    parser.add_argument("--also", type=int, nargs="*", default=[], metavar="JOB",
+                        help="jobs outside that range; --count 0 --also 17 plans job 17 alone")
     parser.add_argument("--keep", type=pathlib.Path, help="folder for the job files")
     parser.add_argument("--verbose", action="store_true")
     args = parser.parse_args()
-    print(f"start value {START}, jobs {args.first} to {args.first + args.count - 1}")
+    jobs = list(range(args.first, args.first + args.count))
+    jobs += [j for j in dict.fromkeys(args.also) if j not in jobs]
+    if not jobs or min(jobs) < 0:
+        parser.error("no job to plan: --count at least 1 or --also with job numbers, none below 0")
+    print(f"start value {START}, jobs {', '.join(map(str, jobs))}")
     skins, bad = {}, 0
     with tempfile.TemporaryDirectory(prefix="tearline random ") as room:
         folder = args.keep or pathlib.Path(room)
         folder.mkdir(parents=True, exist_ok=True)
-        for number in range(args.first, args.first + args.count):
+        for number in jobs:
             wrong, said = plan_one(number, skins, folder)
             bad += bool(wrong)
             if wrong or args.verbose:
                 print(("BAD  " if wrong else "ok   ") + said + (f"\n     {wrong}" if wrong else ""),
                       flush=True)
-    print(f"{bad} of {args.count} jobs went wrong")
+    print(f"{bad} of {len(jobs)} jobs went wrong")
     return 1 if bad else 0
 
 
