@@ -32,7 +32,8 @@ std::vector<Caution> cautions(const job::Job& job) {
             {"Styrene vapour is flammable and takes the breath.",
              "No flame heater, no smoking. Inside a hull forced ventilation and a second "
              "person outside; a cartridge mask gives no oxygen. Limits: OSHA 100 ppm, "
-             "ceiling 200; NIOSH 50 ppm; 700 ppm endangers life at once."});
+             "ceiling 200, peak 600; NIOSH 50 ppm, 100 for a short time; 700 ppm endangers life at "
+             "once."});
     list.push_back({"Before grinding.",
                     "Support the hull. Look behind the skin for tanks, wiring and seacocks."});
     list.push_back(

@@ -216,7 +216,8 @@ TEST(Cautions, EachComesWhereItsTriggerDoes) {
         const std::string all = text(kind);
         for (const char* words : {"eye wash within reach", "15 minutes", "cobalt", "acetone",
                                   "Never carry a smoking cup", "No flame heater", "second person",
-                                  "OSHA 100 ppm", "NIOSH 50 ppm", "700 ppm", "0.2 ppm"})
+                                  "OSHA 100 ppm", "ceiling 200", "peak 600", "NIOSH 50 ppm",
+                                  "100 for a short time", "700 ppm", "0.2 ppm"})
             EXPECT_TRUE(says(all, words)) << words;
         EXPECT_FALSE(says(all, "sensitises"));
     }
