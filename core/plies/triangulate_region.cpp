@@ -174,6 +174,8 @@ PlaneMesh triangulate_region(const Skeleton& skeleton, const std::vector<Vec2>& 
     }
     for (const auto& e : skeleton.edges)
         if (handle[e.a] != handle[e.b]) cdt.insert_constraint(handle[e.a], handle[e.b]);
+    // Constraints remake the faces they cross: the one that the last point lay in may be gone.
+    if (!handle.empty()) near = handle.back()->face();
     // Crossings added a vertex each; number them after the skeleton's own.
     std::vector<Vec2> points = skeleton.points;
     for (Triangulation::Vertex_handle v : cdt.finite_vertex_handles()) {
