@@ -87,7 +87,9 @@ Result<job::Job> job_of(const MixWords& words) {
         job.shop.temperature = Celsius(read_number(words.temperature).value());
     if (!words.drops.empty()) resin.drops_per_mL = read_number(words.drops).value();
     if (resin.kind == job::ResinKind::epoxy && words.job.empty() && words.basis.empty())
-        return bad_input("basis: missing: say whether the parts are by mass or by volume");
+        return bad_input(
+            "--basis: missing: epoxy is mixed by its data sheet's fixed ratio; give "
+            "it as --parts 5:1 with --basis mass or --basis volume");
     return job;
 }
 

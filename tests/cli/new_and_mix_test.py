@@ -85,7 +85,8 @@ class Mix(unittest.TestCase):
     def test_values_that_hurt_are_bad_input(self):
         for words, said in ((["--hardener", "4"], "1 to 2 %"), (["--temperature", "5"], "15 C"),
                             (["--kind", "epoxy", "--basis", "mass"], "parts"),
-                            (["--kind", "epoxy", "--parts", "5:1"], "basis"),
+                            (["--kind", "epoxy", "--parts", "5:1"], "--basis"),
+                            (["--kind", "epoxy"], "--parts"),
                             (["--parts", "5:1"], "epoxy"),
                             (["--fabric", "mta 450"], '"mat 450"')):
             done = run("mix", "--resin", "200 g", *words)
