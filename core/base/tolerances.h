@@ -63,6 +63,11 @@ inline constexpr double damage_least_area = 1.0;
 /// [mm] outline points farther than this from the hull are refused (job file contract).
 inline constexpr double outline_reach = 20.0;
 
+/// [mm] facets of a mesh less high than this and so many times as long are needles, whose corners say
+/// nothing of the direction of the surface between them: meshes are made to about a millimetre.
+inline constexpr double needle_height = 1.0;
+inline constexpr double needle_shape = 50.0;
+
 /// [deg] edges turning more than this are creases when a mesh has no normals of its own.
 inline constexpr double crease_degrees = 30.0;
 

@@ -10,9 +10,10 @@ namespace tearline::engine {
 
 namespace {
 
-bool same_place(const Warning& a, const Warning& b) {
-    return a.code == b.code && a.ply && b.ply && a.at && b.at &&
-           (*a.at - *b.at).norm() <= tolerance::same_crease;
+bool same_cause(const Warning& a, const Warning& b) {
+    if (a.code != b.code || !a.ply || !b.ply) return false;
+    if (a.code == "ply-as-cover") return true;  // one stack, higher than its dish is deep
+    return a.at && b.at && (*a.at - *b.at).norm() <= tolerance::same_crease;
 }
 
 }  // namespace
@@ -22,7 +23,7 @@ Warnings told_once(Warnings warnings) {
     std::vector<std::string> others;
     for (Warning& warning : warnings) {
         const auto before = std::find_if(told.begin(), told.end(), [&](const Warning& earlier) {
-            return same_place(earlier, warning);
+            return same_cause(earlier, warning);
         });
         if (before == told.end()) {
             told.push_back(std::move(warning));
@@ -34,7 +35,9 @@ Warnings told_once(Warnings warnings) {
     }
     for (std::size_t i = 0; i < told.size(); ++i)
         if (!others[i].empty())
-            told[i].message += "; likewise, by its own depth, for ply " + others[i];
+            told[i].message += (told[i].at ? "; likewise, by its own depth, for ply "
+                                           : "; likewise, at its own height, for ply ") +
+                               others[i];
     return told;
 }
 

@@ -159,6 +159,8 @@ void warn_of_floor(const job::Job& job, Warnings& warnings) {
 
 void warn_of_sum(const job::Job& job, double sum, double thinnest, Warnings& warnings) {
     const double target = depth_to_fill(job);
+    // What stands proud to match the old laminate stays, and is told of its plies.
+    if (sum > target && job.layup.fill_to != job::FillTo::thickness) return;
     if (!(std::abs(sum - target) > std::max(tolerance::stack_off_depth, 0.5 * thinnest))) return;
     std::string message = "the stack is " + fixed(sum, 2) + " mm thick and the dish is " +
                           fixed(job.damage.depth, 2) + " mm deep";

@@ -7,6 +7,7 @@
 
 #include "core/base/tolerances.h"
 #include "core/surface/kept_chains.h"
+#include "core/surface/needles.h"
 #include "core/surface/patch_index.h"
 
 namespace tearline::surface {
@@ -73,10 +74,14 @@ public:
                                     position_[triangle.vertex[(i + 1) % 3]] - sign * b / 3.0});
             }
         }
+        Needles::Corners across;
+        for (const Facet& f : facet_) {
+            corners_.push_back(f.vertex);
+            across.push_back(f.neighbour);
+        }
+        needles_ = Needles(position_, corners_, across);
         rebuild_normals(mesh);
         measure_curvature();
-        corners_.reserve(facet_.size());
-        for (const Facet& f : facet_) corners_.push_back(f.vertex);
     }
 
     [[nodiscard]] Carried carry(const Anchor& start, const Vec3& point) const override {
@@ -138,12 +143,7 @@ private:
         return {t, w};
     }
 
-    [[nodiscard]] Vec3 normal_at(const Anchor& a) const {
-        const Vec3 w = weights(a);
-        for (int i = 0; i < 3; ++i)
-            if (w[i] == 1.0) return facet_[a.face].normal[i];
-        return normal(facet_[a.face], w);
-    }
+    [[nodiscard]] Vec3 normal_at(const Anchor& a) const { return normal(a.face, weights(a)); }
 
     /// The other edge that the point lies beyond, if any.
     static std::int32_t second_way(const Facet& f, const Vec3& w, int worst) {
@@ -176,7 +176,11 @@ private:
                 if (done[t][i]) continue;
                 smooth_sector(static_cast<std::int32_t>(t), i, sector);
                 Vec3 sum = Vec3::Zero();
+                const bool all_needles =
+                    std::all_of(sector.begin(), sector.end(),
+                                [&](const Corner& c) { return needles_.is_needle(c.triangle); });
                 for (const Corner& c : sector) {
+                    if (!all_needles && needles_.is_needle(c.triangle)) continue;
                     const Vec3& p = position_[facet_[c.triangle].vertex[c.corner]];
                     const Vec3 a = position_[facet_[c.triangle].vertex[(c.corner + 1) % 3]] - p;
                     const Vec3 b = position_[facet_[c.triangle].vertex[(c.corner + 2) % 3]] - p;
@@ -216,7 +220,9 @@ private:
     /// Principal curvatures at the vertices: how the normals turn along the facets' edges.
     void measure_curvature() {
         std::vector<std::array<double, 3>> sum(position_.size(), {0, 0, 0});  // min, max, weight
-        for (const Facet& f : facet_) {
+        for (std::size_t t = 0; t < facet_.size(); ++t) {
+            if (needles_.is_needle(static_cast<std::int32_t>(t))) continue;
+            const Facet& f = facet_[t];
             const Vec3 e1 = position_[f.vertex[1]] - position_[f.vertex[0]];
             const Vec3 e2 = position_[f.vertex[2]] - position_[f.vertex[0]];
             const double area = e1.cross(e2).norm();
@@ -282,8 +288,22 @@ private:
         return c;
     }
 
+    /// Normal at a place of a facet; in a needle that of the sound facet nearest to the place.
+    [[nodiscard]] Vec3 normal(std::int32_t t, const Vec3& w) const {
+        const Facet& f = facet_[t];
+        if (needles_.is_needle(t)) {
+            Vec3 place = Vec3::Zero();
+            for (int i = 0; i < 3; ++i) place += w[i] * position_[f.vertex[i]];
+            const NearestTriangle near = needles_.stand_in(t, position_, corners_, place);
+            return normal(near.triangle, near.weights);
+        }
+        for (int i = 0; i < 3; ++i)
+            if (w[i] == 1.0) return f.normal[i];
+        return curved_normal(f, w);
+    }
+
     /// Normal of the curved triangle: quadratic, so that it may turn to and fro along an edge.
-    [[nodiscard]] Vec3 normal(const Facet& f, const Vec3& w) const {
+    [[nodiscard]] Vec3 curved_normal(const Facet& f, const Vec3& w) const {
         Vec3 n = Vec3::Zero();
         for (int i = 0; i < 3; ++i) {
             const int j = (i + 1) % 3;
@@ -304,7 +324,7 @@ private:
         w /= w.sum();
         Carried out;
         for (int step = 0; step < most_steps; ++step) {
-            out.normal = normal(f, w);
+            out.normal = normal(t, w);
             out.position = c.at(w);
             const Vec3 off = point - out.position;
             const Vec3 side = off - off.dot(out.normal) * out.normal;
@@ -322,10 +342,16 @@ private:
             w /= w.sum();
         }
         out.anchor = {t, Vec2(w[1], w[2])};
-        const Vec3 inside = w.cwiseMax(0.0) / w.cwiseMax(0.0).sum();
+        Vec3 inside = w.cwiseMax(0.0) / w.cwiseMax(0.0).sum();
+        std::array<std::int32_t, 3> told_by = f.vertex;
+        if (needles_.is_needle(t)) {
+            const NearestTriangle near = needles_.stand_in(t, position_, corners_, out.position);
+            told_by = corners_[near.triangle];
+            inside = near.weights;
+        }
         for (int i = 0; i < 3; ++i) {
-            out.curvature_min += inside[i] * curvature_[f.vertex[i]][0];
-            out.curvature_max += inside[i] * curvature_[f.vertex[i]][1];
+            out.curvature_min += inside[i] * curvature_[told_by[i]][0];
+            out.curvature_max += inside[i] * curvature_[told_by[i]][1];
         }
         return out;
     }
@@ -335,6 +361,7 @@ private:
     std::vector<std::array<Vec3, 2>> control_;
     std::vector<Vec2> curvature_;  ///< per vertex: least, greatest
     KeptChains chains_;
+    Needles needles_;
     std::vector<std::array<std::int32_t, 3>> corners_;
     mutable BoxTree tree_;
 };

@@ -27,5 +27,14 @@ TEST(ToldOnce, KeepsApartOtherPlacesOtherCodesAndWarningsWithoutAPlace) {
     EXPECT_EQ(told_once(warnings).size(), warnings.size());
 }
 
+TEST(ToldOnce, PliesAboveTheSurfaceAreOneWarning) {
+    const Warnings told = told_once({{"ply-as-cover", "ply 9 starts at 9 mm", 9, {}, {}},
+                                     {"ply-as-cover", "ply 10 starts at 10 mm", 10, {}, {}},
+                                     {"ply-as-cover", "ply 11 starts at 11 mm", 11, {}, {}}});
+    ASSERT_EQ(told.size(), 1u);
+    EXPECT_EQ(told.front().message,
+              "ply 9 starts at 9 mm; likewise, at its own height, for ply 10, 11");
+}
+
 }  // namespace
 }  // namespace tearline::engine
