@@ -260,6 +260,10 @@ inline constexpr double trial_movement = 0.2;
 /// the meshing merges points at chart_merge.
 inline constexpr double on_chart_line = 5e-3;
 
+/// [-], [deg] strain and shear under which a piece has none worth a place: the bars of developables
+/// (DESIGN section 8).
+inline constexpr double no_strain = 1e-4, no_shear = 0.05;
+
 /// [mm] diameter of the discs that strain and shear are averaged over (DESIGN section 7, Mat).
 inline constexpr double strain_disc = 10.0;
 

@@ -68,9 +68,10 @@ std::string template_panel(const Plan& plan) {
         const Vec2 below(0.5 * (grid.boxes[i].low.x() + grid.boxes[i].high.x()),
                          grid.boxes[i].high.y() + 4.4);
         out += svg_text(below, pieces[i]->piece.id, {4.2, "middle", "#12405d", true});
-        out +=
-            svg_text(below + Vec2(0, 3.6), owners[i]->fabric + (owners[i]->cover ? ", cover" : ""),
-                     {3.0, "middle", "#44525c"});
+        out += svg_text(below + Vec2(0, 3.6),
+                        owners[i]->fabric + (owners[i]->cover ? ", cover · " : " · ") +
+                            most_text(pieces[i]->piece),
+                        {3.0, "middle", "#44525c"});
     }
     return out + "</g>\n";
 }

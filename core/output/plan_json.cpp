@@ -64,18 +64,22 @@ void write_piece(JsonWriter& json, const PlannedPly& ply, const PlannedPiece& pl
     write_line(json, "cut", planned.outline.cut);
     write_drawn(json, planned.outline);
     json.line().field("area_mm2", planned.outline.area_mm2);
+    // An addition to the schema: where on the hull the most of it is.
+    const auto worst = pieces::worst_place(piece);
+    const auto at = worst ? std::optional(worst->on_hull) : std::nullopt;
     json.key("strain");
     // Cloth laid by its yarns has no strain to tell of, only shear; flattened as mat it has.
     if (mat || !piece.shear_max)
         json.begin_object()
             .field("rms", piece.strain_rms)
             .field("max", piece.strain_max)
+            .field("at", at)
             .end_object();
     else
         json.null();
     json.key("shear_deg");
     if (piece.shear_max)
-        json.begin_object().field("max", *piece.shear_max).end_object();
+        json.begin_object().field("max", *piece.shear_max).field("at", at).end_object();
     else
         json.null();
     json.field("axis_deg", planned.outline.axis_degrees);

@@ -91,7 +91,8 @@ std::string small_templates(const Plan& plan) {
             cells += tag("td",
                          picture(piece, plan, widest_on_paper / widest) + "<br/>" +
                              tag("b", piece.piece.id) + " " + escaped(ply.fabric) +
-                             (ply.cover ? ", cover" : ""),
+                             (ply.cover ? ", cover" : "") + "<br/>" +
+                             keep("most " + most_text(piece.piece)),
                          "width=\"20%\" align=\"center\" valign=\"bottom\" class=\"template\"");
             if (++count % in_a_row == 0) end_row();
         }

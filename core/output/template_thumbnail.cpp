@@ -55,10 +55,43 @@ std::string cuts_and_seams(const PlannedPiece& piece, const OnPaper& paper) {
     return out;
 }
 
+/// A ring with a dot where the piece strains or shears the most, dark in light to show on any
+/// shade.
+std::string worst_mark(const PlannedPiece& piece, const OnPaper& paper) {
+    const auto worst = pieces::worst_place(piece.piece);
+    if (!worst) return {};
+    const Vec2 at = paper(worst->flat);
+    const auto ring = [&](double radius, const char* style) {
+        return "<circle cx=\"" + svg_number(at.x()) + "\" cy=\"" + svg_number(at.y()) + "\" r=\"" +
+               svg_number(radius) + "\" " + style + "/>\n";
+    };
+    return "<g class=\"most\">" + ring(1.1, "fill=\"none\" stroke=\"#fff\" stroke-width=\"0.7\"") +
+           ring(1.1, "fill=\"none\" stroke=\"#1c2730\" stroke-width=\"0.25\"") + "</g>\n";
+}
+
+/// A rule below the scale: what a share of it stands for.
+std::string scale_tick(const Plan& plan, const Vec2& at, double share, bool mat, bool cloth) {
+    const StrainScale tops = strain_scale(plan);
+    const char* anchor = share == 0.0 ? "start" : share == 1.0 ? "end" : "middle";
+    std::string out = "<path fill=\"none\" stroke=\"#1c2730\" stroke-width=\"0.2\" d=\"" +
+                      svg_path({at + Vec2(0, 4), at + Vec2(0, 5)}, false) + "\"/>\n";
+    if (mat)
+        out += words(at + Vec2(0, 8.2),
+                     shortest(std::round(share * tops.strain_top * 1e5) / 1e3) + " %", 3.0, anchor);
+    if (cloth)
+        out += words(at + Vec2(0, mat ? 12.0 : 8.2),
+                     shortest(std::round(share * tops.shear_top * 100) / 100) + "°", 3.0, anchor);
+    return out;
+}
+
 }  // namespace
 
+std::string most_text(const pieces::Piece& piece) {
+    return piece.shear_max ? fixed(*piece.shear_max, 1) + "°"
+                           : fixed(100.0 * piece.strain_max, 2) + " %";
+}
+
 std::string strain_scale_bar(const Plan& plan, const Vec2& at) {
-    const StrainScale tops = strain_scale(plan);
     bool mat = false, cloth = false;
     for (const PlannedPly& ply : plan.plies)
         for (const PlannedPiece& piece : ply.pieces)
@@ -70,13 +103,12 @@ std::string strain_scale_bar(const Plan& plan, const Vec2& at) {
         out += "<rect x=\"" + svg_number(at.x() + width * i / steps) + "\" y=\"" +
                svg_number(at.y()) + "\" width=\"" + svg_number(width / steps + 0.1) +
                "\" height=\"4\" fill=\"" + strain_colour(double(i) / (steps - 1)) + "\"/>\n";
-    std::string top;
-    if (mat) top = shortest(std::round(tops.strain_top * 1e5) / 1e3) + " % strain";
-    if (cloth)
-        top += (mat ? " / " : "") + shortest(std::round(tops.shear_top * 100) / 100) + "° shear";
-    out +=
-        words(at + Vec2(0, 8), "none", 3.2, "start") + words(at + Vec2(width, 8), top, 3.2, "end");
-    return out + words(at + Vec2(0, -1.8), "What the cloth must stretch or shear", 3.4, "start") +
+    for (const double share : {0.0, 0.25, 0.5, 0.75, 1.0})
+        out += scale_tick(plan, at + Vec2(share * width, 0), share, mat, cloth);
+    std::string title = mat && cloth ? "Mat stretches (%), cloth shears (°)"
+                        : mat        ? "What the mat must stretch"
+                                     : "What the cloth must shear";
+    return out + words(at + Vec2(0, -1.8), title + "; a ring where it is most", 3.4, "start") +
            "</g>\n";
 }
 
@@ -118,7 +150,7 @@ std::string template_thumbnail(const PlannedPiece& piece, const Plan& plan, cons
                    svg_path({a, b}, false) + "\"/>\n";
         }
     }
-    return out + cuts_and_seams(piece, paper) + "</g>\n";
+    return out + cuts_and_seams(piece, paper) + worst_mark(piece, paper) + "</g>\n";
 }
 
 }  // namespace tearline::output

@@ -68,8 +68,8 @@ struct ClothPicture::State {
         return out;
     }
 
-    [[nodiscard]] double largest(const std::vector<double>& shears) const {
-        return largest_disc_mean(membrane.lay, membrane.flat, shears, tolerance::strain_disc).value;
+    [[nodiscard]] DiscMean largest(const std::vector<double>& shears) const {
+        return largest_disc_mean(membrane.lay, membrane.flat, shears, tolerance::strain_disc);
     }
 
     Piece membrane;
@@ -101,7 +101,7 @@ bool ClothPicture::covers(const Vec2& chart) const {
 std::optional<double> ClothPicture::shear(const ClothLaying& laying, double cell) const {
     const auto net = state_->net(laying, cell);
     if (!net) return std::nullopt;
-    return state_->largest(state_->shears(*net));
+    return state_->largest(state_->shears(*net)).value;
 }
 
 Result<Piece> ClothPicture::laid(const ClothLaying& laying, double cell) const {
@@ -114,7 +114,9 @@ Result<Piece> ClothPicture::laid(const ClothLaying& laying, double cell) const {
     piece.warp_degrees = laying.axis_degrees;
     piece.press_first = laying.press_first;
     piece.shear_degrees = state_->shears(*net);
-    piece.shear_max = state_->largest(piece.shear_degrees);
+    const DiscMean most = state_->largest(piece.shear_degrees);
+    piece.shear_max = most.value;
+    piece.worst_triangle = most.triangle;
     if (const auto fits = check_overlap(piece); !fits) return tl::unexpected(fits.error());
     return piece;
 }

@@ -97,8 +97,9 @@ Result<Piece> make_piece(const plies::LaySurface& lay, std::string id,
     if (const auto fits = check_overlap(piece); !fits) return tl::unexpected(fits.error());
     piece.strain_rms = std::sqrt(picture->energy / (2.0 * picture->area));
     const std::vector<double> strains = largest_strains(piece.stretch);
-    piece.strain_max =
-        largest_disc_mean(piece.lay, piece.flat, strains, tolerance::strain_disc).value;
+    const DiscMean most = largest_disc_mean(piece.lay, piece.flat, strains, tolerance::strain_disc);
+    piece.strain_max = most.value;
+    piece.worst_triangle = most.triangle;
     return piece;
 }
 

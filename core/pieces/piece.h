@@ -34,11 +34,21 @@ struct Piece {
     double strain_rms = 0.0;            ///< [-] sqrt(E / 2A)
     double strain_max = 0.0;            ///< [-] averaged over discs of 10 mm diameter
     std::optional<double> shear_max;    ///< [deg] averaged likewise (woven, biaxial)
+    /// The triangle about which that average is the largest; -1 where nothing was measured.
+    std::int32_t worst_triangle = -1;
     /// [deg] from +x to the warp (biaxial: the roll's length) on the flat piece; cloth only.
     std::optional<double> warp_degrees;
-    std::optional<Vec2> press_first;  ///< [mm] in the chart: where cloth is pressed down first
-    std::vector<PieceCut> cuts;       ///< mat only
+    std::optional<Vec2> press_first;       ///< [mm] in the chart: where cloth is pressed down first
+    std::vector<PieceCut> cuts;            ///< mat only
     std::vector<std::vector<Vec2>> seams;  ///< [mm] chart lines shared with pieces of the same ply
 };
+
+/// Where a piece strains or shears the most, on the base surface and on the flat piece [mm];
+/// nothing where it does not.
+struct WorstPlace {
+    Vec3 on_hull{0, 0, 0};
+    Vec2 flat{0, 0};
+};
+[[nodiscard]] std::optional<WorstPlace> worst_place(const Piece& piece);
 
 }  // namespace tearline::pieces

@@ -25,14 +25,33 @@ double width_across(const Piece& piece, double turn_degrees) {
     return high - low;
 }
 
-/// The place on the hull where a piece strains or shears the most.
-Vec3 worst_place(const Piece& piece, const std::vector<double>& value) {
-    const auto worst =
-        largest_disc_mean(piece.lay, piece.flat, value, tolerance::strain_disc).triangle;
-    return piece.base[piece.lay.triangle[static_cast<std::size_t>(std::max(worst, 0))][0]];
+std::string worst_text(const Piece& piece) {
+    const auto worst = worst_place(piece);
+    return place_text(worst ? worst->on_hull : piece.base.front());
+}
+
+/// A figure over its limit, told so finely that it reads as over it.
+std::string over_text(double value, double limit) {
+    int digits = 1;
+    while (digits < 4 && fixed(value, digits) == fixed(limit, digits)) ++digits;
+    return fixed(value, digits);
 }
 
 }  // namespace
+
+std::optional<WorstPlace> worst_place(const Piece& piece) {
+    // Where there is next to none, the place is that of rounding.
+    const bool none = piece.shear_max ? *piece.shear_max < tolerance::no_shear
+                                      : piece.strain_max < tolerance::no_strain;
+    if (piece.worst_triangle < 0 || none) return std::nullopt;
+    WorstPlace worst;
+    for (const std::int32_t v :
+         piece.lay.triangle[static_cast<std::size_t>(piece.worst_triangle)]) {
+        worst.on_hull += piece.base[static_cast<std::size_t>(v)] / 3.0;
+        worst.flat += piece.flat[static_cast<std::size_t>(v)] / 3.0;
+    }
+    return worst;
+}
 
 double roll_need(const Piece& piece, const job::Fabric& fabric) {
     if (fabric.kind != job::FabricKind::mat) {
@@ -54,12 +73,12 @@ bool lies_down(const Piece& piece, const job::Fabric& fabric) {
 
 std::string complaint(const Piece& piece, const job::Fabric& fabric) {
     if (fabric.kind == job::FabricKind::mat && piece.strain_max > fabric.strain_limit)
-        return "must give " + fixed(100.0 * piece.strain_max, 1) + " % near " +
-               place_text(worst_place(piece, largest_strains(piece.stretch))) +
-               ", over the strain_limit of " + fixed(100.0 * fabric.strain_limit, 1) + " %";
+        return "must give " + over_text(100.0 * piece.strain_max, 100.0 * fabric.strain_limit) +
+               " % near " + worst_text(piece) + ", over the strain_limit of " +
+               fixed(100.0 * fabric.strain_limit, 1) + " %";
     if (fabric.kind != job::FabricKind::mat && piece.shear_max.value_or(0.0) > fabric.shear_limit)
-        return "must shear by " + fixed(*piece.shear_max, 1) + " degrees near " +
-               place_text(worst_place(piece, piece.shear_degrees)) + ", over the shear_limit of " +
+        return "must shear by " + over_text(*piece.shear_max, fabric.shear_limit) +
+               " degrees near " + worst_text(piece) + ", over the shear_limit of " +
                fixed(fabric.shear_limit, 1) + " degrees";
     if (roll_need(piece, fabric) > fabric.roll_width)
         return "is " + fixed(roll_need(piece, fabric), 0) + " mm wide, over the roll_width of " +
