@@ -124,10 +124,11 @@ const plies::NetRegion& Ground::region_of(const plies::PlyLevel& ply) const {
 
 Result<Ground> lay_ground(const job::Job& job, const hull::Hull& hull) {
     if (job.after_ply > 0 && job.damage.soundings.empty())
-        return bad_input(job.file.string() + ": damage.sounding: missing: to plan on after ply " +
-                         std::to_string(job.after_ply) +
-                         ", sound the cured work and give each sounding after = " +
-                         std::to_string(job.after_ply));
+        return in_job_file(job, bad_input("damage.sounding: missing: to plan on after ply " +
+                                          std::to_string(job.after_ply) +
+                                          ", sound the cured work and give each sounding after = " +
+                                          std::to_string(job.after_ply))
+                                    .value());
     auto levels = plies::ply_levels(job);
     if (!levels) return tl::unexpected(levels.error());
     const double reach = footprint_offset(job, *levels) + tolerance::patch_margin;

@@ -82,13 +82,16 @@ Result<BuiltSoFar> built_so_far(const job::Job& job, const Ground& ground) {
         ++places;
     }
     if (places == 0)
-        return bad_input(
-            job.file.string() + ": damage.sounding: none was taken where all of the first " +
-            std::to_string(job.after_ply) + " plies lie; sound the deepest place, too");
+        return in_job_file(
+            job,
+            bad_input("damage.sounding: none was taken where all of the first " +
+                      std::to_string(job.after_ply) + " plies lie; sound the deepest place, too")
+                .value());
     if (!(built > 0.0))
-        return bad_input(job.file.string() + ": damage.sounding: after ply " +
-                         std::to_string(job.after_ply) +
-                         " the dish is no shallower than before; check the soundings");
+        return in_job_file(job,
+                           bad_input("damage.sounding: after ply " + std::to_string(job.after_ply) +
+                                     " the dish is no shallower than before; check the soundings")
+                               .value());
     BuiltSoFar so_far;
     so_far.plies = job.after_ply;
     so_far.planned_mm = planned / places;

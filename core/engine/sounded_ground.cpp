@@ -51,10 +51,12 @@ Result<std::vector<Located>> located(const job::Job& job, const surface::Patch& 
     }
     constexpr std::size_t least = 5;
     if (all.size() < least)
-        return bad_input(job.file.string() + ": damage.sounding: " + std::to_string(all.size()) +
-                         " soundings have after = " + std::to_string(job.after_ply) +
-                         (job.after_ply > 0 ? "; take 5 or more on the cured work after that ply"
-                                            : "; 5 or more tell the dish as it was ground"));
+        return in_job_file(
+            job, bad_input("damage.sounding: " + std::to_string(all.size()) +
+                           " soundings have after = " + std::to_string(job.after_ply) +
+                           (job.after_ply > 0 ? "; take 5 or more on the cured work after that ply"
+                                              : "; 5 or more tell the dish as it was ground"))
+                     .value());
     return all;
 }
 

@@ -214,6 +214,10 @@ void read_soundings(TableReader& damage, Job& job) {
                                      {{"gauge", Sounding::From::gauge},
                                       {"section", Sounding::From::gauge},
                                       {"straightedge", Sounding::From::straightedge}});
+        if (sounding.depth < 0.0 && sounding.after == 0 && sounding.from == Sounding::From::gauge)
+            table.refuse("depth",
+                         "the ground lies below the surface: must be at least 0 mm, unless it was "
+                         "taken on cured work (after) or under a straightedge");
         if (sounding.from == Sounding::From::straightedge)
             table.require("length", "of the straightedge, such as \"600 mm\"");
         else

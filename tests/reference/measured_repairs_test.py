@@ -49,6 +49,7 @@ class Case(unittest.TestCase):
         with tempfile.TemporaryDirectory(dir=self.temporary.name) as folder:
             done, _ = run(folder, text, *words)
         self.assertEqual(done.returncode, 3, done.stderr)
+        self.assertRegex(done.stderr, r"\.toml:\d+: ", "every refusal says on which line")
         return done.stderr
 
 
