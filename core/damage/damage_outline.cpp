@@ -108,7 +108,8 @@ Result<std::vector<Foot>> feet_of_picks(const surface::Patch& patch,
             return bad_input(
                 "damage.outline: point " + std::to_string(i + 1) + " " + point_text(picks[i]) +
                 " is " + fixed(foot.distance, 1) + " mm off the hull; points must lie within " +
-                fixed(tolerance::outline_reach, 0) + " mm of it (is the unit of the model right?)");
+                fixed(tolerance::outline_reach, 0) + " mm of it, and the nearest place is " +
+                point_text(foot.sample.position) + " (is the unit of the model right?)");
         feet.push_back(foot);
     }
     for (std::size_t i = 0; i < feet.size(); ++i) {
@@ -186,7 +187,8 @@ Result<std::vector<OutlinePoint>> curve_about_centre(const surface::Patch& patch
         return bad_input("damage.centre: " + point_text(*damage.centre) + " is " +
                          fixed(centre.distance, 1) + " mm off the hull; it must lie within " +
                          fixed(tolerance::outline_reach, 0) +
-                         " mm of it (is the unit of the model right?)");
+                         " mm of it, and the nearest place is " +
+                         point_text(centre.sample.position) + " (is the unit of the model right?)");
     const Vec3& n = centre.sample.normal;
     // The same x axis as the flat frame's (DESIGN section 7).
     const double near_normal = std::cos(tolerance::transom_degrees * std::numbers::pi / 180.0);

@@ -54,7 +54,7 @@ up = [0, 0, 1]                      # upward direction, not parallel to bow
 # outline = [[3000, 700, 200], [3100, 720, 220], [3050, 680, 280]]
 # join = "smooth"                   # or "straight": shortest ways on the surface
 # or round a centre, with radius, or with length (along the bow direction) and height (across it), both full:
-centre = [3000, 780, 180]
+centre = [3000, 780, 197]
 radius = "80 mm"
 # length = "200 mm"
 # height = "120 mm"
@@ -85,7 +85,7 @@ depth = "6 mm"                      # how deep the damage is ground out
 # fill_to = "thickness"             # or "stiffness", "strength": the fewest that match the old laminate
 # cover = ["mat 300", "mat 300"]    # above the base surface, there to be sanded back; [] for none
 # cover_step = "25 mm"              # how far each cover lies outside the widest edge before it
-# press_first = [3000, 780, 180]    # where cloth is pressed down first; default the middle of the damage
+# press_first = [3000, 780, 197]    # where cloth is pressed down first; default the middle of the damage
 # position = "flat"                 # "flat", "vertical" or "overhead": fewer plies a stage
 # copies = 1                        # sets of templates on the rolls
 

@@ -8,7 +8,7 @@ namespace tearline::job {
 
 namespace {
 
-constexpr std::size_t most_plies = 200;
+constexpr std::size_t most_plies = 60;  // 6 cm of mat: more is no hand lay-up in one repair
 
 std::vector<std::string_view> names_of(const std::map<std::string, Fabric>& fabrics) {
     std::vector<std::string_view> names;

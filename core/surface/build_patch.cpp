@@ -52,7 +52,9 @@ Result<void> keep_seeded_part(CroppedHull& cropped, const PatchRequest& request)
         if (!(off <= tolerance::outline_reach + request.skin))
             return bad_input(seed_name(request, i) + ": " + place(seed) + " mm lies " +
                              fixed(off, 1) + " mm off the hull; points must lie within " +
-                             fixed(tolerance::outline_reach, 0) + " mm of it");
+                             fixed(tolerance::outline_reach, 0) +
+                             " mm of it, and the nearest place of the hull is " +
+                             place(carried.position) + " mm");
     }
     return {};
 }

@@ -18,7 +18,7 @@ TEST(NewJobFile, ParsesAsItStandsWithEveryDefault) {
     // Second route: the least job with the same hull and damage resolves to the same values.
     const auto least = parse_job(
         "title = \"My repair\"\n[hull]\nmodel = \"hull.step\"\nbow = [1, 0, 0]\nup = [0, 0, 1]\n"
-        "[damage]\ncentre = [3000, 780, 180]\nradius = 80\ndepth = 6\n",
+        "[damage]\ncentre = [3000, 780, 197]\nradius = 80\ndepth = 6\n",
         "job.toml");
     ASSERT_TRUE(least);
     EXPECT_EQ(job->effective_json, least->effective_json);
