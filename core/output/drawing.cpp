@@ -135,6 +135,10 @@ void add_ring_word(Drawing& drawing, const Loop2& loop, const std::string& text,
         const Vec2 outward = -turned_left(along).normalized();
         const double off = stand_off(loop, i, outward, half_width);
         double cost = off;
+        // Past a corner of the ring, as at the hull's end, the word would stick out of it.
+        const Vec2 middle = loop[i] - (off + 1.5 + 0.5 * height) * outward;
+        for (const double end : {-half_width, half_width})
+            if (!contains(loop, middle + end * turned_left(outward))) cost += 40.0;
         for (const Vec2& other : taken)
             cost += 40.0 * std::exp(-(other - loop[i]).norm() / half_width);
         for (const Drawing::Line& line : drawing.lines)
@@ -143,8 +147,7 @@ void add_ring_word(Drawing& drawing, const Loop2& loop, const std::string& text,
         if (least >= 0.0 && cost >= least) continue;
         least = cost;
         const Vec2 up = outward.y() >= 0.0 ? outward : Vec2(-outward);
-        best = {loop[i] - (off + 1.5 + 0.5 * height) * outward - 0.5 * height * up, height * up,
-                text, false};
+        best = {middle - 0.5 * height * up, height * up, text, false};
     }
     if (least < 0.0) return;
     taken.push_back(best.base);
@@ -206,7 +209,11 @@ Drawing grind_guide_drawing(const Plan& plan, bool mirror) {
     for (const templates::GrindGuide::Ring& ring : guide.rings) {
         for (const Loop2& loop : ring.loops)
             if (ring.ply != -2) add_line(drawing, Role::ring, loop, true);
-        if (!ring.loops.empty()) add_ring_word(drawing, ring.loops.front(), ring.text, taken);
+        // On the ring itself, not on a sliver that the hull's end cuts off it.
+        const auto longest = std::max_element(
+            ring.loops.begin(), ring.loops.end(),
+            [](const Loop2& a, const Loop2& b) { return perimeter(a) < perimeter(b); });
+        if (longest != ring.loops.end()) add_ring_word(drawing, *longest, ring.text, taken);
     }
     if (mirror) turn_over(drawing);
     return drawing;

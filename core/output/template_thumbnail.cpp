@@ -55,6 +55,25 @@ std::string cuts_and_seams(const PlannedPiece& piece, const OnPaper& paper) {
     return out;
 }
 
+/// Which way is up on the hull: the flat frame may lie turned over against the picture of the hull.
+std::string up_arrow(const PlannedPiece& piece, const OnPaper& paper) {
+    for (const templates::Mark& mark : piece.outline.marks) {
+        if (mark.kind != "up" || mark.points.size() != 2) continue;
+        constexpr double length = 5.0, head = 1.2, letter = 2.2;  // on paper
+        const Vec2 tail = paper(mark.points[0]);
+        const Vec2 way = (paper(mark.points[1]) - tail).normalized();
+        const Vec2 side(-way.y(), way.x()), tip = tail + length * way;
+        const Vec2 word = tip + 1.8 * way + Vec2(0, 0.35 * letter);
+        return "<path class=\"up\" fill=\"none\" stroke=\"#1c2730\" stroke-width=\"0.3\" d=\"" +
+               svg_path({tail, tip}, false) +
+               svg_path({tip - head * way + 0.5 * head * side, tip,
+                         tip - head * way - 0.5 * head * side},
+                        false) +
+               "\"/>\n" + words(word, "UP", letter, "middle");
+    }
+    return {};
+}
+
 /// A ring with a dot where the piece strains or shears the most, dark in light to show on any
 /// shade.
 std::string worst_mark(const PlannedPiece& piece, const OnPaper& paper) {
@@ -150,7 +169,8 @@ std::string template_thumbnail(const PlannedPiece& piece, const Plan& plan, cons
                    svg_path({a, b}, false) + "\"/>\n";
         }
     }
-    return out + cuts_and_seams(piece, paper) + worst_mark(piece, paper) + "</g>\n";
+    return out + cuts_and_seams(piece, paper) + up_arrow(piece, paper) + worst_mark(piece, paper) +
+           "</g>\n";
 }
 
 }  // namespace tearline::output
