@@ -71,7 +71,8 @@ std::vector<Loop2> loops_of(const plies::NetRegion& region) {
 std::vector<templates::RingRequest> rings(const Ground& ground) {
     std::vector<templates::RingRequest> rings;
     const auto depth = [&](double offset) { return plies::dish_depth(ground.levels, offset); };
-    if (ground.scarf_offset > 0.0)
+    // A dish that was sounded is ground already, and deeper here and shallower there.
+    if (ground.scarf_offset > 0.0 && !ground.sounded)
         rings.push_back({loops_of(ground.region_at(0.0)), depth(0.0), 0});
     for (const plies::PlyLevel& ply : ground.levels.plies)
         rings.push_back({loops_of(ground.region_of(ply)),

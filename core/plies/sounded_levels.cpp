@@ -130,6 +130,17 @@ Result<SoundedLevels> sounded_levels(const job::Job& job, PlyLevels planned,
         if (warning.code != "stack-off-depth" && warning.code != "ply-as-cover")
             sounded.levels.warnings.push_back(warning);
     warn_of_sum(stack, to_fill, sounded.levels.warnings);
+    if (job.after_ply == 0 &&
+        std::abs(dish.deepest() - job.damage.depth) > tolerance::stack_off_depth)
+        sounded.levels.warnings.push_back({"depth-differs",
+                                           "damage.depth is " + fixed(job.damage.depth, 1) +
+                                               " mm and the soundings reach " +
+                                               fixed(dish.deepest(), 1) +
+                                               " mm: the plies are laid by the soundings; correct "
+                                               "damage.depth, or measure the deepest place again",
+                                           {},
+                                           {},
+                                           {}});
     const double ground_radius = disc_radius(area_of(dish.ground()));
     for (PlyLevel& ply : stack) {
         TidyRegions tidy = without_slivers(dish.deeper_than(ply.edge_depth), tolerance::sliver);
