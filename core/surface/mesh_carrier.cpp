@@ -56,6 +56,8 @@ public:
     explicit MeshCarrier(RemeshMesh& mesh) {
         position_.reserve(mesh.vertex.size());
         for (const auto& v : mesh.vertex) position_.push_back(v.position);
+        for (const auto& t : mesh.triangle) corners_.push_back(t.vertex);
+        find_needles(mesh);
         mark_kept_edges(mesh);
         facet_.resize(mesh.triangle.size());
         for (std::size_t t = 0; t < facet_.size(); ++t) {
@@ -74,13 +76,15 @@ public:
                                     position_[triangle.vertex[(i + 1) % 3]] - sign * b / 3.0});
             }
         }
-        Needles::Corners across;
-        for (const Facet& f : facet_) {
-            corners_.push_back(f.vertex);
-            across.push_back(f.neighbour);
-        }
-        needles_ = Needles(position_, corners_, across);
         rebuild_normals(mesh);
+        // Corners of needles too, so that feet are looked for along the right normals.
+        for (std::size_t t = 0; t < facet_.size(); ++t)
+            if (needles_.is_needle(static_cast<std::int32_t>(t)))
+                for (int i = 0; i < 3; ++i) {
+                    Vec3 corner = Vec3::Zero();
+                    corner[i] = 1.0;
+                    facet_[t].normal[i] = normal(static_cast<std::int32_t>(t), corner);
+                }
         measure_curvature();
     }
 
@@ -152,17 +156,43 @@ private:
         return -1;
     }
 
+    /// Clusters of needles end at edges that turn more than needles' own normals waver.
+    void find_needles(const RemeshMesh& mesh) {
+        flat_.resize(mesh.triangle.size());
+        for (std::size_t t = 0; t < flat_.size(); ++t)
+            flat_[t] = mesh.area_vector(static_cast<std::int32_t>(t)).normalized();
+        constexpr double waver_degrees = 45.0;
+        const double cosine = std::cos(waver_degrees * std::numbers::pi / 180.0);
+        Needles::Corners across;
+        for (std::size_t t = 0; t < flat_.size(); ++t) {
+            across.push_back(mesh.triangle[t].neighbour);
+            for (std::int32_t& n : across.back())
+                if (n >= 0 && flat_[t].dot(flat_[n]) < cosine) n = -1;
+        }
+        needles_ = Needles(position_, corners_, across);
+    }
+
+    /// The flat normal of a facet beside a place; of a needle, its stand-in's.
+    [[nodiscard]] const Vec3& flat_normal(std::int32_t t, const Vec3& place) const {
+        if (!needles_.is_needle(t)) return flat_[t];
+        return flat_[needles_.stand_in(t, position_, corners_, place).triangle];
+    }
+
     void mark_kept_edges(RemeshMesh& mesh) {
         const double cosine = std::cos(tolerance::crease_degrees * std::numbers::pi / 180.0);
-        std::vector<Vec3> flat(mesh.triangle.size());
-        for (std::size_t t = 0; t < flat.size(); ++t)
-            flat[t] = mesh.area_vector(static_cast<std::int32_t>(t)).normalized();
-        std::vector<std::array<bool, 3>> marked(flat.size(), {false, false, false});
-        for (std::size_t t = 0; t < flat.size(); ++t)
+        std::vector<std::array<bool, 3>> marked(flat_.size(), {false, false, false});
+        for (std::size_t t = 0; t < flat_.size(); ++t)
             for (int i = 0; i < 3; ++i) {
                 const std::int32_t n = mesh.triangle[t].neighbour[i];
+                if (n < 0) {
+                    marked[t][i] = mesh.triangle[t].kept[i].hull_end;
+                    continue;
+                }
+                const auto& v = mesh.triangle[t].vertex;
+                const Vec3 middle = 0.5 * (position_[v[i]] + position_[v[(i + 1) % 3]]);
                 marked[t][i] =
-                    n < 0 ? mesh.triangle[t].kept[i].hull_end : flat[t].dot(flat[n]) < cosine;
+                    flat_normal(static_cast<std::int32_t>(t), middle).dot(flat_normal(n, middle)) <
+                    cosine;
             }
         chains_ = KeptChains(mesh, marked);
     }
@@ -361,6 +391,7 @@ private:
     std::vector<std::array<Vec3, 2>> control_;
     std::vector<Vec2> curvature_;  ///< per vertex: least, greatest
     KeptChains chains_;
+    std::vector<Vec3> flat_;  ///< normals of the facets
     Needles needles_;
     std::vector<std::array<std::int32_t, 3>> corners_;
     mutable BoxTree tree_;

@@ -43,16 +43,21 @@ private:
     double outward_;
 };
 
-/// Displaces every vertex so that it moves by `by` along each of its normals.
-///
-/// @return the triangles that turned over
-std::vector<std::int32_t> displace(RemeshMesh& mesh, const Carrier& carrier, double by) {
+/// How a mesh moves square to itself.
+struct Moves {
+    std::vector<Vec3> vertex;                 ///< [-] by one unit: that far along each normal
+    std::vector<std::array<Vec3, 3>> normal;  ///< per triangle, at its corners
+    double longest = 1.0;                     ///< [-] at sharp creases vertices go much farther
+};
+
+Moves moves_of(const RemeshMesh& mesh, const Carrier& carrier) {
+    Moves moves;
     std::vector<Eigen::Matrix3d> matrix(mesh.vertex.size(), Eigen::Matrix3d::Zero());
     std::vector<Vec3> right(mesh.vertex.size(), Vec3::Zero());
     std::vector<std::pair<Anchor, Vec3>> last(mesh.vertex.size());
-    std::vector<std::array<Vec3, 3>> normals(mesh.triangle.size());
+    moves.normal.resize(mesh.triangle.size());
     for (std::size_t t = 0; t < mesh.triangle.size(); ++t) {
-        RemeshTriangle& triangle = mesh.triangle[t];
+        const RemeshTriangle& triangle = mesh.triangle[t];
         for (int i = 0; i < 3; ++i) {
             const std::int32_t v = triangle.vertex[i];
             auto& [anchor, normal] = last[v];
@@ -60,25 +65,36 @@ std::vector<std::int32_t> displace(RemeshMesh& mesh, const Carrier& carrier, dou
                 anchor = triangle.anchor[i];
                 normal = carrier.carry(anchor, mesh.vertex[v].position).normal;
             }
-            normals[t][i] = normal;
+            moves.normal[t][i] = normal;
             matrix[v] += normal * normal.transpose();
-            right[v] += by * normal;
+            right[v] += normal;
         }
     }
+    moves.vertex.assign(mesh.vertex.size(), Vec3::Zero());
     for (std::size_t v = 0; v < mesh.vertex.size(); ++v) {
         const Eigen::SelfAdjointEigenSolver<Eigen::Matrix3d> eigen(matrix[v]);
         for (int k = 0; k < 3; ++k) {
             const double value = eigen.eigenvalues()[k];
             if (!(value > tolerance::flat_corner * eigen.eigenvalues()[2])) continue;
             const Vec3 axis = eigen.eigenvectors().col(k);
-            mesh.vertex[v].position += axis * (axis.dot(right[v]) / value);
+            moves.vertex[v] += axis * (axis.dot(right[v]) / value);
         }
+        moves.longest = std::max(moves.longest, moves.vertex[v].norm());
     }
+    return moves;
+}
+
+/// Moves every vertex.
+///
+/// @return the triangles that turned over
+std::vector<std::int32_t> displace(RemeshMesh& mesh, const Moves& moves, double by) {
+    for (std::size_t v = 0; v < mesh.vertex.size(); ++v)
+        mesh.vertex[v].position += by * moves.vertex[v];
     std::vector<std::int32_t> over;
     for (std::size_t t = 0; t < mesh.triangle.size(); ++t) {
         const Vec3 facing = mesh.area_vector(static_cast<std::int32_t>(t));
-        if (!(facing.dot(normals[t][0] + normals[t][1] + normals[t][2]) > 0.0))
-            over.push_back(static_cast<std::int32_t>(t));
+        const auto& n = moves.normal[t];
+        if (!(facing.dot(n[0] + n[1] + n[2]) > 0.0)) over.push_back(static_cast<std::int32_t>(t));
     }
     return over;
 }
@@ -136,12 +152,16 @@ Result<void> move_by_skin(CroppedHull& cropped, double sign, double skin) {
     const std::shared_ptr<const Carrier> model = cropped.carrier;
     double least = skin;
     for (const auto& v : mesh.vertex) least = std::min(least, v.size);
-    constexpr double share = 0.3;     // of an edge, moved at a time
+    constexpr double share = 0.3;      // of an edge, moved at a time
     constexpr double shortest = 0.75;  // of the wished length, after a move
-    const int steps = std::clamp(static_cast<int>(std::ceil(skin / (share * least))), 1, 50);
-    for (int step = 1; step <= steps; ++step) {
-        const std::int32_t over =
-            take_off_rim(mesh, displace(mesh, *cropped.carrier, sign * skin / steps));
+    constexpr double most_steps = 80.0;
+    for (double done = 0.0; done < skin;) {
+        const Moves moves = moves_of(mesh, *cropped.carrier);
+        const double wished = std::max(share * least / moves.longest, skin / most_steps);
+        const int left = static_cast<int>(std::ceil((skin - done) / wished));
+        const double step = (skin - done) / left;
+        done = left == 1 ? skin : done + step;
+        const std::int32_t over = take_off_rim(mesh, displace(mesh, moves, sign * step));
         if (over >= 0) {
             const Vec3& p = mesh.vertex[over].position;
             return no_safe_answer("hull.skin: " + fixed(skin, 1) +
@@ -150,7 +170,7 @@ Result<void> move_by_skin(CroppedHull& cropped, double sign, double skin) {
                                   fixed(p.z(), 0) +
                                   ") mm; model the face that the repair is laid on");
         }
-        cropped.carrier = std::make_shared<ParallelCarrier>(model, sign * skin * step / steps);
+        cropped.carrier = std::make_shared<ParallelCarrier>(model, sign * done);
         collapse_short_edges(mesh, *cropped.carrier, shortest);
         mesh.compact();
         flip_to_delaunay(mesh, *cropped.carrier);
