@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 #include <stdexcept>
 
 #include "core/base/tolerances.h"
@@ -76,11 +77,23 @@ private:
     }
 
     /// The normal at a point of a crease, of the side on which `toward` lies.
+    ///
+    /// Where a triangle leaves the crease at a narrow angle, a place too near to the point may lie
+    /// across the crease by rounding: then one farther in is asked.
     [[nodiscard]] Vec3 normal_on_side(const Vec2& point, const Vec2& toward,
                                       const Vec3& otherwise) const {
-        const auto beside = patch_.locate(point + tolerance::crease_side * (toward - point));
-        if (!beside) return otherwise;
-        return patch_.sample(surface::in_triangle(patch_, beside->triangle, point)).normal;
+        const auto inside = patch_.locate(toward);
+        if (!inside) return otherwise;
+        const Vec3 of_side = patch_.sample(*inside).normal;
+        const double alike = std::cos(tolerance::crease_degrees * std::numbers::pi / 180.0);
+        for (const double share : {tolerance::crease_side, 0.05, 0.25}) {
+            const auto beside = patch_.locate(point + share * (toward - point));
+            if (!beside) continue;
+            const Vec3 normal =
+                patch_.sample(surface::in_triangle(patch_, beside->triangle, point)).normal;
+            if (normal.dot(of_side) > alike) return normal;
+        }
+        return of_side;
     }
 
     const surface::Patch& patch_;
