@@ -128,6 +128,7 @@ class PackagedHullPlans : public testing::Test {
 protected:
     void SetUp() override {
         if (!std::filesystem::exists(packaged + "wigley.stl.gz"))
+            // tests/run installs it; a build by hand may lack it.
             GTEST_SKIP() << "openfoam-examples is not installed";
     }
 

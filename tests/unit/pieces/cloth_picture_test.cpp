@@ -7,6 +7,7 @@
 #include "core/surface/curved_area.h"
 #include "tests/support/analytic_meshes.h"
 #include "tests/support/hull_like_shapes.h"
+#include "tests/support/lay_surface_of.h"
 
 /// Where cloth is pressed down first and how it is turned, against trying every place of a grid.
 namespace tearline::pieces {
@@ -14,15 +15,6 @@ namespace {
 
 constexpr double degrees = 180.0 / std::numbers::pi;
 constexpr double cell = 10.0;  // [mm] of the nets compared
-
-plies::LaySurface lay_surface_of(surface::SurfaceMesh mesh, std::vector<Vec2> chart) {
-    plies::LaySurface lay;
-    lay.area = surface::curved_area(mesh);
-    lay.base = mesh.position;
-    lay.mesh = std::move(mesh);
-    lay.chart = std::move(chart);
-    return lay;
-}
 
 /// A disc with all beyond x = `edge` cut away, its middle no place to start from.
 test::PlaneMesh lopped_disc(double radius, double edge) {
@@ -40,7 +32,7 @@ struct Case {
 std::vector<Case> cases() {
     std::vector<Case> out;
     const auto add = [&](const char* name, const test::PlaneMesh& figure, auto map) {
-        out.push_back({name, lay_surface_of(map(figure), figure.place)});
+        out.push_back({name, test::lay_surface_of(map(figure), figure.place)});
     };
     const auto ball = [](const test::PlaneMesh& f) { return test::on_sphere(f, 500.0); };
     const auto bumpy = [](const test::PlaneMesh& f) {

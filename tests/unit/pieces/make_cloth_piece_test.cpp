@@ -7,20 +7,12 @@
 #include "core/pieces/piece_frame.h"
 #include "core/surface/curved_area.h"
 #include "tests/support/analytic_meshes.h"
+#include "tests/support/lay_surface_of.h"
 
 namespace tearline::pieces {
 namespace {
 
 constexpr double degrees = 180.0 / std::numbers::pi;
-
-plies::LaySurface lay_surface_of(surface::SurfaceMesh mesh, std::vector<Vec2> chart) {
-    plies::LaySurface lay;
-    lay.area = surface::curved_area(mesh);
-    lay.base = mesh.position;
-    lay.mesh = std::move(mesh);
-    lay.chart = std::move(chart);
-    return lay;
-}
 
 double flat_area(const Piece& piece) {
     double sum = 0.0;
@@ -34,7 +26,7 @@ TEST(MakeClothPiece, LeavesADevelopableAsItIsForAnyAxis) {
     // Zero Gauss curvature: no shear, and the cloth is the figure that was rolled up. +x is the
     // tangent round the cylinder at the point pressed down first.
     const auto figure = test::with_hole(test::disc(200.0, 16), {80.0, 30.0}, 30.0);
-    const auto lay = lay_surface_of(test::on_cylinder(figure, 300.0), figure.place);
+    const auto lay = test::lay_surface_of(test::on_cylinder(figure, 300.0), figure.place);
     const Vec2 press(-30.0, 45.0);
     const double place = press.x() / 300.0;
     const Vec3 round(std::cos(place), 0.0, -std::sin(place));
@@ -94,8 +86,9 @@ TEST(MakeClothPiece, MappedForwardAgainTheTemplateLandsOnTheOutline) {
     // the sphere by the exact net, must lie half a radian from the pole, at its own longitude.
     const double radius = 600.0;
     const auto figure = test::disc(300.0, 26);
-    const auto piece = make_cloth_piece(
-        lay_surface_of(test::on_sphere(figure, radius), figure.place), "1A", {.x = {1, 0, 0}});
+    const auto piece =
+        make_cloth_piece(test::lay_surface_of(test::on_sphere(figure, radius), figure.place), "1A",
+                         {.x = {1, 0, 0}});
     ASSERT_TRUE(piece) << piece.error().message;
     const SphereNet net(0.0025, 260);
     for (std::size_t i = 0; i < figure.place.size(); ++i) {
@@ -110,7 +103,7 @@ TEST(MakeClothPiece, ItsAreaIsThatOfTheClothItTakes) {
     const auto figure = test::disc(330.0, 26);
     const auto mesh = test::on_sphere(figure, 600.0);
     const auto piece =
-        make_cloth_piece(lay_surface_of(mesh, figure.place), "1A", {.axis_degrees = 20.0});
+        make_cloth_piece(test::lay_surface_of(mesh, figure.place), "1A", {.axis_degrees = 20.0});
     ASSERT_TRUE(piece) << piece.error().message;
     double cloth = 0.0;
     for (std::size_t t = 0; t < mesh.triangle.size(); ++t) {
@@ -130,8 +123,9 @@ TEST(MakeClothPiece, LargestShearOfACapLiesOnItsDiagonals) {
     // mean over the half disc of 10 mm there lies a little below.
     const double radius = 600.0;
     const auto figure = test::disc(300.0, 60);
-    const auto piece = make_cloth_piece(
-        lay_surface_of(test::on_sphere(figure, radius), figure.place), "1A", {.x = {1, 0, 0}});
+    const auto piece =
+        make_cloth_piece(test::lay_surface_of(test::on_sphere(figure, radius), figure.place), "1A",
+                         {.x = {1, 0, 0}});
     ASSERT_TRUE(piece) << piece.error().message;
     const SphereNet net(0.0025, 260);
     double u = 0.3;
@@ -147,7 +141,7 @@ TEST(MakeClothPiece, LargestShearOfACapLiesOnItsDiagonals) {
 TEST(MakeClothPiece, BiaxialShearsMostAlongAndAcrossTheRoll) {
     // The same net turned by 45 degrees: its diagonals are the roll's length and width.
     const auto figure = test::disc(300.0, 26);
-    const auto lay = lay_surface_of(test::on_sphere(figure, 600.0), figure.place);
+    const auto lay = test::lay_surface_of(test::on_sphere(figure, 600.0), figure.place);
     const auto piece = make_cloth_piece(lay, "1A", {.x = {1, 0, 0}, .biaxial = true});
     ASSERT_TRUE(piece) << piece.error().message;
     const auto& shear = piece->shear_degrees;
@@ -159,7 +153,7 @@ TEST(MakeClothPiece, BiaxialShearsMostAlongAndAcrossTheRoll) {
 
 TEST(MakeClothPiece, TurningThePieceTurnsItsWarp) {
     const auto figure = test::disc(200.0, 12);
-    const auto lay = lay_surface_of(test::on_cylinder(figure, 300.0), figure.place);
+    const auto lay = test::lay_surface_of(test::on_cylinder(figure, 300.0), figure.place);
     auto piece = make_cloth_piece(lay, "1A", {.x = {1, 0, 0}, .axis_degrees = 30.0});
     ASSERT_TRUE(piece) << piece.error().message;
     turn_to_frame(*piece, {0.0, 0.0}, {0.0, 1.0, 0.0});
@@ -171,7 +165,7 @@ TEST(ChartMap, KnowsTheSheetsOfATrimmedCrease) {
     // Two halves of a sheet meet at x = 0; in the chart the right one begins 6 mm on, where the
     // strip between has no point at depth.
     const auto figure = test::disc(100.0, 10);
-    auto lay = lay_surface_of(test::on_cylinder(figure, 1e5), figure.place);
+    auto lay = test::lay_surface_of(test::on_cylinder(figure, 1e5), figure.place);
     for (const auto& v : lay.mesh.triangle) {
         const Vec2 c = (figure.place[v[0]] + figure.place[v[1]] + figure.place[v[2]]) / 3.0;
         const Vec2 shift(c.x() > 0.0 ? 6.0 : 0.0, 0.0);
@@ -209,7 +203,7 @@ TEST(ChartMap, KnowsTheSheetsOfATrimmedCrease) {
 TEST(ChartMap, FindsEveryVertexAndNothingOutside) {
     const auto figure = test::disc(100.0, 10);
     const auto piece =
-        make_piece(lay_surface_of(test::on_cylinder(figure, 400.0), figure.place), "1A");
+        make_piece(test::lay_surface_of(test::on_cylinder(figure, 400.0), figure.place), "1A");
     ASSERT_TRUE(piece) << piece.error().message;
     const ChartMap map(*piece);
     for (std::size_t v = 0; v < piece->chart.size(); v += 7) {

@@ -7,23 +7,15 @@
 #include "core/pieces/piece_frame.h"
 #include "core/surface/curved_area.h"
 #include "tests/support/analytic_meshes.h"
+#include "tests/support/lay_surface_of.h"
 
 namespace tearline::pieces {
 namespace {
 
-plies::LaySurface lay_surface_of(surface::SurfaceMesh mesh, std::vector<Vec2> chart) {
-    plies::LaySurface lay;
-    lay.area = surface::curved_area(mesh);
-    lay.base = mesh.position;
-    lay.mesh = std::move(mesh);
-    lay.chart = std::move(chart);
-    return lay;
-}
-
 TEST(MakePiece, CarriesEverythingVertexByVertex) {
     const auto figure = test::disc(300.0, 12);
     const auto piece =
-        make_piece(lay_surface_of(test::on_sphere(figure, 600.0), figure.place), "3B");
+        make_piece(test::lay_surface_of(test::on_sphere(figure, 600.0), figure.place), "3B");
     ASSERT_TRUE(piece) << piece.error().message;
     EXPECT_EQ(piece->id, "3B");
     EXPECT_EQ(piece->flat.size(), figure.place.size());
@@ -40,7 +32,7 @@ TEST(MakePiece, StrainOfASphereCapMeetsTheClosedForm) {
     const double radius = 600.0, a = 0.5;
     const auto figure = test::disc(300.0, 100);
     const auto piece =
-        make_piece(lay_surface_of(test::on_sphere(figure, radius), figure.place), "1A");
+        make_piece(test::lay_surface_of(test::on_sphere(figure, radius), figure.place), "1A");
     ASSERT_TRUE(piece) << piece.error().message;
     EXPECT_NEAR(piece->strain_rms, 0.01289162, 0.01289162 * 0.0025);
 
@@ -64,7 +56,7 @@ TEST(MakePiece, StrainOfASphereCapMeetsTheClosedForm) {
 TEST(MakePiece, NetOutlineOfADevelopableIsItsFigure) {
     auto figure = test::with_hole(test::disc(200.0, 16), {60.0, 20.0}, 40.0);
     const auto piece =
-        make_piece(lay_surface_of(test::on_cylinder(figure, 300.0), figure.place), "1A");
+        make_piece(test::lay_surface_of(test::on_cylinder(figure, 300.0), figure.place), "1A");
     ASSERT_TRUE(piece) << piece.error().message;
     const Region2 net = net_outline(*piece);
     const Region2 drawn = flat_outline(piece->lay, figure.place);
@@ -102,7 +94,8 @@ TEST(MakePiece, RefusesAShapeThatOverlapsItselfOnTheTable) {
                                  return std::sqrt(a.x() * a.x() + b.x() * b.x() -
                                                   2.0 * a.x() * b.x() * std::cos(a.y() - b.y()));
                              }};
-    const auto piece = make_piece(lay_surface_of(test::on_surface(figure, ramp), chart), "2A");
+    const auto piece =
+        make_piece(test::lay_surface_of(test::on_surface(figure, ramp), chart), "2A");
     ASSERT_FALSE(piece);
     EXPECT_EQ(piece.error().kind, ErrorKind::no_safe_answer);
     EXPECT_NE(piece.error().message.find("2A"), std::string::npos);
@@ -117,7 +110,7 @@ TEST(MakePiece, RefusesASurfaceInTwoParts) {
     for (const auto& v : other.triangle)
         figure.triangle.push_back({v[0] + count, v[1] + count, v[2] + count});
     const auto piece =
-        make_piece(lay_surface_of(test::on_cylinder(figure, 300.0), figure.place), "1A");
+        make_piece(test::lay_surface_of(test::on_cylinder(figure, 300.0), figure.place), "1A");
     ASSERT_FALSE(piece);
     EXPECT_NE(piece.error().message.find("2 parts"), std::string::npos) << piece.error().message;
 }
@@ -126,7 +119,8 @@ TEST(TurnToFrame, LaysTheBowDirectionAlongXAndTheMiddleAtTheOrigin) {
     // On a cylinder about y the chart is the flat figure itself. The bow leans out of the surface
     // and 30 degrees across the axis: only its tangential part counts.
     const auto figure = test::disc(200.0, 16);
-    auto piece = make_piece(lay_surface_of(test::on_cylinder(figure, 300.0), figure.place), "1A");
+    auto piece =
+        make_piece(test::lay_surface_of(test::on_cylinder(figure, 300.0), figure.place), "1A");
     ASSERT_TRUE(piece) << piece.error().message;
     const Vec2 middle(40.0, -25.0);
     const double turn = std::numbers::pi / 6.0, place = middle.x() / 300.0;
@@ -147,7 +141,8 @@ TEST(TurnToFrame, FollowsAMeridianOfASphere) {
     // middle off the pole the direction along it must come out along x all the same.
     const int rings = 24;
     const auto figure = test::disc(300.0, rings);
-    auto piece = make_piece(lay_surface_of(test::on_sphere(figure, 600.0), figure.place), "1A");
+    auto piece =
+        make_piece(test::lay_surface_of(test::on_sphere(figure, 600.0), figure.place), "1A");
     ASSERT_TRUE(piece) << piece.error().message;
     turn_to_frame(*piece, {110.0, 0.0}, Vec3(1.0, 0.0, 0.0));
     // The middle of the side between two triangles lies on the meridian; vertices of it are the
@@ -161,7 +156,8 @@ TEST(TurnToFrame, FollowsAMeridianOfASphere) {
 
 TEST(TurnToFrame, NeverMirrors) {
     const auto figure = test::disc(200.0, 10);
-    auto piece = make_piece(lay_surface_of(test::on_sphere(figure, 500.0), figure.place), "1A");
+    auto piece =
+        make_piece(test::lay_surface_of(test::on_sphere(figure, 500.0), figure.place), "1A");
     ASSERT_TRUE(piece) << piece.error().message;
     turn_to_frame(*piece, {0.0, 0.0}, Vec3(-1.0, 0.5, 0.2));
     for (const auto& v : piece->lay.triangle)
@@ -173,7 +169,8 @@ TEST(TurnToFrame, NeverMirrors) {
 TEST(ChartMap, CarriesALineToTheFlatPiece) {
     // On a cylinder chart and flat piece are congruent: a circle stays a circle.
     const auto figure = test::disc(200.0, 16);
-    auto piece = make_piece(lay_surface_of(test::on_cylinder(figure, 300.0), figure.place), "1A");
+    auto piece =
+        make_piece(test::lay_surface_of(test::on_cylinder(figure, 300.0), figure.place), "1A");
     ASSERT_TRUE(piece) << piece.error().message;
     const Vec2 middle(10.0, 20.0);
     turn_to_frame(*piece, middle, Vec3(0.0, 1.0, 0.0));
@@ -189,7 +186,7 @@ TEST(ChartMap, CarriesALineToTheFlatPiece) {
 TEST(ChartMap, LeavesOutWhatLiesOutsideAndFindsTheNearestPlace) {
     const auto figure = test::disc(100.0, 10);
     const auto piece =
-        make_piece(lay_surface_of(test::on_cylinder(figure, 300.0), figure.place), "1A");
+        make_piece(test::lay_surface_of(test::on_cylinder(figure, 300.0), figure.place), "1A");
     ASSERT_TRUE(piece) << piece.error().message;
     const ChartMap map(*piece);
     const std::vector<Vec2> line{{0.0, 0.0}, {500.0, 0.0}, {0.0, 50.0}, {-1e9, 4.0}};
