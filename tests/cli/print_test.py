@@ -13,62 +13,21 @@ import tempfile
 import unittest
 
 sys.path.insert(0, str(pathlib.Path(__file__).resolve().parents[1] / "support"))
+import paper_ruler as ruler  # noqa: E402
 import print_fixture as fixture  # noqa: E402
+from paper_ruler import MM, WITHIN, drawn, extents, info, page_count, words_on  # noqa: E402
 
 PROGRAM = pathlib.Path(os.environ["TEARLINE_BUILD"]) / "tearline-print"
-DPI = 600
-MM = DPI / 25.4  # pixels
-WITHIN = 0.1     # mm, the bar of the design
 
 
 def run(*words, **more):
     return subprocess.run([str(PROGRAM), *map(str, words)], capture_output=True, check=False, **more)
 
 
-def pages_of(pdf, dpi=DPI):
+def pages_of(pdf, dpi=ruler.DPI):
     """Each page as (width, height, bytes of grey values), drawn by poppler one at a time."""
-    count = int(re.search(r"Pages:\s+(\d+)", info(pdf)).group(1))
-    for number in range(1, count + 1):
-        raw = subprocess.run(["pdftoppm", "-r", str(dpi), "-gray", "-f", str(number), "-l",
-                              str(number), str(pdf)], capture_output=True, check=True).stdout
-        header = re.match(rb"P5\s+(\d+)\s+(\d+)\s+255\s", raw)
-        yield int(header.group(1)), int(header.group(2)), raw[header.end():]
-
-
-def info(pdf, *words):
-    return subprocess.run(["pdfinfo", *words, str(pdf)], capture_output=True, check=True,
-                          text=True).stdout
-
-
-def words_on(pdf, page):
-    return subprocess.run(["pdftotext", "-f", str(page), "-l", str(page), str(pdf), "-"],
-                          capture_output=True, check=True, text=True).stdout
-
-
-DARK = bytes(0 if value < 128 else 1 for value in range(256))
-
-
-def bars(lines, least):
-    """Lengths [mm] of the solid bars among lines of pixels: runs of ink at least `least` mm long
-    and 1 mm thick, measured over their ends."""
-    found, pattern = {}, re.compile(rb"\x00{%d,}" % int(least * MM))
-    for line in lines:
-        for match in pattern.finditer(line):
-            found.setdefault((match.start(), match.end()), 0)
-            found[(match.start(), match.end())] += 1
-    return sorted((end - start) / MM for (start, end), count in found.items() if count > MM)
-
-
-def rows_and_columns(width, height, grey):
-    ink = grey.translate(DARK)
-    rows = [ink[y * width:(y + 1) * width] for y in range(height)]
-    return rows, [ink[x::width] for x in range(width)]
-
-
-def extents(lines):
-    """First and last index of the lines that hold ink."""
-    inked = [index for index, line in enumerate(lines) if 0 in line]
-    return inked[0], inked[-1]
+    for number in range(1, page_count(pdf) + 1):
+        yield drawn(pdf, number, dpi)
 
 
 class Prints(unittest.TestCase):
@@ -88,45 +47,24 @@ class Prints(unittest.TestCase):
         self.assertEqual(done.returncode, 0, done.stderr)
         return path
 
-    def check_page(self, page, mm, inches, factor=1.0):
-        width, height, grey = page
-        rows, columns = rows_and_columns(width, height, grey)
-        across = bars(rows, 90)
-        for length in (mm * factor, inches * 25.4 * factor):
-            self.assertTrue(any(abs(bar - length) <= WITHIN for bar in across), (length, across))
-        upright = bars(columns, 90)
-        self.assertTrue(any(abs(bar - mm * factor) <= WITHIN for bar in upright), upright)
-        self.check_circle(rows, max(mm, inches * 25.4), factor)
-
-    def check_circle(self, rows, bar, factor):
-        """The 20 mm circle stands right of the bars, above the window; its line is 0.2 mm wide."""
-        dot, across = MM * factor, 20.0 * factor
-        left, right = int((8 + bar + 2) * dot), int((8 + bar + 2 + 25) * dot)
-        top, bottom = int(22 * dot), int(43.2 * dot)  # lines may cross the window's frame by 0.6 mm
-        cut = [row[left:right] for row in rows[top:bottom]]
-        low, high = extents(cut)
-        self.assertLessEqual(abs((high - low + 1) / MM - 0.2 * factor - across), WITHIN)
-        low, high = extents([bytes(row[x] for row in cut) for x in range(right - left)])
-        self.assertLessEqual(abs((high - low + 1) / MM - 0.2 * factor - across), WITHIN)
-
     def test_bars_and_circle_measure_true_on_every_page(self):
-        count = 0
-        for page in pages_of(self.pdf()):
-            self.check_page(page, 100.0, 4.0)
-            count += 1
-        self.assertGreater(count, 4)
+        pdf = self.pdf()
+        self.assertGreater(page_count(pdf), 4)
+        for page in range(1, page_count(pdf) + 1):
+            ruler.check_sheet(self, pdf, page, 100.0, 4.0)
 
     def test_longer_bars_on_wide_paper_measure_true(self):
         for paper in ("A3", "roll 610"):
-            for page in pages_of(self.pdf("--paper", paper, "--only", "1A,3A")):
-                self.check_page(page, 150.0, 6.0)
+            pdf = self.pdf("--paper", paper, "--only", "1A,3A")
+            for page in range(1, page_count(pdf) + 1):
+                ruler.check_sheet(self, pdf, page, 150.0, 6.0)
 
     def test_a_print_scale_stretches_everything_and_is_told(self):
         # A printer whose 100 mm bar measured 98.6 mm: 100 / 98.6.
         scale = 100.0 / 98.6
         pdf = self.pdf("--print-scale", repr(scale), "--only", "1A")
-        for page in pages_of(pdf):
-            self.check_page(page, 100.0, 4.0, scale)
+        for page in range(1, page_count(pdf) + 1):
+            ruler.check_sheet(self, pdf, page, 100.0, 4.0, scale)
         self.assertIn("print scale 1.0142 IS IN THIS SHEET", words_on(pdf, 1))
 
     def test_a_template_is_as_large_as_the_plan_says(self):
@@ -165,7 +103,7 @@ class Prints(unittest.TestCase):
 
     def test_every_page_says_what_it_is(self):
         pdf = self.pdf()
-        count = int(re.search(r"Pages:\s+(\d+)", info(pdf)).group(1))
+        count = page_count(pdf)
         for page in range(1, count + 1):
             text = words_on(pdf, page)
             self.assertIn("PRINT AT 100 %", text)
@@ -197,7 +135,7 @@ class Prints(unittest.TestCase):
 
     def test_mirrored_is_shown_on_every_page_with_a_template(self):
         pdf = self.pdf("--mirror", "--only", "1A,2A,3A")
-        count = int(re.search(r"Pages:\s+(\d+)", info(pdf)).group(1))
+        count = page_count(pdf)
         for page in range(1, count + 1):
             self.assertIn("MIRRORED", words_on(pdf, page))
             self.assertNotIn("THIS FACE TOWARDS YOU", words_on(pdf, page))
@@ -205,9 +143,9 @@ class Prints(unittest.TestCase):
     def test_one_ring_sheet_needs_fewer_pages(self):
         folder = fixture.write(self.folder / "eight", fixture.plan(
             radii=tuple(range(112, 197, 12))))
-        many = int(re.search(r"Pages:\s+(\d+)", info(self.pdf(plan=folder))).group(1))
+        many = page_count(self.pdf(plan=folder))
         few_pdf = self.pdf("--less-paper", plan=folder, name="few.pdf")
-        few = int(re.search(r"Pages:\s+(\d+)", info(few_pdf)).group(1))
+        few = page_count(few_pdf)
         self.assertLess(few, many / 2)
         text = [words_on(few_pdf, page) for page in range(1, few + 1)]
         self.assertTrue(any("ring sheet TEAR" in page for page in text))
