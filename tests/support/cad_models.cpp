@@ -54,12 +54,12 @@ TopoDS_Shape sample(const std::string& name) {
 
 }  // namespace
 
-void write_sphere(double radius, const std::filesystem::path& stem) {
+void write_sphere(double radius, const std::filesystem::path& stem, double reach) {
     const gp_Ax3 lying(gp_Pnt(0, 0, 0), gp_Dir(1, 0, 0), gp_Dir(0, 1, 0));
-    const double reach = 400.0 / radius;
+    const double turn = reach / radius;
     const Handle(Geom_Surface) sphere = new Geom_SphericalSurface(lying, radius);
-    samples::write_model(BRepBuilderAPI_MakeFace(sphere, 1.5 * pi - reach, 1.5 * pi + reach, -reach,
-                                                 reach, Precision::Confusion())
+    samples::write_model(BRepBuilderAPI_MakeFace(sphere, 1.5 * pi - turn, 1.5 * pi + turn, -turn,
+                                                 turn, Precision::Confusion())
                              .Face(),
                          stem);
 }

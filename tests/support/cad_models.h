@@ -6,8 +6,8 @@
 /// Models made by formula for the tests, each written as STEP (exact) and STL (1 mm deflection).
 namespace tearline::test {
 
-/// Part of a sphere about the origin round its lowest point, 400 mm of arc each way.
-void write_sphere(double radius, const std::filesystem::path& stem);
+/// Part of a sphere about the origin round its lowest point, `reach` of arc each way [mm].
+void write_sphere(double radius, const std::filesystem::path& stem, double reach = 400.0);
 
 /// Curvature -1/radius^2 everywhere: radius cosh(y/radius) turned about the x axis, y the distance
 /// along the meridian, 500 mm each way; its lowest point is (0, 0, -radius).

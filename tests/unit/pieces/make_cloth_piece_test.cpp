@@ -1,13 +1,12 @@
 #include <gtest/gtest.h>
 
-#include <map>
-
 #include "core/pieces/chart_map.h"
 #include "core/pieces/make_piece.h"
 #include "core/pieces/piece_frame.h"
 #include "core/surface/curved_area.h"
 #include "tests/support/analytic_meshes.h"
 #include "tests/support/lay_surface_of.h"
+#include "tests/support/sphere_net.h"
 
 namespace tearline::pieces {
 namespace {
@@ -44,43 +43,6 @@ TEST(MakeClothPiece, LeavesADevelopableAsItIsForAnyAxis) {
         }
 }
 
-/// Exact net on the unit sphere from its pole: crossings of great-circle rhombi by spherical
-/// trigonometry. The second route to where cloth lies; no mesh, no picture.
-class SphereNet {
-public:
-    SphereNet(double step, int reach) : step_(step) {
-        for (int i = 0; i <= reach; ++i) {
-            node_[{i, 0}] = Vec3(std::sin(i * step), 0.0, std::cos(i * step));
-            node_[{0, i}] = Vec3(0.0, std::sin(i * step), std::cos(i * step));
-        }
-        for (int i = 1; i <= reach; ++i)
-            for (int j = 1; j <= reach; ++j) {
-                const Vec3 &a = node_[{i - 1, j}], &b = node_[{i, j - 1}];
-                // x = al (a + b) + be (a x b) with a.x = b.x = cos(step).
-                const double ab = a.dot(b), al = std::cos(step) / (1.0 + ab);
-                const Vec3 n = a.cross(b);
-                const double be = std::sqrt((1.0 - al * al * (2.0 + 2.0 * ab)) / n.squaredNorm());
-                node_[{i, j}] = al * (a + b) + be * n;
-            }
-    }
-    /// The point of the sphere under cloth (u, v) [radii], in any quadrant by symmetry.
-    [[nodiscard]] Vec3 at(double u, double v) const {
-        const double x = std::abs(u) / step_, y = std::abs(v) / step_;
-        const int i = static_cast<int>(x), j = static_cast<int>(y);
-        const double s = x - i, t = y - j;
-        Vec3 p = (1 - s) * (1 - t) * node_.at({i, j}) + s * (1 - t) * node_.at({i + 1, j}) +
-                 s * t * node_.at({i + 1, j + 1}) + (1 - s) * t * node_.at({i, j + 1});
-        p.normalize();
-        if (u < 0) p.x() = -p.x();
-        if (v < 0) p.y() = -p.y();
-        return p;
-    }
-
-private:
-    double step_;
-    std::map<std::pair<int, int>, Vec3> node_;
-};
-
 TEST(MakeClothPiece, MappedForwardAgainTheTemplateLandsOnTheOutline) {
     // Bar of 0.1 mm for an outline carried back: the flat rim of a cap of half a radian, laid on
     // the sphere by the exact net, must lie half a radian from the pole, at its own longitude.
@@ -90,7 +52,7 @@ TEST(MakeClothPiece, MappedForwardAgainTheTemplateLandsOnTheOutline) {
         make_cloth_piece(test::lay_surface_of(test::on_sphere(figure, radius), figure.place), "1A",
                          {.x = {1, 0, 0}});
     ASSERT_TRUE(piece) << piece.error().message;
-    const SphereNet net(0.0025, 260);
+    const test::SphereNet net(0.0025, 260);
     for (std::size_t i = 0; i < figure.place.size(); ++i) {
         const Vec3 laid = radius * net.at(piece->flat[i].x() / radius, piece->flat[i].y() / radius);
         EXPECT_LE((laid - piece->lay.position[i]).norm(), 0.1) << i;
@@ -127,7 +89,7 @@ TEST(MakeClothPiece, LargestShearOfACapLiesOnItsDiagonals) {
         make_cloth_piece(test::lay_surface_of(test::on_sphere(figure, radius), figure.place), "1A",
                          {.x = {1, 0, 0}});
     ASSERT_TRUE(piece) << piece.error().message;
-    const SphereNet net(0.0025, 260);
+    const test::SphereNet net(0.0025, 260);
     double u = 0.3;
     while (std::acos(net.at(u, u).z()) < 0.5) u += 1e-4;
     // Series of the closed form: f = s - s^3/18 + ... ; s = 0.13 needs no more terms.
