@@ -320,6 +320,10 @@ inline constexpr double rim_inset = 0.05;
 /// [mm] how far the rounded corner of a tear line may lie inside the true arc (issue: 0.01).
 inline constexpr double tear_rounding = 0.005;
 
+/// [mm] points of a net line nearer than this to the hull's end lie on it: more than the chords of
+/// the rim miss of it, less than the steps of the net line.
+inline constexpr double on_hull_end = 0.2;
+
 /// [mm] arrows of a template whose tips lie nearer than this are one arrow to the eye.
 inline constexpr double same_arrow = 1.0;
 

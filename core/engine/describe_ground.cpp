@@ -80,7 +80,8 @@ std::vector<templates::RingRequest> rings(const Ground& ground) {
     for (std::size_t i = 0; i < ground.too_steep.size(); ++i)
         rings.push_back({loops_of(ground.too_steep[i]), ground.to_grind[i], -3});
     rings.push_back({loops_of(ground.region_at(ground.scarf_offset)), 0.0, -1});
-    rings.push_back({loops_of(ground.region_at(ground.footprint_offset)), 0.0, -2});
+    // The gel coat comes off to the footprint's own edge, which the guide has exactly: its chart
+    // line laid flat would lie on the rim, inside here and outside there.
     return rings;
 }
 

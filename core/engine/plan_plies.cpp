@@ -11,6 +11,7 @@
 #include "core/plies/mesh_region.h"
 #include "core/plies/tightest_radius.h"
 #include "core/templates/directions.h"
+#include "core/templates/hull_end.h"
 #include "core/templates/make_template.h"
 
 namespace tearline::engine {
@@ -151,6 +152,8 @@ private:
         planned.outline = templates::make_template(
             {planned.piece, fabric(level), planned.piece.warp_degrees.value_or(level.entry.axis),
              ground_.frame, directions_, next_edges(level)});
+        if (ground_.region_of(level).cut_at_hull_end)
+            templates::add_hull_ends(planned.piece, ground_.patch, planned.outline.marks);
         templates::add_tape_ticks(planned.piece, ground_.mark_ways, planned.outline.marks);
         return planned;
     }

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "core/output/place_words.h"
 #include "core/output/words_on_piece.h"
 #include "core/templates/label_template.h"
 
@@ -28,27 +29,6 @@ void add_arrow(Drawing& drawing, Role role, const Vec2& tail, const Vec2& tip, b
     if (two_heads) add_head(tail, along);
 }
 
-/// A word beyond the tip of an arrow or beside a line, upright.
-void add_word(Drawing& drawing, const Vec2& middle, const std::string& text, double height) {
-    drawing.texts.push_back({middle - Vec2(0, 0.5 * height), Vec2(0, height), text, false});
-}
-
-void add_arrow_word(Drawing& drawing, const Mark& mark) {
-    const Vec2 along = (mark.points[1] - mark.points[0]).normalized();
-    const double half_width = 0.5 * templates::text_width(mark.text, 3.0);
-    const double away = 2.0 + std::abs(along.x()) * half_width + std::abs(along.y()) * 1.5;
-    add_word(drawing, mark.points[1] + away * along, mark.text, 3.0);
-}
-
-void add_fibre(Drawing& drawing, const Mark& mark) {
-    add_arrow(drawing, Role::fibre, mark.points[0], mark.points[1], true);
-    Vec2 along = (mark.points[1] - mark.points[0]).normalized();
-    if (along.x() < 0.0) along = -along;
-    const Vec2 up = turned_left(along);
-    drawing.texts.push_back(
-        {0.5 * (mark.points[0] + mark.points[1]) + 1.5 * up, 2.5 * up, mark.text, false});
-}
-
 /// Where the ray of a tick leaves the outer edge.
 void add_notch(Drawing& drawing, const Mark& tick, const Loop2& edge) {
     const Vec2& from = tick.points[0];
@@ -69,18 +49,10 @@ void add_notch(Drawing& drawing, const Mark& tick, const Loop2& edge) {
     add_line(drawing, Role::notch, {from + nearest * along, from + (nearest - depth) * along});
 }
 
-void add_tick(Drawing& drawing, const Mark& mark) {
-    add_line(drawing, Role::tick, mark.points);
-    if (mark.text.empty()) return;
-    const Vec2 along = (mark.points[1] - mark.points[0]).normalized();
-    std::string word = mark.text;
+std::string in_capitals(std::string word) {
     std::transform(word.begin(), word.end(), word.begin(),
                    [](unsigned char c) { return static_cast<char>(std::toupper(c)); });
-    // A whole word, since a letter alone would look like the name of a mark on the hull.
-    constexpr double height = 2.5, clear = 1.5;
-    const double half = 0.5 * (std::abs(along.x()) * templates::text_width(word, height) +
-                               std::abs(along.y()) * height);
-    add_word(drawing, mark.points[0] - (clear + half) * along, word, height);
+    return word;
 }
 
 void add_mark(Drawing& drawing, const Mark& mark) {
@@ -89,11 +61,10 @@ void add_mark(Drawing& drawing, const Mark& mark) {
         add_line(drawing, Role::datum, {mark.points[2], mark.points[3]});
     } else if (mark.kind == "bow" || mark.kind == "up" || mark.kind == "starboard") {
         add_arrow(drawing, Role::arrow, mark.points[0], mark.points[1], false);
-        add_arrow_word(drawing, mark);
     } else if (mark.kind == "fibre") {
-        add_fibre(drawing, mark);
+        add_arrow(drawing, Role::fibre, mark.points[0], mark.points[1], true);
     } else if (mark.kind == "tick") {
-        add_tick(drawing, mark);
+        add_line(drawing, Role::tick, mark.points);
     } else if (mark.kind == "tape") {
         add_line(drawing, Role::tick, mark.points);
     } else if (mark.kind == "press_first") {
@@ -106,52 +77,26 @@ void add_mark(Drawing& drawing, const Mark& mark) {
     }
 }
 
+/// The words of ticks and arrows, where the lines and the other words leave room.
+void add_words(WordPlacer& placer, const std::vector<Mark>& marks) {
+    for (const Mark& mark : marks) {
+        if (mark.text.empty()) continue;
+        // A whole word, since a letter alone would look like the name of a mark on the hull.
+        if (mark.kind == "tick")
+            placer.put(beside_tick(mark.points[0], mark.points[1], in_capitals(mark.text)));
+    }
+    for (const Mark& mark : marks) {
+        if (mark.text.empty()) continue;
+        if (mark.kind == "bow" || mark.kind == "up" || mark.kind == "starboard")
+            placer.put(beside_arrow(mark.points[0], mark.points[1], mark.text));
+        else if (mark.kind == "fibre")
+            placer.put(beside_fibre(mark.points[0], mark.points[1], mark.text));
+    }
+}
+
 void add_region(Drawing& drawing, Role edge, Role hole, const Region2& region) {
     add_line(drawing, edge, region.outer, true);
     for (const Loop2& loop : region.holes) add_line(drawing, hole, loop, true);
-}
-
-/// How far a straight word inside a ring must stand off it so that its ends keep clear.
-double stand_off(const Loop2& loop, std::size_t at, const Vec2& outward, double half_width) {
-    double deepest = 0.0;
-    for (const Vec2& p : loop) {
-        const Vec2 away = p - loop[at];
-        if (away.norm() < half_width) deepest = std::max(deepest, -away.dot(outward));
-    }
-    return deepest;
-}
-
-/// Writes a word along a ring where the ring is straightest and no other word is near.
-void add_ring_word(Drawing& drawing, const Loop2& loop, const std::string& text,
-                   std::vector<Vec2>& taken) {
-    constexpr double height = 2.5;
-    const double half_width = 0.5 * templates::text_width(text, height);
-    Drawing::Text best;
-    double least = -1.0;
-    for (std::size_t k = 0; k < 24; ++k) {
-        const std::size_t i = k * loop.size() / 24;
-        const Vec2 along = loop[(i + 1) % loop.size()] - loop[i];
-        if (!(along.norm() > 0.0)) continue;
-        const Vec2 outward = -turned_left(along).normalized();
-        const double off = stand_off(loop, i, outward, half_width);
-        double cost = off;
-        // Past a corner of the ring, as at the hull's end, the word would stick out of it.
-        const Vec2 middle = loop[i] - (off + 1.5 + 0.5 * height) * outward;
-        for (const double end : {-half_width, half_width})
-            if (!contains(loop, middle + end * turned_left(outward))) cost += 40.0;
-        for (const Vec2& other : taken)
-            cost += 40.0 * std::exp(-(other - loop[i]).norm() / half_width);
-        for (const Drawing::Line& line : drawing.lines)
-            if (line.role == Role::tick)
-                cost += 40.0 * std::exp(-(line.points[0] - loop[i]).norm() / half_width);
-        if (least >= 0.0 && cost >= least) continue;
-        least = cost;
-        const Vec2 up = outward.y() >= 0.0 ? outward : Vec2(-outward);
-        best = {middle - 0.5 * height * up, height * up, text, false};
-    }
-    if (least < 0.0) return;
-    taken.push_back(best.base);
-    drawing.texts.push_back(best);
 }
 
 /// Turns the sheet over: what was seen from the laying side is seen from the table.
@@ -193,6 +138,8 @@ Drawing piece_drawing(const PlannedPly& ply, const PlannedPiece& piece, bool mir
     }
     for (const templates::ReliefCut& cut : outline.relief_cuts)
         add_line(drawing, Role::relief, cut.points);
+    WordPlacer placer(drawing);
+    add_words(placer, outline.marks);
     if (mirror) turn_over(drawing);
     return drawing;
 }
@@ -205,15 +152,17 @@ Drawing grind_guide_drawing(const Plan& plan, bool mirror) {
     if (guide.footprint.outer.empty()) return drawing;
     add_region(drawing, Role::cut, Role::hole, guide.footprint);
     for (const Mark& mark : guide.marks) add_mark(drawing, mark);
-    std::vector<Vec2> taken;
-    for (const templates::GrindGuide::Ring& ring : guide.rings) {
+    for (const templates::GrindGuide::Ring& ring : guide.rings)
         for (const Loop2& loop : ring.loops)
             if (ring.ply != -2) add_line(drawing, Role::ring, loop, true);
+    WordPlacer placer(drawing);
+    add_words(placer, guide.marks);
+    for (const templates::GrindGuide::Ring& ring : guide.rings) {
         // On the ring itself, not on a sliver that the hull's end cuts off it.
         const auto longest = std::max_element(
             ring.loops.begin(), ring.loops.end(),
             [](const Loop2& a, const Loop2& b) { return perimeter(a) < perimeter(b); });
-        if (longest != ring.loops.end()) add_ring_word(drawing, *longest, ring.text, taken);
+        if (longest != ring.loops.end()) placer.put(inside_ring(*longest, ring.text));
     }
     if (mirror) turn_over(drawing);
     return drawing;

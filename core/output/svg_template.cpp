@@ -5,6 +5,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "core/output/line_style.h"
 #include "core/output/svg.h"
 
 namespace tearline::output {
@@ -14,25 +15,32 @@ namespace {
 struct Group {
     Role role;
     const char* id;
-    const char* style;  ///< presentation attributes
+    const char* colour;
+    LineStyle style;
 };
 
 // Drawn in this order: thin lines first, the edge that the knife or hand follows last.
 constexpr std::array<Group, 11> groups = {{
-    {Role::next_edge, "smaller-ply",
-     R"(stroke="#666" stroke-width="0.25" stroke-dasharray="1 1.2")"},
-    {Role::ring, "rings", R"(stroke="#222" stroke-width="0.3")"},
-    {Role::net, "net-line", R"(stroke="#111" stroke-width="0.3" stroke-dasharray="6 1.6")"},
-    {Role::fibre, "fibre", R"(stroke="#111" stroke-width="0.35")"},
-    {Role::arrow, "arrows", R"(stroke="#111" stroke-width="0.5")"},
-    {Role::datum, "datum", R"(stroke="#111" stroke-width="0.35")"},
-    {Role::tick, "match-ticks", R"(stroke="#111" stroke-width="0.4")"},
-    {Role::relief, "relief-cuts", R"(stroke="#b00020" stroke-width="0.5")"},
-    {Role::hole, "holes", R"(stroke="#111" stroke-width="0.6")"},
-    {Role::tear, "tear-line",
-     R"(stroke="#111" stroke-width="0.6" stroke-dasharray="3 0.8 0.6 0.8")"},
-    {Role::cut, "cut-line", R"(stroke="#111" stroke-width="0.6")"},
+    {Role::next_edge, "smaller-ply", "#666", next_edge_style},
+    {Role::ring, "rings", "#222", ring_style},
+    {Role::net, "net-line", "#111", net_style},
+    {Role::fibre, "fibre", "#111", {0.35}},
+    {Role::arrow, "arrows", "#111", {0.5}},
+    {Role::datum, "datum", "#111", {0.35}},
+    {Role::tick, "match-ticks", "#111", {0.4}},
+    {Role::relief, "relief-cuts", "#b00020", relief_style},
+    {Role::hole, "holes", "#111", cut_style},
+    {Role::tear, "tear-line", "#111", tear_style},
+    {Role::cut, "cut-line", "#111", cut_style},
 }};
+
+std::string stroke(const Group& group) {
+    std::string out = std::string("stroke=\"") + group.colour + "\" stroke-width=\"" +
+                      svg_number(group.style.width) + "\"";
+    const auto& [ink, gap] = group.style.dash;
+    if (ink > 0.0) out += " stroke-dasharray=\"" + svg_number(ink) + " " + svg_number(gap) + "\"";
+    return out;
+}
 
 std::vector<Vec2> on_paper(const std::vector<Vec2>& points, const Vec2& place) {
     std::vector<Vec2> out;
@@ -82,7 +90,7 @@ std::string svg_groups(const Drawing& drawing, const Vec2& place) {
         if (path.empty()) continue;
         path.pop_back();
         out += std::string("<g id=\"") + group.id + "\" fill=\"none\" stroke-linejoin=\"round\" " +
-               group.style + "><path d=\"" + path + "\"/></g>\n";
+               stroke(group) + "><path d=\"" + path + "\"/></g>\n";
     }
     for (const bool warning : {false, true}) {
         std::string words;

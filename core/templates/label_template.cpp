@@ -3,9 +3,11 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <iterator>
 #include <optional>
 #include <string_view>
 
+#include "core/base/text_room.h"
 #include "core/base/tolerances.h"
 #include "core/templates/offset_region.h"
 #include "core/templates/room.h"
@@ -91,7 +93,7 @@ Obstacles obstacles_of(const Template& outline) {
             // With the word at its inner end.
             const Vec2 inward = (mark.points[0] - mark.points[1]).normalized();
             found.boxes.push_back(box_round({mark.points[0] + 10.0 * inward, mark.points[1]}, 3.0));
-        } else if (mark.kind != "net") {
+        } else if (mark.kind != "net" && mark.kind != "hull_end") {
             found.boxes.push_back(box_round(mark.points, 2.0));
         }
     }
@@ -161,51 +163,128 @@ void add_label(std::vector<Mark>& marks, const std::string& kind, const std::str
     marks.push_back({kind, {base, base + up}, text});
 }
 
-/// Writes the name of a line along it.
-///
-/// @param share   [-] how far round the line, from its first point
-/// @param aside   [mm] from the line to the middle of the letters, positive outwards
-void name_line(std::vector<Mark>& marks, const Loop2& line, double share, double aside,
-               const std::string& text) {
-    double left = share * perimeter(line);
+/// A place on a closed line, and the way it runs there.
+struct OnLine {
+    Vec2 at{0, 0}, along{1, 0};
+};
+
+OnLine on_line(const Loop2& line, double share) {
+    double left = (share - std::floor(share)) * perimeter(line);
     for (std::size_t i = 0; i < line.size(); ++i) {
         const Vec2 &a = line[i], &b = line[(i + 1) % line.size()];
         const double length = (b - a).norm();
-        if (left > length || length == 0.0) {
-            left -= length;
-            continue;
-        }
-        const Vec2 along = (b - a) / length;
-        const Vec2 outward = -turned_left(along);
-        // Letters stand upright as far as that goes.
-        const Vec2 up = (outward.y() >= 0.0 ? outward : Vec2(-outward)) * line_name_height;
-        const Vec2 centre = a + left * along + aside * outward;
-        add_label(marks, "label", text, centre - 0.5 * up, up);
-        return;
+        if (length > 0.0 && left <= length) return {a + left / length * (b - a), (b - a) / length};
+        left -= length;
     }
+    return {line.front(), Vec2(1, 0)};
 }
+
+/// Names lines where their names stand on nothing.
+class LineNamer {
+public:
+    explicit LineNamer(Template& outline) : marks_(&outline.marks) {
+        add(outline.parting_region(), TextRoom::on_edge);
+        if (outline.tear || outline.cut) add(outline.net, TextRoom::on_edge);
+        for (const Mark& mark : outline.marks) add(mark);
+        for (const ReliefCut& cut : outline.relief_cuts)
+            room_.add_line(cut.points, false, TextRoom::on_edge);
+    }
+
+    /// Writes the name of a line along it, as near as may be to where it is wanted.
+    ///
+    /// @param share   [-] how far round the line, from its first point
+    /// @param aside   [mm] from the line to the middle of the letters, positive outwards
+    void name(const Loop2& line, double share, double aside, const std::string& text) {
+        constexpr double step = 0.01;
+        constexpr int steps = 9;
+        std::optional<OnLine> best;
+        double least = 0.0;
+        for (int k = 0; k <= 2 * steps; ++k) {
+            const double off = (k % 2 == 0 ? 1.0 : -1.0) * step * ((k + 1) / 2);
+            const OnLine place = on_line(line, share + off);
+            const double cost = std::abs(off) + room_.cost(box(place, aside, text));
+            if (best && cost >= least) continue;
+            best = place;
+            least = cost;
+        }
+        const TextBox words = box(*best, aside, text);
+        room_.add_text(words);
+        const Vec2 up = upright(*best);
+        add_label(*marks_, "label", text, words.middle - 0.5 * up, up);
+    }
+
+    /// Says where the hull's end lies, at the middle of each run of it.
+    void name_hull_ends(double aside) {
+        std::vector<Mark> ends;
+        std::copy_if(marks_->begin(), marks_->end(), std::back_inserter(ends),
+                     [](const Mark& mark) { return mark.kind == "hull_end"; });
+        for (const Mark& end : ends) {
+            double length = 0.0;
+            for (std::size_t i = 1; i < end.points.size(); ++i)
+                length += (end.points[i] - end.points[i - 1]).norm();
+            if (length < 0.5 * line_name_height * letters_width(end.text)) continue;
+            name(end.points, 0.5 * length / perimeter(end.points), aside, end.text);
+        }
+    }
+
+private:
+    /// Letters stand upright as far as that goes.
+    static Vec2 upright(const OnLine& place) {
+        const Vec2 outward = -turned_left(place.along);
+        return (outward.y() >= 0.0 ? outward : Vec2(-outward)) * line_name_height;
+    }
+
+    static TextBox box(const OnLine& place, double aside, const std::string& text) {
+        const Vec2 up = upright(place);
+        constexpr double margin = 0.5;  // [-] by letter height, at both ends
+        return {place.at - aside * turned_left(place.along),
+                -(0.5 * letters_width(text) + margin) * turned_left(up), 0.6 * up};
+    }
+
+    void add(const Region2& region, double cost) {
+        room_.add_line(region.outer, true, cost);
+        for (const Loop2& hole : region.holes) room_.add_line(hole, true, cost);
+    }
+
+    void add(const Mark& mark) {
+        if (mark.kind == "label" || mark.kind == "warning") {
+            const Vec2 up = mark.points[1] - mark.points[0];
+            room_.add_text({mark.points[0] + 0.5 * up,
+                            -0.5 * letters_width(mark.text) * turned_left(up), 0.6 * up});
+        } else if (mark.kind != "net" && mark.kind != "hull_end") {
+            room_.add_line(mark.points, mark.kind == "next_edge", TextRoom::on_line);
+        }
+    }
+
+    std::vector<Mark>* marks_;
+    TextRoom room_;
+};
 
 /// The line the cloth is parted along says which it is, and the net line of mat says so too.
 void name_lines(Template& outline) {
     constexpr std::array<double, 4> places = {0.07, 0.32, 0.57, 0.82};
+    LineNamer namer(outline);
+    double aside = line_name_height;
     if (outline.tear) {
         const double band = distance_to_edge(outline.net, outline.tear->outer.front());
-        const double aside = std::max(0.5 * band, 0.5 * line_name_height + 1.0);
+        aside = std::max(0.5 * band, 0.5 * line_name_height + 1.0);
+    }
+    namer.name_hull_ends(outline.tear ? aside : -aside);
+    if (outline.tear) {
         for (const double share : places)
-            name_line(outline.marks, outline.tear->outer, share, -aside, "TEAR LINE");
+            namer.name(outline.tear->outer, share, -aside, "TEAR LINE");
         for (const double share : {0.195, 0.695})
-            name_line(outline.marks, outline.net.outer, share, -1.4 * line_name_height, "NET LINE");
+            namer.name(outline.net.outer, share, -1.4 * line_name_height, "NET LINE");
     } else {
         for (const double share : places)
-            name_line(outline.marks, outline.parting_region().outer, share, -line_name_height,
-                      "CUT LINE");
+            namer.name(outline.parting_region().outer, share, -line_name_height, "CUT LINE");
     }
 }
 
 }  // namespace
 
 double text_width(const std::string& text, double height) {
-    return 0.85 * height * static_cast<double>(letters_in(text));
+    return height * letters_width(text);
 }
 
 std::vector<std::string> broken(const std::string& text, std::size_t letters) {
@@ -232,9 +311,9 @@ std::vector<std::string> broken(const std::string& text, std::size_t letters) {
 }
 
 void label_template(Template& outline, const Words& words) {
+    name_lines(outline);
     // Words that stand there already, such as those of tapes, are kept clear of as a whole.
     const std::vector<Box> there = words_of(outline.marks);
-    name_lines(outline);
     const Block block = block_of(words);
     Obstacles obstacles = obstacles_of(outline);
     obstacles.boxes.insert(obstacles.boxes.end(), there.begin(), there.end());

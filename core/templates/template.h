@@ -19,6 +19,7 @@ struct Mark {
     ///   the mark's name and how far it is from there; a "label" beside it says the same
     /// - "press_first": ring round the place where cloth is pressed down first, closed
     /// - "next_edge": edge of the next smaller ply, closed; "next_edge_part": an open run of it
+    /// - "hull_end": run of the net line that lies on the hull's own end, open
     /// - "label", "warning": a line of text, its points the middle of the base line and the top of
     ///   a capital letter above it
     /// - "net": yarns

@@ -108,10 +108,10 @@ void add_mark(Drawing& drawing, const templates::Mark& mark) {
         drawing.strokes.push_back({{points[0], points[1]}, false, Pen::mark});
         drawing.strokes.push_back({{points[2], points[3]}, false, Pen::mark});
     } else if (mark.kind == "next_edge") {
-        drawing.strokes.push_back({points, true, Pen::ring});
+        drawing.strokes.push_back({points, true, Pen::next_edge});
         add_words_along(drawing, points, mark.text.empty() ? "next ply" : mark.text, 400.0, 2.5);
     } else if (mark.kind == "next_edge_part") {
-        drawing.strokes.push_back({points, false, Pen::ring});
+        drawing.strokes.push_back({points, false, Pen::next_edge});
     } else if (mark.kind == "label" || mark.kind == "warning") {
         add_label(drawing, mark);
     } else {

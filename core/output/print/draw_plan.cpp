@@ -17,6 +17,7 @@ constexpr double tape_overhang = 30.0;  // [mm] of tape lines beyond the footpri
 constexpr double card_back = 40.0;      // [mm] least width of a section card
 constexpr double card_gap = 6.0;        // [mm] between two cards
 constexpr double row_height = 4.2;      // [mm] of tables and notes
+constexpr int gel_coat_ring = -2;       // as templates::GrindGuide numbers it
 constexpr double notes_width = 180.0;   // [mm] fits every paper
 
 /// Where the datum of a template lies: the mark when there is one, else the flat frame's origin.
@@ -92,7 +93,8 @@ std::vector<Vec2> depths_on(const templates::Section& section, const templates::
     const std::size_t row = section.name == "across" ? 6 : 0;  // of 15 degrees each
     std::vector<Vec2> out;
     for (const auto& ring : guide.rings) {
-        if (ring.ply == -2) continue;  // where gel coat comes off nothing is ground into the glass
+        if (ring.ply == gel_coat_ring)
+            continue;  // where gel coat comes off nothing is ground into the glass
         for (const Loop2& loop : ring.loops) {
             auto table = polar_table({loop, {}}, datum);
             std::erase_if(table, [](const PolarRow& each) { return each.corner; });
@@ -163,6 +165,7 @@ struct NamedLoop {
     Loop2 loop;
     Pen pen;
     std::string words;
+    bool drawn = false;  ///< already, as the footprint's edge
 };
 
 /// The rings with lines that lie on each other told once: the last ply of a stack ends on the
@@ -177,7 +180,8 @@ std::vector<NamedLoop> named_lines(const templates::GrindGuide& guide) {
             if (same != lines.end())
                 same->words += " = " + ring.text;
             else
-                lines.push_back({loop, ring.ply == 0 ? Pen::net : Pen::ring, ring.text});
+                lines.push_back({loop, ring.ply == 0 ? Pen::net : Pen::ring, ring.text,
+                                 ring.ply == gel_coat_ring});
         }
     return lines;
 }
@@ -190,7 +194,7 @@ Drawing draw_grind_guide(const templates::GrindGuide& guide) {
     drawing.line_word = "GRIND";
     add_region(drawing, guide.footprint, Pen::cut);
     for (const NamedLoop& line : named_lines(guide)) {
-        drawing.strokes.push_back({line.loop, is_closed(line.loop), line.pen});
+        if (!line.drawn) drawing.strokes.push_back({line.loop, is_closed(line.loop), line.pen});
         add_words_along(drawing, line.loop, line.words, 2.0 * word_spacing, 2.2);
     }
     for (const templates::Mark& mark : guide.marks) add_mark(drawing, mark);

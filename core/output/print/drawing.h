@@ -6,14 +6,15 @@
 
 namespace tearline::print {
 
-/// How a line is drawn; the painter knows widths and dashes.
+/// What a line is for; core/output/line_style.h has its width and dashes.
 enum class Pen {
-    tear,    ///< heavy, dashed: part the mat here
-    cut,     ///< heavy, solid: cut here
-    net,     ///< medium, solid: edge of the full-thickness ply
-    ring,    ///< medium, dash-dot: a ring of the grind guide, the edge of the next smaller ply
-    mark,    ///< thin, solid: datum, arrows, ticks, tables
-    relief,  ///< heavy, solid: slit or dart
+    tear,       ///< part the mat here
+    cut,        ///< cut here
+    net,        ///< edge of the full-thickness ply
+    ring,       ///< a ring of the grind guide
+    next_edge,  ///< the edge of the next smaller ply
+    mark,       ///< thin: datum, arrows, ticks, tables
+    relief,     ///< slit or dart
 };
 
 struct Stroke {

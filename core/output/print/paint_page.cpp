@@ -10,6 +10,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "core/output/line_style.h"
 #include "core/output/print/paint_parts.h"
 
 namespace tearline::print {
@@ -18,28 +19,32 @@ namespace {
 
 constexpr double clip_margin = 0.6;  // [mm] so that a line along the frame keeps its width
 
-QPen pen_for(Pen kind) {
+output::LineStyle style_of(Pen kind) {
     switch (kind) {
-        case Pen::tear: {
-            QPen pen(Qt::black, 0.6);
-            pen.setDashPattern({7.0, 2.5});
-            return pen;
-        }
+        case Pen::tear:
+            return output::tear_style;
         case Pen::cut:
-            return {Qt::black, 0.6};
+            return output::cut_style;
         case Pen::net:
-            return {Qt::black, 0.3};
-        case Pen::ring: {
-            QPen pen(Qt::black, 0.25);
-            pen.setDashPattern({16.0, 4.0, 2.0, 4.0});
-            return pen;
-        }
+            return output::net_style;
+        case Pen::ring:
+            return output::ring_style;
+        case Pen::next_edge:
+            return output::next_edge_style;
         case Pen::relief:
-            return {Qt::black, 0.5};
+            return output::relief_style;
         case Pen::mark:
             break;
     }
-    return {Qt::black, 0.2};
+    return {};
+}
+
+QPen pen_for(Pen kind) {
+    const output::LineStyle style = style_of(kind);
+    QPen pen(Qt::black, style.width);
+    if (style.dash[0] > 0.0)  // Qt counts dashes in widths of the pen
+        pen.setDashPattern({style.dash[0] / style.width, style.dash[1] / style.width});
+    return pen;
 }
 
 void paint_drawing(QPainter& painter, const Drawing& drawing) {

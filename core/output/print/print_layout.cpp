@@ -42,7 +42,10 @@ std::vector<std::string> note_lines(const PrintPlan& plan, const PrintChoice& ch
         "line, and let the numbered ticks meet; they count from one corner of the whole, so errors "
         "do "
         "not add up.",
-        "TEAR lines: tear the mat, do not cut it. CUT lines: cut. NET lines: edge of the full ply.",
+        "TEAR lines, heavy and dashed: tear the mat, do not cut it. CUT lines, heavy: cut. NET "
+        "lines, "
+        "thin: edge",
+        "of the full ply. Dotted: edge of the next smaller ply.",
         "Templates show the face towards you when you lay the glass" +
             std::string(choice.mirrored ? ", but these are MIRRORED." : "."),
         "Before grinding look behind the skin: tanks, wiring, seacocks. Dust mask, goggles, "

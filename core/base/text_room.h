@@ -1,0 +1,52 @@
+#pragma once
+#include <string_view>
+#include <vector>
+
+#include "core/base/vec.h"
+
+namespace tearline {
+
+/// About how wide a line of text is, by the height of a capital letter [-]: sans serif, as wide as
+/// the widest of the common faces.
+[[nodiscard]] double letters_width(std::string_view text);
+
+/// The room that a line of text takes: a rectangle, turned.
+struct TextBox {
+    Vec2 middle{0, 0};  ///< [mm]
+    Vec2 along{0, 0};   ///< [mm] from the middle to the end of the line
+    Vec2 up{0, 0};      ///< [mm] from the middle to its upper side
+};
+
+/// What is drawn already, for placing words so that they stand on nothing.
+class TextRoom {
+public:
+    /// A line on the drawing.
+    ///
+    /// @param cost  [-] of words that it runs through
+    void add_line(const std::vector<Vec2>& points, bool closed, double cost);
+    void add_text(const TextBox& box);
+
+    /// What words at a place would cost: 0 on free paper.
+    [[nodiscard]] double cost(const TextBox& box) const;
+
+    /// [-] of words that stand on other words
+    static constexpr double on_words = 1000.0;
+    /// [-] of words across an edge that the cloth is parted along
+    static constexpr double on_edge = 300.0;
+    /// [-] of words across any other line
+    static constexpr double on_line = 100.0;
+
+private:
+    struct Run {  ///< some segments of a line, with the box round them
+        std::vector<Vec2> points;
+        Vec2 low, high;
+    };
+    struct Line {
+        std::vector<Run> runs;
+        double cost;
+    };
+    std::vector<Line> lines_;
+    std::vector<TextBox> texts_;
+};
+
+}  // namespace tearline

@@ -1,0 +1,80 @@
+"""The words on the templates of every sample job can be read: none stands on another, none lies
+across an edge that the cloth is parted along or across the edge of the full ply.
+
+Expected values: the room of letters is that of DejaVu Sans, the widest of the faces that a reader's
+machine takes for sans serif (tests/support/written_words.py); the dashes are those of one table,
+as a reader of SVG and poppler see them."""
+import os
+import pathlib
+import subprocess
+import sys
+import tempfile
+import unittest
+
+sys.path.insert(0, str(pathlib.Path(__file__).resolve().parents[1] / "support"))
+import written_words as written  # noqa: E402
+
+JOBS = sorted((pathlib.Path(os.environ["TEARLINE_SOURCE"]) / "sample-models").glob("*.toml"))
+EDGES = ("tear-line", "cut-line", "holes", "net-line", "relief-cuts")
+DRAWN = ("rings", "match-ticks", "arrows", "fibre", "datum")
+
+
+def plan(job, folder, *words):
+    subprocess.run([os.environ["TEARLINE"], "plan", str(job), "-o", str(folder), *words],
+                   check=True, capture_output=True)
+    return folder
+
+
+class OnFiles(unittest.TestCase):
+    def setUp(self):
+        self.room = tempfile.TemporaryDirectory()
+        self.folder = pathlib.Path(self.room.name)
+
+    def tearDown(self):
+        self.room.cleanup()
+
+    def check(self, file):
+        texts = written.texts_of_svg(file)
+        self.assertGreater(len(texts), 5, file)
+        self.assertEqual([text for text in texts if not text.words], [], file)
+        self.assertEqual(written.overlapping(texts), [], file)
+        self.assertEqual(written.crossing(texts, written.lines_of_svg(file, *EDGES)), [], file)
+        self.assertEqual(written.crossing(texts, written.lines_of_svg(file, *DRAWN)), [], file)
+
+    def test_words_of_every_sample_stand_clear(self):
+        self.assertGreater(len(JOBS), 8)
+        for job in JOBS:
+            folder = plan(job, self.folder / job.stem, "--format", "svg")
+            for file in sorted((folder / "templates").glob("*.svg")):
+                with self.subTest(job=job.stem, template=file.stem):
+                    self.check(file)
+
+    def test_mirrored_words_stand_clear(self):
+        job = next(job for job in JOBS if job.stem == "curlew")
+        folder = plan(job, self.folder / "mirrored", "--format", "svg", "--mirror")
+        for file in sorted((folder / "templates").glob("*.svg")):
+            with self.subTest(template=file.stem):
+                self.check(file)
+                self.assertIn("MIRRORED", [text.words for text in written.texts_of_svg(file)])
+
+    def test_a_template_says_where_the_hull_ends(self):
+        # The Wigley hull ends at its sheer, which its two cover plies reach and no other ply does.
+        job = next(job for job in JOBS if job.stem == "wigley")
+        folder = plan(job, self.folder / "wigley", "--format", "svg")
+        saying = [file.stem for file in sorted((folder / "templates").glob("*A.svg"))
+                  if "HULL ENDS HERE" in [text.words for text in written.texts_of_svg(file)]]
+        self.assertEqual(saying, ["4A", "5A"])
+        # It stands in the torn band, beyond the edge of the full ply.
+        for name in saying:
+            file = folder / "templates" / f"{name}.svg"
+            words = next(text for text in written.texts_of_svg(file)
+                         if text.words == "HULL ENDS HERE")
+            net, = written.lines_of_svg(file, "net-line")
+            tear, = written.lines_of_svg(file, "tear-line")
+            for corner in words.corners:
+                self.assertFalse(written.inside(net, corner))
+                self.assertTrue(written.inside(tear, corner))
+
+
+if __name__ == "__main__":
+    unittest.main(verbosity=2)
