@@ -68,6 +68,16 @@ double letters_width(std::string_view text) {
     return width;
 }
 
+double stand_off(const Loop2& loop, const Vec2& at, const Vec2& way, double half_width) {
+    double deepest = 0.0;
+    for (const Vec2& p : loop) {
+        const Vec2 away = p - at;
+        if (away.squaredNorm() < half_width * half_width)
+            deepest = std::max(deepest, away.dot(way));
+    }
+    return deepest;
+}
+
 void TextRoom::add_line(const std::vector<Vec2>& points, bool closed, double cost) {
     Line line{{}, cost};
     const std::size_t segments = points.size() < 2 ? 0 : points.size() - (closed ? 0 : 1);

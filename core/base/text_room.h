@@ -2,7 +2,7 @@
 #include <string_view>
 #include <vector>
 
-#include "core/base/vec.h"
+#include "core/base/outline.h"
 
 namespace tearline {
 
@@ -16,6 +16,15 @@ struct TextBox {
     Vec2 along{0, 0};   ///< [mm] from the middle to the end of the line
     Vec2 up{0, 0};      ///< [mm] from the middle to its upper side
 };
+
+/// How far straight words beside a curved line must stand off it so that their ends keep clear
+/// [mm].
+///
+/// @param at          [mm] on the line, where the middle of the words is
+/// @param way         unit, from the line to the words
+/// @param half_width  [mm] of the words
+[[nodiscard]] double stand_off(const Loop2& loop, const Vec2& at, const Vec2& way,
+                               double half_width);
 
 /// What is drawn already, for placing words so that they stand on nothing.
 class TextRoom {

@@ -20,16 +20,6 @@ double reach(const std::string& text, double height, const Vec2& way) {
     return 0.5 * (std::abs(way.x()) * height * letters_width(text) + std::abs(way.y()) * height);
 }
 
-/// How far a straight word inside a ring must stand off it so that its ends keep clear.
-double stand_off(const Loop2& loop, std::size_t at, const Vec2& outward, double half_width) {
-    double deepest = 0.0;
-    for (const Vec2& p : loop) {
-        const Vec2 away = p - loop[at];
-        if (away.norm() < half_width) deepest = std::max(deepest, -away.dot(outward));
-    }
-    return deepest;
-}
-
 }  // namespace
 
 TextBox box_of(const Drawing::Text& text) {
@@ -130,7 +120,7 @@ Places inside_ring(const Loop2& loop, const std::string& text) {
         const Vec2 along = loop[(i + 1) % loop.size()] - loop[i];
         if (!(along.norm() > 0.0)) continue;
         const Vec2 outward = -turned_left(along).normalized();
-        const double off = stand_off(loop, i, outward, half_width);
+        const double off = stand_off(loop, loop[i], -outward, half_width);
         const Vec2 middle = loop[i] - (off + clear + 0.5 * height) * outward;
         // Past a corner of the ring, as at the hull's end, the word would stick out of it.
         double cost = off;

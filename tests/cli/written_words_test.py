@@ -13,6 +13,7 @@ import unittest
 
 sys.path.insert(0, str(pathlib.Path(__file__).resolve().parents[1] / "support"))
 import written_words as written  # noqa: E402
+from paper_ruler import page_count  # noqa: E402
 
 JOBS = sorted((pathlib.Path(os.environ["TEARLINE_SOURCE"]) / "sample-models").glob("*.toml"))
 EDGES = ("tear-line", "cut-line", "holes", "net-line", "relief-cuts")
@@ -74,6 +75,66 @@ class OnFiles(unittest.TestCase):
             for corner in words.corners:
                 self.assertFalse(written.inside(net, corner))
                 self.assertTrue(written.inside(tear, corner))
+
+
+class OnPaper(unittest.TestCase):
+    """The same on the prints, by the letters that poppler draws: no letter stands on another, none
+    on an edge (lines 0.6 and 0.5 mm wide) or on the edge of the full ply (0.3 mm)."""
+
+    @classmethod
+    def setUpClass(cls):
+        cls.room = tempfile.TemporaryDirectory()
+        cls.folder = pathlib.Path(cls.room.name)
+
+    @classmethod
+    def tearDownClass(cls):
+        cls.room.cleanup()
+
+    def check(self, letters, lines):
+        self.assertGreater(len(letters), 20)
+        self.assertEqual(written.letters_on_letters(letters), [])
+        edges = [line for width in (0.6, 0.5, 0.3) for line in lines.get(width, [])]
+        self.assertEqual(written.letters_on_lines(letters, edges), [])
+
+    def test_words_of_every_sample_stand_clear_on_a_roll(self):
+        # One or two pages hold a whole job, head and notes included.
+        for job in JOBS:
+            folder = plan(job, self.folder / job.stem, "--format", "svg")
+            pdf = self.folder / f"{job.stem}.pdf"
+            mirrored = [("--mirror", "--less-paper")] if job.stem == "wigley" else []
+            for more in [(), ("--less-paper",), *mirrored]:
+                subprocess.run([os.environ["TEARLINE"], "print", str(folder), "--pdf", str(pdf),
+                                "--paper", "roll 914", *more], check=True, capture_output=True)
+                for number in range(1, page_count(pdf) + 1):
+                    with self.subTest(job=job.stem, more=more, page=number):
+                        page = written.Page(pdf, number)
+                        self.check(page.letters, page.lines)
+
+    def test_words_stand_clear_on_tiles(self):
+        # What the page's window, 13 to 202 mm and 44 to 289 mm, cuts off is not there to be read.
+        def shown(points):
+            return (13.0 < min(x for x, _ in points) and max(x for x, _ in points) < 202.0 and
+                    44.0 < min(y for _, y in points) and max(y for _, y in points) < 289.0)
+        job = next(job for job in JOBS if job.stem == "wigley")
+        pdf = plan(job, self.folder / "tiles", "--format", "pdf") / "templates-A4.pdf"
+        self.assertGreater(page_count(pdf), 10)
+        for number in range(1, page_count(pdf) + 1):
+            with self.subTest(page=number):
+                page = written.Page(pdf, number)
+                self.check([letter for letter in page.letters if shown(letter)], page.lines)
+
+    def test_lines_look_the_same_in_svg_and_on_paper(self):
+        job = next(job for job in JOBS if job.stem == "wigley")
+        folder = plan(job, self.folder / "look", "--format", "svg")
+        pdf = self.folder / "look.pdf"
+        subprocess.run([os.environ["TEARLINE"], "print", str(folder), "--pdf", str(pdf), "--only",
+                        "2A", "--paper", "A3"], check=True, capture_output=True)
+        on_paper = written.Page(pdf, 1).dashes
+        svg = written.dashes_of_svg(folder / "templates" / "2A.svg")
+        self.assertEqual(svg["tear-line"], (0.6, "4.2,1.5"))
+        for name in ("tear-line", "net-line", "smaller-ply"):
+            width, dash = svg[name]
+            self.assertEqual(on_paper[width], {dash}, name)
 
 
 if __name__ == "__main__":

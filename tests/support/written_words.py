@@ -74,6 +74,14 @@ def lines_of_svg(path, *groups):
     return lines
 
 
+def dashes_of_svg(path):
+    """Width [mm] and pattern of the lines of each group of a template."""
+    return {group.get("id"): (float(group.get("stroke-width")),
+                              (group.get("stroke-dasharray") or "none").replace(" ", ","))
+            for group in ElementTree.parse(path).getroot().iter(f"{SVG}g")
+            if group.get("stroke-width")}
+
+
 def apart(a, b, slack=0.0):
     """Whether an axis parts two convex shapes, or they overlap by less than `slack` along it."""
     for shape in (a, b):
@@ -121,3 +129,92 @@ def inside(loop, point):
         if (ay > y) != (by > y) and x < ax + (y - ay) / (by - ay) * (bx - ax):
             odd = not odd
     return odd
+
+
+class Page:
+    """Letters and black lines of a PDF page as poppler draws them, mm, y down.
+
+    `letters` are convex outlines in the order of drawing; `lines` are lists of points by the width
+    of the pen, `dashes` the pattern by the same."""
+
+    def __init__(self, pdf, number):
+        drawn = subprocess.run(["pdftocairo", "-svg", "-f", str(number), "-l", str(number),
+                                str(pdf), "-"], capture_output=True, check=True).stdout
+        root = ElementTree.fromstring(drawn)
+        shapes = {symbol.get("id"): hull(path_points(symbol.find(f"{SVG}path").get("d")))
+                  for symbol in root.iter(f"{SVG}symbol")}
+        self.letters = []
+        for use in root.iter(f"{SVG}use"):
+            shape = shapes.get((use.get(f"{XLINK}href") or "#")[1:])
+            if shape:
+                x, y = float(use.get("x")), float(use.get("y"))
+                self.letters.append([((x + px) * MM_PER_POINT, (y + py) * MM_PER_POINT)
+                                     for px, py in shape])
+        self.lines, self.dashes = {}, {}
+        for path in root.iter(f"{SVG}path"):
+            style = dict(item.split(":") for item in (path.get("style") or "").split(";") if item)
+            matrix = re.search(r"matrix\(([^)]*)\)", path.get("transform") or "")
+            if not matrix or not style.get("stroke", "none").startswith("rgb(0%"):
+                continue
+            a, b, c, d, e, f = map(float, matrix.group(1).split(","))
+            width = round(float(style["stroke-width"]) * math.hypot(a, b) * MM_PER_POINT, 2)
+            self.dashes.setdefault(width, set()).add(style.get("stroke-dasharray", "none"))
+            for part in re.findall(r"M[^M]*", path.get("d")):
+                points = [((a * x + c * y + e) * MM_PER_POINT, (b * x + d * y + f) * MM_PER_POINT)
+                          for x, y in path_points(part)]
+                self.lines.setdefault(width, []).append(
+                    points + points[:1] if "Z" in part else points)
+
+
+def path_points(text):
+    numbers = [float(number) for number in re.findall(r"-?\d+\.?\d*(?:e-?\d+)?", text)]
+    return list(zip(numbers[0::2], numbers[1::2]))
+
+
+def hull(points):
+    """The convex outline of points (Andrew's monotone chain)."""
+    points = sorted(set(points))
+    if len(points) < 3:
+        return []
+    outline = []
+    for way in (points, points[::-1]):
+        chain = []
+        for p in way:
+            while len(chain) > 1 and ((chain[-1][0] - chain[-2][0]) * (p[1] - chain[-2][1])
+                                      <= (chain[-1][1] - chain[-2][1]) * (p[0] - chain[-2][0])):
+                chain.pop()
+            chain.append(p)
+        outline += chain[:-1]
+    return outline
+
+
+def cells_of(points, size):
+    xs, ys = zip(*points)
+    return [(i, j) for i in range(int(min(xs) // size), int(max(xs) // size) + 1)
+            for j in range(int(min(ys) // size), int(max(ys) // size) + 1)]
+
+
+def letters_on_letters(letters, slack=0.05):
+    """Pairs of letters that stand on each other; of one word neighbours may touch."""
+    near, found, size = {}, [], 4.0
+    for index, letter in enumerate(letters):
+        met = {other for cell in cells_of(letter, size) for other in near.get(cell, ())}
+        found += [(letters[other][0], letter[0]) for other in sorted(met)
+                  if other + 1 < index and not apart(letters[other], letter, slack)]
+        for cell in cells_of(letter, size):
+            near.setdefault(cell, []).append(index)
+    return found
+
+
+def letters_on_lines(letters, lines):
+    """Where letters stand that a line runs through."""
+    near, found, size = {}, [], 4.0
+    for line in lines:
+        for segment in zip(line, line[1:]):
+            for cell in cells_of(segment, size):
+                near.setdefault(cell, []).append(segment)
+    for letter in letters:
+        segments = {segment for cell in cells_of(letter, size) for segment in near.get(cell, ())}
+        if any(not apart(letter, segment) for segment in segments):
+            found.append(letter[0])
+    return found

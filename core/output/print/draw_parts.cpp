@@ -12,19 +12,10 @@ constexpr double label_height = 4.0;  // [mm]
 // [-] of a line's height that a capital takes: 0.8 of the line is the font, 0.729 of that the
 // capital (DejaVu Sans).
 constexpr double capital_share = 0.8 * 0.729;
-constexpr double line_height = 3.2;  // [mm] of words along lines
 constexpr double head_length = 5.0;  // [mm] of arrows
-constexpr double least_room = 12.0;  // [mm] loops shorter than this round get no words
 
 double degrees(const Vec2& direction) {
     return std::atan2(direction.y(), direction.x()) * 180.0 / std::numbers::pi;
-}
-
-/// Turned by half a turn where words would stand on their head.
-double readable(double angle) {
-    while (angle > 90.0) angle -= 180.0;
-    while (angle <= -90.0) angle += 180.0;
-    return angle;
 }
 
 }  // namespace
@@ -34,7 +25,7 @@ void add_region(Drawing& drawing, const Region2& region, Pen pen) {
     for (const Loop2& hole : region.holes) drawing.strokes.push_back({hole, true, pen});
 }
 
-void add_arrow(Drawing& drawing, const Vec2& tail, const Vec2& tip, const std::string& word) {
+void add_arrow(Drawing& drawing, const Vec2& tail, const Vec2& tip) {
     const Vec2 along = tip - tail;
     if (!(along.norm() > 0.0)) return;
     const Vec2 way = along.normalized(), side = turned_left(way);
@@ -44,30 +35,6 @@ void add_arrow(Drawing& drawing, const Vec2& tail, const Vec2& tip, const std::s
         {{back + 0.3 * head_length * side, tip, back - 0.3 * head_length * side},
          false,
          Pen::mark});
-    if (word.empty()) return;
-    const Vec2 at = tail + 0.5 * along + line_height * side;
-    drawing.words.push_back(words_at(at, line_height, word, readable(degrees(way))));
-}
-
-void add_words_along(Drawing& drawing, const Loop2& loop, const std::string& text, double spacing,
-                     double offset) {
-    const double around = perimeter(loop);
-    if (loop.size() < 3 || !(around > least_room)) return;
-    const int count = std::max(2, static_cast<int>(around / spacing));
-    double walked = 0.0;
-    int next = 0;
-    for (std::size_t i = 0; i < loop.size() && next < count; ++i) {
-        const Vec2 &a = loop[i], &b = loop[(i + 1) % loop.size()];
-        const double length = (b - a).norm();
-        for (; next < count; ++next) {
-            const double at = (next + 0.5) * around / count - walked;
-            if (at > length) break;
-            const Vec2 way = (b - a) / length;
-            drawing.words.push_back(words_at(a + at * way + offset * turned_left(way), line_height,
-                                             text, readable(degrees(way))));
-        }
-        walked += length;
-    }
 }
 
 Vec2 middle(const templates::Mark& mark) {
@@ -102,24 +69,19 @@ void add_mark(Drawing& drawing, const templates::Mark& mark) {
     const auto& points = mark.points;
     if (points.empty()) return;
     if (is_arrow(mark.kind) && points.size() >= 2) {
-        add_arrow(drawing, points.front(), points.back(), mark.text);
-        if (mark.kind == "fibre") add_arrow(drawing, points.back(), points.front(), "");
+        add_arrow(drawing, points.front(), points.back());
+        if (mark.kind == "fibre") add_arrow(drawing, points.back(), points.front());
     } else if (mark.kind == "datum" && points.size() == 4) {
         drawing.strokes.push_back({{points[0], points[1]}, false, Pen::mark});
         drawing.strokes.push_back({{points[2], points[3]}, false, Pen::mark});
     } else if (mark.kind == "next_edge") {
         drawing.strokes.push_back({points, true, Pen::next_edge});
-        add_words_along(drawing, points, mark.text.empty() ? "next ply" : mark.text, 400.0, 2.5);
     } else if (mark.kind == "next_edge_part") {
         drawing.strokes.push_back({points, false, Pen::next_edge});
     } else if (mark.kind == "label" || mark.kind == "warning") {
         add_label(drawing, mark);
-    } else {
+    } else if (mark.kind != "hull_end") {  // that one lies on the net line
         drawing.strokes.push_back({points, false, Pen::mark});
-        if (mark.kind == "tick" && !mark.text.empty())
-            drawing.words.push_back(
-                words_at(points.front() + (points.front() - points.back()).normalized() * 3.0, 2.6,
-                         mark.text));
     }
 }
 

@@ -7,6 +7,7 @@
 #include "core/base/numbers.h"
 #include "core/base/polar_table.h"
 #include "core/output/print/draw_parts.h"
+#include "core/output/print/place_words.h"
 
 namespace tearline::print {
 
@@ -19,25 +20,6 @@ constexpr double card_gap = 6.0;        // [mm] between two cards
 constexpr double row_height = 4.2;      // [mm] of tables and notes
 constexpr int gel_coat_ring = -2;       // as templates::GrindGuide numbers it
 constexpr double notes_width = 180.0;   // [mm] fits every paper
-
-/// Where the datum of a template lies: the mark when there is one, else the flat frame's origin.
-Vec2 datum_of(const std::vector<templates::Mark>& marks) {
-    for (const templates::Mark& mark : marks)
-        if (mark.kind == "datum") return middle(mark);
-    return {0.0, 0.0};
-}
-
-/// A line through the datum, out to the edge of the box and a bit beyond.
-void add_tape_line(Drawing& drawing, const Vec2& datum, const Vec2& way, double reach,
-                   const std::string& word) {
-    add_arrow(drawing, datum - reach * way, datum + reach * way, "");
-    for (const double side : {-1.0, 1.0}) {
-        const double angle = way.x() == 0.0 ? 90.0 : std::atan(way.y() / way.x()) * 180.0 / M_PI;
-        drawing.words.push_back(
-            words_at(datum + side * (reach - tape_overhang) * way + 2.5 * turned_left(way), 3.2,
-                     word, angle));
-    }
-}
 
 /// Whether a ring comes round to its start; one that the hull's end cuts does not.
 bool is_closed(const Loop2& loop) {
@@ -129,15 +111,32 @@ Drawing draw_card(const templates::Section& section, const std::vector<Vec2>& de
         if (!height) continue;
         drawing.strokes.push_back(
             {{{mark.x(), *height}, {mark.x(), *height + 6.0}}, false, Pen::mark});
-        drawing.words.push_back(
-            words_at({mark.x(), *height + 11.0}, 3.0, fixed(mark.y(), 1), 90.0));
+    }
+    // Rings may cross close together, as where a ply ends on the scarf's edge.
+    WordPlacer placer(drawing);
+    for (const Vec2& mark : depths) {
+        const auto height = height_at(section.edge, mark.x());
+        if (!height) continue;
+        std::vector<WordPlacer::Place> places;
+        for (const double up : {11.0, 19.0, 27.0})
+            for (const double aside : {0.0, 2.0, -2.0})
+                places.push_back(
+                    {words_at({mark.x() + aside, *height + up}, 3.0, fixed(mark.y(), 1), 90.0),
+                     up + std::abs(aside)});
+        placer.put(places, TextRoom::on_words);
     }
     return drawing;
 }
 
 }  // namespace
 
-Drawing draw_piece(const PrintPiece& piece) {
+Vec2 datum_of(const std::vector<templates::Mark>& marks) {
+    for (const templates::Mark& mark : marks)
+        if (mark.kind == "datum") return middle(mark);
+    return {0.0, 0.0};
+}
+
+Drawing draw_piece(const PrintPiece& piece, bool mirrored) {
     Drawing drawing;
     drawing.id = piece.id;
     const templates::Template& outline = piece.outline;
@@ -145,16 +144,17 @@ Drawing draw_piece(const PrintPiece& piece) {
     drawing.line_word = torn ? "TEAR" : outline.cut ? "CUT" : "NET";
     const Region2& parting = outline.parting_region();
     add_region(drawing, parting, torn ? Pen::tear : Pen::cut);
-    add_words_along(drawing, parting.outer, drawing.line_word + "  " + piece.id, word_spacing, 2.6);
-    for (const Loop2& hole : parting.holes)
-        add_words_along(drawing, hole, drawing.line_word + "  " + piece.id, word_spacing, 2.6);
-    if (torn || outline.cut) {
-        add_region(drawing, outline.net, Pen::net);
-        add_words_along(drawing, outline.net.outer, "NET " + piece.id, 2.0 * word_spacing, 2.6);
-    }
+    if (torn || outline.cut) add_region(drawing, outline.net, Pen::net);
     for (const templates::ReliefCut& cut : outline.relief_cuts)
         drawing.strokes.push_back({cut.points, cut.kind == "dart", Pen::relief});
     for (const templates::Mark& mark : outline.marks) add_mark(drawing, mark);
+
+    WordPlacer placer(drawing);
+    placer.name_marks(outline.marks);
+    const std::string words = drawing.line_word + "  " + piece.id + (mirrored ? "  MIRRORED" : "");
+    placer.along(parting.outer, words, word_spacing);
+    for (const Loop2& hole : parting.holes) placer.along(hole, words, word_spacing);
+    if (torn || outline.cut) placer.along(outline.net.outer, "NET " + piece.id, 2.0 * word_spacing);
     return drawing;
 }
 
@@ -186,6 +186,30 @@ std::vector<NamedLoop> named_lines(const templates::GrindGuide& guide) {
     return lines;
 }
 
+/// A line to lay a tape along, through the datum and out beyond the footprint.
+struct TapeLine {
+    Vec2 from, to;
+    std::string words;
+};
+
+/// Along bow and up; along x where neither has an arrow.
+std::vector<TapeLine> tape_lines(const templates::GrindGuide& guide, const Vec2& datum) {
+    const double reach = reach_from(datum, guide.footprint.outer) + tape_overhang;
+    std::vector<TapeLine> lines;
+    const auto add = [&](const Vec2& way, const std::string& words) {
+        lines.push_back({datum - reach * way, datum + reach * way, words});
+    };
+    for (const char* kind : {"bow", "up"})
+        for (const templates::Mark& mark : guide.marks) {
+            if (mark.points.size() < 2 || mark.kind != kind) continue;
+            add((mark.points.back() - mark.points.front()).normalized(),
+                mark.kind == "bow" ? "TAPE: BOW" : "TAPE: UP");
+            break;
+        }
+    if (lines.empty() || lines.front().words != "TAPE: BOW") add({1.0, 0.0}, "TAPE: x");
+    return lines;
+}
+
 }  // namespace
 
 Drawing draw_grind_guide(const templates::GrindGuide& guide) {
@@ -193,58 +217,20 @@ Drawing draw_grind_guide(const templates::GrindGuide& guide) {
     drawing.id = "grind guide";
     drawing.line_word = "GRIND";
     add_region(drawing, guide.footprint, Pen::cut);
-    for (const NamedLoop& line : named_lines(guide)) {
+    const std::vector<NamedLoop> lines = named_lines(guide);
+    for (const NamedLoop& line : lines)
         if (!line.drawn) drawing.strokes.push_back({line.loop, is_closed(line.loop), line.pen});
-        add_words_along(drawing, line.loop, line.words, 2.0 * word_spacing, 2.2);
-    }
     for (const templates::Mark& mark : guide.marks) add_mark(drawing, mark);
     const Vec2 datum = datum_of(guide.marks);
-    const double reach = reach_from(datum, guide.footprint.outer) + tape_overhang;
     add_datum_cross(drawing, datum);
-    bool bow = false, up = false;
-    for (const templates::Mark& mark : guide.marks) {
-        if (mark.points.size() < 2 || (mark.kind != "bow" && mark.kind != "up")) continue;
-        const Vec2 way = (mark.points.back() - mark.points.front()).normalized();
-        bool& drawn = mark.kind == "bow" ? bow : up;
-        if (!drawn)
-            add_tape_line(drawing, datum, way, reach,
-                          mark.kind == "bow" ? "TAPE: BOW" : "TAPE: UP");
-        drawn = true;
-    }
-    if (!bow) add_tape_line(drawing, datum, {1.0, 0.0}, reach, "TAPE: x");
-    return drawing;
-}
+    const std::vector<TapeLine> tapes = tape_lines(guide, datum);
+    for (const TapeLine& tape : tapes) add_arrow(drawing, tape.from, tape.to);
 
-Drawing draw_ring_sheet(const PrintPlan& plan, const RingSheet& sheet) {
-    Drawing drawing;
-    drawing.id = "ring sheet";
-    drawing.line_word = "TEAR";
-    const PrintPiece* first = nullptr;
-    std::string ids;
-    for (const std::size_t index : sheet.pieces) {
-        const PrintPiece& piece = plan.pieces[index];
-        if (!first) first = &piece;
-        ids += (ids.empty() ? "" : " ") + piece.id;
-        const bool torn = piece.outline.tear.has_value();
-        const std::string word = torn ? "TEAR " : "CUT ";
-        add_region(drawing, piece.outline.parting_region(), torn ? Pen::tear : Pen::cut);
-        add_words_along(drawing, piece.outline.parting_region().outer, word + piece.id,
-                        word_spacing, 2.2);
-        if (!torn) continue;
-        add_region(drawing, piece.outline.net, Pen::net);
-        add_words_along(drawing, piece.outline.net.outer, "NET " + piece.id, 2.0 * word_spacing,
-                        2.2);
-    }
-    const Vec2 datum = datum_of(first->outline.marks);
-    for (const templates::Mark& mark : first->outline.marks)
-        if (mark.kind == "datum" || mark.kind == "bow" || mark.kind == "up")
-            add_mark(drawing, mark);
-    drawing.words.push_back(words_at(datum + Vec2(0, -24), 4.0, "ONE SHEET FOR " + ids));
-    drawing.words.push_back(words_at(
-        datum + Vec2(0, -30), 3.2,
-        "their rings agree within " + fixed(sheet.farthest_mm, 1) + " mm; each has its own lines"));
-    drawing.words.push_back(words_at(
-        datum + Vec2(0, -35), 3.2, "tear the largest first, then cut the sheet down to the next"));
+    WordPlacer placer(drawing);
+    placer.name_marks(guide.marks);
+    for (const TapeLine& tape : tapes)
+        for (const Vec2& end : {tape.from, tape.to}) placer.along_end(datum, end, tape.words);
+    for (const NamedLoop& line : lines) placer.along(line.loop, line.words, 2.0 * word_spacing);
     return drawing;
 }
 

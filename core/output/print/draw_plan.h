@@ -7,14 +7,23 @@
 
 namespace tearline::print {
 
+/// Where the datum of a template lies: the mark when there is one, else the flat frame's origin.
+[[nodiscard]] Vec2 datum_of(const std::vector<templates::Mark>& marks);
+
 /// A piece's template: parting line with its word, net line, marks and texts.
-[[nodiscard]] Drawing draw_piece(const PrintPiece& piece);
+///
+/// @param mirrored  its parting line says so all round; the caller turns it over
+[[nodiscard]] Drawing draw_piece(const PrintPiece& piece, bool mirrored = false);
 
 /// The footprint with the scarf edge, a ring for each ply edge, tape lines along bow and up.
 [[nodiscard]] Drawing draw_grind_guide(const templates::GrindGuide& guide);
 
-/// All mat plies on one sheet, each by its own net and tear line.
-[[nodiscard]] Drawing draw_ring_sheet(const PrintPlan& plan, const RingSheet& sheet);
+/// All mat plies on one sheet, each by its own net and tear line, with the polar table of all of
+/// them where there is room inside.
+///
+/// @param mirrored  the lines say so; the caller turns the sheet over
+[[nodiscard]] Drawing draw_ring_sheet(const PrintPlan& plan, const RingSheet& sheet,
+                                      bool mirrored = false);
 
 /// Two edges to cut from card or ply: the base surface along and across, with the depth of the dish
 /// where a ring of the guide crosses.

@@ -132,7 +132,11 @@ bool has_ink(const Drawing& drawing, const Box& box) {
     bool found = false;
     each_ink_segment(drawing,
                      [&](const Vec2& a, const Vec2& b) { found = found || meets(a, b, box); });
-    return found;
+    // A small box may lie inside large words.
+    const Vec2 middle = 0.5 * (box.low + box.high);
+    return found ||
+           std::any_of(drawing.words.begin(), drawing.words.end(),
+                       [&](const Words& words) { return contains(corners(words), middle); });
 }
 
 }  // namespace tearline::print

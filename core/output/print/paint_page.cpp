@@ -9,6 +9,7 @@
 #include <QString>
 #include <algorithm>
 #include <cmath>
+#include <vector>
 
 #include "core/output/line_style.h"
 #include "core/output/print/paint_parts.h"
@@ -47,7 +48,14 @@ QPen pen_for(Pen kind) {
     return pen;
 }
 
-void paint_drawing(QPainter& painter, const Drawing& drawing) {
+bool meets(const Box& box, const Words& words) {
+    Box other;
+    for (const Vec2& corner : corners(words)) other.add(corner);
+    return (other.low.array() <= box.high.array()).all() &&
+           (box.low.array() <= other.high.array()).all();
+}
+
+void paint_drawing(QPainter& painter, const Drawing& drawing, const Box& window) {
     for (const Stroke& stroke : drawing.strokes) {
         QPen pen = pen_for(stroke.pen);
         pen.setCapStyle(Qt::FlatCap);
@@ -61,7 +69,8 @@ void paint_drawing(QPainter& painter, const Drawing& drawing) {
         else
             painter.drawPolyline(points);
     }
-    for (const Words& words : drawing.words) paint_words(painter, words);
+    for (const Words& words : drawing.words)
+        if (meets(window, words)) paint_words(painter, words);
 }
 
 /// Whether words would stand on what a drawing shows.
@@ -107,35 +116,57 @@ void paint_grid(QPainter& painter, const Assembly& assembly, const Box& window) 
         }
 }
 
+/// Where along a side of the window words stand clear of the ticks' numbers and, if that can be, of
+/// what is drawn: between two numbers, as near to the middle as may be.
+///
+/// @param words  to be moved along `axis`
+Words between_numbers(const Assembly& assembly, const Box& window, Words words, int axis) {
+    const double low = window.low[axis], high = window.high[axis];
+    std::vector<double> places;
+    for (double at = 50.0 * std::floor(low / 50.0) + 25.0; at < high; at += 50.0)
+        for (const double off : {0.0, -4.0, 4.0})
+            if (at + off - 0.5 * words.width > low && at + off + 0.5 * words.width < high)
+                places.push_back(at + off);
+    const double centre = 0.5 * (low + high);
+    std::sort(places.begin(), places.end(),
+              [centre](double a, double b) { return std::abs(a - centre) < std::abs(b - centre); });
+    for (const double at : places) {
+        words.middle[axis] = at;
+        if (!stands_in_ink(assembly, words)) return words;
+    }
+    words.middle[axis] = places.empty() ? centre : places.front();
+    return words;
+}
+
 /// Where neighbours are glued over this page, and which of its own sides are trimmed.
 void paint_glue(QPainter& painter, const Assembly& assembly, const Tile& tile) {
     const Box window = assembly.window_of(tile);
     const auto neighbour = [&](int dx, int dy) { return Tile{tile.column + dx, tile.row + dy}; };
     QPen dashed(QColor(60, 60, 60), 0.2);
     dashed.setDashPattern({6.0, 6.0});
-    const auto say = [&](const Vec2& at, const std::string& text, double angle) {
-        paint_words(painter, words_at(at, 2.4, text, angle), QColor(60, 60, 60));
+    const auto say = [&](const Vec2& at, const std::string& text, int axis) {
+        paint_words(painter,
+                    between_numbers(assembly, window,
+                                    words_at(at, 2.4, text, axis == 0 ? 0.0 : 90.0), axis),
+                    QColor(60, 60, 60));
     };
-    const double half = glue_overlap / 2.0;
-    const Vec2 centre = 0.5 * (window.low + window.high);
+    const double half = glue_overlap / 2.0, off = 6.5;
     if (assembly.has(neighbour(1, 0))) {
         const double x = window.high.x() - glue_overlap;
         painter.setPen(dashed);
         painter.drawLine(QPointF(x, window.low.y()), QPointF(x, window.high.y()));
-        say({x + half, centre.y()},
-            "glue " + tile_name(neighbour(1, 0), assembly.rows) + " over this", 90.0);
+        say({x + half, 0.0}, "glue " + tile_name(neighbour(1, 0), assembly.rows) + " over this", 1);
     }
     if (assembly.has(neighbour(0, 1))) {
         const double y = window.high.y() - glue_overlap;
         painter.setPen(dashed);
         painter.drawLine(QPointF(window.low.x(), y), QPointF(window.high.x(), y));
-        say({centre.x(), y + half},
-            "glue " + tile_name(neighbour(0, 1), assembly.rows) + " over this", 0.0);
+        say({0.0, y + half}, "glue " + tile_name(neighbour(0, 1), assembly.rows) + " over this", 0);
     }
     if (assembly.has(neighbour(-1, 0)))
-        say({window.low.x() + 6.5, centre.y() + 30.0}, "TRIM along this frame line", 90.0);
+        say({window.low.x() + off, 0.0}, "TRIM along this frame line", 1);
     if (assembly.has(neighbour(0, -1)))
-        say({centre.x() + 30.0, window.low.y() + 6.5}, "TRIM along this frame line", 0.0);
+        say({0.0, window.low.y() + off}, "TRIM along this frame line", 0);
 }
 
 void paint_window(QPainter& painter, const Assembly& assembly, const Tile& tile) {
@@ -151,7 +182,7 @@ void paint_window(QPainter& painter, const Assembly& assembly, const Tile& tile)
     painter.drawRect(rect);
     painter.setClipRect(rect.adjusted(-clip_margin, -clip_margin, clip_margin, clip_margin));
     for (const Drawing& drawing : assembly.drawings)
-        if (has_ink(drawing, window)) paint_drawing(painter, drawing);
+        if (has_ink(drawing, window)) paint_drawing(painter, drawing, window);
     painter.restore();
 }
 

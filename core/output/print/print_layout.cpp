@@ -16,14 +16,8 @@ Drawing template_drawing(Drawing drawing, bool mirror) {
     if (!mirror) return drawing;
     drawing = mirrored(drawing);
     for (Words& words : drawing.words) {
-        std::string text = words.text;
-        if (text == face_words)
-            text = "MIRRORED: THIS FACE TO THE HULL";
-        else if (text.starts_with(drawing.line_word + "  "))
-            text += "  MIRRORED";  // along the line, so that every page of it says so
-        Words renamed = words_at(words.middle, words.height, text, words.angle);
-        renamed.bold = words.bold;
-        words = std::move(renamed);
+        // In the room of the words it stands for: the painter squeezes it.
+        if (words.text == face_words) words.text = "MIRRORED: THIS FACE TO THE HULL";
     }
     drawing.line_word = "MIRRORED " + drawing.line_word;
     return drawing;
@@ -87,11 +81,14 @@ std::vector<Drawing> drawings_of(const PrintPlan& plan, const PrintChoice& choic
     if (!plan.guide.rings.empty())
         out.push_back(template_drawing(draw_grind_guide(plan.guide), choice.mirrored));
     const auto sheet = choice.less_paper ? ring_sheet(plan) : std::nullopt;
-    if (sheet) out.push_back(template_drawing(draw_ring_sheet(plan, *sheet), choice.mirrored));
+    if (sheet)
+        out.push_back(
+            template_drawing(draw_ring_sheet(plan, *sheet, choice.mirrored), choice.mirrored));
     for (std::size_t i = 0; i < plan.pieces.size(); ++i)
         if (!sheet ||
             std::find(sheet->pieces.begin(), sheet->pieces.end(), i) == sheet->pieces.end())
-            out.push_back(template_drawing(draw_piece(plan.pieces[i]), choice.mirrored));
+            out.push_back(
+                template_drawing(draw_piece(plan.pieces[i], choice.mirrored), choice.mirrored));
     if (!plan.sections.empty()) out.push_back(draw_sections(plan.sections, plan.guide));
     // Of mirrored templates there is no table: it is taken on the hull, face towards you.
     if (choice.polar_tables && !choice.mirrored)

@@ -2,6 +2,8 @@
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
+
 #include "core/output/print/draw_plan.h"
 #include "core/output/print/ring_sheet.h"
 #include "tests/unit/print/shapes.h"
@@ -102,9 +104,14 @@ TEST(PrintLayout, MirrorsTemplatesAndGuideButNoWords) {
     ASSERT_EQ(piece.id, "1A");
     EXPECT_EQ(piece.line_word, "MIRRORED TEAR");
     EXPECT_EQ(piece.strokes.back().points.front(), Vec2(-70, 10));
-    EXPECT_EQ(piece.words.back().text, "MIRRORED: THIS FACE TO THE HULL");
+    const auto says = [&](const std::string& text) {
+        return std::any_of(piece.words.begin(), piece.words.end(),
+                           [&](const Words& words) { return words.text == text; });
+    };
+    EXPECT_TRUE(says("MIRRORED: THIS FACE TO THE HULL"));
+    EXPECT_FALSE(says("THIS FACE TOWARDS YOU"));
     EXPECT_EQ(drawings[1].line_word, "MIRRORED GRIND");
-    EXPECT_EQ(piece.words.front().text, "TEAR  1A  MIRRORED");
+    EXPECT_TRUE(says("TEAR  1A  MIRRORED"));
 }
 
 TEST(Drawing, TurnsAndMovesStrokesAndWords) {
@@ -128,7 +135,10 @@ TEST(Drawing, WordsAlongALineNameItOnEverySide) {
     for (const Words& words : piece.words)
         if (words.text == "TEAR  1A") {
             ++tear;
-            EXPECT_NEAR(words.middle.norm(), 220.0 - 2.6, 0.1);  // inside the tear line
+            // Inside the tear line by half a letter's line and 0.8 mm, and by the 0.12 mm that a
+            // circle of 220 mm radius rises over 7.2 mm, half of 8 letters of 0.56 x 3.2 mm; its
+            // points, 3.8 mm apart, may lie up to 0.06 mm short of that.
+            EXPECT_NEAR(words.middle.norm(), 220.0 - 1.6 - 0.8 - 7.168 * 7.168 / 440.0, 0.06);
         }
     // By hand: 2 pi 220 = 1382 mm at 130 mm each is 10.
     EXPECT_EQ(tear, 10);

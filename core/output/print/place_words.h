@@ -1,0 +1,51 @@
+#pragma once
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "core/base/text_room.h"
+#include "core/output/print/drawing.h"
+#include "core/templates/template.h"
+
+namespace tearline::print {
+
+/// Puts words on a drawing one after the other, each where it stands on the least.
+class WordPlacer {
+public:
+    /// @param drawing  with all its lines and the words whose place is settled
+    explicit WordPlacer(Drawing& drawing);
+
+    struct Place {
+        Words words;
+        double cost = 0.0;  ///< [-] of the place itself, in the measure of TextRoom::cost
+    };
+
+    /// Adds the words at the place of least cost, of equal ones the first.
+    ///
+    /// @param most  [-] where every place costs more, there are no words
+    /// @return      whether there are
+    bool put(const std::vector<Place>& places, double most = 1e300);
+
+    /// What a block of words and lines would stand on.
+    [[nodiscard]] double cost(const Box& box) const;
+
+    /// Words along a loop, about every `spacing` mm where it is free and at least once, to the left
+    /// of it; in small letters where lines run close together.
+    void along(const Loop2& loop, const std::string& text, double spacing);
+
+    /// The words of arrows, of ticks and of the edge of the smaller ply.
+    void name_marks(const std::vector<templates::Mark>& marks);
+
+    /// Words along a straight line, near its end.
+    void along_end(const Vec2& middle, const Vec2& end, const std::string& text);
+
+private:
+    bool along(const Loop2& loop, const Words& words, double spacing, double most);
+    void name_arrow(const templates::Mark& mark);
+    void name_tick(const templates::Mark& mark);
+
+    Drawing* drawing_;
+    TextRoom room_;
+};
+
+}  // namespace tearline::print
