@@ -26,7 +26,7 @@ struct PlanWords {
     std::string folder;
     std::vector<std::string> formats{"svg", "dxf"};
     bool json = false;
-    bool mirror = false;
+    bool mirror = false, less_paper = false;
     std::string print_scale = "1";
     std::vector<std::string> cutter_files{"one", "rolls"};
     std::string chord_error = "0";
@@ -65,6 +65,7 @@ output::OutputOptions output_options(const PlanWords& words) {
     options.cutter.arcs = words.arcs;
     options.cutter.drill = words.drill;
     options.pens = {words.pens[0], words.pens[1], words.pens[2]};
+    options.less_paper = words.less_paper;
     options.print_scale = read_number(words.print_scale).value();
     return options;
 }
@@ -174,6 +175,8 @@ void add_plan(CLI::App& app, int& status) {
         ->delimiter(',')
         ->check(CLI::Validator(check_paper, "PAPER"))
         ->type_name("LIST");
+    command->add_flag("--less-paper", words->less_paper,
+                      "pdf: one ring sheet for all mat plies where right");
     add_cutter_options(*command, *words);
     command->callback([words, &status] { status = run_plan(*words); });
 }

@@ -88,6 +88,7 @@ Result<std::string> pdf_from_print_program(const std::string& text, const PdfReq
         program_name, "-",           "--pdf",         "-",
         "--paper",    request.paper, "--print-scale", shortest(request.print_scale)};
     if (request.mirror) words.emplace_back("--mirror");
+    if (request.less_paper) words.emplace_back("--less-paper");
     if (request.sheet) words.emplace_back("--sheet");
     const int status = run(program, words, in, out, err);
     if (status < 0) return tl::unexpected(missing(program));

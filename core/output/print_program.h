@@ -11,7 +11,8 @@ struct PdfRequest {
     std::string paper = "A4";  ///< as `tearline-print --paper` takes it
     double print_scale = 1.0;  ///< [-] 100 / measured length of a 100 mm bar
     bool mirror = false;
-    bool sheet = false;  ///< the job sheet, not the templates
+    bool less_paper = false;  ///< one ring sheet for all mat plies where that is right
+    bool sheet = false;       ///< the job sheet, not the templates
 };
 
 /// Runs the printing program that stands beside this one and gives back what it writes.

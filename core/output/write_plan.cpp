@@ -24,6 +24,7 @@ Result<void> add_pdf(FileSet& files, const Plan& plan, const OutputOptions& opti
         request.sheet = sheet;
         request.print_scale = sheet ? 1.0 : options.print_scale;
         request.mirror = !sheet && options.mirror;
+        request.less_paper = !sheet && options.less_paper;
         const std::string name = sheet ? "job-sheet.html" : "plan.json";
         const auto source = std::find_if(files.begin(), files.end(),
                                          [&](const auto& file) { return file.name == name; });
@@ -48,6 +49,7 @@ Result<void> add_papers(FileSet& files, const OutputOptions& options) {
         request.paper = paper;
         request.print_scale = options.print_scale;
         request.mirror = options.mirror;
+        request.less_paper = options.less_paper;
         std::string name = "templates-" + paper + ".pdf";
         std::replace(name.begin(), name.end(), ' ', '-');
         if (std::any_of(files.begin(), files.end(),

@@ -27,6 +27,7 @@ struct OutputOptions {
     HpglPens pens;
     bool mirror = false;              ///< templates mirrored and marked MIRRORED
     std::vector<std::string> papers;  ///< PDF: further ones, as `tearline-print --paper` takes them
+    bool less_paper = false;          ///< PDF: one ring sheet for all mat plies where that is right
     double print_scale = 1.0;         ///< [-] for printers that print short; PDF only
 };
 

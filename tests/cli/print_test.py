@@ -212,6 +212,21 @@ class ThroughTearline(unittest.TestCase):
             self.assertEqual(done.returncode, 2)
             self.assertIn("paper 'A7' is not known", done.stderr)
 
+    def test_plan_saves_paper_as_print_does(self):
+        # The same option of both commands, the same bytes.
+        job = pathlib.Path(__file__).resolve().parents[2] / "sample-models" / "wigley.toml"
+        with tempfile.TemporaryDirectory() as room:
+            out, one = pathlib.Path(room) / "out", pathlib.Path(room) / "one.pdf"
+            subprocess.run([os.environ["TEARLINE"], "plan", str(job), "-o", str(out), "--format",
+                            "pdf", "--less-paper", "--paper", "A3"], check=True,
+                           capture_output=True)
+            for paper in ("A4", "A3"):
+                done = run(out, "--pdf", one, "--less-paper", "--paper", paper)
+                self.assertEqual(done.returncode, 0, done.stderr)
+                self.assertEqual(one.read_bytes(), (out / f"templates-{paper}.pdf").read_bytes())
+            self.assertIn("ring sheet TEAR", "".join(
+                words_on(one, page) for page in range(1, page_count(one) + 1)))
+
     def test_a_missing_printing_program_is_said(self):
         with tempfile.TemporaryDirectory() as folder:
             alone = pathlib.Path(folder) / "tearline"

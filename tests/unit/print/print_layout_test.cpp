@@ -3,6 +3,8 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
+#include <map>
+#include <string>
 
 #include "core/output/print/draw_plan.h"
 #include "core/output/print/ring_sheet.h"
@@ -112,6 +114,28 @@ TEST(PrintLayout, MirrorsTemplatesAndGuideButNoWords) {
     EXPECT_FALSE(says("THIS FACE TOWARDS YOU"));
     EXPECT_EQ(drawings[1].line_word, "MIRRORED GRIND");
     EXPECT_TRUE(says("TEAR  1A  MIRRORED"));
+}
+
+TEST(RingSheet, TellsEveryRingByItsDistanceFromTheDatum) {
+    PrintChoice choice;
+    choice.less_paper = true;
+    const auto drawings = drawings_of(disc_plan({150, 162, 174}), choice);
+    const auto sheet = std::find_if(drawings.begin(), drawings.end(), [](const Drawing& drawing) {
+        return drawing.id == "ring sheet";
+    });
+    ASSERT_NE(sheet, drawings.end());
+    std::map<std::string, int> said;
+    for (const Words& words : sheet->words) ++said[words.text];
+    EXPECT_EQ(said["net 1A"] + said["net 2A"] + said["net 3A"], 3);
+    // Discs round the datum: the same at each of the 24 directions of 15 degrees.
+    for (const char* radius : {"150.0", "162.0", "174.0"}) EXPECT_EQ(said[radius], 24) << radius;
+}
+
+TEST(RingSheet, HasNoTableWhereItsSmallestRingHasNoRoom) {
+    PrintChoice choice;
+    choice.less_paper = true;
+    for (const Drawing& drawing : drawings_of(disc_plan({30, 42}), choice))
+        for (const Words& words : drawing.words) EXPECT_NE(words.text, "net 1A");
 }
 
 TEST(Drawing, TurnsAndMovesStrokesAndWords) {
