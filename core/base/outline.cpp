@@ -1,6 +1,9 @@
 #include "core/base/outline.h"
 
+#include <algorithm>
 #include <cmath>
+#include <limits>
+#include <numbers>
 
 namespace tearline {
 
@@ -30,8 +33,12 @@ double closed_length(const Loop& loop) {
 }
 }  // namespace
 
-double perimeter(const Loop2& loop) { return closed_length(loop); }
-double perimeter(const Loop3& loop) { return closed_length(loop); }
+double perimeter(const Loop2& loop) {
+    return closed_length(loop);
+}
+double perimeter(const Loop3& loop) {
+    return closed_length(loop);
+}
 
 bool contains(const Loop2& loop, const Vec2& point) {
     bool inside = false;
@@ -50,6 +57,40 @@ bool contains(const Region2& region, const Vec2& point) {
     for (const Loop2& hole : region.holes)
         if (contains(hole, point)) return false;
     return true;
+}
+
+Loop2 convex_hull(Loop2 points) {
+    std::sort(points.begin(), points.end(), [](const Vec2& a, const Vec2& b) {
+        return a.x() != b.x() ? a.x() < b.x() : a.y() < b.y();
+    });
+    Loop2 hull;
+    const auto chain = [&hull](auto first, auto last) {
+        const std::size_t base = hull.size();
+        for (auto p = first; p != last; ++p) {
+            while (hull.size() >= base + 2 &&
+                   !(cross2(hull.back() - hull[hull.size() - 2], *p - hull[hull.size() - 2]) > 0.0))
+                hull.pop_back();
+            hull.push_back(*p);
+        }
+        hull.pop_back();
+    };
+    chain(points.begin(), points.end());
+    chain(points.rbegin(), points.rend());
+    return hull;
+}
+
+Breadth least_breadth(const Loop2& points) {
+    const Loop2 hull = convex_hull(points);
+    Breadth least{std::numeric_limits<double>::infinity(), 0.0};
+    for (std::size_t i = 0; i < hull.size(); ++i) {
+        const Vec2 side = (hull[(i + 1) % hull.size()] - hull[i]).normalized();
+        double width = 0.0;
+        for (const Vec2& p : hull) width = std::max(width, cross2(side, p - hull[i]));
+        if (!(width < least.width)) continue;
+        const double turn = -std::atan2(side.y(), side.x()) * 180.0 / std::numbers::pi;
+        least = {width, std::fmod(turn + 360.0, 180.0)};
+    }
+    return least;
 }
 
 }  // namespace tearline

@@ -37,4 +37,15 @@ double perimeter(const Loop3& loop);
 bool contains(const Loop2& loop, const Vec2& point);
 bool contains(const Region2& region, const Vec2& point);
 
+/// Convex hull, counter-clockwise.
+Loop2 convex_hull(Loop2 points);
+
+/// The least breadth of a shape and the turn that lays it along x.
+struct Breadth {
+    double width = 0.0;         ///< [mm]
+    double turn_degrees = 0.0;  ///< [deg] counter-clockwise, 0 <= turn < 180
+};
+/// @source  the narrowest strip about a convex polygon touches one of its sides with a whole edge
+Breadth least_breadth(const Loop2& points);
+
 }  // namespace tearline

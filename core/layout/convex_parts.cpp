@@ -61,26 +61,6 @@ std::size_t best_diagonal(const Loop2& loop, std::size_t i) {
 
 }  // namespace
 
-Loop2 convex_hull(Loop2 points) {
-    std::sort(points.begin(), points.end(), [](const Vec2& a, const Vec2& b) {
-        return a.x() != b.x() ? a.x() < b.x() : a.y() < b.y();
-    });
-    Loop2 hull;
-    const auto chain = [&hull](auto first, auto last) {
-        const std::size_t base = hull.size();
-        for (auto p = first; p != last; ++p) {
-            while (hull.size() >= base + 2 &&
-                   !(cross2(hull.back() - hull[hull.size() - 2], *p - hull[hull.size() - 2]) > 0.0))
-                hull.pop_back();
-            hull.push_back(*p);
-        }
-        hull.pop_back();
-    };
-    chain(points.begin(), points.end());
-    chain(points.rbegin(), points.rend());
-    return hull;
-}
-
 bool is_convex(const Loop2& loop) {
     for (std::size_t i = 0; i < loop.size(); ++i) {
         const Vec2 a = loop[(i + 1) % loop.size()] - loop[i];

@@ -12,9 +12,6 @@ namespace tearline::layout {
 ///              that touches itself, its hull stands for the part
 [[nodiscard]] std::vector<Loop2> convex_parts(const Loop2& loop);
 
-/// Convex hull, counter-clockwise.
-[[nodiscard]] Loop2 convex_hull(Loop2 points);
-
 [[nodiscard]] bool is_convex(const Loop2& loop);
 
 }  // namespace tearline::layout

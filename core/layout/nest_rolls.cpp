@@ -2,6 +2,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
+#include <numbers>
 
 #include "core/base/numbers.h"
 #include "core/layout/nest.h"
@@ -15,9 +17,31 @@ struct ToCut {
     const PlannedPiece* piece = nullptr;
 };
 
-std::vector<double> allowed_turns(const PlannedPly& ply, const PlannedPiece& piece) {
+double width_at(const Loop2& outline, double turn_degrees) {
+    const double turn = turn_degrees * std::numbers::pi / 180.0;
+    const Vec2 across(std::sin(turn), std::cos(turn));
+    double low = std::numeric_limits<double>::infinity(), high = -low;
+    for (const Vec2& p : outline) {
+        low = std::min(low, p.dot(across));
+        high = std::max(high, p.dot(across));
+    }
+    return high - low;
+}
+
+/// Mat may be cut at any turn; a few are tried, and the one that makes it narrowest where it is too
+/// wide for the roll at all of these.
+std::vector<double> mat_turns(const Loop2& outline, double roll_width) {
+    std::vector<double> turns = {0.0, 30.0, 60.0, 90.0, 120.0, 150.0, 180.0, 270.0};
+    if (std::none_of(turns.begin(), turns.end(),
+                     [&](double turn) { return width_at(outline, turn) <= roll_width; }))
+        turns.push_back(least_breadth(outline).turn_degrees);
+    return turns;
+}
+
+std::vector<double> allowed_turns(const PlannedPly& ply, const PlannedPiece& piece,
+                                  double roll_width) {
     if (ply.kind == job::FabricKind::mat)
-        return {0.0, 30.0, 60.0, 90.0, 120.0, 150.0, 180.0, 270.0};
+        return mat_turns(piece.outline.parting_region().outer, roll_width);
     const double along = -piece.outline.axis_degrees;
     return {along, along + 180.0};
 }
@@ -33,8 +57,8 @@ void warn_wide(Plan& plan, const ToCut& item, double width) {
 Roll nested(Plan& plan, const std::string& fabric, const std::vector<ToCut>& items, double width) {
     std::vector<Shape> shapes;
     for (const ToCut& item : items)
-        shapes.push_back(
-            {item.piece->outline.parting_region().outer, allowed_turns(*item.ply, *item.piece)});
+        shapes.push_back({item.piece->outline.parting_region().outer,
+                          allowed_turns(*item.ply, *item.piece, width)});
     NestOptions options;
     options.gap = plan.job.shop.cutting_gap;
     const Nest found = nest(shapes, width, options);

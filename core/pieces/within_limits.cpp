@@ -4,6 +4,7 @@
 #include <numbers>
 
 #include "core/base/numbers.h"
+#include "core/base/outline.h"
 #include "core/base/tolerances.h"
 #include "core/pieces/flat_outline.h"
 #include "core/pieces/lay_down.h"
@@ -58,10 +59,7 @@ double roll_need(const Piece& piece, const job::Fabric& fabric) {
         const double lap = piece.seams.empty() ? 0.0 : fabric.lap;
         return width_across(piece, -piece.warp_degrees.value_or(0.0)) + lap;
     }
-    double least = std::numeric_limits<double>::infinity();
-    for (int turn = 0; turn < 180; turn += 30)  // those that mat is cut at
-        least = std::min(least, width_across(piece, turn));
-    return least + 2.0 * fabric.tear_margin;
+    return least_breadth(piece.flat).width + 2.0 * fabric.tear_margin;
 }
 
 bool lies_down(const Piece& piece, const job::Fabric& fabric) {

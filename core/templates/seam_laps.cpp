@@ -14,9 +14,102 @@ namespace {
 
 /// [mm] radius of the rounded end of a relief cut: no crack starts there.
 constexpr double end_radius = 3.0;
+/// [-] sine of the angle between outline and seam under which a lap's end goes on no farther.
+constexpr double least_sine = 0.5;
+/// [rad] an outline that turns by more within a lap's width has a corner.
+constexpr double most_bend = 0.5;
 
-/// The band of cloth outside a run of the net line, the piece being on its left.
-Region2 band_outside(const std::vector<Vec2>& run, double lap) {
+Vec2 turned(const Vec2& way, double angle) {
+    return std::cos(angle) * way + std::sin(angle) * turned_left(way);
+}
+
+/// The way of the outline that leads to the end of a seam, as it bends there.
+struct Approach {
+    Vec2 end{0, 0};
+    Vec2 way{0, 0};     ///< unit, towards the end and on
+    double bend = 0.0;  ///< [1/mm] to the left
+
+    [[nodiscard]] Vec2 on(double length) const {
+        return end + length * turned(way, 0.5 * length * bend);
+    }
+};
+
+/// @param back  the outline from the end of the seam backwards
+Approach approach(const std::vector<Vec2>& back) {
+    const Vec2& end = back.front();
+    const Vec2& half = back[back.size() / 2];
+    Approach out{end, (end - back[1]).normalized(), 0.0};
+    if (back.size() < 3) return out;
+    // The circle through three places, by the directions of its two chords.
+    const Vec2 near = end - half, far = half - back.back();
+    const double turn = std::atan2(cross2(far, near), far.dot(near));
+    if (std::abs(turn) > most_bend) return out;  // a corner of the outline, no arc
+    out.bend = 2.0 * turn / (near.norm() + far.norm());
+    out.way = turned(near.normalized(), 0.5 * near.norm() * out.bend);
+    return out;
+}
+
+/// A run of a seam with the outline to either side of it.
+struct SeamRun {
+    std::vector<Vec2> line;           ///< the piece is on its left
+    std::vector<Vec2> before, after;  ///< from its ends away; may be one place alone
+};
+
+/// The outline from one of its vertices on, for about `reach` or to the next seam.
+std::vector<Vec2> outline_from(const std::vector<Vec2>& loop, std::size_t at, bool forward,
+                               double reach) {
+    std::vector<Vec2> out{loop[at]};
+    double length = 0.0;
+    while (length < reach && out.size() < loop.size()) {
+        at = (at + (forward ? 1 : loop.size() - 1)) % loop.size();
+        length += (loop[at] - out.back()).norm();
+        out.push_back(loop[at]);
+    }
+    return out;
+}
+
+std::vector<SeamRun> seam_runs_flat(const pieces::Piece& piece, double reach) {
+    std::vector<SeamRun> out;
+    const auto loops = surface::boundary_loops(piece.lay);
+    for (const auto& run : pieces::seam_runs(piece)) {
+        SeamRun made;
+        for (const std::int32_t v : run)
+            made.line.push_back(piece.flat[static_cast<std::size_t>(v)]);
+        for (const auto& loop : loops) {
+            const auto at = [&](std::int32_t v) {
+                return static_cast<std::size_t>(std::find(loop.begin(), loop.end(), v) -
+                                                loop.begin());
+            };
+            const std::size_t first = at(run.front()), last = at(run.back());
+            if (first == loop.size() || run.front() == run.back()) continue;
+            std::vector<Vec2> flat;
+            for (const std::int32_t v : loop)
+                flat.push_back(piece.flat[static_cast<std::size_t>(v)]);
+            made.before = outline_from(flat, first, false, reach);
+            made.after = outline_from(flat, last, true, reach);
+        }
+        out.push_back(std::move(made));
+    }
+    return out;
+}
+
+/// Where the lap's outer edge ends: there the outline, carried on past the seam, is `lap` from it.
+/// @param outward  unit, square to the seam
+Vec2 lap_corner(const std::vector<Vec2>& back, const Vec2& outward, double lap) {
+    if (back.size() < 2) return lap * outward;
+    const Approach outline = approach(back);
+    double length = lap;
+    for (int step = 0; step < 4; ++step) {  // Newton's steps to the place that is `lap` off
+        const Vec2 there = turned(outline.way, length * outline.bend);
+        const double missing = lap - (outline.on(length) - outline.end).dot(outward);
+        length += missing / std::max(there.dot(outward), least_sine);
+    }
+    return outline.on(std::min(length, lap / least_sine)) - outline.end;
+}
+
+/// The band of cloth outside a run of the net line, its ends in line with the outline.
+Region2 band_outside(const SeamRun& seam, double lap) {
+    const std::vector<Vec2>& run = seam.line;
     std::vector<Vec2> outward;
     for (std::size_t i = 0; i + 1 < run.size(); ++i)
         outward.push_back(-turned_left((run[i + 1] - run[i]).normalized()));
@@ -35,7 +128,18 @@ Region2 band_outside(const std::vector<Vec2>& run, double lap) {
         band.outer.push_back(middle);
         band.outer.push_back(i > 0 ? offset(i, -tolerance::seam_overlap) : run[0]);
     }
-    for (std::size_t i = 0; i < run.size(); ++i) band.outer.push_back(offset(i, lap));
+    const Vec2 first = lap_corner(seam.before, outward.front(), lap);
+    const Vec2 last = lap_corner(seam.after, outward.back(), lap);
+    band.outer.push_back(run.front() + first);
+    for (std::size_t i = 1; i + 1 < run.size(); ++i) {
+        const Vec2 at = offset(i, lap);
+        // Where the ply narrows past the seam, its outline cuts the band's end off.
+        const Vec2 from_first = at - run.front(), from_last = at - run.back();
+        const bool past_first = cross2(first, from_first) < 0.0 && from_first.norm() < first.norm();
+        const bool past_last = cross2(last, from_last) > 0.0 && from_last.norm() < last.norm();
+        if (!past_first && !past_last) band.outer.push_back(at);
+    }
+    band.outer.push_back(run.back() + last);
     if (signed_area(band.outer) < 0.0) std::reverse(band.outer.begin(), band.outer.end());
     return band;
 }
@@ -99,12 +203,7 @@ ReliefCut drawn(const pieces::Piece& piece, const pieces::PieceCut& cut, double 
 Region2 with_laps(const pieces::Piece& piece, const Region2& net, double lap) {
     std::vector<Region2> all{net};
     if (lap > 0.0)
-        for (const auto& run : pieces::seam_runs(piece)) {
-            std::vector<Vec2> line;
-            for (const std::int32_t v : run)
-                line.push_back(piece.flat[static_cast<std::size_t>(v)]);
-            all.push_back(band_outside(line, lap));
-        }
+        for (const SeamRun& run : seam_runs_flat(piece, lap)) all.push_back(band_outside(run, lap));
     if (all.size() == 1) return net;
     std::vector<Region2> united = united_regions(all);
     const auto largest =

@@ -6,7 +6,8 @@
 
 namespace tearline::templates {
 
-/// The net line of a piece with a lap outside each of its seams, straight ends square to them.
+/// The net line of a piece with a lap outside each of its seams. The laps end where the ply does:
+/// the outline of the piece is carried on past the seam as it bends there.
 ///
 /// @param lap  [mm] how far the cloth reaches over a seam
 [[nodiscard]] Region2 with_laps(const pieces::Piece& piece, const Region2& net, double lap);

@@ -75,6 +75,36 @@ TEST(SeamLaps, MeetInAMitreWhereTwoSeamsMeet) {
     EXPECT_NEAR(area(cut), 225.0 * 225.0, 1e-3);
 }
 
+TEST(SeamLaps, EndWhereThePlyDoes) {
+    // By hand: a seam that leaves the outline at an angle, either way. The ply's other piece goes
+    // on between the lines y = 0 and y = 200, and so does the lap.
+    for (const double slant : {0.4, -0.4}) {
+        pieces::Piece piece = square();
+        for (Vec2& p : piece.flat) p.x() += slant * (p.y() - 100.0);
+        piece.seams = {{{200.0, -10.0}, {200.0, 210.0}}};  // in the chart, which is not slanted
+        const Region2 cut = with_laps(piece, net_region(piece), 25.0);
+        const double along = std::hypot(1.0, slant);  // 25 mm square to the seam
+        EXPECT_NEAR(area(cut), 200.0 * (200.0 + 25.0 * along), 1e-3);
+        EXPECT_NEAR(high(cut.outer).y(), 200.0, 1e-6);
+        for (const Vec2& p : cut.outer) EXPECT_GE(p.y(), -1e-6);
+    }
+}
+
+TEST(SeamLaps, EndWithTheBendOfTheOutline) {
+    // The upper edge an arc of 250 mm radius that falls away past the seam: the lap's upper end
+    // lies on the circle, where a straight end would be 4.6 mm off.
+    pieces::Piece piece = square();
+    const double radius = 250.0;
+    const auto arc = [&](double x) { return std::sqrt(radius * radius - x * x); };
+    for (Vec2& p : piece.flat) p.y() *= arc(p.x()) / 200.0;
+    piece.seams = {{{200.0, -10.0}, {200.0, 210.0}}};
+    const Region2 cut = with_laps(piece, net_region(piece), 20.0);
+    double top = 0.0;
+    for (const Vec2& p : cut.outer)
+        if (p.x() > 219.0) top = std::max(top, p.y());
+    EXPECT_NEAR(top, arc(220.0), 0.5);
+}
+
 TEST(SeamLaps, LeaveAPieceWithoutSeamsAsItIs) {
     const pieces::Piece piece = square();
     const Region2 net = net_region(piece);
