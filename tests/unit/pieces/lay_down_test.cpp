@@ -162,6 +162,41 @@ TEST(LayDown, PartsWhatIsWiderThanTheRoll) {
     }
 }
 
+/// Flat cloth in a disc, from a roll, its laps 50 mm wide.
+Result<LaidDown> flat_cloth(double radius, double roll_width, std::span<const Band> before = {}) {
+    static const auto patch =
+        test::analytic_patch(test::plane_map, test::within_disc(330), 340, 15);
+    PlyShape shape = shape_on(patch, radius, job::FabricKind::woven);
+    shape.fabric.roll_width = roll_width;
+    return laid(shape, before);
+}
+
+TEST(LayDown, PartsAcrossTheMiddleWhereNothingElseServesAndWarns) {
+    // A disc of 260 mm off a roll of 190: three strips would be 87 mm wide, under the 90 of a piece
+    // to handle with its laps; two of 130 + 50 fit, but moved off the middle by 15 + 25 mm one
+    // would need 220.
+    const auto found = flat_cloth(130.0, 190.0);
+    ASSERT_TRUE(found) << found.error().message;
+    EXPECT_EQ(found->pieces.size(), 2u);
+    EXPECT_LT(distance_to_lines(lines_of(*found), {0, 0}), 40.0);
+    ASSERT_TRUE(warns(*found, "seam-through-middle"));
+    EXPECT_NE(found->warnings.back().message.find("across the middle of the damage"),
+              std::string::npos);
+}
+
+TEST(LayDown, KeepsOffTheMiddleWhereSomethingElseServes) {
+    // A roll of 230 lets the seam of the same disc be moved; on a disc of 300 mm and a roll of 210
+    // two strips would fit with their seam across the middle, but three keep clear of it.
+    for (const auto& [radius, roll, pieces] :
+         {std::tuple{130.0, 230.0, 2u}, std::tuple{150.0, 210.0, 3u}}) {
+        const auto found = flat_cloth(radius, roll);
+        ASSERT_TRUE(found) << found.error().message;
+        EXPECT_EQ(found->pieces.size(), pieces);
+        EXPECT_FALSE(warns(*found, "seam-through-middle"));
+        EXPECT_GE(distance_to_lines(lines_of(*found), {0, 0}), 40.0);
+    }
+}
+
 TEST(LayDown, KeepsLapsOfSuccessivePliesFiftyMillimetresApart) {
     const auto patch = test::analytic_patch(test::plane_map, test::within_disc(330), 340, 15);
     PlyShape shape = shape_on(patch, 300.0, job::FabricKind::woven);
