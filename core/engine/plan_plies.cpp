@@ -43,7 +43,7 @@ public:
             if (!laid) return tl::unexpected(of_ply(laid.error(), level));
             bands.insert(bands.end(), laid->begin(), laid->end());
         }
-        bands_before_ = std::move(bands);
+        bands_two_before_ = std::exchange(bands_before_, std::move(bands));
         if (net.cut_at_hull_end)
             plan_.warnings.push_back({"cut-at-hull-end",
                                       "ply " + std::to_string(level.number) +
@@ -115,7 +115,7 @@ private:
 
         pieces::PlyShape shape = shape_of(level, region);
         shape.first_piece = ply.pieces.size();
-        auto laid = pieces::lay_down(shape, *lay, bands_before_);
+        auto laid = pieces::lay_down(shape, *lay, bands_before_, bands_two_before_);
         if (!laid) return tl::unexpected(laid.error());
         warn(level, laid->warnings);
         for (pieces::Piece& piece : laid->pieces) {
@@ -184,7 +184,8 @@ private:
     const Ground& ground_;
     Plan& plan_;
     templates::Directions directions_;
-    std::vector<pieces::Band> bands_before_;  ///< laps and cuts of the ply laid before
+    /// Laps and cuts of the ply laid before, and of the one before that.
+    std::vector<pieces::Band> bands_before_, bands_two_before_;
 };
 
 }  // namespace

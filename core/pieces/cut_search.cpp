@@ -9,12 +9,15 @@ namespace {
 
 std::optional<CutLines> allowed_cuts(const CutProposals& proposals, const CutRules& rules,
                                      CutProposals::Wish wish) {
+    std::optional<CutLines> first;
     for (const double shift : {0.0, 0.25, -0.25, 0.5}) {
         wish.shift = shift;
         auto lines = proposals.cuts(wish, rules.sound_end);
-        if (lines && rules.keeps_distance(*lines)) return lines;
+        if (!lines || !rules.keeps_distance(*lines)) continue;
+        if (rules.prefers(*lines)) return lines;
+        if (!first) first = std::move(lines);
     }
-    return std::nullopt;
+    return first;
 }
 
 double strain_with(const plies::LaySurface& whole, const Piece& plain, const CutLines& lines) {

@@ -12,6 +12,7 @@ struct CutRules {
     double strain_limit = 0.05;                           ///< [-] > 0
     std::function<bool(const Vec2&)> sound_end;           ///< whether a cut may end there
     std::function<bool(const CutLines&)> keeps_distance;  ///< from the ply before and the middle
+    std::function<bool(const CutLines&)> prefers;         ///< of such, what to try first
 };
 
 /// The best of some ways to cut a piece so often.

@@ -57,8 +57,9 @@ CutLines lengthened(CutLines lines) {
 /// Lays one shape down, from no help to much.
 class HelpSearch {
 public:
-    HelpSearch(const PlyShape& shape, const plies::LaySurface& whole, std::span<const Band> before)
-        : shape_(shape), whole_(whole), before_(before) {}
+    HelpSearch(const PlyShape& shape, const plies::LaySurface& whole, std::span<const Band> before,
+               std::span<const Band> two_before)
+        : shape_(shape), whole_(whole), before_(before), two_before_(two_before) {}
 
     Result<LaidDown> run() {
         auto plain = one_piece(whole_, 0, {});
@@ -126,7 +127,11 @@ private:
         // Ways that keep off the middle were all tried before those that do not.
         const bool crosses = distance_to_lines(lines, shape_.middle) < off_middle + half_width;
         if (crosses != may_cross_middle_) return false;
-        return std::all_of(before_.begin(), before_.end(), [&](const Band& band) {
+        return clear_of(before_, lines, half_width);
+    }
+
+    static bool clear_of(std::span<const Band> bands, const CutLines& lines, double half_width) {
+        return std::all_of(bands.begin(), bands.end(), [&](const Band& band) {
             return distance_alongside(lines, {band.line}) >=
                    laps_apart + half_width + band.half_width;
         });
@@ -149,9 +154,10 @@ private:
 
     std::optional<LaidDown> with_cuts(const Piece& plain, int count) {
         if (!proposals_) proposals_.emplace(plain, shape_.fabric.strain_limit);
-        const CutRules rules{shape_.fabric.strain_limit,
-                             [this](const Vec2& tip) { return sound_end(tip); },
-                             [this](const CutLines& lines) { return keep_distance(lines, 0.0); }};
+        const CutRules rules{
+            shape_.fabric.strain_limit, [this](const Vec2& tip) { return sound_end(tip); },
+            [this](const CutLines& lines) { return keep_distance(lines, 0.0); },
+            [this](const CutLines& lines) { return clear_of(two_before_, lines, 0.0); }};
         const auto trial = best_cuts(*proposals_, whole_, plain, rules, count);
         if (!trial || !(trial->strain <= shape_.fabric.strain_limit)) return std::nullopt;
         const auto lay = lay_with_lines(shape_, trial->lines);
@@ -176,7 +182,8 @@ private:
     std::optional<LaidDown> with_seams(int count) {
         const double half = lap_half_width(shape_.fabric);
         const auto ways = divisions(
-            shape_, count, [&](const Division& way) { return keep_distance(way.lines, half); });
+            shape_, count, [&](const Division& way) { return keep_distance(way.lines, half); },
+            [&](const Division& way) { return clear_of(two_before_, way.lines, half); });
         for (const Division& way : ways) {
             if (hopeless(way)) continue;
             auto found = parted(way);
@@ -267,7 +274,7 @@ private:
 
     const PlyShape& shape_;
     const plies::LaySurface& whole_;
-    std::span<const Band> before_;
+    std::span<const Band> before_, two_before_;
     std::string why_;
     double over_ = 0.0;  ///< [-] strain or shear in one piece over the limit, where it is known
     bool may_cross_middle_ = false;
@@ -277,8 +284,8 @@ private:
 }  // namespace
 
 Result<LaidDown> lay_down(const PlyShape& shape, const plies::LaySurface& whole,
-                          std::span<const Band> before) {
-    return HelpSearch(shape, whole, before).run();
+                          std::span<const Band> before, std::span<const Band> two_before) {
+    return HelpSearch(shape, whole, before, two_before).run();
 }
 
 }  // namespace tearline::pieces

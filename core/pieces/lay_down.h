@@ -30,10 +30,12 @@ struct LaidDown {
 /// when nothing else serves one goes across the middle, and a warning says so.
 /// @param whole   the shape's own surface
 /// @param before  laps and cuts of the ply laid before
+/// @param two_before  those of the ply before that: kept clear of likewise where an equal way does
 /// @error no_safe_answer  nothing serves; the message names the place, the limit and what would
 ///                        change it
 [[nodiscard]] Result<LaidDown> lay_down(const PlyShape& shape, const plies::LaySurface& whole,
-                                        std::span<const Band> before);
+                                        std::span<const Band> before,
+                                        std::span<const Band> two_before = {});
 
 /// How wide a strip of the roll a piece takes, its torn bands or laps included, at the best of the
 /// turns that its cloth may be cut at [mm].

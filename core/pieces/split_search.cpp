@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <iterator>
 #include <numbers>
 #include <utility>
 
@@ -13,7 +14,7 @@ namespace {
 constexpr double narrowest_cell = 40.0;
 
 /// How many ways to move the same seams are tried.
-constexpr int most_shifts = 2;
+constexpr std::size_t most_shifts = 2;
 
 /// [-] of a cell: seams are moved by so many such steps to either side.
 constexpr double shift_step = 0.05;
@@ -74,13 +75,14 @@ double lap_half_width(const job::Fabric& fabric) {
 }
 
 std::vector<Division> divisions(const PlyShape& shape, int seams,
-                                const std::function<bool(const Division&)>& keeps_distance) {
+                                const std::function<bool(const Division&)>& keeps_distance,
+                                const std::function<bool(const Division&)>& prefers) {
     const Extent extent = extent_of(shape.region);
     const double least = narrowest_cell + 2.0 * lap_half_width(shape.fabric);
     std::vector<Division> out;
     for (const auto& cells : shapes(seams, extent.half_long, extent.half_wide))
         for (const double angle : angles(shape, extent)) {
-            int kept = 0;
+            std::vector<Division> preferred, others;
             for (const auto& shift : shifts(cells)) {
                 Division made;
                 made.seams = even_seams(shape.region, angle, cells, shift);
@@ -94,9 +96,12 @@ std::vector<Division> divisions(const PlyShape& shape, int seams,
                 if (narrow(made.seams.across) || narrow(made.seams.along) || made.lines.empty())
                     continue;
                 if (!keeps_distance(made)) continue;
-                out.push_back(std::move(made));
-                if (++kept == most_shifts) break;
+                (prefers(made) ? preferred : others).push_back(std::move(made));
+                if (preferred.size() == most_shifts) break;
             }
+            std::move(others.begin(), others.end(), std::back_inserter(preferred));
+            if (preferred.size() > most_shifts) preferred.resize(most_shifts);
+            std::move(preferred.begin(), preferred.end(), std::back_inserter(out));
         }
     return out;
 }

@@ -16,8 +16,11 @@ struct Division {
 
 /// Ways to part a shape by a number of straight seams, those with fewer and squarer cells first,
 /// moved and turned so that they keep to a rule. Cloth is parted along its yarns.
+///
+/// @param prefers  of moves of the same seams, those to be tried first
 [[nodiscard]] std::vector<Division> divisions(
-    const PlyShape& shape, int seams, const std::function<bool(const Division&)>& keeps_distance);
+    const PlyShape& shape, int seams, const std::function<bool(const Division&)>& keeps_distance,
+    const std::function<bool(const Division&)>& prefers);
 
 /// How far a lap reaches to either side of its seam [mm].
 [[nodiscard]] double lap_half_width(const job::Fabric& fabric);

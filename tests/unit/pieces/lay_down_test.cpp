@@ -33,10 +33,11 @@ PlyShape shape_on(const surface::Patch& patch, double radius, job::FabricKind ki
     return shape;
 }
 
-Result<LaidDown> laid(const PlyShape& shape, std::span<const Band> before = {}) {
+Result<LaidDown> laid(const PlyShape& shape, std::span<const Band> before = {},
+                      std::span<const Band> two_before = {}) {
     const auto whole = lay_with_lines(shape, {});
     EXPECT_TRUE(whole) << whole.error().message;
-    return lay_down(shape, *whole, before);
+    return lay_down(shape, *whole, before, two_before);
 }
 
 double lay_area(const LaidDown& laid) {
@@ -207,6 +208,26 @@ TEST(LayDown, KeepsLapsOfSuccessivePliesFiftyMillimetresApart) {
     ASSERT_TRUE(second) << second.error().message;
     // 25 mm of lap to either side of both seams and 50 mm between.
     EXPECT_GE(distance_alongside(lines_of(*second), lines_of(*first)), 100.0);
+}
+
+TEST(LayDown, KeepsClearOfThePlyTwoBeforeWhereThatCostsNothing) {
+    // Two strips of a disc of 600 mm off a roll of 500. Laps of 20 mm and 50 between them: there is
+    // room for a third seam clear of two. Laps of 50 mm leave none; it then takes two strips still.
+    const auto patch = test::analytic_patch(test::plane_map, test::within_disc(330), 340, 15);
+    PlyShape shape = shape_on(patch, 300.0, job::FabricKind::woven);
+    shape.fabric.roll_width = 500.0;
+    for (const double lap : {20.0, 50.0}) {
+        shape.fabric.lap = lap;
+        const auto first = laid(shape);
+        const auto second = laid(shape, first->bands);
+        const auto third = laid(shape, second->bands, first->bands);
+        ASSERT_TRUE(third) << third.error().message;
+        EXPECT_EQ(third->pieces.size(), 2u);
+        EXPECT_GE(distance_alongside(lines_of(*third), lines_of(*second)), 50.0 + lap);
+        if (lap < 50.0) {
+            EXPECT_GE(distance_alongside(lines_of(*third), lines_of(*first)), 50.0 + lap);
+        }
+    }
 }
 
 TEST(LayDown, PressesDownFirstWhereTheJobSays) {

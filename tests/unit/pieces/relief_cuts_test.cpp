@@ -119,6 +119,7 @@ TEST(BestCuts, TryOnTheMeshAsItIsWhatTheCutMeshThenShows) {
     ASSERT_TRUE(plain);
     const CutProposals proposals(*plain, 0.5 * plain->strain_max);
     const CutRules rules{0.6 * plain->strain_max, [](const Vec2&) { return true; },
+                         [](const CutLines&) { return true; },
                          [](const CutLines&) { return true; }};
     const auto trial = best_cuts(proposals, *whole, *plain, rules, 4);
     ASSERT_TRUE(trial);
