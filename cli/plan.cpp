@@ -137,7 +137,9 @@ int run_plan(const PlanWords& words) {
     }
     std::size_t pieces = 0;
     for (const PlannedPly& ply : plan->plies) pieces += ply.pieces.size();
-    std::fprintf(stderr, "%zu plies, %zu templates: %s\n", plan->plies.size(), pieces,
+    std::fprintf(stderr, "%zu %s, %zu %s: %s\n", plan->plies.size(),
+                 plan->plies.size() == 1 ? "ply" : "plies", pieces,
+                 pieces == 1 ? "template" : "templates",
                  (std::filesystem::path(words.folder) / "overview.svg").c_str());
     return exit_done;
 }

@@ -93,11 +93,11 @@ std::vector<DrawnFacet> drawn_facets(const Facets& facets, const HullProjection&
 }
 
 /// Coarse coordinates keep the picture small: 0.01 mm on paper is less than any printer shows.
-std::string coarse_path(const std::vector<Vec2>& polygon) {
+std::string coarse_path(const std::vector<Vec2>& polygon, bool closed = true) {
     std::vector<Vec2> rounded;
     for (const Vec2& p : polygon)
         rounded.emplace_back(std::round(p.x() * 100.0) / 100.0, std::round(p.y() * 100.0) / 100.0);
-    return svg_path(rounded, true);
+    return svg_path(rounded, closed);
 }
 
 }  // namespace
@@ -158,6 +158,12 @@ std::string shaded_hull(const Plan& plan, const HullProjection& projection,
     }
     if (shade >= 0) out += "\"/>\n";
     return out + "</g>\n";
+}
+
+std::string projected_line(const std::vector<Vec3>& line, const HullProjection& projection) {
+    std::vector<Vec2> points;
+    for (const Vec3& p : line) points.push_back(projection(p));
+    return coarse_path(points, false);
 }
 
 std::string projected_path(const Region3& region, const HullProjection& projection) {

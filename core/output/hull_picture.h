@@ -34,6 +34,10 @@ void fit(HullProjection& projection, const std::vector<Vec3>& points, const temp
 [[nodiscard]] std::string shaded_hull(const Plan& plan, const HullProjection& projection,
                                       const templates::Box& window);
 
+/// An open line on the hull as path data.
+[[nodiscard]] std::string projected_line(const std::vector<Vec3>& line,
+                                         const HullProjection& projection);
+
 /// A closed region of the hull as path data.
 [[nodiscard]] std::string projected_path(const Region3& region, const HullProjection& projection);
 

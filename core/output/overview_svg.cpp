@@ -82,10 +82,11 @@ std::string heading(const Plan& plan) {
     std::size_t pieces = 0;
     for (const PlannedPly& ply : plan.plies) pieces += ply.pieces.size();
     const Totals& t = plan.totals;
-    std::string line = std::to_string(plan.plies.size()) + " plies in " + std::to_string(pieces) +
-                       (pieces == 1 ? " piece" : " pieces") + "  ·  glass " +
-                       fixed(t.glass_area_m2, 2) + " m², " + fixed(t.glass_g, 0) + " g  ·  resin " +
-                       fixed(t.resin_g, 0) + " g";
+    std::string line = std::to_string(plan.plies.size()) +
+                       (plan.plies.size() == 1 ? " ply in " : " plies in ") +
+                       std::to_string(pieces) + (pieces == 1 ? " piece" : " pieces") +
+                       "  ·  glass " + fixed(t.glass_area_m2, 2) + " m², " + fixed(t.glass_g, 0) +
+                       " g  ·  resin " + fixed(t.resin_g, 0) + " g";
     if (t.hardener_g) line += "  ·  hardener " + fixed(*t.hardener_g, 1) + " g";
     std::string out = svg_text(Vec2(12, 18), title, {9.0, "start", "#12303f", true});
     out += svg_text(Vec2(12, 27), line, {4.6, "start", "#44525c"});

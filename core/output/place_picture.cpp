@@ -7,6 +7,7 @@
 #include "core/output/cloth_lines.h"
 #include "core/output/colour_scale.h"
 #include "core/output/hull_picture.h"
+#include "core/output/lap_picture.h"
 #include "core/output/svg.h"
 #include "core/output/template_thumbnail.h"
 
@@ -56,15 +57,6 @@ const PlannedPly* most_sheared(const Plan& plan) {
     return most;
 }
 
-std::string hull_path(const std::vector<Vec3>& line, const HullProjection& view) {
-    std::vector<Vec2> points;
-    for (const Vec3& p : line) {
-        const Vec2 q = view(p);
-        points.emplace_back(std::round(q.x() * 100) / 100, std::round(q.y() * 100) / 100);
-    }
-    return svg_path(points, false);
-}
-
 /// Every yarn_spacing a yarn of the cloth that shears the most.
 std::string net_on_hull(const Plan& plan, const HullProjection& view) {
     const PlannedPly* ply = most_sheared(plan);
@@ -72,7 +64,7 @@ std::string net_on_hull(const Plan& plan, const HullProjection& view) {
     std::string path;
     for (const PlannedPiece& piece : ply->pieces)
         for (const auto& yarn : yarns_on_hull(piece.piece, ply->kind, yarn_spacing))
-            path += hull_path({yarn[0], yarn[1]}, view);
+            path += projected_line({yarn[0], yarn[1]}, view);
     // Dark on the light plies, with a light edge that shows on the dark floor.
     const auto stroke = [&path](const std::string& style) {
         return "<path fill=\"none\" " + style + " d=\"" + path + "\"/>\n";
@@ -80,36 +72,6 @@ std::string net_on_hull(const Plan& plan, const HullProjection& view) {
     return "<g id=\"net\">\n" +
            stroke("stroke=\"#fff\" stroke-width=\"0.4\" stroke-opacity=\"0.55\"") +
            stroke("stroke=\"#12303f\" stroke-width=\"0.14\"") + "</g>\n";
-}
-
-/// Laps as bands round their seams, relief cuts as lines.
-std::string laps_on_hull(const Plan& plan, const HullProjection& view) {
-    std::string out;
-    for (const PlannedPly& ply : plan.plies) {
-        const auto known = plan.job.fabrics.find(ply.fabric);
-        if (known == plan.job.fabrics.end()) continue;
-        const job::Fabric& fabric = known->second;
-        const double lap =
-            fabric.kind == job::FabricKind::mat ? 2.0 * fabric.tear_margin : fabric.lap;
-        for (const PlannedPiece& piece : ply.pieces) {
-            for (const auto& seam : seams_on_hull(piece.piece)) {
-                const std::string d = hull_path(seam, view);
-                out +=
-                    "<path class=\"lap\" fill=\"none\" stroke=\"#e0a100\" "
-                    "stroke-opacity=\"0.35\" stroke-width=\"" +
-                    svg_number(lap * view.scale) + "\" d=\"" + d +
-                    "\"/>\n<path class=\"seam\" fill=\"none\" stroke=\"#7a4b00\" "
-                    "stroke-width=\"0.4\" d=\"" +
-                    d + "\"/>\n";
-            }
-            for (const auto& cut : cuts_on_hull(piece.piece))
-                out +=
-                    "<path class=\"relief-cut\" fill=\"none\" stroke=\"#a3250b\" "
-                    "stroke-width=\"0.5\" d=\"" +
-                    hull_path(cut, view) + "\"/>\n";
-        }
-    }
-    return out.empty() ? out : "<g id=\"seams\">\n" + out + "</g>\n";
 }
 
 std::string plies_on_hull(const Plan& plan, const HullProjection& view) {
@@ -143,7 +105,8 @@ std::string plies_on_hull(const Plan& plan, const HullProjection& view) {
             ? "fill=\"none\" stroke=\"#2a2320\" stroke-width=\"0.7\""
             : "fill=\"#2a2320\" fill-opacity=\"0.82\" stroke=\"#fff\" stroke-width=\"0.4\"";
     out += "<path " + floor + " d=\"" + projected_path(plan.damage, view) + "\"/>\n" +
-           net_on_hull(plan, view) + laps_on_hull(plan, view) + "</g>\n<g id=\"ply-numbers\">\n";
+           net_on_hull(plan, view) + "</g>\n" + laps_on_hull(plan, view) +
+           "<g id=\"ply-numbers\">\n";
     for (std::size_t k = 0; k < order.size(); ++k)
         out += ring_number(plan.plies[order[k]], k, view);
     return out + "</g>\n";
@@ -247,13 +210,14 @@ std::string picture_legend(const Plan& plan, const Vec2& at) {
     if (seams) {
         y += 7.0;
         row(y,
-            swatch(y, "fill=\"#e0a100\" fill-opacity=\"0.35\"") +
+            swatch(y, "fill=\"#e0a100\" fill-opacity=\"0.45\"") +
                 stroke(y, "stroke=\"#7a4b00\" stroke-width=\"0.4\""),
-            "seam with its lap");
+            "seam with its lap, its ply's number");
     }
     if (cuts) {
         y += 7.0;
-        row(y, stroke(y, "stroke=\"#a3250b\" stroke-width=\"0.5\""), "relief cut");
+        row(y, stroke(y, "stroke=\"#a3250b\" stroke-width=\"0.5\""),
+            "relief cut, its ply's number");
     }
     return out + "</g>\n";
 }

@@ -1,0 +1,104 @@
+#include "core/output/lap_picture.h"
+
+#include <algorithm>
+
+#include "core/output/cloth_lines.h"
+#include "core/output/svg.h"
+
+namespace tearline::output {
+
+namespace {
+
+/// [mm] on paper: how far from a line's end its number stands, and what shares one plate.
+constexpr double plate_inset = 5.0, plates_apart = 4.5;
+
+/// The numbers of the plies whose lines end at one place.
+struct Plate {
+    Vec2 at{0, 0};  ///< on paper
+    std::vector<int> plies;
+};
+
+void add_number(std::vector<Plate>& plates, const Vec2& at, int ply) {
+    for (Plate& plate : plates) {
+        if ((plate.at - at).norm() > plates_apart) continue;
+        if (plate.plies.back() != ply) plate.plies.push_back(ply);
+        return;
+    }
+    plates.push_back({at, {ply}});
+}
+
+/// A little way along a line from its end that lies farther to the right, a little higher weighing
+/// in: the pieces on both sides of a seam choose the same.
+Vec2 place_of_number(const std::vector<Vec3>& line, const HullProjection& view) {
+    std::vector<Vec2> points;
+    for (const Vec3& p : line) points.push_back(view(p));
+    const Vec2 way = points.back() - points.front();
+    if (way.x() - 0.31 * way.y() < 0.0) std::reverse(points.begin(), points.end());
+    double left = plate_inset;
+    for (std::size_t i = points.size() - 1; i > 0; --i) {
+        const Vec2 step = points[i - 1] - points[i];
+        if (step.norm() >= left) return points[i] + left * step.normalized();
+        left -= step.norm();
+    }
+    return 0.5 * (points.front() + points.back());
+}
+
+std::string drawn(const Plate& plate) {
+    std::string text;
+    for (const int ply : plate.plies) text += (text.empty() ? "" : ", ") + std::to_string(ply);
+    const double width = 2.2 + 1.75 * static_cast<double>(text.size());
+    return "<rect x=\"" + svg_number(plate.at.x() - 0.5 * width) + "\" y=\"" +
+           svg_number(plate.at.y() - 2.0) + "\" width=\"" + svg_number(width) +
+           "\" height=\"4\" rx=\"0.8\" fill=\"#fff\" stroke=\"#7a4b00\" stroke-width=\"0.3\"/>" +
+           svg_text(plate.at + Vec2(0, 1.1), text, {3.0, "middle", "#7a4b00", true}) + "\n";
+}
+
+double lap_of(const job::Fabric& fabric) {
+    return fabric.kind == job::FabricKind::mat ? 2.0 * fabric.tear_margin : fabric.lap;
+}
+
+/// What is drawn of all plies, layer by layer.
+struct Layers {
+    std::string bands, lines;
+    std::vector<Plate> plates;
+};
+
+void add_ply(Layers& layers, const PlannedPly& ply, double lap, const HullProjection& view) {
+    std::string bands;
+    for (const PlannedPiece& piece : ply.pieces) {
+        for (const auto& seam : seams_on_hull(piece.piece)) {
+            const std::string d = projected_line(seam, view);
+            bands += "<path class=\"lap\" d=\"" + d + "\"/>\n";
+            layers.lines +=
+                "<path class=\"seam\" stroke=\"#7a4b00\" stroke-width=\"0.4\" d=\"" + d + "\"/>\n";
+            add_number(layers.plates, place_of_number(seam, view), ply.number);
+        }
+        for (const auto& cut : cuts_on_hull(piece.piece)) {
+            layers.lines +=
+                "<path class=\"relief-cut\" stroke=\"#a3250b\" stroke-width=\"0.5\" d=\"" +
+                projected_line(cut, view) + "\"/>\n";
+            add_number(layers.plates, view(cut.front()), ply.number);
+        }
+    }
+    if (!bands.empty())
+        layers.bands +=
+            "<g stroke-width=\"" + svg_number(lap * view.scale) + "\">\n" + bands + "</g>\n";
+}
+
+}  // namespace
+
+std::string laps_on_hull(const Plan& plan, const HullProjection& view) {
+    Layers layers;
+    for (const PlannedPly& ply : plan.plies) {
+        const auto known = plan.job.fabrics.find(ply.fabric);
+        if (known != plan.job.fabrics.end()) add_ply(layers, ply, lap_of(known->second), view);
+    }
+    if (layers.lines.empty()) return {};
+    // One veil over all: bands of several plies at one place must not hide what lies under them.
+    std::string out = "<g id=\"seams\" fill=\"none\">\n<g stroke=\"#e0a100\" opacity=\"0.45\">\n" +
+                      layers.bands + "</g>\n" + layers.lines + "</g>\n<g id=\"seam-numbers\">\n";
+    for (const Plate& plate : layers.plates) out += drawn(plate);
+    return out + "</g>\n";
+}
+
+}  // namespace tearline::output
