@@ -1,6 +1,7 @@
 #include "core/output/lap_picture.h"
 
 #include <algorithm>
+#include <map>
 
 #include "core/output/cloth_lines.h"
 #include "core/output/svg.h"
@@ -9,10 +10,13 @@ namespace tearline::output {
 
 namespace {
 
-/// [mm] on paper: how far from a line's end its number stands, and what shares one plate.
-constexpr double plate_inset = 5.0, plates_apart = 4.5;
+/// [-] of a line's length: how far from its end its number stands, clear of the numbers on the
+/// rings.
+constexpr double plate_share = 0.3;
+/// [mm] on paper: nearer ones share a plate.
+constexpr double plates_apart = 4.5;
 
-/// The numbers of the plies whose lines end at one place.
+/// The numbers of the plies whose lines lie together.
 struct Plate {
     Vec2 at{0, 0};  ///< on paper
     std::vector<int> plies;
@@ -27,20 +31,22 @@ void add_number(std::vector<Plate>& plates, const Vec2& at, int ply) {
     plates.push_back({at, {ply}});
 }
 
-/// A little way along a line from its end that lies farther to the right, a little higher weighing
-/// in: the pieces on both sides of a seam choose the same.
+/// A part of the way along a line from its end that lies farther to the right, a little higher
+/// weighing in: the pieces on both sides of a seam choose the same.
 Vec2 place_of_number(const std::vector<Vec3>& line, const HullProjection& view) {
     std::vector<Vec2> points;
     for (const Vec3& p : line) points.push_back(view(p));
     const Vec2 way = points.back() - points.front();
     if (way.x() - 0.31 * way.y() < 0.0) std::reverse(points.begin(), points.end());
-    double left = plate_inset;
+    double left = 0.0;
+    for (std::size_t i = 1; i < points.size(); ++i) left += (points[i] - points[i - 1]).norm();
+    left *= plate_share;
     for (std::size_t i = points.size() - 1; i > 0; --i) {
         const Vec2 step = points[i - 1] - points[i];
         if (step.norm() >= left) return points[i] + left * step.normalized();
         left -= step.norm();
     }
-    return 0.5 * (points.front() + points.back());
+    return points.front();
 }
 
 std::string drawn(const Plate& plate) {
@@ -59,16 +65,16 @@ double lap_of(const job::Fabric& fabric) {
 
 /// What is drawn of all plies, layer by layer.
 struct Layers {
-    std::string bands, lines;
+    std::map<double, std::string> bands;  ///< path data by width of the lap
+    std::string lines;
     std::vector<Plate> plates;
 };
 
 void add_ply(Layers& layers, const PlannedPly& ply, double lap, const HullProjection& view) {
-    std::string bands;
     for (const PlannedPiece& piece : ply.pieces) {
         for (const auto& seam : seams_on_hull(piece.piece)) {
             const std::string d = projected_line(seam, view);
-            bands += "<path class=\"lap\" d=\"" + d + "\"/>\n";
+            layers.bands[lap] += d;
             layers.lines +=
                 "<path class=\"seam\" stroke=\"#7a4b00\" stroke-width=\"0.4\" d=\"" + d + "\"/>\n";
             add_number(layers.plates, place_of_number(seam, view), ply.number);
@@ -77,12 +83,9 @@ void add_ply(Layers& layers, const PlannedPly& ply, double lap, const HullProjec
             layers.lines +=
                 "<path class=\"relief-cut\" stroke=\"#a3250b\" stroke-width=\"0.5\" d=\"" +
                 projected_line(cut, view) + "\"/>\n";
-            add_number(layers.plates, view(cut.front()), ply.number);
+            add_number(layers.plates, place_of_number(cut, view), ply.number);
         }
     }
-    if (!bands.empty())
-        layers.bands +=
-            "<g stroke-width=\"" + svg_number(lap * view.scale) + "\">\n" + bands + "</g>\n";
 }
 
 }  // namespace
@@ -94,9 +97,12 @@ std::string laps_on_hull(const Plan& plan, const HullProjection& view) {
         if (known != plan.job.fabrics.end()) add_ply(layers, ply, lap_of(known->second), view);
     }
     if (layers.lines.empty()) return {};
+    std::string out = "<g id=\"seams\" fill=\"none\">\n";
     // One veil over all: bands of several plies at one place must not hide what lies under them.
-    std::string out = "<g id=\"seams\" fill=\"none\">\n<g stroke=\"#e0a100\" opacity=\"0.45\">\n" +
-                      layers.bands + "</g>\n" + layers.lines + "</g>\n<g id=\"seam-numbers\">\n";
+    for (const auto& [lap, d] : layers.bands)
+        out += "<path class=\"lap\" stroke=\"#e0a100\" stroke-opacity=\"0.45\" stroke-width=\"" +
+               svg_number(lap * view.scale) + "\" d=\"" + d + "\"/>\n";
+    out += layers.lines + "</g>\n<g id=\"seam-numbers\">\n";
     for (const Plate& plate : layers.plates) out += drawn(plate);
     return out + "</g>\n";
 }

@@ -68,6 +68,14 @@ std::string picture(const PlannedPiece& piece, const Plan& plan, double scale) {
            template_thumbnail(piece, plan, at, scale, "p" + piece.piece.id) + "</svg>";
 }
 
+/// What the colours of the pictures mean.
+std::string scale_bar(const Plan& plan) {
+    return tag("p",
+               "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"130mm\" height=\"19mm\" "
+               "viewBox=\"0 0 130 19\">" +
+                   strain_scale_bar(plan, Vec2(4, 5.5)) + "</svg>");
+}
+
 std::string small_templates(const Plan& plan) {
     constexpr std::size_t in_a_row = 5;
     constexpr double widest_on_paper = 30.0;
@@ -102,7 +110,8 @@ std::string small_templates(const Plan& plan) {
                "Pictures only, all to one scale: cut by the full-size files. Tear mat by hand "
                "along the outer line, cut cloth; arrow to the bow, printed side towards you.",
                "class=\"quiet\"") +
-           "\n<table width=\"100%\" class=\"templates\"><tbody>\n" + rows + "</tbody></table>\n";
+           "\n" + scale_bar(plan) + "\n<table width=\"100%\" class=\"templates\"><tbody>\n" + rows +
+           "</tbody></table>\n";
 }
 
 }  // namespace

@@ -1,6 +1,7 @@
 #include "core/quantities/layup_sense.h"
 
 #include <algorithm>
+#include <map>
 #include <string>
 
 #include "core/base/tolerances.h"
@@ -44,13 +45,22 @@ void warn_of_rovings(const Plan& plan, Warnings& out) {
                                  " lies straight on ground glass: it bridges the scratches and "
                                  "holds too little resin to bond; lay a mat first",
                              first));
-    for (std::size_t i = 1; i < plan.plies.size(); ++i)
-        if (is_roving(plan.plies[i]) && is_roving(plan.plies[i - 1]))
-            out.push_back(of_ply("rovings-without-mat",
-                                 plan.plies[i].fabric + " follows " + plan.plies[i - 1].fabric +
-                                     " with no mat between: the two peel apart easily; lay a mat "
-                                     "between them",
-                                 plan.plies[i]));
+    // The same two cloths, one on the other, are one warning, however often they come.
+    std::map<std::string, std::size_t> told;
+    for (std::size_t i = 1; i < plan.plies.size(); ++i) {
+        const PlannedPly &ply = plan.plies[i], &below = plan.plies[i - 1];
+        if (!is_roving(ply) || !is_roving(below)) continue;
+        const std::string message = ply.fabric + " follows " + below.fabric +
+                                    " with no mat between: the two peel apart easily; lay a mat "
+                                    "between them";
+        const auto [before, fresh] = told.try_emplace(message, out.size());
+        if (fresh) {
+            out.push_back(of_ply("rovings-without-mat", message, ply));
+            continue;
+        }
+        std::string& text = out[before->second].message;
+        text += (text == message ? "; likewise ply " : ", ") + std::to_string(ply.number);
+    }
 }
 
 void warn_of_few_layers(const Plan& plan, Warnings& out) {

@@ -87,6 +87,27 @@ TEST(JobSheet, EveryWarningOfThePlanStandsOnIt) {
     EXPECT_TRUE(says(sheet, std::to_string(plan.warnings.size()) + " warnings"));
 }
 
+TEST(JobSheet, WarningsNameTheirPlyOnce) {
+    Plan plan = planned();
+    plan.warnings = {{"laid-in-pieces", "ply 2 (roving 600) is cut in 2 pieces", 2, {}, {}},
+                     {"roving-on-ground", "roving 600 lies on ground glass", 1, {}, {}},
+                     {"shear-near-limit", "piece 2B of roving 600 shears", {}, "2B", {}}};
+    const std::string sheet = job_sheet(plan);
+    for (const char* words : {">ply 2</b> (roving 600) is cut", ">Ply 1</b>: roving 600 lies",
+                              ">piece 2B</b> of roving 600 shears"})
+        EXPECT_TRUE(says(sheet, words)) << words;
+}
+
+TEST(JobSheet, ScaleOfStrainStandsWithTheTemplates) {
+    const std::string sheet = job_sheet(planned());
+    const auto templates = sheet.find("Templates, in the order of laying");
+    const auto bar = sheet.find("id=\"strain-scale\"");
+    ASSERT_NE(bar, std::string::npos);
+    EXPECT_GT(bar, templates);
+    EXPECT_TRUE(says(sheet.substr(bar), "What the mat must stretch"));
+    EXPECT_TRUE(says(sheet.substr(bar), ">0 %<"));
+}
+
 TEST(JobSheet, CautionsStandInTheOrderInWhichTheyMatter) {
     const Plan plan = planned();
     const std::string sheet = job_sheet(plan);

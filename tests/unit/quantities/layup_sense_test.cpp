@@ -81,6 +81,14 @@ TEST(LayupSense, TwoRovingsWithoutMatBetweenAreNamed) {
             .empty());
 }
 
+TEST(LayupSense, TheSameRovingsOnEachOtherAreOneWarningThatCountsThePlies) {
+    const auto found = layup_warnings(stacked(
+        {"mat 450", "roving 600", "roving 600", "roving 600", "roving 600", "mat 300"}, 4.2, 1));
+    ASSERT_EQ(found.size(), 1u);
+    EXPECT_EQ(found[0].ply, 3);
+    EXPECT_NE(found[0].message.find("; likewise ply 4, 5"), std::string::npos) << found[0].message;
+}
+
 TEST(LayupSense, EpoxyBondsClothToCloth) {
     Plan plan = stacked({"roving 600", "roving 600", "roving 600"}, 1.6, 1);
     plan.job.resin.kind = job::ResinKind::epoxy;
