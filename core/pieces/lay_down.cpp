@@ -259,16 +259,22 @@ private:
     }
 
     [[nodiscard]] tl::unexpected<Error> refusal(const Result<Piece>& plain) const {
-        if (plain && plain->shear_degrees.empty() &&
-            plain->strain_max <= shape_.fabric.strain_limit)
-            return no_safe_answer(why_ +
-                                  " and cannot be split within the rules for laps; a wider "
-                                  "roll (roll_width) or a narrower lap would change it");
-        const std::string fabric = is_mat(shape_) ? "a fabric that gives more (strain_limit)"
-                                                  : "a fabric that shears more (shear_limit), mat";
+        if (plain && within_limit(*plain, shape_.fabric))
+            return no_safe_answer("the cloth " + why_ +
+                                  ", and cannot be split within the rules for laps; a wider roll "
+                                  "(roll_width) or a narrower " +
+                                  (is_mat(shape_) ? "torn band (tear_margin)" : "lap") +
+                                  " would change it");
+        const std::string seams = std::to_string(most_seams) + " seams";
+        const std::string tried = is_mat(shape_)
+                                      ? ", and neither cuts nor " + seams + " bring it under; "
+                                      : ", and " + seams + " do not bring it under; ";
+        const std::string fabric =
+            is_mat(shape_) ? "a fabric that gives more (strain_limit)"
+                           : "a fabric that shears more (shear_limit), mat, another axis "
+                             "(axis, axis_free)";
         return no_safe_answer(
-            "the cloth " + why_ + ", and neither cuts nor " + std::to_string(most_seams) +
-            " seams bring it under; " + fabric +
+            "the cloth " + why_ + tried + fabric +
             ", a smaller ply (scarf.ratio) or a fillet that eases the shape there would change it");
     }
 

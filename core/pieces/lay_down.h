@@ -41,7 +41,10 @@ struct LaidDown {
 /// turns that its cloth may be cut at [mm].
 [[nodiscard]] double roll_need(const Piece& piece, const job::Fabric& fabric);
 
-/// Whether a piece is within its fabric's strain_limit or shear_limit and fits its roll.
+/// Whether a piece is within its fabric's strain_limit or shear_limit.
+[[nodiscard]] bool within_limit(const Piece& piece, const job::Fabric& fabric);
+
+/// Whether it is and fits its roll.
 [[nodiscard]] bool lies_down(const Piece& piece, const job::Fabric& fabric);
 
 /// What is wrong with a piece that is over its limit or too wide, and where; empty when nothing is.

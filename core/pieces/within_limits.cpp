@@ -31,6 +31,11 @@ std::string worst_text(const Piece& piece) {
     return place_text(worst ? worst->on_hull : piece.base.front());
 }
 
+/// A limit as the job gives it, but for rounding.
+std::string limit_text(double limit) {
+    return shortest(std::round(limit * 1000.0) / 1000.0);
+}
+
 /// A figure over its limit, told so finely that it reads as over it.
 std::string over_text(double value, double limit) {
     int digits = 1;
@@ -62,22 +67,25 @@ double roll_need(const Piece& piece, const job::Fabric& fabric) {
     return least_breadth(piece.flat).width + 2.0 * fabric.tear_margin;
 }
 
+bool within_limit(const Piece& piece, const job::Fabric& fabric) {
+    return fabric.kind == job::FabricKind::mat
+               ? piece.strain_max <= fabric.strain_limit
+               : piece.shear_max.value_or(0.0) <= fabric.shear_limit;
+}
+
 bool lies_down(const Piece& piece, const job::Fabric& fabric) {
-    const bool within = fabric.kind == job::FabricKind::mat
-                            ? piece.strain_max <= fabric.strain_limit
-                            : piece.shear_max.value_or(0.0) <= fabric.shear_limit;
-    return within && roll_need(piece, fabric) <= fabric.roll_width;
+    return within_limit(piece, fabric) && roll_need(piece, fabric) <= fabric.roll_width;
 }
 
 std::string complaint(const Piece& piece, const job::Fabric& fabric) {
     if (fabric.kind == job::FabricKind::mat && piece.strain_max > fabric.strain_limit)
         return "must give " + over_text(100.0 * piece.strain_max, 100.0 * fabric.strain_limit) +
                " % near " + worst_text(piece) + ", over the strain_limit of " +
-               fixed(100.0 * fabric.strain_limit, 1) + " %";
+               limit_text(100.0 * fabric.strain_limit) + " %";
     if (fabric.kind != job::FabricKind::mat && piece.shear_max.value_or(0.0) > fabric.shear_limit)
         return "must shear by " + over_text(*piece.shear_max, fabric.shear_limit) +
                " degrees near " + worst_text(piece) + ", over the shear_limit of " +
-               fixed(fabric.shear_limit, 1) + " degrees";
+               limit_text(fabric.shear_limit) + " degrees";
     if (roll_need(piece, fabric) > fabric.roll_width)
         return "is " + fixed(roll_need(piece, fabric), 0) + " mm wide, over the roll_width of " +
                fixed(fabric.roll_width, 0) + " mm";

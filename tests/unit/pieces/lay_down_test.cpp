@@ -244,7 +244,7 @@ TEST(LayDown, RefusesWhatNothingHelpsAndSaysWhatWould) {
     const auto mat = laid(shape);
     ASSERT_FALSE(mat);
     EXPECT_EQ(mat.error().kind, ErrorKind::no_safe_answer);
-    for (const char* word : {"strain_limit of 0.1 %", "near (", "scarf.ratio", "fillet"})
+    for (const char* word : {"strain_limit of 0.05 %", "near (", "scarf.ratio", "fillet"})
         EXPECT_NE(mat.error().message.find(word), std::string::npos) << mat.error().message;
     shape.fabric.kind = job::FabricKind::woven;
     shape.fabric.shear_limit = 0.3;
@@ -253,6 +253,16 @@ TEST(LayDown, RefusesWhatNothingHelpsAndSaysWhatWould) {
     for (const char* word :
          {"shear_limit of 0.3 degrees", "near (", "mat", "scarf.ratio", "fillet"})
         EXPECT_NE(cloth.error().message.find(word), std::string::npos) << cloth.error().message;
+}
+
+TEST(LayDown, RefusesWhatNoDivisionFitsTheRollAndAsksForAWiderOne) {
+    // Nine strips of a disc of 600 mm are 67 mm wide, under the 90 of a piece to handle.
+    const auto cloth = flat_cloth(300.0, 100.0);
+    ASSERT_FALSE(cloth);
+    EXPECT_EQ(cloth.error().kind, ErrorKind::no_safe_answer);
+    for (const char* word : {"600 mm wide", "roll_width of 100 mm", "a wider roll", "narrower lap"})
+        EXPECT_NE(cloth.error().message.find(word), std::string::npos) << cloth.error().message;
+    EXPECT_EQ(cloth.error().message.find("shear_limit"), std::string::npos);
 }
 
 }  // namespace
