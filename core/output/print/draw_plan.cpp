@@ -29,9 +29,15 @@ bool is_closed(const Loop2& loop) {
     return !loop.empty() && (loop.front() - loop.back()).norm() <= 2.0 * longest;
 }
 
-double reach_from(const Vec2& datum, const Loop2& loop) {
+/// How far a loop reaches from the datum along a way: to the last place that the way crosses.
+double reach_along(const Vec2& datum, const Vec2& way, const Loop2& loop) {
     double reach = 0.0;
-    for (const Vec2& point : loop) reach = std::max(reach, (point - datum).norm());
+    for (std::size_t i = 0, j = loop.size() - 1; i < loop.size(); j = i++) {
+        const Vec2 a = loop[j] - datum, b = loop[i] - datum;
+        const double side_a = cross2(way, a), side_b = cross2(way, b);
+        if ((side_a > 0.0) == (side_b > 0.0)) continue;
+        reach = std::max(reach, (a + side_a / (side_a - side_b) * (b - a)).dot(way));
+    }
     return reach;
 }
 
@@ -194,10 +200,12 @@ struct TapeLine {
 
 /// Along bow and up; along x where neither has an arrow.
 std::vector<TapeLine> tape_lines(const templates::GrindGuide& guide, const Vec2& datum) {
-    const double reach = reach_from(datum, guide.footprint.outer) + tape_overhang;
     std::vector<TapeLine> lines;
     const auto add = [&](const Vec2& way, const std::string& words) {
-        lines.push_back({datum - reach * way, datum + reach * way, words});
+        const auto end = [&](const Vec2& out) -> Vec2 {
+            return datum + (reach_along(datum, out, guide.footprint.outer) + tape_overhang) * out;
+        };
+        lines.push_back({end(-way), end(way), words});
     };
     for (const char* kind : {"bow", "up"})
         for (const templates::Mark& mark : guide.marks) {
