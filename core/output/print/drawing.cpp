@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 #include <numbers>
+#include <set>
+#include <utility>
 
 namespace tearline::print {
 
@@ -126,6 +128,17 @@ std::vector<Vec2> ink_points(const Drawing& drawing, double spacing) {
         for (int i = 0; i <= steps; ++i) out.push_back(a + (b - a) * (double(i) / steps));
     });
     return out;
+}
+
+std::vector<Vec2> thin_ink(const Drawing& drawing, double spacing) {
+    std::set<std::pair<int, int>> seen;
+    std::vector<Vec2> thin;
+    for (const Vec2& point : ink_points(drawing, spacing))
+        if (seen.insert({static_cast<int>(std::floor(point.x() / spacing)),
+                         static_cast<int>(std::floor(point.y() / spacing))})
+                .second)
+            thin.push_back(point);
+    return thin;
 }
 
 bool has_ink(const Drawing& drawing, const Box& box) {

@@ -74,6 +74,9 @@ struct Box {
 /// Points no farther than `spacing` apart on all ink: strokes and the outlines of word boxes.
 [[nodiscard]] std::vector<Vec2> ink_points(const Drawing& drawing, double spacing);
 
+/// The same, but one point only in each square of that size: enough to search with.
+[[nodiscard]] std::vector<Vec2> thin_ink(const Drawing& drawing, double spacing);
+
 /// Whether any ink lies inside the box: strokes crossing it or word boxes meeting it.
 [[nodiscard]] bool has_ink(const Drawing& drawing, const Box& box);
 

@@ -5,6 +5,7 @@
 #include <numeric>
 #include <optional>
 
+#include "core/output/print/join_tiles.h"
 #include "core/output/print/occupancy.h"
 
 namespace tearline::print {
@@ -95,6 +96,8 @@ public:
         const bool first_is_small = !small.empty() && small.front().drawing == 0;
         if (first_is_small) put(small.front());
         for (const std::size_t index : large) tile(index);
+        if (!paper_.roll) join_large();
+        for (std::size_t i = first_is_small ? 1 : 0; i < assemblies_.size(); ++i) open_tiles(i);
         if (first_is_small) small.erase(small.begin());
         std::stable_sort(small.begin(), small.end(),
                          [](const Item& a, const Item& b) { return a.cells > b.cells; });
@@ -115,29 +118,73 @@ private:
         assembly.columns = tiling.columns;
         assembly.rows = tiling.rows;
         assemblies_.push_back(std::move(assembly));
-        open_tiles(assemblies_.size() - 1);
+    }
+
+    /// Large drawings two by two on one grid of pages, where that saves any: the largest with the
+    /// next, so that none comes to more than two.
+    void join_large() {
+        std::vector<std::size_t> order;
+        for (std::size_t i = 0; i < assemblies_.size(); ++i)
+            if (assemblies_[i].tiles.size() > 1) order.push_back(i);
+        std::stable_sort(order.begin(), order.end(), [this](std::size_t a, std::size_t b) {
+            return assemblies_[a].tiles.size() > assemblies_[b].tiles.size();
+        });
+        std::vector<std::size_t> gone;
+        for (std::size_t k = 0; k + 1 < order.size(); ++k)
+            if (join(assemblies_[order[k]], assemblies_[order[k + 1]])) gone.push_back(order[++k]);
+        std::sort(gone.begin(), gone.end());
+        for (auto i = gone.rbegin(); i != gone.rend(); ++i)
+            assemblies_.erase(assemblies_.begin() + static_cast<std::ptrdiff_t>(*i));
+    }
+
+    /// Takes the second assembly's drawing over into the first, where both then need fewer pages.
+    bool join(Assembly& assembly, const Assembly& other) const {
+        const auto joined = join_tiles(assembly.drawings.front(), assembly.tiles,
+                                       other.drawings.front(), frame_.window.size(), glue_overlap,
+                                       assembly.tiles.size() + other.tiles.size() - 1);
+        if (!joined) return false;
+        Tile low = joined->tiles.front(), high = low;
+        for (const Tile& tile : joined->tiles) {
+            low = {std::min(low.column, tile.column), std::min(low.row, tile.row)};
+            high = {std::max(high.column, tile.column), std::max(high.row, tile.row)};
+        }
+        const Vec2 shift(-low.column * assembly.pitch.x(), -low.row * assembly.pitch.y());
+        assembly.drawings = {placed(assembly.drawings.front(), 0.0, shift),
+                             placed(other.drawings.front(), joined->turn, joined->shift + shift)};
+        assembly.tiles.clear();
+        for (const Tile& tile : joined->tiles)
+            assembly.tiles.push_back({tile.column - low.column, tile.row - low.row});
+        sort_as_read(assembly.tiles);
+        assembly.columns = high.column - low.column + 1;
+        assembly.rows = high.row - low.row + 1;
+        return true;
     }
 
     /// The room that an assembly's pages still have, glued edges left alone.
     void open_tiles(std::size_t index) {
         const Assembly& assembly = assemblies_[index];
-        const Silhouette ink = silhouette(assembly.drawings.front());
+        std::vector<Silhouette> inks;
+        for (const Drawing& drawing : assembly.drawings) inks.push_back(silhouette(drawing));
         for (const Tile& tile : assembly.tiles) {
             const Box window = assembly.window_of(tile);
             Sheet sheet{index, tile,
                         Occupancy(cells_along(window.size().x()), cells_along(window.size().y()))};
-            const Vec2 corner = (ink.low - window.low) / packing_cell;
-            // The two grids do not line up: a cell of the ink takes every cell that it touches.
-            const int dx = static_cast<int>(std::floor(corner.x()));
-            const int dy = static_cast<int>(std::floor(corner.y()));
-            for (int y = 0; y < ink.cells.height(); ++y)
-                for (int x = 0; x < ink.cells.width(); ++x)
-                    if (ink.cells.at(x, y))
-                        for (const Cell& add : {Cell{0, 0}, Cell{1, 0}, Cell{0, 1}, Cell{1, 1}})
-                            sheet.taken.take(x + dx + add.x, y + dy + add.y);
+            for (const Silhouette& ink : inks) take(sheet, ink, window);
             block_glued_edges(sheet, assembly);
             sheets_.push_back(std::move(sheet));
         }
+    }
+
+    static void take(Sheet& sheet, const Silhouette& ink, const Box& window) {
+        const Vec2 corner = (ink.low - window.low) / packing_cell;
+        // The two grids do not line up: a cell of the ink takes every cell that it touches.
+        const int dx = static_cast<int>(std::floor(corner.x()));
+        const int dy = static_cast<int>(std::floor(corner.y()));
+        for (int y = 0; y < ink.cells.height(); ++y)
+            for (int x = 0; x < ink.cells.width(); ++x)
+                if (ink.cells.at(x, y))
+                    for (const Cell& add : {Cell{0, 0}, Cell{1, 0}, Cell{0, 1}, Cell{1, 1}})
+                        sheet.taken.take(x + dx + add.x, y + dy + add.y);
     }
 
     static void block_glued_edges(Sheet& sheet, const Assembly& assembly) {

@@ -9,6 +9,7 @@
 #include <QString>
 #include <algorithm>
 #include <cmath>
+#include <optional>
 #include <vector>
 
 #include "core/output/line_style.h"
@@ -119,23 +120,33 @@ void paint_grid(QPainter& painter, const Assembly& assembly, const Box& window) 
 /// Where along a side of the window words stand clear of the ticks' numbers and, if that can be, of
 /// what is drawn: between two numbers, as near to the middle as may be.
 ///
-/// @param words  to be moved along `axis`
-Words between_numbers(const Assembly& assembly, const Box& window, Words words, int axis) {
-    const double low = window.low[axis], high = window.high[axis];
-    std::vector<double> places;
-    for (double at = 50.0 * std::floor(low / 50.0) + 25.0; at < high; at += 50.0)
-        for (const double off : {0.0, -4.0, 4.0})
-            if (at + off - 0.5 * words.width > low && at + off + 0.5 * words.width < high)
-                places.push_back(at + off);
-    const double centre = 0.5 * (low + high);
-    std::sort(places.begin(), places.end(),
-              [centre](double a, double b) { return std::abs(a - centre) < std::abs(b - centre); });
-    for (const double at : places) {
-        words.middle[axis] = at;
-        if (!stands_in_ink(assembly, words)) return words;
+/// @param words   to be moved along `axis`
+/// @param inward  [mm] that they may be moved across it where nothing is free, past the numbers
+Words between_numbers(const Assembly& assembly, const Box& window, Words words, int axis,
+                      double inward) {
+    const double low = window.low[axis], high = window.high[axis], centre = 0.5 * (low + high);
+    const double across = words.middle[1 - axis], height = words.height;
+    constexpr double number_room = 3.0;  // [mm] to either side of a number's middle
+    std::optional<Words> first;
+    for (const double smaller : {1.0, 0.75}) {
+        words = words_at(words.middle, smaller * height, words.text, words.angle);
+        const double half = 0.5 * words.width, slack = 25.0 - number_room - half;
+        std::vector<double> places;
+        for (double at = 50.0 * std::floor(low / 50.0) + 25.0; at < high; at += 50.0)
+            for (double off = -3.0 * std::floor(slack / 3.0); off <= slack; off += 3.0)
+                if (at + off - half > low && at + off + half < high) places.push_back(at + off);
+        std::stable_sort(places.begin(), places.end(), [centre](double a, double b) {
+            return std::abs(a - centre) < std::abs(b - centre);
+        });
+        for (const double further : {0.0, 0.5 * inward, inward})
+            for (const double at : places) {
+                words.middle[axis] = at;
+                words.middle[1 - axis] = across + further;
+                if (!first) first = words;
+                if (!stands_in_ink(assembly, words)) return words;
+            }
     }
-    words.middle[axis] = places.empty() ? centre : places.front();
-    return words;
+    return first.value_or(words);
 }
 
 /// Where neighbours are glued over this page, and which of its own sides are trimmed.
@@ -144,13 +155,13 @@ void paint_glue(QPainter& painter, const Assembly& assembly, const Tile& tile) {
     const auto neighbour = [&](int dx, int dy) { return Tile{tile.column + dx, tile.row + dy}; };
     QPen dashed(QColor(60, 60, 60), 0.2);
     dashed.setDashPattern({6.0, 6.0});
-    const auto say = [&](const Vec2& at, const std::string& text, int axis) {
+    const auto say = [&](const Vec2& at, const std::string& text, int axis, double inward = 0.0) {
         paint_words(painter,
                     between_numbers(assembly, window,
-                                    words_at(at, 2.4, text, axis == 0 ? 0.0 : 90.0), axis),
+                                    words_at(at, 2.4, text, axis == 0 ? 0.0 : 90.0), axis, inward),
                     QColor(60, 60, 60));
     };
-    const double half = glue_overlap / 2.0, off = 6.5;
+    const double half = glue_overlap / 2.0, off = 6.5, inward = 12.0;
     if (assembly.has(neighbour(1, 0))) {
         const double x = window.high.x() - glue_overlap;
         painter.setPen(dashed);
@@ -164,9 +175,9 @@ void paint_glue(QPainter& painter, const Assembly& assembly, const Tile& tile) {
         say({0.0, y + half}, "glue " + tile_name(neighbour(0, 1), assembly.rows) + " over this", 0);
     }
     if (assembly.has(neighbour(-1, 0)))
-        say({window.low.x() + off, 0.0}, "TRIM along this frame line", 1);
+        say({window.low.x() + off, 0.0}, "TRIM along this frame line", 1, inward);
     if (assembly.has(neighbour(0, -1)))
-        say({0.0, window.low.y() + off}, "TRIM along this frame line", 0);
+        say({0.0, window.low.y() + off}, "TRIM along this frame line", 0, inward);
 }
 
 void paint_window(QPainter& painter, const Assembly& assembly, const Tile& tile) {

@@ -25,13 +25,13 @@ struct Axis {
     }
     /// Whether the cell before shows this place too.
     [[nodiscard]] bool shared(double at, int cell) const {
-        return cell > 0 && at - origin - cell * pitch < overlap - inset;
+        return at - origin - cell * pitch < overlap - inset;
     }
 };
 
 /// The tiles that show all points: those that alone show one, then what is still missing.
-std::set<Tile> needed_tiles(const std::vector<Vec2>& ink, const Axis& x, const Axis& y) {
-    std::set<Tile> needed;
+std::set<Tile> needed_tiles(const std::vector<Vec2>& ink, const Axis& x, const Axis& y,
+                            std::set<Tile> needed = {}) {
     std::set<std::pair<Tile, int>>
         open;  // own tile, 1: left shows it too, 2: the one below, 3: both
     for (const Vec2& point : ink) {
@@ -43,13 +43,32 @@ std::set<Tile> needed_tiles(const std::vector<Vec2>& ink, const Axis& x, const A
         else
             open.insert({own, shared});
     }
-    for (const auto& [own, shared] : open) {
-        const bool left = (shared & 1) != 0, below = (shared & 2) != 0;
-        if (needed.contains(own) || (left && needed.contains({own.column - 1, own.row})) ||
-            (below && needed.contains({own.column, own.row - 1})) ||
-            (left && below && needed.contains({own.column - 1, own.row - 1})))
+    // Of the tiles that show a point the one that shows most of the others that are left.
+    const auto showing = [](const std::pair<Tile, int>& at) {
+        const auto& [own, shared] = at;
+        std::vector<Tile> tiles{own};
+        if ((shared & 1) != 0) tiles.push_back({own.column - 1, own.row});
+        if ((shared & 2) != 0) tiles.push_back({own.column, own.row - 1});
+        if (shared == 3) tiles.push_back({own.column - 1, own.row - 1});
+        return tiles;
+    };
+    std::map<Tile, int> shows;
+    std::vector<std::pair<Tile, int>> left;
+    for (const auto& at : open) {
+        const std::vector<Tile> tiles = showing(at);
+        if (std::any_of(tiles.begin(), tiles.end(),
+                        [&](const Tile& tile) { return needed.contains(tile); }))
             continue;
-        needed.insert(own);
+        left.push_back(at);
+        for (const Tile& tile : tiles) ++shows[tile];
+    }
+    for (const auto& at : left) {
+        const std::vector<Tile> tiles = showing(at);
+        if (std::none_of(tiles.begin(), tiles.end(),
+                         [&](const Tile& tile) { return needed.contains(tile); }))
+            needed.insert(*std::max_element(
+                tiles.begin(), tiles.end(),
+                [&](const Tile& a, const Tile& b) { return shows.at(a) < shows.at(b); }));
     }
     return needed;
 }
@@ -97,7 +116,7 @@ struct Grid {
 /// The best place of the grid for one turn.
 Candidate best_place(const Drawing& drawing, double turn, const Grid& grid) {
     const Drawing turned = placed(drawing, turn, {0, 0});
-    const std::vector<Vec2> ink = ink_points(turned, search_spacing);
+    const std::vector<Vec2> ink = thin_ink(turned, search_spacing);
     const Box box = bounds(turned);
     const Vec2 low = box.low - Vec2(inset, inset);
     std::optional<Candidate> best;
@@ -136,10 +155,25 @@ Tiling tile_drawing(const Drawing& drawing, const Vec2& window, double overlap) 
     out.rows = high.row - low.row + 1;
     for (const Tile& tile : tiles)
         out.tiles.push_back({tile.column - low.column, tile.row - low.row});
-    std::sort(out.tiles.begin(), out.tiles.end(), [](const Tile& a, const Tile& b) {
+    sort_as_read(out.tiles);
+    return out;
+}
+
+std::set<Tile> tiles_for(const std::vector<Vec2>& points, const Vec2& window, double overlap,
+                         const std::vector<Tile>& there) {
+    const Vec2 pitch = window - Vec2(overlap, overlap);
+    return needed_tiles(points, {0.0, pitch.x(), overlap}, {0.0, pitch.y(), overlap},
+                        {there.begin(), there.end()});
+}
+
+bool hang_together(const std::set<Tile>& tiles) {
+    return groups(tiles) == 1;
+}
+
+void sort_as_read(std::vector<Tile>& tiles) {
+    std::sort(tiles.begin(), tiles.end(), [](const Tile& a, const Tile& b) {
         return a.row != b.row ? a.row > b.row : a.column < b.column;
     });
-    return out;
 }
 
 std::string tile_name(const Tile& tile, int rows) {

@@ -1,4 +1,5 @@
 #pragma once
+#include <set>
 #include <vector>
 
 #include "core/output/print/drawing.h"
@@ -25,6 +26,17 @@ struct Tiling {
 /// @param window  [mm] what one page shows
 /// @param overlap [mm] that two neighbours both show
 [[nodiscard]] Tiling tile_drawing(const Drawing& drawing, const Vec2& window, double overlap);
+
+/// The tiles of a grid with its corner at 0, 0 that show all points, those that are there among
+/// them.
+[[nodiscard]] std::set<Tile> tiles_for(const std::vector<Vec2>& points, const Vec2& window,
+                                       double overlap, const std::vector<Tile>& there);
+
+/// Whether all tiles can be glued to one sheet: they touch by whole edges.
+[[nodiscard]] bool hang_together(const std::set<Tile>& tiles);
+
+/// Tiles row by row from the top, as one reads.
+void sort_as_read(std::vector<Tile>& tiles);
 
 /// "B2": column letter from the left, row number from the top.
 [[nodiscard]] std::string tile_name(const Tile& tile, int rows);

@@ -2,6 +2,9 @@
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
+#include <string>
+
 #include "core/output/print/occupancy.h"
 #include "tests/unit/print/shapes.h"
 
@@ -56,6 +59,67 @@ TEST(PackPages, FillsRoomOnPagesOfALargePiece) {
     ASSERT_EQ(assemblies.size(), 1u);
     EXPECT_EQ(assemblies[0].drawings.size(), 3u);
     expect_apart(assemblies[0]);
+}
+
+/// Every point of the ink is in the window of a page, and every page shows ink.
+void expect_shown(const Assembly& assembly) {
+    for (const Drawing& drawing : assembly.drawings)
+        for (const Vec2& point : ink_points(drawing, 0.7)) {
+            const bool shown =
+                std::any_of(assembly.tiles.begin(), assembly.tiles.end(), [&](const Tile& tile) {
+                    const Box box = assembly.window_of(tile);
+                    return (point - box.low).minCoeff() >= 0.0 &&
+                           (box.high - point).minCoeff() >= 0.0;
+                });
+            ASSERT_TRUE(shown) << drawing.id << " " << point.transpose();
+        }
+    for (const Tile& tile : assembly.tiles) {
+        EXPECT_TRUE(tile.column >= 0 && tile.column < assembly.columns);
+        EXPECT_TRUE(tile.row >= 0 && tile.row < assembly.rows);
+        EXPECT_TRUE(std::any_of(
+            assembly.drawings.begin(), assembly.drawings.end(),
+            [&](const Drawing& drawing) { return has_ink(drawing, assembly.window_of(tile)); }));
+    }
+}
+
+TEST(PackPages, PutsTwoLargePiecesOnOneGridWhereThatSavesPages) {
+    // By hand: an A4 window is 189 x 245 mm, two by two with 12 mm overlap 366 x 478 mm. A right
+    // triangle of 340 x 445 mm leaves the fourth of these pages out; two of them are one rectangle
+    // of four pages.
+    const auto triangle = outlined("a", {{0, 0}, {340, 0}, {0, 445}});
+    ASSERT_EQ(page_count(pack_pages({triangle}, paper("A4"), 1.0)), 3u);
+    const auto assemblies = pack_pages({triangle, triangle}, paper("A4"), 1.0);
+    EXPECT_LT(page_count(assemblies), 6u);
+    ASSERT_EQ(assemblies.size(), 1u);
+    ASSERT_EQ(assemblies[0].drawings.size(), 2u);
+    expect_apart(assemblies[0]);
+    expect_shown(assemblies[0]);
+}
+
+TEST(PackPages, LeavesLargePiecesApartWhereNothingIsSaved) {
+    // By hand: a rectangle of 360 x 470 mm fills its four pages to the edge.
+    const auto full = outlined("a", rectangle(360, 470));
+    const auto assemblies = pack_pages({full, full}, paper("A4"), 1.0);
+    EXPECT_EQ(assemblies.size(), 2u);
+    EXPECT_EQ(page_count(assemblies), 8u);
+}
+
+TEST(PackPages, ShowsAllOfLargePiecesOfManySizes) {
+    std::vector<Drawing> drawings;
+    for (const double radius : {100.0, 130.0, 170.0, 210.0, 260.0, 300.0})
+        drawings.push_back(outlined(std::to_string(radius), circle(radius)));
+    std::size_t apart = 0;
+    for (const Drawing& drawing : drawings)
+        apart += page_count(pack_pages({drawing}, paper("A4"), 1.0));
+    const auto assemblies = pack_pages(drawings, paper("A4"), 1.0);
+    EXPECT_LE(page_count(assemblies), apart);
+    std::size_t placed_drawings = 0;
+    for (const Assembly& assembly : assemblies) {
+        placed_drawings += assembly.drawings.size();
+        expect_apart(assembly);
+        expect_shown(assembly);
+    }
+    EXPECT_EQ(placed_drawings, drawings.size());
 }
 
 TEST(PackPages, KeepsPackedPiecesInOneWindowAndOffGluedEdges) {
