@@ -486,6 +486,13 @@ inline constexpr double sounding_repeated = 1.0;
 inline constexpr double sounding_outlier = 1.5;
 inline constexpr double sounding_scatter = 4.0;
 
+/// [mm] soundings this near to the deepest one are of its floor: the least step of a depth gauge.
+inline constexpr double sounding_floor = 0.1;
+
+/// [mm] the surface through soundings may lie so far below one that it should not lie below:
+/// rounding of the solve.
+inline constexpr double plate_below = 1e-6;
+
 /// [mm] level curves lie this near to their level's place.
 inline constexpr double contour = 1e-3;
 

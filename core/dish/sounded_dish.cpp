@@ -1,6 +1,5 @@
 #include "core/dish/sounded_dish.h"
 
-#include <Eigen/LU>
 #include <algorithm>
 #include <cmath>
 #include <numeric>
@@ -10,11 +9,6 @@
 
 namespace tearline::dish {
 namespace {
-
-/// r^2 ln r by the square of r.
-double plate(double square) {
-    return square > 0.0 ? 0.5 * square * std::log(square) : 0.0;
-}
 
 /// Points along the edges of the ground area, about `spacing` apart.
 std::vector<Vec2> along_edges(const std::vector<Region2>& ground, double spacing) {
@@ -77,56 +71,41 @@ Result<SoundedDish> SoundedDish::through(std::vector<Region2> ground,
     constexpr double edge_points = 96.0;
     SoundedDish dish;
     dish.ground_ = std::move(ground);
-    std::vector<Vec2> places;
-    std::vector<double> depths;
+    std::vector<PlatePoint> points;
     for (const ChartSounding& sounding : *soundings) {
-        places.push_back(sounding.at);
-        depths.push_back(sounding.depth);
+        points.push_back({sounding.at, sounding.depth});
+        dish.deepest_ = std::max(dish.deepest_, sounding.depth);
     }
+    // A floor ends at a crease: the walls go on above it, and the floor cuts them off.
+    for (PlatePoint& point : points)
+        point.at_least = point.height >= dish.deepest_ - tolerance::sounding_floor;
     for (const Vec2& p : along_edges(dish.ground_, around / edge_points)) {
         const bool crowded =
             std::any_of(soundings->begin(), soundings->end(), [&](const ChartSounding& s) {
                 return (s.at - p).norm() < tolerance::sounding_repeated;
             });
-        if (crowded) continue;
-        places.push_back(p);
-        depths.push_back(0.0);
+        if (!crowded) points.push_back({p, 0.0});
     }
-    const auto n = static_cast<Eigen::Index>(places.size());
-    for (const Vec2& p : places) dish.origin_ += p / static_cast<double>(n);
-    for (const Vec2& p : places) dish.scale_ = std::max(dish.scale_, (p - dish.origin_).norm());
-    for (const Vec2& p : places) dish.centre_.emplace_back((p - dish.origin_) / dish.scale_);
-
-    Eigen::MatrixXd system = Eigen::MatrixXd::Zero(n + 3, n + 3);
-    Eigen::VectorXd value = Eigen::VectorXd::Zero(n + 3);
-    for (Eigen::Index i = 0; i < n; ++i) {
-        const Vec2& a = dish.centre_[static_cast<std::size_t>(i)];
-        for (Eigen::Index j = 0; j < i; ++j)
-            system(i, j) = system(j, i) =
-                plate((a - dish.centre_[static_cast<std::size_t>(j)]).squaredNorm());
-        system.row(i).tail(3) << 1.0, a.x(), a.y();
-        system.col(i).tail(3) << 1.0, a.x(), a.y();
-        value[i] = depths[static_cast<std::size_t>(i)];
-    }
-    const Eigen::MatrixXd inverse = system.partialPivLu().inverse();
-    dish.weight_ = inverse * value;
-    // Rippa 1999: what the others foretell, without solving again for each one left out.
-    for (std::size_t i = 0; i < soundings->size(); ++i) {
-        const auto k = static_cast<Eigen::Index>(i);
-        dish.surprise_.push_back(-dish.weight_[k] / inverse(k, k));
-    }
-    dish.deepest_ = *std::max_element(depths.begin(), depths.end());
-    dish.name_outliers(*soundings, inverse);
+    dish.plate_ = ThinPlate(points);
+    dish.name_outliers(*soundings, points);
     dish.field_ = sampled(dish, 2.0 * tolerance::least_island);
     return dish;
 }
 
 void SoundedDish::name_outliers(const std::vector<ChartSounding>& soundings,
-                                Eigen::MatrixXd inverse) {
+                                const std::vector<PlatePoint>& points) {
+    Eigen::MatrixXd inverse = plate_inverse(points);
+    Eigen::VectorXd weight = Eigen::VectorXd::Zero(inverse.rows());
+    for (std::size_t i = 0; i < points.size(); ++i)
+        weight += points[i].height * inverse.col(static_cast<Eigen::Index>(i));
+    // Rippa 1999: what the others foretell, without solving again for each one left out.
+    for (std::size_t i = 0; i < soundings.size(); ++i) {
+        const auto k = static_cast<Eigen::Index>(i);
+        surprise_.push_back(-weight[k] / inverse(k, k));
+    }
     // A misread sounding surprises its neighbours, too: the worst is named and left out, then the
     // others are looked at again. One that stands alone is foretold badly, however well it was
     // read: each by its own variance.
-    Eigen::VectorXd weight = weight_;
     std::vector<std::size_t> kept(soundings.size());
     std::iota(kept.begin(), kept.end(), std::size_t{0});
     const auto expected = [&](std::size_t i) {
@@ -167,29 +146,8 @@ void SoundedDish::name_outliers(const std::vector<ChartSounding>& soundings,
     }
 }
 
-double SoundedDish::raw(const Vec2& p) const {
-    const Vec2 q = (p - origin_) / scale_;
-    const auto n = static_cast<Eigen::Index>(centre_.size());
-    double sum = weight_[n] + weight_[n + 1] * q.x() + weight_[n + 2] * q.y();
-    for (Eigen::Index i = 0; i < n; ++i)
-        sum += weight_[i] * plate((q - centre_[static_cast<std::size_t>(i)]).squaredNorm());
-    return sum;
-}
-
 double SoundedDish::depth(const Vec2& p) const {
-    return inside(ground_, p) ? std::clamp(raw(p), 0.0, deepest_) : 0.0;
-}
-
-Vec2 SoundedDish::slope(const Vec2& p) const {
-    const Vec2 q = (p - origin_) / scale_;
-    const auto n = static_cast<Eigen::Index>(centre_.size());
-    Vec2 sum(weight_[n + 1], weight_[n + 2]);
-    for (Eigen::Index i = 0; i < n; ++i) {
-        const Vec2 r = q - centre_[static_cast<std::size_t>(i)];
-        const double square = r.squaredNorm();
-        if (square > 0.0) sum += weight_[i] * (std::log(square) + 1.0) * r;
-    }
-    return sum / scale_;
+    return inside(ground_, p) ? std::clamp(plate_.at(p), 0.0, deepest_) : 0.0;
 }
 
 std::vector<Region2> SoundedDish::deeper_than(double depth) const {
@@ -199,8 +157,8 @@ std::vector<Region2> SoundedDish::deeper_than(double depth) const {
     for (Loop2& loop : loops)
         for (Vec2& p : loop)
             for (int step = 0; step < most_steps; ++step) {
-                const Vec2 rise = slope(p);
-                const double off = raw(p) - depth;
+                const Vec2 rise = plate_.slope(p);
+                const double off = plate_.at(p) - depth;
                 if (!(std::abs(off) > tolerance::contour * rise.norm())) break;
                 const Vec2 on = p - off / rise.squaredNorm() * rise;
                 if (!((on - p).norm() < tolerance::contour_reach) || !inside(ground_, on)) break;

@@ -1,5 +1,4 @@
 #pragma once
-#include <Eigen/Core>
 #include <span>
 #include <string>
 #include <vector>
@@ -7,6 +6,7 @@
 #include "core/base/outline.h"
 #include "core/base/result.h"
 #include "core/base/warning.h"
+#include "core/dish/thin_plate.h"
 
 namespace tearline::dish {
 
@@ -39,7 +39,8 @@ struct ChartField {
 /// of the ground area and outside it, never below zero.
 ///
 /// The surface through them bends least (thin-plate spline); it is cut off at the deepest sounding,
-/// which the measuring sheet asks for, since such a surface sags below a flat floor.
+/// which the measuring sheet asks for. Soundings as deep as that are the floor: the surface may
+/// pass above them, so that a wall meets a flat floor in a crease and does not swing round it.
 /// @source  Duchon, Splines minimizing rotation-invariant semi-norms in Sobolev spaces (1977)
 class SoundedDish {
 public:
@@ -51,7 +52,7 @@ public:
     /// Depth below the base surface [mm].
     [[nodiscard]] double depth(const Vec2& chart_point) const;
     /// Its slope: the gradient of the surface before it is cut off [-].
-    [[nodiscard]] Vec2 slope(const Vec2& chart_point) const;
+    [[nodiscard]] Vec2 slope(const Vec2& chart_point) const { return plate_.slope(chart_point); }
 
     /// Where the ground is at least so deep, in the chart; parts and openings as they come.
     /// @param depth  [mm] > 0
@@ -68,14 +69,11 @@ public:
 
 private:
     SoundedDish() = default;
-    [[nodiscard]] double raw(const Vec2& p) const;
-    void name_outliers(const std::vector<ChartSounding>& soundings, Eigen::MatrixXd inverse);
+    void name_outliers(const std::vector<ChartSounding>& soundings,
+                       const std::vector<PlatePoint>& points);
 
     std::vector<Region2> ground_;
-    std::vector<Vec2> centre_;  ///< scaled
-    Eigen::VectorXd weight_;    ///< of each centre, then of 1, x, y
-    Vec2 origin_{0, 0};
-    double scale_ = 1.0;  ///< [mm]
+    ThinPlate plate_;
     double deepest_ = 0.0;
     ChartField field_;  ///< for the levels
     std::vector<double> surprise_;
