@@ -79,6 +79,15 @@ Loop2 convex_hull(Loop2 points) {
     return hull;
 }
 
+double breadth_along(const Loop2& points, const Vec2& way) {
+    double low = std::numeric_limits<double>::infinity(), high = -low;
+    for (const Vec2& p : points) {
+        low = std::min(low, p.dot(way));
+        high = std::max(high, p.dot(way));
+    }
+    return high - low;
+}
+
 Breadth least_breadth(const Loop2& points) {
     const Loop2 hull = convex_hull(points);
     Breadth least{std::numeric_limits<double>::infinity(), 0.0};

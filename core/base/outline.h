@@ -40,6 +40,9 @@ bool contains(const Region2& region, const Vec2& point);
 /// Convex hull, counter-clockwise.
 Loop2 convex_hull(Loop2 points);
 
+/// How far points spread along a unit vector [mm].
+double breadth_along(const Loop2& points, const Vec2& way);
+
 /// The least breadth of a shape and the turn that lays it along x.
 struct Breadth {
     double width = 0.0;         ///< [mm]

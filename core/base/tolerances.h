@@ -245,6 +245,10 @@ inline constexpr double seam_overlap = 0.05;
 /// is that rough.
 inline constexpr double help_hope = 1.6;
 
+/// [-] a strip of cloth is laid to see whether it fits its roll though it is so many times too wide in
+/// the chart: charts of hulls are true to a few in a hundred.
+inline constexpr double chart_width = 1.15;
+
 /// [-] a closer search for the start is tried though the best of the wide one leaves so many times the
 /// limit: it takes off a tenth or so.
 inline constexpr double laying_hope = 1.3;

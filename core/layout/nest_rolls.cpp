@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <limits>
 #include <numbers>
 
 #include "core/base/numbers.h"
@@ -19,13 +18,7 @@ struct ToCut {
 
 double width_at(const Loop2& outline, double turn_degrees) {
     const double turn = turn_degrees * std::numbers::pi / 180.0;
-    const Vec2 across(std::sin(turn), std::cos(turn));
-    double low = std::numeric_limits<double>::infinity(), high = -low;
-    for (const Vec2& p : outline) {
-        low = std::min(low, p.dot(across));
-        high = std::max(high, p.dot(across));
-    }
-    return high - low;
+    return breadth_along(outline, Vec2(std::sin(turn), std::cos(turn)));
 }
 
 /// Mat may be cut at any turn; a few are tried, and the one that makes it narrowest where it is too

@@ -185,7 +185,7 @@ private:
             shape_, count, [&](const Division& way) { return keep_distance(way.lines, half); },
             [&](const Division& way) { return clear_of(two_before_, way.lines, half); });
         for (const Division& way : ways) {
-            if (hopeless(way)) continue;
+            if (hopeless(way) || too_wide(way)) continue;
             auto found = parted(way);
             if (!found) continue;
             for (const auto& line : way.lines) found->bands.push_back({line, half});
@@ -198,6 +198,18 @@ private:
             return found;
         }
         return std::nullopt;
+    }
+
+    /// Whether a strip of cloth would be far too wide for its roll. The chart tells how wide it is
+    /// to a few in a hundred.
+    [[nodiscard]] bool too_wide(const Division& way) const {
+        if (is_mat(shape_) || shape_.entry.axis_free > 0.0) return false;
+        const Vec2 across(-std::sin(way.seams.angle), std::cos(way.seams.angle));
+        const std::vector<Region2> cells = divided(shape_.region, way.seams);
+        return std::any_of(cells.begin(), cells.end(), [&](const Region2& cell) {
+            return breadth_along(cell.outer, across) + shape_.fabric.lap >
+                   tolerance::chart_width * shape_.fabric.roll_width;
+        });
     }
 
     /// Whether the pieces would still be far over the limit: strain and shear go with the square of

@@ -1,6 +1,5 @@
 #include <algorithm>
 #include <cmath>
-#include <limits>
 #include <numbers>
 
 #include "core/base/numbers.h"
@@ -17,13 +16,7 @@ namespace {
 
 double width_across(const Piece& piece, double turn_degrees) {
     const double turn = turn_degrees * std::numbers::pi / 180.0;
-    const Vec2 across(std::sin(turn), std::cos(turn));
-    double low = std::numeric_limits<double>::infinity(), high = -low;
-    for (const Vec2& p : piece.flat) {
-        low = std::min(low, p.dot(across));
-        high = std::max(high, p.dot(across));
-    }
-    return high - low;
+    return breadth_along(piece.flat, Vec2(std::sin(turn), std::cos(turn)));
 }
 
 std::string worst_text(const Piece& piece) {

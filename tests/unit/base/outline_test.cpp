@@ -29,6 +29,12 @@ TEST(ConvexHull, KeepsTheCornersAndDropsTheRest) {
     EXPECT_DOUBLE_EQ(signed_area(hull), 12.0);
 }
 
+TEST(BreadthAlong, OfASquareIsItsSideOrItsDiagonal) {
+    const Loop2 square{{10, 10}, {13, 10}, {13, 13}, {10, 13}};
+    EXPECT_DOUBLE_EQ(breadth_along(square, {0, 1}), 3.0);
+    EXPECT_NEAR(breadth_along(square, Vec2(1, 1).normalized()), 3.0 * std::sqrt(2.0), 1e-12);
+}
+
 TEST(LeastBreadth, OfElementaryShapes) {
     const Loop2 strip = turned({{0, 0}, {500, 0}, {500, 120}, {0, 120}}, 37.0);
     EXPECT_NEAR(least_breadth(strip).width, 120.0, 1e-9);
