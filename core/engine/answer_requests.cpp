@@ -96,6 +96,7 @@ Json as_json(const quantities::Mix& mix) {
 Result<output::OutputOptions> output_options(const Json& header) {
     output::OutputOptions options;
     options.mirror = header.value("mirror", false);
+    options.less_paper = header.value("less_paper", false);
     options.print_scale = header.value("print_scale", 1.0);
     if (!(options.print_scale >= 0.9 && options.print_scale <= 1.1))
         return bad_input("print_scale: must be between 0.9 and 1.1");

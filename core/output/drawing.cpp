@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "core/output/place_words.h"
+#include "core/output/print/comes_round.h"
 #include "core/output/words_on_piece.h"
 #include "core/templates/label_template.h"
 
@@ -154,7 +155,7 @@ Drawing grind_guide_drawing(const Plan& plan, bool mirror) {
     for (const Mark& mark : guide.marks) add_mark(drawing, mark);
     for (const templates::GrindGuide::Ring& ring : guide.rings)
         for (const Loop2& loop : ring.loops)
-            if (ring.ply != -2) add_line(drawing, Role::ring, loop, true);
+            if (ring.ply != -2) add_line(drawing, Role::ring, loop, print::comes_round(loop));
     WordPlacer placer(drawing);
     add_words(placer, guide.marks);
     for (const templates::GrindGuide::Ring& ring : guide.rings) {

@@ -6,6 +6,7 @@
 
 #include "core/base/numbers.h"
 #include "core/base/polar_table.h"
+#include "core/output/print/comes_round.h"
 #include "core/output/print/draw_parts.h"
 #include "core/output/print/place_words.h"
 
@@ -20,14 +21,6 @@ constexpr double card_gap = 6.0;        // [mm] between two cards
 constexpr double row_height = 4.2;      // [mm] of tables and notes
 constexpr int gel_coat_ring = -2;       // as templates::GrindGuide numbers it
 constexpr double notes_width = 180.0;   // [mm] fits every paper
-
-/// Whether a ring comes round to its start; one that the hull's end cuts does not.
-bool is_closed(const Loop2& loop) {
-    double longest = 0.0;
-    for (std::size_t i = 1; i < loop.size(); ++i)
-        longest = std::max(longest, (loop[i] - loop[i - 1]).norm());
-    return !loop.empty() && (loop.front() - loop.back()).norm() <= 2.0 * longest;
-}
 
 /// How far a loop reaches from the datum along a way: to the last place that the way crosses.
 double reach_along(const Vec2& datum, const Vec2& way, const Loop2& loop) {
@@ -227,7 +220,7 @@ Drawing draw_grind_guide(const templates::GrindGuide& guide) {
     add_region(drawing, guide.footprint, Pen::cut);
     const std::vector<NamedLoop> lines = named_lines(guide);
     for (const NamedLoop& line : lines)
-        if (!line.drawn) drawing.strokes.push_back({line.loop, is_closed(line.loop), line.pen});
+        if (!line.drawn) drawing.strokes.push_back({line.loop, comes_round(line.loop), line.pen});
     for (const templates::Mark& mark : guide.marks) add_mark(drawing, mark);
     const Vec2 datum = datum_of(guide.marks);
     add_datum_cross(drawing, datum);
