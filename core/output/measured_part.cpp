@@ -34,10 +34,11 @@ std::string figures(const Plan& plan) {
     const auto off = [](const MeasuredCheck& c) { return std::abs(c.figure_mm - c.passes_mm); };
     std::string left_out;
     if (shown.size() > most_rows) {
-        // Those that move an edge first, then those farthest off.
+        // Those that move an edge most first, then those farthest off.
         std::stable_sort(shown.begin(), shown.end(), [&](const auto& a, const auto& b) {
             if (a.edge_mm_per_mm.has_value() != b.edge_mm_per_mm.has_value())
                 return a.edge_mm_per_mm.has_value();
+            if (a.edge_mm_per_mm) return *a.edge_mm_per_mm > *b.edge_mm_per_mm;
             return off(a) > off(b);
         });
         left_out = "<p class=\"quiet\">The " + std::to_string(most_rows) + " that matter most of " +

@@ -242,6 +242,10 @@ class Sample(Case):
         self.assertAlmostEqual(each["glass_content"], 0.45 / (0.45 + resin), places=6)
         words = " ".join(w["message"] for w in rest["warnings"])
         self.assertIn("resin-rich", words)
+        # The sample's own story is sound: no sounding of it is doubted, no cloth left out.
+        for each in plan, rest:
+            codes = {w["code"] for w in each["warnings"]}
+            self.assertFalse(codes & {"sounding-disagrees", "slivers", "ground-steep"}, codes)
         # What is left is less than what there was by about what was built.
         self.assertLess(rest["volumes"]["dish_mL"], plan["volumes"]["dish_mL"])
 
