@@ -10,6 +10,7 @@
 #include "core/base/tolerances.h"
 #include "core/flattening/pin_jointed_net.h"
 #include "core/pieces/cloth_picture.h"
+#include "core/pieces/crease_seams.h"
 #include "core/pieces/cut_search.h"
 #include "core/pieces/flat_outline.h"
 #include "core/pieces/lay_membrane.h"
@@ -181,9 +182,12 @@ private:
 
     std::optional<LaidDown> with_seams(int count) {
         const double half = lap_half_width(shape_.fabric);
-        const auto ways = divisions(
-            shape_, count, [&](const Division& way) { return keep_distance(way.lines, half); },
-            [&](const Division& way) { return clear_of(two_before_, way.lines, half); });
+        const auto keeps = [&](const Division& way) { return keep_distance(way.lines, half); };
+        std::vector<Division> ways = divisions(shape_, count, keeps, [&](const Division& way) {
+            return clear_of(two_before_, way.lines, half);
+        });
+        if (count == 1)
+            for (Division& way : crease_divisions(shape_, keeps)) ways.push_back(std::move(way));
         for (const Division& way : ways) {
             if (hopeless(way) || too_wide(way)) continue;
             auto found = parted(way);
@@ -215,20 +219,23 @@ private:
     /// Whether the pieces would still be far over the limit: strain and shear go with the square of
     /// a piece's size where the surface bends evenly, so cells n times smaller have 1 / n of it.
     [[nodiscard]] bool hopeless(const Division& way) const {
-        return over_ > tolerance::help_hope * way.cells;
+        return !way.on_creases && over_ > tolerance::help_hope * way.cells;
     }
 
     std::optional<LaidDown> parted(const Division& way) const {
-        const auto lay = lay_with_lines(shape_, lengthened(way.lines));
+        // Creases are edges of every mesh.
+        const auto lay =
+            lay_with_lines(shape_, way.on_creases ? CutLines{} : lengthened(way.lines));
         if (!lay) return std::nullopt;
-        std::vector<SurfacePart> parts = parts_of(*lay, cells_of(*lay, way.seams));
+        std::vector<SurfacePart> parts = parts_of(
+            *lay, way.on_creases ? sides_of_lines(*lay, way.lines) : cells_of(*lay, way.seams));
         // The largest first: where one is over its limit, it is.
         std::vector<std::size_t> order(parts.size());
         std::iota(order.begin(), order.end(), std::size_t{0});
         std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
             return parts[a].lay.area > parts[b].lay.area;
         });
-        if (parts.empty() || parts[order.back()].lay.area < least_part_area) return std::nullopt;
+        if (parts.size() < 2 || parts[order.back()].lay.area < least_part_area) return std::nullopt;
         LaidDown out;
         out.pieces.resize(parts.size());
         for (const std::size_t i : order) {

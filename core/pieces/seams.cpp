@@ -129,6 +129,19 @@ Lines seam_lines(const Region2& region, const Seams& seams) {
     return lines;
 }
 
+Lines stretches_inside(const Region2& region, const std::vector<Vec2>& line) {
+    Lines pieces, out;
+    for (std::size_t i = 0; i + 1 < line.size(); ++i)
+        add_inside(pieces, region, line[i], line[i + 1]);
+    for (const auto& piece : pieces) {
+        const bool goes_on =
+            !out.empty() && (out.back().back() - piece.front()).norm() <= tolerance::chart_merge;
+        if (!goes_on) out.push_back({piece.front()});
+        out.back().push_back(piece.back());
+    }
+    return out;
+}
+
 double distance_alongside(const Lines& lines, const Lines& others) {
     double least = std::numeric_limits<double>::infinity();
     for (const auto& line : lines)

@@ -27,6 +27,10 @@ struct Seams {
 /// The stretches of the seams inside a region.
 [[nodiscard]] std::vector<std::vector<Vec2>> seam_lines(const Region2& region, const Seams& seams);
 
+/// The stretches of a line of the chart inside a region.
+[[nodiscard]] std::vector<std::vector<Vec2>> stretches_inside(const Region2& region,
+                                                              const std::vector<Vec2>& line);
+
 /// How near two sets of lines come where they run alongside each other, within 30 degrees [mm];
 /// infinite where none does. Lines that cross at a wide angle meet at one place only, which no
 /// staggering can help.

@@ -12,6 +12,7 @@ struct Division {
     std::vector<std::vector<Vec2>> lines;  ///< [mm] its seams in the chart
     Seams seams;
     int cells = 0;
+    bool on_creases = false;  ///< its lines are creases of the surface, not `seams`
 };
 
 /// Ways to part a shape by a number of straight seams, those with fewer and squarer cells first,

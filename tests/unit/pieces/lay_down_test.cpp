@@ -117,6 +117,52 @@ TEST(LayDown, PartsClothThatWouldShearTooFar) {
     }
 }
 
+/// The rim of a flat lid on a can of radius R: the lid where x < 0, the wall where x > 0. The chart
+/// is arc length along the rim and distance from it.
+test::AnalyticMap can_map(double R) {
+    return [R](const Vec2& p, int side) {
+        const double a = p.y() / R;
+        const Vec3 out(std::cos(a), std::sin(a), 0.0);
+        if (side < 0) return surface::SurfaceSample{(R + p.x()) * out, {0, 0, 1}, 0.0, 0.0};
+        return surface::SurfaceSample{R * out - Vec3(0, 0, p.x()), out, 0.0, 1.0 / R};
+    };
+}
+
+TEST(LayDown, PartsMatAlongACurvedCrease) {
+    // Lid and wall each lie down without strain (a plane; a cylinder), which no other way to part
+    // them reaches: in one, the wall must bend in its own plane to the rim's radius.
+    const auto patch = test::analytic_patch(can_map(400.0), test::within_disc(150), 160, 8, true);
+    for (const double depth : {0.0, -1.0}) {  // above a convex crease the cloth goes round an arc
+        PlyShape shape = shape_on(patch, 120.0, job::FabricKind::mat);
+        shape.middle = {-60.0, 0.0};
+        shape.depth = [depth](const Vec2&) { return depth; };
+        shape.fabric.strain_limit = 0.005;  // straight seams leave 2 % to 2 pieces
+        const auto found = laid(shape);
+        ASSERT_TRUE(found) << found.error().message;
+        ASSERT_EQ(found->pieces.size(), 2u);
+        EXPECT_TRUE(warns(*found, "laid-in-pieces"));
+        EXPECT_FALSE(warns(*found, "seam-through-middle"));
+        for (const Piece& piece : found->pieces)
+            EXPECT_LE(piece.strain_max, depth == 0.0 ? 1e-4 : 0.005);
+        for (const Band& band : found->bands)
+            for (const Vec2& p : band.line) EXPECT_NEAR(p.x(), 0.0, 1e-9);
+    }
+}
+
+TEST(LayDown, LaysNoCreaseSeamOverThatOfThePlyBefore) {
+    const auto patch = test::analytic_patch(can_map(400.0), test::within_disc(150), 160, 8, true);
+    PlyShape shape = shape_on(patch, 120.0, job::FabricKind::mat);
+    shape.middle = {-60.0, 0.0};
+    shape.fabric.strain_limit = 0.005;
+    const auto first = laid(shape);
+    ASSERT_TRUE(first) << first.error().message;
+    const auto next = laid(shape, first->bands);
+    if (next)
+        EXPECT_GE(distance_alongside(lines_of(*next), lines_of(*first)), 50.0);
+    else
+        EXPECT_EQ(next.error().kind, ErrorKind::no_safe_answer);
+}
+
 /// Roundness of the worst triangle on the table: 1 equilateral, 0 a line.
 double worst_triangle(const LaidDown& laid) {
     double worst = 1.0;
