@@ -14,6 +14,7 @@
 #include "core/base/numbers.h"
 #include "core/job/read_job.h"
 #include "core/output/print/paper.h"
+#include "core/output/replace_folder.h"
 #include "core/output/write_plan.h"
 #include "core/plan_repair.h"
 
@@ -120,6 +121,8 @@ void add_cutter_options(CLI::App& command, PlanWords& words) {
 int run_plan(const PlanWords& words) {
     auto job = job::read_job(words.job);
     if (!job) return report(job.error());
+    // Told before the work, not after it.
+    if (const auto free = output::check_folder(words.folder); !free) return report(free.error());
     job->after_ply = words.after_ply;
     const Progress progress = progress_line();
     const auto plan = plan_repair(*job, progress);

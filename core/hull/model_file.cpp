@@ -127,7 +127,9 @@ Result<ModelFile> read_model_file(const std::filesystem::path& path) {
     std::error_code code;
     const auto status = std::filesystem::status(path, code);
     if (!std::filesystem::exists(status)) {
-        return model_error(path, "there is no such file; give its place relative to the job file");
+        return model_error(path,
+                           "there is no such file; a job names its model by the way from "
+                           "the job file, or from /");
     }
     if (!std::filesystem::is_regular_file(status)) {
         return model_error(path, "this is not a file; name the model itself");

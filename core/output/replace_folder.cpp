@@ -5,11 +5,13 @@
 #include <unistd.h>
 
 #include <cerrno>
+#include <csignal>
 #include <cstdio>
 #include <cstring>
 #include <fstream>
 #include <system_error>
 
+#include "core/base/numbers.h"
 #include "core/output/interruption.h"
 #include "core/output/manifest.h"
 
@@ -94,11 +96,33 @@ fs::path real_folder(const fs::path& folder) {
     return path.has_filename() ? path : path.parent_path();
 }
 
+Result<void> check_in_the_way(const fs::path& folder) {
+    if (!fs::exists(fs::symlink_status(folder))) return {};
+    if (!fs::is_directory(folder)) return cannot_write(folder, "a file of that name is in the way");
+    return check_ours(folder);
+}
+
+/// Takes away what a run that was killed outright left beside the folder: ".NAME.PID.new" of a
+/// process that is no more. ".old" may be the user's only copy and stays.
+void clear_leavings(const fs::path& folder) {
+    const std::string stem = "." + folder.filename().string() + ".";
+    std::error_code ignored;
+    for (const auto& entry : fs::directory_iterator(folder.parent_path(), ignored)) {
+        const std::string name = entry.path().filename().string();
+        if (!name.starts_with(stem) || !name.ends_with(".new")) continue;
+        const auto pid = read_number(name.substr(stem.size(), name.size() - stem.size() - 4));
+        if (!pid || *pid < 1.0 || kill(static_cast<pid_t>(*pid), 0) == 0 || errno != ESRCH)
+            continue;
+        fs::remove_all(entry.path(), ignored);
+    }
+}
+
 Result<void> replace(const fs::path& folder, const FileSet& files) {
     std::error_code failed;
     const bool exists = fs::exists(fs::symlink_status(folder));
     if (exists && !fs::is_directory(folder))
         return cannot_write(folder, "a file of that name is in the way");
+    clear_leavings(folder);
     const fs::path made = first_missing_parent(folder);
     Scratch parents(made);
     fs::create_directories(folder.parent_path(), failed);
@@ -133,6 +157,24 @@ Result<void> replace_folder(const fs::path& folder, const FileSet& files) {
     } catch (const fs::filesystem_error& error) {
         const fs::path path = error.path1().empty() ? folder : error.path1();
         return cannot_write(path, error.code().message());
+    }
+}
+
+Result<void> check_folder(const fs::path& folder) {
+    if (folder.empty()) return output_failed("-o: an empty name is no folder");
+    try {
+        const fs::path real = real_folder(folder);
+        if (auto free = check_in_the_way(real); !free) return free;
+        // The sibling that takes the folder's name is made in the parent.
+        const fs::path made = first_missing_parent(real);
+        const fs::path parent = made.empty() ? real.parent_path() : made.parent_path();
+        if (!fs::is_directory(parent))
+            return cannot_write(folder, parent.string() + " is not a folder");
+        if (access(parent.c_str(), W_OK | X_OK) != 0)
+            return cannot_write(folder, std::strerror(errno));
+        return {};
+    } catch (const fs::filesystem_error& error) {
+        return cannot_write(folder, error.code().message());
     }
 }
 

@@ -16,4 +16,9 @@ namespace tearline::output {
 [[nodiscard]] Result<void> replace_folder(const std::filesystem::path& folder,
                                           const FileSet& files);
 
+/// Whether a plan may be written to a folder, as far as can be known before there is one.
+///
+/// @error output_failed  a file or a foreign folder is in the way, or nothing may be written there
+[[nodiscard]] Result<void> check_folder(const std::filesystem::path& folder);
+
 }  // namespace tearline::output

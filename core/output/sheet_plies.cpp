@@ -54,7 +54,13 @@ std::string ply_table(const Plan& plan) {
                          cell(square(plan, t.glass_area_m2)) + cell(mass(plan, t.glass_g)) +
                          cell(mass(plan, resin)) + cell("")) +
            "\n";
-    return out + "</tbody></table>\n";
+    return out + "</tbody></table>\n" +
+           tag("p",
+               "Resin here is what stays in the plies; what is mixed, with prime coat and waste, "
+               "is " +
+                   mass(plan, t.resin_g) + ".",
+               "class=\"quiet\"") +
+           "\n";
 }
 
 /// One template as a picture of its own.

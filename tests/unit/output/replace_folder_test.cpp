@@ -174,4 +174,39 @@ TEST(Manifest, ListsEachFileWithItsHash) {
     EXPECT_LT(json.find("\"name\":\"a\""), json.find("\"name\":\"b\""));
 }
 
+TEST_F(ReplaceFolder, TellsBeforeTheWorkWhatWillBeInTheWay) {
+    EXPECT_TRUE(check_folder(room / "out"));
+    EXPECT_TRUE(check_folder(room / "not/there/yet"));
+    ASSERT_TRUE(replace_folder(room / "out", one));
+    EXPECT_TRUE(check_folder(room / "out"));
+    write(room / "out/notes.txt", "mine");
+    write(room / "file", "mine");
+    const std::set<std::string> before = standing();
+    for (const fs::path& taken : {room / "out", room / "file", room / "file/out", fs::path()}) {
+        const auto result = check_folder(taken);
+        ASSERT_FALSE(result) << taken;
+        EXPECT_EQ(result.error().kind, ErrorKind::output_failed);
+    }
+    EXPECT_EQ(standing(), before);
+}
+
+TEST_F(ReplaceFolder, ClearsWhatAKilledRunLeft) {
+    const pid_t child = fork();
+    if (child == 0) _exit(0);
+    waitpid(child, nullptr, 0);
+    const auto leaving = [&](pid_t pid, const std::string& kind) {
+        return ".out." + std::to_string(pid) + "." + kind;
+    };
+    for (const auto& name :
+         {leaving(child, "new"), leaving(child, "old"), leaving(getppid(), "new")}) {
+        fs::create_directory(room / name);
+        write(room / name / "plan.json", "half");
+    }
+    ASSERT_TRUE(replace_folder(room / "out", two));
+    // One of a process that lives is still being written; an old plan may be the only copy.
+    EXPECT_FALSE(fs::exists(room / leaving(child, "new")));
+    EXPECT_TRUE(fs::exists(room / leaving(child, "old")));
+    EXPECT_TRUE(fs::exists(room / leaving(getppid(), "new")));
+}
+
 }  // namespace tearline::output
