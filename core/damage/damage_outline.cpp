@@ -52,10 +52,24 @@ public:
                 return tl::unexpected(done.error());
             before = *after;
         }
+        leave_out_crowds();
         return std::move(points_);
     }
 
 private:
+    /// Where the curve jumps by a little the samples crowd on both sides of the jump, and the
+    /// directions from one to the next say nothing of the way that it runs.
+    void leave_out_crowds() {
+        std::vector<OutlinePoint> kept;
+        const auto near = [](const OutlinePoint& a, const OutlinePoint& b) {
+            return (a.position - b.position).norm() < tolerance::damage_crowd;
+        };
+        for (const OutlinePoint& point : points_)
+            if (kept.empty() || !near(kept.back(), point)) kept.push_back(point);
+        while (kept.size() > 3 && near(kept.back(), kept.front())) kept.pop_back();
+        if (kept.size() >= 3) points_ = std::move(kept);
+    }
+
     /// Adds what is needed between two samples, in order.
     Result<void> refine(double a, const OutlinePoint& at_a, double b, const OutlinePoint& at_b,
                         int depth) {

@@ -28,6 +28,8 @@ public:
         return {at, patch_.sample(at).position, tangent, tangent};
     }
 
+    [[nodiscard]] double length() const { return step_.norm(); }
+
 private:
     [[nodiscard]] Vec2 in_chart(const surface::Location& at, const Vec3& tangent) const {
         return step_.norm() * surface::chart_direction(patch_, at.triangle, tangent).normalized();
@@ -40,7 +42,6 @@ private:
 /// Adds what is needed between two points of a span, in order.
 void refine(const Span& span, double a, const OutlinePoint& at_a, double b,
             const OutlinePoint& at_b, std::vector<OutlinePoint>& out) {
-    constexpr double finest = 1.0 / 8192;
     const double middle = 0.5 * (a + b);
     const OutlinePoint between = span.at(middle);
     const Vec3 chord = at_b.position - at_a.position;
@@ -48,7 +49,8 @@ void refine(const Span& span, double a, const OutlinePoint& at_a, double b,
     const Vec3 off = beside - chord * (beside.dot(chord) / chord.squaredNorm());
     const bool follows =
         off.norm() <= tolerance::damage_chord && chord.norm() <= tolerance::damage_spacing;
-    if (follows || b - a <= finest) return;
+    // No chord so short cuts a corner by more than it may; its ends could hide a jump at most.
+    if (follows || (b - a) * span.length() <= tolerance::damage_chord) return;
     refine(span, a, at_a, middle, between, out);
     out.push_back(between);
     refine(span, middle, between, b, at_b, out);

@@ -2,11 +2,19 @@
 
 #include <Eigen/Geometry>
 #include <Eigen/LU>
+#include <algorithm>
 #include <cmath>
 
 #include "core/base/tolerances.h"
 
 namespace tearline::surface {
+
+namespace {
+
+/// [-] of a ridge step that is taken at least.
+constexpr double least_share = 0.1;
+
+}  // namespace
 
 Vec2 chart_step(const SheetPoint& point, const Vec3& step) {
     const Eigen::Matrix2d metric = point.along.transpose() * point.along;
@@ -25,6 +33,9 @@ void move_foot(const SurfaceAtChart& at, SheetFoot& foot, const Vec3& step, cons
 std::optional<RidgePoint> find_ridge(const SurfaceAtChart& at, const DepthAtChart& depth,
                                      const Section& section, RidgePoint start) {
     RidgePoint ridge = std::move(start);
+    using Steps = Eigen::Matrix<double, 6, 1>;
+    Steps before = Steps::Zero();
+    double share = 1.0;  // of each step that is taken
     for (int step = 0; step < tolerance::most_ridge_steps; ++step) {
         const SheetPoint& a = ridge.left.point;
         const SheetPoint& b = ridge.right.point;
@@ -42,9 +53,20 @@ std::optional<RidgePoint> find_ridge(const SurfaceAtChart& at, const DepthAtChar
         const Vec3 step_a = tangential(a);
         const Vec3 step_b = tangential(b);
         if (step_a.norm() + step_b.norm() < tolerance::ridge_step) return ridge;
+        // Where the normals turn fast, as beside a coarse mesh's facets, full steps go to and fro
+        // past the point: the share follows from how a step answers the one before (Irons and
+        // Tuck 1969).
+        Steps both;
+        both << step_a, step_b;
+        if (step > 0) {
+            const Steps change = both - before;
+            const double wanted = -share * before.dot(change) / change.squaredNorm();
+            share = std::isfinite(wanted) ? std::clamp(wanted, least_share, 1.0) : 1.0;
+        }
+        before = both;
         const Vec3 normal_a = a.normal;
-        move_foot(at, ridge.left, step_a, b.normal);
-        move_foot(at, ridge.right, step_b, normal_a);
+        move_foot(at, ridge.left, share * step_a, b.normal);
+        move_foot(at, ridge.right, share * step_b, normal_a);
     }
     return std::nullopt;
 }
