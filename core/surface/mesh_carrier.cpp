@@ -47,6 +47,16 @@ struct CurvedTriangle {
     }
 };
 
+/// [-] a facet is slender when it is so many times longer than high: exports leave them along
+/// straight edges, never across a bend that they follow.
+constexpr double slender_shape = 100.0;
+
+bool is_slender(const std::array<Vec3, 3>& p) {
+    const double longest =
+        std::max({(p[1] - p[0]).norm(), (p[2] - p[1]).norm(), (p[0] - p[2]).norm()});
+    return longest * longest > slender_shape * (p[1] - p[0]).cross(p[2] - p[0]).norm();
+}
+
 Vec3 edge_control(const Vec3& p, const Vec3& q, const Vec3& n) {
     return (2.0 * p + q - (q - p).dot(n) * n) / 3.0;
 }
@@ -76,6 +86,7 @@ public:
                                     position_[triangle.vertex[(i + 1) % 3]] - sign * b / 3.0});
             }
         }
+        straighten_slender(mesh);
         rebuild_normals(mesh);
         // Corners of needles too, so that feet are looked for along the right normals.
         for (std::size_t t = 0; t < facet_.size(); ++t)
@@ -176,6 +187,25 @@ private:
     [[nodiscard]] const Vec3& flat_normal(std::int32_t t, const Vec3& place) const {
         if (!needles_.is_needle(t)) return flat_[t];
         return flat_[needles_.stand_in(t, position_, corners_, place).triangle];
+    }
+
+    /// Edges of slender facets run straight, for their neighbours too: a hair's turn of the
+    /// direction at one end of an edge a metre long makes a cubic that leaves the facet by more
+    /// than the facet leaves the surface.
+    void straighten_slender(const RemeshMesh& mesh) {
+        std::vector<bool> slender;
+        for (const auto& v : corners_)
+            slender.push_back(is_slender({position_[v[0]], position_[v[1]], position_[v[2]]}));
+        for (std::size_t t = 0; t < facet_.size(); ++t)
+            for (int i = 0; i < 3; ++i) {
+                const std::int32_t across = mesh.triangle[t].neighbour[i];
+                const bool beside = slender[t] || (across >= 0 && slender[across]);
+                if (!beside || facet_[t].control[i] >= 0) continue;
+                const Vec3& a = position_[facet_[t].vertex[i]];
+                const Vec3& b = position_[facet_[t].vertex[(i + 1) % 3]];
+                facet_[t].control[i] = static_cast<std::int32_t>(control_.size());
+                control_.push_back({(2.0 * a + b) / 3.0, (a + 2.0 * b) / 3.0});
+            }
     }
 
     void mark_kept_edges(RemeshMesh& mesh) {

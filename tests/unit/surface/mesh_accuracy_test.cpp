@@ -110,5 +110,35 @@ TEST(MeshAccuracy, ConeFromStlDevelops) {
         0.5);
 }
 
+TEST(MeshAccuracy, WigleyFromStlKeepsToItsFormulaBesideTheKeel) {
+    // |y| = 200 (1 - (x / 2000)^2)(1 - (z / 250)^2): the distance is the misfit over its slope.
+    const hull::Hull hull = test::stl_hull(std::string(TEARLINE_SAMPLES) + "/wigley.stl");
+    PatchRequest request;
+    request.seeds = {{571.6, 71.4, -194.5}};
+    request.damage_radius = 124.0;
+    request.reach = 100.0;
+    const auto patch = build_patch(hull, request);
+    ASSERT_TRUE(patch) << patch.error().message;
+    double worst = 0.0;
+    Vec3 at = Vec3::Zero();
+    int count = 0;
+    for (const auto& v : patch->mesh.triangle)
+        for (const Vec3& w : {Vec3(1, 1, 1), Vec3(4, 1, 1), Vec3(1, 4, 1), Vec3(1, 1, 4),
+                              Vec3(0.05, 3, 3), Vec3(3, 0.05, 3), Vec3(3, 3, 0.05)}) {
+            const auto t = static_cast<std::size_t>(&v - patch->mesh.triangle.data());
+            const Vec3 p = patch->sample({TriangleId(t), w / w.sum()}).position;
+            const double fx = 1.0 - std::pow(p.x() / 2000.0, 2);
+            const double fz = 1.0 - std::pow(p.z() / 250.0, 2);
+            const Vec3 slope(400.0 * p.x() / 4e6 * fz, 1.0, 400.0 * p.z() / 62500.0 * fx);
+            const double off = std::abs(std::abs(p.y()) - 200.0 * fx * fz) / slope.norm();
+            ++count;
+            if (off <= worst) continue;
+            worst = off;
+            at = p;
+        }
+    EXPECT_GT(count, 1000);
+    EXPECT_LT(worst, 0.5) << at.transpose();
+}
+
 }  // namespace
 }  // namespace tearline::surface
