@@ -56,13 +56,22 @@ Drawing::Text upright_words(const Vec2& middle, const std::string& text, double 
     return {middle - Vec2(0, 0.5 * height), Vec2(0, height), text, false};
 }
 
+namespace {
+
+/// Words that stand `clear` beyond a place in a direction.
+Drawing::Text words_beyond(const Vec2& from, const Vec2& way, double clear, const std::string& text,
+                           double height) {
+    return upright_words(from + (clear + reach(text, height, way)) * way, text, height);
+}
+
+}  // namespace
+
 Places beside_arrow(const Vec2& tail, const Vec2& tip, const std::string& text) {
     constexpr double height = 3.0, clear = 2.0;
     const Vec2 along = (tip - tail).normalized(), aside = turned_left(along);
     Places places;
     const auto add = [&](const Vec2& from, const Vec2& way, double cost) {
-        places.push_back(
-            {upright_words(from + (clear + reach(text, height, way)) * way, text, height), cost});
+        places.push_back({words_beyond(from, way, clear, text, height), cost});
     };
     add(tip, along, 0.0);
     for (const double share : {0.5, 0.8, 0.2})
@@ -78,8 +87,7 @@ Places beside_tick(const Vec2& inner, const Vec2& outer, const std::string& text
     const Vec2 inward = (inner - outer).normalized(), aside = turned_left(inward);
     Places places;
     const auto add = [&](const Vec2& from, const Vec2& way, double cost) {
-        places.push_back(
-            {upright_words(from + (clear + reach(text, height, way)) * way, text, height), cost});
+        places.push_back({words_beyond(from, way, clear, text, height), cost});
     };
     // Beyond a line that runs close by the tick's end sooner than on it.
     for (const double further : {0.0, 2.0, 4.0, 6.0, 9.0, 12.0})

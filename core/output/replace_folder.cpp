@@ -96,10 +96,14 @@ fs::path real_folder(const fs::path& folder) {
     return path.has_filename() ? path : path.parent_path();
 }
 
-Result<void> check_in_the_way(const fs::path& folder) {
-    if (!fs::exists(fs::symlink_status(folder))) return {};
-    if (!fs::is_directory(folder)) return cannot_write(folder, "a file of that name is in the way");
-    return check_ours(folder);
+bool is_there(const fs::path& folder) {
+    return fs::exists(fs::symlink_status(folder));
+}
+
+Result<void> check_no_file(const fs::path& folder) {
+    if (is_there(folder) && !fs::is_directory(folder))
+        return cannot_write(folder, "a file of that name is in the way");
+    return {};
 }
 
 /// Takes away what a run that was killed outright left beside the folder: ".NAME.PID.new" of a
@@ -119,9 +123,8 @@ void clear_leavings(const fs::path& folder) {
 
 Result<void> replace(const fs::path& folder, const FileSet& files) {
     std::error_code failed;
-    const bool exists = fs::exists(fs::symlink_status(folder));
-    if (exists && !fs::is_directory(folder))
-        return cannot_write(folder, "a file of that name is in the way");
+    const bool exists = is_there(folder);
+    if (auto free = check_no_file(folder); !free) return free;
     clear_leavings(folder);
     const fs::path made = first_missing_parent(folder);
     Scratch parents(made);
@@ -164,7 +167,9 @@ Result<void> check_folder(const fs::path& folder) {
     if (folder.empty()) return output_failed("-o: an empty name is no folder");
     try {
         const fs::path real = real_folder(folder);
-        if (auto free = check_in_the_way(real); !free) return free;
+        if (auto free = check_no_file(real); !free) return free;
+        if (is_there(real))
+            if (auto ours = check_ours(real); !ours) return ours;
         // The sibling that takes the folder's name is made in the parent.
         const fs::path made = first_missing_parent(real);
         const fs::path parent = made.empty() ? real.parent_path() : made.parent_path();

@@ -80,7 +80,6 @@ std::vector<Division> crease_divisions(const PlyShape& shape,
         made.on_creases = true;
         for (std::size_t i = 0; i < creases.size(); ++i)
             if ((choice & (1U << i)) != 0) made.lines.push_back(creases[i]);
-        made.cells = 2;
         if (keeps_distance(made)) out.push_back(std::move(made));
     }
     return out;

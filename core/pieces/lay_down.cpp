@@ -186,7 +186,7 @@ private:
         std::vector<Division> ways = divisions(shape_, count, keeps, [&](const Division& way) {
             return clear_of(two_before_, way.lines, half);
         });
-        if (count == 1)
+        if (count == 1 && is_mat(shape_))  // cloth is parted along its yarns
             for (Division& way : crease_divisions(shape_, keeps)) ways.push_back(std::move(way));
         for (const Division& way : ways) {
             if (hopeless(way) || too_wide(way)) continue;

@@ -11,9 +11,13 @@
 #include "core/quantities/quantities.h"
 #include "core/quantities/shopping.h"
 #include "tests/support/flat_plan.h"
+#include "tests/support/words_in.h"
 
 namespace tearline::output {
 namespace {
+
+using test::count;
+using test::says;
 
 using test_support::FlatPlanMaker;
 
@@ -35,17 +39,6 @@ void make_epoxy(job::Job& job) {
     job.resin.hardener_percent.reset();
     job.resin.hardener_parts = {{5.0, 1.0}};
     job.resin.hardener_basis = job::Basis::mass;
-}
-
-std::size_t count(const std::string& text, const std::string& words) {
-    std::size_t found = 0;
-    for (auto at = text.find(words); at != std::string::npos; at = text.find(words, at + 1))
-        ++found;
-    return found;
-}
-
-bool says(const std::string& text, const std::string& words) {
-    return count(text, words) > 0;
 }
 
 TEST(JobSheet, AsksFirstWithABoxForEachWhateverTheJob) {

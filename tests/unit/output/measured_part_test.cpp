@@ -2,19 +2,13 @@
 
 #include <gtest/gtest.h>
 
+#include "tests/support/words_in.h"
+
 namespace tearline::output {
 namespace {
 
-std::size_t count(const std::string& text, const std::string& words) {
-    std::size_t found = 0;
-    for (auto at = text.find(words); at != std::string::npos; at = text.find(words, at + 1))
-        ++found;
-    return found;
-}
-
-bool says(const std::string& text, const std::string& words) {
-    return count(text, words) > 0;
-}
+using test::count;
+using test::says;
 
 TEST(MeasuredPart, IsEmptyWhereNothingWasMeasured) {
     EXPECT_EQ(measured_part(Plan{}), "");
