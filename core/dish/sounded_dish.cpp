@@ -16,12 +16,14 @@ std::vector<Vec2> along_edges(const std::vector<Region2>& ground, double spacing
     const auto walk = [&](const Loop2& loop) {
         const int count = std::max(8, static_cast<int>(std::ceil(perimeter(loop) / spacing)));
         const double step = perimeter(loop) / count;
-        double next = 0.0, passed = 0.0;
+        double passed = 0.0;
+        int next = 0;
         for (std::size_t i = 0; i < loop.size(); ++i) {
             const Vec2 a = loop[i], b = loop[(i + 1) % loop.size()];
             const double length = (b - a).norm();
-            for (; next < passed + length; next += step)
-                points.push_back(a + (next - passed) / length * (b - a));
+            // Counted, not summed: by rounding, a sum comes round to the first point once more.
+            for (; next < count && next * step < passed + length; ++next)
+                points.push_back(a + (next * step - passed) / length * (b - a));
             passed += length;
         }
     };
@@ -79,10 +81,12 @@ Result<SoundedDish> SoundedDish::through(std::vector<Region2> ground,
     // A floor ends at a crease: the walls go on above it, and the floor cuts them off.
     for (PlatePoint& point : points)
         point.at_least = point.height >= dish.deepest_ - tolerance::sounding_floor;
+    // Two heights in one place leave the plate undetermined: its weights would grow until rounding
+    // shows in the edges of plies.
     for (const Vec2& p : along_edges(dish.ground_, around / edge_points)) {
         const bool crowded =
-            std::any_of(soundings->begin(), soundings->end(), [&](const ChartSounding& s) {
-                return (s.at - p).norm() < tolerance::sounding_repeated;
+            std::any_of(points.begin(), points.end(), [&](const PlatePoint& other) {
+                return (other.at - p).norm() < tolerance::sounding_repeated;
             });
         if (!crowded) points.push_back({p, 0.0});
     }
