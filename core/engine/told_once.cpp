@@ -21,16 +21,21 @@ bool same_cause(const Warning& a, const Warning& b) {
 Warnings told_once(Warnings warnings) {
     Warnings told;
     std::vector<std::string> others;
+    std::vector<int> last;  // ply told of
     for (Warning& warning : warnings) {
         const auto before = std::find_if(told.begin(), told.end(), [&](const Warning& earlier) {
             return same_cause(earlier, warning);
         });
         if (before == told.end()) {
+            last.push_back(warning.ply.value_or(0));
             told.push_back(std::move(warning));
             others.emplace_back();
             continue;
         }
-        std::string& list = others[static_cast<std::size_t>(before - told.begin())];
+        const auto k = static_cast<std::size_t>(before - told.begin());
+        if (last[k] == *warning.ply) continue;  // another crease near by, in the same ply
+        last[k] = *warning.ply;
+        std::string& list = others[k];
         list += (list.empty() ? "" : ", ") + std::to_string(*warning.ply);
     }
     for (std::size_t i = 0; i < told.size(); ++i)

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <limits>
 #include <unordered_map>
+#include <unordered_set>
 
 #include "core/base/tolerances.h"
 
@@ -14,15 +15,22 @@ std::uint64_t edge_key(std::int32_t a, std::int32_t b) {
            static_cast<std::uint32_t>(std::max(a, b));
 }
 
+std::uint64_t directed_key(std::int32_t a, std::int32_t b) {
+    return (static_cast<std::uint64_t>(static_cast<std::uint32_t>(a)) << 32) |
+           static_cast<std::uint32_t>(b);
+}
+
 /// Cuts strips out of sheets: marks what lies in them, snaps what lies near their edges, clips.
 class Cutter {
 public:
-    Cutter(const BaseMesh& base, const CreaseSheets& sheets, const std::vector<TrimStrip>& strips)
-        : base_(base), sheets_(sheets), strips_(strips) {
+    Cutter(const BaseMesh& base, const CreaseSheets& sheets, const std::vector<TrimStrip>& strips,
+           const std::vector<TrimCorner>& corners)
+        : base_(base), sheets_(sheets), strips_(strips), corners_(corners) {
         const std::size_t copies = sheets.origin.size();
         cut_.chart.reserve(copies);
         for (const std::int32_t v : sheets.origin) cut_.chart.push_back(base.chart[v]);
         cut_.on.resize(copies);
+        cut_.corner.resize(copies);
         in_.resize(copies);
         rim_.resize(copies, false);
         links_.resize(copies);
@@ -39,13 +47,16 @@ public:
     }
 
     CutSheets run(const std::vector<std::vector<CreaseWay>>& ways) {
+        find_corner_ends();
         for (std::size_t s = 0; s < strips_.size(); ++s)
             mark_crease(static_cast<std::int32_t>(s), ways[strips_[s].line]);
         spread();
+        snap_corners();
         for (std::size_t s = 0; s < strips_.size(); ++s)
             snap_crease(strips_[s], ways[strips_[s].line]);
         snap_near();
         clip();
+        fill_corners();
         return std::move(cut_);
     }
 
@@ -53,7 +64,60 @@ private:
     struct Mark {
         std::int32_t strip;
         Side side;
+        [[nodiscard]] bool operator==(const Mark&) const = default;
     };
+
+    /// A sheet's copy of a vertex where strips end in a corner: nothing of it stays.
+    struct CornerCopy {
+        std::int32_t copy;
+        OnCorner on;
+        std::int32_t made = -1;  ///< the copy that stands on the corner
+
+        [[nodiscard]] bool joins(const Mark& a, const Mark& b) const {
+            const auto has = [&](const Mark& m) {
+                return (on.ends[0].strip == m.strip && on.ends[0].side == m.side) ||
+                       (on.ends[1].strip == m.strip && on.ends[1].side == m.side);
+            };
+            return has(a) && has(b);
+        }
+    };
+
+    void find_corner_ends() {
+        for (std::size_t c = 0; c < corners_.size(); ++c)
+            for (std::size_t f = 0; f < corners_[c].feet.size(); ++f) {
+                CornerCopy corner{corners_[c].feet[f].copy, {}};
+                corner.on.corner = static_cast<std::int32_t>(c);
+                corner.on.foot = static_cast<std::int32_t>(f);
+                std::size_t ends = 0;
+                for (std::size_t s = 0; s < strips_.size(); ++s)
+                    for (const bool at_start : {true, false}) {
+                        const auto& end = at_start ? strips_[s].start : strips_[s].end;
+                        if (end.corner != corner.on.corner) continue;
+                        const auto& line = sheets_.lines[strips_[s].line].vertices;
+                        const CreaseVertex& v = at_start ? line.front() : line.back();
+                        for (const Side side : {Side::left, Side::right})
+                            if ((side == Side::left ? v.left : v.right) == corner.copy && ends < 2)
+                                corner.on.ends[ends++] = {static_cast<std::int32_t>(s), side,
+                                                          end.along, true};
+                    }
+                if (ends == 2) corner_copies_.push_back(corner);
+            }
+    }
+
+    /// The edges of a sheet that end in a corner together with one, and itself.
+    [[nodiscard]] std::vector<Mark> with_mates(const Mark& mark) const {
+        std::vector<Mark> marks{mark};
+        for (const CornerCopy& corner : corner_copies_) {
+            if (!corner.joins(mark, mark)) continue;
+            for (const OnStrip& end : corner.on.ends)
+                if (Mark{end.strip, end.side} != mark) marks.push_back({end.strip, end.side});
+        }
+        return marks;
+    }
+
+    [[nodiscard]] bool on_edge(std::int32_t copy) const {
+        return cut_.on[copy] || cut_.corner[copy];
+    }
 
     void put_on(std::int32_t copy, const Mark& mark, double along, const Vec2& chart) {
         const bool fixed = cut_.on[copy].has_value() || rim_[copy];
@@ -90,7 +154,7 @@ private:
             const CreaseVertex& v = line.vertices[i];
             const auto mark = [&](std::int32_t copy, Side side) {
                 seeds_.push_back(copy);
-                if (ways[i] == CreaseWay::trimmed)
+                if (ways[i] == CreaseWay::trimmed || ends_in_corner(strip, i))
                     in_[copy] = Mark{s, side};
                 else
                     cut_.on[copy] = OnStrip{s, side, v.along, true};
@@ -98,6 +162,11 @@ private:
             mark(v.left, Side::left);
             mark(v.right, Side::right);
         }
+    }
+
+    [[nodiscard]] bool ends_in_corner(const TrimStrip& strip, std::size_t i) const {
+        return (strip.start.corner >= 0 && i == 0) ||
+               (strip.end.corner >= 0 && i + 1 == sheets_.lines[strip.line].vertices.size());
     }
 
     /// The strip sides that a marked copy belongs to.
@@ -120,11 +189,36 @@ private:
                     }
         for (std::size_t next = 0; next < seeds_.size(); ++next) {
             const Mark mark = *mark_of(seeds_[next]);
-            for (const std::int32_t w : links_[seeds_[next]]) {
-                if (mark_of(w) || !strips_[mark.strip].covers(mark.side, cut_.chart[w])) continue;
-                in_[w] = mark;
-                seeds_.push_back(w);
-            }
+            for (const Mark& m : with_mates(mark))
+                for (const std::int32_t w : links_[seeds_[next]]) {
+                    if (mark_of(w) || !strips_[m.strip].covers(m.side, cut_.chart[w])) continue;
+                    in_[w] = m;
+                    seeds_.push_back(w);
+                }
+        }
+    }
+
+    [[nodiscard]] const Vec2& foot_chart(const OnCorner& on) const {
+        return corners_[on.corner].feet[on.foot].foot.chart;
+    }
+
+    /// Shortest chart edge round a copy.
+    [[nodiscard]] double shortest_link(std::int32_t copy) const {
+        double shortest = std::numeric_limits<double>::infinity();
+        for (const std::int32_t w : links_[copy])
+            shortest = std::min(shortest, (cut_.chart[w] - cut_.chart[copy]).norm());
+        return shortest;
+    }
+
+    /// Moves the vertices where creases meet to their corners where these are near.
+    void snap_corners() {
+        for (CornerCopy& corner : corner_copies_) {
+            const Vec2& foot = foot_chart(corner.on);
+            if (!((foot - cut_.chart[corner.copy]).norm() <
+                  tolerance::snap_share * shortest_link(corner.copy)) ||
+                turns_over(corner.copy, foot))
+                continue;
+            put_on_corner(corner, corner.copy);
         }
     }
 
@@ -134,39 +228,79 @@ private:
         for (std::size_t i = strip.first; i <= strip.last; ++i) {
             if (ways[i] != CreaseWay::trimmed) continue;
             const CreaseVertex& v = line.vertices[i];
+            if ((strip.start.corner >= 0 && v.along <= strip.start.along) ||
+                (strip.end.corner >= 0 && v.along >= strip.end.along))
+                continue;  // they vanish in the corner
             for (const std::int32_t copy : {v.left, v.right}) {
                 if (rim_[copy] || !in_[copy]) continue;
                 const Vec2 edge = strip.edge_point(in_[copy]->side, v.along);
-                double shortest = std::numeric_limits<double>::infinity();
-                for (const std::int32_t w : links_[copy])
-                    shortest = std::min(shortest, (cut_.chart[w] - cut_.chart[copy]).norm());
-                if ((edge - cut_.chart[copy]).norm() < tolerance::snap_share * shortest &&
+                if ((edge - cut_.chart[copy]).norm() <
+                        tolerance::snap_share * shortest_link(copy) &&
                     !turns_over(copy, edge))
                     put_on(copy, *in_[copy], v.along, edge);
             }
         }
     }
 
-    [[nodiscard]] TrimStrip::Crossing crossing(std::int32_t in, std::int32_t out) const {
-        const Mark& mark = *in_[in];
-        const TrimStrip& strip = strips_[mark.strip];
-        auto found = strip.cross(mark.side, cut_.chart[in], cut_.chart[out]);
-        if (found.share >= 0.0) return found;
+    struct Crossing {
+        Mark mark;
+        double share;  ///< [-] way along the edge
+        double along;  ///< [mm]
+    };
+
+    /// Where an edge leaves the strips for good.
+    [[nodiscard]] Crossing crossing(std::int32_t in, std::int32_t out) const {
+        Crossing best{*in_[in], -1.0, 0.0};
+        for (const Mark& mark : with_mates(*in_[in])) {
+            const auto found =
+                strips_[mark.strip].cross(mark.side, cut_.chart[in], cut_.chart[out]);
+            if (found.share > best.share) best = {mark, found.share, found.along};
+        }
+        if (best.share >= 0.0) return best;
         // On the edge up to rounding: the node nearest to the vertex.
+        const TrimStrip& strip = strips_[best.mark.strip];
         double nearest = std::numeric_limits<double>::infinity();
         for (const StripNode& node : strip.nodes) {
             const double d =
-                (strip.edge_point(mark.side, node.along) - cut_.chart[in]).squaredNorm();
+                (strip.edge_point(best.mark.side, node.along) - cut_.chart[in]).squaredNorm();
             if (d < nearest) {
                 nearest = d;
-                found = {0.0, node.along};
+                best.share = 0.0;
+                best.along = node.along;
             }
         }
-        return found;
+        return best;
     }
 
     [[nodiscard]] bool crosses(std::int32_t a, std::int32_t b) const {
-        return in_[a] && !in_[b] && !cut_.on[b];
+        return in_[a] && !in_[b] && !on_edge(b);
+    }
+
+    /// The corner at which the edge of a mark ends near a point of it, if one does.
+    [[nodiscard]] CornerCopy* corner_near(const Mark& mark, const Vec2& chart, double reach) {
+        for (CornerCopy& corner : corner_copies_)
+            if (corner.joins(mark, mark) && (foot_chart(corner.on) - chart).norm() <= reach)
+                return &corner;
+        return nullptr;
+    }
+
+    void put_on_corner(CornerCopy& corner, std::int32_t copy) {
+        cut_.corner[copy] = corner.on;
+        cut_.on[copy].reset();
+        cut_.chart[copy] = foot_chart(corner.on);
+        in_[copy].reset();
+        corner.made = copy;
+    }
+
+    /// Moves a vertex to the corner near the point of a strip's edge that it would be moved to.
+    bool snaps_to_corner(std::int32_t copy, const Mark& mark, const Vec2& chart) {
+        const double reach = tolerance::snap_share * shortest_link(copy);
+        CornerCopy* corner = corner_near(mark, chart, reach);
+        if (!corner || corner->made >= 0 || rim_[copy] || cut_.on[copy] ||
+            turns_over(copy, foot_chart(corner->on)))
+            return false;
+        put_on_corner(*corner, copy);
+        return true;
     }
 
     /// Moves vertices that lie near a cut onto it, each along the edge that takes it there soonest.
@@ -195,34 +329,43 @@ private:
                 const Vec2 point = cut_.chart[a] + found.share * (cut_.chart[b] - cut_.chart[a]);
                 const bool rim = sheets_.rim[t][i];
                 if (found.share < tolerance::snap_share && (rim || !rim_[a]))
-                    offer(a, {found.share * length, *in_[a], found.along, point});
+                    offer(a, {found.share * length, found.mark, found.along, point});
                 // A kept point of the outline stays, whatever sliver that leaves.
                 const double back = (1.0 - found.share) * length;
                 const double most =
                     rim_[b] ? (rim ? tolerance::jog : -1.0) : tolerance::snap_share * length;
-                if (back <= most) offer(b, {back, *in_[a], found.along, point});
+                if (back <= most) offer(b, {back, found.mark, found.along, point});
             }
         for (const std::int32_t copy : order) {
             const Candidate& candidate = best[copy];
-            if (turns_over(copy, candidate.chart)) continue;
+            if (snaps_to_corner(copy, candidate.mark, candidate.chart) ||
+                turns_over(copy, candidate.chart))
+                continue;
             put_on(copy, candidate.mark, candidate.along, candidate.chart);
         }
     }
 
     /// The vertex where an edge leaves its strip, made at the first asking.
     std::int32_t cut_vertex(std::int32_t in, std::int32_t out, bool rim) {
-        const auto [entry, fresh] =
-            made_.try_emplace(edge_key(in, out), static_cast<std::int32_t>(cut_.chart.size()));
-        if (fresh) {
-            const auto found = crossing(in, out);
-            cut_.chart.emplace_back(cut_.chart[in] +
-                                    found.share * (cut_.chart[out] - cut_.chart[in]));
-            cut_.on.emplace_back(OnStrip{in_[in]->strip, in_[in]->side, found.along, rim});
+        const auto known = made_.find(edge_key(in, out));
+        if (known != made_.end()) return known->second;
+        const auto found = crossing(in, out);
+        const Vec2 point = cut_.chart[in] + found.share * (cut_.chart[out] - cut_.chart[in]);
+        std::int32_t made = static_cast<std::int32_t>(cut_.chart.size());
+        if (CornerCopy* corner = corner_near(found.mark, point, tolerance::jog)) {
+            made = standing_on(*corner);
+        } else {
+            cut_.chart.push_back(point);
+            cut_.on.emplace_back(OnStrip{found.mark.strip, found.mark.side, found.along, rim});
+            cut_.corner.emplace_back();
         }
-        return entry->second;
+        made_.emplace(edge_key(in, out), made);
+        return made;
     }
 
     void keep(const std::array<std::int32_t, 3>& triangle, std::size_t source) {
+        if (triangle[0] == triangle[1] || triangle[1] == triangle[2] || triangle[2] == triangle[0])
+            return;  // two of its edges leave the strips in one corner
         std::array<Vec3, 3> normals;
         for (int k = 0; k < 3; ++k) {
             normals[k] = base_.mesh.corner_normal[source][k];
@@ -236,10 +379,50 @@ private:
 
     /// Whether a triangle whose corners all lie on a strip's edge lies inside the strip.
     [[nodiscard]] bool inside_strip(const std::array<std::int32_t, 3>& v) const {
-        if (!cut_.on[v[0]] || !cut_.on[v[1]] || !cut_.on[v[2]]) return false;
-        const OnStrip& on = *cut_.on[v[0]];
+        if (!on_edge(v[0]) || !on_edge(v[1]) || !on_edge(v[2])) return false;
         const Vec2 middle = (cut_.chart[v[0]] + cut_.chart[v[1]] + cut_.chart[v[2]]) / 3.0;
-        return strips_[on.strip].covers(on.side, middle);
+        const OnStrip& on = cut_.on[v[0]] ? *cut_.on[v[0]] : cut_.corner[v[0]]->ends[0];
+        for (const Mark& mark : with_mates({on.strip, on.side}))
+            if (strips_[mark.strip].covers(mark.side, middle)) return true;
+        return false;
+    }
+
+    /// Fills what clipping leaves between the edges of two strips and the corner where they end.
+    void fill_corners() {
+        std::unordered_set<std::uint64_t> present;
+        for (const auto& v : cut_.triangle)
+            for (int i = 0; i < 3; ++i)
+                if (cut_.on[v[i]] && cut_.on[v[(i + 1) % 3]])
+                    present.insert(directed_key(v[i], v[(i + 1) % 3]));
+        const std::size_t count = cut_.triangle.size();
+        for (std::size_t t = 0; t < count; ++t)
+            for (int i = 0; i < 3; ++i) {
+                const std::int32_t a = cut_.triangle[t][i];
+                const std::int32_t b = cut_.triangle[t][(i + 1) % 3];
+                if (!cut_.on[a] || !cut_.on[b] || present.contains(directed_key(b, a))) continue;
+                const Mark at_a{cut_.on[a]->strip, cut_.on[a]->side};
+                const Mark at_b{cut_.on[b]->strip, cut_.on[b]->side};
+                if (at_a == at_b) continue;
+                for (CornerCopy& corner : corner_copies_) {
+                    if (!corner.joins(at_a, at_b) || corner.made == corner.copy) continue;
+                    cut_.triangle.push_back({b, a, standing_on(corner)});
+                    const Vec3 normal =
+                        corners_[corner.on.corner].feet[corner.on.foot].foot.point.normal;
+                    cut_.corner_normal.push_back({normal, normal, normal});
+                    break;
+                }
+            }
+    }
+
+    /// The copy on a corner, made at the first asking.
+    std::int32_t standing_on(CornerCopy& corner) {
+        if (corner.made < 0) {
+            corner.made = static_cast<std::int32_t>(cut_.chart.size());
+            cut_.chart.push_back(foot_chart(corner.on));
+            cut_.on.emplace_back();
+            cut_.corner.emplace_back(corner.on);
+        }
+        return corner.made;
     }
 
     void clip() {
@@ -274,6 +457,8 @@ private:
     const BaseMesh& base_;
     const CreaseSheets& sheets_;
     const std::vector<TrimStrip>& strips_;
+    const std::vector<TrimCorner>& corners_;
+    std::vector<CornerCopy> corner_copies_;
     CutSheets cut_;
     std::vector<std::optional<Mark>> in_;
     std::vector<bool> rim_;
@@ -285,10 +470,22 @@ private:
 
 }  // namespace
 
+std::optional<OnStrip> CutSheets::place_on(std::int32_t copy, std::int32_t strip, Side side) const {
+    const auto here = [&](const OnStrip& place) {
+        return place.strip == strip && place.side == side;
+    };
+    if (on[copy] && here(*on[copy])) return on[copy];
+    if (corner[copy])
+        for (const OnStrip& end : corner[copy]->ends)
+            if (here(end)) return end;
+    return std::nullopt;
+}
+
 CutSheets cut_strips(const BaseMesh& base, const CreaseSheets& sheets,
                      const std::vector<TrimStrip>& strips,
-                     const std::vector<std::vector<CreaseWay>>& ways) {
-    Cutter cutter(base, sheets, strips);
+                     const std::vector<std::vector<CreaseWay>>& ways,
+                     const std::vector<TrimCorner>& corners) {
+    Cutter cutter(base, sheets, strips, corners);
     CutSheets cut = cutter.run(ways);
     pair_edges(cut, strips.size());
     return cut;

@@ -11,6 +11,7 @@
 #include "core/surface/crease_sheets.h"
 #include "core/surface/cut_strips.h"
 #include "core/surface/mesh_parts.h"
+#include "core/surface/trim_corner.h"
 #include "core/surface/trim_strip.h"
 
 namespace tearline::surface {
@@ -29,16 +30,19 @@ struct Copy {
 class Assembly {
 public:
     Assembly(const BaseMesh& base, const DepthAtChart& depth, const CreaseSheets& sheets,
-             const std::vector<TrimStrip>& strips, std::vector<std::vector<CreaseWay>> ways)
+             const std::vector<TrimStrip>& strips, const std::vector<TrimCorner>& corners,
+             std::vector<std::vector<CreaseWay>> ways)
         : base_(base),
           depth_(depth),
           sheets_(sheets),
           strips_(strips),
+          corners_(corners),
           ways_(std::move(ways)),
-          cut_(cut_strips(base, sheets, strips, ways_)) {}
+          cut_(cut_strips(base, sheets, strips, ways_, corners)) {}
 
     Result<ParallelSurface> run() {
         place_copies();
+        weld_corners();
         weld_ridges();
         weld_mitres();
         number_the_rest();
@@ -68,7 +72,12 @@ private:
         for (std::size_t c = 0; c < copies_.size(); ++c) {
             Copy& copy = copies_[c];
             const bool crease = c < sheets_.origin.size();
-            if (cut_.on[c] && !(crease && is_tip(*cut_.on[c], static_cast<std::int32_t>(c)))) {
+            if (cut_.corner[c]) {
+                const OnCorner& on = *cut_.corner[c];
+                const SheetFoot& foot = corners_[on.corner].feet[on.foot].foot;
+                copy = {foot.point.position, foot.point.normal, foot.chart, 0.0, -1};
+            } else if (cut_.on[c] &&
+                       !(crease && is_tip(*cut_.on[c], static_cast<std::int32_t>(c)))) {
                 const OnStrip& on = *cut_.on[c];
                 ridge_[c] = strips_[on.strip].ridge_point(base_.at, depth_, on.along);
                 const SheetFoot& foot = on.side == Side::left ? ridge_[c]->left : ridge_[c]->right;
@@ -86,15 +95,37 @@ private:
         const TrimStrip& strip = strips_[on.strip];
         const auto& line = sheets_.lines[strip.line].vertices;
         for (const std::size_t i : {strip.first, strip.last})
-            if (ways_[strip.line][i] != CreaseWay::trimmed &&
+            if (ways_[strip.line][i] != CreaseWay::trimmed && !is_corner(line[i].vertex) &&
                 (line[i].left == copy || line[i].right == copy))
                 return true;
         return false;
     }
 
+    [[nodiscard]] bool is_corner(std::int32_t vertex) const {
+        return std::any_of(corners_.begin(), corners_.end(),
+                           [&](const TrimCorner& corner) { return corner.vertex == vertex; });
+    }
+
+    /// One vertex for all sheets' copies of each corner; its base point is where the creases meet.
+    void weld_corners() {
+        std::vector<std::int32_t> made(corners_.size(), -1);
+        for (std::size_t c = 0; c < copies_.size(); ++c) {
+            if (!cut_.corner[c]) continue;
+            const auto k = static_cast<std::size_t>(cut_.corner[c]->corner);
+            const std::int32_t v = corners_[k].vertex;
+            if (made[k] < 0)
+                made[k] = add_vertex(corners_[k].position, base_.mesh.position[v], base_.chart[v]);
+            copies_[c].vertex = made[k];
+        }
+    }
+
     /// One vertex for both copies of each ridge point; its base point is the crease's.
     void weld_ridges() {
         for (const auto& [l, r] : cut_.pairs) {
+            if (cut_.corner[l] || cut_.corner[r]) {
+                copies_[l].vertex = copies_[r].vertex = copies_[cut_.corner[l] ? l : r].vertex;
+                continue;
+            }
             if (!ridge_[l]) continue;  // a tip: mitred with the other crease vertices
             const OnStrip& on = *cut_.on[l];
             const TrimStrip& strip = strips_[on.strip];
@@ -114,7 +145,7 @@ private:
             for (std::size_t i = 0; i < ways_[l].size(); ++i) {
                 if (ways_[l][i] != CreaseWay::mitre) continue;
                 const std::int32_t v = sheets_.lines[l].vertices[i].vertex;
-                if (copies_[of[v].front()].vertex >= 0) continue;
+                if (copies_[of[v].front()].vertex >= 0 || is_corner(v)) continue;
                 const std::int32_t made =
                     add_vertex(mitre(v, of[v]), base_.mesh.position[v], base_.chart[v]);
                 for (const std::int32_t c : of[v]) copies_[c].vertex = made;
@@ -163,7 +194,9 @@ private:
             for (int k = 0; k < 3; ++k) {
                 const Copy& copy = copies_[cut_.triangle[t][k]];
                 v[k] = copy.vertex;
-                n[k] = ridge_[cut_.triangle[t][k]] ? copy.normal : cut_.corner_normal[t][k];
+                const bool moved =
+                    ridge_[cut_.triangle[t][k]] || cut_.corner[cut_.triangle[t][k]].has_value();
+                n[k] = moved ? copy.normal : cut_.corner_normal[t][k];
                 chart[k] = copy.chart;
             }
             const std::size_t before = out_.mesh.triangle.size();
@@ -332,6 +365,7 @@ private:
     const DepthAtChart& depth_;
     const CreaseSheets& sheets_;
     const std::vector<TrimStrip>& strips_;
+    const std::vector<TrimCorner>& corners_;
     std::vector<std::vector<CreaseWay>> ways_;
     CutSheets cut_;
     std::vector<Copy> copies_;
@@ -373,17 +407,19 @@ Result<ParallelSurface> parallel_surface(const BaseMesh& base, const DepthAtChar
     std::vector<std::vector<CreaseWay>> ways;
     std::vector<CreaseMet> met;
     std::vector<Loop2> trimmed;
+    for (const CreaseLine& line : sheets.lines)
+        ways.push_back(crease_ways(line, base.chart, depth));
+    const std::vector<TrimCorner> corners = trim_corners(base, sheets, ways, depth);
     for (std::size_t l = 0; l < sheets.lines.size(); ++l) {
-        ways.push_back(crease_ways(sheets.lines[l], base.chart, depth));
-        auto more = trim_strips(base, sheets, l, ways.back(), depth);
+        auto more = trim_strips(base, sheets, l, ways[l], depth, corners);
         if (!more) return tl::unexpected(more.error());
         for (TrimStrip& strip : *more) {
             trimmed.push_back(outline_of(strip));
             strips.push_back(std::move(strip));
         }
-        met.push_back(crease_met(base, sheets.lines[l], depth, ways.back()));
+        met.push_back(crease_met(base, sheets.lines[l], depth, ways[l]));
     }
-    auto surface = Assembly(base, depth, sheets, strips, std::move(ways)).run();
+    auto surface = Assembly(base, depth, sheets, strips, corners, std::move(ways)).run();
     if (!surface) return surface;
     surface->creases = std::move(met);
     surface->trimmed = std::move(trimmed);

@@ -21,10 +21,14 @@ Vec2 chart_step(const SheetPoint& point, const Vec3& step) {
     return metric.inverse() * (point.along.transpose() * step);
 }
 
-void move_foot(const SurfaceAtChart& at, SheetFoot& foot, const Vec3& step, const Vec3& other) {
+void move_foot(const SurfaceAtChart& at, SheetFoot& foot, const Vec3& step,
+               std::span<const Vec3> others) {
     foot.chart += chart_step(foot.point, step);
     const auto there = at(foot.chart);
-    if (there && there->normal.dot(foot.point.normal) >= there->normal.dot(other))
+    const auto farther = [&](const Vec3& other) {
+        return there->normal.dot(foot.point.normal) >= there->normal.dot(other);
+    };
+    if (there && std::all_of(others.begin(), others.end(), farther))
         foot.point = *there;
     else  // past the end of the chart or over the crease: the sheet goes on straight
         foot.point.position += step;
@@ -65,8 +69,9 @@ std::optional<RidgePoint> find_ridge(const SurfaceAtChart& at, const DepthAtChar
         }
         before = both;
         const Vec3 normal_a = a.normal;
-        move_foot(at, ridge.left, share * step_a, b.normal);
-        move_foot(at, ridge.right, share * step_b, normal_a);
+        const Vec3 normal_b = b.normal;
+        move_foot(at, ridge.left, share * step_a, {&normal_b, 1});
+        move_foot(at, ridge.right, share * step_b, {&normal_a, 1});
     }
     return std::nullopt;
 }

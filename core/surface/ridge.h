@@ -1,5 +1,6 @@
 #pragma once
 #include <optional>
+#include <span>
 
 #include "core/surface/parallel_surface.h"
 
@@ -36,8 +37,9 @@ struct Section {
 
 /// Moves a foot by a step in space along its tangent plane.
 ///
-/// @param other  normal of the sheet that the foot must not land on
-void move_foot(const SurfaceAtChart& at, SheetFoot& foot, const Vec3& step, const Vec3& other);
+/// @param others  normals of the sheets that the foot must not land on
+void move_foot(const SurfaceAtChart& at, SheetFoot& foot, const Vec3& step,
+               std::span<const Vec3> others);
 
 /// The chart step that moves a foot by a step in space.
 [[nodiscard]] Vec2 chart_step(const SheetPoint& point, const Vec3& step);

@@ -7,6 +7,7 @@
 
 #include "core/base/numbers.h"
 #include "core/base/tolerances.h"
+#include "core/surface/trim_corner.h"
 
 namespace tearline::surface {
 namespace {
@@ -29,17 +30,6 @@ bool in_triangle(const Vec2& p, const Vec2& a, const Vec2& b, const Vec2& c) {
     const double v = cross2(c - b, p - b);
     const double w = cross2(a - c, p - c);
     return (u >= 0.0 && v >= 0.0 && w >= 0.0) || (u <= 0.0 && v <= 0.0 && w <= 0.0);
-}
-
-/// How a triangle of the mesh carries chart steps into space.
-Eigen::Matrix<double, 3, 2> carry(const BaseMesh& base, std::int32_t t) {
-    const auto& v = base.mesh.triangle[t];
-    Eigen::Matrix2d chart;
-    chart << base.chart[v[1]] - base.chart[v[0]], base.chart[v[2]] - base.chart[v[0]];
-    Eigen::Matrix<double, 3, 2> space;
-    space << base.mesh.position[v[1]] - base.mesh.position[v[0]],
-        base.mesh.position[v[2]] - base.mesh.position[v[0]];
-    return space * chart.inverse();
 }
 
 tl::unexpected<Error> no_ridge(const Vec3& p) {
@@ -83,7 +73,7 @@ public:
             const Vec3 n =
                 (1.0 - clamped) * sheets_.normal[copy_a] + clamped * sheets_.normal[copy_b];
             return SheetFoot{node.centre,
-                             {node.section.point, n.normalized(), carry(base_, triangle)}};
+                             {node.section.point, n.normalized(), chart_carry(base_, triangle)}};
         };
         const auto& sides = line_.sides[place.edge];
         node.ridge.left = foot(a.left, b.left, sides[0]);
@@ -101,8 +91,8 @@ public:
         const double width = depth_(node.centre) * std::tan(0.5 * turn);
         if (!(width > 0.0)) return false;
         RidgePoint start = node.ridge;
-        move_foot(base_.at, start.left, width * nl.cross(t).normalized(), nr);
-        move_foot(base_.at, start.right, width * t.cross(nr).normalized(), nl);
+        move_foot(base_.at, start.left, width * nl.cross(t).normalized(), {&nr, 1});
+        move_foot(base_.at, start.right, width * t.cross(nr).normalized(), {&nl, 1});
         const auto ridge = find_ridge(base_.at, depth_, node.section, start);
         if (!ridge) return false;
         node.ridge = *ridge;
@@ -132,25 +122,91 @@ public:
                                   ? 1
                                   : static_cast<int>(std::ceil(length / tolerance::strip_spacing));
             StripNode node = crease_node({edge, edge == e ? 0.0 : 1.0});
-            node.tip = ways[e] != CreaseWay::trimmed;
-            if (!node.tip && !raise(node)) return no_ridge(node.section.point);
-            strip.nodes.push_back(node);
+            if (reaches(strip, node.along)) {
+                node.tip = ways[e] != CreaseWay::trimmed;
+                if (!node.tip && !raise(node)) return no_ridge(node.section.point);
+                strip.nodes.push_back(node);
+            }
             for (int k = 1; k < parts; ++k) {
                 StripNode between = crease_node({edge, static_cast<double>(k) / parts});
-                if (raise(between)) strip.nodes.push_back(between);
+                if (reaches(strip, between.along) && raise(between)) strip.nodes.push_back(between);
             }
         }
         return {};
     }
 
+    /// Finds the corners that the strip runs into.
+    [[nodiscard]] Result<void> meet_corners(TrimStrip& strip,
+                                            const std::vector<TrimCorner>& corners) const {
+        const std::size_t last = line_.vertices.size() - 1;
+        for (std::size_t c = 0; c < corners.size(); ++c)
+            for (const bool at_start : {true, false}) {
+                const std::size_t i = at_start ? 0 : last;
+                if ((at_start ? strip.first : strip.last) != i ||
+                    line_.vertices[i].vertex != corners[c].vertex)
+                    continue;
+                const auto along = along_of(corners[c].position, at_start);
+                if (!along) return no_ridge(base_.mesh.position[corners[c].vertex]);
+                (at_start ? strip.start : strip.end) = {static_cast<std::int32_t>(c), *along};
+            }
+        if (strip.start.corner >= 0 && strip.end.corner >= 0 &&
+            !(strip.start.along < strip.end.along))
+            return no_ridge(base_.mesh.position[line_.vertices[last].vertex]);
+        return {};
+    }
+
+    /// Ends the strip in the corner at one of its ends, if one is there: with a node in the section
+    /// through it and one at the crease's own end, both with the corner's feet.
+    [[nodiscard]] std::vector<StripNode> corner_nodes(const TrimStrip& strip,
+                                                      const std::vector<TrimCorner>& corners,
+                                                      bool at_start) const {
+        const auto& met = at_start ? strip.start : strip.end;
+        if (met.corner < 0) return {};
+        const TrimCorner& corner = corners[static_cast<std::size_t>(met.corner)];
+        const std::size_t last = line_.vertices.size() - 1;
+        const CreaseVertex& v = line_.vertices[at_start ? 0 : last];
+        StripNode through = crease_node(place_at(met.along));
+        through.ridge = {corner.foot_of(v.left), corner.foot_of(v.right), corner.position};
+        StripNode end = through;
+        end.along = v.along;
+        end.centre = base_.chart[v.vertex];
+        if (at_start) return {end, through};
+        return {through, end};
+    }
+
+    /// Way along the crease of the section that holds a point, searched from one of its ends; past
+    /// the other if the crease leaves the mesh there.
+    [[nodiscard]] std::optional<double> along_of(const Vec3& point, bool from_start) const {
+        const std::size_t edges = line_.sides.size();
+        const auto ahead = [&](std::size_t i) {
+            const CreaseVertex& v = line_.vertices[i];
+            return (point - base_.mesh.position[v.vertex]).dot(v.tangent);
+        };
+        for (std::size_t k = 0; k < edges; ++k) {
+            const std::size_t i = from_start ? k : edges - k;
+            const std::size_t j = from_start ? i + 1 : i - 1;
+            const double here = ahead(i);
+            const double there = ahead(j);
+            if (k == 0 && !(from_start ? here > 0.0 : here < 0.0)) return line_.vertices[i].along;
+            if (here * there > 0.0) continue;
+            const double share = here / (here - there);
+            return line_.vertices[i].along +
+                   share * (line_.vertices[j].along - line_.vertices[i].along);
+        }
+        if (from_start && line_.ends_on_rim) return line_.vertices.back().along + ahead(edges);
+        if (!from_start && line_.starts_on_rim) return line_.vertices.front().along + ahead(0);
+        return std::nullopt;
+    }
+
     /// Nodes beyond the end of the line, nearest first, until the mesh is left behind.
-    [[nodiscard]] std::vector<StripNode> beyond(bool at_start) const {
+    [[nodiscard]] std::vector<StripNode> beyond(const TrimStrip& strip, bool at_start) const {
         std::vector<StripNode> nodes;
         const std::size_t edge = at_start ? 0 : line_.sides.size() - 1;
         const double length = line_.vertices[edge + 1].along - line_.vertices[edge].along;
         for (int k = 1; k <= tolerance::most_strip_steps_beyond; ++k) {
             const double s = k * tolerance::strip_spacing / length;
             StripNode node = crease_node({edge, at_start ? -s : 1.0 + s});
+            if (!reaches(strip, node.along)) continue;
             if (!raise(node)) break;
             nodes.push_back(node);
             if (!touches_mesh(node)) break;
@@ -159,6 +215,20 @@ public:
     }
 
 private:
+    /// Whether a way along the crease lies between the strip's corners.
+    [[nodiscard]] static bool reaches(const TrimStrip& strip, double along) {
+        constexpr double apart = 0.1 * tolerance::strip_spacing;  // from the corner's own node
+        return (strip.start.corner < 0 || along > strip.start.along + apart) &&
+               (strip.end.corner < 0 || along < strip.end.along - apart);
+    }
+
+    [[nodiscard]] CreasePlace place_at(double along) const {
+        std::size_t edge = 0;
+        while (edge + 1 < line_.sides.size() && line_.vertices[edge + 1].along < along) ++edge;
+        const double from = line_.vertices[edge].along;
+        return {edge, (along - from) / (line_.vertices[edge + 1].along - from)};
+    }
+
     const BaseMesh& base_;
     const CreaseSheets& sheets_;
     const CreaseLine& line_;
@@ -167,6 +237,16 @@ private:
 };
 
 }  // namespace
+
+Eigen::Matrix<double, 3, 2> chart_carry(const BaseMesh& base, std::int32_t triangle) {
+    const auto& v = base.mesh.triangle[triangle];
+    Eigen::Matrix2d chart;
+    chart << base.chart[v[1]] - base.chart[v[0]], base.chart[v[2]] - base.chart[v[0]];
+    Eigen::Matrix<double, 3, 2> space;
+    space << base.mesh.position[v[1]] - base.mesh.position[v[0]],
+        base.mesh.position[v[2]] - base.mesh.position[v[0]];
+    return space * chart.inverse();
+}
 
 Vec2 TrimStrip::edge_point(Side side, double along) const {
     const auto [k, s] = span_at(nodes, along);
@@ -196,7 +276,7 @@ RidgePoint TrimStrip::ridge_point(const SurfaceAtChart& at, const DepthAtChart& 
     const Vec3 nr = start.right.point.normal;
     const auto carry_to = [&](SheetFoot& foot, Side side, const Vec3& other) {
         const Vec2 wanted = edge_point(side, along);
-        move_foot(at, foot, foot.point.along * (wanted - foot.chart), other);
+        move_foot(at, foot, foot.point.along * (wanted - foot.chart), {&other, 1});
     };
     carry_to(start.left, Side::left, nr);
     carry_to(start.right, Side::right, nl);
@@ -268,7 +348,8 @@ std::vector<CreaseWay> crease_ways(const CreaseLine& line, const std::vector<Vec
 
 Result<std::vector<TrimStrip>> trim_strips(const BaseMesh& base, const CreaseSheets& sheets,
                                            std::size_t line, const std::vector<CreaseWay>& ways,
-                                           const DepthAtChart& depth) {
+                                           const DepthAtChart& depth,
+                                           const std::vector<TrimCorner>& corners) {
     std::vector<TrimStrip> strips;
     std::optional<StripBuilder> builder;
     for (std::size_t i = 0; i < ways.size(); ++i) {
@@ -280,15 +361,17 @@ Result<std::vector<TrimStrip>> trim_strips(const BaseMesh& base, const CreaseShe
         while (end + 1 < ways.size() && ways[end + 1] == CreaseWay::trimmed) ++end;
         strip.first = i > 0 ? i - 1 : 0;
         strip.last = end + 1 < ways.size() ? end + 1 : end;
+        if (const auto met = builder->meet_corners(strip, corners); !met)
+            return tl::unexpected(met.error());
+        strip.nodes = builder->corner_nodes(strip, corners, true);
         if (i == 0) {
-            strip.nodes = builder->beyond(true);
+            strip.nodes = builder->beyond(strip, true);
             std::reverse(strip.nodes.begin(), strip.nodes.end());
         }
         if (const auto done = builder->run(strip, ways); !done) return tl::unexpected(done.error());
-        if (end + 1 == ways.size()) {
-            const auto more = builder->beyond(false);
-            strip.nodes.insert(strip.nodes.end(), more.begin(), more.end());
-        }
+        const auto more = end + 1 == ways.size() ? builder->beyond(strip, false)
+                                                 : builder->corner_nodes(strip, corners, false);
+        strip.nodes.insert(strip.nodes.end(), more.begin(), more.end());
         strips.push_back(std::move(strip));
         i = end;
     }

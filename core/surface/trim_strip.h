@@ -7,6 +7,8 @@
 
 namespace tearline::surface {
 
+struct TrimCorner;
+
 enum class Side { left, right };
 
 /// One place along a trimmed strip.
@@ -24,6 +26,13 @@ struct TrimStrip {
     std::size_t first = 0;  ///< crease vertices that lie in the strip or on a tip of it
     std::size_t last = 0;
     std::vector<StripNode> nodes;
+
+    /// Where an end of the strip runs into a corner.
+    struct CornerEnd {
+        std::int32_t corner = -1;  ///< -1: none
+        double along = 0.0;        ///< [mm] of the section through the corner
+    };
+    CornerEnd start, end;
 
     /// Chart point of the strip's edge at a way along it.
     [[nodiscard]] Vec2 edge_point(Side side, double along) const;
@@ -52,6 +61,9 @@ enum class CreaseWay {
     opened,   ///< as an arc
 };
 
+/// How a triangle of the mesh carries chart steps into space.
+[[nodiscard]] Eigen::Matrix<double, 3, 2> chart_carry(const BaseMesh& base, std::int32_t triangle);
+
 /// The way of each vertex of a line.
 [[nodiscard]] std::vector<CreaseWay> crease_ways(const CreaseLine& line,
                                                  const std::vector<Vec2>& chart,
@@ -59,11 +71,13 @@ enum class CreaseWay {
 
 /// The strips of a line: one for each run of trimmed vertices.
 ///
-/// A run that ends at the mesh's rim goes on beyond it, as long as `inside` holds anywhere across.
+/// A run that ends at the mesh's rim goes on beyond it, as long as any of the mesh lies across; one
+/// that ends at a corner ends with the corner's feet.
 [[nodiscard]] Result<std::vector<TrimStrip>> trim_strips(const BaseMesh& base,
                                                          const CreaseSheets& sheets,
                                                          std::size_t line,
                                                          const std::vector<CreaseWay>& ways,
-                                                         const DepthAtChart& depth);
+                                                         const DepthAtChart& depth,
+                                                         const std::vector<TrimCorner>& corners);
 
 }  // namespace tearline::surface

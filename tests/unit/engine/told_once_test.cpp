@@ -18,6 +18,14 @@ TEST(ToldOnce, JoinsWhatSeveralPliesMeetAtOnePlace) {
     EXPECT_EQ(told[0].ply, 1);
 }
 
+TEST(ToldOnce, NamesAPlyOnceWhereSeveralCreasesMeet) {
+    const Warnings told = told_once(
+        {at_place("crease-trimmed", 1, {0, 0, 0}), at_place("crease-trimmed", 1, {9, 0, 0}),
+         at_place("crease-trimmed", 2, {0, 0, 0}), at_place("crease-trimmed", 2, {9, 0, 0})});
+    ASSERT_EQ(told.size(), 1u);
+    EXPECT_EQ(told[0].message, "sentence of ply 1; likewise, by its own depth, for ply 2");
+}
+
 TEST(ToldOnce, KeepsApartOtherPlacesOtherCodesAndWarningsWithoutAPlace) {
     const Warnings warnings = {at_place("radius-convex", 1, {0, 0, 0}),
                                at_place("radius-convex", 2, {900, 0, 0}),

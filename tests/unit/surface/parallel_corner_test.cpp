@@ -1,4 +1,4 @@
-// Where three creases meet: the corner of a three-sided pyramid.
+// Where creases meet: the corner of a three-sided or six-sided pyramid.
 #include <gtest/gtest.h>
 
 #include <numbers>
@@ -11,16 +11,17 @@
 namespace tearline::surface {
 namespace {
 
-/// Three planes through the origin, each falling by `tilt` [rad] from the level, over the sectors
-/// about 30, 150 and 270 degrees: three creases, convex for tilt > 0.
+/// Planes through the origin, each falling by `tilt` [rad] from the level, over equal sectors, with
+/// a crease at 90 degrees: as many creases, convex for tilt > 0.
 class Pyramid final : public SurfaceBehind {
 public:
-    Pyramid(std::vector<Vec2> chart, double tilt) : chart_(std::move(chart)), tilt_(tilt) {}
+    Pyramid(std::vector<Vec2> chart, int sides, double tilt)
+        : chart_(std::move(chart)), sides_(sides), tilt_(tilt) {}
 
     [[nodiscard]] int sector(const std::array<std::int32_t, 3>& v) const {
         const Vec2 p = chart_[v[0]] + chart_[v[1]] + chart_[v[2]];
         int best = 0;
-        for (int s = 1; s < 3; ++s)
+        for (int s = 1; s < sides_; ++s)
             if (p.dot(way(s)) > p.dot(way(best))) best = s;
         return best;
     }
@@ -36,17 +37,18 @@ public:
     }
 
 private:
-    static Vec2 way(int s) {
-        const double a = (30.0 + 120.0 * s) * std::numbers::pi / 180.0;
+    [[nodiscard]] Vec2 way(int s) const {
+        const double a = (0.5 + (2.0 * s - 1.0) / sides_) * std::numbers::pi;
         return {std::cos(a), std::sin(a)};
     }
     std::vector<Vec2> chart_;
+    int sides_;
     double tilt_;
 };
 
-Patch pyramid(double tilt, double edge) {
+Patch pyramid(int sides, double tilt, double edge) {
     Patch patch = test::analytic_patch(test::plane_map, test::within_disc(60), 80, edge);
-    const auto behind = std::make_shared<Pyramid>(patch.chart, tilt);
+    const auto behind = std::make_shared<Pyramid>(patch.chart, sides, tilt);
     for (std::size_t t = 0; t < patch.mesh.triangle.size(); ++t) {
         const auto& v = patch.mesh.triangle[t];
         for (int k = 0; k < 3; ++k) {
@@ -64,30 +66,54 @@ Patch pyramid(double tilt, double edge) {
     return patch;
 }
 
-TEST(ParallelCorner, MeetsWhereThreeOffsetPlanesMeet) {
-    // The three planes moved in by d meet d / cos(tilt) below the corner, and no point of the
-    // pyramid is nearer to any point at depth (nearest-point search on its exact facets).
-    for (const double tilt : {0.15, 0.3})
-        for (const double edge : {3.0, 8.0, 15.0}) {
-            const Patch patch = pyramid(tilt, edge);
-            const auto s =
-                parallel_surface({patch.mesh, patch.chart, patch.crease, sheet_at_chart(patch)},
-                                 [](const Vec2&) { return 6.0; });
-            ASSERT_TRUE(s) << s.error().message;
-            test::expect_manifold(s->mesh);
-            EXPECT_EQ(count_parts(s->mesh), 1u);
-            double top = -100.0;
-            for (const Vec3& q : s->mesh.position) {
-                top = std::max(top, q.z());
-                EXPECT_GT(patch.nearest(q).distance, 6.0 - 1e-9);
-            }
-            EXPECT_NEAR(top, -6.0 / std::cos(tilt), 1e-9);
+/// Area within the outline of a mesh, seen from above.
+double area_from_above(const SurfaceMesh& mesh) {
+    double twice = 0.0;
+    for (const auto& loop : boundary_loops(mesh))
+        for (std::size_t i = 0; i < loop.size(); ++i) {
+            const Vec3& a = mesh.position[loop[i]];
+            const Vec3& b = mesh.position[loop[(i + 1) % loop.size()]];
+            twice += a.x() * b.y() - b.x() * a.y();
         }
+    return 0.5 * twice;
+}
+
+TEST(ParallelCorner, MeetsWhereTheOffsetPlanesMeet) {
+    // The planes moved in by d meet d / cos(tilt) below the corner, no point of the pyramid is
+    // nearer to any point at depth (nearest-point search on its exact facets), and as every facet
+    // at depth leans by the tilt, their area is that seen from above over cos(tilt) unless some
+    // overlap or are missing. On the finest meshes the strips are several triangles wide.
+    for (const int sides : {3, 6})
+        for (const double tilt : {0.15, 0.3, 0.6, 0.9})
+            for (const double edge : {1.5, 3.0, 8.0, 15.0}) {
+                SCOPED_TRACE(testing::Message()
+                             << sides << " sides, tilt " << tilt << ", edges " << edge);
+                const Patch patch = pyramid(sides, tilt, edge);
+                const auto s =
+                    parallel_surface({patch.mesh, patch.chart, patch.crease, sheet_at_chart(patch)},
+                                     [](const Vec2&) { return 6.0; });
+                ASSERT_TRUE(s) << s.error().message;
+                test::expect_manifold(s->mesh);
+                EXPECT_EQ(count_parts(s->mesh), 1u);
+                double top = -100.0, area = 0.0;
+                for (const Vec3& q : s->mesh.position) {
+                    top = std::max(top, q.z());
+                    EXPECT_GT(patch.nearest(q).distance, 6.0 - 1e-9);
+                }
+                for (std::size_t t = 0; t < s->mesh.triangle.size(); ++t) {
+                    const auto& v = s->mesh.triangle[t];
+                    area += 0.5 * (s->mesh.position[v[1]] - s->mesh.position[v[0]])
+                                      .cross(s->mesh.position[v[2]] - s->mesh.position[v[0]])
+                                      .norm();
+                }
+                EXPECT_NEAR(top, -6.0 / std::cos(tilt), 1e-9);
+                EXPECT_NEAR(area * std::cos(tilt), area_from_above(s->mesh), 1e-6 * area);
+            }
 }
 
 TEST(ParallelCorner, OpensThreeCreasesToOnePoint) {
     for (const double edge : {3.0, 8.0, 15.0}) {
-        const Patch patch = pyramid(-0.3, edge);
+        const Patch patch = pyramid(3, -0.3, edge);
         const auto s =
             parallel_surface({patch.mesh, patch.chart, patch.crease, sheet_at_chart(patch)},
                              [](const Vec2&) { return 6.0; });
