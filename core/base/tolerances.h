@@ -517,6 +517,9 @@ inline constexpr double steeper_share = 0.1;
 /// [mm] less than this is not ground off by hand.
 inline constexpr double least_grind = 0.3;
 
+/// [mm3] nor a spot that holds less than this: a square centimetre of the least depth.
+inline constexpr double pinch_of_dust = 30.0;
+
 
 /// [mm] a ply whose edge lies within this of the scarf's end reaches over all the ground glass:
 /// no eye sees less, and thicknesses from data sheets are rounded to it.

@@ -23,13 +23,17 @@ std::string point_text(const Vec3& at) {
 
 /// How far outside the damage outline the cloth reaches: each net line, and the torn band of mat.
 double footprint_offset(const job::Job& job, const plies::PlyLevels& levels) {
-    double offset = levels.dish.back().x();
+    const double scarf = levels.dish.back().x();
+    double offset = scarf, widest_band = 0.0, covers = 0.0;
     for (const plies::PlyLevel& ply : levels.plies) {
         const job::Fabric& fabric = job.fabrics.at(ply.entry.fabric);
         const double band = fabric.kind == job::FabricKind::mat ? fabric.tear_margin : 0.0;
         offset = std::max(offset, ply.edge_offset + band);
+        widest_band = std::max(widest_band, band);
+        if (ply.cover) covers += job.layup.cover_step;
     }
-    return offset;
+    // Plies of a sounded dish may reach to the end of the scarf, and covers lie outside that.
+    return job.damage.soundings.empty() ? offset : std::max(offset, scarf + covers + widest_band);
 }
 
 std::vector<double> all_offsets(const Ground& ground, const job::Job& job) {

@@ -10,6 +10,7 @@
 #include "core/base/numbers.h"
 #include "core/base/tolerances.h"
 #include "core/damage/foot.h"
+#include "core/plies/clip_region.h"
 #include "core/plies/sounded_levels.h"
 #include "core/surface/locate_near.h"
 
@@ -116,17 +117,34 @@ plies::NetRegion lifted(const surface::Patch& patch, std::vector<Region2> region
     return region;
 }
 
+/// What must still be ground off in a part: the most [mm], and all of it [mm3].
+struct ToGrind {
+    double most = 0.0, volume = 0.0;
+};
+
+ToGrind to_grind(const dish::ChartField& more, const Region2& part) {
+    ToGrind sum;
+    for (int r = 0; r < more.rows; ++r)
+        for (int c = 0; c < more.columns; ++c)
+            if (more.at(c, r) > 0.0 && contains(part, more.place(c, r))) {
+                sum.most = std::max(sum.most, more.at(c, r));
+                sum.volume += more.at(c, r) * more.step * more.step;
+            }
+    return sum;
+}
+
 /// Where the ground is steeper than the ratio allows, each part with the most that must come off.
 void find_steep(const job::Job& job, Ground& ground) {
-    const dish::ChartField field = dish::sampled(*ground.sounded, 0.0);
     const double slack = job.scarf.ratio / (1.0 + tolerance::steeper_share);
+    // A gentler wall may reach out of the ground area by as much as it is long.
+    const dish::ChartField field =
+        dish::sampled(*ground.sounded, slack * ground.sounded->deepest());
     const dish::ChartField more = dish::still_to_grind(field, slack);
-    for (Region2& part : dish::regions_of(dish::contours(more, tolerance::least_grind))) {
-        double most = 0.0;
-        for (int r = 0; r < more.rows; ++r)
-            for (int c = 0; c < more.columns; ++c)
-                if (more.at(c, r) > most && contains(part, more.place(c, r))) most = more.at(c, r);
-        ground.to_grind.push_back(most);
+    for (Region2& part : plies::united_inside(dish::contours(more, tolerance::least_grind),
+                                              ground.patch.domain())) {
+        const ToGrind off = to_grind(more, part);
+        if (!(off.volume > tolerance::pinch_of_dust)) continue;
+        ground.to_grind.push_back(off.most);
         ground.too_steep.push_back(lifted(ground.patch, {std::move(part)}, 0.0));
     }
 }

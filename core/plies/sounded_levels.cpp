@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 #include <numbers>
+#include <optional>
+#include <string>
 
 #include "core/base/numbers.h"
 #include "core/base/tolerances.h"
@@ -15,8 +17,12 @@ namespace {
 std::vector<PlyLevel> stack_for(const job::Job& job, const PlyLevels& planned, double depth) {
     std::vector<PlyLevel> stack;
     if (!job.layup.stack.empty()) {
-        for (std::size_t i = 0; i < job.layup.stack.size(); ++i)
-            if (static_cast<int>(i) >= job.after_ply) stack.push_back(planned.plies[i]);
+        for (std::size_t i = static_cast<std::size_t>(job.after_ply); i < job.layup.stack.size();
+             ++i) {
+            stack.push_back(planned.plies[i]);
+            // However high the plan would have it: whether it has a place, the soundings say.
+            stack.back().cover = false;
+        }
         return stack;
     }
     // Every ply of the fill comes in turn; a bottom one that half fits is still laid.
@@ -74,17 +80,57 @@ double disc_radius(double mm2) {
     return std::sqrt(mm2 / std::numbers::pi);
 }
 
+void warn(Warnings& warnings, const std::string& code, std::string message,
+          std::optional<int> ply = {}) {
+    warnings.push_back({code, std::move(message), ply, {}, {}});
+}
+
+std::string of_ply(const PlyLevel& ply) {
+    return "ply " + std::to_string(ply.number) + " (" + ply.entry.fabric + ")";
+}
+
+std::string left_out(const TidyRegions& tidy) {
+    return fixed(tidy.dropped_mm2 / 100.0, 1) + " cm2 in all: fill with fairing compound";
+}
+
 void say_slivers(const TidyRegions& tidy, const PlyLevel& ply, Warnings& warnings) {
     if (tidy.joined == 0 && tidy.dropped == 0) return;
-    std::string message = "ply " + std::to_string(ply.number) + " (" + ply.entry.fabric + "): ";
+    const std::string narrower = " narrower than " + fixed(tolerance::sliver, 0) + " mm ";
+    std::string message = of_ply(ply) + ": ";
     if (tidy.joined > 0)
-        message += std::to_string(tidy.joined) + " narrower than " + fixed(tolerance::sliver, 0) +
-                   " mm joined to the part beside";
+        message += std::to_string(tidy.joined) + narrower + "joined to the part beside";
     if (tidy.dropped > 0)
-        message += (tidy.joined > 0 ? "; " : "") + std::to_string(tidy.dropped) +
-                   " narrower than " + fixed(tolerance::sliver, 0) + " mm left out, " +
-                   fixed(tidy.dropped_mm2 / 100.0, 1) + " cm2 in all: fill with fairing compound";
-    warnings.push_back({"slivers", message, ply.number, {}, {}});
+        message += (tidy.joined > 0 ? "; " : "") + std::to_string(tidy.dropped) + narrower +
+                   "left out, " + left_out(tidy);
+    warn(warnings, "slivers", message, ply.number);
+}
+
+/// The dish from the depth on where a ply would lie is nowhere wide enough for it.
+std::string too_narrow(const TidyRegions& tidy, const PlyLevel& ply) {
+    std::string message = "nowhere is the dish " + fixed(ply.edge_depth, 2) +
+                          " mm deep over a width of " + fixed(tolerance::sliver, 0) + " mm";
+    if (tidy.dropped > 0)
+        message += "; " + std::to_string(tidy.dropped) + " narrower place(s), " + left_out(tidy);
+    return message;
+}
+
+/// Takes the last plies of the fill back while the deepest one is nowhere wide enough: a pocket too
+/// narrow for cloth.
+void take_back_without_place(const job::Job& job, const dish::SoundedDish& dish, double topcoat,
+                             std::vector<PlyLevel>& stack, Warnings& warnings) {
+    const bool smallest_first = job.layup.order == job::Order::smallest_first;
+    std::string pocket;
+    while (stack.size() > 1) {
+        const PlyLevel& deepest = smallest_first ? stack.front() : stack.back();
+        const TidyRegions tidy =
+            without_slivers(dish.deeper_than(deepest.edge_depth), tolerance::sliver);
+        if (!tidy.regions.empty()) break;
+        pocket = too_narrow(tidy, deepest);
+        stack.pop_back();
+        set_depths(job, topcoat, dish.deepest(), stack);
+    }
+    if (!pocket.empty())
+        warn(warnings, "pocket-narrow", "no ply lies at the very bottom: " + pocket);
 }
 
 void warn_of_sum(const std::vector<PlyLevel>& stack, double to_fill, Warnings& warnings) {
@@ -94,13 +140,59 @@ void warn_of_sum(const std::vector<PlyLevel>& stack, double to_fill, Warnings& w
         thinnest = std::min(thinnest, ply.thickness);
     }
     if (!(std::abs(sum - to_fill) > std::max(tolerance::stack_off_depth, 0.5 * thinnest))) return;
-    warnings.push_back({"stack-off-depth",
-                        "the stack is " + fixed(sum, 2) + " mm thick and the dish as sounded is " +
-                            fixed(to_fill, 2) + " mm deep: " +
-                            (sum < to_fill ? "add plies" : "plies without a place are left out"),
-                        {},
-                        {},
-                        {}});
+    warn(warnings, "stack-off-depth",
+         "the stack is " + fixed(sum, 2) + " mm thick and the dish as sounded is " +
+             fixed(to_fill, 2) +
+             " mm deep: " + (sum < to_fill ? "add plies" : "plies without a place are left out"));
+}
+
+void warn_of_depth(const job::Job& job, double deepest, Warnings& warnings) {
+    if (job.after_ply > 0 || !(std::abs(deepest - job.damage.depth) > tolerance::stack_off_depth))
+        return;
+    warn(warnings, "depth-differs",
+         "damage.depth is " + fixed(job.damage.depth, 1) + " mm and the soundings reach " +
+             fixed(deepest, 1) +
+             " mm: the plies are laid by the soundings; correct damage.depth, or measure the "
+             "deepest place again");
+}
+
+/// Gives each ply of the stack its place; those without one are left out.
+void place_stack(const std::vector<PlyLevel>& stack, const dish::SoundedDish& dish,
+                 double ground_offset, SoundedLevels& sounded) {
+    const double ground_radius = disc_radius(area_of(dish.ground()));
+    for (PlyLevel ply : stack) {
+        TidyRegions tidy = without_slivers(dish.deeper_than(ply.edge_depth), tolerance::sliver);
+        if (tidy.regions.empty()) {
+            warn(sounded.levels.warnings, "ply-without-place",
+                 of_ply(ply) + " is left out: " + too_narrow(tidy, ply), ply.number);
+            continue;
+        }
+        say_slivers(tidy, ply, sounded.levels.warnings);
+        // As wide outside the outline as a disc of its area would be; less than nothing inside it.
+        ply.edge_offset = ground_offset + disc_radius(area_of(tidy.regions)) - ground_radius;
+        sounded.levels.stack_thickness += ply.thickness;
+        sounded.regions.push_back(std::move(tidy.regions));
+        sounded.levels.plies.push_back(ply);
+    }
+}
+
+/// @param number  of the last ply of the stack, laid or left out
+void add_covers(const job::Job& job, const PlyLevels& planned, double topcoat, double ground_offset,
+                int number, SoundedLevels& sounded) {
+    double height = 0.0, offset = ground_offset;
+    const std::size_t covers = job.layup.cover.size();
+    for (std::size_t i = planned.plies.size() - covers; i < planned.plies.size(); ++i) {
+        PlyLevel cover = planned.plies[i];
+        cover.number = ++number;
+        offset += job.layup.cover_step;
+        cover.edge_offset = offset;
+        cover.height_below = sounded.levels.stack_thickness + height;
+        cover.lay_depth = topcoat - height - 0.5 * cover.thickness;
+        height += cover.thickness;
+        sounded.levels.plies.push_back(cover);
+        sounded.regions.emplace_back();
+    }
+    sounded.levels.laid_thickness = sounded.levels.stack_thickness + height;
 }
 
 }  // namespace
@@ -116,71 +208,29 @@ Result<SoundedLevels> sounded_levels(const job::Job& job, PlyLevels planned,
                                      const dish::SoundedDish& dish, double ground_offset) {
     const double topcoat = job.topcoat.final_coat ? job.topcoat.thickness : 0.0;
     const double to_fill = dish.deepest() - topcoat;
-    std::vector<PlyLevel> stack = stack_for(job, planned, to_fill);
-    if (stack.empty())
-        return bad_input("damage.sounding: the deepest place is " + fixed(dish.deepest(), 2) +
-                         " mm deep, less than half a ply: nothing is left to lay but covers");
-    for (std::size_t i = 0; i < stack.size(); ++i)
-        stack[i].number = job.after_ply + static_cast<int>(i) + 1;
-    set_depths(job, topcoat, dish.deepest(), stack);
-
     SoundedLevels sounded;
     sounded.levels.dish = planned.dish;
     for (const Warning& warning : planned.warnings)
         if (warning.code != "stack-off-depth" && warning.code != "ply-as-cover")
             sounded.levels.warnings.push_back(warning);
-    warn_of_sum(stack, to_fill, sounded.levels.warnings);
-    if (job.after_ply == 0 &&
-        std::abs(dish.deepest() - job.damage.depth) > tolerance::stack_off_depth)
-        sounded.levels.warnings.push_back({"depth-differs",
-                                           "damage.depth is " + fixed(job.damage.depth, 1) +
-                                               " mm and the soundings reach " +
-                                               fixed(dish.deepest(), 1) +
-                                               " mm: the plies are laid by the soundings; correct "
-                                               "damage.depth, or measure the deepest place again",
-                                           {},
-                                           {},
-                                           {}});
-    const double ground_radius = disc_radius(area_of(dish.ground()));
-    for (PlyLevel& ply : stack) {
-        TidyRegions tidy = without_slivers(dish.deeper_than(ply.edge_depth), tolerance::sliver);
-        say_slivers(tidy, ply, sounded.levels.warnings);
-        if (tidy.regions.empty()) {
-            sounded.levels.warnings.push_back(
-                {"ply-without-place",
-                 "ply " + std::to_string(ply.number) + " (" + ply.entry.fabric +
-                     ") is left out: nowhere is the dish " + fixed(ply.edge_depth, 2) +
-                     " mm deep over a width of " + fixed(tolerance::sliver, 0) + " mm",
-                 ply.number,
-                 {},
-                 {}});
-            continue;
-        }
-        // As wide outside the outline as a disc of its area would be; less than nothing inside it.
-        ply.edge_offset = ground_offset + disc_radius(area_of(tidy.regions)) - ground_radius;
-        sounded.levels.stack_thickness += ply.thickness;
-        sounded.regions.push_back(std::move(tidy.regions));
-        sounded.levels.plies.push_back(ply);
-    }
+    std::vector<PlyLevel> stack = stack_for(job, planned, to_fill);
+    if (stack.empty())
+        return bad_input("damage.sounding: the deepest place is " + fixed(dish.deepest(), 2) +
+                         " mm deep, less than half a ply: nothing is left to lay but covers");
+    set_depths(job, topcoat, dish.deepest(), stack);
+    if (job.layup.stack.empty())
+        take_back_without_place(job, dish, topcoat, stack, sounded.levels.warnings);
+    else
+        warn_of_sum(stack, to_fill, sounded.levels.warnings);
+    for (std::size_t i = 0; i < stack.size(); ++i)
+        stack[i].number = job.after_ply + static_cast<int>(i) + 1;
+    warn_of_depth(job, dish.deepest(), sounded.levels.warnings);
+    place_stack(stack, dish, ground_offset, sounded);
     if (sounded.levels.plies.empty())
         return bad_input(
             "damage.sounding: no place is wide enough for a ply: nothing to lay but "
             "covers and fairing compound");
-    int number = sounded.levels.plies.back().number;
-    double height = 0.0, offset = ground_offset;
-    const std::size_t covers = job.layup.cover.size();
-    for (std::size_t i = planned.plies.size() - covers; i < planned.plies.size(); ++i) {
-        PlyLevel cover = planned.plies[i];
-        cover.number = ++number;
-        offset += job.layup.cover_step;
-        cover.edge_offset = offset;
-        cover.height_below = sounded.levels.stack_thickness + height;
-        cover.lay_depth = topcoat - height - 0.5 * cover.thickness;
-        height += cover.thickness;
-        sounded.levels.plies.push_back(cover);
-        sounded.regions.emplace_back();
-    }
-    sounded.levels.laid_thickness = sounded.levels.stack_thickness + height;
+    add_covers(job, planned, topcoat, ground_offset, stack.back().number, sounded);
     return sounded;
 }
 

@@ -20,7 +20,8 @@ struct SoundedLevels {
 /// first).
 ///
 /// Parts narrower than tolerance::sliver are joined to a neighbour as near, or dropped, with a
-/// warning; plies without a place are left out, with a warning. Plies up to job.after_ply are laid
+/// warning; plies of a stack without a place are left out, a fill is laid in as many plies as find
+/// one, with a warning. Plies up to job.after_ply are laid
 /// already; the others keep their numbers.
 /// @param planned  what ply_levels() makes of the job: warnings, profile and covers
 /// @param ground_offset  [mm] of the ground area's edge outside the damage outline

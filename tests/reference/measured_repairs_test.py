@@ -105,6 +105,49 @@ class Frustum(Case):
         self.assertNotIn("sounding-disagrees", codes)
 
 
+class SteepPit(Case):
+    """A pit of 1 in 4 on the flat panel: a floor of radius 40, 6 mm deep, its edge the outline."""
+
+    DEEP, FLOOR, WALL = 6.0, 40.0, 4.0
+    EDGE = FLOOR + WALL * DEEP
+
+    def job(self, ratio, more=""):
+        text = (f'[hull]\nmodel = "{SAMPLES}/panel.step"\nbow = [1, 0, 0]\nup = [0, 0, 1]\n'
+                'outward = "as modelled"\nskin = 12\n[damage]\ncentre = [0, 0, 0]\n'
+                f'radius = {self.EDGE}\ndepth = {self.DEEP}\nround = "ground area"\n')
+        for radius, count in [(0, 1), (25, 12), (40, 24), (46, 24), (52, 24), (58, 24)]:
+            for i in range(count):
+                a = 2 * math.pi * i / count
+                depth = min(self.DEEP, self.DEEP - (radius - self.FLOOR) / self.WALL)
+                text += sounding([radius * math.cos(a), 0, radius * math.sin(a)], depth)
+        return text + f"[scarf]\nratio = {ratio}\n{more}"
+
+    def test_all_that_must_come_off_is_shown_outside_the_ground_area_too(self):
+        plan = self.plan(self.job(12))
+        # The wall may be a tenth steeper than the ratio before it is shown. At the old edge, where
+        # nothing is ground yet, a wall of 1 in 12/1.1 is as deep as it has not risen there.
+        gentle = 12 / 1.1
+        most = self.DEEP - (self.EDGE - self.FLOOR) / gentle
+        says = [w["message"] for w in plan["warnings"] if w["code"] == "ground-steep"]
+        self.assertEqual(len(says), 1)
+        said = float(re.search(r"grind up to ([\d.]+) mm", says[0]).group(1))
+        self.assertAlmostEqual(said, most, delta=0.2)
+        rings = [r for r in plan["grind_guide"]["rings"] if r["ply"] == -3]
+        self.assertEqual(len(rings), 1)
+        # It is drawn out to where less than 0.3 mm must come off.
+        outer = max(rings[0]["loops"], key=lambda loop: max(math.hypot(*p) for p in loop))
+        for p in outer:
+            self.assertAlmostEqual(math.hypot(*p), self.FLOOR + gentle * (self.DEEP - 0.3),
+                                   delta=2.0)
+
+    def test_the_hull_is_looked_at_as_far_as_covers_reach_outside_the_scarf(self):
+        # A stack of 2 mm in 6 mm: as planned, its edges would end 42 mm outside the outline.
+        text = self.job(20, '[layup]\nstack = ["mat 450", "mat 450"]\n'
+                        'cover = ["mat 300", "mat 300", "mat 300", "mat 300"]\n')
+        plan = self.plan(text.replace('round = "ground area"', 'round = "floor"'))
+        self.assertEqual(len(plan["plies"]), 6)
+
+
 class Trough(Case):
     """A trough along a rolled edge of 40 mm radius."""
 

@@ -98,6 +98,72 @@ TEST(SoundedLevels, KeepsTheNumbersAfterPliesThatAreLaid) {
     EXPECT_TRUE(sounded->levels.plies.back().cover);
 }
 
+bool warned(const SoundedLevels& sounded, const std::string& code) {
+    for (const Warning& warning : sounded.levels.warnings)
+        if (warning.code == code) return true;
+    return false;
+}
+
+/// A pan 2.7 mm deep with a pit of 6 mm in its middle, 16 mm across.
+dish::SoundedDish pan_with_pit() {
+    std::vector<dish::ChartSounding> all{{{0, 0}, 6.0, "the pit"}};
+    for (const auto& [r, count] : std::vector<std::pair<double, int>>{{8, 8}, {40, 12}, {75, 16}})
+        for (int i = 0; i < count; ++i)
+            all.push_back({r * Vec2(std::cos(2 * pi * i / count), std::sin(2 * pi * i / count)),
+                           2.7, "the pan"});
+    return std::move(*dish::SoundedDish::through({{circle(rim), {}}}, std::move(all)));
+}
+
+TEST(SoundedLevels, FillHasNoPlyInAPitTooNarrowForCloth) {
+    // Mat and roving in turn, 1.05 and 0.78 mm: the lowest of three half fits at 2.35 mm, of four
+    // at 3.13 mm, in the pit only. Nobody asked for that one: it is not numbered and then left out,
+    // and a mat stays the first on the ground glass.
+    const job::Job job = job_with("fill = [\"mat 450\", \"roving 600\"]\ncover = []\n");
+    const auto planned = ply_levels(job);
+    ASSERT_TRUE(planned);
+    const auto sounded = sounded_levels(job, *planned, pan_with_pit(), 0.0);
+    ASSERT_TRUE(sounded) << sounded.error().message;
+    ASSERT_EQ(sounded->levels.plies.size(), 3u);
+    EXPECT_EQ(sounded->levels.plies.front().number, 1);
+    EXPECT_EQ(sounded->levels.plies.front().entry.fabric, "mat 450");
+    EXPECT_TRUE(warned(*sounded, "pocket-narrow"));
+    EXPECT_FALSE(warned(*sounded, "ply-without-place"));
+    EXPECT_FALSE(warned(*sounded, "stack-off-depth"));
+}
+
+TEST(SoundedLevels, StackHasItsPliesLeftOutByNameThere) {
+    // Six mats: the three lowest have no place but the pit. The cover keeps the number after them.
+    const job::Job job = job_with(
+        "stack = [\"mat 450\", \"mat 450\", \"mat 450\", \"mat 450\", \"mat 450\", \"mat 450\"]\n"
+        "cover = [\"mat 300\"]\n");
+    const auto planned = ply_levels(job);
+    ASSERT_TRUE(planned);
+    const auto sounded = sounded_levels(job, *planned, pan_with_pit(), 0.0);
+    ASSERT_TRUE(sounded) << sounded.error().message;
+    std::vector<int> numbers;
+    for (const PlyLevel& ply : sounded->levels.plies) numbers.push_back(ply.number);
+    EXPECT_EQ(numbers, (std::vector<int>{4, 5, 6, 7}));
+    EXPECT_TRUE(warned(*sounded, "ply-without-place"));
+}
+
+TEST(SoundedLevels, PliesOverTheDepthAskedForLieWhereTheSoundingsHavePlace) {
+    // damage.depth says 2 mm, so that two of four mats would lie over it like covers; the soundings
+    // say 6 mm, and a ply of the stack is no cover.
+    job::Job job =
+        job_with("stack = [\"mat 450\", \"mat 450\", \"mat 450\", \"mat 450\"]\ncover = []\n");
+    job.damage.depth = 2.0;
+    const auto planned = ply_levels(job);
+    ASSERT_TRUE(planned);
+    ASSERT_TRUE(planned->plies.back().cover);
+    const auto sounded = sounded_levels(job, *planned, hollow(), 0.0);
+    ASSERT_TRUE(sounded) << sounded.error().message;
+    ASSERT_EQ(sounded->levels.plies.size(), 4u);
+    for (const PlyLevel& ply : sounded->levels.plies) {
+        EXPECT_FALSE(ply.cover) << ply.number;
+        EXPECT_FALSE(sounded->regions[static_cast<std::size_t>(ply.number) - 1].empty());
+    }
+}
+
 TEST(WithoutSlivers, DropsANarrowPartAndSaysHowMuch) {
     // A disc 24 mm across, 60 mm off the other: too narrow and too far.
     const auto tidy = without_slivers({{circle(50), {}}, {circle(12, Vec2(122, 0)), {}}}, 25.0);
