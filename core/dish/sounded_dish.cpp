@@ -39,6 +39,9 @@ bool inside(const std::vector<Region2>& ground, const Vec2& p) {
                        [&](const Region2& region) { return contains(region, p); });
 }
 
+/// Soundings that tell the shape of a dish: fewer places than that say nothing of its walls.
+constexpr std::size_t least_places = 5;
+
 std::string place_of(const ChartSounding& sounding) {
     return sounding.name + " (" + fixed(sounding.depth, 1) + " mm)";
 }
@@ -66,8 +69,16 @@ Result<std::vector<ChartSounding>> agreeing(std::vector<ChartSounding> soundings
 
 Result<SoundedDish> SoundedDish::through(std::vector<Region2> ground,
                                          std::vector<ChartSounding> given) {
+    const std::size_t count = given.size();
     auto soundings = agreeing(std::move(given));
     if (!soundings) return tl::unexpected(soundings.error());
+    if (soundings->size() < least_places && soundings->size() < count)
+        return bad_input("damage.sounding: " + std::to_string(count) + " soundings in only " +
+                         std::to_string(soundings->size()) + " place(s), the others within " +
+                         fixed(tolerance::sounding_repeated, 0) + " mm of those; sound " +
+                         std::to_string(least_places) +
+                         " places or more, the deepest one and some "
+                         "between it and the edge");
     double around = 0.0;
     for (const Region2& region : ground) around += perimeter(region.outer);
     constexpr double edge_points = 96.0;

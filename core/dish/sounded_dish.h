@@ -45,7 +45,8 @@ struct ChartField {
 class SoundedDish {
 public:
     /// @param ground     [mm] the ground area in the chart
-    /// @error bad_input  two soundings that no ground slope can join, with their names
+    /// @error bad_input  two soundings that no ground slope can join, with their names; fewer than
+    ///                   five places, the others taken twice
     [[nodiscard]] static Result<SoundedDish> through(std::vector<Region2> ground,
                                                      std::vector<ChartSounding> soundings);
 

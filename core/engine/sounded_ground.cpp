@@ -93,6 +93,11 @@ Result<std::vector<dish::ChartSounding>> corrected(const job::Job& job, const Gr
                 return tl::unexpected(at_line(job, one, "length: " + correction.error().message));
             depth += *correction;
         }
+        if (job.hull.skin && depth > *job.hull.skin + tolerance::sounding_differs)
+            return tl::unexpected(
+                at_line(job, one,
+                        "depth: " + fixed(depth, 1) + " mm is deeper than hull.skin, " +
+                            shortest(*job.hull.skin) + " mm; measure again, or check hull.skin"));
         // Nothing is below zero: cured work that stands proud is as full as can be.
         all.push_back({one.chart, std::max(0.0, depth), one.name});
     }

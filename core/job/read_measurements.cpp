@@ -1,6 +1,8 @@
 #include <algorithm>
 #include <cmath>
+#include <map>
 #include <set>
+#include <string>
 
 #include "core/base/numbers.h"
 #include "core/job/read_tables.h"
@@ -233,11 +235,18 @@ void read_soundings(TableReader& damage, Job& job) {
         }
         job.damage.soundings.push_back(sounding);
     }
-    if (const auto n = job.damage.soundings.size(); n < 5 || n > 200)
+    const auto refuse_count = [&](std::size_t n, const std::string& when) {
         refusals.refuse(list->items.empty() ? list->line : list->items.back().line,
                         "damage.sounding",
-                        std::to_string(n) + (n == 1 ? " sounding" : " soundings") +
+                        std::to_string(n) + (n == 1 ? " sounding" : " soundings") + when +
                             "; 5 to 200 tell the shape of a dish");
+    };
+    if (job.damage.soundings.size() < 5) refuse_count(job.damage.soundings.size(), "");
+    // Those on the ground dish and those on the cured work, each by themselves.
+    std::map<int, std::size_t> taken;
+    for (const Sounding& sounding : job.damage.soundings) ++taken[sounding.after];
+    for (const auto& [after, n] : taken)
+        if (n > 200) refuse_count(n, after > 0 ? " after ply " + std::to_string(after) : "");
     std::string round;
     damage.word("round", round, {"floor", "ground area"});
     if (!round.empty()) job.damage.round = round == "floor" ? Round::floor : Round::ground_area;

@@ -30,6 +30,11 @@ REASONS = [
     (3, "leaves the surface"), (3, "leaves the hull"), (3, "over the edge"),
     (3, "no place is wide enough for a ply"),
 ]
+# And half way through, where the cured work may leave nothing to lay, or less than was planned.
+REASONS_HALF_WAY = REASONS + [
+    (3, "nothing is left to lay but covers"),
+    (3, "plies lie; sound the deepest place, too"),
+]
 
 
 def distance_in(polygon, x, y):
@@ -167,6 +172,9 @@ def make_job(number, skins):
         'fill = "mat 450"\ncover = ["mat 300", "mat 300"]\n', 'fill = "mat 300"\n',
         'fill = ["mat 450", "roving 600"]\n', 'fill = "mat 450"\norder = "largest first"\n',
         'stack = ["mat 450", "mat 450", "mat 300", "mat 300"]\n', 'fill = "mat 600"\n'])
+    # Half way: the same places on the cured work, after so many plies of a millimetre or less.
+    after = chance.choice([0, 0, 1, 2])
+    left = [(at, max(0.0, depth - after * chance.uniform(0.6, 1.2))) for at, depth in taken]
     said_round = chance.choice([True, True, False])
     text = (f'title = "soundings {number}"\n{hull}[damage]\n'
             f'outline = [{", ".join(map(text_of, points))}]\n'
@@ -174,11 +182,13 @@ def make_job(number, skins):
             + f"depth = {deep:.1f}\n"
             + "".join(f"[[damage.sounding]]\nat = {text_of(at)}\ndepth = {depth:.2f}\n"
                       for at, depth in taken)
+            + "".join(f"[[damage.sounding]]\nat = {text_of(at)}\ndepth = {depth:.2f}\n"
+                      f"after = {after}\n" for at, depth in left if after > 0)
             + f"[scarf]\nratio = {ratio}\n[layup]\n{layup}")
     said = (f"{number}: {name}, {len(points)} corners, {len(taken)} soundings, depth {deep:.1f}, "
             f"1:{ratio}, {'floor' if floor else 'ground area'}{'' if said_round else ' (unsaid)'}, "
-            f"{layup.splitlines()[0]}")
-    return text, said
+            f"{layup.splitlines()[0]}{f', after {after}' if after else ''}")
+    return text, said, after
 
 
 def widest(loop, holes, enough):
@@ -236,7 +246,7 @@ def faults_of(plan, text):
             out.append("absurd: " + warning["message"])
         if warning["code"] == "ply-without-place" and "stack = " not in text:
             out.append("nobody asked for it: " + warning["message"])
-        if warning["code"] == "roving-on-ground":
+        if warning["code"] == "roving-on-ground" and "after = " not in text:
             out.append("a mat was asked for first: " + warning["message"])
     volumes = plan["volumes"]
     if not (volumes["dish_mL"] > 0 and volumes["laminate_mL"] > 0 and volumes["fairing_mL"] >= 0):
@@ -252,24 +262,39 @@ def min_outside(loops, point):
 
 
 def plan_one(number, skins, folder):
+    """Plans job `number`, and what is left after its first plies: what went wrong, what to say of
+    it, and the plan."""
     made = make_job(number, skins)
     if made is None:
         return "", f"{number}: no place", None
-    text, said = made
-    job, out = folder / f"job{number}.toml", folder / f"out{number}"
+    text, said, after = made
+    wrong, more, plan = plan_text(text, folder, number, 0)
+    said += more
+    if plan and after and not wrong:
+        wrong, more, half_way = plan_text(text, folder, number, after)
+        said += more
+        if half_way and min(ply["number"] for ply in half_way["plies"]) <= after:
+            wrong += f"; plies numbered from 1 again after {after}"
+    return wrong, said, plan
+
+
+def plan_text(text, folder, number, after):
+    job, out = folder / f"job{number}.toml", folder / f"out{number}-{after}"
     job.write_text(text, encoding="utf-8")
+    command = [jobs.TEARLINE, "plan", str(job), "-o", str(out), "--json"]
     began = time.monotonic()
     try:
-        run = subprocess.run([jobs.TEARLINE, "plan", str(job), "-o", str(out), "--json"],
+        run = subprocess.run(command + (["--after", str(after)] if after else []),
                              timeout=60, capture_output=True, text=True, check=False)
     except subprocess.TimeoutExpired:
-        return "no answer within 60 s", said, None
-    said += f" [{time.monotonic() - began:.2f} s]"
+        return "no answer within 60 s", "", None
+    said = f" [{time.monotonic() - began:.2f} s]"
     if run.returncode == 0:
         plan = json.loads(run.stdout)
         return "; ".join(faults_of(plan, text)), said, plan
     words = " ".join(line for line in run.stderr.splitlines() if not line.startswith("warning"))
-    if any(run.returncode == s and w in words for s, w in REASONS):
+    if any(run.returncode == s and w in words for s, w in
+           (REASONS_HALF_WAY if after else REASONS)):
         return "", said + f" -> {run.returncode}: {words}", None
     if run.returncode == 4 and refused_unsounded(text, folder):
         return "", said + f" -> 4, as without soundings: {words[:120]}", None
@@ -278,7 +303,7 @@ def plan_one(number, skins, folder):
 
 def refused_unsounded(text, folder):
     """Whether the place has no answer for a dish as planned, either."""
-    plain = re.sub(r"\[\[damage\.sounding\]\]\nat = .*\ndepth = .*\n|round = .*\n", "", text)
+    plain = re.sub(r"\[\[damage\.sounding\]\]\nat = .*\ndepth = .*\n(after = .*\n)?|round = .*\n", "", text)
     job = folder / "unsounded.toml"
     job.write_text(plain, encoding="utf-8")
     run = subprocess.run([jobs.TEARLINE, "plan", str(job), "-o", str(folder / "unsounded")],

@@ -345,6 +345,10 @@ class BadMeasurements(Case):
                    'at = {A = "416 mm", B = "416 mm", side = "up"}',
                    "damage.sounding[2]", "outside the ground area")
 
+    def test_a_sounding_deeper_than_the_skin(self):
+        self.check('depth = "4.4 mm"', 'depth = "44 mm"', "damage.sounding[2]: depth",
+                   "deeper than hull.skin, 9 mm")
+
     def test_a_straightedge_that_is_too_short(self):
         self.check('length = "600 mm"', 'length = "100 mm"', "damage.sounding[1]: length",
                    "does not reach")

@@ -180,6 +180,15 @@ TEST(SoundedDish, RefusesTwoSoundingsOfOnePlaceThatDiffer) {
         EXPECT_NE(dish.error().message.find(word), std::string::npos) << dish.error().message;
 }
 
+TEST(SoundedDish, RefusesOnePlaceSoundedAgainAndAgain) {
+    std::vector<ChartSounding> soundings;
+    for (int i = 0; i < 6; ++i) soundings.push_back({Vec2(0.1 * i, 0.0), 4.0, "a sounding"});
+    const auto dish = SoundedDish::through({disc(rim)}, soundings);
+    ASSERT_FALSE(dish);
+    EXPECT_NE(dish.error().message.find("6 soundings in only 1 place(s)"), std::string::npos)
+        << dish.error().message;
+}
+
 TEST(StillToGrind, IsWhatLiesBetweenAConeAndASteeperOne) {
     // A pit 6 mm deep with walls of 1 in 4 and a floor of radius 30: 1 in 12 reaches to radius
     // 30 + 72. At radius r the pit is 6 - (r - 30)/4 deep, the gentle one 6 - (r - 30)/12.

@@ -274,6 +274,22 @@ std::string as_toml(const nlohmann::json& value) {
     return value.dump();
 }
 
+TEST(ReadJob, CountsSoundingsOfTheGroundDishAndOfTheCuredWorkApart) {
+    // 5 to 200 of each (issue: soundings): 200 before and 200 after a ply are a sound job.
+    const auto soundings = [](int count, const std::string& more) {
+        std::string text;
+        for (int i = 0; i < count; ++i)
+            text += "[[damage.sounding]]\nat = [1, 2, 3]\ndepth = 2\n" + more;
+        return text;
+    };
+    const std::string full = least + soundings(200, "");
+    EXPECT_EQ(read(full + soundings(200, "after = 1\n")).damage.soundings.size(), 400u);
+    const auto many = parse_job(full + soundings(201, "after = 1\n"), "job.toml");
+    ASSERT_FALSE(many);
+    EXPECT_NE(many.error().message.find("201 soundings after ply 1; 5 to 200"), std::string::npos)
+        << many.error().message;
+}
+
 TEST(EffectiveJson, ReadBackAsAJobFileSaysTheSame) {
     // Round trip: what the program resolved is itself a complete job file.
     for (const std::string& text : {least, std::string(whole)}) {
