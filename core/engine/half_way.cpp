@@ -69,6 +69,13 @@ double glass_content_of(double thickness, GramsPerSquareMetre weight, double cur
 Result<BuiltSoFar> built_so_far(const job::Job& job, const Ground& ground) {
     const auto then = before(job, ground);
     if (!then) return tl::unexpected(then.error());
+    if (then->plies.empty())
+        return in_job_file(job,
+                           bad_input("damage.sounding: after = " + std::to_string(job.after_ply) +
+                                     ", but no ply up to that one has a place in the dish as it "
+                                     "was first sounded; give the number of the last ply that was "
+                                     "laid")
+                               .value());
     double planned = 0.0, built = 0.0, whole = 0.0;
     for (const plies::PlyLevel& ply : then->plies) whole += ply.thickness;
     int places = 0;
@@ -120,13 +127,16 @@ Warnings judged(const BuiltSoFar& built) {
     if (share < 1.0 - usual)
         verdict =
             ": starved of resin, or pressed thin; look for white dry spots and grind those out";
-    return {{"built-so-far",
-             "the first " + std::to_string(built.plies) + " plies were planned " +
-                 fixed(built.planned_mm, 2) + " mm thick and are " + fixed(built.built_mm, 2) +
-                 " mm (" + plies + ")" + verdict,
-             {},
-             {},
-             {}}};
+    return {
+        {"built-so-far",
+         (built.plies == 1 ? std::string("the first ply was planned ")
+                           : "the first " + std::to_string(built.plies) + " plies were planned ") +
+             fixed(built.planned_mm, 2) +
+             (built.plies == 1 ? " mm thick and is " : " mm thick and are ") +
+             fixed(built.built_mm, 2) + " mm (" + plies + ")" + verdict,
+         {},
+         {},
+         {}}};
 }
 
 }  // namespace tearline::engine

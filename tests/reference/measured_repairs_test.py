@@ -148,6 +148,26 @@ class SteepPit(Case):
         self.assertEqual(len(plan["plies"]), 6)
 
 
+class HalfWay(Case):
+    def test_plies_that_never_had_a_place_were_not_built(self):
+        # A pan of 2 mm for four mats: the two lowest, at 3.7 and 2.6 mm, are left out of the plan.
+        def pan(deep, more=""):
+            return "".join(sounding([r * math.cos(a), 0, r * math.sin(a)], deep, more)
+                           for r in (0.0, 30.0, 60.0)
+                           for a in ([0.0] if r == 0.0 else [k * math.pi / 6 for k in range(12)]))
+        text = (f'[hull]\nmodel = "{SAMPLES}/panel.step"\nbow = [1, 0, 0]\nup = [0, 0, 1]\n'
+                'outward = "as modelled"\nskin = 12\n[damage]\ncentre = [0, 0, 0]\nradius = 100\n'
+                f'depth = 2\nround = "ground area"\n{pan(2.0)}{pan(1.0, "after = 2")}'
+                '[layup]\nstack = ["mat 450", "mat 450", "mat 450", "mat 450"]\ncover = []\n')
+        message = self.refused(text, "--after", "2")
+        self.assertIn("no ply up to that one has a place", message)
+        # After the third one, which was laid, there is something to say, and it is said of one.
+        text = text.replace("after = 2", "after = 3")
+        plan = self.plan(text, "--after", "3")
+        self.assertEqual([p["number"] for p in plan["plies"]], [4])
+        self.assertAlmostEqual(plan["built"]["built_mm"], 1.0, delta=0.05)
+
+
 class Trough(Case):
     """A trough along a rolled edge of 40 mm radius."""
 
