@@ -28,31 +28,34 @@ void show_dish(const plies::RegionMesh& part, const Ground& ground, DishView& vi
         view.triangles.push_back({first + a, first + b, first + c});
 }
 
-/// Area on the base surface [mm2]; what the scarf region is meshed into goes to `view` as well.
-Result<double> base_area(const Ground& ground, double offset, DishView& view) {
-    double total = 0.0;
-    if (offset == ground.scarf_offset) view = DishView{};
+/// What lies within an offset of the damage, on the base surface.
+struct Within {
+    double area = 0.0;                     ///< [mm2]
+    std::vector<plies::RegionMesh> parts;  ///< as the region's
+};
+
+Result<Within> within(const Ground& ground, double offset) {
+    Within out;
     for (const Region2& region : ground.region_at(offset).chart) {
-        const auto mesh = plies::mesh_region(ground.patch, region);
+        auto mesh = plies::mesh_region(ground.patch, region);
         if (!mesh) return tl::unexpected(mesh.error());
-        total += surface::curved_area(mesh->mesh);
-        if (offset == ground.scarf_offset) show_dish(*mesh, ground, view);
+        out.area += surface::curved_area(mesh->mesh);
+        out.parts.push_back(std::move(*mesh));
     }
-    return total;
+    return out;
 }
 
 /// The footprint on the base surface laid flat, in the frame of the templates.
-Result<pieces::Piece> flat_footprint(const Ground& ground) {
+Result<pieces::Piece> flat_footprint(const Ground& ground, const Within& footprint) {
     // The guide is drawn for the loop round the damage; a footprint falls apart only at a hull's
     // end.
-    const plies::NetRegion& footprint = ground.region_at(ground.footprint_offset);
-    const Region2* round_damage = &footprint.chart.front();
-    for (const Region2& region : footprint.chart)
-        if (contains(region, ground.frame.chart)) round_damage = &region;
-    const auto mesh = plies::mesh_region(ground.patch, *round_damage);
-    if (!mesh) return tl::unexpected(mesh.error());
+    const auto& regions = ground.region_at(ground.footprint_offset).chart;
+    std::size_t round_damage = 0;
+    for (std::size_t k = 0; k < regions.size(); ++k)
+        if (contains(regions[k], ground.frame.chart)) round_damage = k;
     const auto lay = plies::lay_surface(
-        ground.patch, *mesh, [](const Vec2&) { return 0.0; }, ground.frame.chart);
+        ground.patch, footprint.parts[round_damage], [](const Vec2&) { return 0.0; },
+        ground.frame.chart);
     if (!lay) return tl::unexpected(lay.error());
     auto piece = pieces::make_piece(*lay, "guide");
     if (piece) pieces::turn_to_frame(*piece, ground.frame.chart, ground.frame.x);
@@ -97,22 +100,25 @@ Result<void> describe_ground(const Ground& ground, const hull::Hull& hull, Plan&
     plan.scarf = ground.region_at(ground.scarf_offset).on_base;
     plan.footprint = ground.region_at(ground.footprint_offset).on_base;
 
-    for (const auto& [offset, area] :
-         {std::pair{0.0, &plan.damage_area_mm2},
-          std::pair{ground.scarf_offset, &plan.scarf_area_mm2},
-          std::pair{ground.footprint_offset, &plan.footprint_area_mm2}}) {
-        const auto found = base_area(ground, offset, plan.dish_view);
-        if (!found) return tl::unexpected(found.error());
-        *area = *found;
-    }
-
-    const auto footprint = flat_footprint(ground);
+    const auto damage = within(ground, 0.0);
+    if (!damage) return tl::unexpected(damage.error());
+    const auto scarf = within(ground, ground.scarf_offset);
+    if (!scarf) return tl::unexpected(scarf.error());
+    const auto footprint = within(ground, ground.footprint_offset);
     if (!footprint) return tl::unexpected(footprint.error());
+    plan.damage_area_mm2 = damage->area;
+    plan.scarf_area_mm2 = scarf->area;
+    plan.footprint_area_mm2 = footprint->area;
+    plan.dish_view = DishView{};
+    for (const plies::RegionMesh& part : scarf->parts) show_dish(part, ground, plan.dish_view);
+
+    const auto guide = flat_footprint(ground, *footprint);
+    if (!guide) return tl::unexpected(guide.error());
     plan.grind_guide = templates::make_grind_guide(
-        *footprint, ground.frame,
+        *guide, ground.frame,
         templates::directions(ground.frame, plan.job.hull.bow, plan.job.hull.up), rings(ground));
 
-    templates::add_tape_ticks(*footprint, ground.mark_ways, plan.grind_guide.marks);
+    templates::add_tape_ticks(*guide, ground.mark_ways, plan.grind_guide.marks);
     plan.sections = templates::make_sections(ground.patch, ground.frame);
     plan.view = coarse_view(hull);
     plan.view.near = ground.patch.mesh;
