@@ -6,6 +6,7 @@
 #include <unordered_set>
 
 #include "core/base/tolerances.h"
+#include "core/surface/corner_ends.h"
 
 namespace tearline::surface {
 namespace {
@@ -25,7 +26,11 @@ class Cutter {
 public:
     Cutter(const BaseMesh& base, const CreaseSheets& sheets, const std::vector<TrimStrip>& strips,
            const std::vector<TrimCorner>& corners)
-        : base_(base), sheets_(sheets), strips_(strips), corners_(corners) {
+        : base_(base),
+          sheets_(sheets),
+          strips_(strips),
+          corners_(corners),
+          corner_ends_(sheets, strips, corners) {
         const std::size_t copies = sheets.origin.size();
         cut_.chart.reserve(copies);
         for (const std::int32_t v : sheets.origin) cut_.chart.push_back(base.chart[v]);
@@ -47,7 +52,6 @@ public:
     }
 
     CutSheets run(const std::vector<std::vector<CreaseWay>>& ways) {
-        find_corner_ends();
         for (std::size_t s = 0; s < strips_.size(); ++s)
             mark_crease(static_cast<std::int32_t>(s), ways[strips_[s].line]);
         spread();
@@ -61,65 +65,11 @@ public:
     }
 
 private:
-    struct Mark {
-        std::int32_t strip;
-        Side side;
-        [[nodiscard]] bool operator==(const Mark&) const = default;
-    };
-
-    /// A sheet's copy of a vertex where strips end in a corner: nothing of it stays.
-    struct CornerCopy {
-        std::int32_t copy;
-        OnCorner on;
-        std::int32_t made = -1;  ///< the copy that stands on the corner
-
-        [[nodiscard]] bool joins(const Mark& a, const Mark& b) const {
-            const auto has = [&](const Mark& m) {
-                return (on.ends[0].strip == m.strip && on.ends[0].side == m.side) ||
-                       (on.ends[1].strip == m.strip && on.ends[1].side == m.side);
-            };
-            return has(a) && has(b);
-        }
-    };
-
-    void find_corner_ends() {
-        for (std::size_t c = 0; c < corners_.size(); ++c)
-            for (std::size_t f = 0; f < corners_[c].feet.size(); ++f) {
-                CornerCopy corner{corners_[c].feet[f].copy, {}};
-                corner.on.corner = static_cast<std::int32_t>(c);
-                corner.on.foot = static_cast<std::int32_t>(f);
-                std::size_t ends = 0;
-                for (std::size_t s = 0; s < strips_.size(); ++s)
-                    for (const bool at_start : {true, false}) {
-                        const auto& end = at_start ? strips_[s].start : strips_[s].end;
-                        if (end.corner != corner.on.corner) continue;
-                        const auto& line = sheets_.lines[strips_[s].line].vertices;
-                        const CreaseVertex& v = at_start ? line.front() : line.back();
-                        for (const Side side : {Side::left, Side::right})
-                            if ((side == Side::left ? v.left : v.right) == corner.copy && ends < 2)
-                                corner.on.ends[ends++] = {static_cast<std::int32_t>(s), side,
-                                                          end.along, true};
-                    }
-                if (ends == 2) corner_copies_.push_back(corner);
-            }
-    }
-
-    /// The edges of a sheet that end in a corner together with one, and itself.
-    [[nodiscard]] std::vector<Mark> with_mates(const Mark& mark) const {
-        std::vector<Mark> marks{mark};
-        for (const CornerCopy& corner : corner_copies_) {
-            if (!corner.joins(mark, mark)) continue;
-            for (const OnStrip& end : corner.on.ends)
-                if (Mark{end.strip, end.side} != mark) marks.push_back({end.strip, end.side});
-        }
-        return marks;
-    }
-
     [[nodiscard]] bool on_edge(std::int32_t copy) const {
         return cut_.on[copy] || cut_.corner[copy];
     }
 
-    void put_on(std::int32_t copy, const Mark& mark, double along, const Vec2& chart) {
+    void put_on(std::int32_t copy, const StripSide& mark, double along, const Vec2& chart) {
         const bool fixed = cut_.on[copy].has_value() || rim_[copy];
         cut_.on[copy] = OnStrip{mark.strip, mark.side, along, fixed};
         cut_.chart[copy] = chart;
@@ -155,7 +105,7 @@ private:
             const auto mark = [&](std::int32_t copy, Side side) {
                 seeds_.push_back(copy);
                 if (ways[i] == CreaseWay::trimmed || ends_in_corner(strip, i))
-                    in_[copy] = Mark{s, side};
+                    in_[copy] = StripSide{s, side};
                 else
                     cut_.on[copy] = OnStrip{s, side, v.along, true};
             };
@@ -170,9 +120,9 @@ private:
     }
 
     /// The strip sides that a marked copy belongs to.
-    [[nodiscard]] std::optional<Mark> mark_of(std::int32_t copy) const {
+    [[nodiscard]] std::optional<StripSide> mark_of(std::int32_t copy) const {
         if (in_[copy]) return in_[copy];
-        if (cut_.on[copy]) return Mark{cut_.on[copy]->strip, cut_.on[copy]->side};
+        if (cut_.on[copy]) return StripSide{cut_.on[copy]->strip, cut_.on[copy]->side};
         return std::nullopt;
     }
 
@@ -184,22 +134,18 @@ private:
                 for (const Side side : {Side::left, Side::right})
                     if (!mark_of(static_cast<std::int32_t>(c)) &&
                         strips_[s].covers(side, cut_.chart[c])) {
-                        in_[c] = Mark{static_cast<std::int32_t>(s), side};
+                        in_[c] = StripSide{static_cast<std::int32_t>(s), side};
                         seeds_.push_back(static_cast<std::int32_t>(c));
                     }
         for (std::size_t next = 0; next < seeds_.size(); ++next) {
-            const Mark mark = *mark_of(seeds_[next]);
-            for (const Mark& m : with_mates(mark))
+            const StripSide mark = *mark_of(seeds_[next]);
+            for (const StripSide& m : corner_ends_.with_mates(mark))
                 for (const std::int32_t w : links_[seeds_[next]]) {
                     if (mark_of(w) || !strips_[m.strip].covers(m.side, cut_.chart[w])) continue;
                     in_[w] = m;
                     seeds_.push_back(w);
                 }
         }
-    }
-
-    [[nodiscard]] const Vec2& foot_chart(const OnCorner& on) const {
-        return corners_[on.corner].feet[on.foot].foot.chart;
     }
 
     /// Shortest chart edge round a copy.
@@ -212,11 +158,10 @@ private:
 
     /// Moves the vertices where creases meet to their corners where these are near.
     void snap_corners() {
-        for (CornerCopy& corner : corner_copies_) {
-            const Vec2& foot = foot_chart(corner.on);
-            if (!((foot - cut_.chart[corner.copy]).norm() <
+        for (CornerEnd& corner : corner_ends_.all()) {
+            if (!((corner.foot - cut_.chart[corner.copy]).norm() <
                   tolerance::snap_share * shortest_link(corner.copy)) ||
-                turns_over(corner.copy, foot))
+                turns_over(corner.copy, corner.foot))
                 continue;
             put_on_corner(corner, corner.copy);
         }
@@ -243,7 +188,7 @@ private:
     }
 
     struct Crossing {
-        Mark mark;
+        StripSide mark;
         double share;  ///< [-] way along the edge
         double along;  ///< [mm]
     };
@@ -251,7 +196,7 @@ private:
     /// Where an edge leaves the strips for good.
     [[nodiscard]] Crossing crossing(std::int32_t in, std::int32_t out) const {
         Crossing best{*in_[in], -1.0, 0.0};
-        for (const Mark& mark : with_mates(*in_[in])) {
+        for (const StripSide& mark : corner_ends_.with_mates(*in_[in])) {
             const auto found =
                 strips_[mark.strip].cross(mark.side, cut_.chart[in], cut_.chart[out]);
             if (found.share > best.share) best = {mark, found.share, found.along};
@@ -276,28 +221,20 @@ private:
         return in_[a] && !in_[b] && !on_edge(b);
     }
 
-    /// The corner at which the edge of a mark ends near a point of it, if one does.
-    [[nodiscard]] CornerCopy* corner_near(const Mark& mark, const Vec2& chart, double reach) {
-        for (CornerCopy& corner : corner_copies_)
-            if (corner.joins(mark, mark) && (foot_chart(corner.on) - chart).norm() <= reach)
-                return &corner;
-        return nullptr;
-    }
-
-    void put_on_corner(CornerCopy& corner, std::int32_t copy) {
+    void put_on_corner(CornerEnd& corner, std::int32_t copy) {
         cut_.corner[copy] = corner.on;
         cut_.on[copy].reset();
-        cut_.chart[copy] = foot_chart(corner.on);
+        cut_.chart[copy] = corner.foot;
         in_[copy].reset();
         corner.made = copy;
     }
 
     /// Moves a vertex to the corner near the point of a strip's edge that it would be moved to.
-    bool snaps_to_corner(std::int32_t copy, const Mark& mark, const Vec2& chart) {
+    bool snaps_to_corner(std::int32_t copy, const StripSide& mark, const Vec2& chart) {
         const double reach = tolerance::snap_share * shortest_link(copy);
-        CornerCopy* corner = corner_near(mark, chart, reach);
+        CornerEnd* corner = corner_ends_.near(mark, chart, reach);
         if (!corner || corner->made >= 0 || rim_[copy] || cut_.on[copy] ||
-            turns_over(copy, foot_chart(corner->on)))
+            turns_over(copy, corner->foot))
             return false;
         put_on_corner(*corner, copy);
         return true;
@@ -307,7 +244,7 @@ private:
     void snap_near() {
         struct Candidate {
             double way = std::numeric_limits<double>::infinity();
-            Mark mark{};
+            StripSide mark{};
             double along = 0.0;
             Vec2 chart{0, 0};
         };
@@ -352,7 +289,7 @@ private:
         const auto found = crossing(in, out);
         const Vec2 point = cut_.chart[in] + found.share * (cut_.chart[out] - cut_.chart[in]);
         std::int32_t made = static_cast<std::int32_t>(cut_.chart.size());
-        if (CornerCopy* corner = corner_near(found.mark, point, tolerance::jog)) {
+        if (CornerEnd* corner = corner_ends_.near(found.mark, point, tolerance::jog)) {
             made = standing_on(*corner);
         } else {
             cut_.chart.push_back(point);
@@ -382,7 +319,7 @@ private:
         if (!on_edge(v[0]) || !on_edge(v[1]) || !on_edge(v[2])) return false;
         const Vec2 middle = (cut_.chart[v[0]] + cut_.chart[v[1]] + cut_.chart[v[2]]) / 3.0;
         const OnStrip& on = cut_.on[v[0]] ? *cut_.on[v[0]] : cut_.corner[v[0]]->ends[0];
-        for (const Mark& mark : with_mates({on.strip, on.side}))
+        for (const StripSide& mark : corner_ends_.with_mates({on.strip, on.side}))
             if (strips_[mark.strip].covers(mark.side, middle)) return true;
         return false;
     }
@@ -400,25 +337,23 @@ private:
                 const std::int32_t a = cut_.triangle[t][i];
                 const std::int32_t b = cut_.triangle[t][(i + 1) % 3];
                 if (!cut_.on[a] || !cut_.on[b] || present.contains(directed_key(b, a))) continue;
-                const Mark at_a{cut_.on[a]->strip, cut_.on[a]->side};
-                const Mark at_b{cut_.on[b]->strip, cut_.on[b]->side};
+                const StripSide at_a{cut_.on[a]->strip, cut_.on[a]->side};
+                const StripSide at_b{cut_.on[b]->strip, cut_.on[b]->side};
                 if (at_a == at_b) continue;
-                for (CornerCopy& corner : corner_copies_) {
-                    if (!corner.joins(at_a, at_b) || corner.made == corner.copy) continue;
-                    cut_.triangle.push_back({b, a, standing_on(corner)});
-                    const Vec3 normal =
-                        corners_[corner.on.corner].feet[corner.on.foot].foot.point.normal;
-                    cut_.corner_normal.push_back({normal, normal, normal});
-                    break;
-                }
+                CornerEnd* corner = corner_ends_.between(at_a, at_b);
+                if (!corner || corner->made == corner->copy) continue;
+                cut_.triangle.push_back({b, a, standing_on(*corner)});
+                const Vec3& normal =
+                    corners_[corner->on.corner].feet[corner->on.foot].foot.point.normal;
+                cut_.corner_normal.push_back({normal, normal, normal});
             }
     }
 
     /// The copy on a corner, made at the first asking.
-    std::int32_t standing_on(CornerCopy& corner) {
+    std::int32_t standing_on(CornerEnd& corner) {
         if (corner.made < 0) {
             corner.made = static_cast<std::int32_t>(cut_.chart.size());
-            cut_.chart.push_back(foot_chart(corner.on));
+            cut_.chart.push_back(corner.foot);
             cut_.on.emplace_back();
             cut_.corner.emplace_back(corner.on);
         }
@@ -458,9 +393,9 @@ private:
     const CreaseSheets& sheets_;
     const std::vector<TrimStrip>& strips_;
     const std::vector<TrimCorner>& corners_;
-    std::vector<CornerCopy> corner_copies_;
+    CornerEnds corner_ends_;
     CutSheets cut_;
-    std::vector<std::optional<Mark>> in_;
+    std::vector<std::optional<StripSide>> in_;
     std::vector<bool> rim_;
     std::vector<std::vector<std::int32_t>> links_;
     std::vector<std::vector<std::int32_t>> around_;  ///< per copy: its triangles
