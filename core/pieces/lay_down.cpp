@@ -288,6 +288,16 @@ private:
         const std::string tried = is_mat(shape_)
                                       ? ", and neither cuts nor " + seams + " bring it under; "
                                       : ", and " + seams + " do not bring it under; ";
+        if (!before_.empty() && HelpSearch(shape_, whole_, {}, {}).run())
+            return no_safe_answer(
+                "the cloth " + why_ +
+                "; in pieces or cut it would lie down, but with a lap or cut "
+                "within " +
+                fixed(laps_apart, 0) +
+                " mm of one of the ply before, which would make "
+                "one weak line of both; a fabric for either ply that needs no help there "
+                "(layup, strain_limit or shear_limit), a smaller ply (scarf.ratio) or a fillet "
+                "that eases the shape there would change it");
         const std::string fabric =
             is_mat(shape_) ? "a fabric that gives more (strain_limit)"
                            : "a fabric that shears more (shear_limit), mat, another axis "
