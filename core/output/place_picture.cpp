@@ -154,6 +154,19 @@ std::string hull_close_up(const Plan& plan, const templates::Box& window, double
     return out + svg_text(bar + Vec2(bar_mm, -3), "100 mm on the hull", {3.4, "end"});
 }
 
+/// A ring that draws the eye to a small repair; one that is plain to see has none.
+std::string ring_round_repair(const Plan& plan, const HullProjection& view) {
+    std::vector<Vec2> seen;
+    for (const Vec3& p : points_of(plan.footprint)) seen.push_back(view(p));
+    const templates::Box box = templates::box_round(seen);
+    const double half = 0.5 * (box.high - box.low).norm();
+    if (half > 10.0) return "";
+    const Vec2 at = 0.5 * (box.low + box.high);
+    return "<circle cx=\"" + svg_number(at.x()) + "\" cy=\"" + svg_number(at.y()) + "\" r=\"" +
+           svg_number(std::max(6.0, half + 1.5)) +
+           "\" fill=\"none\" stroke=\"#b4470f\" stroke-width=\"0.6\"/>\n";
+}
+
 std::string whole_hull(const Plan& plan, const templates::Box& window) {
     HullProjection view = three_quarter(plan);
     const std::vector<Vec3>& all =
@@ -165,11 +178,9 @@ std::string whole_hull(const Plan& plan, const templates::Box& window) {
     for (const Region3& region : plan.footprint)
         out += "<path fill=\"#b4470f\" stroke=\"#b4470f\" stroke-width=\"0.5\" d=\"" +
                projected_path(region, view) + "\"/>\n";
-    const Vec2 at = view(plan.frame.middle);
-    out += "<circle cx=\"" + svg_number(at.x()) + "\" cy=\"" + svg_number(at.y()) +
-           "\" r=\"6\" fill=\"none\" stroke=\"#b4470f\" stroke-width=\"0.6\"/>\n</g>\n";
-    return out + svg_text(window.low + Vec2(3, window.high.y() - window.low.y() - 2.5),
-                          "Where it sits", {3.4});
+    return out + ring_round_repair(plan, view) + "</g>\n" +
+           svg_text(window.low + Vec2(3, window.high.y() - window.low.y() - 2.5), "Where it sits",
+                    {3.4});
 }
 
 std::string picture_legend(const Plan& plan, const Vec2& at) {
