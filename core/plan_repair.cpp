@@ -62,7 +62,7 @@ Result<Plan> plan_on(const job::Job& asked, const hull::Hull& hull, const Progre
         return tl::unexpected(sounded.error());
     if (auto filled = quantities::fill_quantities(plan); !filled)
         return tl::unexpected(filled.error());
-    engine::check_measurements(asked, hull, plan);
+    engine::check_measurements({asked, *placed, hull, *ground}, plan);
     engine::check_laminate(ground->levels, plan);
     layout::nest_rolls(plan);
     quantities::fill_shopping(plan);

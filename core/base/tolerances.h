@@ -154,6 +154,9 @@ inline constexpr int supernodal_from = 50000;
 /// [-] residual of a Newton direction by its first one, in the Laplacian's norm.
 inline constexpr double newton_solve = 0.05;
 
+/// [-] the same where a flat shape follows a change of its lengths in one step.
+inline constexpr double response_solve = 1e-3;
+
 /// [-] conjugate gradient steps after which a Newton direction is taken as it is.
 inline constexpr int most_conjugate_steps = 200;
 
@@ -448,10 +451,15 @@ inline constexpr double reading_floor = 0.05;
 /// [-] share of a table's figures that must be left over before their scatter can be told.
 inline constexpr double least_freedom = 0.02;
 
-/// [-] a figure this many times farther off than the others scatter was mistyped or misread.
-inline constexpr double suspicious_scatter = 6.0;
+/// [-] a figure was mistyped or misread when chance would put it so far off, by what the others
+/// scatter, no oftener than it puts a normal variate this many deviations off: once in some
+/// thousand tables.
+inline constexpr double slip_deviates = 5.0;
 
-/// [mm] and off by more than this: less is how well people read.
+/// [mm] and when it is off by more than this: readings are good to half a millimetre.
+inline constexpr double slip_least = 0.75;
+
+/// [mm] gaps under a batten that disagree by more than this were not read off one hull.
 inline constexpr double suspicious_figure = 3.0;
 
 /// [rad] no patch measured by hand is drawn farther round than this to each side: beyond 70 degrees

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <numeric>
 #include <string>
 #include <utility>
 
@@ -85,15 +86,39 @@ std::optional<double> moved(const std::vector<Loop2>& from, const std::vector<Lo
     return most;
 }
 
-/// The figures worth changing: a batten's few, of a table the one nearest the damage.
-std::vector<std::size_t> telling(const std::vector<hull::MeasuredFigure>& figures,
-                                 const job::HullOptions& hull, const Vec3& middle) {
-    std::vector<std::size_t> all;
-    for (std::size_t i = 0; i < figures.size(); ++i) all.push_back(i);
-    if (hull.measured) return all;
-    return {*std::min_element(all.begin(), all.end(), [&](std::size_t a, std::size_t b) {
-        return (figures[a].at - middle).squaredNorm() < (figures[b].at - middle).squaredNorm();
-    })};
+/// Rates by planning again with each figure changed: of a batten's few all, of a table a few that
+/// lie nearest the damage.
+void plan_again(const PlannedGround& on, Plan& plan) {
+    constexpr std::size_t most = 4;  // each costs a ply laid again
+    const auto& figures = on.hull.by_hand->figures;
+    std::vector<std::size_t> changed(figures.size());
+    std::iota(changed.begin(), changed.end(), std::size_t{0});
+    if (!on.asked.hull.measured) {
+        const auto away = [&](std::size_t i) {
+            return (figures[i].at - plan.frame.middle).squaredNorm();
+        };
+        std::stable_sort(changed.begin(), changed.end(),
+                         [&](std::size_t a, std::size_t b) { return away(a) < away(b); });
+        changed.resize(std::min(most, changed.size()));
+    }
+    const auto reference = widest_ply(on.asked);
+    if (!reference) return;
+    for (const std::size_t i : changed) {
+        job::Job wrong = on.asked;
+        for (const auto& [name, figure] : figures_of(wrong.hull))
+            if (name == plan.measured[i].place) *figure += 1.0;
+        if (const auto other = widest_ply(wrong))
+            plan.measured[i].edge_mm_per_mm = moved(*reference, *other);
+    }
+}
+
+/// The ply of the stack that reaches farthest; covers only where there is nothing else.
+const PlannedPly* widest_of(const Plan& plan) {
+    const auto widest = std::max_element(
+        plan.plies.begin(), plan.plies.end(), [](const PlannedPly& a, const PlannedPly& b) {
+            return std::pair(!a.cover, a.edge_offset_mm) < std::pair(!b.cover, b.edge_offset_mm);
+        });
+    return widest == plan.plies.end() ? nullptr : &*widest;
 }
 
 /// How far the repair reaches beyond where a batten was laid.
@@ -114,6 +139,16 @@ void warn_beyond(const hull::HandMeasured& by_hand, Plan& plan) {
                              {}});
 }
 
+/// What a slip in a table must be to be found.
+std::string told_apart(const hull::HandMeasured& by_hand) {
+    if (!by_hand.influence) return {};
+    if (!(by_hand.tells <= tolerance::contradicting_figure))
+        return "; there are too few figures to tell a wrong one by the others: measure more, or "
+               "each twice";
+    return "; by the way the figures scatter, one that is wrong by less than " +
+           fixed(by_hand.tells, 1) + " mm would not stand out";
+}
+
 std::string summary(const std::vector<MeasuredCheck>& checks) {
     const auto off = [](const MeasuredCheck& c) { return std::abs(c.figure_mm - c.passes_mm); };
     const auto worst =
@@ -122,32 +157,42 @@ std::string summary(const std::vector<MeasuredCheck>& checks) {
     std::string text = "the hull is drawn from " + std::to_string(checks.size()) +
                        " measured figures and passes within " + fixed(off(*worst), 1) +
                        " mm of every one (" + worst->place + " the farthest)";
-    std::string moves;
+    constexpr std::size_t most_told = 6;  // a batten's figures; a table's are in plan.json
+    std::vector<MeasuredCheck> moving;
     for (const MeasuredCheck& check : checks)
-        if (check.edge_mm_per_mm)
-            moves += (moves.empty() ? "" : ", ") + check.place + " " +
-                     fixed(*check.edge_mm_per_mm, 2) + " mm";
-    if (!moves.empty()) text += "; 1 mm of error moves an edge of the widest template by: " + moves;
+        if (check.edge_mm_per_mm) moving.push_back(check);
+    if (moving.empty()) return text;
+    text += "; 1 mm of error moves an edge of the widest template by ";
+    const auto told = [](const MeasuredCheck& check) {
+        return check.place + " " + fixed(*check.edge_mm_per_mm, 2) + " mm";
+    };
+    if (moving.size() > most_told) {
+        const auto most = std::max_element(moving.begin(), moving.end(), [](auto& a, auto& b) {
+            return *a.edge_mm_per_mm < *b.edge_mm_per_mm;
+        });
+        return text + fixed(*most->edge_mm_per_mm, 2) + " mm at most, in " + most->place +
+               "; the others are in plan.json";
+    }
+    for (std::size_t i = 0; i < moving.size(); ++i) text += (i > 0 ? ", " : ": ") + told(moving[i]);
     return text;
 }
 
 }  // namespace
 
-void check_measurements(const job::Job& asked, const hull::Hull& hull, Plan& plan) {
-    if (!hull.by_hand) return;
-    for (const hull::MeasuredFigure& figure : hull.by_hand->figures)
+void check_measurements(const PlannedGround& on, Plan& plan) {
+    if (!on.hull.by_hand) return;
+    for (const hull::MeasuredFigure& figure : on.hull.by_hand->figures)
         plan.measured.push_back({figure.place, figure.figure, figure.passes, std::nullopt});
-    if (const auto reference = widest_ply(asked)) {
-        for (const std::size_t i : telling(hull.by_hand->figures, asked.hull, plan.frame.middle)) {
-            job::Job wrong = asked;
-            for (const auto& [name, figure] : figures_of(wrong.hull))
-                if (name == plan.measured[i].place) *figure += 1.0;
-            if (const auto other = widest_ply(wrong))
-                plan.measured[i].edge_mm_per_mm = moved(*reference, *other);
-        }
-    }
-    warn_beyond(*hull.by_hand, plan);
-    plan.warnings.push_back({"measured-hull", summary(plan.measured), {}, {}, {}});
+    const PlannedPly* widest = widest_of(plan);
+    const auto rates = widest != nullptr ? edge_rates(on, *widest) : std::nullopt;
+    if (rates)
+        for (std::size_t i = 0; i < rates->size(); ++i)
+            plan.measured[i].edge_mm_per_mm = (*rates)[i];
+    else
+        plan_again(on, plan);
+    warn_beyond(*on.hull.by_hand, plan);
+    plan.warnings.push_back(
+        {"measured-hull", summary(plan.measured) + told_apart(*on.hull.by_hand), {}, {}, {}});
 }
 
 }  // namespace tearline::engine

@@ -95,6 +95,15 @@ struct Direction {
     }
 };
 
+/// The share of each pair of modes that the smoothing leaves.
+Eigen::MatrixXd kept_of(const Direction& rows, const Direction& columns, double smoothing) {
+    Eigen::MatrixXd kept(rows.price.size(), columns.price.size());
+    for (Eigen::Index a = 0; a < kept.rows(); ++a)
+        for (Eigen::Index b = 0; b < kept.cols(); ++b)
+            kept(a, b) = 1.0 / (1.0 + smoothing * (rows.price[a] + columns.price[b]));
+    return kept;
+}
+
 class Smoother {
 public:
     Smoother(const SplineBasis& rows, const SplineBasis& columns)
@@ -104,16 +113,15 @@ public:
         Eigen::MatrixXd fitted;
         Eigen::MatrixXd share;  ///< of its own figure in each fitted one
         double freedom = 0.0;   ///< figures left over for telling the scatter
+        double smoothing = 0.0;
         double score = std::numeric_limits<double>::infinity();
     };
 
     [[nodiscard]] Fit fit(const Eigen::MatrixXd& heights, double smoothing) const {
         const Eigen::MatrixXd part = rows_.modes.transpose() * heights * columns_.modes;
-        Eigen::MatrixXd kept(part.rows(), part.cols());
-        for (Eigen::Index a = 0; a < kept.rows(); ++a)
-            for (Eigen::Index b = 0; b < kept.cols(); ++b)
-                kept(a, b) = 1.0 / (1.0 + smoothing * (rows_.price[a] + columns_.price[b]));
+        const Eigen::MatrixXd kept = kept_of(rows_, columns_, smoothing);
         Fit fit;
+        fit.smoothing = smoothing;
         fit.fitted = rows_.modes * kept.cwiseProduct(part) * columns_.modes.transpose();
         fit.share = rows_.modes.cwiseAbs2() * kept * columns_.modes.cwiseAbs2().transpose();
         fit.freedom = static_cast<double>(kept.size()) - kept.sum();
@@ -141,9 +149,10 @@ double score(double squares, double count, double freedom) {
     if (!(freedom > tolerance::least_freedom * count))
         return std::numeric_limits<double>::infinity();
     const double floor = tolerance::reading_floor * tolerance::reading_floor;
-    // Each figure that the fit has used up counts 1.4 times, or small tables are smoothed too
-    // little now and then (Kim and Gu 2004).
-    constexpr double used_up = 1.4;
+    // Each figure that the fit has used up counts a little more than once, or small tables are
+    // smoothed too little now and then (Kim and Gu 2004, who take 1.4; over hull-like arcs that
+    // flattens nets of 7 by 7 and 9 by 9 by up to the reading error, and 1.1 does not).
+    constexpr double used_up = 1.1;
     const double left = count - used_up * (count - freedom);
     if (!(left > 0.0)) return std::numeric_limits<double>::infinity();
     return (std::max(squares, 0.0) / count + floor) / std::pow(left / count, 2);
@@ -161,12 +170,25 @@ Smoother::Fit best_fit(const Smoother& smoother, const Eigen::MatrixXd& heights)
     return best;
 }
 
+/// How far off chance alone may put a figure that the others foretell, for one that shares nothing
+/// with them [mm].
+/// @param squares  of the others' misses; `freedom` of them are left over
+/// @source  Student's t from a normal deviate by Wallace's approximation (1959), inverted
+double chance(double squares, double freedom) {
+    const double free = std::max(freedom, 1.0);
+    const double deviate = tolerance::slip_deviates * (8.0 * free + 3.0) / (8.0 * free + 1.0);
+    const double t = std::sqrt(free * std::expm1(deviate * deviate / free));
+    const double scatter =
+        std::hypot(std::sqrt(std::max(squares, 0.0) / free), tolerance::reading_floor);
+    return t * scatter;
+}
+
 /// The figure whose absence helps most, when it is farther off than the rest can explain.
 std::optional<Suspicion> worst_figure(const Smoother& smoother, const Eigen::MatrixXd& heights) {
     const auto count = static_cast<double>(heights.size());
     double best = std::numeric_limits<double>::infinity();
     std::optional<Suspicion> worst;
-    double scatter = 0.0;
+    double by_chance = 0.0;
     for (int step = 0; step < smoothings; ++step) {
         const Smoother::Fit fit = smoother.fit(heights, smoothing_of(step));
         const Eigen::MatrixXd off = heights - fit.fitted;
@@ -179,15 +201,30 @@ std::optional<Suspicion> worst_figure(const Smoother& smoother, const Eigen::Mat
                 const double now = score(left, count - 1.0, fit.freedom - 1.0);
                 if (!(now < best)) continue;
                 best = now;
-                scatter = std::sqrt(std::max(left, 0.0) / std::max(fit.freedom - 1.0, 1.0));
+                by_chance = chance(left, fit.freedom - 1.0) / std::sqrt(own);
                 worst = {i, j, heights(i, j), heights(i, j) - off(i, j) / own};
             }
     }
     if (!worst) return worst;
     const double off = std::abs(worst->figure - worst->expected);
-    if (!(off > tolerance::suspicious_scatter * scatter && off > tolerance::suspicious_figure))
-        return std::nullopt;
+    if (!(off > tolerance::slip_least && off > by_chance)) return std::nullopt;
     return worst;
+}
+
+/// How far off a figure must be to stand out, for half of the figures [mm].
+double least_told(const Smoother::Fit& fit, const Eigen::MatrixXd& heights) {
+    if (!(fit.freedom - 1.0 > tolerance::least_freedom * static_cast<double>(heights.size())))
+        return std::numeric_limits<double>::infinity();
+    const double alone = chance((heights - fit.fitted).squaredNorm(), fit.freedom - 1.0);
+    std::vector<double> all;
+    for (Eigen::Index i = 0; i < fit.share.size(); ++i) {
+        const double own = 1.0 - *(fit.share.data() + i);
+        all.push_back(own > tolerance::least_freedom ? alone / std::sqrt(own)
+                                                     : std::numeric_limits<double>::infinity());
+    }
+    const auto middle = all.begin() + static_cast<std::ptrdiff_t>(all.size() / 2);
+    std::nth_element(all.begin(), middle, all.end());
+    return std::max(*middle, tolerance::slip_least);
 }
 
 }  // namespace
@@ -204,9 +241,26 @@ FairTable fair_table(const SplineBasis& rows, const SplineBasis& columns,
         trusted(worst->row, worst->column) = worst->expected;
         table.suspicious.push_back(*worst);
     }
-    table.fitted = best_fit(smoother, trusted).fitted;
+    const Smoother::Fit best = best_fit(smoother, trusted);
+    table.fitted = best.fitted;
+    table.smoothing = best.smoothing;
+    table.tells = least_told(best, trusted);
     table.poles = smoother.poles(table.fitted);
     return table;
+}
+
+FairResponse::FairResponse(const SplineBasis& rows, const SplineBasis& columns, double smoothing) {
+    const Direction by_row(rows), by_column(columns);
+    row_modes_ = by_row.modes;
+    column_modes_ = by_column.modes;
+    rows_of_poles_ = by_row.to_poles * by_row.modes;
+    columns_of_poles_ = by_column.to_poles * by_column.modes;
+    kept_ = kept_of(by_row, by_column, smoothing);
+}
+
+Eigen::MatrixXd FairResponse::per_figure(const Eigen::MatrixXd& per_pole) const {
+    const Eigen::MatrixXd part = rows_of_poles_.transpose() * per_pole * columns_of_poles_;
+    return row_modes_ * kept_.cwiseProduct(part) * column_modes_.transpose();
 }
 
 }  // namespace tearline::hull

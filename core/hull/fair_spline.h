@@ -11,6 +11,7 @@ public:
     /// @param sites  [mm] two or more, ascending
     explicit SplineBasis(std::vector<double> sites);
 
+    [[nodiscard]] Eigen::Index size() const { return static_cast<Eigen::Index>(sites_.size()); }
     [[nodiscard]] int degree() const { return degree_; }
     [[nodiscard]] const std::vector<double>& sites() const { return sites_; }
     /// Every knot as often as it counts.
@@ -42,6 +43,10 @@ struct Suspicion {
 struct FairTable {
     Eigen::MatrixXd fitted;  ///< [mm] the surface at each place
     Eigen::MatrixXd poles;   ///< [mm] of the tensor spline
+    double smoothing = 0.0;  ///< [-] the price found; 0 where the surface meets every figure
+    /// [mm] a figure wrong by less does not stand out, for half of the figures; infinite where none
+    /// is left over to tell by.
+    double tells = 0.0;
     /// Figures that all others contradict by far more than they scatter, the worst first. They are
     /// left out of the surface.
     std::vector<Suspicion> suspicious;
@@ -57,5 +62,21 @@ struct FairTable {
 ///          the eigenbasis of their penalties
 [[nodiscard]] FairTable fair_table(const SplineBasis& rows, const SplineBasis& columns,
                                    const Eigen::MatrixXd& heights);
+
+/// What each figure of a table does to a quantity that follows the poles of the surface through it,
+/// the smoothing held.
+class FairResponse {
+public:
+    FairResponse(const SplineBasis& rows, const SplineBasis& columns, double smoothing);
+
+    /// @param per_pole  change of the quantity for each pole, by its row and column
+    /// @return          its change for each figure
+    [[nodiscard]] Eigen::MatrixXd per_figure(const Eigen::MatrixXd& per_pole) const;
+
+private:
+    Eigen::MatrixXd row_modes_, column_modes_;          ///< values at the sites
+    Eigen::MatrixXd rows_of_poles_, columns_of_poles_;  ///< the same modes by their poles
+    Eigen::MatrixXd kept_;                              ///< share of each pair of modes
+};
 
 }  // namespace tearline::hull

@@ -76,11 +76,17 @@ struct MeasuredFigure {
     Vec3 at{0, 0, 0};     ///< [mm] on the surface
 };
 
+class TableInfluence;
+
 /// A hull measured by hand.
 struct HandMeasured {
     std::vector<MeasuredFigure> figures;
     Vec3 along{1, 0, 0}, across{0, 1, 0};  ///< unit, in the plane that the figures lie in
     double half = 0.0;  ///< [mm] battens: how far from the origin they reach each way; else 0
+    /// What each of `figures` does to the surface; null for battens.
+    std::shared_ptr<const TableInfluence> influence;
+    double tells =
+        0.0;  ///< [mm] tables: one figure wrong by less does not stand out; may be infinite
 };
 
 /// A surface model as read: one mended, sewn, outward-facing surface in mm.

@@ -12,6 +12,7 @@
 #include "core/hull/one_surface.h"
 #include "core/hull/place.h"
 #include "core/hull/spline_hull.h"
+#include "core/hull/table_influence.h"
 
 namespace tearline::hull {
 namespace {
@@ -172,6 +173,9 @@ Result<Hull> hull_of_grid(const job::HullOptions& options) {
     HandMeasured& by_hand = hull.by_hand.emplace();
     by_hand.along = axes.along;
     by_hand.across = axes.across;
+    by_hand.tells = table.tells;
+    by_hand.influence = std::make_shared<const TableInfluence>(
+        rows, columns, table, TableInfluence::Axes{axes.across, axes.along, Vec3(0, 0, -1), false});
     for (Eigen::Index i = 0; i < offsets.rows(); ++i)
         for (Eigen::Index j = 0; j < offsets.cols(); ++j)
             by_hand.figures.push_back(
@@ -205,6 +209,10 @@ Result<Hull> hull_of_sections(const job::HullOptions& options) {
     Hull hull = spline_hull(surface_through(rows, columns, x, side * table.fitted, z), -side);
     hull.warnings = std::move(warnings);
     HandMeasured& by_hand = hull.by_hand.emplace();
+    by_hand.tells = table.tells;
+    by_hand.influence = std::make_shared<const TableInfluence>(
+        rows, columns, table,
+        TableInfluence::Axes{Vec3(1, 0, 0), Vec3(0, 0, 1), Vec3(0, side, 0), true});
     for (Eigen::Index i = 0; i < breadth.rows(); ++i)
         for (Eigen::Index j = 0; j < breadth.cols(); ++j)
             by_hand.figures.push_back(

@@ -45,6 +45,15 @@ std::string figures(const Plan& plan) {
                    std::to_string(shown.size()) + "; all are in plan.json.</p>\n";
         shown.resize(most_rows);
     }
+    std::string greatest;
+    const auto most = std::max_element(
+        plan.measured.begin(), plan.measured.end(), [](const auto& a, const auto& b) {
+            return a.edge_mm_per_mm.value_or(0.0) < b.edge_mm_per_mm.value_or(0.0);
+        });
+    if (most->edge_mm_per_mm)
+        greatest = "<p>1 mm of error in one figure moves an edge of the widest template by " +
+                   fixed(*most->edge_mm_per_mm, 2) + " mm at most: <code>" + escaped(most->place) +
+                   "</code>.</p>\n";
     std::string out = head("Figure of the hull", {"Measured", "Surface has",
                                                   "1 mm of error moves "
                                                   "a template edge by"});
@@ -52,7 +61,7 @@ std::string figures(const Plan& plan) {
         out += row("<code>" + escaped(check.place) + "</code>",
                    {fixed(check.figure_mm, 1) + " mm", fixed(check.passes_mm, 1) + " mm",
                     check.edge_mm_per_mm ? fixed(*check.edge_mm_per_mm, 2) + " mm" : ""});
-    return out + table_end + left_out;
+    return greatest + out + table_end + left_out;
 }
 
 std::string marks(const Plan& plan) {

@@ -1,0 +1,32 @@
+#pragma once
+#include <optional>
+#include <vector>
+
+#include "core/engine/ground.h"
+#include "core/engine/place_points.h"
+#include "core/hull/hull.h"
+#include "core/plan.h"
+
+namespace tearline::engine {
+
+/// What a plan stands on, as the rates want it.
+struct PlannedGround {
+    const job::Job& asked;  ///< as read, its points not placed yet
+    const PlacedJob& placed;
+    const hull::Hull& hull;
+    const Ground& ground;
+};
+
+/// How far an edge of a ply's templates moves for each millimetre that a figure of a table is
+/// wrong, to first order.
+///
+/// The surface follows each pole of its spline, the flat piece follows the surface by one Newton
+/// step on its own mesh, and the net line keeps its geodesic distance from the outline, which keeps
+/// its distances from centre or marks. What moves or turns a template as a whole is left out.
+/// Cloth is followed as if it were mat.
+/// @return  [-] for each of the hull's figures; nothing for battens, and for a dish known by
+///          soundings
+[[nodiscard]] std::optional<std::vector<double>> edge_rates(const PlannedGround& on,
+                                                            const PlannedPly& ply);
+
+}  // namespace tearline::engine
