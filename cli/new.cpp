@@ -1,10 +1,12 @@
 #include <CLI/App.hpp>
 #include <CLI/Config.hpp>
+#include <CLI/Error.hpp>
 #include <CLI/Formatter.hpp>
 #include <cerrno>
 #include <cstdio>
 #include <cstring>
 #include <memory>
+#include <optional>
 #include <string>
 #include <string_view>
 
@@ -33,27 +35,47 @@ int run_new(const std::string& name, std::string_view text, const char* then) {
     return exit_done;
 }
 
+/// How the hull is measured, by the sheet's name on the command line.
+std::optional<job::MeasuredBy> measured_by(const std::string& name) {
+    if (name.empty() || name == "batten") return job::MeasuredBy::batten;
+    if (name == "grid") return job::MeasuredBy::grid;
+    if (name == "sections") return job::MeasuredBy::sections;
+    return std::nullopt;
+}
+
 }  // namespace
 
 void add_new(CLI::App& app, int& status) {
     struct Words {
-        std::string file;
-        bool sheet = false;
+        std::string file, sheet;
     };
     auto words = std::make_shared<Words>();
     CLI::App* command = app.add_subcommand("new", "write a commented job file to start from");
     command->add_option("FILE", words->file,
                         "file to write, not there yet; default job.toml or measuring-sheet.html");
-    command->add_flag("--measuring-sheet", words->sheet,
-                      "a page to print and fill in at a hull without a model");
-    command->callback([words, &status] {
-        const std::string standard = words->sheet ? "measuring-sheet.html" : "job.toml";
-        const std::string file = words->file.empty() ? standard : words->file;
-        status = words->sheet
-                     ? run_new(file, job::measuring_sheet(),
-                               "print it, fill it in at the hull, type it into a job file")
-                     : run_new(file, job::new_job_file(),
-                               "put in the hull, the damage and its depth, then: tearline plan");
+    CLI::Option* sheet =
+        command
+            ->add_option("--measuring-sheet", words->sheet,
+                         "a page to print and fill in at a hull without a model: measured by "
+                         "batten (default), by grid (offsets from a string net) or by sections (a "
+                         "table of offsets)")
+            ->expected(0, 1)
+            ->type_name("[batten|grid|sections]");
+    command->callback([words, sheet, &status] {
+        if (sheet->count() == 0) {
+            status = run_new(words->file.empty() ? "job.toml" : words->file, job::new_job_file(),
+                             "put in the hull, the damage and its depth, then: tearline plan");
+            return;
+        }
+        const std::optional<job::MeasuredBy> by = measured_by(words->sheet);
+        if (!by && (!words->file.empty() || words->sheet.find('.') == std::string::npos))
+            throw CLI::ValidationError("--measuring-sheet", "there is none called " + words->sheet +
+                                                                "; give batten, grid or sections");
+        // The sheet's name may be left out before that of the file.
+        const std::string file = by ? words->file : words->sheet;
+        status = run_new(file.empty() ? "measuring-sheet.html" : file,
+                         job::measuring_sheet(by.value_or(job::MeasuredBy::batten)),
+                         "print it, fill it in at the hull, type it into a job file");
     });
 }
 

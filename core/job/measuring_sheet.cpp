@@ -2,8 +2,9 @@
 
 namespace tearline::job {
 
-std::string_view measuring_sheet() {
-    return R"html(<!DOCTYPE html>
+namespace {
+
+constexpr const char* head = R"html(<!DOCTYPE html>
 <html lang="en"><head><meta charset="utf-8"><title>Measuring sheet</title>
 <style>
 @page { size: A4; margin: 10mm }
@@ -13,16 +14,18 @@ p { margin: .6mm 0 } .two { display: flex; gap: 4mm } .two > div { flex: 1; min-
 table { border-collapse: collapse; width: 100% } td { padding: .3mm 1mm; vertical-align: middle; white-space: nowrap }
 td.box { border: .3mm solid #111; height: 6mm; width: 15mm }
 .fill td:first-child { width: 18mm } .fill td.box { width: auto } .fill { table-layout: fixed }
+.net + p { margin-top: .8mm }
 code { font: 8.5pt "DejaVu Sans Mono", monospace } th { font-size: 8pt; font-weight: normal; text-align: left; padding: 0 1mm }
-svg { width: 92mm; height: 56mm } .line { border-bottom: .3mm solid #111; display: inline-block }
+svg { width: 92mm } .line { border-bottom: .3mm solid #111; display: inline-block }
 </style></head><body>
 <h1>Measuring sheet: a hull without a model</h1>
 <p>Everything in mm, to half a millimetre where you can, in the order of the numbers: 1 to 5 before you grind, 6 and 7 later. Each
 box carries the name that its figure has in the job file; <code>tearline new</code> writes one with all of them to fill in.</p>
 <p><code>title</code>: boat, place <span class="line" style="width: 92mm"></span> date <span class="line" style="width: 30mm"></span></p>
-<div class="two"><div>
-<h2>As you face the hull</h2>
-<svg viewBox="0 0 200 122" font-family="Helvetica, Arial, 'DejaVu Sans', sans-serif" font-size="6" fill="none" stroke="#111" stroke-width=".7">
+)html";
+
+constexpr const char* batten_picture = R"html(<h2>As you face the hull</h2>
+<svg style="height: 56mm" viewBox="0 0 200 122" font-family="Helvetica, Arial, 'DejaVu Sans', sans-serif" font-size="6" fill="none" stroke="#111" stroke-width=".7">
 <path d="M14 55H128M71 6V104" stroke-width="2"/><path d="M22 20H128M22 90H128M32 6V104M110 6V104" stroke-dasharray="4 3"/>
 <ellipse cx="71" cy="55" rx="24" ry="17" stroke-dasharray="1.5 1.5" fill="#fff" fill-opacity=".6"/>
 <circle cx="14" cy="55" r="3" fill="#fff"/><circle cx="122" cy="55" r="3" fill="#fff"/><circle cx="71" cy="100" r="3" fill="#fff"/>
@@ -33,51 +36,181 @@ box carries the name that its figure has in the job file; <code>tearline new</co
 </svg>
 <p>Thick: batten through the middle. Dashed: the batten again, half its length from the middle. Bow to the left: A, B and the [1], [2]
 of <code>gap_across_ends</code> change places.</p>
-</div><div>
-<h2>1 How you face it</h2>
+)html";
+
+constexpr const char* grid_picture = R"html(<h2>As you face the hull, and from the side</h2>
+<svg style="height: 48mm" viewBox="0 0 200 104" font-family="Helvetica, Arial, 'DejaVu Sans', sans-serif" font-size="6" fill="none" stroke="#111" stroke-width=".6">
+<path d="M18 12H122M18 30H122M18 48H122M18 66H122M18 84H122M26 5V91M48 5V91M70 5V91M92 5V91M114 5V91"/>
+<ellipse cx="70" cy="48" rx="21" ry="14" stroke-dasharray="1.5 1.5" fill="#fff" fill-opacity=".6"/>
+<circle cx="36" cy="48" r="3" fill="#fff"/><circle cx="104" cy="48" r="3" fill="#fff"/>
+<path d="M48 95H70M46 95l4 -1.5v3zM72 95l-4 -1.5v3z" fill="#111"/><path d="M125 66V48M125 68l-1.5 -4h3zM125 46l-1.5 4h3z" fill="#111"/>
+<path d="M152 5V91" stroke-width="1.2"/><path d="M188 5C172 30 172 66 190 91" stroke-width="1.6"/>
+<path d="M152 12H182M152 30H175M152 48H174M152 66H177M152 84H184" stroke-dasharray="2 1.5"/>
+<g fill="#111" stroke="none"><text x="29" y="43">A aft</text><text x="95" y="43">B fwd</text><text x="59" y="50">damage</text>
+<text x="2" y="86">row 1</text><text x="2" y="68">row 2</text><text x="2" y="50">row 3</text><text x="46" y="102">spacing_along</text>
+<text transform="translate(133 79) rotate(-90)">spacing_across</text><text x="141" y="99">net</text><text x="180" y="99">hull</text><text x="158" y="10">offsets</text></g>
+</svg>
+<p>Strings stretched in one plane, rows along the bow direction. Each figure: from where two strings cross, square to the plane, to
+the hull. Bow to the left: A and B change places.</p>
+)html";
+
+constexpr const char* sections_picture = R"html(<h2>From the side, and from ahead</h2>
+<svg style="height: 48mm" viewBox="0 0 200 104" font-family="Helvetica, Arial, 'DejaVu Sans', sans-serif" font-size="6" fill="none" stroke="#111" stroke-width=".6">
+<path d="M10 14H124L112 78Q110 86 100 86H10" stroke-width="1.6"/><path d="M16 30H120M16 46H117M16 62H114M30 10V90M56 10V90M82 10V90M100 10V90"/>
+<ellipse cx="70" cy="47" rx="16" ry="11" stroke-dasharray="1.5 1.5" fill="#fff" fill-opacity=".6"/>
+<circle cx="43" cy="47" r="3" fill="#fff"/><circle cx="93" cy="47" r="3" fill="#fff"/>
+<path d="M146 8V92" stroke-dasharray="6 2 1 2"/><path d="M190 8C189 50 176 84 146 86" stroke-width="1.6"/>
+<path d="M146 30H188M146 46H185M146 62H177" stroke-dasharray="2 1.5"/>
+<g fill="#111" stroke="none"><text x="36" y="41">A</text><text x="95" y="41">B</text><text x="59" y="49">damage</text>
+<text x="8" y="98">stations: x from aft to the bow</text><text transform="translate(141 78) rotate(-90)">waterlines: z</text>
+<text x="118" y="100">centreline</text><text x="152" y="100">half_breadths: y</text></g>
+</svg>
+<p>The usual table of offsets, near the damage: at each station and waterline the half-breadth, from the centreline out to the face
+that you measure.</p>
+)html";
+
+constexpr const char* who_faces = R"html(<h2>1 How you face it</h2>
 <table><tr><td>The bow is to my</td><td>&#9633; right: <code>bow = [1, 0, 0]</code></td></tr>
 <tr><td></td><td>&#9633; left: <code>bow = [-1, 0, 0]</code></td></tr>
 <tr><td>Always</td><td><code>up = [0, 1, 0]</code></td></tr>
 <tr><td>I stand</td><td>&#9633; outside<br>&#9633; inside: <code>surface = "inside"</code></td></tr>
-<tr><td>Glass is laid from</td><td>&#9633; outside<br>&#9633; inside: <code>side = "inside"</code></td></tr>
+)html";
+
+constexpr const char* who_lofts = R"html(<h2>1 How it lies</h2>
+<table><tr><td>Always</td><td><code>bow = [1, 0, 0]</code></td></tr><tr><td></td><td><code>up = [0, 0, 1]</code></td></tr>
+<tr><td>The damage is to</td><td>&#9633; port<br>&#9633; starboard: <code>side = "starboard"</code></td></tr>
+<tr><td>Measured to</td><td>&#9633; outside<br>&#9633; inside: <code>surface = "inside"</code></td></tr>
+)html";
+
+constexpr const char* laid_from =
+    R"html(<tr><td>Glass is laid from</td><td>&#9633; outside<br>&#9633; inside: <code>side = "inside"</code></td></tr>
 <tr><td>Thickness, <code>skin</code></td><td class="box"></td></tr></table>
-<h2>2 Marks, outside all that will be ground</h2>
+)html";
+
+constexpr const char* batten_marks = R"html(<h2>2 Marks, outside all that will be ground</h2>
 <p>A aft and B forward of the middle of the damage, equally far from it, on the line of the batten along the bow; C, if you like, below
 it. Tape lies on the hull.</p>
 <table><tr><td><code>[marks.B]</code> &ensp; <code>A =</code></td><td class="box"></td><td></td></tr>
 <tr><td><code>[marks.C]</code> &ensp; <code>A =</code></td><td class="box"></td><td><code>B =</code></td><td class="box"></td></tr>
 <tr><td>&emsp; &emsp; &emsp; <code>side =</code></td><td colspan="3">&#9633; <code>"down"</code> &ensp; &#9633; <code>"up"</code></td></tr></table>
-</div></div>
-<h2>3 Straight batten, its middle over the middle of the damage (a packing bridges the hole) <code>[hull.measured]</code></h2>
+)html";
+
+constexpr const char* grid_marks = R"html(<h2>2 Marks, outside all that will be ground</h2>
+<p>A aft and B forward of the middle of the net, equally far from it, behind its middle row and within its edge. Tape lies on the
+hull.</p>
+<table><tr><td><code>[marks.A]</code> (no figure) &ensp; <code>[marks.B]</code> &ensp; <code>A =</code></td><td class="box"></td></tr></table>
+)html";
+
+constexpr const char* sections_marks = R"html(<h2>2 Marks, outside all that will be ground</h2>
+<p>By station, half-breadth (starboard with a minus) and height. Tape lies on the hull.</p>
+<table><tr><td><code>[marks.A]</code> <code>at</code></td><td class="box"></td><td class="box"></td><td class="box"></td></tr>
+<tr><td><code>[marks.B]</code> <code>at</code></td><td class="box"></td><td class="box"></td><td class="box"></td></tr></table>
+)html";
+
+constexpr const char* batten_figures =
+    R"html(<h2>3 Straight batten, its middle over the middle of the damage (a packing bridges the hole) <code>[hull.measured]</code></h2>
 <p>Where the hull bulges it rocks: hold it so that both ends gap alike and write that gap. Where the hull is hollow it rests on its
 ends: write the gap under its middle with a minus. [1] is below and aft, [2] above and forward.</p>
 <table><tr><td><code>batten</code></td><td class="box"></td><td><code>gap_along</code></td><td class="box"></td><td><code>gap_along_ends</code> [1]</td><td class="box"></td><td>[2]</td><td class="box"></td></tr>
 <tr><td></td><td></td><td><code>gap_across</code></td><td class="box"></td><td><code>gap_across_ends</code> [1]</td><td class="box"></td><td>[2]</td><td class="box"></td></tr></table>
-<h2>4 Edge of the damage, in order round it, by tape <code>outline = [{A = , B = , side = ""}, ...]</code></h2>
-<p><code>side</code>: <code>"up"</code> above the line from A to B, <code>"down"</code> below it.</p>
-<table class="fill">
-<tr><th>point</th><th>1</th><th>2</th><th>3</th><th>4</th><th>5</th><th>6</th><th>7</th><th>8</th><th>9</th><th>10</th></tr>
-<tr><td><code>A</code></td><td class="box"></td><td class="box"></td><td class="box"></td><td class="box"></td><td class="box"></td><td class="box"></td><td class="box"></td><td class="box"></td><td class="box"></td><td class="box"></td></tr>
-<tr><td><code>B</code></td><td class="box"></td><td class="box"></td><td class="box"></td><td class="box"></td><td class="box"></td><td class="box"></td><td class="box"></td><td class="box"></td><td class="box"></td><td class="box"></td></tr>
-<tr><td><code>side</code></td><td class="box"></td><td class="box"></td><td class="box"></td><td class="box"></td><td class="box"></td><td class="box"></td><td class="box"></td><td class="box"></td><td class="box"></td><td class="box"></td></tr>
-</table>
-<h2>5 Job</h2>
+)html";
+
+std::string boxes(int count) {
+    std::string out;
+    for (int i = 0; i < count; ++i) out += "<td class=\"box\"></td>";
+    return out;
+}
+
+std::string fill_row(const std::string& name, int count) {
+    return "<tr><td>" + name + "</td>" + boxes(count) + "</tr>\n";
+}
+
+std::string numbers(const std::string& name, int count) {
+    std::string out = "<tr><th>" + name + "</th>";
+    for (int i = 1; i <= count; ++i) out += "<th>" + std::to_string(i) + "</th>";
+    return out + "</tr>\n";
+}
+
+constexpr int net_lines = 9;  ///< rows and figures a row that there is room for
+
+std::string grid_figures() {
+    std::string out =
+        "<h2>3 String net <code>[hull.grid]</code></h2>\n<table><tr><td>between figures, "
+        "<code>spacing_along</code></td><td class=\"box\"></td><td>between rows, "
+        "<code>spacing_across</code></td><td class=\"box\"></td>"
+        "<td>lowest row first, each from aft</td></tr></table>\n<table class=\"fill net\">\n" +
+        numbers("<code>offsets</code>", net_lines);
+    for (int i = 1; i <= net_lines; ++i)
+        out += fill_row("row " + std::to_string(i) + (i == 1 ? ", lowest" : ""), net_lines);
+    return out +
+           "</table>\n<p>Three by three or more, one row and one figure beyond all that will be "
+           "ground; "
+           "larger nets go on overleaf.</p>\n";
+}
+
+std::string sections_figures() {
+    constexpr int lines = net_lines - 1;
+    std::string out =
+        "<h2>3 Table of offsets <code>[hull.sections]</code></h2>\n"
+        "<p><code>stations</code> from aft, <code>waterlines</code> from below, "
+        "<code>half_breadths</code> in the other boxes, a row for each station.</p>\n<table "
+        "class=\"fill net\">\n<tr><td></td><td><code>stations</code></td>";
+    for (int i = 1; i <= lines; ++i) out += "<th>" + std::to_string(i) + "</th>";
+    out += "</tr>\n<tr><td><code>waterlines</code></td><td></td>" + boxes(lines) + "</tr>\n";
+    for (int i = 1; i <= lines; ++i)
+        out += fill_row("row " + std::to_string(i) + (i == 1 ? ", aft" : ""), lines + 1);
+    return out +
+           "</table>\n<p>Three by three or more, one of each beyond all that will be ground; "
+           "larger "
+           "tables go on overleaf.</p>\n";
+}
+
+std::string outline_rows() {
+    constexpr int points = 10;
+    return "<h2>4 Edge of the damage, in order round it, by tape <code>outline = [{A = , B = , "
+           "side = \"\"}, ...]</code></h2>\n<p><code>side</code>: <code>\"up\"</code> above the "
+           "line from A to B, <code>\"down\"</code> below it.</p>\n<table class=\"fill\">\n" +
+           numbers("point", points) + fill_row("<code>A</code>", points) +
+           fill_row("<code>B</code>", points) + fill_row("<code>side</code>", points) +
+           "</table>\n";
+}
+
+constexpr const char* job_figures = R"html(<h2>5 Job</h2>
 <table><tr><td><code>depth</code> to grind</td><td class="box"></td><td><code>ratio</code> of the scarf</td><td class="box"></td><td><code>temperature</code> &deg;C</td><td class="box"></td><td><code>hardener_percent</code></td><td class="box"></td></tr>
 <tr><td>cloth <code>fill</code></td><td class="box" colspan="3"></td><td><code>cover</code></td><td class="box" colspan="3"></td></tr></table>
 <h2>6 After grinding <code>[[damage.sounding]]</code> &emsp; 7 Half way: the same again on the cured work</h2>
 <p>Five or more, the deepest place among them. Gauge square under a straightedge that rests on the old surface on both sides:
 <code>from = "straightedge"</code>, <code>length</code> <span class="line" style="width: 16mm"></span> <code>direction</code>
 &#9633; <code>"along"</code> &#9633; <code>"across"</code>. The outline goes <code>round</code> the &#9633; <code>"floor"</code> &#9633; <code>"ground area"</code>. Last ply laid at 7: <code>after</code> <span class="line" style="width: 12mm"></span></p>
-<table class="fill">
-<tr><th>sounding</th><th>1</th><th>2</th><th>3</th><th>4</th><th>5</th><th>6</th><th>7</th><th>8</th><th>9</th><th>10</th></tr>
-<tr><td><code>A</code></td><td class="box"></td><td class="box"></td><td class="box"></td><td class="box"></td><td class="box"></td><td class="box"></td><td class="box"></td><td class="box"></td><td class="box"></td><td class="box"></td></tr>
-<tr><td><code>B</code></td><td class="box"></td><td class="box"></td><td class="box"></td><td class="box"></td><td class="box"></td><td class="box"></td><td class="box"></td><td class="box"></td><td class="box"></td><td class="box"></td></tr>
-<tr><td><code>side</code></td><td class="box"></td><td class="box"></td><td class="box"></td><td class="box"></td><td class="box"></td><td class="box"></td><td class="box"></td><td class="box"></td><td class="box"></td><td class="box"></td></tr>
-<tr><td>6 <code>depth</code></td><td class="box"></td><td class="box"></td><td class="box"></td><td class="box"></td><td class="box"></td><td class="box"></td><td class="box"></td><td class="box"></td><td class="box"></td><td class="box"></td></tr>
-<tr><td>7 <code>depth</code></td><td class="box"></td><td class="box"></td><td class="box"></td><td class="box"></td><td class="box"></td><td class="box"></td><td class="box"></td><td class="box"></td><td class="box"></td><td class="box"></td></tr>
-</table>
-</body></html>
 )html";
+
+std::string sounding_rows() {
+    constexpr int soundings = 10;
+    return "<table class=\"fill\">\n" + numbers("sounding", soundings) +
+           fill_row("<code>A</code>", soundings) + fill_row("<code>B</code>", soundings) +
+           fill_row("<code>side</code>", soundings) + fill_row("6 <code>depth</code>", soundings) +
+           fill_row("7 <code>depth</code>", soundings) + "</table>\n</body></html>\n";
+}
+
+/// Lower boxes, for the sheets whose table of figures takes much of the page.
+constexpr const char* low_boxes =
+    "<style>@page { margin: 8mm 10mm } body { line-height: 1.18 } td { padding: 0 1mm } td.box { "
+    "height: 5.4mm } h2 { margin-top: 1.8mm; padding-top: .6mm } .net td.box { height: 5.2mm } "
+    ".net th:first-child, .net td:first-child { width: 24mm }</style>\n";
+
+}  // namespace
+
+std::string measuring_sheet(MeasuredBy by) {
+    const bool batten = by == MeasuredBy::batten, grid = by == MeasuredBy::grid;
+    const std::string picture = batten ? batten_picture : grid ? grid_picture : sections_picture;
+    const std::string faces = by == MeasuredBy::sections ? who_lofts : who_faces;
+    const std::string marks = batten ? batten_marks : grid ? grid_marks : sections_marks;
+    const std::string figures = batten ? batten_figures
+                                : grid ? grid_figures()
+                                       : sections_figures();
+    return head + std::string(batten ? "" : low_boxes) + "<div class=\"two\"><div>\n" + picture +
+           "</div><div>\n" + faces + laid_from + marks + "</div></div>\n" + figures +
+           outline_rows() + job_figures + sounding_rows();
 }
 
 }  // namespace tearline::job

@@ -1,11 +1,14 @@
 #pragma once
-#include <string_view>
+#include <string>
 
 namespace tearline::job {
 
-/// A page to take to the hull: where marks and battens go, and a box for every figure that a job
-/// without a model wants, in the order they are taken and under the names they have in the job
-/// file.
-[[nodiscard]] std::string_view measuring_sheet();
+/// How a hull without a model is measured.
+enum class MeasuredBy { batten, grid, sections };
+
+/// A page to take to the hull: where marks and batten, string net or stations go, and a box for
+/// every figure that a job without a model wants, in the order they are taken and under the names
+/// they have in the job file.
+[[nodiscard]] std::string measuring_sheet(MeasuredBy by);
 
 }  // namespace tearline::job
