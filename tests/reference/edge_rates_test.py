@@ -135,6 +135,43 @@ class EdgeRates(unittest.TestCase):
 
         self.check(make, table, 3)
 
+    def test_half_a_millimetre_of_reading_error_carried_to_the_edges(self):
+        # Sphere, cylinder, torus and saddle under a net of 9 by 9, each figure read up to 0.5 mm
+        # wrong; against the plan of the same net without errors. Start value 8.
+        print("random numbers start at 8")
+        generator = random.Random(8)
+
+        def falls(k, s):
+            return 0.0 if k == 0 else (1 - math.sqrt(1 - k * k * s * s)) / k
+
+        def make(figures):
+            return ('[hull]\nbow = [1, 0, 0]\nup = [0, 1, 0]\nskin = 8\n[hull.grid]\n'
+                    f'spacing_along = 75\nspacing_across = 75\noffsets = {figures}\n'
+                    '[damage]\noutline = [[200, 230], [300, 200], [410, 260], [400, 380], '
+                    '[280, 400], [210, 330]]\ndepth = 3.152' + END)
+
+        for along, across in [(1 / 800, 1 / 800), (0, 1 / 600), (1 / 2000, 1 / 600),
+                              (1 / 1500, -1 / 900)]:
+            exact = [[100 + falls(along, 75 * j - 300) + falls(across, 75 * i - 300)
+                      for j in range(9)] for i in range(9)]
+            points = resampled(self.edge(self.plan(make(exact))))
+            outward = normals(points)
+            squares, told = 0.0, 0.0
+            draws = 6
+            for _ in range(draws):
+                read = [[f + generator.uniform(-.5, .5) for f in row] for row in exact]
+                plan = self.plan(make(read))
+                other = self.edge(plan)
+                off = without_rigid(points, outward,
+                                    [off_edge(p, n, other) for p, n in zip(points, outward)])
+                self.assertLess(max(map(abs, off)), 0.5, "no edge off by more than a reading")
+                squares += sum(o * o for o in off) / len(off) / draws
+                told += sum(m["edge_mm_per_mm"] ** 2 for m in plan["measured"]) / 12 / draws
+            # `told` takes each figure at the place of the edge that it moves most: a bound, but for
+            # the hundredth that two meshes differ by.
+            self.assertLess(math.sqrt(squares), math.sqrt(told) + 0.01, (along, across))
+            self.assertGreater(told, 0.0)
+
     def test_of_a_table_of_offsets(self):
         # A flaring side, read to 0.1 mm; start value 6.
         print("random numbers start at 6")
