@@ -149,6 +149,15 @@ std::string told_apart(const hull::HandMeasured& by_hand) {
            fixed(by_hand.tells, 1) + " mm would not stand out";
 }
 
+/// Plies that end with the net or the table end where nobody looked, not where the hull ends.
+void say_where_measured_ends(Plan& plan) {
+    for (Warning& warning : plan.warnings)
+        if (warning.code == "cut-at-hull-end" && warning.ply)
+            warning.message = "ply " + std::to_string(*warning.ply) +
+                              " ends where the measured figures end: unless the hull itself ends "
+                              "there, measure farther out and plan again";
+}
+
 std::string summary(const std::vector<MeasuredCheck>& checks) {
     const auto off = [](const MeasuredCheck& c) { return std::abs(c.figure_mm - c.passes_mm); };
     const auto worst =
@@ -162,7 +171,7 @@ std::string summary(const std::vector<MeasuredCheck>& checks) {
     for (const MeasuredCheck& check : checks)
         if (check.edge_mm_per_mm) moving.push_back(check);
     if (moving.empty()) return text;
-    text += "; 1 mm of error moves an edge of the widest template by ";
+    text += "; 1 mm of error moves an edge of the widest template by";
     const auto told = [](const MeasuredCheck& check) {
         return check.place + " " + fixed(*check.edge_mm_per_mm, 2) + " mm";
     };
@@ -170,8 +179,9 @@ std::string summary(const std::vector<MeasuredCheck>& checks) {
         const auto most = std::max_element(moving.begin(), moving.end(), [](auto& a, auto& b) {
             return *a.edge_mm_per_mm < *b.edge_mm_per_mm;
         });
-        return text + fixed(*most->edge_mm_per_mm, 2) + " mm at most, in " + most->place +
-               "; the others are in plan.json";
+        const bool least = *most->edge_mm_per_mm < 0.005;
+        return text + " " + (least ? "less than 0.01" : fixed(*most->edge_mm_per_mm, 2)) +
+               " mm at most, in " + most->place + "; the others are in plan.json";
     }
     for (std::size_t i = 0; i < moving.size(); ++i) text += (i > 0 ? ", " : ": ") + told(moving[i]);
     return text;
@@ -191,6 +201,7 @@ void check_measurements(const PlannedGround& on, Plan& plan) {
     else
         plan_again(on, plan);
     warn_beyond(*on.hull.by_hand, plan);
+    say_where_measured_ends(plan);
     plan.warnings.push_back(
         {"measured-hull", summary(plan.measured) + told_apart(*on.hull.by_hand), {}, {}, {}});
 }

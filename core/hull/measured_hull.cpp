@@ -246,6 +246,8 @@ Result<Hull> measured_hull(const job::HullOptions& options, job::Side side) {
     hull->report.triangles_read = hull->triangles.size();
     job::HullOptions known = options;
     known.outward = "as modelled";
+    // The edge of a patch is where the measuring stopped, never a centreline.
+    if (!options.sections) known.mirror = false;
     return make_one_surface(std::move(*hull), known, {side, true});
 }
 

@@ -40,8 +40,13 @@ bool Range::holds(double value) const {
 
 std::string Range::words(std::string_view unit) const {
     const std::string tail = unit.empty() ? "" : " " + std::string(unit);
-    return std::string("must be ") + (least_itself ? "at least " : "above ") + shortest(least) +
-           " and " + (most_itself ? "at most " : "below ") + shortest(most) + tail;
+    // 100000, not 1e+05.
+    const auto plain = [](double limit) {
+        return std::abs(limit) >= 1.0 && limit == std::round(limit) ? fixed(limit, 0)
+                                                                    : shortest(limit);
+    };
+    return std::string("must be ") + (least_itself ? "at least " : "above ") + plain(least) +
+           " and " + (most_itself ? "at most " : "below ") + plain(most) + tail;
 }
 
 std::string listed(const std::vector<std::string_view>& words) {

@@ -52,8 +52,9 @@ std::string figures(const Plan& plan) {
         });
     if (most->edge_mm_per_mm)
         greatest = "<p>1 mm of error in one figure moves an edge of the widest template by " +
-                   fixed(*most->edge_mm_per_mm, 2) + " mm at most: <code>" + escaped(most->place) +
-                   "</code>.</p>\n";
+                   (*most->edge_mm_per_mm < 0.005 ? std::string("less than 0.01")
+                                                  : fixed(*most->edge_mm_per_mm, 2)) +
+                   " mm at most: <code>" + escaped(most->place) + "</code>.</p>\n";
     std::string out = head("Figure of the hull", {"Measured", "Surface has",
                                                   "1 mm of error moves "
                                                   "a template edge by"});

@@ -277,6 +277,9 @@ class MeasuredHulls(Case):
             true = self.plan(by_batten(*gaps))
             rates = [m["edge_mm_per_mm"] for m in true["measured"]]
             self.assertEqual(len(rates), 2)
+            told = next(w["message"] for w in true["warnings"] if w["code"] == "measured-hull")
+            self.assertIn(f"moves an edge of the widest template by: hull.measured.gap_along "
+                          f"{rates[0]:.2f} mm, hull.measured.gap_across {rates[1]:.2f} mm", told)
             loop = centred(true["plies"][-1]["pieces"][0]["net_line"])
             shares = []
             for _ in range(5):
@@ -290,6 +293,23 @@ class MeasuredHulls(Case):
                 shares.append(moved / told)
             # And what is told is no scare: some draw comes near it.
             self.assertGreater(max(shares), 0.5, (along, across))
+
+
+class NetTooSmall(Case):
+    """A net of 300 by 300 mm over a deck, up towards the person, on which the scarf has no room."""
+
+    def test_plies_end_with_the_net_and_nobody_asks_for_the_other_half(self):
+        rows = [[round(90 + ((75 * i - 150) ** 2 + (75 * j - 150) ** 2) / 2400, 1)
+                 for j in range(5)] for i in range(5)]
+        plan = self.plan('[hull]\nbow = [1, 0, 0]\nup = [0, 0, 1]\n[hull.grid]\n'
+                         f'spacing_along = 75\nspacing_across = 75\noffsets = {rows}\n'
+                         '[damage]\ncentre = [150, 150]\nradius = 90\ndepth = 6\n'
+                         '[scarf]\nratio = 12\n[layup]\nfill = "mat 450"\ncover = []\n')
+        told = [w["message"] for w in plan["warnings"] if w["code"] == "cut-at-hull-end"]
+        self.assertTrue(told)
+        for message in told:
+            self.assertRegex(message, r"ply \d ends where the measured figures end: .*measure "
+                                      "farther out")
 
 
 class Sample(Case):
