@@ -52,6 +52,10 @@ public:
 
     /// Depth below the base surface [mm].
     [[nodiscard]] double depth(const Vec2& chart_point) const;
+    /// The same before it is cut off at the deepest sounding and at zero.
+    [[nodiscard]] double before_cut(const Vec2& chart_point) const {
+        return plate_.at(chart_point);
+    }
     /// Its slope: the gradient of the surface before it is cut off [-].
     [[nodiscard]] Vec2 slope(const Vec2& chart_point) const { return plate_.slope(chart_point); }
 

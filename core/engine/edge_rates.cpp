@@ -8,6 +8,7 @@
 #include "core/base/tolerances.h"
 #include "core/engine/moved_surface.h"
 #include "core/engine/outline_shift.h"
+#include "core/engine/sounded_shift.h"
 #include "core/flattening/flatten_membrane.h"
 #include "core/flattening/membrane_response.h"
 #include "core/pieces/seams.h"
@@ -38,17 +39,16 @@ public:
     }
 
     /// Movement square to the edge, a row for each place and a column for each pole [mm/mm].
-    Result<Eigen::MatrixXd> movement(const OutlineShift& outline) const {
+    Result<Eigen::MatrixXd> movement(const OutlineShift& outline,
+                                     const std::optional<SoundedShift>& sounded) const {
         Eigen::MatrixXd rows =
             Eigen::MatrixXd::Zero(static_cast<Eigen::Index>(edge_.size()), surface_.poles());
         if (auto flat = add_flat(rows); !flat) return tl::unexpected(flat.error());
         for (std::size_t k = 0; k < edge_.size(); ++k) {
             if (!edge_[k].on_net) continue;
             const Vec2& chart = piece_.chart[index(edge_[k].vertex)];
-            const auto from = outline.nearest(chart);
             rows.row(static_cast<Eigen::Index>(k)) +=
-                outline.along(from, edge_[k].conormal) -
-                surface_.stretch(places_between(on_.ground.patch, from.chart, chart));
+                sounded ? sounded->outward(chart) : outline.outward(chart, edge_[k].conormal);
         }
         take_off_rigid(rows);
         return rows;
@@ -165,11 +165,13 @@ private:
 
 std::optional<std::vector<double>> edge_rates(const PlannedGround& on, const PlannedPly& ply) {
     const auto& by_hand = on.hull.by_hand;
-    if (!by_hand || !by_hand->influence || on.ground.sounded) return std::nullopt;
+    if (!by_hand || !by_hand->influence) return std::nullopt;
     const job::Job& job = on.placed.job;
     const double above = job.damage.side == on.hull.surface ? 0.0 : job.hull.skin.value_or(0.0);
     const MovedSurface surface(*by_hand->influence, above);
     const OutlineShift outline(on, surface);
+    std::optional<SoundedShift> sounded;
+    if (on.ground.sounded) sounded.emplace(on, surface, outline);
     Eigen::RowVectorXd most = Eigen::RowVectorXd::Zero(surface.poles());
     for (const PlannedPiece& planned : ply.pieces) {
         std::vector<Vec2> flat = planned.piece.flat;
@@ -179,7 +181,7 @@ std::optional<std::vector<double>> edge_rates(const PlannedGround& on, const Pla
             flat = laid->flat;
         }
         const auto rows =
-            FollowedPiece(on, surface, planned.piece, std::move(flat)).movement(outline);
+            FollowedPiece(on, surface, planned.piece, std::move(flat)).movement(outline, sounded);
         if (!rows) return std::nullopt;
         const Eigen::MatrixXd figures = by_hand->influence->per_figure(*rows);
         most = most.cwiseMax(figures.cwiseAbs().colwise().maxCoeff());

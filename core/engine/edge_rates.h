@@ -22,10 +22,10 @@ struct PlannedGround {
 ///
 /// The surface follows each pole of its spline, the flat piece follows the surface by one Newton
 /// step on its own mesh, and the net line keeps its geodesic distance from the outline, which keeps
-/// its distances from centre or marks. What moves or turns a template as a whole is left out.
-/// Cloth is followed as if it were mat.
-/// @return  [-] for each of the hull's figures; nothing for battens, and for a dish known by
-///          soundings
+/// its distances from centre or marks; in a dish known by soundings it follows the depth field, as
+/// those slide by their tapes and are corrected under a straightedge. What moves or turns a
+/// template as a whole is left out. Cloth is followed as if it were mat.
+/// @return  [-] for each of the hull's figures; nothing for battens
 [[nodiscard]] std::optional<std::vector<double>> edge_rates(const PlannedGround& on,
                                                             const PlannedPly& ply);
 

@@ -86,8 +86,8 @@ std::optional<double> moved(const std::vector<Loop2>& from, const std::vector<Lo
     return most;
 }
 
-/// Rates by planning again with each figure changed: of a batten's few all, of a table a few that
-/// lie nearest the damage.
+/// Rates by planning again with each figure changed: of a batten's few all; of a table that could
+/// not be followed to first order a few that lie nearest the damage.
 void plan_again(const PlannedGround& on, Plan& plan) {
     constexpr std::size_t most = 4;  // each costs a ply laid again
     const auto& figures = on.hull.by_hand->figures;

@@ -93,6 +93,12 @@ OutlineShift::Nearest OutlineShift::nearest(const Vec2& chart) const {
     return best;
 }
 
+Eigen::RowVectorXd OutlineShift::outward(const Vec2& chart, const Vec3& direction) const {
+    const Nearest from = nearest(chart);
+    return along(from, direction) -
+           surface_.stretch(places_between(on_.ground.patch, from.chart, chart));
+}
+
 Eigen::RowVectorXd OutlineShift::along(const Nearest& point, const Vec3& direction) const {
     if (const auto& centre = on_.placed.job.damage.centre) {
         const surface::Patch& patch = on_.ground.patch;

@@ -19,17 +19,20 @@ class OutlineShift {
 public:
     OutlineShift(const PlannedGround& on, const MovedSurface& surface);
 
+    /// How far a place at a fixed distance outside the outline moves along a direction of its
+    /// tangent plane square to it, for each pole.
+    [[nodiscard]] Eigen::RowVectorXd outward(const Vec2& chart, const Vec3& direction) const;
+
+private:
     /// The point of the outline nearest to a place of the chart.
     struct Nearest {
         Vec2 chart{0, 0};
         std::size_t after = 0;  ///< index of the outline point before it
     };
     [[nodiscard]] Nearest nearest(const Vec2& chart) const;
-
     /// Movement of that point along a direction of its tangent plane, for each pole.
     [[nodiscard]] Eigen::RowVectorXd along(const Nearest& point, const Vec3& direction) const;
 
-private:
     void pick(const PlannedGround& on);
     void draw_smooth();
 

@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <numbers>
 #include <string>
 #include <utility>
 
@@ -82,12 +81,8 @@ Result<std::vector<dish::ChartSounding>> corrected(const job::Job& job, const Gr
                                               " mm deep; check the point, or the outline and "
                                               "damage.round"));
         if (one.sounding.from == job::Sounding::From::straightedge) {
-            const auto sample = ground.patch.sample(one.at);
-            const Vec3& n = sample.normal;
-            const Vec3 x = (ground.frame.x - ground.frame.x.dot(n) * n).normalized();
-            const double angle = one.sounding.degrees * std::numbers::pi / 180.0;
             const auto correction = straightedge_correction(
-                ground.patch, area, one.at, std::cos(angle) * x + std::sin(angle) * n.cross(x),
+                ground.patch, area, one.at, straightedge_way(ground, one.at, one.sounding.degrees),
                 one.sounding.length);
             if (!correction)
                 return tl::unexpected(at_line(job, one, "length: " + correction.error().message));

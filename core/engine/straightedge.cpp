@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <numbers>
 
 #include "core/base/numbers.h"
 #include "core/engine/sounded_ground.h"
@@ -11,9 +12,15 @@ namespace tearline::engine {
 
 namespace {
 
-/// The old surface on one side of the place: along the straightedge and above the place [mm].
-std::vector<Vec2> old_surface(const surface::Patch& patch, const std::vector<Region2>& ground,
-                              const surface::Location& at, const Vec3& way, double half) {
+/// A place of the old surface: along the straightedge and above the place sounded [mm].
+struct OldPlace {
+    Vec2 profile{0, 0};
+    Vec3 at{0, 0, 0};
+};
+
+/// The old surface on one side of the place.
+std::vector<OldPlace> old_surface(const surface::Patch& patch, const std::vector<Region2>& ground,
+                                  const surface::Location& at, const Vec3& way, double half) {
     constexpr int steps = 200;
     std::vector<double> distances;
     for (int i = 1; i <= steps; ++i) distances.push_back(half * i / steps);
@@ -23,10 +30,11 @@ std::vector<Vec2> old_surface(const surface::Patch& patch, const std::vector<Reg
         return std::any_of(ground.begin(), ground.end(),
                            [&](const Region2& region) { return contains(region, chart); });
     };
-    std::vector<Vec2> profile;
+    std::vector<OldPlace> profile;
     const auto add = [&](const surface::Location& on) {
-        const Vec3 off = patch.sample(on).position - sample.position;
-        profile.emplace_back(off.dot(along), off.dot(sample.normal));
+        const Vec3 place = patch.sample(on).position;
+        const Vec3 off = place - sample.position;
+        profile.push_back({{off.dot(along), off.dot(sample.normal)}, place});
     };
     Vec2 before = patch.chart_point(at);
     for (const auto& on : surface::trace_geodesic(patch, {at, way}, distances).at) {
@@ -50,10 +58,10 @@ std::vector<Vec2> old_surface(const surface::Patch& patch, const std::vector<Reg
 
 }  // namespace
 
-Result<double> straightedge_correction(const surface::Patch& patch,
-                                       const std::vector<Region2>& ground,
-                                       const surface::Location& at, const Vec3& direction,
-                                       double length) {
+Result<StraightedgeRest> straightedge_rest(const surface::Patch& patch,
+                                           const std::vector<Region2>& ground,
+                                           const surface::Location& at, const Vec3& direction,
+                                           double length) {
     const auto ahead = old_surface(patch, ground, at, direction, 0.5 * length);
     const auto behind = old_surface(patch, ground, at, -direction, 0.5 * length);
     if (ahead.empty() || behind.empty())
@@ -61,10 +69,32 @@ Result<double> straightedge_correction(const surface::Patch& patch,
                          " mm does not reach over the ground area on both sides; use a longer one");
     // It rests where it stands highest over the place: on one point to each side.
     double highest = -std::numeric_limits<double>::infinity();
-    for (const Vec2& a : ahead)
-        for (const Vec2& b : behind)
-            highest = std::max(highest, (a.y() * b.x() + b.y() * a.x()) / (a.x() + b.x()));
-    return -highest;
+    StraightedgeRest rest;
+    for (const OldPlace& a : ahead)
+        for (const OldPlace& b : behind) {
+            const Vec2 &p = a.profile, &q = b.profile;
+            const double height = (p.y() * q.x() + q.y() * p.x()) / (p.x() + q.x());
+            if (!(height > highest)) continue;
+            highest = height;
+            rest = {-height, a.at, b.at, q.x() / (p.x() + q.x())};
+        }
+    return rest;
+}
+
+Result<double> straightedge_correction(const surface::Patch& patch,
+                                       const std::vector<Region2>& ground,
+                                       const surface::Location& at, const Vec3& direction,
+                                       double length) {
+    const auto rest = straightedge_rest(patch, ground, at, direction, length);
+    if (!rest) return tl::unexpected(rest.error());
+    return rest->correction;
+}
+
+Vec3 straightedge_way(const Ground& ground, const surface::Location& at, double degrees) {
+    const Vec3 n = ground.patch.sample(at).normal;
+    const Vec3 x = (ground.frame.x - ground.frame.x.dot(n) * n).normalized();
+    const double angle = degrees * std::numbers::pi / 180.0;
+    return std::cos(angle) * x + std::sin(angle) * n.cross(x);
 }
 
 }  // namespace tearline::engine

@@ -172,6 +172,36 @@ class EdgeRates(unittest.TestCase):
             self.assertLess(math.sqrt(squares), math.sqrt(told) + 0.01, (along, across))
             self.assertGreater(told, 0.0)
 
+    def test_of_a_dish_sounded_under_a_straightedge(self):
+        # A bulge of 3000 by 450 mm read to 0.3 mm, start value 5; a straightedge of 500 mm along
+        # it, so that its own curvature is in every depth.
+        print("random numbers start at 5")
+        generator = random.Random(5)
+        middle, rim = 280, 130
+
+        def falls(x, y):
+            return (3000 - math.sqrt(3000 ** 2 - x * x)) + (450 - math.sqrt(450 ** 2 - y * y))
+
+        table = [[round(100 + falls(70 * j - middle, 70 * i - middle)
+                        + generator.uniform(-.3, .3), 1) for j in range(9)] for i in range(9)]
+
+        def make(figures):
+            outline = [[round(middle + rim * math.cos(a * math.pi / 5), 1),
+                        round(middle + rim * math.sin(a * math.pi / 5), 1)] for a in range(10)]
+            text = ('[hull]\nbow = [1, 0, 0]\nup = [0, 1, 0]\nskin = 12\n[hull.grid]\n'
+                    f'spacing_along = 70\nspacing_across = 70\noffsets = {figures}\n[damage]\n'
+                    f'outline = {outline}\nround = "ground area"\n')
+            for r, count, turn in [(0, 1, 0), (35, 5, .3), (75, 10, .1), (100, 12, .2)]:
+                for i in range(count):
+                    a = 2 * math.pi * i / count + turn
+                    depth = 5.5 * (1 - (r / rim) ** 2) - (rim ** 2 - r * r) / 6000
+                    text += (f'[[damage.sounding]]\nat = [{middle + r * math.cos(a):.1f}, '
+                             f'{middle + r * math.sin(a):.1f}]\ndepth = {depth:.2f}\n'
+                             'from = "straightedge"\nlength = 500\ndirection = "along"\n')
+            return text + END
+
+        self.check(make, table, 2)
+
     def test_of_a_table_of_offsets(self):
         # A flaring side, read to 0.1 mm; start value 6.
         print("random numbers start at 6")
