@@ -96,12 +96,17 @@ std::string left_out(const TidyRegions& tidy) {
 void say_slivers(const TidyRegions& tidy, const PlyLevel& ply, Warnings& warnings) {
     if (tidy.joined == 0 && tidy.dropped == 0) return;
     const std::string narrower = " narrower than " + fixed(tolerance::sliver, 0) + " mm ";
-    std::string message = of_ply(ply) + ": ";
-    if (tidy.joined > 0)
-        message += std::to_string(tidy.joined) + narrower + "joined to the part beside";
+    std::vector<std::string> parts;
+    if (tidy.joined > tidy.closed)
+        parts.push_back(std::to_string(tidy.joined - tidy.closed) + narrower +
+                        "joined to the part beside");
+    if (tidy.closed > 0)
+        parts.push_back(std::to_string(tidy.closed) + " opening(s)" + narrower +
+                        "closed: the ply goes over the knoll");
     if (tidy.dropped > 0)
-        message += (tidy.joined > 0 ? "; " : "") + std::to_string(tidy.dropped) + narrower +
-                   "left out, " + left_out(tidy);
+        parts.push_back(std::to_string(tidy.dropped) + narrower + "left out, " + left_out(tidy));
+    std::string message = of_ply(ply) + ":";
+    for (const std::string& part : parts) message += (&part == &parts.front() ? " " : "; ") + part;
     warn(warnings, "slivers", message, ply.number);
 }
 

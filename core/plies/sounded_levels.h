@@ -32,7 +32,9 @@ struct SoundedLevels {
 /// Regions without slivers: parts and openings narrower than `width` are closed or dropped.
 struct TidyRegions {
     std::vector<Region2> regions;
-    int joined = 0, dropped = 0;
+    int joined = 0;  ///< parts joined to a neighbour, and openings closed
+    int closed = 0;  ///< of those: openings
+    int dropped = 0;
     double dropped_mm2 = 0.0;
 };
 [[nodiscard]] TidyRegions without_slivers(std::vector<Region2> regions, double width);

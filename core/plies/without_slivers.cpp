@@ -63,9 +63,10 @@ TidyRegions without_slivers(std::vector<Region2> regions, double width) {
             return !holds_width({{std::move(turned), {}}}, width);
         };
         const auto closed = std::remove_if(region.holes.begin(), region.holes.end(), narrow);
-        tidy.joined += static_cast<int>(region.holes.end() - closed);
+        tidy.closed += static_cast<int>(region.holes.end() - closed);
         region.holes.erase(closed, region.holes.end());
     }
+    tidy.joined = tidy.closed;
     std::vector<Region2> slivers;
     for (Region2& region : regions)
         (holds_width({region}, width) ? tidy.regions : slivers).push_back(std::move(region));

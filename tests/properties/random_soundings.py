@@ -28,7 +28,7 @@ SLIVER = 25.0  # mm: nothing narrower can be laid (issue: soundings)
 
 REASONS = [
     (3, "leaves the surface"), (3, "leaves the hull"), (3, "over the edge"),
-    (3, "no place is wide enough for a ply"),
+    (3, "the outline crosses itself"), (3, "no place is wide enough for a ply"),
 ]
 # And half way through, where the cured work may leave nothing to lay, or less than was planned.
 REASONS_HALF_WAY = REASONS + [
@@ -52,8 +52,8 @@ def distance_in(polygon, x, y):
 class Dish:
     """A ground-out place in a plane: its outline, what that goes round, pockets and knolls."""
 
-    def __init__(self, polygon, deep, ratio, floor, chance):
-        self.polygon, self.deep, self.ratio, self.floor = polygon, deep, ratio, floor
+    def __init__(self, polygon, deep, skin, ratio, floor, chance):
+        self.polygon, self.deep, self.skin, self.floor = polygon, deep, skin, floor
         self.width = ratio * deep
         xs, ys = [p[0] for p in polygon], [p[1] for p in polygon]
         out = self.width if floor else 0.0
@@ -76,7 +76,7 @@ class Dish:
             depth = min(self.deep, inside / self.wall)
         for at_x, at_y, wide, high in self.lumps:
             depth += high * math.exp(-((x - at_x) ** 2 + (y - at_y) ** 2) / wide ** 2)
-        return max(0.0, min(depth, 2.0 * self.deep))
+        return max(0.0, min(depth, self.skin))
 
     def soundings(self, count, step, chance):
         """Places with what the gauge reads there."""
@@ -155,7 +155,7 @@ def make_job(number, skins):
     polygon = chance.choice([disc, star, star])(chance)
     deep, ratio = chance.uniform(0.2, 0.9) * skin, chance.choice([6, 8, 12, 12, 20])
     floor = chance.random() < 0.5
-    dish = Dish(polygon, deep, ratio, floor, chance)
+    dish = Dish(polygon, deep, skin, ratio, floor, chance)
     step = chance.choice([0.1, 0.1, 0.5])
     wanted = chance.choice([5, 6, 8, 12, 20, 40, 80, 200])
     points = [carry(*p) for p in polygon]

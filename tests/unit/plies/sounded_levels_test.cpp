@@ -164,6 +164,28 @@ TEST(SoundedLevels, PliesOverTheDepthAskedForLieWhereTheSoundingsHavePlace) {
     }
 }
 
+TEST(SoundedLevels, SaysThatAPlyGoesOverANarrowKnoll) {
+    // A pan 2.7 mm deep with a knoll in its middle that stands up to the surface, 12 mm wide.
+    std::vector<dish::ChartSounding> all{{{0, 0}, 0.0, "the knoll"}};
+    for (const auto& [r, count] : std::vector<std::pair<double, int>>{{6, 8}, {40, 12}, {75, 16}})
+        for (int i = 0; i < count; ++i)
+            all.push_back({r * Vec2(std::cos(2 * pi * i / count), std::sin(2 * pi * i / count)),
+                           2.7, "the pan"});
+    const auto pan = dish::SoundedDish::through({{circle(rim), {}}}, std::move(all));
+    ASSERT_TRUE(pan) << pan.error().message;
+    const job::Job job = job_with("fill = \"mat 450\"\ncover = []\n");
+    const auto planned = ply_levels(job);
+    ASSERT_TRUE(planned);
+    const auto sounded = sounded_levels(job, *planned, *pan, 0.0);
+    ASSERT_TRUE(sounded) << sounded.error().message;
+    std::string said;
+    for (const Warning& warning : sounded->levels.warnings)
+        if (warning.code == "slivers") said += warning.message;
+    EXPECT_NE(said.find("1 opening(s) narrower than 25 mm closed"), std::string::npos) << said;
+    for (const auto& regions : sounded->regions)
+        for (const Region2& region : regions) EXPECT_TRUE(region.holes.empty());
+}
+
 TEST(WithoutSlivers, DropsANarrowPartAndSaysHowMuch) {
     // A disc 24 mm across, 60 mm off the other: too narrow and too far.
     const auto tidy = without_slivers({{circle(50), {}}, {circle(12, Vec2(122, 0)), {}}}, 25.0);
@@ -188,6 +210,7 @@ TEST(WithoutSlivers, ClosesNarrowOpeningsAndKeepsWideOnes) {
     ASSERT_EQ(tidy.regions.size(), 1u);
     EXPECT_EQ(tidy.regions.front().holes.size(), 1u);
     EXPECT_EQ(tidy.joined, 1);
+    EXPECT_EQ(tidy.closed, 1);
 }
 
 }  // namespace
