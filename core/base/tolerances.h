@@ -519,6 +519,12 @@ inline constexpr double contour_reach = 5.0;
 /// [mm] pieces of cloth narrower than this are slivers that nobody can lay.
 inline constexpr double sliver = 25.0;
 
+/// [mm] tails, necks and inlets of a ply narrower than this are no shape to cut.
+inline constexpr double scissors = 10.0;
+
+/// [mm2] nor is a tail or inlet smaller than this worth a cut: a rounded corner.
+inline constexpr double least_tail = 25.0;
+
 /// [-] by how much of the ratio's own slope the ground may be steeper before it is shown.
 inline constexpr double steeper_share = 0.1;
 

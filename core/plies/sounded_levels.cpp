@@ -94,7 +94,7 @@ std::string left_out(const TidyRegions& tidy) {
 }
 
 void say_slivers(const TidyRegions& tidy, const PlyLevel& ply, Warnings& warnings) {
-    if (tidy.joined == 0 && tidy.dropped == 0) return;
+    if (tidy.joined + tidy.dropped + tidy.inlets + tidy.tails == 0) return;
     const std::string narrower = " narrower than " + fixed(tolerance::sliver, 0) + " mm ";
     std::vector<std::string> parts;
     if (tidy.joined > tidy.closed)
@@ -105,6 +105,11 @@ void say_slivers(const TidyRegions& tidy, const PlyLevel& ply, Warnings& warning
                         "closed: the ply goes over the knoll");
     if (tidy.dropped > 0)
         parts.push_back(std::to_string(tidy.dropped) + narrower + "left out, " + left_out(tidy));
+    const std::string scissors = " narrower than " + fixed(tolerance::scissors, 0) + " mm ";
+    if (tidy.tails > 0)
+        parts.push_back(std::to_string(tidy.tails) + " tail(s) or neck(s)" + scissors + "cut off");
+    if (tidy.inlets > 0)
+        parts.push_back(std::to_string(tidy.inlets) + " inlet(s)" + scissors + "filled");
     std::string message = of_ply(ply) + ":";
     for (const std::string& part : parts) message += (&part == &parts.front() ? " " : "; ") + part;
     warn(warnings, "slivers", message, ply.number);

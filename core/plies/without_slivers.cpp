@@ -1,8 +1,10 @@
 #include <algorithm>
 #include <cmath>
 #include <polyclipping/clipper.hpp>
+#include <utility>
 
 #include "core/base/tolerances.h"
+#include "core/plies/clip_region.h"
 #include "core/plies/sounded_levels.h"
 
 namespace tearline::plies {
@@ -53,10 +55,50 @@ std::vector<Region2> regions_of_paths(const Paths& paths) {
     return dish::regions_of(std::move(loops));
 }
 
+/// How many parts of some paths lie outside others, corners that rounding takes left out.
+int parts_outside(const Paths& paths, const Paths& others) {
+    ClipperLib::Clipper clipper;
+    clipper.AddPaths(paths, ClipperLib::ptSubject, true);
+    clipper.AddPaths(others, ClipperLib::ptClip, true);
+    Paths parts;
+    clipper.Execute(ClipperLib::ctDifference, parts, ClipperLib::pftNonZero,
+                    ClipperLib::pftNonZero);
+    const double square = tolerance::clipper_grid * tolerance::clipper_grid;
+    return static_cast<int>(std::count_if(parts.begin(), parts.end(), [&](const Path& part) {
+        return ClipperLib::Area(part) * square > tolerance::least_tail;
+    }));
+}
+
+/// Tails and necks narrower than scissors cut off, inlets filled; as it was where there are none.
+/// What lies inside another region still does: both steps keep that order (opening and closing of
+/// mathematical morphology).
+std::vector<Region2> evened(Region2 region, TidyRegions& tidy) {
+    constexpr double half = 0.5 * tolerance::scissors;
+    const Paths given = paths_of({region});
+    const Paths whole = grown(grown(given, -half), half);
+    const Paths even = grown(grown(whole, half), -half);
+    const int tails = parts_outside(given, whole), inlets = parts_outside(even, given);
+    std::vector<Region2> parts{std::move(region)};
+    if (tails == 0 && inlets == 0) return parts;
+    std::vector<Region2> found = regions_of_paths(even);
+    if (found.empty()) return parts;  // narrow all over: a sliver
+    tidy.tails += tails;
+    tidy.inlets += inlets;
+    for (Region2& part : found) {
+        part.outer = thinned(part.outer, tolerance::net_line_chord, tolerance::scissors);
+        for (Loop2& hole : part.holes)
+            hole = thinned(hole, tolerance::net_line_chord, tolerance::scissors);
+    }
+    return found;
+}
+
 }  // namespace
 
 TidyRegions without_slivers(std::vector<Region2> regions, double width) {
     TidyRegions tidy;
+    std::vector<Region2> given = std::exchange(regions, {});
+    for (Region2& region : given)
+        for (Region2& part : evened(std::move(region), tidy)) regions.push_back(std::move(part));
     for (Region2& region : regions) {
         const auto narrow = [&](const Loop2& hole) {
             Loop2 turned(hole.rbegin(), hole.rend());

@@ -34,6 +34,7 @@ REASONS = [
 REASONS_HALF_WAY = REASONS + [
     (3, "nothing is left to lay but covers"),
     (3, "plies lie; sound the deepest place, too"),
+    (3, "no ply up to that one has a place"),
 ]
 
 

@@ -202,6 +202,58 @@ TEST(WithoutSlivers, JoinsANarrowPartToItsNeighbour) {
     EXPECT_GT(area(tidy.regions.front()), pi * (2500.0 + 144.0));
 }
 
+/// A disc with a strip `half` mm to both sides of the way from one point to another, united.
+Loop2 disc_with_strip(double radius, double half, double reach) {
+    Loop2 loop;
+    const double from = std::asin(half / radius);
+    for (int i = 0; i <= 360; ++i) {
+        const double a = from + (2.0 * pi - 2.0 * from) * i / 360.0;
+        loop.push_back(radius * Vec2(std::cos(a), std::sin(a)));
+    }
+    loop.emplace_back(reach, -half);
+    loop.emplace_back(reach, half);
+    return loop;
+}
+
+TEST(WithoutSlivers, CutsOffATailThatScissorsDoNotFollow) {
+    // 6 mm wide and 60 mm long: off. Where it was, the disc is rounded by less than its width.
+    const auto tidy = without_slivers({{disc_with_strip(50.0, 3.0, 110.0), {}}}, 25.0);
+    ASSERT_EQ(tidy.regions.size(), 1u);
+    EXPECT_EQ(tidy.tails, 1);
+    EXPECT_NEAR(area(tidy.regions.front()), pi * 2500.0, 15.0);
+    for (const Vec2& p : tidy.regions.front().outer) EXPECT_LT(p.norm(), 53.0);
+}
+
+TEST(WithoutSlivers, FillsAnInletThatScissorsDoNotFollow) {
+    // 6 mm wide, from the edge to 20 mm from the middle.
+    const auto tidy = without_slivers({{disc_with_strip(50.0, 3.0, 20.0), {}}}, 25.0);
+    ASSERT_EQ(tidy.regions.size(), 1u);
+    EXPECT_EQ(tidy.inlets, 1);
+    // But for a dimple between its two corners, which are rounded to half of 10 mm.
+    for (const Vec2& p : tidy.regions.front().outer) EXPECT_NEAR(p.norm(), 50.0, 5.0);
+}
+
+TEST(WithoutSlivers, PartsTwoDiscsAtANarrowNeck) {
+    Loop2 dumbbell = disc_with_strip(40.0, 2.0, 60.0);
+    dumbbell.resize(dumbbell.size() - 2);
+    Loop2 other(dumbbell.rbegin(), dumbbell.rend());
+    for (Vec2& p : other) p = Vec2(120.0 - p.x(), p.y());
+    dumbbell.insert(dumbbell.end(), other.begin(), other.end());
+    if (signed_area(dumbbell) < 0.0) std::reverse(dumbbell.begin(), dumbbell.end());
+    const auto tidy = without_slivers({{dumbbell, {}}}, 25.0);
+    EXPECT_EQ(tidy.regions.size(), 2u);
+    EXPECT_EQ(tidy.tails, 1);
+}
+
+TEST(WithoutSlivers, LeavesARoundedShapeAsItIs) {
+    // Nothing is narrow, so no point is touched: the same points, not only the same shape.
+    const Region2 disc{circle(50), {}};
+    const auto tidy = without_slivers({disc}, 25.0);
+    ASSERT_EQ(tidy.regions.size(), 1u);
+    EXPECT_EQ(tidy.regions.front().outer, disc.outer);
+    EXPECT_EQ(tidy.tails + tidy.inlets, 0);
+}
+
 TEST(WithoutSlivers, ClosesNarrowOpeningsAndKeepsWideOnes) {
     Loop2 narrow = circle(10, Vec2(-60, 0)), wide = circle(30, Vec2(40, 0));
     std::reverse(narrow.begin(), narrow.end());
