@@ -33,7 +33,7 @@ Paths paths_of(const std::vector<Region2>& regions) {
 }
 
 Paths grown(const Paths& paths, double by) {
-    ClipperLib::ClipperOffset offset(2.0, tolerance::net_line_chord / tolerance::clipper_grid);
+    ClipperLib::ClipperOffset offset(2.0, tolerance::outline_chord / tolerance::clipper_grid);
     offset.AddPaths(paths, ClipperLib::jtRound, ClipperLib::etClosedPolygon);
     Paths out;
     offset.Execute(out, by / tolerance::clipper_grid);
@@ -44,6 +44,28 @@ bool holds_width(const std::vector<Region2>& regions, double width) {
     return !grown(paths_of(regions), -0.5 * width).empty();
 }
 
+/// Without points where the line turns back on itself: an edge grown and shrunk has none, but
+/// Clipper leaves one where an arc it takes back ends on the very point that the arc was drawn
+/// about.
+Loop2 without_spurs(const Loop2& loop) {
+    constexpr double sine = 0.1;
+    Loop2 out;
+    const auto turns_back = [&](const Vec2& before, const Vec2& tip, const Vec2& after) {
+        const Vec2 u = before - tip, v = after - tip;
+        return u.dot(v) > 0.0 && std::abs(cross2(u, v)) < sine * u.norm() * v.norm();
+    };
+    for (std::size_t i = 0; i < loop.size(); ++i) {
+        out.push_back(loop[i]);
+        while (out.size() >= 3 && turns_back(out[out.size() - 3], out[out.size() - 2], out.back()))
+            out.erase(out.end() - 2);
+    }
+    // And across the seam.
+    while (out.size() >= 4 && turns_back(out[out.size() - 2], out.back(), out.front()))
+        out.pop_back();
+    while (out.size() >= 4 && turns_back(out.back(), out.front(), out[1])) out.erase(out.begin());
+    return out;
+}
+
 std::vector<Region2> regions_of_paths(const Paths& paths) {
     std::vector<Loop2> loops;
     for (const Path& path : paths) {
@@ -51,6 +73,7 @@ std::vector<Region2> regions_of_paths(const Paths& paths) {
         for (const auto& p : path)
             loops.back().emplace_back(static_cast<double>(p.X) * tolerance::clipper_grid,
                                       static_cast<double>(p.Y) * tolerance::clipper_grid);
+        loops.back() = without_spurs(loops.back());
     }
     return dish::regions_of(std::move(loops));
 }

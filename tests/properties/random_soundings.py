@@ -231,6 +231,9 @@ def faults_of(plan, text):
     numbers = [ply["number"] for ply in plan["plies"]]
     if numbers != sorted(set(numbers)):
         out.append(f"plies in the order {numbers}")
+    for number, (_, loops) in rings.items():
+        for loop in loops:
+            out += [f"ply {number}: its ring turns back on itself at {p}" for p in spurs(loop)]
     by_depth = sorted((rings[ply["number"]] + (ply["number"],) for ply in stack
                        if ply["number"] in rings), key=lambda r: -r[0])
     for (_, deeper, k), (_, shallower, m) in zip(by_depth, by_depth[1:]):
@@ -253,6 +256,18 @@ def faults_of(plan, text):
     if not (volumes["dish_mL"] > 0 and volumes["laminate_mL"] > 0 and volumes["fairing_mL"] >= 0):
         out.append(f"volumes {volumes}")
     return out
+
+
+def spurs(loop):
+    """Points of a closed line between two steps that go nearly the same way there and back."""
+    found = []
+    for a, b, c in zip(loop[-1:] + loop[:-1], loop, loop[1:] + loop[:1]):
+        u, v = (b[0] - a[0], b[1] - a[1]), (c[0] - b[0], c[1] - b[1])
+        if min(math.hypot(*u), math.hypot(*v)) > 0.5:
+            turn = math.atan2(u[0] * v[1] - u[1] * v[0], u[0] * v[0] + u[1] * v[1])
+            if abs(turn) > math.radians(150):
+                found.append(b)
+    return found
 
 
 def min_outside(loops, point):

@@ -4,6 +4,7 @@
 
 #include <cmath>
 #include <numbers>
+#include <random>
 
 #include "core/job/read_job.h"
 
@@ -252,6 +253,38 @@ TEST(WithoutSlivers, LeavesARoundedShapeAsItIs) {
     ASSERT_EQ(tidy.regions.size(), 1u);
     EXPECT_EQ(tidy.regions.front().outer, disc.outer);
     EXPECT_EQ(tidy.tails + tidy.inlets, 0);
+}
+
+TEST(WithoutSlivers, LeavesNoSpurWhereItEvensAnEdge) {
+    // Wavy edges at random (seed 11): what is evened turns nowhere back on itself.
+    std::mt19937 random(11);
+    RecordProperty("seed", 11);
+    std::uniform_real_distribution<double> share(0.0, 1.0);
+    int evened = 0;
+    for (int round = 0; round < 80; ++round) {
+        std::vector<std::pair<double, double>> waves;
+        for (int k = 0; k < 24; ++k)
+            waves.emplace_back(4.0 * share(random), 2.0 * pi * share(random));
+        Loop2 loop;
+        for (int i = 0; i < 360; ++i) {
+            const double a = 2.0 * pi * i / 360.0;
+            double r = 60.0;
+            for (std::size_t k = 0; k < waves.size(); ++k)
+                r += waves[k].first * std::cos(static_cast<double>(k + 2) * a + waves[k].second);
+            loop.push_back(std::max(5.0, r) * Vec2(std::cos(a), std::sin(a)));
+        }
+        const auto tidy = without_slivers({{loop, {}}}, 25.0);
+        if (tidy.tails + tidy.inlets == 0) continue;
+        ++evened;
+        for (const Region2& region : tidy.regions)
+            for (std::size_t i = 0, n = region.outer.size(); i < n; ++i) {
+                const Vec2 in = region.outer[i] - region.outer[(i + n - 1) % n];
+                const Vec2 out = region.outer[(i + 1) % n] - region.outer[i];
+                if (std::min(in.norm(), out.norm()) < 0.5) continue;
+                EXPECT_GT(in.normalized().dot(out.normalized()), -0.9) << "round " << round;
+            }
+    }
+    EXPECT_GT(evened, 30);
 }
 
 TEST(WithoutSlivers, ClosesNarrowOpeningsAndKeepsWideOnes) {
