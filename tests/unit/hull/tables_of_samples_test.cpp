@@ -17,7 +17,8 @@ namespace {
 
 struct Net {
     std::string model;
-    Vec3 place, out;  ///< [mm] on the hull; unit, away from it
+    Vec3 place, out;     ///< [mm] on the hull; unit, away from it
+    bool bends = false;  ///< sharper than a net of that spacing shows
 };
 
 /// How far the hull lies below a point along `-out`: a facet's answer, made exact on its face.
@@ -74,8 +75,8 @@ TEST(TablesOfSamples, RaiseNoAlarmAndFindASlip) {
          {Net{"curlew", {3000, 780, 197}, Vec3(0.06, 0.75, -0.66).normalized()},
           Net{"wigley", {0, 150, -125}, Vec3(0, 1, 0)}, Net{"sphere", {0, 0, -600}, Vec3(0, 0, -1)},
           Net{"cylinder", {1000, 0, -500}, Vec3(0, 0, -1)}, Net{"panel", {0, 0, 0}, Vec3(0, 1, 0)},
-          Net{"sandpiper", {1850, 560, 130}, Vec3(0, 0.7, -0.7).normalized()},
-          Net{"curlew", {3000, 900, 300}, Vec3(0.06, 0.75, -0.66).normalized()}}) {
+          Net{"sandpiper", {1850, 560, 130}, Vec3(0, 0.7, -0.7).normalized(), true},
+          Net{"curlew", {3000, 900, 300}, Vec3(0.06, 0.75, -0.66).normalized(), true}}) {
         job::HullOptions options;
         options.model = std::string(TEARLINE_SAMPLES) + "/" + net.model + ".step";
         options.outward = net.model == "panel" ? "as modelled" : "auto";
@@ -89,8 +90,8 @@ TEST(TablesOfSamples, RaiseNoAlarmAndFindASlip) {
         const Eigen::MatrixXd halves = (exact.array() * 2.0).round() / 2.0;
         const FairTable read = fair_table(basis, basis, halves);
         EXPECT_TRUE(read.suspicious.empty()) << net.model;
-        const bool tight = net.model == "sandpiper";
-        EXPECT_LT((read.fitted - exact).cwiseAbs().maxCoeff(), tight ? 1.0 : 0.5) << net.model;
+        // A fair surface rounds a chine off.
+        EXPECT_LT((read.fitted - exact).cwiseAbs().maxCoeff(), net.bends ? 2.0 : 0.5) << net.model;
         for (int draw = 0; draw < 30; ++draw) {
             const Eigen::MatrixXd wrong =
                 exact + Eigen::MatrixXd::NullaryExpr(count, count, [&] { return error(random); });
@@ -99,10 +100,12 @@ TEST(TablesOfSamples, RaiseNoAlarmAndFindASlip) {
         Eigen::MatrixXd slip = (exact.array() * 10.0).round() / 10.0;
         slip(3, 5) += 1.0;
         const FairTable found = fair_table(basis, basis, slip);
-        // Over a bilge of 40 mm a net of 30 mm cannot tell a millimetre, and says so.
-        if (tight) EXPECT_GT(found.tells, 1.0);
-        if (tight) continue;
-        ASSERT_FALSE(found.suspicious.empty()) << net.model;
+        // Over a chine or a bilge of 40 mm a net of 30 mm cannot tell a millimetre, and says so.
+        if (net.bends) {
+            EXPECT_GT(found.tells, 1.0);
+            continue;
+        }
+        ASSERT_FALSE(found.suspicious.empty()) << net.model << " tells " << found.tells;
         EXPECT_EQ(found.suspicious.front().row, 3) << net.model;
         EXPECT_EQ(found.suspicious.front().column, 5) << net.model;
     }
