@@ -141,7 +141,10 @@ Result<Ground> lay_ground(const job::Job& job, const hull::Hull& hull) {
     const auto without_place = [&](const Error& error) {
         if (auto missing = mirror_missing(job, hull, request))
             return tl::unexpected(std::move(*missing));
-        return in_job_file(job, error);
+        Error told = error;
+        if (hull.by_hand && told.message.find("leaves the hull") != std::string::npos)
+            told.message += ", or measure farther out: it ends there with the figures";
+        return in_job_file(job, std::move(told));
     };
     auto patch = surface::build_patch(hull, request);
     if (!patch) return without_place(patch.error());

@@ -429,6 +429,14 @@ class BadMeasurements(Case):
         self.assertIn("job.toml:13: hull.sections.half_breadths[6][3]: value 1280.0 mm", message)
         self.assertIn("station at 0 mm, waterline at -150 mm", message)
 
+    def test_a_damage_that_reaches_off_the_net(self):
+        rows = [[round(90 + (75 * i - 150) ** 2 / 2400, 1)] * 5 for i in range(5)]
+        message = self.refused('[hull]\nbow = [1, 0, 0]\nup = [0, 1, 0]\n[hull.grid]\n'
+                               f'spacing_along = 75\nspacing_across = 75\noffsets = {rows}\n'
+                               '[damage]\ncentre = [30, 150]\nradius = 40\ndepth = 4\n')
+        self.assertIn("damage: the outline leaves the hull near [0.0,", message)
+        self.assertIn("measure farther out", message)
+
     def test_a_mark_off_a_model(self):
         text = (SAMPLES / "curlew.toml").read_text()
         text = text.replace('"curlew.step"', f'"{SAMPLES}/curlew.step"')
