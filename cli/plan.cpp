@@ -4,6 +4,7 @@
 #include <CLI/Config.hpp>
 #include <CLI/Formatter.hpp>
 #include <CLI/Validators.hpp>
+#include <algorithm>
 #include <cstdio>
 #include <filesystem>
 #include <memory>
@@ -33,6 +34,7 @@ struct PlanWords {
     std::string chord_error = "0";
     std::vector<std::string> papers;
     std::vector<int> pens{1, 2, 3};
+    bool pens_given = false;
     bool arcs = false;
     bool drill = false;
     int after_ply = 0;
@@ -55,6 +57,14 @@ output::OutputOptions output_options(const PlanWords& words) {
     options.formats.clear();
     for (const std::string& name : words.formats)
         options.formats.push_back(output::format_named(name).value());
+    // An option of one format asks for that format: it must not vanish without a file.
+    const auto ask_for = [&](output::Format format) {
+        auto& formats = options.formats;
+        if (std::find(formats.begin(), formats.end(), format) == formats.end())
+            formats.push_back(format);
+    };
+    if (!words.papers.empty() || words.less_paper) ask_for(output::Format::pdf);
+    if (words.pens_given) ask_for(output::Format::hpgl);
     options.mirror = words.mirror;
     options.cutter_files.clear();
     for (const std::string& name : words.cutter_files)
@@ -110,8 +120,10 @@ void add_cutter_options(CLI::App& command, PlanWords& words) {
     command.add_flag("--arcs", words.arcs, "dxf, dxf2000: round runs of points as arcs");
     command.add_flag("--drill", words.drill, "dxf, dxf2000: the datum is a hole to drill");
     command
-        .add_option("--pens", words.pens,
-                    "hpgl: pens that cut, draw and write, in this order; 0 leaves it out")
+        .add_option(
+            "--pens", words.pens,
+            "hpgl (asks for it by itself): pens that cut, draw and write, in this order; 0 leaves "
+            "it out")
         ->delimiter(',')
         ->expected(3)
         ->check(CLI::Range(0, 8))
@@ -176,14 +188,18 @@ void add_plan(CLI::App& app, int& status) {
     command
         ->add_option(
             "--paper", words->papers,
-            "pdf: on these papers too: A4, A3, Letter, Tabloid, \"roll 914\", \"roll 36 in\"")
+            "pdf on these papers too (asks for pdf by itself): A4, A3, Letter, Tabloid, \"roll "
+            "914\", \"roll 36 in\"")
         ->delimiter(',')
         ->check(CLI::Validator(check_paper, "PAPER"))
         ->type_name("LIST");
     command->add_flag("--less-paper", words->less_paper,
-                      "pdf: one ring sheet for all mat plies where right");
+                      "pdf (asks for it by itself): one ring sheet for all mat plies where right");
     add_cutter_options(*command, *words);
-    command->callback([words, &status] { status = run_plan(*words); });
+    command->callback([words, command, &status] {
+        words->pens_given = command->count("--pens") > 0;
+        status = run_plan(*words);
+    });
 }
 
 }  // namespace tearline::cli

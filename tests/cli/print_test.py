@@ -212,6 +212,20 @@ class ThroughTearline(unittest.TestCase):
             self.assertEqual(done.returncode, 2)
             self.assertIn("paper 'A7' is not known", done.stderr)
 
+    def test_a_paper_asks_for_pdf_by_itself(self):
+        # What is asked for is written or refused, never left out without a word.
+        job = pathlib.Path(__file__).resolve().parents[2] / "sample-models" / "panel.toml"
+        for words, files, kept in (
+                (["--paper", "A3"], ["templates-A4.pdf", "templates-A3.pdf"], "templates.dxf"),
+                (["--less-paper", "--format", "svg"], ["templates-A4.pdf"], "templates/1A.svg"),
+                (["--pens", "1,2,3"], ["templates.plt"], "templates.dxf")):
+            with self.subTest(words=words), tempfile.TemporaryDirectory() as folder:
+                out = pathlib.Path(folder) / "out"
+                subprocess.run([os.environ["TEARLINE"], "plan", str(job), "-o", str(out), *words],
+                               check=True, capture_output=True)
+                for name in (*files, kept):
+                    self.assertTrue((out / name).is_file(), name)
+
     def test_plan_saves_paper_as_print_does(self):
         # The same option of both commands, the same bytes.
         job = pathlib.Path(__file__).resolve().parents[2] / "sample-models" / "wigley.toml"
