@@ -14,7 +14,7 @@ struct RawMesh {
     bool single_precision = true;  ///< coordinates went through 32-bit floats
 };
 
-/// Reads STL, OBJ or PLY; polygons are cut into triangles as fans.
+/// Reads STL, OBJ or PLY; polygons are cut into triangles, concave ones too.
 ///
 /// Counts in headers are checked against the bytes that follow before anything is reserved.
 /// @error bad_input  truncated, malformed, no triangle, or a coordinate that is no finite number,

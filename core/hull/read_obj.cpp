@@ -1,6 +1,7 @@
 #include <cmath>
 #include <cstdint>
 
+#include "core/hull/cut_polygon.h"
 #include "core/hull/mesh_file.h"
 #include "core/hull/text_lines.h"
 
@@ -42,8 +43,8 @@ Result<RawMesh> read_obj(const ModelFile& file) {
                 polygon.push_back(static_cast<std::int32_t>(index - 1));
             }
             if (polygon.size() < 3) return fail("f: a face needs three vertices or more");
-            for (std::size_t k = 2; k < polygon.size(); ++k) {
-                mesh.triangles.push_back({polygon[0], polygon[k - 1], polygon[k]});
+            if (const auto why = cut_polygon(mesh.points, polygon, mesh.triangles)) {
+                return fail("f: " + *why);
             }
         }
     }

@@ -3,7 +3,9 @@
 #include <cmath>
 #include <cstdint>
 #include <cstring>
+#include <span>
 
+#include "core/hull/cut_polygon.h"
 #include "core/hull/mesh_file.h"
 #include "core/hull/text_lines.h"
 
@@ -168,14 +170,11 @@ public:
                 if (auto error = read_one(element, i)) return tl::unexpected(std::move(*error));
             }
         }
-        for (const auto& t : mesh_.triangles) {
-            for (const std::int32_t v : t) {
-                if (v < 0 || static_cast<std::size_t>(v) >= mesh_.points.size()) {
-                    return model_error(file_.path, "a face names vertex " + std::to_string(v) +
-                                                       " of " +
-                                                       std::to_string(mesh_.points.size()));
-                }
-            }
+        // Only now: a file may name its faces before its vertices.
+        std::size_t start = 0;
+        for (std::size_t i = 0; i < ends_.size(); ++i) {
+            if (auto error = cut_face(i, start)) return tl::unexpected(std::move(*error));
+            start = ends_[i];
         }
         return std::move(mesh_);
     }
@@ -225,17 +224,31 @@ private:
     }
 
     std::optional<Error> add_face(std::uint64_t index) {
-        std::vector<std::int32_t> polygon;
         for (const double v : list_) {
             if (!(v >= 0.0) || v > static_cast<double>(file_.bytes.size())) {
                 return model_error(file_.path, "face " + std::to_string(index) +
                                                    " names a vertex that does not exist")
                     .value();
             }
-            polygon.push_back(static_cast<std::int32_t>(v));
+            corners_.push_back(static_cast<std::int32_t>(v));
         }
-        for (std::size_t k = 2; k < polygon.size(); ++k) {
-            mesh_.triangles.push_back({polygon[0], polygon[k - 1], polygon[k]});
+        ends_.push_back(corners_.size());
+        return std::nullopt;
+    }
+
+    /// Cuts a face, whose corners begin at `start`, into triangles.
+    std::optional<Error> cut_face(std::size_t index, std::size_t start) {
+        const std::span face(corners_.data() + start, ends_[index] - start);
+        if (face.size() < 3) return std::nullopt;
+        for (const std::int32_t v : face) {
+            if (static_cast<std::size_t>(v) >= mesh_.points.size()) {
+                return model_error(file_.path, "a face names vertex " + std::to_string(v) + " of " +
+                                                   std::to_string(mesh_.points.size()))
+                    .value();
+            }
+        }
+        if (const auto why = cut_polygon(mesh_.points, face, mesh_.triangles)) {
+            return model_error(file_.path, "face " + std::to_string(index) + ": " + *why).value();
         }
         return std::nullopt;
     }
@@ -245,6 +258,8 @@ private:
     Values values_;
     RawMesh mesh_;
     std::vector<double> list_;
+    std::vector<std::int32_t> corners_;  ///< of all faces, one after another
+    std::vector<std::size_t> ends_;      ///< of each face, in corners_
 };
 
 }  // namespace
