@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "core/base/sheet_words.h"
 #include "core/output/place_words.h"
 #include "core/output/print/comes_round.h"
 #include "core/output/words_on_piece.h"
@@ -111,7 +112,7 @@ void turn_over(Drawing& drawing) {
     for (Drawing::Text& text : drawing.texts) {
         flip(text.base);
         flip(text.up);
-        if (text.text == "THIS FACE TOWARDS YOU") text.text = "MIRRORED: THIS FACE TO THE HULL";
+        if (text.text == face_words) text.text = mirrored_face_words;
     }
     drawing.mirrored = true;
     const WordsPlace place =
@@ -119,6 +120,32 @@ void turn_over(Drawing& drawing) {
     const double half = 0.5 * words_width("MIRRORED", place.height);
     drawing.texts.push_back(
         {place.low + Vec2(half, 0.0), Vec2(0, place.height), "MIRRORED", false});
+}
+
+/// Says what the guide is, of which job, and which face it shows: where it stands on nothing, else
+/// below the guide.
+void add_guide_words(Drawing& drawing, const Plan& plan, bool mirror) {
+    const job::Job& job = plan.job;
+    const std::vector<std::string> lines =
+        guide_words(job.title.empty() ? job.file.stem().string() : job.title, plan.model_sha256);
+    std::vector<std::string> widest = lines;
+    if (mirror) widest.emplace_back(mirrored_face_words);
+    constexpr double below = 4.0, least = 2.2;  // [mm]
+    WordsPlace place = words_place(drawing, widest, {6.0, 5.0, 4.0, 3.5, 3.0, 2.5, least});
+    double width = 0.0;
+    for (const std::string& line : widest) width = std::max(width, words_width(line, place.height));
+    if (!place.free) {
+        const templates::Box all = extent(drawing);
+        place.low = Vec2(
+            0.5 * (all.low.x() + all.high.x() - width),
+            all.low.y() - below - words_pitch * place.height * static_cast<double>(lines.size()));
+    }
+    Vec2 base = place.low + Vec2(0.5 * width, 0.0);
+    base.y() += words_pitch * place.height * static_cast<double>(widest.size() - 1);
+    for (const std::string& line : lines) {
+        drawing.texts.push_back({base, Vec2(0, place.height), line, false});
+        base.y() -= words_pitch * place.height;
+    }
 }
 
 }  // namespace
@@ -165,6 +192,7 @@ Drawing grind_guide_drawing(const Plan& plan, bool mirror) {
             [](const Loop2& a, const Loop2& b) { return perimeter(a) < perimeter(b); });
         if (longest != ring.loops.end()) placer.put(inside_ring(*longest, ring.text));
     }
+    add_guide_words(drawing, plan, mirror);
     if (mirror) turn_over(drawing);
     return drawing;
 }

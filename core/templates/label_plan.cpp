@@ -1,6 +1,7 @@
 #include "core/templates/label_plan.h"
 
 #include "core/base/numbers.h"
+#include "core/base/sheet_words.h"
 #include "core/templates/label_template.h"
 
 namespace tearline::templates {
@@ -20,17 +21,6 @@ std::string mass_text(double grams, job::Units units) {
                                        : fixed(grams / grams_per_ounce, 1) + " oz";
 }
 
-/// The job's title, or its file's name, on at most two lines.
-std::vector<std::string> job_lines(const job::Job& job) {
-    std::vector<std::string> lines =
-        broken(job.title.empty() ? job.file.stem().string() : job.title, 26);
-    if (lines.size() > 2) {
-        lines.resize(2);
-        lines.back() += " …";
-    }
-    return lines;
-}
-
 /// Whether the person with this template in hand must know: what the template allows for already
 /// (creases) stands on the job sheet only.
 bool concerns(const Warning& warning, const PlannedPly& ply, const PlannedPiece& piece) {
@@ -43,20 +33,22 @@ bool concerns(const Warning& warning, const PlannedPly& ply, const PlannedPiece&
 
 void label_plan(Plan& plan) {
     const job::Units units = plan.job.display_units;
+    const std::string title =
+        plan.job.title.empty() ? plan.job.file.stem().string() : plan.job.title;
     for (PlannedPly& ply : plan.plies) {
         for (PlannedPiece& piece : ply.pieces) {
             Words words;
             words.lines.push_back(
                 {"PLY " + std::to_string(ply.number) + " · " + piece.piece.id, 2.2});
             words.lines.push_back({ply.fabric + (ply.cover ? " · COVER PLY" : ""), 1.3});
-            words.lines.push_back({"THIS FACE TOWARDS YOU", 1.3});
+            words.lines.push_back({face_words, 1.3});
             words.lines.push_back({area_text(piece.outline.area_mm2, units), 1.0});
             words.lines.push_back({"glass " + mass_text(piece.glass_g, units) + " · resin " +
                                        mass_text(piece.resin_g, units),
                                    1.0});
             if (plan.job.layup.copies > 1)
                 words.lines.push_back({"MAKE " + std::to_string(plan.job.layup.copies), 1.3});
-            for (const std::string& line : job_lines(plan.job)) words.lines.push_back({line, 1.0});
+            for (const std::string& line : title_lines(title)) words.lines.push_back({line, 1.0});
             for (const Warning& warning : plan.warnings)
                 if (concerns(warning, ply, piece)) words.warnings.push_back(warning.message);
             label_template(piece.outline, words);

@@ -7,6 +7,7 @@
 #include <optional>
 #include <string_view>
 
+#include "core/base/sheet_words.h"
 #include "core/base/text_room.h"
 #include "core/base/tolerances.h"
 #include "core/templates/offset_region.h"
@@ -19,12 +20,6 @@ namespace {
 constexpr double line_pitch = 1.6;  ///< [-] by letter height
 constexpr std::array<double, 7> letter_heights = {6.0, 5.0, 4.0, 3.5, 3.0, 2.5, 2.2};  ///< [mm]
 constexpr double line_name_height = 3.0;                                               ///< [mm]
-
-std::size_t letters_in(const std::string& text) {
-    return static_cast<std::size_t>(std::count_if(text.begin(), text.end(), [](char c) {
-        return (static_cast<unsigned char>(c) & 0xC0) != 0x80;  // not a continuation byte of UTF-8
-    }));
-}
 
 struct Block {
     std::vector<Words::Line> lines;
@@ -285,29 +280,6 @@ void name_lines(Template& outline) {
 
 double text_width(const std::string& text, double height) {
     return height * letters_width(text);
-}
-
-std::vector<std::string> broken(const std::string& text, std::size_t letters) {
-    std::vector<std::string> lines;
-    std::string line, word;
-    const auto end_word = [&] {
-        if (!line.empty() && letters_in(line) + 1 + letters_in(word) > letters) {
-            lines.push_back(std::move(line));
-            line.clear();
-        }
-        if (!line.empty() && !word.empty()) line += ' ';
-        line += word;
-        word.clear();
-    };
-    for (const char c : text) {
-        if (c == ' ' || c == '\n')
-            end_word();
-        else
-            word += c;
-    }
-    end_word();
-    if (!line.empty()) lines.push_back(std::move(line));
-    return lines;
 }
 
 void label_template(Template& outline, const Words& words) {

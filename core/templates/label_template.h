@@ -23,7 +23,4 @@ void label_template(Template& outline, const Words& words);
 /// About how wide a line of text is [mm]; sans serif, capital letters of that height.
 [[nodiscard]] double text_width(const std::string& text, double height);
 
-/// Text broken into lines of at most `letters` letters, at spaces.
-[[nodiscard]] std::vector<std::string> broken(const std::string& text, std::size_t letters);
-
 }  // namespace tearline::templates

@@ -4,6 +4,7 @@ across an edge that the cloth is parted along or across the edge of the full ply
 Expected values: the room of letters is that of DejaVu Sans, the widest of the faces that a reader's
 machine takes for sans serif (tests/support/written_words.py); the dashes are those of one table,
 as a reader of SVG and poppler see them."""
+import json
 import os
 import pathlib
 import subprocess
@@ -24,6 +25,10 @@ def plan(job, folder, *words):
     subprocess.run([os.environ["TEARLINE"], "plan", str(job), "-o", str(folder), *words],
                    check=True, capture_output=True)
     return folder
+
+
+def words_of(file):
+    return [text.words for text in written.texts_of_svg(file)]
 
 
 class OnFiles(unittest.TestCase):
@@ -49,6 +54,13 @@ class OnFiles(unittest.TestCase):
             for file in sorted((folder / "templates").glob("*.svg")):
                 with self.subTest(job=job.stem, template=file.stem):
                     self.check(file)
+                    self.assertIn("THIS FACE TOWARDS YOU", words_of(file))
+            # The guide says what it is and of which job, as every template does.
+            plan_made = json.loads((folder / "plan.json").read_text(encoding="utf-8"))["job"]
+            said = words_of(folder / "templates" / "grind-guide.svg")
+            self.assertIn("GRIND GUIDE", said)
+            self.assertIn(f"model {plan_made['model_sha256'][:8]}", said)
+            self.assertIn(plan_made["title"].split()[0], " ".join(said))
 
     def test_mirrored_words_stand_clear(self):
         job = next(job for job in JOBS if job.stem == "curlew")
@@ -56,7 +68,8 @@ class OnFiles(unittest.TestCase):
         for file in sorted((folder / "templates").glob("*.svg")):
             with self.subTest(template=file.stem):
                 self.check(file)
-                self.assertIn("MIRRORED", [text.words for text in written.texts_of_svg(file)])
+                self.assertIn("MIRRORED", words_of(file))
+                self.assertIn("MIRRORED: THIS FACE TO THE HULL", words_of(file))
 
     def test_a_template_says_where_the_hull_ends(self):
         # The Wigley hull ends at its sheer, which its two cover plies reach and no other ply does.

@@ -6,6 +6,7 @@
 
 #include "core/base/numbers.h"
 #include "core/base/polar_table.h"
+#include "core/base/sheet_words.h"
 #include "core/output/print/comes_round.h"
 #include "core/output/print/draw_parts.h"
 #include "core/output/print/place_words.h"
@@ -211,9 +212,36 @@ std::vector<TapeLine> tape_lines(const templates::GrindGuide& guide, const Vec2&
     return lines;
 }
 
+/// What the guide is, of which job and which face it shows, where that stands on nothing; else
+/// below the guide.
+void add_guide_words(Drawing& drawing, const PrintPlan& plan, const Vec2& datum) {
+    const std::vector<std::string> lines = guide_words(plan.title, plan.job_id);
+    const WordPlacer placer(drawing);
+    constexpr double pitch = 1.4, margin = 2.0, least = 2.6;  // [-], [mm], [mm]
+    for (const double height : {7.0, 6.0, 5.0, 4.0, 3.2, least}) {
+        // Mirrored sheets say more in the same box: the painter squeezes that.
+        Vec2 size(0.0, pitch * height * static_cast<double>(lines.size()));
+        for (const std::string& line : lines)
+            size.x() = std::max(size.x(), words_at({0, 0}, height, line).width);
+        size += Vec2(2.0 * margin, 2.0 * margin);
+        std::optional<Vec2> low = placer.free_place(plan.guide.footprint, size, datum);
+        if (!low && height > least) continue;
+        const Box all = bounds(drawing);
+        const Vec2 below(0.5 * (all.low.x() + all.high.x() - size.x()), all.low.y() - size.y());
+        Vec2 middle = low.value_or(below) + Vec2(0.5 * size.x(), size.y() - margin);
+        for (const std::string& line : lines) {
+            middle.y() -= 0.5 * pitch * height;
+            drawing.words.push_back(words_at(middle, height, line));
+            middle.y() -= 0.5 * pitch * height;
+        }
+        return;
+    }
+}
+
 }  // namespace
 
-Drawing draw_grind_guide(const templates::GrindGuide& guide) {
+Drawing draw_grind_guide(const PrintPlan& plan) {
+    const templates::GrindGuide& guide = plan.guide;
     Drawing drawing;
     drawing.id = "grind guide";
     drawing.line_word = "GRIND";
@@ -232,6 +260,7 @@ Drawing draw_grind_guide(const templates::GrindGuide& guide) {
     for (const TapeLine& tape : tapes)
         for (const Vec2& end : {tape.from, tape.to}) placer.along_end(datum, end, tape.words);
     for (const NamedLoop& line : lines) placer.along(line.loop, line.words, 2.0 * word_spacing);
+    add_guide_words(drawing, plan, datum);
     return drawing;
 }
 

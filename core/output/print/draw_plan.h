@@ -16,7 +16,7 @@ namespace tearline::print {
 [[nodiscard]] Drawing draw_piece(const PrintPiece& piece, bool mirrored = false);
 
 /// The footprint with the scarf edge, a ring for each ply edge, tape lines along bow and up.
-[[nodiscard]] Drawing draw_grind_guide(const templates::GrindGuide& guide);
+[[nodiscard]] Drawing draw_grind_guide(const PrintPlan& plan);
 
 /// All mat plies on one sheet, each by its own net and tear line, with the polar table of all of
 /// them where there is room inside.

@@ -1,6 +1,5 @@
 #include <algorithm>
 #include <map>
-#include <optional>
 
 #include "core/base/numbers.h"
 #include "core/base/polar_table.h"
@@ -38,25 +37,6 @@ Table polar_columns(const std::vector<const PrintPiece*>& pieces, const Vec2& da
     return table;
 }
 
-/// The place nearest to the datum for a box that stands on nothing, inside a loop.
-std::optional<Vec2> free_place(const WordPlacer& placer, const Loop2& inside, const Vec2& size,
-                               const Vec2& datum) {
-    Box all;
-    for (const Vec2& point : inside) all.add(point);
-    constexpr double step = 5.0;  // [mm]
-    std::optional<Vec2> best;
-    for (double x = all.low.x(); x + size.x() < all.high.x(); x += step)
-        for (double y = all.low.y(); y + size.y() < all.high.y(); y += step) {
-            const Vec2 low(x, y), middle = low + 0.5 * size;
-            if (best && (middle - datum).norm() >= (*best + 0.5 * size - datum).norm()) continue;
-            Box box;
-            box.add(low);
-            box.add(low + size);
-            if (contains(inside, middle) && placer.cost(box) == 0.0) best = low;
-        }
-    return best;
-}
-
 /// Puts the table where the smallest ring leaves room, in letters as large as that allows.
 void add_table(Drawing& drawing, const Table& table, const Loop2& inside, const Vec2& datum) {
     const WordPlacer placer(drawing);
@@ -66,7 +46,7 @@ void add_table(Drawing& drawing, const Table& table, const Loop2& inside, const 
         const double columns = static_cast<double>(table.headings.size()) + 1.0;
         const Vec2 size(std::max(column * columns, 26.0 * row_height) + 2.0 * margin,
                         row_height * rows + 2.0 * margin);
-        const auto low = free_place(placer, inside, size, datum);
+        const auto low = placer.free_place({inside, {}}, size, datum);
         if (!low) continue;
         double y = low->y() + size.y() - margin - 0.5 * row_height;
         const auto cell = [&](double at, const std::string& text) {

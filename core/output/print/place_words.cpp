@@ -86,6 +86,25 @@ double WordPlacer::cost(const Box& box) const {
     return room_.cost({0.5 * (box.low + box.high), {half.x(), 0.0}, {0.0, half.y()}});
 }
 
+std::optional<Vec2> WordPlacer::free_place(const Region2& inside, const Vec2& size,
+                                           const Vec2& near_to) const {
+    Box all;
+    for (const Vec2& point : inside.outer) all.add(point);
+    constexpr double step = 5.0;  // [mm]
+    std::optional<Vec2> best;
+    for (double x = all.low.x(); x + size.x() < all.high.x(); x += step)
+        for (double y = all.low.y(); y + size.y() < all.high.y(); y += step) {
+            const Vec2 low(x, y), middle = low + 0.5 * size;
+            if (best && (middle - near_to).norm() >= (*best + 0.5 * size - near_to).norm())
+                continue;
+            Box box;
+            box.add(low);
+            box.add(low + size);
+            if (contains(inside, middle) && cost(box) == 0.0) best = low;
+        }
+    return best;
+}
+
 bool WordPlacer::along(const Loop2& loop, const Words& words, double spacing, double most) {
     const double around = perimeter(loop);
     constexpr double step = 6.0;  // [mm] from try to try

@@ -29,6 +29,10 @@ public:
     /// What a block of words and lines would stand on.
     [[nodiscard]] double cost(const Box& box) const;
 
+    /// The lower left corner of a box that stands on nothing, as near to a point as there is one.
+    [[nodiscard]] std::optional<Vec2> free_place(const Region2& inside, const Vec2& size,
+                                                 const Vec2& near_to) const;
+
     /// Words along a loop, about every `spacing` mm where it is free and at least once, to the left
     /// of it; in small letters where lines run close together.
     void along(const Loop2& loop, const std::string& text, double spacing);

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "core/base/numbers.h"
+#include "core/base/sheet_words.h"
 #include "core/output/print/draw_plan.h"
 #include "core/output/print/pack_pages.h"
 
@@ -10,14 +11,12 @@ namespace tearline::print {
 
 namespace {
 
-constexpr const char* face_words = "THIS FACE TOWARDS YOU";
-
 Drawing template_drawing(Drawing drawing, bool mirror) {
     if (!mirror) return drawing;
     drawing = mirrored(drawing);
     for (Words& words : drawing.words) {
         // In the room of the words it stands for: the painter squeezes it.
-        if (words.text == face_words) words.text = "MIRRORED: THIS FACE TO THE HULL";
+        if (words.text == face_words) words.text = mirrored_face_words;
     }
     drawing.line_word = "MIRRORED " + drawing.line_word;
     return drawing;
@@ -79,7 +78,7 @@ Box Assembly::window_of(const Tile& tile) const {
 std::vector<Drawing> drawings_of(const PrintPlan& plan, const PrintChoice& choice) {
     std::vector<Drawing> out;
     if (!plan.guide.rings.empty())
-        out.push_back(template_drawing(draw_grind_guide(plan.guide), choice.mirrored));
+        out.push_back(template_drawing(draw_grind_guide(plan), choice.mirrored));
     const auto sheet = choice.less_paper ? ring_sheet(plan) : std::nullopt;
     if (sheet)
         out.push_back(

@@ -116,6 +116,46 @@ TEST(PrintLayout, MirrorsTemplatesAndGuideButNoWords) {
     EXPECT_TRUE(says("TEAR  1A  MIRRORED"));
 }
 
+std::vector<std::string> said_by_the_guide(const PrintPlan& plan, bool mirrored) {
+    PrintChoice choice;
+    choice.mirrored = mirrored;
+    std::vector<std::string> said;
+    for (const Drawing& drawing : drawings_of(plan, choice))
+        if (drawing.id == "grind guide")
+            for (const Words& words : drawing.words) said.push_back(words.text);
+    return said;
+}
+
+TEST(PrintLayout, TheGuideSaysWhatItIsOfWhichJobAndWhichFaceItShows) {
+    PrintPlan plan = disc_plan({60, 72});
+    plan.title = "Sandpiper dinghy, a long name that takes more than one line";
+    plan.job_id = "205d4581";
+    const auto has = [](const std::vector<std::string>& said, const std::string& text) {
+        return std::count(said.begin(), said.end(), text) == 1;
+    };
+    const auto said = said_by_the_guide(plan, false);
+    EXPECT_TRUE(has(said, "GRIND GUIDE"));
+    EXPECT_TRUE(has(said, "THIS FACE TOWARDS YOU"));
+    EXPECT_TRUE(has(said, "Sandpiper dinghy, a long"));
+    EXPECT_TRUE(has(said, "model 205d4581"));
+    const auto turned = said_by_the_guide(plan, true);
+    EXPECT_TRUE(has(turned, "MIRRORED: THIS FACE TO THE HULL"));
+    EXPECT_FALSE(has(turned, "THIS FACE TOWARDS YOU"));
+}
+
+TEST(PrintLayout, TheWordsOfAGuideTooSmallForThemStandBelowIt) {
+    const PrintPlan plan = disc_plan({4, 6});
+    double lowest = 0.0, word = 0.0;
+    for (const Drawing& drawing : drawings_of(plan, {})) {
+        if (drawing.id != "grind guide") continue;
+        for (const Stroke& stroke : drawing.strokes)
+            for (const Vec2& point : stroke.points) lowest = std::min(lowest, point.y());
+        for (const Words& words : drawing.words)
+            if (words.text == "GRIND GUIDE") word = words.middle.y() + 0.5 * words.height;
+    }
+    EXPECT_LT(word, lowest);
+}
+
 TEST(RingSheet, TellsEveryRingByItsDistanceFromTheDatum) {
     PrintChoice choice;
     choice.less_paper = true;

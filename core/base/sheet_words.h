@@ -1,0 +1,26 @@
+#pragma once
+#include <cstddef>
+#include <string>
+#include <vector>
+
+namespace tearline {
+
+/// Text broken into lines of at most `letters` letters, at spaces.
+[[nodiscard]] std::vector<std::string> broken(const std::string& text, std::size_t letters);
+
+/// The name of a job as templates show it, on at most two lines.
+[[nodiscard]] std::vector<std::string> title_lines(const std::string& title);
+
+/// What stands on the grind guide beside its rings, in the order of reading.
+///
+/// @param title         of the job
+/// @param model_sha256  or its beginning
+[[nodiscard]] std::vector<std::string> guide_words(const std::string& title,
+                                                   const std::string& model_sha256);
+
+/// Said where a sheet shows the laying side.
+inline constexpr const char* face_words = "THIS FACE TOWARDS YOU";
+/// The same of a sheet turned over.
+inline constexpr const char* mirrored_face_words = "MIRRORED: THIS FACE TO THE HULL";
+
+}  // namespace tearline
