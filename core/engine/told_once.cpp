@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <string>
+#include <string_view>
 #include <utility>
 
 #include "core/base/tolerances.h"
@@ -10,10 +11,24 @@ namespace tearline::engine {
 
 namespace {
 
+/// A warning without the ply that it names first.
+std::string_view behind_the_ply(const Warning& warning) {
+    const std::string_view message = warning.message;
+    return message.substr(std::min(message.find(" ends "), message.size()));
+}
+
 bool same_cause(const Warning& a, const Warning& b) {
     if (a.code != b.code || !a.ply || !b.ply) return false;
     if (a.code == "ply-as-cover") return true;  // one stack, higher than its dish is deep
+    // A cover ply has its own sentence where the scarf is whole.
+    if (a.code == "cut-at-hull-end") return behind_the_ply(a) == behind_the_ply(b);
     return a.at && b.at && (*a.at - *b.at).norm() <= tolerance::same_crease;
+}
+
+/// What differs from ply to ply.
+std::string by_its_own(const Warning& warning) {
+    if (warning.code == "cut-at-hull-end") return "";
+    return warning.at ? ", by its own depth," : ", at its own height,";
 }
 
 }  // namespace
@@ -40,9 +55,7 @@ Warnings told_once(Warnings warnings) {
     }
     for (std::size_t i = 0; i < told.size(); ++i)
         if (!others[i].empty())
-            told[i].message += (told[i].at ? "; likewise, by its own depth, for ply "
-                                           : "; likewise, at its own height, for ply ") +
-                               others[i];
+            told[i].message += "; likewise" + by_its_own(told[i]) + " for ply " + others[i];
     return told;
 }
 

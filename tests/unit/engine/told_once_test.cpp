@@ -35,6 +35,24 @@ TEST(ToldOnce, KeepsApartOtherPlacesOtherCodesAndWarningsWithoutAPlace) {
     EXPECT_EQ(told_once(warnings).size(), warnings.size());
 }
 
+TEST(ToldOnce, PliesThatEndWithTheHullAreOneWarningAndTheirCoversAnother) {
+    const auto warning = [](const std::string& message, int ply) {
+        return Warning{"cut-at-hull-end", message, ply, {}, {}};
+    };
+    const Warnings told = told_once(
+        {warning("ply 2 ends where the hull ends: the scarf has no room there", 2),
+         warning("ply 3 ends where the hull ends: the scarf has no room there", 3),
+         warning("cover ply 4 ends where the hull ends; the scarf under it is whole", 4),
+         warning("cover ply 5 ends where the hull ends; the scarf under it is whole", 5),
+         warning("cover ply 6 ends where the hull ends; the scarf under it is whole", 6)});
+    ASSERT_EQ(told.size(), 2u);
+    EXPECT_EQ(told[0].message,
+              "ply 2 ends where the hull ends: the scarf has no room there; likewise for ply 3");
+    EXPECT_EQ(told[1].message,
+              "cover ply 4 ends where the hull ends; the scarf under it is whole; likewise for "
+              "ply 5, 6");
+}
+
 TEST(ToldOnce, PliesAboveTheSurfaceAreOneWarning) {
     const Warnings told = told_once({{"ply-as-cover", "ply 9 starts at 9 mm", 9, {}, {}},
                                      {"ply-as-cover", "ply 10 starts at 10 mm", 10, {}, {}},
