@@ -23,7 +23,7 @@ struct HullWords {
 int run(const HullWords& words) {
     const std::optional<std::string> unit =
         words.unit.empty() ? std::nullopt : std::optional(words.unit);
-    const auto hull = hull::inspect_hull(words.file, unit);
+    const auto hull = hull::inspect_hull(words.file, unit, hull::UnitFrom::command_line);
     if (!hull) return report(hull.error());
     std::fputs(hull::hull_report_text(*hull).c_str(), stderr);
     report(hull->warnings);

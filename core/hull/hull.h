@@ -52,6 +52,7 @@ struct HullReport {
     std::size_t triangles_read = 0;
     Vec3 extent_min{0, 0, 0}, extent_max{0, 0, 0};  ///< [mm]
     double area_mm2 = 0.0;
+    std::vector<double> body_areas;  ///< [mm2] parts that hang together, largest first
     bool closed = false;
     std::vector<double> opening_lengths;   ///< [mm] boundary loops, longest first
     std::string orientation;               ///< how outward was decided, in words

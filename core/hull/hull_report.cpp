@@ -13,15 +13,28 @@ std::string line(const std::string& name, const std::string& text) {
     return name + std::string(column - name.size(), ' ') + text + "\n";
 }
 
+/// The first few of many values, the largest first.
+std::string first_few(const std::vector<double>& values, double unit, int digits,
+                      const std::string& name) {
+    constexpr std::size_t most = 5;
+    std::string text;
+    for (std::size_t i = 0; i < values.size() && i < most; ++i) {
+        text += (i == 0 ? "" : ", ") + fixed(values[i] / unit, digits) + name;
+    }
+    return values.size() > most ? text + ", ..." : text;
+}
+
 std::string openings(const HullReport& report) {
     if (report.closed) return "none: the surface is closed";
-    constexpr std::size_t most = 5;
-    std::string text = std::to_string(report.opening_lengths.size()) + ", round ";
-    for (std::size_t i = 0; i < report.opening_lengths.size() && i < most; ++i) {
-        text += (i == 0 ? "" : ", ") + fixed(report.opening_lengths[i], 0) + " mm";
-    }
-    if (report.opening_lengths.size() > most) text += ", ...";
-    return text;
+    const std::string count = std::to_string(report.opening_lengths.size());
+    return count + (report.opening_lengths.size() == 1 ? ", perimeter " : ", perimeters ") +
+           first_few(report.opening_lengths, 1.0, 0, " mm");
+}
+
+std::string bodies(const HullReport& report) {
+    const std::string count = std::to_string(report.body_areas.size());
+    if (report.body_areas.size() == 1) return count;
+    return count + ", not joined: " + first_few(report.body_areas, mm2_per_m2, 3, " m2");
 }
 
 std::string radius(double value, const Vec3& at, bool exact) {
@@ -44,6 +57,7 @@ std::string hull_report_text(const Hull& hull) {
                                fixed(size.z(), 1) + " mm, from " + place(report.extent_min) +
                                " to " + place(report.extent_max));
     text += line("area", fixed(report.area_mm2 / mm2_per_m2, 3) + " m2");
+    text += line("bodies", bodies(report));
     text += line("openings", openings(report));
     text += line("orientation", report.orientation);
     text += line("convex radius", radius(report.smallest_convex_radius, report.smallest_convex_at,

@@ -114,12 +114,14 @@ void measure(Hull& hull, const std::vector<Part>& parts) {
     report.closed = true;
     for (const Part& part : parts) {
         report.area_mm2 += part.area;
+        report.body_areas.push_back(part.area);
         report.closed = report.closed && part.closed();
         for (const auto& loop : part.loops) {
             report.opening_lengths.push_back(loop_length(hull.vertices, loop));
         }
     }
     if (hull.cad) report.area_mm2 = area_of_faces(hull);
+    std::sort(report.body_areas.begin(), report.body_areas.end(), std::greater<>());
     std::sort(report.opening_lengths.begin(), report.opening_lengths.end(), std::greater<>());
 }
 

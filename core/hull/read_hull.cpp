@@ -19,7 +19,17 @@
 namespace tearline::hull {
 namespace {
 
-Result<Hull> read_cad(const ModelFile& file, const job::HullOptions& options) {
+/// The name of the unit where it is given, to ask for it by.
+std::string unit_key(UnitFrom from) {
+    return from == UnitFrom::job_file ? "hull.unit" : "--unit";
+}
+
+std::string units_to_give(UnitFrom from) {
+    return from == UnitFrom::job_file ? "give \"mm\", \"cm\", \"m\", \"in\" or \"ft\""
+                                      : "give --unit mm, or cm, m, in, ft";
+}
+
+Result<Hull> read_cad(const ModelFile& file, const job::HullOptions& options, UnitFrom from) {
     const auto cad = read_cad_shape(file);
     if (!cad) return tl::unexpected(cad.error());
     Hull hull = mesh_cad(*cad->shape);
@@ -35,10 +45,11 @@ Result<Hull> read_cad(const ModelFile& file, const job::HullOptions& options) {
                                      " pairs of face edges sewn together");
     }
     if (options.unit && *options.unit != cad->unit) {
+        const std::string key = unit_key(from);
         hull.warnings.push_back({"unit-differs",
-                                 "hull.unit says " + *options.unit + " but the " +
+                                 key + " says " + *options.unit + " but the " +
                                      format_name(file.format) + " file is in " + cad->unit +
-                                     ": the file's own unit is used; remove hull.unit",
+                                     ": the file's own unit is used; remove " + key,
                                  {},
                                  {},
                                  {}});
@@ -54,23 +65,21 @@ double weld_reach(const std::vector<Vec3>& points, bool single_precision) {
                             : tolerance::weld;
 }
 
-Result<Hull> read_mesh(const ModelFile& file, const job::HullOptions& options) {
+Result<Hull> read_mesh(const ModelFile& file, const job::HullOptions& options, UnitFrom from) {
+    const std::string key = unit_key(from);
     if (!options.unit) {
-        return bad_input("hull.unit: required, since " + format_name(file.format) +
-                         " files name no unit: give \"mm\", \"cm\", \"m\", \"in\" or \"ft\"");
+        return bad_input(key + ": required, since " + format_name(file.format) +
+                         " files name no unit: " + units_to_give(from));
     }
     const auto scale = millimetres_in(*options.unit);
-    if (!scale) {
-        return bad_input("hull.unit: \"" + *options.unit +
-                         "\": give \"mm\", \"cm\", \"m\", \"in\" or \"ft\"");
-    }
+    if (!scale) return bad_input(key + ": \"" + *options.unit + "\": " + units_to_give(from));
     auto raw = read_mesh_file(file);
     if (!raw) return tl::unexpected(raw.error());
     for (Vec3& p : raw->points) {
         p *= *scale;
         if (!(p.cwiseAbs().maxCoeff() <= tolerance::largest_model)) {
-            return model_error(
-                file.path, "a point lies at " + place(p) + " mm, over 1 km out: check hull.unit");
+            return model_error(file.path,
+                               "a point lies at " + place(p) + " mm, over 1 km out: check " + key);
         }
     }
     const double reach = weld_reach(raw->points, raw->single_precision);
@@ -78,7 +87,7 @@ Result<Hull> read_mesh(const ModelFile& file, const job::HullOptions& options) {
     hull.report.triangles_read = raw->triangles.size();
     MendedMesh mended = mend(raw->points, raw->triangles, reach);
     if (mended.triangles.empty()) {
-        return model_error(file.path, "none of its triangles has any area: check hull.unit");
+        return model_error(file.path, "none of its triangles has any area: check " + key);
     }
     hull.vertices = std::move(mended.vertices);
     hull.triangles = std::move(mended.triangles);
@@ -87,11 +96,11 @@ Result<Hull> read_mesh(const ModelFile& file, const job::HullOptions& options) {
     return hull;
 }
 
-Result<Hull> read_either(const job::HullOptions& options, SurfaceNeeds needs) {
+Result<Hull> read_either(const job::HullOptions& options, SurfaceNeeds needs, UnitFrom from) {
     const auto file = read_model_file(options.model);
     if (!file) return tl::unexpected(file.error());
     const bool exact = knows_its_unit(file->format);
-    auto hull = exact ? read_cad(*file, options) : read_mesh(*file, options);
+    auto hull = exact ? read_cad(*file, options, from) : read_mesh(*file, options, from);
     if (!hull) return hull;
     hull->sha256 = sha256_hex(file->bytes);
     hull->report.format = format_name(file->format);
@@ -104,15 +113,15 @@ Result<Hull> read_either(const job::HullOptions& options, SurfaceNeeds needs) {
 
 Result<Hull> read_hull(const job::HullOptions& options, job::Side side) {
     if (options.by_hand()) return measured_hull(options, side);
-    return read_either(options, {side, true});
+    return read_either(options, {side, true}, UnitFrom::job_file);
 }
 
 Result<Hull> inspect_hull(const std::filesystem::path& model,
-                          const std::optional<std::string>& unit) {
+                          const std::optional<std::string>& unit, UnitFrom from) {
     job::HullOptions options;
     options.model = model;
     options.unit = unit;
-    auto hull = read_either(options, {job::Side::outside, false});
+    auto hull = read_either(options, {job::Side::outside, false}, from);
     if (hull) find_smallest_radii(*hull);
     return hull;
 }

@@ -13,9 +13,16 @@ namespace tearline::hull {
 /// @error bad_input  unreadable, empty, truncated, non-manifold or non-orientable, with the place
 [[nodiscard]] Result<Hull> read_hull(const job::HullOptions& options, job::Side side);
 
+/// Where the unit of a model is written: messages name it as it is called there.
+enum class UnitFrom {
+    job_file,      ///< hull.unit
+    command_line,  ///< --unit
+};
+
 /// Reads a model to say what it holds, with the smallest radii, without a job: a surface too flat
 /// to tell its outside is kept as modelled and the report says so.
 [[nodiscard]] Result<Hull> inspect_hull(const std::filesystem::path& model,
-                                        const std::optional<std::string>& unit);
+                                        const std::optional<std::string>& unit,
+                                        UnitFrom from = UnitFrom::job_file);
 
 }  // namespace tearline::hull

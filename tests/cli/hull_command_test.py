@@ -20,7 +20,7 @@ class HullCommand(unittest.TestCase):
         run = hull(SAMPLES / "cylinder.step")
         self.assertEqual(run.returncode, 0, run.stderr)
         self.assertEqual(run.stdout, "")
-        for words in ("STEP, in mm", "2000.0 x 1000.0 x 500.0 mm", "500.0 mm near", "1, round"):
+        for words in ("STEP, in mm", "2000.0 x 1000.0 x 500.0 mm", "500.0 mm near", "1, perimeter "):
             self.assertIn(words, run.stderr)
 
     def test_every_sample_is_read(self):
@@ -32,7 +32,9 @@ class HullCommand(unittest.TestCase):
     def test_an_stl_without_unit_is_bad_input(self):
         run = hull(SAMPLES / "curlew.stl")
         self.assertEqual(run.returncode, 3)
-        self.assertIn("unit", run.stderr)
+        # Whoever asks by the command has no job file to write hull.unit in.
+        self.assertIn("--unit mm", run.stderr)
+        self.assertNotIn("hull.unit", run.stderr)
 
     def test_an_unknown_unit_is_a_wrong_command_line(self):
         self.assertEqual(hull(SAMPLES / "curlew.stl", "--unit", "furlong").returncode, 2)

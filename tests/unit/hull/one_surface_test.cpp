@@ -214,11 +214,34 @@ TEST(HullReport, AFlatPanelIsReportedAndNotRefused) {
         << hull_report_text(*panel);
 }
 
+TEST(HullReport, TellsHowManyBodiesAFileHoldsAndHowLargeEachIs) {
+    // By hand: boxes of 1000 x 1000 x 500 and 500 x 500 x 500 mm, 4 m2 and 1.5 m2.
+    using namespace tearline::test;
+    PlainMesh two = box({0, 0, 0}, {1000, 1000, 500});
+    const PlainMesh other = box({5000, 0, 0}, {5500, 500, 500});
+    const auto first = static_cast<std::int32_t>(two.points.size());
+    two.points.insert(two.points.end(), other.points.begin(), other.points.end());
+    for (const auto& t : other.triangles) {
+        two.triangles.push_back({t[0] + first, t[1] + first, t[2] + first});
+    }
+    const Folder folder;
+    const auto both = inspect_hull(folder.write("two.stl", stl_binary(two)), "mm");
+    ASSERT_TRUE(both) << both.error().message;
+    EXPECT_NE(hull_report_text(*both).find("bodies          2, not joined: 4.000 m2, 1.500 m2\n"),
+              std::string::npos)
+        << hull_report_text(*both);
+    const auto one = inspect_hull(folder.write("one.stl", stl_binary(other)), "mm");
+    ASSERT_TRUE(one) << one.error().message;
+    EXPECT_NE(hull_report_text(*one).find("bodies          1\n"), std::string::npos)
+        << hull_report_text(*one);
+}
+
 TEST(HullReport, TellsExtentsAreaAndOpenings) {
     const auto hull = inspect_hull(std::string(TEARLINE_SAMPLES) + "/cylinder.step", {});
     ASSERT_TRUE(hull);
     const std::string text = hull_report_text(*hull);
-    for (const char* part : {"STEP, in mm", "2000.0 x 1000.0 x 500.0 mm", "3.142 m2", "1, round"}) {
+    for (const char* part :
+         {"STEP, in mm", "2000.0 x 1000.0 x 500.0 mm", "3.142 m2", "1, perimeter "}) {
         EXPECT_NE(text.find(part), std::string::npos) << part << "\n" << text;
     }
 }
