@@ -120,6 +120,10 @@ inline constexpr int most_strip_steps_beyond = 80;
 /// [-] a vertex nearer to a cut than this share of its edge is moved onto it: no slivers.
 inline constexpr double snap_share = 0.3;
 
+/// [mm] a hole in a net region is one where the marched distance passes the region's offset by more
+/// than this: marching is as long as that, and a narrower hole could not be cut.
+inline constexpr double hole_certain = 2.0;
+
 /// [mm] two ends of a cut on an outline nearer than this are one.
 inline constexpr double jog = 0.02;
 

@@ -15,6 +15,7 @@
 #include "core/damage/outline_faults.h"
 #include "core/damage/straight_way.h"
 #include "core/surface/closed_spline.h"
+#include "core/surface/locate_near.h"
 #include "core/surface/trace_geodesic.h"
 
 namespace tearline::damage {
@@ -97,14 +98,26 @@ private:
     std::vector<OutlinePoint> points_;
 };
 
+/// The step from one point to another as seen in the first one's tangent plane: over a crease it
+/// goes on as the chart does, which does not bend there.
+Vec3 step_to(const surface::Patch& patch, const OutlinePoint& here, const OutlinePoint& other) {
+    const Vec3 step = other.position - here.position;
+    const double alike = std::cos(tolerance::crease_degrees * std::numbers::pi / 180.0);
+    if (patch.sample(here.at).normal.dot(patch.sample(other.at).normal) > alike) return step;
+    return step.norm() *
+           surface::space_direction(patch, here.at.triangle,
+                                    patch.chart_point(other.at) - patch.chart_point(here.at))
+               .normalized();
+}
+
 /// Tangents of a smooth closed curve from each point and its two neighbours, by the circle through
 /// them.
 void set_smooth_tangents(const surface::Patch& patch, std::vector<OutlinePoint>& points) {
     const std::size_t n = points.size();
     for (std::size_t i = 0; i < n; ++i) {
         OutlinePoint& here = points[i];
-        const Vec3 back = here.position - points[(i + n - 1) % n].position;
-        const Vec3 on = points[(i + 1) % n].position - here.position;
+        const Vec3 back = -step_to(patch, here, points[(i + n - 1) % n]);
+        const Vec3 on = step_to(patch, here, points[(i + 1) % n]);
         // The tangent of the circle: each chord weighted by the other's length over its own.
         Vec3 tangent = back * (on.norm() / back.norm()) + on * (back.norm() / on.norm());
         const Vec3 normal = patch.sample(here.at).normal;
@@ -218,10 +231,13 @@ Result<std::vector<OutlinePoint>> curve_about_centre(const surface::Patch& patch
         if (ray.left_patch)
             return leaves_surface(patch.sample(ray.end).position, ray.left_over_hull_end);
         const surface::Location& at = ray.at.front();
-        return OutlinePoint{at, patch.sample(at).position, Vec3::Zero(), Vec3::Zero()};
+        const auto sample = patch.sample(at);
+        // A disc's edge is square to the ways from its centre (Gauss's lemma).
+        const Vec3 square = sample.normal.cross(ray.direction.front()).normalized();
+        return OutlinePoint{at, sample.position, square, square};
     };
     auto points = Sampler(curve).closed(sectors);
-    if (points) set_smooth_tangents(patch, *points);
+    if (points && !damage.radius) set_smooth_tangents(patch, *points);
     return points;
 }
 

@@ -90,6 +90,7 @@ struct RayFiller::Span {
     double width;     ///< [mm] of the whole
     const SweptRay& first;
     const SweptRay& last;
+    const Origin* origins;
 };
 
 bool RayFiller::too_far_apart(const SweptRay& a, const SweptRay& b) const {
@@ -110,27 +111,31 @@ bool RayFiller::too_far_apart(const SweptRay& a, const SweptRay& b) const {
 
 void RayFiller::fill(const ShootBetween& shoot, double width, const SweptRay& first,
                      const SweptRay& last, std::vector<SweptRay>& out) const {
-    fill({shoot, 0.0, 1.0, width, first, last}, out);
+    fill({shoot, 0.0, 1.0, width, first, last, nullptr}, out);
 }
 
 void RayFiller::fill(const Span& span, std::vector<SweptRay>& out) const {
     if (!too_far_apart(span.first, span.last)) return;
     if (!((span.to - span.from) * span.width > tolerance::closest_rays)) {
         if (std::abs(span.first.reach - span.last.reach) <= options_.spacing)
-            fill_from_vertex(span.first, span.last, out);
+            fill_from_vertex(span.first, span.last, span.origins, out);
         return;
     }
     const double middle = 0.5 * (span.from + span.to);
     const SweptRay ray = span.shoot(middle);
-    fill({span.shoot, span.from, middle, span.width, span.first, ray}, out);
+    fill({span.shoot, span.from, middle, span.width, span.first, ray, span.origins}, out);
     out.push_back(ray);
-    fill({span.shoot, middle, span.to, span.width, ray, span.last}, out);
+    fill({span.shoot, middle, span.to, span.width, ray, span.last, span.origins}, out);
 }
 
-void RayFiller::fill_from_vertex(const SweptRay& a, const SweptRay& b,
+void RayFiller::fill_from_vertex(const SweptRay& a, const SweptRay& b, const Origin* origins,
                                  std::vector<SweptRay>& out) const {
     const auto parting = find_parting(patch_, a, b, stations_);
     if (!parting) return;
+    // A fan's own rays may pass its vertex again, about a sharp stem: no second fan fills that gap.
+    for (const Origin* o = origins; o; o = o->before)
+        if (o->vertex == parting->vertex) return;
+    const Origin origin{parting->vertex, origins};
     const Vec2 place = patch_.chart[parting->vertex];
     const std::size_t k = parting->station;
     const Vec2 to_a = a.point[k] - place;
@@ -144,7 +149,8 @@ void RayFiller::fill_from_vertex(const SweptRay& a, const SweptRay& b,
         return sweep_ray(patch_, start, stations_);
     };
     // A vertex fan sets out from one place: nothing parts again before it has left it.
-    if (sweep * turn_arm > tolerance::closest_rays) fill(shoot, sweep * turn_arm, a, b, out);
+    if (sweep * turn_arm > tolerance::closest_rays)
+        fill({shoot, 0.0, 1.0, sweep * turn_arm, a, b, &origin}, out);
 }
 
 }  // namespace tearline::dish

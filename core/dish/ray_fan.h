@@ -22,9 +22,15 @@ public:
 
 private:
     struct Span;
+    /// The vertices that a fan set out from, the last one first.
+    struct Origin {
+        std::int32_t vertex;
+        const Origin* before;
+    };
     void fill(const Span& span, std::vector<SweptRay>& out) const;
     [[nodiscard]] bool too_far_apart(const SweptRay& a, const SweptRay& b) const;
-    void fill_from_vertex(const SweptRay& a, const SweptRay& b, std::vector<SweptRay>& out) const;
+    void fill_from_vertex(const SweptRay& a, const SweptRay& b, const Origin* origins,
+                          std::vector<SweptRay>& out) const;
 
     const surface::Patch& patch_;
     std::span<const double> stations_;

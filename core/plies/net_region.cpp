@@ -8,6 +8,7 @@
 #include "core/base/tolerances.h"
 #include "core/dish/offset_distance.h"
 #include "core/plies/clip_region.h"
+#include "core/plies/missed_by_rays.h"
 #include "core/surface/locate_near.h"
 
 namespace tearline::plies {
@@ -27,7 +28,8 @@ Loop3 on_base(const surface::Patch& patch, Loop2& loop) {
     return out;
 }
 
-NetRegion region_at(const surface::Patch& patch, const dish::OffsetSweep& sweep, double offset) {
+NetRegion region_at(const surface::Patch& patch, const dish::OffsetSweep& sweep, double offset,
+                    MissedByRays& missed) {
     std::vector<Loop2> loops;
     NetRegion region;
     region.offset = offset;
@@ -39,6 +41,7 @@ NetRegion region_at(const surface::Patch& patch, const dish::OffsetSweep& sweep,
     }
     region.chart = united_inside(loops, patch.domain());
     for (Region2& part : region.chart) {
+        std::erase_if(part.holes, [&](const Loop2& hole) { return missed.covers(hole, offset); });
         part.outer = thinned(part.outer, tolerance::net_line_chord, longest_chord);
         Region3 lifted{on_base(patch, part.outer), {}};
         for (Loop2& hole : part.holes) {
@@ -63,7 +66,8 @@ Result<std::vector<NetRegion>> net_regions(const surface::Patch& patch,
                     fixed(ray.on_patch, 1) + " mm outside the damage outline, and a ply reaches " +
                     fixed(offsets.back(), 1) + " mm");
     std::vector<NetRegion> regions;
-    for (const double offset : offsets) regions.push_back(region_at(patch, sweep, offset));
+    MissedByRays missed(patch, sweep);
+    for (const double offset : offsets) regions.push_back(region_at(patch, sweep, offset, missed));
     return regions;
 }
 

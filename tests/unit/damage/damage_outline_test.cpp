@@ -6,6 +6,7 @@
 #include <numbers>
 
 #include "core/surface/closed_spline.h"
+#include "core/surface/locate_near.h"
 #include "tests/support/analytic_patch.h"
 
 namespace tearline::damage {
@@ -134,6 +135,38 @@ TEST(DamageOutline, ChordsFollowTheSurfaceOverACrease) {
             const Vec3 middle = 0.5 * (loop[i] + loop[(i + 1) % loop.size()]);
             EXPECT_NEAR(middle.z(), -fall * std::abs(middle.x()), 0.02) << i;
             EXPECT_LE((loop[(i + 1) % loop.size()] - loop[i]).norm(), 5.0 + 1e-9) << i;
+        }
+    }
+}
+
+TEST(DamageOutline, DiscAndEllipseCrossACreaseAsTheyWouldAPlane) {
+    // Closed form: the wedge's chart is the plane that it unfolds to, where the disc is a circle
+    // and the ellipse an ellipse. Rays set out square to the outline: a direction that is wrong
+    // beside the crease parts them.
+    const auto patch = test::analytic_patch(test::wedge_map(std::numbers::pi / 2),
+                                            test::within_box(210, 210), 220, 10, true);
+    const Vec2 centre(-15.0, 3.0);
+    for (const Vec2& half : {Vec2(100, 100), Vec2(120, 70)}) {
+        job::Damage damage;
+        damage.centre = test::wedge_map(std::numbers::pi / 2)(centre, -1).position;
+        if (half.x() == half.y()) {
+            damage.radius = half.x();
+        } else {
+            damage.length = 2.0 * half.x();
+            damage.height = 2.0 * half.y();
+        }
+        const auto outline = damage_outline(patch, damage, {1, 0, 0}, {0, 1, 0});
+        ASSERT_TRUE(outline) << outline.error().message;
+        for (std::size_t i = 0; i < outline->points.size(); ++i) {
+            const Vec2 off = outline->chart[i] - centre;
+            const Vec2 along = Vec2(-off.y() / half.y() / half.y(), off.x() / half.x() / half.x());
+            for (const Vec3& tangent :
+                 {outline->points[i].tangent_in, outline->points[i].tangent_out}) {
+                const Vec2 got =
+                    surface::chart_direction(patch, outline->points[i].at.triangle, tangent);
+                EXPECT_NEAR(std::atan2(cross2(along, got), along.dot(got)), 0.0, 0.005)
+                    << outline->chart[i].transpose();
+            }
         }
     }
 }
