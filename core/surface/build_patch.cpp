@@ -10,6 +10,7 @@
 #include "core/surface/patch_index.h"
 #include "core/surface/remesh.h"
 #include "core/surface/repair_region.h"
+#include "core/surface/rough_scan.h"
 #include "core/surface/skin.h"
 
 namespace tearline::surface {
@@ -57,6 +58,17 @@ Result<void> keep_seeded_part(CroppedHull& cropped, const PatchRequest& request)
                              place(carried.position) + " mm");
     }
     return {};
+}
+
+/// What noise leaves of a scan is no surface to lay cloth on, and no curvature to measure.
+Result<void> refuse_rough_scan(const RemeshMesh& mesh, const Vec3& damage) {
+    const auto rough = find_rough_scan(mesh, damage);
+    if (!rough) return {};
+    return bad_input("hull.model: the scan is rough: half of its facets turn by over " +
+                     fixed(rough->turn, 1) + " degrees from one to the next, some by " +
+                     fixed(rough->most, 0) + ", up and down, near " + place(rough->at) +
+                     " mm; smooth it, or thin it to facets of about " +
+                     fixed(std::ceil(rough->thin_to), 0) + " mm, and save it again");
 }
 
 /// Removes what lies farther than `limit` from the damage, except enclosed islands.
@@ -146,6 +158,11 @@ Result<Patch> build_patch(const hull::Hull& hull, const PatchRequest& request) {
         crop_hull(hull, region.centre, slack * (region.radius + spare) + tolerance::outline_reach);
     if (const auto kept = keep_seeded_part(cropped, request); !kept)
         return tl::unexpected(kept.error());
+
+    if (!hull.cad) {
+        if (const auto fair = refuse_rough_scan(cropped.mesh, region.centre); !fair)
+            return tl::unexpected(fair.error());
+    }
 
     // First coarse triangles, to measure how far things are; then fine ones where they are needed.
     RemeshOptions coarse;

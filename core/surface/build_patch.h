@@ -27,7 +27,8 @@ struct PatchRequest {
 /// Meshes the neighbourhood of the damage finely and lays it out in a chart.
 ///
 /// The result faces the laying side: triangles counter-clockwise and normals seen from there.
-/// @error bad_input       a seed farther than tolerance::outline_reach from the hull
+/// @error bad_input       a seed farther than tolerance::outline_reach from the hull, or a
+///                        scan rougher than a surface can be told from
 /// @error no_safe_answer  the neighbourhood winds round a tube or closes on itself
 [[nodiscard]] Result<Patch> build_patch(const hull::Hull& hull, const PatchRequest& request);
 
