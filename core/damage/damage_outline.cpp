@@ -241,6 +241,12 @@ Result<std::vector<OutlinePoint>> curve_about_centre(const surface::Patch& patch
     return points;
 }
 
+Loop3 positions_of(const std::vector<OutlinePoint>& points) {
+    Loop3 loop;
+    for (const OutlinePoint& point : points) loop.push_back(point.position);
+    return loop;
+}
+
 /// Turns the curve so that it runs counter-clockwise in the chart.
 void run_counter_clockwise(DamageOutline& outline) {
     if (signed_area(outline.chart) > 0.0) return;
@@ -285,15 +291,16 @@ Result<DamageOutline> damage_outline(const surface::Patch& patch, const job::Dam
         return bad_input("damage.outline: the outline crosses itself near " + point_text(place) +
                          " mm; give its points in order round the damage");
     }
-    if (!(std::abs(signed_area(outline.chart)) >= tolerance::damage_least_area))
-        return bad_input(
-            (damage.radius   ? "damage.radius: the disc"
-             : damage.centre ? "damage.length: the ellipse"
-                             : "damage.outline: the outline") +
-            (" encloses next to nothing, " + fixed(std::abs(signed_area(outline.chart)), 2)) +
-            " mm2; " +
-            (damage.centre ? "give the size of the place that is ground to full depth"
-                           : "give points round the damage, not along it"));
+    constexpr double least_width = 0.5;  // [mm] on average: less is a line, not a place
+    const double encloses = std::abs(signed_area(outline.chart));
+    if (!(encloses >= tolerance::damage_least_area) ||
+        !(2.0 * encloses >= least_width * perimeter(positions_of(outline.points))))
+        return bad_input((damage.radius   ? "damage.radius: the disc"
+                          : damage.centre ? "damage.length: the ellipse"
+                                          : "damage.outline: the outline") +
+                         (" encloses next to nothing, " + fixed(encloses, 2)) + " mm2; " +
+                         (damage.centre ? "give the size of the place that is ground to full depth"
+                                        : "give points round the damage, not along it"));
     if (const auto opening = enclosed_opening(patch, outline.chart))
         return bad_input("damage.outline: the outline encloses an opening of the hull near " +
                          point_text(*opening) + " mm; a hole right through needs a backing and " +

@@ -4,7 +4,6 @@
 #include <cmath>
 #include <limits>
 #include <numbers>
-#include <stdexcept>
 #include <utility>
 #include <vector>
 
@@ -54,15 +53,16 @@ struct ClothPicture::State {
         return laid;
     }
 
-    /// [deg] shear in the middle of each triangle.
-    [[nodiscard]] std::vector<double> shears(const flattening::PinJointedNet& net) const {
+    /// [deg] shear in the middle of each triangle; nothing where the cloth misses one, though not
+    /// its corners: about a sharp edge cells may span it.
+    [[nodiscard]] std::optional<std::vector<double>> shears(
+        const flattening::PinJointedNet& net) const {
         std::vector<double> out;
         out.reserve(membrane.lay.triangle.size());
         for (const auto& v : membrane.lay.triangle) {
             const auto& flat = membrane.flat;
             const auto middle = net.cloth_at((flat[v[0]] + flat[v[1]] + flat[v[2]]) / 3.0);
-            if (!middle)
-                throw std::logic_error("cloth covers a triangle's corners and not its middle");
+            if (!middle) return std::nullopt;
             out.push_back(std::abs(middle->shear) * 180.0 / std::numbers::pi);
         }
         return out;
@@ -101,19 +101,25 @@ bool ClothPicture::covers(const Vec2& chart) const {
 std::optional<double> ClothPicture::shear(const ClothLaying& laying, double cell) const {
     const auto net = state_->net(laying, cell);
     if (!net) return std::nullopt;
-    return state_->largest(state_->shears(*net)).value;
+    const auto shears = state_->shears(*net);
+    if (!shears) return std::nullopt;
+    return state_->largest(*shears).value;
 }
 
 Result<Piece> ClothPicture::laid(const ClothLaying& laying, double cell) const {
     const auto net = state_->net(laying, cell);
     if (!net) return tl::unexpected(net.error());
+    auto shears = state_->shears(*net);
+    if (!shears)
+        return no_safe_answer("piece " + state_->membrane.id +
+                              ": the cloth does not lie down at a sharp edge in it");
     Piece piece = state_->membrane;
     const Eigen::Rotation2Dd to_x(yarn_radians(laying));
     for (Vec2& p : piece.flat) p = to_x * net->cloth_at(p)->at;
     piece.stretch.clear();
     piece.warp_degrees = laying.axis_degrees;
     piece.press_first = laying.press_first;
-    piece.shear_degrees = state_->shears(*net);
+    piece.shear_degrees = std::move(*shears);
     const DiscMean most = state_->largest(piece.shear_degrees);
     piece.shear_max = most.value;
     piece.worst_triangle = most.triangle;

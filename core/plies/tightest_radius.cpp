@@ -199,11 +199,14 @@ Warnings radius_warnings(const TightestRadii& radii, double least_radius, int pl
     }
     if (radii.convex && radii.convex->radius < least_radius) {
         const TightPlace& p = *radii.convex;
+        const double off = (least_radius - p.radius) * (1.0 / std::cos(0.5 * p.turn) - 1.0);
         std::string cure = "ease the edge to a radius of " + fixed(least_radius, 1) + " mm";
-        if (p.turn > 0.0)
-            cure += ", which takes off " +
-                    fixed((least_radius - p.radius) * (1.0 / std::cos(0.5 * p.turn) - 1.0), 1) +
-                    " mm at the edge and starts " +
+        if (off > least_radius)  // beyond a turn of 120 degrees
+            cure = "it is too sharp to be eased to that, which would take " + fixed(off, 0) +
+                   " mm off the edge: end the ply short of it, or lay a fabric that goes round "
+                   "tighter";
+        else if (p.turn > 0.0)
+            cure += ", which takes off " + fixed(off, 1) + " mm at the edge and starts " +
                     fixed((least_radius - p.radius) * std::tan(0.5 * p.turn), 1) +
                     " mm to either side of it";
         out.push_back({"radius-convex", radius_text(p, "lies over an edge") + cure, ply, {}, p.at});

@@ -112,5 +112,17 @@ TEST(TightestRadius, SaysHowFarAConvexEdgeIsEased) {
         << warnings[0].message;
 }
 
+TEST(TightestRadius, AsksForNoEasingThatNoEdgeCanBear) {
+    // By hand: a turn of 150 degrees rounded to 8 mm would lose 8 (1 / cos 75 - 1) = 22.9 mm.
+    TightestRadii radii;
+    radii.convex = TightPlace{0.0, {0, 0, 0}, 150.0 * std::numbers::pi / 180.0, 100.0};
+    const auto warnings = radius_warnings(radii, 8.0, 1, "mat 450");
+    ASSERT_EQ(warnings.size(), 1u);
+    EXPECT_NE(warnings[0].message.find("too sharp to be eased to that, which would take 23 mm"),
+              std::string::npos)
+        << warnings[0].message;
+    EXPECT_EQ(warnings[0].message.find("starts"), std::string::npos);
+}
+
 }  // namespace
 }  // namespace tearline::plies
