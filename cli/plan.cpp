@@ -13,6 +13,7 @@
 
 #include "cli/commands.h"
 #include "core/base/numbers.h"
+#include "core/job/most_plies.h"
 #include "core/job/read_job.h"
 #include "core/output/print/paper.h"
 #include "core/output/replace_folder.h"
@@ -176,7 +177,7 @@ void add_plan(CLI::App& app, int& status) {
     command
         ->add_option("--after", words->after_ply,
                      "plan what is left on the cured work after this ply, by soundings on it")
-        ->check(CLI::Range(1, 500))
+        ->check(CLI::Range(1, static_cast<int>(job::most_plies)))
         ->type_name("PLY");
     command->add_flag("--json", words->json, "put the plan on stdout as well");
     command->add_flag("--mirror", words->mirror, "templates turned over, and marked so");

@@ -1,14 +1,13 @@
 #include <algorithm>
 
 #include "core/job/fabric_catalogue.h"
+#include "core/job/most_plies.h"
 #include "core/job/nearest_name.h"
 #include "core/job/read_tables.h"
 
 namespace tearline::job {
 
 namespace {
-
-constexpr std::size_t most_plies = 60;  // 6 cm of mat: more is no hand lay-up in one repair
 
 std::vector<std::string_view> names_of(const std::map<std::string, Fabric>& fabrics) {
     std::vector<std::string_view> names;
@@ -150,7 +149,8 @@ void read_stack(TableReader& table, std::string_view key, const Job& job,
         return read_entry(table, *node, table.path_of(key), job, stack);
     if (node->items.size() > most_plies)
         return table.refuse(key, "has " + std::to_string(node->items.size()) + " plies; at most " +
-                                     std::to_string(most_plies));
+                                     std::to_string(most_plies) +
+                                     " in one repair; use heavier cloth");
     for (std::size_t i = 0; i < node->items.size(); ++i)
         read_entry(table, node->items[i], table.path_of(key) + "[" + std::to_string(i + 1) + "]",
                    job, stack);

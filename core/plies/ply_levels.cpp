@@ -7,14 +7,13 @@
 #include "core/base/numbers.h"
 #include "core/base/tolerances.h"
 #include "core/dish/dish.h"
+#include "core/job/most_plies.h"
 #include "core/laminate/compare.h"
 #include "core/laminate/ply_thickness.h"
 
 namespace tearline::plies {
 
 namespace {
-
-constexpr std::size_t most_plies = 500;
 
 /// Depth at which the glass should end: below the base surface by a topcoat that stays on.
 double depth_to_fill(const job::Job& job) {
@@ -42,13 +41,14 @@ Result<std::vector<job::StackEntry>> stack_of(const job::Job& job) {
     std::vector<job::StackEntry> stack;
     double height = 0.0;
     do {
-        if (stack.size() == most_plies)
-            return bad_input("layup.fill: more than " + std::to_string(most_plies) +
+        if (stack.size() == job::most_plies)
+            return bad_input("layup.fill: more than " + std::to_string(job::most_plies) +
                              " plies would be needed " +
                              (job.layup.fill_to == job::FillTo::thickness
                                   ? "for damage.depth " + shortest(job.damage.depth) + " mm"
                                   : "to match the old laminate") +
-                             "; use a heavier cloth");
+                             ", and one repair takes at most " + std::to_string(job::most_plies) +
+                             ", by fill as by stack; use a heavier cloth");
         stack.push_back(fill[stack.size() % fill.size()]);
         height += thickness_of(job, stack.back().fabric);
     } while (!is_full(stack, height, job));

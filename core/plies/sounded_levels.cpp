@@ -8,6 +8,7 @@
 
 #include "core/base/numbers.h"
 #include "core/base/tolerances.h"
+#include "core/job/most_plies.h"
 
 namespace tearline::plies {
 
@@ -33,9 +34,8 @@ std::vector<PlyLevel> stack_for(const job::Job& job, const PlyLevels& planned, d
         throw std::logic_error("sounded_levels: a fabric of the fill that was never planned");
     };
     double height = 0.0;
-    constexpr std::size_t most_plies = 500;
     const auto first = static_cast<std::size_t>(job.after_ply);
-    for (std::size_t i = first; i < first + most_plies; ++i) {
+    for (std::size_t i = first; i <= job::most_plies; ++i) {
         PlyLevel ply = nth(i);
         const PlyLevel& bottom = stack.empty() ? ply : stack.front();
         // Smallest first, one more ply lifts the first one; largest first, it lies on top itself.
@@ -227,6 +227,10 @@ Result<SoundedLevels> sounded_levels(const job::Job& job, PlyLevels planned,
     if (stack.empty())
         return bad_input("damage.sounding: the deepest place is " + fixed(dish.deepest(), 2) +
                          " mm deep, less than half a ply: nothing is left to lay but covers");
+    if (stack.size() + static_cast<std::size_t>(job.after_ply) > job::most_plies)
+        return bad_input("layup.fill: more than " + std::to_string(job::most_plies) +
+                         " plies would be needed for the dish as sounded, " +
+                         fixed(dish.deepest(), 1) + " mm deep; use a heavier cloth");
     set_depths(job, topcoat, dish.deepest(), stack);
     if (job.layup.stack.empty())
         take_back_without_place(job, dish, topcoat, stack, sounded.levels.warnings);

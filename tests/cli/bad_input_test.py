@@ -80,6 +80,14 @@ JOBS = {
     "unknown_table": (job(more="[scraf]\nratio = 12\n"), 3, ["scraf", "nearest", "scarf"]),
     "unknown_fabric": (job(more='[layup]\nfill = "mat 455"\n'), 3,
                        ["layup.fill", "mat 455", "mat 450"]),
+    "stack_of_too_many_plies": (
+        job(hull={"skin": '"90 mm"'}, more='[layup]\nstack = [' + '"mat 450", ' * 61 + ']\n'), 3,
+        ["job.toml:11: layup.stack", "61 plies", "at most 60", "heavier cloth"]),
+    # 64.1 mm of 1.0508 mm (trade-facts section 2): 61.0 plies, as many as a stack may not have.
+    "fill_of_too_many_plies": (
+        job(hull={"skin": '"90 mm"'}, damage={"depth": '"64.1 mm"'},
+            more='[scarf]\nratio = 6\n[layup]\nfill = "mat 450"\n'), 3,
+        ["job.toml:13: layup.fill", "64.1 mm", "more than 60 plies", "heavier cloth"]),
     "bare_ounce": (job(more='[[fabric]]\nname = "m"\nkind = "mat"\nweight = "1.5 oz"\n'), 3,
                    ["weight", "1.5 oz", "oz/ft2", "oz/yd2"]),
     "hardener_outside_its_range": (job(more="[resin]\nhardener_percent = 4\n"), 3,

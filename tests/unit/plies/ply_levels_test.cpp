@@ -6,6 +6,7 @@
 #include <numbers>
 
 #include "core/job/fabric_catalogue.h"
+#include "core/job/most_plies.h"
 
 namespace tearline::plies {
 namespace {
@@ -151,6 +152,20 @@ TEST(PlyLevels, FillTakesTheFewestPliesThatReachTheDepth) {
     EXPECT_EQ(plies_for(4.09), 4u);
     EXPECT_EQ(plies_for(4.11), 5u);
     EXPECT_EQ(plies_for(0.05), 1u);
+}
+
+TEST(PlyLevels, FillHasTheLimitOfAStack) {
+    // 1 mm plies: 60 mm are 60 plies, 61 mm one too many.
+    job::Job job = one_millimetre_job(60.0, 1);
+    job.layup.stack.clear();
+    job.layup.fill = {{"mat 450", 0.0, 0.0}};
+    const auto most = ply_levels(job);
+    ASSERT_TRUE(most) << most.error().message;
+    EXPECT_EQ(most->plies.size(), job::most_plies);
+    job.damage.depth = 61.0;
+    const auto more = ply_levels(job);
+    ASSERT_FALSE(more);
+    EXPECT_NE(more.error().message.find("at most 60"), std::string::npos) << more.error().message;
 }
 
 TEST(PlyLevels, FillRepeatsAListInTurn) {

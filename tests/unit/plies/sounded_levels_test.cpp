@@ -54,6 +54,21 @@ double radius_of(const std::vector<Region2>& regions) {
     return std::sqrt(sum / pi);
 }
 
+TEST(SoundedLevels, FillHasTheLimitOfAStack) {
+    // The hollow is 6 mm deep, and half of the deepest ply must find a place: about 80 of 0.075 mm.
+    const job::Job job = job_with(
+        "fill = \"mat 450\"\ncover = []\n[[fabric]]\nname = \"mat 450\"\nthickness = 0.075\n");
+    job::Job coarse = job;
+    coarse.fabrics.at("mat 450").thickness = 1.0;
+    auto planned = ply_levels(coarse);
+    ASSERT_TRUE(planned) << planned.error().message;
+    for (PlyLevel& ply : planned->plies) ply.thickness = 0.075;
+    const auto sounded = sounded_levels(job, *planned, hollow(), 0.0);
+    ASSERT_FALSE(sounded);
+    EXPECT_NE(sounded.error().message.find("more than 60 plies"), std::string::npos)
+        << sounded.error().message;
+}
+
 TEST(SoundedLevels, PlyLiesWhereHalfOfItFitsUnderThoseOverIt) {
     // Smallest first: ply k of n has n - k plies over it, so half of it fits where the hollow is
     // (n - k + 1/2) t deep. The radius there in closed form.
