@@ -4,6 +4,7 @@
 #include <set>
 
 #include "core/base/numbers.h"
+#include "core/job/fabric_catalogue.h"
 #include "core/laminate/ply_thickness.h"
 #include "core/quantities/hardener.h"
 #include "core/quantities/stages.h"
@@ -118,14 +119,49 @@ void warn_of_chemistry(const Plan& plan, Warnings& out) {
     warn_of_waits(plan, laid, out);
 }
 
-/// Glass contents on complex shapes: mat 0.25, roving 0.36, from memory (trade-facts section 2).
+/// Glass content that hand lay-up gives.
+struct Contents {
+    double least, nominal, most;
+};
+
+/// Nominal and, on complex shapes, least: mat 0.25, roving 0.36, from memory (trade-facts section
+/// 2). No figure is known for the most: as far above the nominal one as the least lies below it.
+Contents contents_of(job::FabricKind kind) {
+    const double least = kind == job::FabricKind::mat ? 0.25 : 0.36;
+    const double nominal = job::fabric_of_kind(kind).glass_content;
+    return {least, nominal, 2.0 * nominal - least};
+}
+
+bool is_likely(double content, const Contents& range) {
+    return content >= range.least && content <= range.most;
+}
+
+void warn_of_contents(const Plan& plan, Warnings& out) {
+    std::set<std::string> told;
+    for (const PlannedPly& ply : plan.plies) {
+        const double content = plan.job.fabrics.at(ply.fabric).glass_content;
+        const Contents range = contents_of(ply.kind);
+        if (is_likely(content, range) || !told.insert(ply.fabric).second) continue;
+        out.push_back(warning(
+            "glass-content-unlikely",
+            "fabric.glass_content " + shortest(content) + " of \"" + ply.fabric +
+                "\" is not what hand lay-up gives: about " + fixed(range.nominal, 2) + " for " +
+                std::string(job::kind_word(ply.kind)) + ", " + fixed(range.least, 2) +
+                " on complex shapes (common practice, from memory); thickness, number of plies "
+                "and resin follow from it: look at the data sheet again"));
+    }
+}
+
 void warn_of_range(const Plan& plan, Warnings& out) {
     double wetter = 0.0, nominal = 0.0;
     for (const PlannedPly& ply : plan.plies) {
         const auto& own = plan.job.own_fabrics;
-        if (std::find(own.begin(), own.end(), ply.fabric) != own.end()) return;
-        const double least = ply.kind == job::FabricKind::mat ? 0.25 : 0.36;
-        wetter += ply.glass_g * laminate::resin_per_glass(least);
+        const Contents range = contents_of(ply.kind);
+        // A figure that no data sheet of hand lay-up has vouches for nothing.
+        if (std::find(own.begin(), own.end(), ply.fabric) != own.end() &&
+            is_likely(plan.job.fabrics.at(ply.fabric).glass_content, range))
+            return;
+        wetter += ply.glass_g * laminate::resin_per_glass(range.least);
         nominal += ply.resin_g;
     }
     if (!(wetter > nominal)) return;
@@ -185,6 +221,7 @@ Warnings resin_warnings(const Plan& plan) {
     Warnings out = mixing_warnings(plan);
     warn_of_topcoat(plan.job, out);
     warn_of_chemistry(plan, out);
+    warn_of_contents(plan, out);
     warn_of_range(plan, out);
     warn_of_thick_plies(plan, out);
     warn_of_proud_bands(plan, out);

@@ -205,6 +205,24 @@ TEST(ResinWarnings, EachComesWhereItsTriggerDoes) {
     EXPECT_TRUE(warns(quiet, "cup-over-gel-mass"));
 }
 
+TEST(ResinWarnings, GlassContentsThatHandLayUpDoesNotGiveAreToldOf) {
+    // trade-facts section 2, from memory: mat 0.30, and 0.25 on complex shapes.
+    Plan plan = worked_job(20.0);
+    plan.job.own_fabrics = {"mat 450"};
+    for (const double likely : {0.25, 0.30, 0.34}) {
+        plan.job.fabrics.at("mat 450").glass_content = likely;
+        EXPECT_FALSE(warns(filled(plan), "glass-content-unlikely")) << likely;
+        EXPECT_FALSE(warns(filled(plan), "resin-range")) << likely;
+    }
+    for (const double unlikely : {0.01, 0.20, 0.45, 0.99}) {
+        plan.job.fabrics.at("mat 450").glass_content = unlikely;
+        const Plan made = filled(plan);
+        EXPECT_TRUE(warns(made, "glass-content-unlikely")) << unlikely;
+        // More resin than planned only where too much glass was said.
+        EXPECT_EQ(warns(made, "resin-range"), unlikely > 0.25) << unlikely;
+    }
+}
+
 TEST(ResinWarnings, EpoxyIsWarnedOfBinderAndTopcoat) {
     Plan plan = worked_job(20.0);
     plan.job.resin.kind = job::ResinKind::epoxy;
