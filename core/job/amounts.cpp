@@ -67,25 +67,69 @@ std::optional<double> in_unit(const Split& read, std::initializer_list<Unit> uni
     return std::nullopt;
 }
 
+/// Whether the unit begins with a space that no keyboard shows as another one: no-break, narrow
+/// no-break, thin.
+bool after_special_space(const Split& read) {
+    for (const std::string_view space : {"\u00a0", "\u202f", "\u2009"})
+        if (read.unit.starts_with(space)) return true;
+    return false;
+}
+
+/// "1 ft 3 in" as inches; nothing where it is not feet and inches.
+std::optional<double> feet_and_inches(std::string_view text) {
+    for (const std::string_view foot : {"ft", "feet", "'"}) {
+        const auto at = text.find(foot);
+        if (at == std::string_view::npos) continue;
+        const auto feet = read_mixed(text.substr(0, at));
+        const auto rest = split(text.substr(at + foot.size()));
+        if (!feet || !rest || !(*feet >= 0.0) || !(rest->number >= 0.0)) return std::nullopt;
+        const auto inches =
+            in_unit(*rest, {{"in", 1.0}, {"inch", 1.0}, {"inches", 1.0}, {"\"", 1.0}});
+        if (!inches) return std::nullopt;
+        return 12.0 * *feet + *inches;
+    }
+    return std::nullopt;
+}
+
+std::optional<double> in_millimetres(const Split& read) {
+    return in_unit(read, {{"mm", 1.0},
+                          {"cm", 10.0},
+                          {"m", 1000.0},
+                          {"in", us::mm_per_inch},
+                          {"inch", us::mm_per_inch},
+                          {"inches", us::mm_per_inch},
+                          {"\"", us::mm_per_inch},
+                          {"ft", us::mm_per_foot},
+                          {"feet", us::mm_per_foot},
+                          {"yd", 3.0 * us::mm_per_foot},
+                          {"mil", us::mm_per_inch / 1000.0},
+                          {"mils", us::mm_per_inch / 1000.0}});
+}
+
+/// The unit in small letters.
+std::string small(std::string_view unit) {
+    std::string out(unit);
+    for (char& c : out)
+        if (c >= 'A' && c <= 'Z') c = static_cast<char>(c - 'A' + 'a');
+    return out;
+}
+
 }  // namespace
 
 Amount<double> read_length(std::string_view text) {
+    if (const auto inches = feet_and_inches(text)) return *inches * us::mm_per_inch;
     const std::string right = "a number of mm, or text with a unit such as \"25 mm\" or \"1 in\"";
     const auto read = split(text);
     if (!read) return wrong("write " + right + " (decimal point, no comma)");
     if (read->unit.empty()) return wrong("the unit is missing; write " + right);
-    const auto mm = in_unit(*read, {{"mm", 1.0},
-                                    {"cm", 10.0},
-                                    {"m", 1000.0},
-                                    {"in", us::mm_per_inch},
-                                    {"inch", us::mm_per_inch},
-                                    {"inches", us::mm_per_inch},
-                                    {"\"", us::mm_per_inch},
-                                    {"ft", us::mm_per_foot},
-                                    {"feet", us::mm_per_foot},
-                                    {"yd", 3.0 * us::mm_per_foot},
-                                    {"mil", us::mm_per_inch / 1000.0},
-                                    {"mils", us::mm_per_inch / 1000.0}});
+    if (after_special_space(*read))
+        return wrong(
+            "number and unit stand apart by a special space (no-break or thin); put a "
+            "plain space, as in \"25 mm\"");
+    const auto mm = in_millimetres(*read);
+    const std::string unit = small(read->unit);
+    if (!mm && in_millimetres({read->number, unit}))
+        return wrong("units are written in small letters: \"" + unit + "\"");
     if (!mm) return wrong("unknown unit of length; known are mm, cm, m, in, ft, yd, mil");
     return *mm;
 }

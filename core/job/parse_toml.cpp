@@ -7,6 +7,7 @@
 #include <toml++/toml.h>
 
 #include <algorithm>
+#include <cctype>
 
 #include "core/job/toml_limits.h"
 
@@ -68,6 +69,24 @@ Node converted(const toml::node& source) {
     return out;
 }
 
+/// What the library says, in the words of one who mends the file.
+std::string in_plain_words(std::string_view said) {
+    constexpr std::string_view twice = "cannot redefine existing ";
+    if (const auto at = said.find(twice); at != std::string_view::npos) {
+        const auto from = said.find('\'', at), to = said.rfind('\'');
+        if (from != std::string_view::npos && to > from) {
+            const bool table = said.substr(at + twice.size()).starts_with("table");
+            return (table ? "table " : "key ") + quotable(said.substr(from + 1, to - from - 1)) +
+                   " is given twice; " + (table ? "join the two" : "keep one");
+        }
+    }
+    std::string lower(said);
+    std::transform(lower.begin(), lower.end(), lower.begin(),
+                   [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
+    const bool letters = lower.find("utf-8") != std::string::npos;
+    return "not a TOML file: " + quotable(said, 300) + (letters ? "; save the file as UTF-8" : "");
+}
+
 }  // namespace
 
 Result<Node> parse_toml(std::string_view text, std::string_view name) {
@@ -78,8 +97,8 @@ Result<Node> parse_toml(std::string_view text, std::string_view name) {
     if (!parsed) {
         const toml::parse_error& error = parsed.error();
         return bad_input(std::string(name) + ":" +
-                         std::to_string(std::max<unsigned>(1u, error.source().begin.line)) +
-                         ": not a TOML file: " + quotable(error.description(), 300));
+                         std::to_string(std::max<unsigned>(1u, error.source().begin.line)) + ": " +
+                         in_plain_words(error.description()));
     }
     return converted(parsed.table());
 }

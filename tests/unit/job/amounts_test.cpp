@@ -21,6 +21,22 @@ TEST(Length, UnitsConvertExactly) {
     EXPECT_DOUBLE_EQ(read_length("-2 mm").value(), -2.0);
 }
 
+TEST(Length, FeetAndInchesAddUp) {
+    // 1 ft = 12 in of 25.4 mm, exact.
+    EXPECT_DOUBLE_EQ(read_length("1 ft 3 in").value(), 15 * 25.4);
+    EXPECT_DOUBLE_EQ(read_length("2ft 1/2in").value(), 24.5 * 25.4);
+    EXPECT_DOUBLE_EQ(read_length("1' 3\"").value(), 15 * 25.4);
+    for (const char* text : {"1 ft 3", "1 ft 3 mm", "1 ft 3 ft", "ft 3 in", "-1 ft 3 in"})
+        EXPECT_FALSE(read_length(text)) << text;
+}
+
+TEST(Length, NamesTheRightFormOfCapitalsAndSpecialSpaces) {
+    const auto said = [](const char* text) { return read_length(text).error(); };
+    EXPECT_NE(said("25 MM").find("\"mm\""), std::string::npos) << said("25 MM");
+    EXPECT_NE(said("25\u00a0mm").find("plain space"), std::string::npos) << said("25\u00a0mm");
+    EXPECT_NE(said("25 furlongs").find("known are mm"), std::string::npos) << said("25 furlongs");
+}
+
 TEST(Length, WhatIsNoLengthIsRefused) {
     for (const auto text : {"", "mm", "25", "1,5 mm", "nan mm", "inf mm", "1e999 mm", "25 parsec",
                             "1/0 in", "2 5 mm", "--3 mm", "3 mm mm"})
