@@ -9,6 +9,7 @@
 #include <cstdio>
 #include <cstring>
 #include <fstream>
+#include <optional>
 #include <system_error>
 
 #include "core/base/numbers.h"
@@ -23,6 +24,26 @@ namespace {
 
 tl::unexpected<Error> cannot_write(const fs::path& path, const std::string& reason) {
     return output_failed(path.string() + ": cannot be written: " + reason);
+}
+
+tl::unexpected<Error> another_run(const fs::path& folder) {
+    return output_failed(folder.string() +
+                         ": another run has written there in the meantime; wait until it is done "
+                         "and try again, or write into another folder");
+}
+
+/// Which folder it is that has the name now.
+std::optional<ino_t> inode_of(const fs::path& folder) {
+    struct stat status {};
+    if (stat(folder.c_str(), &status) != 0) return std::nullopt;
+    return status.st_ino;
+}
+
+/// Whether the folder holds an earlier plan or nothing; not that of another run by now.
+Result<void> check_still_ours(const fs::path& folder, std::optional<ino_t> before) {
+    auto ours = check_ours(folder);
+    if (inode_of(folder) != before) return another_run(folder);
+    return ours;
 }
 
 /// Takes a path away when it goes out of scope, unless told to keep it.
@@ -124,6 +145,7 @@ void clear_leavings(const fs::path& folder) {
 Result<void> replace(const fs::path& folder, const FileSet& files) {
     std::error_code failed;
     const bool exists = is_there(folder);
+    const std::optional<ino_t> before = inode_of(folder);
     if (auto free = check_no_file(folder); !free) return free;
     clear_leavings(folder);
     const fs::path made = first_missing_parent(folder);
@@ -139,11 +161,12 @@ Result<void> replace(const fs::path& folder, const FileSet& files) {
     Scratch scratch(fresh);
     if (auto written = write_all(fresh, files); !written) return written;
     if (exists) {
-        if (auto ours = check_ours(folder); !ours) return ours;
+        if (auto ours = check_still_ours(folder, before); !ours) return ours;
         fs::permissions(fresh, fs::status(folder).permissions(), failed);
         if (!failed) failed = swap_folders(fresh, folder, aside);
     } else {
         fs::rename(fresh, folder, failed);
+        if (failed && is_there(folder)) return another_run(folder);
     }
     if (failed) return cannot_write(folder, failed.message());
     parents.keep();
@@ -169,7 +192,7 @@ Result<void> check_folder(const fs::path& folder) {
         const fs::path real = real_folder(folder);
         if (auto free = check_no_file(real); !free) return free;
         if (is_there(real))
-            if (auto ours = check_ours(real); !ours) return ours;
+            if (auto ours = check_still_ours(real, inode_of(real)); !ours) return ours;
         // The sibling that takes the folder's name is made in the parent.
         const fs::path made = first_missing_parent(real);
         const fs::path parent = made.empty() ? real.parent_path() : made.parent_path();

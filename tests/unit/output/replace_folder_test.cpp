@@ -8,6 +8,7 @@
 #include <fstream>
 #include <iterator>
 #include <set>
+#include <vector>
 
 #include "core/output/manifest.h"
 
@@ -163,6 +164,33 @@ TEST_F(ReplaceFolder, CleansUpWhenASignalComes) {
     waitpid(child, &status, 0);
     EXPECT_TRUE(WIFSIGNALED(status) && WTERMSIG(status) == SIGTERM) << status;
     EXPECT_TRUE(standing().empty());
+}
+
+TEST_F(ReplaceFolder, RunsAtOnceEitherWriteOrSayThatAnotherDoes) {
+    // Four processes, each with files of its own, over and over into one folder that is absent at
+    // first. The sentence is handed over by a file beside the room's folder.
+    std::vector<pid_t> children;
+    for (int k = 0; k < 4; ++k) {
+        children.push_back(fork());
+        ASSERT_GE(children.back(), 0);
+        if (children.back() != 0) continue;
+        FileSet files;
+        for (int i = 0; i < 20; ++i)
+            files.push_back({"pieces/" + std::to_string(k) + "-" + std::to_string(i), "bytes"});
+        for (int round = 0; round < 40; ++round) {
+            const auto result = replace_folder(room / "out", files);
+            if (result || result.error().message.find("another run") != std::string::npos) continue;
+            write(room / ("said-" + std::to_string(k)), result.error().message);
+            _exit(5);
+        }
+        _exit(0);
+    }
+    for (std::size_t k = 0; k < children.size(); ++k) {
+        int status = 0;
+        waitpid(children[k], &status, 0);
+        EXPECT_EQ(status, 0) << read(room / ("said-" + std::to_string(k)));
+    }
+    EXPECT_TRUE(check_ours(room / "out"));
 }
 
 TEST(Manifest, ListsEachFileWithItsHash) {
