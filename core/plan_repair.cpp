@@ -5,6 +5,7 @@
 #include "core/engine/check_laminate.h"
 #include "core/engine/describe_ground.h"
 #include "core/engine/dish_volumes.h"
+#include "core/engine/faces_apart.h"
 #include "core/engine/ground.h"
 #include "core/engine/half_way.h"
 #include "core/engine/mark_ways.h"
@@ -53,6 +54,8 @@ Result<Plan> plan_on(const job::Job& asked, const hull::Hull& hull, const Progre
     plan.warnings.insert(plan.warnings.end(), placed->warnings.begin(), placed->warnings.end());
     plan.warnings.insert(plan.warnings.end(), ground->levels.warnings.begin(),
                          ground->levels.warnings.end());
+    const Warnings skin = engine::check_skin(job, hull, ground->outline.points.front().position);
+    plan.warnings.insert(plan.warnings.end(), skin.begin(), skin.end());
     if (auto described = engine::describe_ground(*ground, hull, plan); !described)
         return tl::unexpected(described.error());
     if (auto planned = engine::plan_plies(*ground, plan, progress); !planned)

@@ -83,6 +83,7 @@ Result<std::optional<MirrorPlane>> answer_mirror(Hull& hull, const Topology& top
             "and hull.up: the model is whole, or the two directions are wrong");
     }
     mirror_half(hull, topology, planes.front());
+    hull.other_face.clear();  // known on one half alone
     hull.report.mended.push_back("the other half was added by reflection");
     return std::optional(MirrorPlane{planes.front().normal, planes.front().offset});
 }

@@ -33,11 +33,14 @@ Vec3 centroid(const Hull& hull, std::size_t t) {
     return (corner(hull, t, 0) + corner(hull, t, 1) + corner(hull, t, 2)) / 3.0;
 }
 
-/// Takes away the triangles not kept; vertices stay, and go when the hull is packed.
+/// Sets aside the triangles not kept; vertices stay, and go when the hull is packed.
 void keep_only(Hull& hull, const std::vector<bool>& keep) {
     std::size_t n = 0;
     for (std::size_t t = 0; t < keep.size(); ++t) {
-        if (!keep[t]) continue;
+        if (!keep[t]) {
+            hull.other_face.push_back({corner(hull, t, 0), corner(hull, t, 1), corner(hull, t, 2)});
+            continue;
+        }
         hull.triangles[n] = hull.triangles[t];
         if (hull.cad) {
             hull.face[n] = hull.face[t];
