@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "core/base/numbers.h"
+#include "core/base/text_room.h"
 #include "core/output/place_picture.h"
 #include "core/output/svg.h"
 #include "core/output/template_thumbnail.h"
@@ -76,6 +77,25 @@ std::string template_panel(const Plan& plan) {
     return out + "</g>\n";
 }
 
+/// [mm] of a line, in bold letters of any face.
+double line_width(const std::string& text, double font_size) {
+    constexpr double capital_by_em = 0.72, bold = 1.1;  // of common sans serif faces
+    return letters_width(text) * bold * capital_by_em * font_size;
+}
+
+/// As much of a line as a width holds, with an ellipsis where something is left out.
+std::string shortened(std::string text, double font_size, double width) {
+    if (line_width(text, font_size) <= width) return text;
+    while (!text.empty() && line_width(text + "…", font_size) > width) {
+        // A whole letter of UTF-8, not a byte of it.
+        while (!text.empty() && (static_cast<unsigned char>(text.back()) & 0xC0) == 0x80)
+            text.pop_back();
+        if (!text.empty()) text.pop_back();
+    }
+    while (!text.empty() && text.back() == ' ') text.pop_back();
+    return text + "…";
+}
+
 std::string heading(const Plan& plan) {
     const std::string title =
         plan.job.title.empty() ? plan.job.file.stem().string() : plan.job.title;
@@ -88,10 +108,17 @@ std::string heading(const Plan& plan) {
                        "  ·  glass " + fixed(t.glass_area_m2, 2) + " m², " + fixed(t.glass_g, 0) +
                        " g  ·  resin " + fixed(t.resin_g, 0) + " g";
     if (t.hardener_g) line += "  ·  hardener " + fixed(*t.hardener_g, 1) + " g";
-    std::string out = svg_text(Vec2(12, 18), title, {9.0, "start", "#12303f", true});
+    // The title left and the model's name right, on one line; a long title in smaller letters.
+    constexpr double left = 12.0, right = 408.0, gap = 8.0, small = 4.0;  // [mm]
+    constexpr double usual = 9.0, least = 6.5;                            // [mm]
+    const std::string model =
+        shortened(plan.job.hull.model.filename().string(), small, 0.3 * (right - left));
+    const double room = right - left - gap - line_width(model, small);
+    const double size = line_width(title, usual) <= room ? usual : least;
+    std::string out =
+        svg_text(Vec2(left, 18), shortened(title, size, room), {size, "start", "#12303f", true});
     out += svg_text(Vec2(12, 27), line, {4.6, "start", "#44525c"});
-    out +=
-        svg_text(Vec2(408, 18), plan.job.hull.model.filename().string(), {4.0, "end", "#44525c"});
+    out += svg_text(Vec2(right, 18), model, {small, "end", "#44525c"});
     if (!plan.warnings.empty())
         out += svg_text(Vec2(408, 27),
                         std::to_string(plan.warnings.size()) +

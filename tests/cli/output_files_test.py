@@ -22,6 +22,7 @@ except ModuleNotFoundError:  # another Python first in PATH: the system's own ha
     os.execv("/usr/bin/python3", ["/usr/bin/python3", *sys.argv])
 
 sys.path.insert(0, str(pathlib.Path(__file__).resolve().parents[1] / "support"))
+import written_words as written  # noqa: E402
 from closed_lines import area, farthest  # noqa: E402
 
 WRITER = pathlib.Path(os.environ["TEARLINE_BUILD"]) / "tests" / "write_flat_plan"
@@ -69,6 +70,23 @@ class OutputFiles(unittest.TestCase):
         for piece in self.pieces:
             self.assertGreater(area(piece["net_line"]), 0)
             self.assertAlmostEqual(area(self.parting(piece)), piece["area_mm2"], delta=0.01)
+
+    def test_a_long_title_keeps_clear_of_the_models_name(self):
+        # Room of letters: DejaVu Sans, the widest of the usual faces (tests/support).
+        for title in ("Curlew", "Räucherei, a repair job with a title of some length",
+                      "Ä very long title " * 12, "W" * 300):
+            folder = pathlib.Path(self.room.name) / "titles"
+            self.assertEqual(write(folder, "lopsided", f"title={title}").returncode, 0)
+            head = [text for text in ElementTree.parse(folder / "overview.svg").getroot().iter(
+                f"{SVG}text") if text.get("y") == "18"]
+            said, model = head
+            wide = [float(text.get("font-size")) * sum(map(written.advance, text.text))
+                    for text in head]
+            self.assertLess(float(said.get("x")) + written.BOLD * wide[0],
+                            float(model.get("x")) - wide[1], title)
+            whole = said.text == title
+            self.assertEqual(whole, len(title) < 60)
+            self.assertTrue(whole or said.text.endswith("…"), said.text)
 
     def test_meshes_hold_what_their_header_says(self):
         for piece in self.pieces:
