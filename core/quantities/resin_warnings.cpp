@@ -154,23 +154,25 @@ void warn_of_contents(const Plan& plan, Warnings& out) {
 
 void warn_of_range(const Plan& plan, Warnings& out) {
     double wetter = 0.0, nominal = 0.0;
+    bool likely = true;
     for (const PlannedPly& ply : plan.plies) {
         const auto& own = plan.job.own_fabrics;
         const Contents range = contents_of(ply.kind);
         // A figure that no data sheet of hand lay-up has vouches for nothing.
-        if (std::find(own.begin(), own.end(), ply.fabric) != own.end() &&
-            is_likely(plan.job.fabrics.at(ply.fabric).glass_content, range))
-            return;
+        const bool stands = is_likely(plan.job.fabrics.at(ply.fabric).glass_content, range);
+        if (stands && std::find(own.begin(), own.end(), ply.fabric) != own.end()) return;
+        likely = likely && stands;
         wetter += ply.glass_g * laminate::resin_per_glass(range.least);
         nominal += ply.resin_g;
     }
     if (!(wetter > nominal)) return;
     const double more = (wetter - nominal) * (1.0 + plan.job.resin.waste);
-    out.push_back(warning(
-        "resin-range",
-        "glass contents are nominal ones, not your cloth's data sheet: hand lay-up "
-        "on complex shapes can hold up to " +
-            fixed(more, 0) + " g more resin than totals.resin_g; keep it at hand, unmixed"));
+    out.push_back(
+        warning("resin-range",
+                std::string(likely ? "glass contents are nominal ones, not your cloth's data sheet"
+                                   : "a glass content is higher than common practice") +
+                    ": hand lay-up on complex shapes can hold up to " + fixed(more, 0) +
+                    " g more resin than totals.resin_g; keep it at hand, unmixed"));
 }
 
 void warn_of_thick_plies(const Plan& plan, Warnings& out) {
