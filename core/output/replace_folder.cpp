@@ -39,10 +39,11 @@ std::optional<ino_t> inode_of(const fs::path& folder) {
     return status.st_ino;
 }
 
-/// Whether the folder holds an earlier plan or nothing; not that of another run by now.
+/// Whether the folder holds an earlier plan or nothing. A finished plan of another run is one too;
+/// a folder that was swapped while it was looked at is neither.
 Result<void> check_still_ours(const fs::path& folder, std::optional<ino_t> before) {
     auto ours = check_ours(folder);
-    if (inode_of(folder) != before) return another_run(folder);
+    if (!ours && inode_of(folder) != before) return another_run(folder);
     return ours;
 }
 
