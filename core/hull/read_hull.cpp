@@ -123,6 +123,10 @@ Result<Hull> inspect_hull(const std::filesystem::path& model,
     options.unit = unit;
     auto hull = read_either(options, {job::Side::outside, false}, from);
     if (hull) find_smallest_radii(*hull);
+    const std::string key = "hull.model: ";  // of a job file; a command names the file alone
+    if (!hull && from == UnitFrom::command_line && hull.error().message.starts_with(key)) {
+        hull.error().message.erase(0, key.size());
+    }
     return hull;
 }
 

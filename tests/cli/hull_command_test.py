@@ -47,6 +47,7 @@ class HullCommand(unittest.TestCase):
                 run = hull(path, "--unit", "mm")
                 self.assertEqual(run.returncode, 3, f"{name}: {run.stderr}")
                 self.assertIn(str(path), run.stderr)
+                self.assertNotIn("hull.model", run.stderr)  # a key of job files
 
 
 if __name__ == "__main__":
