@@ -9,7 +9,6 @@
 #include <cstdio>
 #include <cstring>
 #include <fstream>
-#include <optional>
 #include <system_error>
 
 #include "core/base/numbers.h"
@@ -32,18 +31,34 @@ tl::unexpected<Error> another_run(const fs::path& folder) {
                          "and try again, or write into another folder");
 }
 
-/// Which folder it is that has the name now.
-std::optional<ino_t> inode_of(const fs::path& folder) {
+/// Which folder it is that has the name now. An inode alone may come again after its folder is
+/// gone.
+struct Identity {
+    ino_t inode = 0;
+    time_t seconds = 0;
+    long nanoseconds = 0;
+    bool operator==(const Identity&) const = default;
+};
+Identity identity_of(const fs::path& folder) {
     struct stat status {};
-    if (stat(folder.c_str(), &status) != 0) return std::nullopt;
-    return status.st_ino;
+    if (stat(folder.c_str(), &status) != 0) return {};
+    return {status.st_ino, status.st_ctim.tv_sec, status.st_ctim.tv_nsec};
+}
+
+/// check_ours(), files that vanish while they are looked at included.
+Result<void> checked(const fs::path& folder) {
+    try {
+        return check_ours(folder);
+    } catch (const fs::filesystem_error& error) {
+        return cannot_write(folder, error.code().message());
+    }
 }
 
 /// Whether the folder holds an earlier plan or nothing. A finished plan of another run is one too;
 /// a folder that was swapped while it was looked at is neither.
-Result<void> check_still_ours(const fs::path& folder, std::optional<ino_t> before) {
-    auto ours = check_ours(folder);
-    if (!ours && inode_of(folder) != before) return another_run(folder);
+Result<void> check_still_ours(const fs::path& folder, const Identity& before) {
+    auto ours = checked(folder);
+    if (!ours && identity_of(folder) != before) return another_run(folder);
     return ours;
 }
 
@@ -146,7 +161,7 @@ void clear_leavings(const fs::path& folder) {
 Result<void> replace(const fs::path& folder, const FileSet& files) {
     std::error_code failed;
     const bool exists = is_there(folder);
-    const std::optional<ino_t> before = inode_of(folder);
+    const Identity before = identity_of(folder);
     if (auto free = check_no_file(folder); !free) return free;
     clear_leavings(folder);
     const fs::path made = first_missing_parent(folder);
@@ -193,7 +208,7 @@ Result<void> check_folder(const fs::path& folder) {
         const fs::path real = real_folder(folder);
         if (auto free = check_no_file(real); !free) return free;
         if (is_there(real))
-            if (auto ours = check_still_ours(real, inode_of(real)); !ours) return ours;
+            if (auto ours = check_still_ours(real, identity_of(real)); !ours) return ours;
         // The sibling that takes the folder's name is made in the parent.
         const fs::path made = first_missing_parent(real);
         const fs::path parent = made.empty() ? real.parent_path() : made.parent_path();
