@@ -120,7 +120,7 @@ JOBS = {
         job(hull={"model": '"sphere.step"'},
             damage={"centre": "[0, 0, -600]", "radius": '"250 mm"'},
             more='[layup]\nstack = ["roving 600"]\n[[fabric]]\nname = "roving 600"\n'
-                 'shear_limit = 0.5\n'), 4, ["roving 600", "shear_limit"]),
+                 'shear_limit = 0.3\n'), 4, ["roving 600", "shear_limit"]),
 }
 
 
