@@ -77,9 +77,10 @@ Result<Membrane> lay_membrane(const plies::LaySurface& lay, std::string id) {
     piece.chart = lay.chart;
     piece.corner_chart = lay.corner_chart;
     if (const std::size_t parts = parts_of(piece.lay); parts != 1)
-        return no_safe_answer(
-            "piece " + piece.id + ": a sharp edge or the hull's end parts it in " +
-            std::to_string(parts) + "; make the repair smaller, or keep its edge clear of that");
+        return no_safe_answer("piece " + piece.id +
+                              ": a sharp edge or the hull's end leaves it in " +
+                              std::to_string(parts) +
+                              " parts; make the repair smaller, or keep its edge clear of that");
     auto flat = flattening::flatten_membrane(piece.lay, piece.chart);
     if (!flat)
         return tl::unexpected<Error>(

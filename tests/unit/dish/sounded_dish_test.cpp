@@ -92,7 +92,9 @@ TEST(SoundedDish, IsZeroOutsideTheGroundAreaAndNeverBelowIt) {
             const double depth = dish->depth({x, y});
             EXPECT_GE(depth, 0.0);
             EXPECT_LE(depth, 5.0);
-            if (std::hypot(x, y) > 120.0) EXPECT_EQ(depth, 0.0);
+            if (std::hypot(x, y) > 120.0) {
+                EXPECT_EQ(depth, 0.0);
+            }
         }
 }
 
