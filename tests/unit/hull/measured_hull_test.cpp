@@ -237,6 +237,8 @@ TEST(MeasuredGrid, GivesBackFourRadiiWithinWhatTheReadingErrorsDo) {
         }
         const double share = std::sqrt(squares / propagated);
         EXPECT_GT(share, 0.7) << surface.first << " " << surface.second;
+        // No theory: 2.2 was seen on the saddle, which smoothing flattens, so that this only keeps
+        // it from getting worse. What the radii must meet is the bound after it.
         EXPECT_LT(share, 2.5) << surface.first << " " << surface.second;
         // And so the radius: no farther off than such a batten makes it in the mean.
         EXPECT_LT(std::sqrt(squares), std::sqrt(1.5) * 0.5 / std::sqrt(3.0));
