@@ -3,7 +3,7 @@
 /// Every numeric tolerance of the core: name, value, unit and the reason for it.
 namespace tearline::tolerance {
 
-/// [mm] vertices of a model nearer than this are one vertex (DESIGN section 8: weld tolerance).
+/// [mm] vertices of a model nearer than this are one vertex (DEFINITIONS.md, Bars).
 inline constexpr double weld = 1e-3;
 
 /// [-] 4 float ulp relative to the model's extent: STL stores 24-bit coordinates.
@@ -74,8 +74,8 @@ inline constexpr double crease_degrees = 30.0;
 /// [mm] how near the innermost point of an outline is to the true one; it only places a datum.
 inline constexpr double innermost_point = 0.1;
 
-/// [deg] a direction nearer than this to the normal gives no arrow on a template (DESIGN section
-/// 7).
+/// [deg] a direction nearer than this to the normal gives no arrow on a template
+/// (DEFINITIONS.md, Flat frame).
 inline constexpr double transom_degrees = 20.0;
 /// [mm] points of a chart curve nearer than this are one point: far below what a knife follows.
 inline constexpr double chart_merge = 1e-3;
@@ -181,13 +181,13 @@ inline constexpr double least_bow_up_sine = 0.0175;
 /// [mm] `fill` counts as full when it is less than this short (job file contract).
 inline constexpr double fill_short = 0.1;
 
-/// [mm] a stack farther than this from the depth is warned of (DESIGN section 7).
+/// [mm] a stack farther than this from the depth is warned of (DEFINITIONS.md, Edges).
 inline constexpr double stack_off_depth = 0.5;
 
 /// [mm] less floor than this under the dish is warned of: it flexes under the roller.
 inline constexpr double least_floor = 1.0;
 
-/// [C] and [%] gel data count only this near to what they were measured at (DESIGN section 7).
+/// [C] and [%] gel data count only this near to what they were measured at (DEFINITIONS.md, Resin).
 inline constexpr double gel_temperature = 2.0;
 inline constexpr double gel_percent = 0.1;
 
@@ -208,12 +208,12 @@ inline constexpr double mesh_deflection_relative = 1e-3;
 /// [rad] most that the normal turns over one triangle of that coarse mesh.
 inline constexpr double mesh_turn = 0.35;
 
-/// [-] a hull whose volume is below this times area^1.5 does not say which way is out (DESIGN
-/// section 7, Outward).
+/// [-] a hull whose volume is below this times area^1.5 does not say which way is out
+/// (DEFINITIONS.md, Outward).
 inline constexpr double outside_volume = 0.005;
 
-/// [mm] an open edge this near to one plane holding bow and up is a half hull's centreline (DESIGN
-/// section 7, Edges).
+/// [mm] an open edge this near to one plane holding bow and up is a half hull's centreline
+/// (DEFINITIONS.md, Edges).
 inline constexpr double centreline = 1.0;
 
 // Cloth as a net of yarns.
@@ -273,10 +273,10 @@ inline constexpr double trial_movement = 0.2;
 inline constexpr double on_chart_line = 5e-3;
 
 /// [-], [deg] strain and shear under which a piece has none worth a place: the bars of developables
-/// (DESIGN section 8).
+/// (DEFINITIONS.md, Bars).
 inline constexpr double no_strain = 1e-4, no_shear = 0.05;
 
-/// [mm] diameter of the discs that strain and shear are averaged over (DESIGN section 7, Mat).
+/// [mm] diameter of the discs that strain and shear are averaged over (DEFINITIONS.md, Mat).
 inline constexpr double strain_disc = 10.0;
 
 /// [rad] directions of the damage outline that differ by more than this make a corner: a front
@@ -319,7 +319,7 @@ inline constexpr double least_island = 1.0;
 /// [mm] points of a net line are left out where the line stays this close without them.
 inline constexpr double net_line_chord = 0.002;
 
-/// [mm] a hull's end within this of a plane through bow and up is a centreline (DESIGN section 7).
+/// [mm] a hull's end within this of a plane through bow and up is a centreline (DEFINITIONS.md).
 inline constexpr double centre_plane = 1.0;
 
 /// [rad] where the hull's end turns by more than this, one end stops and another begins (30 degrees).

@@ -22,7 +22,7 @@ struct DamageOutline {
     Loop2 chart;                       ///< [mm] the same points in the patch's chart
 };
 
-/// Joins the picked points, or draws the disc or ellipse, on the base surface (DESIGN section 7,
+/// Joins the picked points, or draws the disc or ellipse, on the base surface (DEFINITIONS.md,
 /// Outline).
 ///
 /// @param bow, up  unit vectors of the job; a disc's angles count from the flat frame's x axis

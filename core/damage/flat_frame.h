@@ -17,7 +17,7 @@ struct FlatFrame {
     bool up_is_near_normal = false;  ///< then the up arrow falls back to the bow arrow
 };
 
-/// The frame of DESIGN section 7, "Flat frame".
+/// The frame of DEFINITIONS.md, Flat frame.
 ///
 /// The middle is the base point nearest the area centroid of what the outline encloses; where that
 /// lies outside the outline, the inside point farthest from the outline.

@@ -15,7 +15,7 @@ namespace tearline::engine {
 [[nodiscard]] Warnings judged(const BuiltSoFar& built);
 
 /// The glass content by mass that a thickness means.
-/// @source  t = w/rho_g + w (1 - psi)/(psi rho_m) (DESIGN section 7, Edges), solved for psi
+/// @source  t = w/rho_g + w (1 - psi)/(psi rho_m) (DEFINITIONS.md, Edges), solved for psi
 [[nodiscard]] double glass_content_of(double thickness, GramsPerSquareMetre weight,
                                       double cured_density);
 

@@ -3,7 +3,7 @@
 
 namespace tearline::engine {
 
-/// Answers requests of the program that fronts the engine until the pipe closes (DESIGN section 4).
+/// Answers requests of the program that fronts the engine until the pipe closes.
 ///
 /// Requests name themselves in the header: {"id": 1, "request": "plan", "bytes": N}. The first is
 /// "hello" with "protocol": 1. Bodies are job files (TOML text) with "file" in the header, the

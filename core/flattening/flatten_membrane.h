@@ -25,7 +25,7 @@ struct Flattening {
     int flipped = 0;  ///< triangles turned over in the best answer found
 };
 
-/// The flat shape with the least membrane energy for given edge lengths (DESIGN section 7, Mat).
+/// The flat shape with the least membrane energy for given edge lengths (DEFINITIONS.md, Mat).
 ///
 /// Orientation is kept: counter-clockwise triangles stay counter-clockwise. Where a start leads
 /// to triangles turned over the best plane and then a fold-free circle are tried; `flipped` tells

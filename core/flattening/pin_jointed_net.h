@@ -18,7 +18,7 @@ struct ClothPoint {
 };
 
 /// Woven cloth on a surface as a net of yarns that keep their length, pinned where they cross
-/// (DESIGN section 7, Woven).
+/// (DEFINITIONS.md, Woven).
 class PinJointedNet {
 public:
     /// Follows the cloth from where it is first pressed down.

@@ -6,7 +6,7 @@ Fabric fabric_of_kind(FabricKind kind) {
     Fabric fabric;
     fabric.kind = kind;
     // Glass contents: ISO 12215-5 hand lay-up, from memory. Least radii within the ranges of
-    // trade-facts section 5 (mat 6-10 mm, woven roving 12-25 mm), from memory.
+    // SOURCES.md section 5 (mat 6-10 mm, woven roving 12-25 mm), from memory.
     switch (kind) {
         case FabricKind::mat:
             fabric.glass_content = 0.30;

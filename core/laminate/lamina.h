@@ -25,7 +25,7 @@ struct Lamina {
 ///
 /// @param glass_content  psi, by mass, in (0, 1)
 /// @source  ISO 12215-5 formulas, from memory; Poisson ratio 0.30 of mat common practice, 0.17 of
-///          cloth from the published lecture of trade-facts section 6
+///          cloth from the published lecture of SOURCES.md section 6
 [[nodiscard]] Lamina lamina_of(job::FabricKind kind, double glass_content);
 
 /// The same with every figure that the fabric's data sheet gives in place of the formula's.

@@ -3,7 +3,7 @@
 
 namespace tearline::laminate {
 
-/// [g/cm3] E-glass, as trade-facts section 2 and ISO 12215-5 use it.
+/// [g/cm3] E-glass, as SOURCES.md section 2 and ISO 12215-5 use it.
 inline constexpr double glass_density = 2.56;
 
 /// Cured thickness of one ply by mass balance: w / rho_g + w (1 - psi) / (psi rho_m).

@@ -14,7 +14,7 @@ struct Caution {
 
 /// What can hurt a person, the worst first, for the resin at hand.
 ///
-/// @source  trade-facts section 7, each with its own source there; US figures
+/// @source  SOURCES.md section 7, each with its own source there; US figures
 [[nodiscard]] std::vector<Caution> cautions(const job::Job& job);
 
 /// Who decides about the repair before it is begun; a box to tick for each.

@@ -22,7 +22,7 @@ private:
 
 /// The layer of a line after ASTM D6673: by number, for fabric cutters.
 ///
-/// @source  trade-facts section 9: 1 boundary, 4 notches, 7 grain line, 8 internal lines that are
+/// @source  SOURCES.md section 9: 1 boundary, 4 notches, 7 grain line, 8 internal lines that are
 ///          not cut, 11 internal cut-outs, 13 drill holes, 15 annotation
 [[nodiscard]] int astm_layer(Role role);
 

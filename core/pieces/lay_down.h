@@ -23,7 +23,7 @@ struct LaidDown {
     Warnings warnings;          ///< what was done and why
 };
 
-/// Lays a shape down with as little help as brings every piece under its limit (DESIGN section 7,
+/// Lays a shape down with as little help as brings every piece under its limit (DEFINITIONS.md,
 /// Mat; Woven, biaxial): as one piece, with relief cuts (mat), or in pieces that lap.
 ///
 /// Laps and cuts keep 50 mm from those of the ply before and off the middle of the damage; only

@@ -4,7 +4,7 @@
 
 namespace tearline::pieces {
 
-/// Turns and moves the flat piece into the frame that every template shares (DESIGN section 7,
+/// Turns and moves the flat piece into the frame that every template shares (DEFINITIONS.md,
 /// Flat frame): at its point nearest the middle of the damage the given direction points along +x,
 /// and that point becomes the origin.
 ///

@@ -12,7 +12,7 @@ namespace tearline::pieces {
 /// Relief cuts to try: chart lines, mouth first, from a little outside the outline inward.
 using CutLines = std::vector<std::vector<Vec2>>;
 
-/// Proposes relief cuts where a flat piece strains the most (DESIGN section 7, Mat).
+/// Proposes relief cuts where a flat piece strains the most (DEFINITIONS.md, Mat).
 ///
 /// Every triangle strained over a part of the limit asks the nearest place of the outline for help.
 /// The mouths share what is asked of the outline evenly, from the place that asks the most;

@@ -17,7 +17,7 @@ struct DiscMean {
 };
 
 /// Mean over discs of a fixed size, so that an answer at the end of a cut converges with the mesh
-/// (DESIGN section 7, Mat). Discs are drawn on the flat cloth, which is the surface but for a few
+/// (DEFINITIONS.md, Mat). Discs are drawn on the flat cloth, which is the surface but for a few
 /// percent of strain, and reach only what is joined to their centre inside them: not across a slit.
 ///
 /// @param flat      [mm] per vertex

@@ -11,7 +11,7 @@ struct CentrelineCut {
     Vec3 at{0, 0, 0};  ///< [mm] on the end, within the region
 };
 
-/// Whether a region is cut where the hull ends in a plane that holds bow and up (DESIGN section 7,
+/// Whether a region is cut where the hull ends in a plane that holds bow and up (DEFINITIONS.md,
 /// Edges): then only the user knows whether the other half is missing or the edge is real.
 ///
 /// The end is followed from the region to its corners.

@@ -31,7 +31,7 @@ struct PlyLevels {
     Warnings warnings;
 };
 
-/// Edges, depths and thicknesses of every ply (DESIGN section 7, Edges and Lay surface).
+/// Edges, depths and thicknesses of every ply (DEFINITIONS.md, Edges and Lay surface).
 [[nodiscard]] Result<PlyLevels> ply_levels(const job::Job& job);
 
 /// Depth of the dish at an offset outside the outline [mm]; D inside (offset <= 0), 0 beyond.

@@ -23,7 +23,7 @@ struct ProudScarf {
 /// the dish, from the outline to the end of the scarf.
 ///
 /// @param dish  profile as (offset outside the outline, depth) pairs [mm], to depth 0
-/// @source derived in core/quantities/README.md; the worked job of trade-facts section 1
+/// @source derived in core/quantities/README.md; the worked job of SOURCES.md section 1
 [[nodiscard]] ProudScarf proud_scarf(std::span<const ScarfStep> steps, std::span<const Vec2> dish);
 
 /// Volume between the laminate and the fair surface where the laminate is the lower [mm3].

@@ -124,7 +124,7 @@ struct Contents {
     double least, nominal, most;
 };
 
-/// Nominal and, on complex shapes, least: mat 0.25, roving 0.36, from memory (trade-facts section
+/// Nominal and, on complex shapes, least: mat 0.25, roving 0.36, from memory (SOURCES.md section
 /// 2). No figure is known for the most: as far above the nominal one as the least lies below it.
 Contents contents_of(job::FabricKind kind) {
     const double least = kind == job::FabricKind::mat ? 0.25 : 0.36;

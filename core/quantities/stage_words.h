@@ -9,14 +9,14 @@ namespace tearline::quantities {
 /// A wet film as a gauge, a ruler and a hand know it: "0.51 mm = 20 mil = 5 sheets of printer
 /// paper".
 ///
-/// @source  a sheet is a fifth of 20 mil (trade-facts section 4, common practice)
+/// @source  a sheet is a fifth of 20 mil (SOURCES.md section 4, common practice)
 [[nodiscard]] std::string film_text(double mm);
 
 /// What to wait for and to do after a stage, before the next one or before the finish.
 ///
 /// @param index  of the stage in `plan.stages`, the priming coat included
 /// @source  tack in about half an hour, recoat by the data sheet, at least 48 h at 18 C before load
-///          (trade-facts section 4)
+///          (SOURCES.md section 4)
 [[nodiscard]] std::string after_stage(const Plan& plan, std::size_t index);
 
 }  // namespace tearline::quantities

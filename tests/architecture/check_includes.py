@@ -1,11 +1,11 @@
 #!/usr/bin/env python3
-"""The includes say what the design says: each core folder uses only those before it, and the big
+"""The includes say what core/README.md says: each core folder uses only those before it; the big
 libraries stay where they are met."""
 import pathlib
 import re
 import sys
 
-# Folder -> folders it may use besides itself, base and job (DEVELOPERS.md, "The way through").
+# Folder -> folders it may use besides itself, base and job (core/README.md).
 MAY_USE = {
     "base": [],
     "job": [],
@@ -64,7 +64,7 @@ def complaints(top: pathlib.Path):
                 continue
             folder = parts[1]
             if folder not in MAY_USE:
-                yield f"{name}:{number}: folder core/{folder} is not in the design"
+                yield f"{name}:{number}: folder core/{folder} is not among those of core/README.md"
                 continue
             used = target.split("/")
             if used[0] == "core" and len(used) == 3 and used[1] not in (

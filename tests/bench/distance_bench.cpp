@@ -8,8 +8,8 @@
 #include "tests/support/analytic_patch.h"
 #include "tests/support/chart_outline.h"
 
-/// Outline offset by 150 mm from 200 points, and what hangs on it (DESIGN section 8): on a sphere
-/// of 800 mm radius, at about 2k, 20k and 200k triangles.
+/// Outline offset by 150 mm from 200 points, and what hangs on it (bars: DEFINITIONS.md): on a
+/// sphere of 800 mm radius, at about 2k, 20k and 200k triangles.
 namespace tearline {
 namespace {
 

@@ -10,7 +10,7 @@
 extern "C" void openblas_set_num_threads(int count);
 
 /// Mat flattening against CGAL and against one analyse-and-factor of the same mesh, in one run
-/// (DESIGN section 8). `bench_flatten --benchmark_filter=/20$` for the small meshes only.
+/// (DEFINITIONS.md, Bars). `bench_flatten --benchmark_filter=/20$` for the small meshes only.
 namespace tearline {
 namespace {
 

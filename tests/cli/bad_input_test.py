@@ -83,7 +83,7 @@ JOBS = {
     "stack_of_too_many_plies": (
         job(hull={"skin": '"90 mm"'}, more='[layup]\nstack = [' + '"mat 450", ' * 61 + ']\n'), 3,
         ["job.toml:11: layup.stack", "61 plies", "at most 60", "heavier cloth"]),
-    # 64.1 mm of 1.0508 mm (trade-facts section 2): 61.0 plies, as many as a stack may not have.
+    # 64.1 mm of 1.0508 mm (SOURCES.md section 2): 61.0 plies, as many as a stack may not have.
     "fill_of_too_many_plies": (
         job(hull={"skin": '"90 mm"'}, damage={"depth": '"64.1 mm"'},
             more='[scarf]\nratio = 6\n[layup]\nfill = "mat 450"\n'), 3,

@@ -200,7 +200,7 @@ class CutterFiles(unittest.TestCase):
                                    0.001)
 
     def test_r12_layers_are_those_of_the_standard(self):
-        # trade-facts 9: 1 boundary and piece text, 2 turn points, 3 curve points, 4 notches,
+        # SOURCES.md section 9: 1 boundary and piece text, 2 turn points, 3 curve points, 4 notches,
         # 7 grain line, 8 internal lines, 11 cut-outs, 13 drill holes, 15 annotation.
         out = Written(self.room.name, "lopsided", "drill")
         document = out.document("templates.dxf")

@@ -63,7 +63,7 @@ class Mix(unittest.TestCase):
 
     def test_resin_by_the_fluid_ounce(self):
         # By hand: 8 x 29.5735 mL x 1.13 g/mL = 267.3 g, two cups; 1 % of a US fluid ounce is 0.29574 mL
-        # (trade-facts section 4, derived).
+        # (SOURCES.md section 4, derived).
         done = run("mix", "--resin", "8 fl oz", "--hardener", "1.0")
         self.assertEqual(done.returncode, 0, done.stderr)
         self.assertIn("267 g (9.4 oz)", done.stderr)

@@ -52,7 +52,7 @@ class OutputFiles(unittest.TestCase):
         return piece["tear_line"] or piece["cut_line"]
 
     def test_plan_has_the_fixed_names(self):
-        # DESIGN section 6.
+        # DEFINITIONS.md, Plan file.
         self.assertEqual(self.plan["schema"], "tearline-plan/1")
         for name in ("program", "job", "damage", "scarf", "footprint", "plies", "rolls", "stages",
                      "totals", "warnings"):

@@ -1,5 +1,5 @@
 """The prints of a real job, measured: every check bar and the circle on every page that
-`tearline plan` writes of the Sandpiper dinghy, at 600 dpi, within the design's 0.1 mm.
+`tearline plan` writes of the Sandpiper dinghy, at 600 dpi, within 0.1 mm (DEFINITIONS.md, Bars).
 
 Expected values: the lengths that stand beside the bars (100 mm and 4 in, on wide paper 150 mm and
 6 in) and in the circle (20 mm)."""

@@ -7,7 +7,7 @@
 #include "tests/support/planned.h"
 
 /// Whole plans on cylinder and cone, from STEP and from STL, against their development (closed
-/// form: trade-facts section 6, "Cylinder and cone: zero strain"; bars: DESIGN section 8).
+/// form: SOURCES.md section 6, "Cylinder and cone: zero strain"; bars: DEFINITIONS.md).
 namespace tearline {
 namespace {
 

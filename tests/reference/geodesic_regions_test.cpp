@@ -7,7 +7,7 @@
 #include "tests/support/chart_outline.h"
 #include "tests/support/region_checks.h"
 
-/// Net regions and areas against trade-facts section 6, on surfaces known in closed form.
+/// Net regions and areas against SOURCES.md section 6, on surfaces known in closed form.
 namespace tearline {
 namespace {
 
@@ -30,7 +30,7 @@ Measured measure(const surface::Patch& patch, const damage::DamageOutline& outli
 }
 
 TEST(GeodesicDiscReference, OnSpheresHasTheAreaAndPerimeterOfTheClosedForm) {
-    // Source: trade-facts section 6, table: R, area, perimeter for r = 300.
+    // Source: SOURCES.md section 6, table: R, area, perimeter for r = 300.
     const std::vector<std::array<double, 3>> table{
         {1000, 280629.115, 1856.8082}, {500, 274362.175, 1773.8766}, {2000, 282213.593, 1877.8950}};
     for (const auto& [R, area, perimeter] : table) {
@@ -45,7 +45,7 @@ TEST(GeodesicDiscReference, OnSpheresHasTheAreaAndPerimeterOfTheClosedForm) {
 }
 
 TEST(GeodesicDiscReference, OnTheSaddleHasTheAreaAndPerimeterOfTheClosedForm) {
-    // Source: trade-facts section 6: K = -1/1000^2, r = 300: 284 870.286 mm2, 1913.3574 mm.
+    // Source: SOURCES.md section 6: K = -1/1000^2, r = 300: 284 870.286 mm2, 1913.3574 mm.
     const double R = 1000.0;
     const auto patch =
         test::analytic_patch(test::pseudosphere_map(R), test::within_box(360, 340), 360, 9);
@@ -62,7 +62,7 @@ TEST(GeodesicDiscReference, OnTheSaddleHasTheAreaAndPerimeterOfTheClosedForm) {
 }
 
 TEST(SteinerReference, TornEdgeOffsetsOfDiscAndSquare) {
-    // Source: trade-facts section 6: disc r 150, m 25; square 300, m 25.
+    // Source: SOURCES.md section 6: disc r 150, m 25; square 300, m 25.
     const auto patch = test::analytic_patch(test::plane_map, test::within_disc(260), 260, 10);
     const Measured disc =
         measure(patch, test::chart_outline(patch, test::circle_curve({0, 0}, 150), 200), 25);
@@ -78,7 +78,7 @@ TEST(SteinerReference, TornEdgeOffsetsOfDiscAndSquare) {
 }
 
 TEST(ArcAtDepthReference, SixMillimetresOfDepthAreNineOfCloth) {
-    // Source: trade-facts section 6: a ply d below an outside radius R spans (R - d) x the turning
+    // Source: SOURCES.md section 6: a ply d below an outside radius R spans (R - d) x the turning
     // angle; on 40 mm through 90 degrees each 6 mm of depth is 9.42 mm of cloth.
     const double R = 40.0, quarter = R * pi / 2;
     const auto patch =

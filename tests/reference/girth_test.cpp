@@ -9,7 +9,7 @@
 #include "tests/support/slice.h"
 
 /// Girth lost and gained at depth, over sharp creases and over a small radius, on whole plans
-/// (trade-facts section 6, "Creases" and "Cylinder and cone"; bar: 0.1 mm).
+/// (SOURCES.md section 6, "Creases" and "Cylinder and cone"; bar: 0.1 mm).
 namespace tearline {
 namespace {
 
@@ -68,7 +68,7 @@ protected:
 };
 
 TEST_F(Keel, LosesTwiceTheDepthTimesTheTangentOfHalfTheTurn) {
-    // 45 degrees, 5.5 mm: 4.556 mm (derived, trade-facts section 6).
+    // 45 degrees, 5.5 mm: 4.556 mm (derived, SOURCES.md section 6).
     const Plan plan = planned("outside", 5.5);
     const PlannedPly& ply = plan.plies.at(0);
     const Loop2& net = ply.pieces.at(0).outline.net.outer;
@@ -125,7 +125,7 @@ std::string hull_job(const std::string& name, const std::string& side, double la
 }
 
 TEST(BilgeReference, OfFortyMillimetresTakesClothByDepthTimesTurn) {
-    // A ply d below an outside radius R spans (R - d) times the turning angle (trade-facts section
+    // A ply d below an outside radius R spans (R - d) times the turning angle (SOURCES.md section
     // 6): its girth is shorter than the base's by d times the turn, here some 75 degrees.
     for (const double lay : {1.5, 4.5}) {
         const Plan plan = test::planned(hull_job("sandpiper", "outside", lay));

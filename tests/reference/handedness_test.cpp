@@ -7,7 +7,7 @@
 #include "tests/support/planned.h"
 
 /// A lopsided repair on a lopsided place: a template that is mirrored, or turned, cannot pass.
-/// What is right is built here from the hull's axes alone (DESIGN section 7, Flat frame).
+/// What is right is built here from the hull's axes alone (DEFINITIONS.md, Flat frame).
 namespace tearline {
 namespace {
 

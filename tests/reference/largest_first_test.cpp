@@ -11,7 +11,8 @@ namespace {
 
 constexpr double pi = std::numbers::pi;
 
-/// DESIGN section 7: e_k = ratio (D - H_(k-1)); the mid-plane over the floor at D - H_(k-1) - t/2.
+/// DEFINITIONS.md, Edges: e_k = ratio (D - H_(k-1)); the mid-plane over the floor at D - H_(k-1) -
+/// t/2.
 void expect_levels(const Plan& plan) {
     const double depth = plan.job.damage.depth, ratio = plan.job.scarf.ratio;
     double below = 0.0;

@@ -16,7 +16,7 @@ from pathlib import Path
 
 TEARLINE = os.environ["TEARLINE"]
 SAMPLES = Path(__file__).resolve().parents[2] / "sample-models"
-MAT = 1.05078125  # mm of mat 450: 0.45 (2.56/0.30 - 1.36)/3.072, trade-facts section 2
+MAT = 1.05078125  # mm of mat 450: 0.45 (2.56/0.30 - 1.36)/3.072, SOURCES.md section 2
 
 
 def run(folder, text, *words):
@@ -259,7 +259,7 @@ def centred(loop):
 
 class MeasuredHulls(Case):
     def test_discs_on_a_measured_sphere_have_the_perimeter_of_the_closed_form(self):
-        # 2 pi R sin(r/R), trade-facts section 6.
+        # 2 pi R sin(r/R), SOURCES.md section 6.
         R = 900.0
         plan = self.plan(by_batten(gap_on(R, 800), gap_on(R, 800)))
         for ply in plan["plies"]:
@@ -416,7 +416,7 @@ class BadMeasurements(Case):
         self.assertIn("after = 2", message)
 
     def test_a_figure_of_ten_for_one_in_a_table_of_offsets(self):
-        # Wigley's hull to whole millimetres, trade-facts section 6; station 6 is line 6 + 6.
+        # Wigley's hull to whole millimetres, SOURCES.md section 6; station 6 is line 6 + 6.
         rows = [[round(200 * (1 - (x / 2000) ** 2) * (1 - (z / 250) ** 2))
                  for z in range(-250, 1, 50)] for x in range(-2000, 2001, 400)]
         rows[5][2] *= 10

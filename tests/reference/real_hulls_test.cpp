@@ -41,7 +41,7 @@ void expect_nested_areas(const Plan& plan) {
 }
 
 TEST(WigleyReference, HasItsWettedArea) {
-    // S / [L (2T + B)] = 0.66129169 for B/L 0.1, T/L 0.0625 (trade-facts section 6); L 4000.
+    // S / [L (2T + B)] = 0.66129169 for B/L 0.1, T/L 0.0625 (SOURCES.md section 6); L 4000.
     job::HullOptions options;
     options.model = test::samples() + "/wigley.step";
     const auto hull = hull::read_hull(options, job::Side::outside);

@@ -17,7 +17,7 @@ namespace {
 
 constexpr double pi = std::numbers::pi;
 constexpr double deep = 6.0, rim = 150.0;
-constexpr double bar = 0.1;  // [mm] as for every other edge (DESIGN section 8)
+constexpr double bar = 0.1;  // [mm] as for every other edge (DEFINITIONS.md, Bars)
 
 /// A sample model with polar coordinates of geodesics about the middle of the damage.
 struct Polar {

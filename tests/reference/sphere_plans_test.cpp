@@ -8,14 +8,14 @@
 #include "tests/support/mesh_files.h"
 #include "tests/support/planned.h"
 
-/// Whole plans on surfaces of constant curvature against closed forms (trade-facts section 6).
+/// Whole plans on surfaces of constant curvature against closed forms (SOURCES.md section 6).
 namespace tearline {
 namespace {
 
 constexpr double pi = std::numbers::pi;
 
 /// A job of one ply whose mid-plane is the base surface itself and whose edge is `radius` from the
-/// centre: a mat of 1.05078125 mm (trade-facts section 2) over a dish of half that depth.
+/// centre: a mat of 1.05078125 mm (SOURCES.md section 2) over a dish of half that depth.
 std::string one_ply_on_the_base(const std::string& model, double lowest, double radius,
                                 const std::string& outward = "auto") {
     const double thickness = 1.05078125, depth = 0.5 * thickness;
@@ -84,7 +84,7 @@ TEST(SpherePlanReference, NetLinesLieAtTheirGeodesicDistance) {
     EXPECT_LE(net_line_error(test::planned(test::on_triangles(text, "sphere")), 600.0), 0.5);
 }
 
-/// The least-energy flat shape of a spherical cap (trade-facts section 6, derived), nu = 0.
+/// The least-energy flat shape of a spherical cap (SOURCES.md section 6, derived), nu = 0.
 struct Cap {
     double radius, angle;  ///< [mm] [rad]
 

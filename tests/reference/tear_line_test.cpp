@@ -26,7 +26,7 @@ TEST(TearLineReference, OfConvexPliesHasSteinersAreaAndPerimeter) {
             EXPECT_NEAR(piece.area_mm2 / steiner, 1.0, 1e-4) << name << ply.number;
             EXPECT_NEAR(perimeter(piece.tear->outer), P + 2 * pi * margin, 0.1)
                 << name << ply.number;
-            // Half the band is weighed: it thins linearly to nothing (DESIGN section 7).
+            // Half the band is weighed: it thins linearly to nothing (DEFINITIONS.md, Tear margin).
             const double grams = plan.job.fabrics.at(ply.fabric).weight.value();
             const double net = signed_area(piece.net.outer);
             EXPECT_NEAR(ply.glass_g, grams * 1e-6 * 0.5 * (net + steiner), 2e-4 * ply.glass_g);

@@ -6,7 +6,7 @@
 
 #include "tests/support/planned.h"
 
-/// The worked jobs and published figures of trade-facts sections 1 to 3, each as a whole plan of
+/// The worked jobs and published figures of SOURCES.md sections 1 to 3, each as a whole plan of
 /// sample-models/panel.step.
 namespace tearline {
 namespace {
@@ -29,7 +29,7 @@ double circle_error(const Loop2& loop, double radius) {
 }
 
 TEST(WorkedJobReference, EightMatsByTheDefinitions) {
-    // Derived (trade-facts section 1): depth 8.40625 mm, eight 450 g/m2 mats at 30 % glass, no
+    // Derived (SOURCES.md section 1): depth 8.40625 mm, eight 450 g/m2 mats at 30 % glass, no
     // tear margin: radii 112.61 ... 200.88 mm, 0.638443 m2, 287.30 g glass, 670.37 g resin.
     const Plan plan = test::planned(test::sample_text("panel"));
     double area = 0.0, glass = 0.0, resin = 0.0;
@@ -88,7 +88,7 @@ TEST(WorkedJobReference, EightPliesOfOneMillimetre) {
 }
 
 TEST(PublishedScarfReference, CirclesOfTheOwnersGuides) {
-    // Published owner guides (trade-facts section 1), 12:1: skin or depth, hole across, circle.
+    // Published owner guides (SOURCES.md section 1), 12:1: skin or depth, hole across, circle.
     const struct {
         double depth_in, hole_in, scarf_in, circle_in;
     } table[] = {{0.44, 0.75, 5.28, 11.31}, {0.31, 0.75, 3.72, 8.19}, {0.25, 1.0, 3.0, 7.0}};
@@ -104,7 +104,7 @@ TEST(PublishedScarfReference, CirclesOfTheOwnersGuides) {
 }
 
 TEST(PlyThicknessReference, AndResinByGlassOfEveryClothOfTheTable) {
-    // Trade-facts section 2: t = w (2.56/psi - 1.36)/3.072 (as in ISO 12215-5) and resin : glass.
+    // SOURCES.md section 2: t = w (2.56/psi - 1.36)/3.072 (as in ISO 12215-5) and resin : glass.
     const std::map<std::string, std::array<double, 2>> table{
         {"mat 225", {0.525, 2.333}},       {"mat 300", {0.701, 2.333}},
         {"mat 450", {1.050781, 2.333}},    {"mat 600", {1.401, 2.333}},
@@ -122,7 +122,7 @@ TEST(PlyThicknessReference, AndResinByGlassOfEveryClothOfTheTable) {
 }
 
 TEST(LabelReference, OuncesAreWeighedByTheFootForMatAndByTheYardForRoving) {
-    // Trade-facts section 3: 1.5 oz/ft2 = 457.7276 g/m2, 24 oz/yd2 = 813.7379, 10 oz/yd2 = 339.06.
+    // SOURCES.md section 3: 1.5 oz/ft2 = 457.7276 g/m2, 24 oz/yd2 = 813.7379, 10 oz/yd2 = 339.06.
     const struct {
         std::string weight, kind;
         double grams;

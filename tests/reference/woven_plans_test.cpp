@@ -11,7 +11,7 @@
 #include "tests/support/planned.h"
 #include "tests/support/sphere_net.h"
 
-/// Whole plans in woven and biaxial cloth against closed forms (trade-facts section 6) and one
+/// Whole plans in woven and biaxial cloth against closed forms (SOURCES.md section 6) and one
 /// another.
 namespace tearline {
 namespace {

@@ -21,8 +21,8 @@ struct FlatPlanOptions {
 
 inline constexpr double flat_damage_radius = 60.0;  // [mm]
 inline constexpr double flat_ratio = 12.0;
-// Thicknesses by the mass balance of trade-facts 2: 450 g/m2 mat at 30 %, 600 g/m2 woven at 48 %,
-// 300 g/m2 mat at 30 %.
+// Thicknesses by the mass balance of SOURCES.md section 2: 450 g/m2 mat at 30 %, 600 g/m2 woven at
+// 48 %, 300 g/m2 mat at 30 %.
 inline constexpr std::array<double, 3> flat_thickness = {1.050781, 0.776042, 0.700521};
 inline constexpr std::array<double, 3> flat_offset = {12.609372, 21.921876, 46.921876};
 

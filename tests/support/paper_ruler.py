@@ -8,7 +8,7 @@ import subprocess
 
 DPI = 600
 MM = DPI / 25.4  # pixels
-WITHIN = 0.1     # mm, the bar of the design
+WITHIN = 0.1     # mm, DEFINITIONS.md, Bars
 HEAD = 44.0      # mm from the top to the window
 SIDE = 12.3      # mm from the left to just before the window
 CIRCLE = 20.0    # mm

@@ -187,7 +187,7 @@ class Objects(unittest.TestCase):
         repair.Ratio = 8
         self.document.recompute()
         after = [made.EdgeOffset.Value for made in parts(repair, "ply")]
-        # Smallest first: the edge of ply 1 lies ratio x thickness outside, by DESIGN's rule.
+        # Smallest first: the edge of ply 1 lies ratio x thickness outside (DEFINITIONS.md, Edges).
         self.assertAlmostEqual(after[0] / before[0], 8 / 12)
         repair.Depth = 3
         self.document.recompute()

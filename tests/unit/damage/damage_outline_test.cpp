@@ -27,7 +27,7 @@ Loop3 positions(const DamageOutline& outline) {
 }
 
 TEST(DamageOutline, DiscOnASphereHasTheClosedFormPerimeter) {
-    // trade-facts section 6: R 1000, r 300: P = 2 pi R sin(r/R) = 1856.8082 mm.
+    // SOURCES.md section 6: R 1000, r 300: P = 2 pi R sin(r/R) = 1856.8082 mm.
     const auto patch =
         test::analytic_patch(test::sphere_map(1000), test::within_disc(360), 370, 12);
     job::Damage damage;

@@ -22,7 +22,7 @@ TEST(Profile, IsTheFloorInsideAndTheBaseSurfaceBeyond) {
 }
 
 TEST(Dish, HoldsTheFrustumOfTheWorkedJob) {
-    // trade-facts section 1: 100 mm radius, 8 mm deep, 12:1, flat: 569 809.5 mm3. A polar mesh with
+    // SOURCES.md section 1: 100 mm radius, 8 mm deep, 12:1, flat: 569 809.5 mm3. A polar mesh with
     // rings on both edges of the scarf; its polygons are 0.016 % smaller than the circles.
     surface::SurfaceMesh mesh;
     std::vector<Vec2> chart{{0, 0}};

@@ -60,7 +60,7 @@ TEST(StraightedgeCorrection, RefusesOneThatIsTooShort) {
 }
 
 TEST(GlassContent, IsThatOfTheThickness) {
-    // trade-facts section 2: 450 g/m2 at 0.30 by mass is 1.05078125 mm (2.56 and 1.20 g/mL).
+    // SOURCES.md section 2: 450 g/m2 at 0.30 by mass is 1.05078125 mm (2.56 and 1.20 g/mL).
     EXPECT_NEAR(glass_content_of(1.05078125, GramsPerSquareMetre(450), 1.20), 0.30, 1e-9);
     // Solid glass: w / rho_g.
     EXPECT_NEAR(glass_content_of(0.45 / 2.56, GramsPerSquareMetre(450), 1.20), 1.0, 1e-9);

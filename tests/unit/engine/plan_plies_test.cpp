@@ -28,7 +28,7 @@ damage::DamageOutline disc(const surface::Patch& patch, double radius) {
     return outline;
 }
 
-/// The worked job of the trade facts on a flat panel, up to its quantities.
+/// The worked job of SOURCES.md section 1 on a flat panel, up to its quantities.
 Plan worked_job(const std::string& layup) {
     const auto job = job::parse_job(
         "[hull]\nmodel = \"panel.step\"\nbow = [1, 0, 0]\nup = [0, 1, 0]\n"
@@ -56,7 +56,7 @@ Plan worked_job(const std::string& layup) {
 }
 
 TEST(PlanPlies, WorksTheFlatJobOfTheTradeFacts) {
-    // trade-facts section 1 (derived): eight 450 g/m2 mats, radii 112.61 ... 200.88 mm, 0.638443
+    // SOURCES.md section 1 (derived): eight 450 g/m2 mats, radii 112.61 ... 200.88 mm, 0.638443
     // m2, 287.30 g glass, 670.37 g resin before priming and waste.
     const Plan plan = worked_job("fill = \"mat 450\"\n");
     ASSERT_EQ(plan.plies.size(), 8u);

@@ -63,8 +63,8 @@ double rim_radius(const std::vector<Vec2>& flat, std::size_t rim_vertices) {
 }
 
 TEST(FlattenMembrane, UnrollsACylinderExactly) {
-    // A cylinder is developable: the plane figure it was rolled from comes back (DESIGN section 8:
-    // edge error <= 0.02 mm over 600 mm, strain <= 1e-4).
+    // A cylinder is developable: the plane figure it was rolled from comes back (DEFINITIONS.md,
+    // Bars: edge error <= 0.02 mm over 600 mm, strain <= 1e-4).
     const PlaneMesh figure = disc(300.0, 18);
     const auto flat = flatten_membrane(on_cylinder(figure, 200.0));
     ASSERT_TRUE(flat) << flat.error().message;
@@ -74,7 +74,7 @@ TEST(FlattenMembrane, UnrollsACylinderExactly) {
 }
 
 TEST(FlattenMembrane, UnrollsAConeExactly) {
-    // Developable too; half-angle 20 degrees as in trade-facts section 6.
+    // Developable too; half-angle 20 degrees as in SOURCES.md section 6.
     const PlaneMesh figure = disc(300.0, 18);
     const double half_angle = 20.0 * std::numbers::pi / 180.0;
     const auto flat = flatten_membrane(on_cone(figure, half_angle, 700.0));
@@ -96,7 +96,7 @@ TEST(FlattenMembrane, UnrollsAWrapThatEveryPlaneSeesFolded) {
 }
 
 TEST(FlattenMembrane, MeetsTheClosedFormOfAFiniteSphereCap) {
-    // Trade-facts section 6 (derived): R = 600, a = 0.5, Poisson's ratio 0: rim 296.8354 mm, energy
+    // SOURCES.md section 6 (derived): R = 600, a = 0.5, Poisson's ratio 0: rim 296.8354 mm, energy
     // 92.0388 mm2, never below; RMS 1.289162 %, hoop strain 3.1913 % at the rim, area ratio
     // 0.99966761, largest by least scale 1.048292.
     const int rings = 40;
@@ -153,7 +153,7 @@ TEST(FlattenMembrane, StaysAboveMilnorsBound) {
 }
 
 TEST(FlattenMembrane, MeetsThePlateFormulaForASmallDisc) {
-    // Thin-plate membrane theory (trade-facts section 6, derived): RMS of sqrt(e1^2 + e2^2) is
+    // Thin-plate membrane theory (SOURCES.md section 6, derived): RMS of sqrt(e1^2 + e2^2) is
     // K a^2 / sqrt(192), hoop strain at the edge K a^2 / 8, to leading order; K a^2 = 0.0025.
     const double radius = 600.0, a = 30.0, bend = a * a / (radius * radius);
     const auto flat = flatten_membrane(on_sphere(disc(a, 40), radius), {}, {.stop_movement = 1e-6});
@@ -164,7 +164,7 @@ TEST(FlattenMembrane, MeetsThePlateFormulaForASmallDisc) {
 
 /// A spherical annulus t0 < t < t1 with free edges: rho = A tan(t/2) + B cot(t/2) - 2 cot(t/2)
 /// ln cos(t/2) solves (sin t (rho' - 1))' = rho / sin t - 1, the Euler-Lagrange equation of E among
-/// radial maps; rho' = 1 on both edges gives A and B (derived; B = 0 is the cap of trade-facts).
+/// radial maps; rho' = 1 on both edges gives A and B (derived; B = 0 is the cap of SOURCES.md).
 struct SphericalRing {
     double a = 0.0, b = 0.0;
 

@@ -58,7 +58,8 @@ Vec3 on_unit_sphere(const Walked& cap, const Vec2& place) {
 }
 
 TEST(PinJointedNet, ShearOnASphereMeetsTheClosedForm) {
-    // Trade-facts section 6: (s f')' = cos f, s = u v / R^2; bar 0.05 degrees (DESIGN section 8).
+    // SOURCES.md section 6: (s f')' = cos f, s = u v / R^2; bar 0.05 degrees (DEFINITIONS.md,
+    // Bars).
     const auto net = polar_net(sphere(), 5.0);
     ASSERT_TRUE(net) << net.error().message;
     const struct {
@@ -78,7 +79,7 @@ TEST(PinJointedNet, ShearOnASphereMeetsTheClosedForm) {
 }
 
 TEST(PinJointedNet, ShearDependsOnTheProductOfTheYarnLengthsAlone) {
-    // s = u v: (150, 600) and (300, 300) have the same 0.25 (trade-facts section 6).
+    // s = u v: (150, 600) and (300, 300) have the same 0.25 (SOURCES.md section 6).
     const auto net = polar_net(sphere(), 5.0);
     ASSERT_TRUE(net) << net.error().message;
     EXPECT_NEAR(*net->shear(30, 120) * degrees, 14.274425, 0.05);
@@ -87,7 +88,7 @@ TEST(PinJointedNet, ShearDependsOnTheProductOfTheYarnLengthsAlone) {
 }
 
 TEST(PinJointedNet, ConvergesWithTheSquareOfTheCell) {
-    // Trade-facts section 6: at s = 0.25 steps of 0.1, 0.05 and 0.025 R give 14.29324, 14.27911
+    // SOURCES.md section 6: at s = 0.25 steps of 0.1, 0.05 and 0.025 R give 14.29324, 14.27911
     // and 14.27560 degrees with yarns that are geodesics from crossing to crossing. Ours run
     // straight in a picture strained by 17 %, which adds its own share of h^2: within the bar of
     // 0.05 degrees at each step, a quarter of the excess each time, and the limit of 14.274425.
@@ -106,7 +107,7 @@ TEST(PinJointedNet, ConvergesWithTheSquareOfTheCell) {
 }
 
 TEST(PinJointedNet, NodesLieWhereTheClosedFormPutsThem) {
-    // Trade-facts section 6: u = v = 0.5 R lies at (0.474383, 0.474383, 0.741567) R.
+    // SOURCES.md section 6: u = v = 0.5 R lies at (0.474383, 0.474383, 0.741567) R.
     const auto net = polar_net(sphere(), 5.0);
     ASSERT_TRUE(net) << net.error().message;
     const Vec3 expected(0.474383, 0.474383, 0.741567);

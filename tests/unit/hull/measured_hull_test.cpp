@@ -333,7 +333,7 @@ TEST(MeasuredGrid, NamesTheFigureThatWasMistyped) {
 }
 
 TEST(MeasuredSections, FindsATypedTenForZeroInTheWigleyTable) {
-    // Wigley's hull (trade-facts): y = (B/2)(1 - (2x/L)^2)(1 - (z/T)^2), to whole millimetres.
+    // Wigley's hull (SOURCES.md): y = (B/2)(1 - (2x/L)^2)(1 - (z/T)^2), to whole millimetres.
     const auto table = [](double typed) {
         job::OffsetTable offsets;
         for (int i = 0; i <= 10; ++i) offsets.stations.push_back(-2000.0 + 400.0 * i);

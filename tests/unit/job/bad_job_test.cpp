@@ -6,7 +6,7 @@
 #include "core/job/read_job.h"
 
 // Bad job files: each is refused as bad input, with the file, the line, the key, the value and what
-// would be right. The expected words are the contract of DESIGN sections 4 and 5.
+// would be right. The expected words are the contract of DEFINITIONS.md, Job file.
 namespace tearline::job {
 namespace {
 

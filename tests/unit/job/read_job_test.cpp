@@ -21,7 +21,7 @@ Job read(const std::string& text) {
     return *job;
 }
 
-/// The job file of DESIGN section 5, with a choice made where it offers one.
+/// The job file of DEFINITIONS.md, Job file, with a choice made where it offers one.
 const char* const whole = R"(
 tearline = 1
 title = "Keel of the Sandpiper"
@@ -110,8 +110,8 @@ hardener_per_kg = 20
 topcoat_per_kg = 9
 )";
 
-TEST(ReadJob, LeastFileGetsTheDefaultsOfTheDesign) {
-    // Expected: the defaults of DESIGN section 5.
+TEST(ReadJob, LeastFileGetsTheStatedDefaults) {
+    // Expected: the defaults of DEFINITIONS.md, Job file.
     const Job job = read(least);
     EXPECT_EQ(job.hull.model, std::filesystem::path("jobs/hull.step"));
     EXPECT_FALSE(job.hull.skin);
@@ -129,7 +129,7 @@ TEST(ReadJob, LeastFileGetsTheDefaultsOfTheDesign) {
     EXPECT_EQ(job.fabrics.size(), 11u);
 }
 
-TEST(ReadJob, EveryKeyOfTheDesignIsRead) {
+TEST(ReadJob, EveryKeyIsRead) {
     const Job job = read(whole);
     EXPECT_EQ(job.display_units, Units::us);
     EXPECT_EQ(job.hull.bow, Vec3(1, 0, 0));

@@ -23,7 +23,7 @@ std::vector<job::StackEntry> plies(const std::string& fabric, int count) {
                                         job::StackEntry{fabric, 0.0, 0.0});
 }
 
-const double mat_450 = 1.05078125;  // [mm] trade-facts section 2
+const double mat_450 = 1.05078125;  // [mm] SOURCES.md section 2
 
 TEST(Compare, LikeForLikeIsOne) {
     const job::Job job = job_with_old(8 * mat_450, job::FabricKind::mat, 8 * mat_450);

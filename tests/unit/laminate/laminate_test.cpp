@@ -32,7 +32,7 @@ struct FormulaRow {
 class LaminaFormula : public testing::TestWithParam<FormulaRow> {};
 
 TEST_P(LaminaFormula, GivesTheRowsOfTradeFactsSection2) {
-    // ISO 12215-5 values as trade-facts section 2 lists them, from memory, rounded as there.
+    // ISO 12215-5 values as SOURCES.md section 2 lists them, from memory, rounded as there.
     const FormulaRow& row = GetParam();
     const Lamina ply = lamina_of(row.kind, row.psi);
     EXPECT_NEAR(ply.tensile, row.tensile, 0.5);
@@ -71,7 +71,7 @@ TEST(Lamina, VeryLeanGlassNeverTurnsSoft) {
 }
 
 TEST(Lamination, PublishedAMatrix) {
-    // trade-facts section 6: three plies of 0.01 in, E 4.31e6 psi, nu 0.17, G 0.77e6 psi.
+    // SOURCES.md section 6: three plies of 0.01 in, E 4.31e6 psi, nu 0.17, G 0.77e6 psi.
     const Layers layers = turned(elastic(4.31e6, 4.31e6, 0.17, 0.77e6), {0, 0, 0}, 0.01);
     const Stiffness sum = stiffness_of(layers);
     EXPECT_NEAR(sum.a(0, 0), 133147.98, 0.01);
@@ -81,7 +81,7 @@ TEST(Lamination, PublishedAMatrix) {
 }
 
 TEST(Lamination, QuasiIsotropicIdentity) {
-    // trade-facts section 6 (derived): E = (U1^2 - U4^2)/U1 for 38.6/8.27/0.26/4.14 GPa.
+    // SOURCES.md section 6 (derived): E = (U1^2 - U4^2)/U1 for 38.6/8.27/0.26/4.14 GPa.
     const Layers layers = turned(elastic(38.6, 8.27, 0.26, 4.14), {0, 60, -60});
     const Eigen::Matrix3d compliance = stiffness_of(layers).a.inverse() * 3.0;
     EXPECT_NEAR(1.0 / compliance(0, 0), 18.96475, 5e-6);

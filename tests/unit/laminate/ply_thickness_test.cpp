@@ -16,7 +16,7 @@ struct Row {
 class PlyThicknessTable : public testing::TestWithParam<Row> {};
 
 TEST_P(PlyThicknessTable, MatchesTradeFactsSection2) {
-    // Expected: the table of trade-facts section 2, derived from the mass balance there.
+    // Expected: the table of SOURCES.md section 2, derived from the mass balance there.
     const job::Fabric fabric = job::built_in_fabrics().at(GetParam().fabric);
     EXPECT_NEAR(ply_thickness(fabric, job::Resin{}), GetParam().thickness, GetParam().shown_to);
 }
@@ -29,7 +29,7 @@ INSTANTIATE_TEST_SUITE_P(
                     Row{"biaxial 600", 0.734375, 5e-7}, Row{"biaxial 800", 0.979, 5e-4}));
 
 TEST(PlyThickness, EqualsTheIso12215FormWithItsOwnDensities) {
-    // The second form in DESIGN section 7: w (2.56/psi - 1.36) / 3.072, w in kg/m2.
+    // The second form in DEFINITIONS.md, Edges: w (2.56/psi - 1.36) / 3.072, w in kg/m2.
     for (const double psi : {0.25, 0.30, 0.48, 0.60})
         EXPECT_NEAR(ply_thickness(GramsPerSquareMetre(457.7276), psi, 1.20),
                     0.4577276 * (2.56 / psi - 1.36) / 3.072, 1e-12);

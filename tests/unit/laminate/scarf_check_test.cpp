@@ -11,7 +11,7 @@ namespace tearline::laminate {
 namespace {
 
 TEST(ScarfWidth, PublishedCases) {
-    // trade-facts section 1, published owner guides: 0.44 in skin at 12:1 is a 5.28 in scarf, round
+    // SOURCES.md section 1, published owner guides: 0.44 in skin at 12:1 is a 5.28 in scarf, round
     // a 3/4 in hole an 11.31 in circle; 0.31 in is 3.72 in; a gouge 1/4 in deep and 1 in across is
     // a 7 in circle.
     EXPECT_NEAR(scarf_width(12.0, 0.44), 5.28, 1e-12);

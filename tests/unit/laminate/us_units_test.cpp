@@ -15,7 +15,7 @@ TEST(UsUnits, ConvertByDefinition) {
 }
 
 TEST(UsUnits, TwentyMilCoversWhatTheTradeSays) {
-    // trade-facts section 4: 20 mil is 0.508 mm, and covers 80.208 ft2 a US gallon (3785.411784
+    // SOURCES.md section 4: 20 mil is 0.508 mm, and covers 80.208 ft2 a US gallon (3785.411784
     // mL).
     EXPECT_NEAR(mils(0.508), 20.0, 1e-12);
     EXPECT_NEAR(square_feet(SquareMetres(3785.411784e-6 / 0.508e-3)), 80.208, 5e-4);

@@ -42,7 +42,7 @@ void make_epoxy(job::Job& job) {
 }
 
 TEST(JobSheet, AsksFirstWithABoxForEachWhateverTheJob) {
-    // trade-facts section 7: printed always, with tick boxes (46 CFR 176.665 for inspected
+    // SOURCES.md section 7: printed always, with tick boxes (46 CFR 176.665 for inspected
     // vessels).
     for (const bool epoxy : {false, true}) {
         const std::string sheet = job_sheet(planned(epoxy ? make_epoxy : [](job::Job&) {}));
@@ -225,7 +225,7 @@ TEST(Cautions, EachComesWhereItsTriggerDoes) {
             all += std::string(caution.heading) + " " + std::string(caution.words) + "\n";
         return all;
     };
-    // Figures of trade-facts section 7: OSHA and NIOSH pages, ICSC 1028, makers' leaflets.
+    // Figures of SOURCES.md section 7: OSHA and NIOSH pages, ICSC 1028, makers' leaflets.
     for (const auto kind : {job::ResinKind::polyester, job::ResinKind::vinylester}) {
         const std::string all = text(kind);
         for (const char* words : {"eye wash within reach", "15 minutes", "cobalt", "acetone",

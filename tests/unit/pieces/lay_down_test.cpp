@@ -62,7 +62,7 @@ bool warns(const LaidDown& laid, const std::string& code) {
 }
 
 const surface::Patch& ball() {
-    // K a^2 / 8 (trade-facts section 6): at 200 mm on a radius of 300 mm mat gives 5.6 % in one.
+    // K a^2 / 8 (SOURCES.md section 6): at 200 mm on a radius of 300 mm mat gives 5.6 % in one.
     static const surface::Patch patch =
         test::analytic_patch(test::sphere_map(300.0), test::within_disc(270), 280, 12);
     return patch;

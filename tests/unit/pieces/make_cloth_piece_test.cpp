@@ -80,7 +80,7 @@ TEST(MakeClothPiece, ItsAreaIsThatOfTheClothItTakes) {
 }
 
 TEST(MakeClothPiece, LargestShearOfACapLiesOnItsDiagonals) {
-    // (s f')' = cos f (trade-facts section 6): over the cap of half a radian the net's diagonal
+    // (s f')' = cos f (SOURCES.md section 6): over the cap of half a radian the net's diagonal
     // ends at the u = v whose node is half a radian from the pole, found on the exact net; the
     // mean over the half disc of 10 mm there lies a little below.
     const double radius = 600.0;

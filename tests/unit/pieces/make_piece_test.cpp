@@ -26,7 +26,7 @@ TEST(MakePiece, CarriesEverythingVertexByVertex) {
 }
 
 TEST(MakePiece, StrainOfASphereCapMeetsTheClosedForm) {
-    // Trade-facts section 6: strain.rms 1.289162 %. strain.max is the hoop strain averaged over the
+    // SOURCES.md section 6: strain.rms 1.289162 %. strain.max is the hoop strain averaged over the
     // part of a 10 mm disc about a rim point that lies on the cap: r(t) there gives e = r / (R sin
     // t) - 1, integrated over the half disc by columns (derived).
     const double radius = 600.0, a = 0.5;

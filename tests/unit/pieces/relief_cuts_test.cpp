@@ -53,7 +53,7 @@ TEST(ReliefCuts, BringTheStrainDownAsPredictedForSectors) {
     // K (b^2/6 - y^2/2) along it (derived: no force across, none along in sum), whose square has
     // the mean K^2 b^4 / 45. A sector of half-angle B is such a strip, b = B r: over the cap of
     // radius a the strain's rms is K a^2 B^2 / sqrt(270), where the uncut cap has
-    // K a^2 / sqrt(384) (trade-facts section 6, with the half of strain.rms).
+    // K a^2 / sqrt(384) (SOURCES.md section 6, with the half of strain.rms).
     const double bend = cap_radius * cap_radius / (sphere_radius * sphere_radius);
     EXPECT_NEAR(with({}).strain_rms, bend / std::sqrt(384.0), 0.02 * bend / std::sqrt(384.0));
     // The free end at the rim relieves the strip over about its width, so that it falls short by a

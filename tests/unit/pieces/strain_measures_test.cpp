@@ -92,7 +92,7 @@ TEST(LargestDiscMean, StaysOnItsSideOfASlit) {
 
 TEST(LargestDiscMean, ConvergesAtTheEndOfACut) {
     // Strain at the end of a slit grows without limit as the mesh is refined; its mean over a disc
-    // does not (DESIGN section 7, Mat). Cap of R = 600, a = 0.2, slit over its outer half.
+    // does not (DEFINITIONS.md, Mat). Cap of R = 600, a = 0.2, slit over its outer half.
     std::vector<double> mean, raw;
     for (const int rings : {30, 60, 120}) {
         const auto figure = test::with_slit(disc(120.0, rings), rings / 2);

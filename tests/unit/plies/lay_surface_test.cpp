@@ -34,7 +34,8 @@ surface::Patch chine(double turn) {
 }
 
 TEST(LaySurface, LosesTheStripOfADiscOverAChine) {
-    // Two circle segments beyond d tan(f/2) on either side of the chine (DESIGN section 7).
+    // Two circle segments beyond d tan(f/2) on either side of the chine (DEFINITIONS.md, Lay
+    // surface).
     const double d = 5.5;
     const auto patch = chine(pi / 4);
     for (const double off : {0.0, 30.0, 99.0}) {

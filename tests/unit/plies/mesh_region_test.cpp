@@ -12,7 +12,7 @@ using test::circle;
 constexpr double pi = std::numbers::pi;
 
 TEST(MeshRegion, AreaOfAGeodesicDiscOnTheSphereIsTheClosedForm) {
-    // trade-facts section 6: A = 2 pi R^2 (1 - cos(r/R)); the chart's radius is the geodesic one.
+    // SOURCES.md section 6: A = 2 pi R^2 (1 - cos(r/R)); the chart's radius is the geodesic one.
     for (const double R : {500.0, 1000.0, 2000.0}) {
         const auto patch =
             test::analytic_patch(test::sphere_map(R), test::within_disc(340), 340, 12);

@@ -18,7 +18,7 @@ double region_area(const NetRegion& region) {
 }
 
 TEST(NetRegion, OfADiscOnTheSphereIsTheGeodesicDisc) {
-    // trade-facts section 6. In the sphere map's chart the distance from the pole is geodesic, so
+    // SOURCES.md section 6. In the sphere map's chart the distance from the pole is geodesic, so
     // the region at offset e is the chart disc of radius r + e; perimeter P = 2 pi R sin(r/R).
     for (const double R : {500.0, 1000.0, 2000.0}) {
         const auto patch =
@@ -42,7 +42,7 @@ TEST(NetRegion, OfADiscOnTheSphereIsTheGeodesicDisc) {
 }
 
 TEST(NetRegion, OfADiscOnTheSaddleIsTheGeodesicDisc) {
-    // trade-facts section 6: K = -1/1000^2, r = 300: perimeter 1913.3574 mm.
+    // SOURCES.md section 6: K = -1/1000^2, r = 300: perimeter 1913.3574 mm.
     const auto patch =
         test::analytic_patch(test::pseudosphere_map(1000.0), test::within_box(360, 340), 360, 12);
     // A geodesic circle of radius 100 about the origin by the map's line element
@@ -72,7 +72,7 @@ TEST(NetRegion, OfADiscOnTheSaddleIsTheGeodesicDisc) {
 }
 
 TEST(NetRegion, OfASquareIsItsSteinerOffset) {
-    // trade-facts section 6: A + P m + pi m^2 and perimeter P + 2 pi m, rounded corners.
+    // SOURCES.md section 6: A + P m + pi m^2 and perimeter P + 2 pi m, rounded corners.
     const auto patch = test::analytic_patch(test::plane_map, test::within_disc(340), 340, 12);
     const auto outline = test::chart_outline(
         patch, test::polygon_curve({{-150, -150}, {150, -150}, {150, 150}, {-150, 150}}), 1);

@@ -11,7 +11,7 @@
 namespace tearline::plies {
 namespace {
 
-/// Depth 8.40625 mm, eight 450 g/m2 mats, 12:1: the worked job of trade-facts section 1.
+/// Depth 8.40625 mm, eight 450 g/m2 mats, 12:1: the worked job of SOURCES.md section 1.
 job::Job worked_job() {
     job::Job job;
     job.damage.depth = 8.40625;
@@ -42,7 +42,7 @@ bool warns(const PlyLevels& levels, const std::string& code) {
 }
 
 TEST(PlyLevels, WorkedJobGivesTheRadiiOfTradeFacts) {
-    // trade-facts section 1 (derived): a 100 mm hole, radii 112.61 ... 200.88 mm, 0.638443 m2.
+    // SOURCES.md section 1 (derived): a 100 mm hole, radii 112.61 ... 200.88 mm, 0.638443 m2.
     const auto levels = ply_levels(worked_job());
     ASSERT_TRUE(levels) << levels.error().message;
     EXPECT_NEAR(100.0 + levels->plies[0].edge_offset, 112.61, 0.005);
@@ -58,7 +58,7 @@ TEST(PlyLevels, WorkedJobGivesTheRadiiOfTradeFacts) {
 }
 
 TEST(PlyLevels, OneMillimetrePliesGiveTwelveMillimetreSteps) {
-    // trade-facts section 1: radii 112, 124 ... 196 mm, 0.615 m2; covers 25 mm apart by default.
+    // SOURCES.md section 1: radii 112, 124 ... 196 mm, 0.615 m2; covers 25 mm apart by default.
     job::Job job = one_millimetre_job(8.0, 8);
     job.layup.cover.assign(2, {"mat 300", 0.0, 0.0});
     const auto levels = ply_levels(job);
@@ -68,7 +68,7 @@ TEST(PlyLevels, OneMillimetrePliesGiveTwelveMillimetreSteps) {
 }
 
 TEST(PlyLevels, PublishedScarfCasesComeOut) {
-    // Published owner guides (trade-facts section 1): skin 0.44 in -> 5.28 in of scarf, 11.31 in
+    // Published owner guides (SOURCES.md section 1): skin 0.44 in -> 5.28 in of scarf, 11.31 in
     // circle round a 3/4 in hole; 0.31 in -> 3.72 in; 1/4 in gouge 1 in across -> 7 in circle.
     const auto scarf_inches = [](double depth_inches) {
         job::Job job = worked_job();
@@ -85,7 +85,7 @@ TEST(PlyLevels, PublishedScarfCasesComeOut) {
 }
 
 TEST(PlyLevels, LargestFirstEndsUndersidesAtTheBaseSurface) {
-    // DESIGN section 7: e_k = ratio (D - H_(k-1)); with 1 mm plies in 4 mm: 48, 36, 24, 12.
+    // DEFINITIONS.md, Edges: e_k = ratio (D - H_(k-1)); with 1 mm plies in 4 mm: 48, 36, 24, 12.
     job::Job job = one_millimetre_job(4.0, 4);
     job.layup.order = job::Order::largest_first;
     const auto levels = ply_levels(job);
@@ -94,7 +94,7 @@ TEST(PlyLevels, LargestFirstEndsUndersidesAtTheBaseSurface) {
 }
 
 TEST(PlyLevels, OrdersOfAnEvenStackHaveTheSameOutlines) {
-    // trade-facts section 1: the same outlines when the stack reads the same both ways.
+    // SOURCES.md section 1: the same outlines when the stack reads the same both ways.
     job::Job job = worked_job();
     auto smallest = edges(ply_levels(job).value());
     job.layup.order = job::Order::largest_first;
@@ -141,7 +141,7 @@ TEST(PlyLevels, ShortStackLeavesTheRestOfAWidenedScarfAtTheRatio) {
 }
 
 TEST(PlyLevels, FillTakesTheFewestPliesThatReachTheDepth) {
-    // DESIGN section 5: under 0.1 mm short counts as full. 1 mm plies.
+    // DEFINITIONS.md, Job file: under 0.1 mm short counts as full. 1 mm plies.
     const auto plies_for = [](double depth) {
         job::Job job = one_millimetre_job(depth, 1);
         job.layup.stack.clear();
@@ -202,7 +202,8 @@ TEST(PlyLevels, SumIsWarnedOfFromHalfAPlyOrHalfAMillimetre) {
 }
 
 TEST(PlyLevels, FinalTopcoatEndsTheGlassLower) {
-    // DESIGN section 5: a final coat ends the glass lower by its thickness; a sacrificial one not.
+    // DEFINITIONS.md, Job file: a final coat ends the glass lower by its thickness; a sacrificial
+    // one not.
     job::Job job = one_millimetre_job(4.5, 4);
     job.layup.stack.clear();
     job.layup.fill = {{"mat 450", 0.0, 0.0}};
@@ -247,7 +248,7 @@ TEST(PlyLevels, FloorLeftIsJudgedFromTheSkin) {
 }
 
 TEST(LayDepth, SmallestFirstIsConstantAtTheMidPlane) {
-    // DESIGN section 7: D - H_k + t_k/2; ply 2 of 1 mm plies in 4 mm: 4 - 2 + 0.5.
+    // DEFINITIONS.md, Lay surface: D - H_k + t_k/2; ply 2 of 1 mm plies in 4 mm: 4 - 2 + 0.5.
     const job::Job job = one_millimetre_job(4.0, 4);
     const auto levels = ply_levels(job).value();
     EXPECT_DOUBLE_EQ(lay_depth_at(levels, job, levels.plies[1], -30.0), 2.5);

@@ -12,7 +12,7 @@ namespace tearline::plies {
 namespace {
 
 constexpr double pi = std::numbers::pi;
-constexpr double mat = 1.05078125;  ///< [mm] of mat 450, trade-facts section 2
+constexpr double mat = 1.05078125;  ///< [mm] of mat 450, SOURCES.md section 2
 
 Loop2 circle(double radius, const Vec2& middle = Vec2(0, 0)) {
     Loop2 loop;

@@ -27,7 +27,7 @@ TightestRadii radii(const surface::Patch& patch, double d) {
 }
 
 TEST(TightestRadius, IsRadiusLessDepthOnABilgeAndMoreInAHollow) {
-    // trade-facts section 6: R - d outside a 40 mm bilge; from inside the ply lies at R + d.
+    // SOURCES.md section 6: R - d outside a 40 mm bilge; from inside the ply lies at R + d.
     const auto bilge =
         test::analytic_patch(test::cylinder_map(40), test::within_box(30, 30), 50, 4.0);
     const auto outside = radii(bilge, 6.0);

@@ -28,7 +28,7 @@ double cup_sum(const Plan& plan) {
 }
 
 TEST(Quantities, WorkedJobWithoutTearMargin) {
-    // trade-facts section 1 (derived): 0.638443 m2, 287.30 g glass, 670.37 g resin before priming
+    // SOURCES.md section 1 (derived): 0.638443 m2, 287.30 g glass, 670.37 g resin before priming
     // and waste.
     Plan plan = worked_job(0.0);
     plan.job.resin.prime = GramsPerSquareMetre(0.0);
@@ -52,7 +52,7 @@ TEST(Quantities, PrimingAndWasteAreAddedToThePlies) {
 }
 
 TEST(Quantities, TornBandCountsHalfForGlassAndWholeForCloth) {
-    // By hand (Steiner, trade-facts section 6): a disc of 150 mm with 25 mm more is 96 211.275 mm2;
+    // By hand (Steiner, SOURCES.md section 6): a disc of 150 mm with 25 mm more is 96 211.275 mm2;
     // without 70 685.835 mm2, so 83 448.555 mm2 of full glass: 37.5519 g at 450 g/m2.
     Plan plan = planned_discs(150.0 - 12.609375, 1.05078125, 1, "mat 450", 25.0);
     plan = filled(plan);
@@ -78,7 +78,7 @@ TEST(Quantities, TopcoatCoversTheFootprint) {
 }
 
 TEST(Quantities, TopcoatCoverageMatchesTheTrade) {
-    // trade-facts section 4 (derived): 0.5 mm at 1.25 kg/L covers 1.6 m2/kg.
+    // SOURCES.md section 4 (derived): 0.5 mm at 1.25 kg/L covers 1.6 m2/kg.
     Plan plan = worked_job(0.0);
     plan.job.topcoat.thickness = 0.5;
     plan.job.resin.waste = 0.0;
@@ -87,7 +87,7 @@ TEST(Quantities, TopcoatCoverageMatchesTheTrade) {
 }
 
 TEST(Quantities, WorkedJobStandsAsProudAsTheTradeFactsSay) {
-    // trade-facts section 1: 1.24 mm on average, 1.44 mm at most with 20 mm bands; 0.53 and 1.05
+    // SOURCES.md section 1: 1.24 mm on average, 1.44 mm at most with 20 mm bands; 0.53 and 1.05
     // without.
     const Plan banded = filled(worked_job(20.0));
     EXPECT_NEAR(banded.totals.proud_mean_mm, 1.24, 0.005);
@@ -166,7 +166,7 @@ TEST(Quantities, ColdShopIsRefused) {
 }
 
 TEST(Quantities, PolyesterOverCuredEpoxyIsRefused) {
-    // Published; common practice (trade-facts section 4): block or warn.
+    // Published; common practice (SOURCES.md section 4): block or warn.
     Plan plan = worked_job(20.0);
     plan.job.old_laminate = job::OldLaminate{};
     plan.job.old_laminate->resin = job::ResinKind::epoxy;
@@ -206,7 +206,7 @@ TEST(ResinWarnings, EachComesWhereItsTriggerDoes) {
 }
 
 TEST(ResinWarnings, GlassContentsThatHandLayUpDoesNotGiveAreToldOf) {
-    // trade-facts section 2, from memory: mat 0.30, and 0.25 on complex shapes.
+    // SOURCES.md section 2, from memory: mat 0.30, and 0.25 on complex shapes.
     Plan plan = worked_job(20.0);
     plan.job.own_fabrics = {"mat 450"};
     for (const double likely : {0.25, 0.30, 0.34}) {

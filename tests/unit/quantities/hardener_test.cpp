@@ -20,7 +20,7 @@ TEST(Hardener, ByMassIsAPercentageOfTheScale) {
 }
 
 TEST(Hardener, ByVolumeIsAPercentageOfTheCup) {
-    // trade-facts section 4 (derived): 1 % of a US quart, 946.35 mL, is 9.464 mL.
+    // SOURCES.md section 4 (derived): 1 % of a US quart, 946.35 mL, is 9.464 mL.
     job::Resin resin = polyester(1.0);
     resin.hardener_basis = job::Basis::volume;
     const Grams quart = Millilitres(946.353) * resin.density;
@@ -31,7 +31,7 @@ TEST(Hardener, ByVolumeIsAPercentageOfTheCup) {
 }
 
 TEST(Hardener, OnePercentOfAFluidOunce) {
-    // trade-facts section 4 (derived): 0.29574 mL.
+    // SOURCES.md section 4 (derived): 0.29574 mL.
     job::Resin resin = polyester(1.0);
     resin.hardener_basis = job::Basis::volume;
     const auto dose = hardener_for(Millilitres(29.5735295625) * resin.density, resin);
@@ -75,7 +75,7 @@ job::Job with_gel_time() {
 }
 
 TEST(GelTime, CountsWithinTwoDegreesAndATenthOfAPercent) {
-    // DESIGN section 7: +-2 C and +-0.1 %; use within 0.6 of 20 minutes.
+    // DEFINITIONS.md, Resin: +-2 C and +-0.1 %; use within 0.6 of 20 minutes.
     job::Job job = with_gel_time();
     EXPECT_NEAR(use_within(job)->value(), 12.0, 1e-12);
     job.shop.temperature = Celsius(22.0);

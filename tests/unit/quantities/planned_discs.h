@@ -54,7 +54,7 @@ inline Plan planned_discs(double hole_radius, double depth, int plies, const std
     return plan;
 }
 
-/// The worked job of trade-facts section 1: a 100 mm hole 8.40625 mm deep, eight 450 g/m2 mats.
+/// The worked job of SOURCES.md section 1: a 100 mm hole 8.40625 mm deep, eight 450 g/m2 mats.
 inline Plan worked_job(double band) {
     return planned_discs(100.0, 8.40625, 8, "mat 450", band);
 }

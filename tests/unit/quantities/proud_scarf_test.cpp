@@ -62,7 +62,7 @@ TEST(ProudScarf, ShortStackEndsLow) {
 }
 
 TEST(LowVolume, EmptyDishIsTheFrustumOfTheTrade) {
-    // trade-facts section 1 (derived): a hole of 100 mm radius 8 mm deep at 12:1, 569 809.5 mm3.
+    // SOURCES.md section 1 (derived): a hole of 100 mm radius 8 mm deep at 12:1, 569 809.5 mm3.
     const std::vector<Vec2> dish{{0.0, 8.0}, {96.0, 0.0}};
     const double pi = std::numbers::pi;
     EXPECT_NEAR(low_volume({}, dish, pi * 1e4, 200.0 * pi, 0.0), 569809.5, 0.05);

@@ -17,7 +17,7 @@ bool says(const std::string& text, const std::string& words) {
 }
 
 TEST(StageWords, FilmIsGivenInMillimetresMilsAndSheetsOfPaper) {
-    // trade-facts section 4: 20 mil is 0.508 mm and about five sheets of printer paper (common
+    // SOURCES.md section 4: 20 mil is 0.508 mm and about five sheets of printer paper (common
     // practice).
     EXPECT_EQ(film_text(0.508), "0.51 mm = 20 mil = about 5 sheets of printer paper");
     // By hand: 0.1 mm is 3.94 mil, one sheet.
@@ -53,7 +53,7 @@ TEST(StageWords, EpoxyBlushIsWashedOff) {
 }
 
 TEST(StageWords, AirInhibitedResinIsSealedAtTheEnd) {
-    // trade-facts section 4: unwaxed resin stays tacky in air; the last layer needs a seal.
+    // SOURCES.md section 4: unwaxed resin stays tacky in air; the last layer needs a seal.
     const std::string sacrificial = after_stage(two_stages(), 2);
     EXPECT_TRUE(says(sacrificial, "topcoat 0.51 mm = 20 mil")) << sacrificial;
     EXPECT_TRUE(says(sacrificial, "film")) << sacrificial;
@@ -64,7 +64,7 @@ TEST(StageWords, AirInhibitedResinIsSealedAtTheEnd) {
 }
 
 TEST(StageWords, LoadWaitsTwoDaysInTheWarm) {
-    // Class-society GRP rules (trade-facts section 4): 48 h at 18 C or more.
+    // Class-society GRP rules (SOURCES.md section 4): 48 h at 18 C or more.
     EXPECT_TRUE(says(after_stage(two_stages(), 2), "48 h at 18 C"));
     EXPECT_TRUE(says(after_stage(two_stages(), 2), "Sand back 1.40 mm"));
 }

@@ -11,7 +11,7 @@ namespace {
 using Counts = std::vector<std::size_t>;
 
 TEST(Stages, FourPliesOfMatAreOneStage) {
-    // trade-facts section 4: 3-4 x 450 g/m2 mat within 4.3 mm.
+    // SOURCES.md section 4: 3-4 x 450 g/m2 mat within 4.3 mm.
     EXPECT_EQ(divide_into_stages(std::vector<double>(4, 1.050781), 4.3), (Counts{4}));
     EXPECT_EQ(divide_into_stages(std::vector<double>(8, 1.050781), 4.3), (Counts{4, 4}));
 }

@@ -8,7 +8,7 @@ namespace tearline::surface {
 namespace {
 
 TEST(CurvedArea, MeetsTheAreaOfGeodesicDiscsOnSpheres) {
-    // Trade-facts section 6: A = 2 pi R^2 (1 - cos(r/R)); r = 300. The rim's polygon is smaller
+    // SOURCES.md section 6: A = 2 pi R^2 (1 - cos(r/R)); r = 300. The rim's polygon is smaller
     // than the disc by sectors; with 6 x 60 sides that is 5e-5 of it.
     const struct {
         double radius, area;
@@ -37,7 +37,7 @@ TEST(CurvedArea, IsExactToFourthOrderInTheEdgeLength) {
 }
 
 TEST(CurvedArea, GrowsOnASaddle) {
-    // K = -1/1000^2, r = 300: 284870.286 mm2 (trade-facts section 6); distances by the hyperbolic
+    // K = -1/1000^2, r = 300: 284870.286 mm2 (SOURCES.md section 6); distances by the hyperbolic
     // law of cosines. Positions only count the vertices.
     const double radius = 1000.0;
     const test::Surface saddle{[](const Vec2& p) { return Vec3(p.x(), p.y(), 0.0); },

@@ -54,7 +54,7 @@ double base_girth(const Patch& patch) {
 }
 
 TEST(ParallelSurface, LosesTwiceDepthTimesTangentOverAConvexCrease) {
-    // trade-facts section 6: 2 d tan(f/2) = 4.556 mm at 45 degrees, 5.5 mm.
+    // SOURCES.md section 6: 2 d tan(f/2) = 4.556 mm at 45 degrees, 5.5 mm.
     for (const double edge : {2.0, 4.0, 9.0, 24.0}) {
         const auto patch = test::analytic_patch(test::wedge_map(degrees(45)),
                                                 test::within_box(100, 80), 130, edge, true);
@@ -70,7 +70,7 @@ TEST(ParallelSurface, LosesTwiceDepthTimesTangentOverAConvexCrease) {
 }
 
 TEST(ParallelSurface, GainsDepthTimesAngleOverAConcaveCrease) {
-    // trade-facts section 6: longer by d f = 5.5 pi / 4.
+    // SOURCES.md section 6: longer by d f = 5.5 pi / 4.
     for (const double edge : {2.0, 9.0, 24.0}) {
         const auto patch = test::analytic_patch(test::wedge_map(degrees(-45)),
                                                 test::within_box(100, 80), 130, edge, true);
@@ -93,7 +93,7 @@ TEST(ParallelSurface, OpensAConvexCreaseAboveTheBase) {
 }
 
 TEST(ParallelSurface, SpansRadiusLessDepthTimesTheAngle) {
-    // trade-facts section 6: (R - d) x angle; 9.42 mm less on a 90 degree bilge 6 mm down.
+    // SOURCES.md section 6: (R - d) x angle; 9.42 mm less on a 90 degree bilge 6 mm down.
     for (const double edge : {3.0, 8.0}) {
         const auto patch = test::analytic_patch(
             test::cylinder_map(40), test::within_box(40 * degrees(45) + 1e-9, 60), 90, edge);

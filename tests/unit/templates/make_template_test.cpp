@@ -122,7 +122,8 @@ TEST(LabelTemplate, KeepsTheBlockInsideTheNetLineWhereThereIsRoom) {
 }
 
 TEST(Directions, NameTheAxesOfEachKindOfPlace) {
-    // By hand from DESIGN section 7: x is the bow direction seen from the laying side, y = n x x.
+    // By hand from DEFINITIONS.md, Flat frame: x is the bow direction seen from the laying side, y
+    // = n x x.
     damage::FlatFrame port;
     port.normal = {0, 1, 0}, port.x = {1, 0, 0}, port.y = {0, 0, -1};
     const Directions on_port = directions(port, {1, 0, 0}, {0, 0, 1});

@@ -24,7 +24,7 @@ Loop2 square(double side) {
 
 }  // namespace
 
-// Expected: Steiner's formula A + P m + pi m^2 for convex outlines (trade-facts 6, derived).
+// Expected: Steiner's formula A + P m + pi m^2 for convex outlines (SOURCES.md section 6, derived).
 TEST(OffsetRegion, WidensADiscBySteinersFormula) {
     const auto wide = offset_region({circle(150.0, 7200), {}}, 25.0);
     ASSERT_EQ(wide.size(), 1u);
