@@ -92,6 +92,8 @@ void read_fabric(const JobSource& source, const Node& node, std::vector<std::str
     source.refusals->read_of("");
     job.fabrics[name] = fabric;
     job.own_fabrics.push_back(name);
+    for (const Node& item : node.items)
+        job.lines.emplace("fabric." + name + "." + item.key, item.line);
 }
 
 /// "mat 450" or {fabric = "roving 600", axis = 0, axis_free = 0}.

@@ -5,6 +5,7 @@
 
 #include "core/base/numbers.h"
 #include "core/job/fabric_catalogue.h"
+#include "core/job/given.h"
 #include "core/laminate/ply_thickness.h"
 #include "core/quantities/hardener.h"
 #include "core/quantities/stages.h"
@@ -152,26 +153,26 @@ void warn_of_contents(const Plan& plan, Warnings& out) {
     }
 }
 
+/// More resin than planned where glass contents are the nominal ones, by the wettest lay-up.
 void warn_of_range(const Plan& plan, Warnings& out) {
-    double wetter = 0.0, nominal = 0.0;
+    double more = 0.0;
     bool likely = true;
     for (const PlannedPly& ply : plan.plies) {
-        const auto& own = plan.job.own_fabrics;
+        const job::Fabric& fabric = plan.job.fabrics.at(ply.fabric);
         const Contents range = contents_of(ply.kind);
         // A figure that no data sheet of hand lay-up has vouches for nothing.
-        const bool stands = is_likely(plan.job.fabrics.at(ply.fabric).glass_content, range);
-        if (stands && std::find(own.begin(), own.end(), ply.fabric) != own.end()) return;
+        const bool stands = is_likely(fabric.glass_content, range);
+        if (stands && job::is_given(plan.job, fabric, "glass_content")) continue;
         likely = likely && stands;
-        wetter += ply.glass_g * laminate::resin_per_glass(range.least);
-        nominal += ply.resin_g;
+        more += std::max(0.0, ply.glass_g * laminate::resin_per_glass(range.least) - ply.resin_g);
     }
-    if (!(wetter > nominal)) return;
-    const double more = (wetter - nominal) * (1.0 + plan.job.resin.waste);
+    if (!(more > 0.0)) return;
     out.push_back(
         warning("resin-range",
                 std::string(likely ? "glass contents are nominal ones, not your cloth's data sheet"
                                    : "a glass content is higher than common practice") +
-                    ": hand lay-up on complex shapes can hold up to " + fixed(more, 0) +
+                    ": hand lay-up on complex shapes can hold up to " +
+                    fixed(more * (1.0 + plan.job.resin.waste), 0) +
                     " g more resin than totals.resin_g; keep it at hand, unmixed"));
 }
 

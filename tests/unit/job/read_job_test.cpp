@@ -7,6 +7,7 @@
 #include <nlohmann/json.hpp>
 
 #include "core/base/numbers.h"
+#include "core/job/given.h"
 
 namespace tearline::job {
 namespace {
@@ -165,6 +166,17 @@ TEST(ReadJob, BuiltInFabricIsOverriddenKeyByKey) {
     EXPECT_DOUBLE_EQ(job.fabrics.at("roving 600").weight.value(), 600.0);
     EXPECT_DOUBLE_EQ(job.fabrics.at("roving 600").glass_content, 0.48);
     EXPECT_DOUBLE_EQ(job.fabrics.at("roving 600").least_radius, 20.0);
+}
+
+TEST(ReadJob, WhatTheFileGivesIsToldFromWhatIsAssumed) {
+    const Job job = read(least +
+                         "[[fabric]]\nname = \"mat 450\"\nglass_content = 0.3\n"
+                         "[[fabric]]\nname = \"mat 300\"\nlap = 40\n[resin]\nwaste = 0.1\n");
+    EXPECT_TRUE(is_given(job, "resin.waste"));
+    EXPECT_FALSE(is_given(job, "resin.prime"));
+    EXPECT_TRUE(is_given(job, job.fabrics.at("mat 450"), "glass_content"));
+    EXPECT_FALSE(is_given(job, job.fabrics.at("mat 450"), "lap"));
+    EXPECT_FALSE(is_given(job, job.fabrics.at("mat 300"), "glass_content"));
 }
 
 TEST(ReadJob, DataSheetFiguresCarryTheirUnits) {

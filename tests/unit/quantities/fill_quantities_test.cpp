@@ -194,7 +194,7 @@ TEST(ResinWarnings, EachComesWhereItsTriggerDoes) {
     EXPECT_FALSE(warns(filled(plan), "emulsion-mat-in-epoxy"));
     plan.job.resin.hardener_given = true;
     plan.job.resin.waxed = true;
-    plan.job.own_fabrics = {"mat 450"};
+    plan.job.lines["fabric.mat 450.glass_content"] = 1;
     plan.job.resin.gel_minutes = Minutes(20.0);
     plan.job.resin.gel_at = job::GelAt{Celsius(20.0), 1.25, Grams(100.0)};
     const Plan quiet = filled(plan);
@@ -208,7 +208,7 @@ TEST(ResinWarnings, EachComesWhereItsTriggerDoes) {
 TEST(ResinWarnings, GlassContentsThatHandLayUpDoesNotGiveAreToldOf) {
     // SOURCES.md section 2, from memory: mat 0.30, and 0.25 on complex shapes.
     Plan plan = worked_job(20.0);
-    plan.job.own_fabrics = {"mat 450"};
+    plan.job.lines["fabric.mat 450.glass_content"] = 1;
     for (const double likely : {0.25, 0.30, 0.34}) {
         plan.job.fabrics.at("mat 450").glass_content = likely;
         EXPECT_FALSE(warns(filled(plan), "glass-content-unlikely")) << likely;
@@ -221,6 +221,30 @@ TEST(ResinWarnings, GlassContentsThatHandLayUpDoesNotGiveAreToldOf) {
         // More resin than planned only where too much glass was said.
         EXPECT_EQ(warns(made, "resin-range"), unlikely > 0.25) << unlikely;
     }
+}
+
+TEST(ResinWarnings, OnlyAGlassContentGivenVouchesForTheResin) {
+    // By hand: 287.30 g of glass hold 287.30 (1/0.25 - 1/0.30) = 191.5 g more at 0.25 than at 0.30,
+    // with a tenth of waste 210.7 g.
+    Plan plan = worked_job(0.0);
+    plan.job.own_fabrics = {"mat 450"};
+    plan.job.lines["fabric.mat 450.roll_width"] = 1;
+    const auto told = [&plan] {
+        for (const Warning& warning : filled(plan).warnings)
+            if (warning.code == "resin-range") return warning.message;
+        return std::string();
+    };
+    EXPECT_NE(told().find("up to 211 g more"), std::string::npos) << told();
+    // Half of the plies of a cloth with a data sheet: the other half is still to be told of.
+    const job::Fabric own = plan.job.fabrics.at("mat 450");
+    plan.job.fabrics["house mat"] = own;
+    plan.job.fabrics["house mat"].name = "house mat";
+    plan.job.lines["fabric.house mat.glass_content"] = 1;
+    for (PlannedPly& ply : plan.plies) ply.fabric = "house mat";
+    EXPECT_EQ(told(), "");
+    plan.plies.back().fabric = "mat 450";
+    // By hand: the widest ply holds pi 0.20088^2 x 450 = 57.05 g of glass, so 38.0 g and waste.
+    EXPECT_NE(told().find("up to 42 g more"), std::string::npos) << told();
 }
 
 TEST(ResinWarnings, EpoxyIsWarnedOfBinderAndTopcoat) {
