@@ -68,6 +68,7 @@ std::string job_sheet(const Plan& plan) {
     out += sheet::care_page(plan);
     out += sheet::preparation(plan) + sheet::stages_page(plan) + sheet::finish(plan);
     out += sheet::shopping_list(plan) + sheet::laminate_check(plan) + sheet::records(plan);
+    out += sheet::stand_ins(plan);
     out += sheet::rolls(plan) + polar_tables(plan);
     return out + "</body></html>\n";
 }

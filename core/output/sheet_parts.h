@@ -29,6 +29,9 @@ namespace tearline::output::sheet {
 /// Old laminate and new side by side, and the scarf check; empty where neither is known.
 [[nodiscard]] std::string laminate_check(const Plan& plan);
 
+/// Defaults that stand in for figures of the user's own, each with what it rests on.
+[[nodiscard]] std::string stand_ins(const Plan& plan);
+
 /// How the pieces lie on each roll.
 [[nodiscard]] std::string rolls(const Plan& plan);
 
