@@ -3,6 +3,8 @@
 #include <cstdio>
 #include <string>
 
+#include "core/base/warning_rank.h"
+
 namespace tearline::cli {
 
 namespace {
@@ -46,7 +48,9 @@ void report(const Warnings& warnings) {
             where = " (piece " + *warning.piece + ")";
         else if (warning.ply)
             where = " (ply " + std::to_string(*warning.ply) + ")";
-        say("warning: " + warning.message + where + " [" + warning.code + "]");
+        // The rank first: what must be decided stands out in a long list.
+        say("warning (" + std::string(rank_key(warning_rank(warning.code))) +
+            "): " + warning.message + where + " [" + warning.code + "]");
     }
 }
 

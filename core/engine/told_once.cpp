@@ -55,7 +55,7 @@ Warnings told_once(Warnings warnings) {
     }
     for (std::size_t i = 0; i < told.size(); ++i)
         if (!others[i].empty())
-            told[i].message += "; likewise" + by_its_own(told[i]) + " for ply " + others[i];
+            say_more(told[i], "; likewise" + by_its_own(told[i]) + " for ply " + others[i]);
     return told;
 }
 

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "core/base/quantity.h"
+#include "core/base/units.h"
 #include "core/base/vec.h"
 #include "core/job/measurements.h"
 
@@ -178,7 +179,7 @@ struct Prices {
     std::optional<double> fairing_per_litre;
 };
 
-enum class Units { metric, us };
+using tearline::Units;
 
 /// One repair, complete.
 struct Job {

@@ -25,7 +25,14 @@ th { font-size: 8pt; color: #44525c; vertical-align: bottom; }
 thead { display: table-header-group; }
 .figure { text-align: right; }
 tr, li, p { break-inside: avoid; }
-.warning { border-left: 1.2mm solid #a3250b; background: #fdf1ee; padding: 0.8mm 2mm; margin: 0.8mm 0; }
+.warning { padding: 0.8mm 2mm; margin: 0.8mm 0; }
+.rank { margin: 2mm 0 0.6mm; }
+.rank-stop { border-left: 2.4mm solid #a3250b; background: #fdf1ee; }
+.rank-do { border-left: 1.2mm solid #a86400; background: #fdf6e8; }
+.rank-know { border-left: 0.4mm solid #8fa3b0; }
+.rank-stop-head b { color: #a3250b; }
+.rank-do-head b { color: #a86400; }
+.rank-know-head b { color: #2f5d7c; }
 ul.warnings { list-style: none; padding: 0; margin: 0; font-size: 9pt; }
 .first { border: 0.5mm solid #1c2730; }
 .first td { border: none; }

@@ -5,6 +5,7 @@
 
 #include "core/base/numbers.h"
 #include "core/base/text_room.h"
+#include "core/base/warning_rank.h"
 #include "core/output/place_picture.h"
 #include "core/output/svg.h"
 #include "core/output/template_thumbnail.h"
@@ -120,11 +121,9 @@ std::string heading(const Plan& plan) {
     out += svg_text(Vec2(12, 27), line, {4.6, "start", "#44525c"});
     out += svg_text(Vec2(right, 18), model, {small, "end", "#44525c"});
     if (!plan.warnings.empty())
-        out += svg_text(Vec2(408, 27),
-                        std::to_string(plan.warnings.size()) +
-                            (plan.warnings.size() == 1 ? " warning" : " warnings") +
-                            ": read the job sheet",
-                        {4.2, "end", "#a3250b", true});
+        out +=
+            svg_text(Vec2(408, 27), "Warnings: " + counted_by_rank(plan.warnings) + " (job sheet)",
+                     {4.2, "end", rank_colour(highest_rank(plan.warnings)), true});
     return out;
 }
 

@@ -1,4 +1,5 @@
 #include "core/base/version.h"
+#include "core/base/warning_rank.h"
 #include "core/output/json_writer.h"
 #include "core/output/quantities_json.h"
 #include "core/output/write_plan.h"
@@ -233,10 +234,12 @@ void write_measured(JsonWriter& json, const Plan& plan) {
     }
 }
 
-void write_warnings(JsonWriter& json, const Warnings& warnings) {
+void write_warnings(JsonWriter& json, const Warnings& warnings, Units units) {
     json.line().key("warnings").begin_array();
     for (const Warning& warning : warnings) {
-        json.line().begin_object().field("code", warning.code).field("message", warning.message);
+        json.line().begin_object().field("code", warning.code);
+        json.field("rank", rank_key(warning_rank(warning.code)));
+        json.field("message", warning.message).field("plain", plain_words(warning, units));
         json.field("ply", warning.ply).field("piece", warning.piece).field("at", warning.at);
         json.end_object();
     }
@@ -261,7 +264,7 @@ std::string plan_json(const Plan& plan) {
     write_laminate(json, plan);
     write_shopping(json, plan.shopping);
     write_measured(json, plan);
-    write_warnings(json, plan.warnings);
+    write_warnings(json, plan.warnings, plan.job.display_units);
     json.line().end_object();
     return json.take() + "\n";
 }

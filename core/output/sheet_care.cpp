@@ -17,33 +17,6 @@ std::string caution_list(const Plan& plan) {
     return out + "</ol>\n";
 }
 
-/// The message with the ply or piece that it is of in front, where it does not begin with that.
-std::string placed(const Warning& warning) {
-    std::string where, rest = warning.message;
-    if (warning.piece)
-        where = "piece " + *warning.piece;
-    else if (warning.ply)
-        where = "ply " + std::to_string(*warning.ply);
-    if (where.empty()) return escaped(rest);
-    if (rest.rfind(where + " ", 0) == 0) {
-        rest = rest.substr(where.size());
-    } else {
-        rest = ": " + rest;
-        where.front() = 'P';
-    }
-    return tag("b", escaped(where)) + escaped(rest);
-}
-
-std::string warnings(const Plan& plan) {
-    if (plan.warnings.empty()) return {};
-    std::string out = section("Warnings of this plan");
-    out += "<ul class=\"warnings\">\n";
-    for (const Warning& warning : plan.warnings) {
-        out += tag("li", placed(warning), "class=\"warning\"") + "\n";
-    }
-    return out + "</ul>\n";
-}
-
 /// Whether the plan warns of something.
 bool warns_of(const Plan& plan, const std::string& code) {
     for (const Warning& warning : plan.warnings)
@@ -97,7 +70,7 @@ std::string warm_up(const Plan& plan) {
 }  // namespace
 
 std::string care_page(const Plan& plan) {
-    return caution_list(plan) + warnings(plan);
+    return caution_list(plan) + warning_list(plan);
 }
 
 std::string preparation(const Plan& plan) {

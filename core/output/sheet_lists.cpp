@@ -31,7 +31,7 @@ std::string to_buy(const Plan& plan, const ShoppingItem& item) {
 }
 
 const char* verdict_class(const laminate::Comparison& comparison) {
-    return comparison.weaker || comparison.much_stiffer ? "warning" : "verdict";
+    return comparison.weaker || comparison.much_stiffer ? "warning rank-stop" : "verdict";
 }
 
 std::string behaviour_table(const laminate::Comparison& comparison) {

@@ -15,6 +15,9 @@ namespace tearline::output::sheet {
 /// Cautions in the order in which they matter, and the warnings of this plan.
 [[nodiscard]] std::string care_page(const Plan& plan);
 
+/// The warnings of this plan by rank, in plain words.
+[[nodiscard]] std::string warning_list(const Plan& plan);
+
 /// Survey and preparation, to tick off.
 [[nodiscard]] std::string preparation(const Plan& plan);
 

@@ -1,5 +1,6 @@
 #include "core/base/numbers.h"
 #include "core/base/version.h"
+#include "core/base/warning_rank.h"
 #include "core/laminate/scarf_check.h"
 #include "core/output/cautions.h"
 #include "core/output/place_picture.h"
@@ -83,10 +84,11 @@ std::string place_page(const Plan& plan) {
     std::string heed;
     if (!plan.warnings.empty())
         heed = tag("p",
-                   tag("b", std::to_string(plan.warnings.size()) +
-                                (plan.warnings.size() == 1 ? " warning" : " warnings")) +
-                       " of this plan on the page of cautions: read them before any work.",
-                   "class=\"warning\"") +
+                   "This plan warns of " + std::to_string(plan.warnings.size()) + ": " +
+                       tag("b", counted_by_rank(plan.warnings)) +
+                       ". They stand on the page of cautions: read them before any work.",
+                   "class=\"warning rank-" + std::string(rank_key(highest_rank(plan.warnings))) +
+                       "\"") +
                "\n";
     return heading(plan) + heed + tag("p", place_picture(plan), "class=\"picture\"") + "\n" +
            repair(plan) + ask_first_box();

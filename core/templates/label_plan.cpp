@@ -50,7 +50,8 @@ void label_plan(Plan& plan) {
                 words.lines.push_back({"MAKE " + std::to_string(plan.job.layup.copies), 1.3});
             for (const std::string& line : title_lines(title)) words.lines.push_back({line, 1.0});
             for (const Warning& warning : plan.warnings)
-                if (concerns(warning, ply, piece)) words.warnings.push_back(warning.message);
+                if (concerns(warning, ply, piece))
+                    words.warnings.push_back(plain_words(warning, units));
             label_template(piece.outline, words);
         }
     }

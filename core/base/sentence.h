@@ -1,0 +1,53 @@
+#pragma once
+#include <string>
+#include <utility>
+
+#include "core/base/units.h"
+
+namespace tearline {
+
+/// A sentence formed once and told to three readers: the command line and plan.json, where it names
+/// keys of the job file and mm, and the sheets, where it has plain words and the reader's units.
+struct Sentence {
+    std::string told;    ///< with key paths and mm
+    std::string metric;  ///< plain, mm
+    std::string us;      ///< plain, inches
+
+    Sentence() = default;
+    Sentence(const std::string& text) : told(text), metric(text), us(text) {}  // NOLINT: implicit
+    Sentence(const char* text) : Sentence(std::string(text)) {}                // NOLINT: implicit
+    Sentence(std::string as_told, std::string in_metric, std::string in_us)
+        : told(std::move(as_told)), metric(std::move(in_metric)), us(std::move(in_us)) {}
+
+    Sentence& operator+=(const Sentence& more);
+    [[nodiscard]] const std::string& plain(Units units) const {
+        return units == Units::metric ? metric : us;
+    }
+};
+
+[[nodiscard]] Sentence operator+(Sentence first, const Sentence& more);
+
+/// Words of which the sheets know only the plain ones.
+///
+/// @param told   a key path of the job file, mostly
+/// @param plain  what a repairer calls it; may be nothing
+[[nodiscard]] Sentence plainly(const std::string& told, const std::string& plain);
+
+/// A length, told in mm and shown in the reader's unit.
+///
+/// @param mm        [mm]
+/// @param decimals  of a mm
+[[nodiscard]] Sentence said_length(double mm, int decimals);
+
+/// A length as it was given, without figures that say nothing.
+///
+/// @param mm  [mm]
+[[nodiscard]] Sentence said_length(double mm);
+
+/// A thickness of laminate: thousandths of an inch in US units.
+///
+/// @param mm        [mm]
+/// @param decimals  of a mm
+[[nodiscard]] Sentence said_thickness(double mm, int decimals);
+
+}  // namespace tearline
