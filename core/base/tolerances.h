@@ -476,6 +476,10 @@ inline constexpr double measured_step = 1e-3;
 /// [rad] arcs that turn less than this are straight but for their next term.
 inline constexpr double straight_turn = 1e-4;
 
+/// [mm] a surface that misses one of the figures it was drawn from by more than this is warned of:
+/// readings are good to half a millimetre.
+inline constexpr double measured_miss = 1.0;
+
 /// [mm] figures of a hull that contradict each other by more than this are refused: the templates
 /// would be wrong by more than torn edges hide.
 inline constexpr double contradicting_figure = 10.0;
@@ -490,6 +494,9 @@ inline constexpr double taped_side = 0.1;
 
 /// [mm] three tapes that end farther apart than this were misread.
 inline constexpr double tape_disagrees = 5.0;
+
+/// [-] and below this they say nothing of where along them the point lies: 1 mm moves it 50 mm.
+inline constexpr double tape_blind = 0.02;
 
 /// [-] sine of the angle between two tapes below which they meet flat: 1 mm moves the point 6 mm.
 inline constexpr double tape_flat = 0.17;

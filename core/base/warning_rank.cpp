@@ -24,6 +24,7 @@ constexpr Row table[] = {
     {"few-fresh-layers", stop},
     {"glass-content-unlikely", stop},
     {"hardener-unknown", stop},
+    {"measured-hull-off", stop},
     {"patch-stiffer", stop},
     {"patch-weaker", stop},
     {"ply-over-stage", stop},
@@ -116,7 +117,7 @@ std::string_view rank_words(WarningRank rank) {
     return rank == stop ? "Stop and decide" : rank == act ? "Do this" : "Know this";
 }
 
-std::string rank_colour(WarningRank rank) {
+const char* rank_colour(WarningRank rank) {
     return rank == stop ? "#a3250b" : rank == act ? "#a86400" : "#2f5d7c";
 }
 

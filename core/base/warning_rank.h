@@ -30,7 +30,7 @@ enum class WarningRank {
 [[nodiscard]] std::string_view rank_words(WarningRank rank);
 
 /// The ink a rank is drawn in, "#rrggbb": red, amber, blue.
-[[nodiscard]] std::string rank_colour(WarningRank rank);
+[[nodiscard]] const char* rank_colour(WarningRank rank);
 
 /// The highest rank among some warnings.
 [[nodiscard]] WarningRank highest_rank(const Warnings& warnings);

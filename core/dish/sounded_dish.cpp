@@ -152,12 +152,10 @@ void SoundedDish::name_outliers(const std::vector<ChartSounding>& soundings,
         if (!(std::abs(by_others - soundings[worst].depth) > tolerance::sounding_outlier &&
               scaled > tolerance::sounding_scatter * *middle))
             return;
-        warnings_.push_back({"sounding-disagrees",
-                             place_of(soundings[worst]) + ": the soundings round it say about " +
-                                 fixed(by_others, 1) + " mm; measure there again",
-                             {},
-                             {},
-                             {}});
+        warnings_.push_back(warning_of("sounding-disagrees",
+                                       place_of(soundings[worst]) +
+                                           ": the soundings round it say about " +
+                                           said_length(by_others, 1) + "; measure there again"));
     }
 }
 

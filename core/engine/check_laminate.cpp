@@ -19,7 +19,7 @@ std::vector<job::StackEntry> lasting_stack(const plies::PlyLevels& levels, const
 }
 
 void warn(Plan& plan, std::string code, std::string message) {
-    plan.warnings.push_back({std::move(code), std::move(message), {}, {}, {}});
+    plan.warnings.push_back(warning_of(std::move(code), std::move(message)));
 }
 
 }  // namespace

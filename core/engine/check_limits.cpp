@@ -29,13 +29,13 @@ Result<Warnings> shear_warnings(const job::Fabric& fabric, const pieces::Piece& 
                               fixed(fabric.shear_limit, 1) +
                               "; use mat there, another axis, or ease the shape with a fillet");
     if (!(shear > caution_share * fabric.shear_limit)) return Warnings{};
-    return Warnings{{"shear-near-limit",
-                     "piece " + piece.id + " of " + fabric.name + " shears by up to " +
-                         fixed(shear, 1) + " degrees, near its shear_limit of " +
-                         fixed(fabric.shear_limit, 1) + ": dry-fit it before mixing",
-                     {},
-                     piece.id,
-                     {}}};
+    Warning warning = warning_of("shear-near-limit",
+                                 "piece " + piece.id + " of " + fabric.name + " shears by up to " +
+                                     fixed(shear, 1) + " degrees, near " +
+                                     plainly("its shear_limit of ", "the most it bears, ") +
+                                     fixed(fabric.shear_limit, 1) + ": dry-fit it before mixing");
+    warning.piece = piece.id;
+    return Warnings{std::move(warning)};
 }
 
 }  // namespace

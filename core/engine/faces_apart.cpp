@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <limits>
 
+#include "core/base/length_text.h"
 #include "core/base/numbers.h"
 #include "core/surface/patch_index.h"
 
@@ -42,9 +43,12 @@ Facets facets_of(const hull::Hull& hull) {
     return facets;
 }
 
-std::string between(const FacesApart& apart) {
-    const std::string least = fixed(apart.least, 1), most = fixed(apart.most, 1);
-    return least == most ? least : least + " to " + most;
+Sentence between(const FacesApart& apart) {
+    const bool same = fixed(apart.least, 1) == fixed(apart.most, 1);
+    if (same) return said_length(apart.least, 1);
+    return plainly(fixed(apart.least, 1), "") +
+           Sentence("", fixed(apart.least, 1), length_figure(apart.least, 1, Units::us)) + " to " +
+           said_length(apart.most, 1);
 }
 
 }  // namespace
@@ -70,12 +74,13 @@ Warnings check_skin(const job::Job& job, const hull::Hull& hull, const Vec3& pla
     if (!apart) return {};
     const double skin = *job.hull.skin;
     if (!(skin < apart->least - skin_differs || skin > apart->most + skin_differs)) return {};
-    return {{"skin-differs",
-             "hull.skin says " + shortest(skin) + " mm, but the two faces of the model lie " +
-                 between(*apart) + " mm apart near the damage: measure the skin at the damage",
-             {},
-             {},
-             place}};
+    Warning warning =
+        warning_of("skin-differs", plainly("hull.skin says ", "the job says that the skin is ") +
+                                       said_length(skin) + plainly("", " thick") +
+                                       ", but the two faces of the model lie " + between(*apart) +
+                                       " apart near the damage: measure the skin at the damage");
+    warning.at = place;
+    return {std::move(warning)};
 }
 
 }  // namespace tearline::engine

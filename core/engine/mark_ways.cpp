@@ -34,14 +34,14 @@ void lay_mark_ways(const PlacedJob& placed, Ground& ground) {
                           std::any_of(ground_off.begin(), ground_off.end(), [&](const auto& part) {
                               return contains(part, tape.chart.back());
                           });
-        if (gone)
+        if (gone) {
             ground.levels.warnings.push_back(
-                {"mark-in-repair",
-                 "marks." + mark.name +
-                     ": lies inside what the repair touches and will be lost; set it farther out",
-                 {},
-                 {},
-                 mark.at});
+                warning_of("mark-in-repair",
+                           plainly("marks." + mark.name + ": lies", "mark " + mark.name + " lies") +
+                               " inside what the repair touches and will be lost; set it "
+                               "farther out"));
+            ground.levels.warnings.back().at = mark.at;
+        }
         ground.mark_ways.push_back(std::move(tape));
     }
 }

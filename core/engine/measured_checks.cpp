@@ -13,6 +13,7 @@
 #include "core/engine/place_points.h"
 #include "core/engine/plan_plies.h"
 #include "core/hull/read_hull.h"
+#include "core/job/figure_words.h"
 
 namespace tearline::engine {
 
@@ -130,61 +131,88 @@ void warn_beyond(const hull::HandMeasured& by_hand, Plan& plan) {
             for (const Vec3& axis : {by_hand.along, by_hand.across})
                 beyond = std::max(beyond, std::abs(p.dot(axis)) - by_hand.half);
     if (!(beyond > tolerance::suspicious_figure)) return;
-    plan.warnings.push_back({"beyond-the-batten",
-                             "the repair reaches " + fixed(beyond, 0) +
-                                 " mm beyond the ends of the batten, where nothing was measured: "
-                                 "use a longer batten",
-                             {},
-                             {},
-                             {}});
+    plan.warnings.push_back(
+        warning_of("beyond-the-batten", "the repair reaches " + said_length(beyond, 0) +
+                                            " beyond the ends of the batten, where nothing was "
+                                            "measured: use a longer batten"));
 }
 
 /// What a slip in a table must be to be found.
-std::string told_apart(const hull::HandMeasured& by_hand) {
+Sentence told_apart(const hull::HandMeasured& by_hand) {
     if (!by_hand.influence) return {};
     if (!(by_hand.tells <= tolerance::contradicting_figure))
         return "; there are too few figures to tell a wrong one by the others: measure more, or "
                "each twice";
     return "; by the way the figures scatter, one that is wrong by less than " +
-           fixed(by_hand.tells, 1) + " mm would not stand out";
+           said_length(by_hand.tells, 1) + " would not stand out";
 }
 
 /// Plies that end with the net or the table end where nobody looked, not where the hull ends.
 void say_where_measured_ends(Plan& plan) {
-    for (Warning& warning : plan.warnings)
-        if (warning.code == "cut-at-hull-end" && warning.ply)
-            warning.message = "ply " + std::to_string(*warning.ply) +
-                              " ends where the measured figures end: unless the hull itself ends "
-                              "there, measure farther out and plan again";
+    for (Warning& warning : plan.warnings) {
+        if (warning.code != "cut-at-hull-end" || !warning.ply) continue;
+        const int ply = *warning.ply;
+        warning = warning_of("cut-at-hull-end",
+                             "ply " + std::to_string(ply) +
+                                 " ends where the measured figures end: unless the hull itself "
+                                 "ends there, measure farther out and plan again");
+        warning.ply = ply;
+    }
 }
 
-std::string summary(const std::vector<MeasuredCheck>& checks) {
-    const auto off = [](const MeasuredCheck& c) { return std::abs(c.figure_mm - c.passes_mm); };
-    const auto worst =
-        std::max_element(checks.begin(), checks.end(),
-                         [&](const auto& a, const auto& b) { return off(a) < off(b); });
-    std::string text = "the hull is drawn from " + std::to_string(checks.size()) +
-                       " measured figures and passes within " + fixed(off(*worst), 1) +
-                       " mm of every one (" + worst->place + " the farthest)";
+double off(const MeasuredCheck& check) {
+    return std::abs(check.figure_mm - check.passes_mm);
+}
+
+Sentence place_words(const MeasuredCheck& check) {
+    return plainly(check.place, job::figure_words(check.place));
+}
+
+/// What errors of reading do to the templates.
+Sentence rates_words(const std::vector<MeasuredCheck>& checks) {
     constexpr std::size_t most_told = 6;  // a batten's figures; a table's are in plan.json
     std::vector<MeasuredCheck> moving;
     for (const MeasuredCheck& check : checks)
         if (check.edge_mm_per_mm) moving.push_back(check);
-    if (moving.empty()) return text;
-    text += "; 1 mm of error moves an edge of the widest template by";
-    const auto told = [](const MeasuredCheck& check) {
-        return check.place + " " + fixed(*check.edge_mm_per_mm, 2) + " mm";
-    };
+    if (moving.empty()) return {};
+    Sentence words =
+        "; " + said_length(1.0, 0) + " of error moves an edge of the widest template by";
     if (moving.size() > most_told) {
         const auto most = std::max_element(moving.begin(), moving.end(), [](auto& a, auto& b) {
             return *a.edge_mm_per_mm < *b.edge_mm_per_mm;
         });
-        const bool least = *most->edge_mm_per_mm < 0.005;
-        return text + " " + (least ? "less than 0.01" : fixed(*most->edge_mm_per_mm, 2)) +
-               " mm at most, in " + most->place + "; the others are in plan.json";
+        const Sentence moved = *most->edge_mm_per_mm < 0.005
+                                   ? "less than " + said_length(0.01, 2)
+                                   : said_length(*most->edge_mm_per_mm, 2);
+        return words + " " + moved + " at most, in " + place_words(*most) +
+               plainly("; the others are in plan.json", "");
     }
-    for (std::size_t i = 0; i < moving.size(); ++i) text += (i > 0 ? ", " : ": ") + told(moving[i]);
-    return text;
+    for (std::size_t i = 0; i < moving.size(); ++i)
+        words += (i > 0 ? ", " : ": ") + place_words(moving[i]) + " " +
+                 said_length(*moving[i].edge_mm_per_mm, 2);
+    return words;
+}
+
+/// How well the surface meets what was measured: praise only where it has earned it.
+void warn_of_figures(const hull::HandMeasured& by_hand, Plan& plan) {
+    const std::vector<MeasuredCheck>& checks = plan.measured;
+    const auto worst = std::max_element(
+        checks.begin(), checks.end(), [](const auto& a, const auto& b) { return off(a) < off(b); });
+    const std::string count = std::to_string(checks.size()) + " measured figures";
+    const bool misses = off(*worst) > tolerance::measured_miss;
+    if (misses)
+        plan.warnings.push_back(warning_of(
+            "measured-hull-off",
+            "the hull that is drawn misses a figure it was measured by: " + place_words(*worst) +
+                " was measured as " + said_length(worst->figure_mm, 1) + " and it has " +
+                said_length(worst->passes_mm, 1) + " there, " + said_length(off(*worst), 1) +
+                " off: measure there and round it again before anything is cut"));
+    Sentence words = "the hull is drawn from " + count;
+    if (!misses)
+        words += " and passes within " + said_length(off(*worst), 1) + " of every one (" +
+                 place_words(*worst) + " the farthest)";
+    plan.warnings.push_back(
+        warning_of("measured-hull", words + rates_words(checks) + told_apart(by_hand)));
 }
 
 }  // namespace
@@ -202,8 +230,7 @@ void check_measurements(const PlannedGround& on, Plan& plan) {
         plan_again(on, plan);
     warn_beyond(*on.hull.by_hand, plan);
     say_where_measured_ends(plan);
-    plan.warnings.push_back(
-        {"measured-hull", summary(plan.measured) + told_apart(*on.hull.by_hand), {}, {}, {}});
+    warn_of_figures(*on.hull.by_hand, plan);
 }
 
 }  // namespace tearline::engine

@@ -44,9 +44,10 @@ public:
             bands.insert(bands.end(), laid->begin(), laid->end());
         }
         bands_two_before_ = std::exchange(bands_before_, std::move(bands));
-        if (net.cut_at_hull_end)
-            plan_.warnings.push_back(
-                {"cut-at-hull-end", ends_with_the_hull(level), level.number, {}, {}});
+        if (net.cut_at_hull_end) {
+            plan_.warnings.push_back(warning_of("cut-at-hull-end", ends_with_the_hull(level)));
+            plan_.warnings.back().ply = level.number;
+        }
         plan_.plies.push_back(std::move(ply));
         return {};
     }

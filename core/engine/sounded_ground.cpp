@@ -152,14 +152,11 @@ void find_steep(const job::Job& job, Ground& ground) {
 void warn_of_steep(const job::Job& job, const std::vector<double>& to_grind, Warnings& warnings) {
     if (to_grind.empty()) return;
     const double most = *std::max_element(to_grind.begin(), to_grind.end());
-    warnings.push_back({"ground-steep",
-                        "the dish is steeper than 1 in " + shortest(job.scarf.ratio) + " in " +
+    warnings.push_back(warning_of(
+        "ground-steep", "the dish is steeper than 1 in " + shortest(job.scarf.ratio) + " in " +
                             std::to_string(to_grind.size()) + " place(s): grind up to " +
-                            fixed(most, 1) +
-                            " mm further where the grind guide shows it, then sound again",
-                        {},
-                        {},
-                        {}});
+                            said_length(most, 1) +
+                            " further where the grind guide shows it, then sound again"));
 }
 
 }  // namespace
@@ -213,17 +210,15 @@ Result<Ground> lay_sounded_ground(const job::Job& job, Ground ground) {
         warn_of_steep(job, ground.to_grind, warnings);
     }
     if (!job.damage.round)
-        warnings.push_back({"round-taken",
-                            floor ? "damage.round is not given and a sounding lies outside the "
-                                    "outline: the outline is taken to go round the floor, the "
-                                    "ground area to end " +
-                                        fixed(planned, 0) + " mm outside it"
-                                  : std::string("damage.round is not given and no sounding lies "
-                                                "outside the outline: the outline is taken to be "
-                                                "the edge of the ground area"),
-                            {},
-                            {},
-                            {}});
+        warnings.push_back(warning_of(
+            "round-taken",
+            plainly("damage.round is not given",
+                    "the job does not say what the outline goes round") +
+                (floor ? " and a sounding lies outside the outline: the outline is taken to go "
+                         "round the floor, the ground area to end " +
+                             said_length(planned, 0) + " outside it"
+                       : Sentence(" and no sounding lies outside the outline: the outline is taken "
+                                  "to be the edge of the ground area"))));
     return ground;
 }
 

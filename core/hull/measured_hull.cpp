@@ -5,6 +5,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "core/base/length_text.h"
 #include "core/base/numbers.h"
 #include "core/base/sha256.h"
 #include "core/base/tolerances.h"
@@ -13,6 +14,7 @@
 #include "core/hull/place.h"
 #include "core/hull/spline_hull.h"
 #include "core/hull/table_influence.h"
+#include "core/job/figure_words.h"
 
 namespace tearline::hull {
 namespace {
@@ -127,15 +129,18 @@ std::string at_line(const std::vector<int>& lines, Eigen::Index row) {
 Result<void> judge(const FairTable& table, const TableName& name, const job::HullOptions& options,
                    Warnings& warnings) {
     for (const Suspicion& s : table.suspicious) {
-        const std::string message = name.key + "[" + std::to_string(s.row + 1) + "][" +
-                                    std::to_string(s.column + 1) + "]: value " +
-                                    figure_text(s.figure) + " (" + name.words(options, s) +
-                                    "): the figures round it say about " + figure_text(s.expected) +
-                                    "; measure there again or look for a slip of the pen";
+        const std::string key =
+            name.key + "[" + std::to_string(s.row + 1) + "][" + std::to_string(s.column + 1) + "]";
+        const Sentence words =
+            plainly(key + ": value " + figure_text(s.figure) + " (" + name.words(options, s) + ")",
+                    job::figure_words(key)) +
+            Sentence("", ", measured as " + figure_text(s.figure),
+                     ", measured as " + length_text(s.figure, 1, Units::us)) +
+            ": the figures round it say about " + said_length(s.expected, 1) +
+            "; measure there again or look for a slip of the pen";
         if (std::abs(s.figure - s.expected) > tolerance::contradicting_figure)
-            return bad_input(at_line(name.lines, s.row) + message);
-        warnings.push_back(
-            {"suspicious-figure", message + "; the surface leaves it out", {}, {}, {}});
+            return bad_input(at_line(name.lines, s.row) + words.told);
+        warnings.push_back(warning_of("suspicious-figure", words + "; the surface leaves it out"));
     }
     return {};
 }

@@ -46,13 +46,11 @@ Result<Hull> read_cad(const ModelFile& file, const job::HullOptions& options, Un
     }
     if (options.unit && *options.unit != cad->unit) {
         const std::string key = unit_key(from);
-        hull.warnings.push_back({"unit-differs",
-                                 key + " says " + *options.unit + " but the " +
-                                     format_name(file.format) + " file is in " + cad->unit +
-                                     ": the file's own unit is used; remove " + key,
-                                 {},
-                                 {},
-                                 {}});
+        hull.warnings.push_back(
+            warning_of("unit-differs", plainly(key, "the job") + " says " + *options.unit +
+                                           " but the " + format_name(file.format) + " file is in " +
+                                           cad->unit + ": the file's own unit is used; " +
+                                           plainly("remove " + key, "take the job's unit out")));
     }
     return hull;
 }

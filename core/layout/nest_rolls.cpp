@@ -40,11 +40,13 @@ std::vector<double> allowed_turns(const PlannedPly& ply, const PlannedPiece& pie
 }
 
 void warn_wide(Plan& plan, const ToCut& item, double width) {
-    plan.warnings.push_back({"wider-than-roll",
-                             item.ply->fabric + ": the piece does not fit the roll, " +
-                                 fixed(width, 0) +
-                                 " mm wide; use a wider roll, turn the axis or join two cloths",
-                             item.ply->number, item.piece->piece.id, std::nullopt});
+    plan.warnings.push_back(
+        warning_of("wider-than-roll", item.ply->fabric + ": the piece does not fit the roll, " +
+                                          said_length(width, 0) +
+                                          " wide; use a wider roll, turn the axis or join two "
+                                          "cloths"));
+    plan.warnings.back().ply = item.ply->number;
+    plan.warnings.back().piece = item.piece->piece.id;
 }
 
 Roll nested(Plan& plan, const std::string& fabric, const std::vector<ToCut>& items, double width) {

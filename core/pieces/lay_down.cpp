@@ -66,7 +66,7 @@ public:
         auto plain = one_piece(whole_, 0, {});
         if (plain && lies_down(*plain, shape_.fabric)) return LaidDown{{std::move(*plain)}, {}, {}};
         why_ = plain ? complaint(*plain, shape_.fabric)
-                     : "does not lie down (" + plain.error().message + ")";
+                     : Sentence("does not lie down (" + plain.error().message + ")");
         if (plain)
             over_ = is_mat(shape_) ? plain->strain_max / shape_.fabric.strain_limit
                                    : plain->shear_max.value_or(0.0) / shape_.fabric.shear_limit;
@@ -197,7 +197,7 @@ private:
             tell(*found, "laid-in-pieces",
                  std::string(mat ? "is torn in " : "is cut in ") +
                      plural(found->pieces.size(), "piece") + " that lap by " +
-                     fixed(2.0 * half, 0) + " mm" + (mat ? " of torn edges" : "") + ": in one it " +
+                     said_length(2.0 * half, 0) + (mat ? " of torn edges" : "") + ": in one it " +
                      why_);
             return found;
         }
@@ -263,23 +263,24 @@ private:
         return cells;
     }
 
-    void tell(LaidDown& out, const std::string& code, const std::string& what) const {
+    void tell(LaidDown& out, const std::string& code, const Sentence& what) const {
         const std::string ply =
             "ply " + std::to_string(shape_.ply) + " (" + shape_.fabric.name + ") ";
-        out.warnings.push_back({code, ply + what, shape_.ply, {}, {}});
-        if (!may_cross_middle_) return;
-        out.warnings.push_back(
-            {"seam-through-middle",
-             ply + "is parted across the middle of the damage, where it should be whole: nothing "
-                   "else serves; stagger it well against its neighbours",
-             shape_.ply,
-             {},
-             {}});
+        const auto add = [&](const std::string& its_code, const Sentence& words) {
+            out.warnings.push_back(warning_of(its_code, words));
+            out.warnings.back().ply = shape_.ply;
+        };
+        add(code, ply + what);
+        if (may_cross_middle_)
+            add("seam-through-middle",
+                ply +
+                    "is parted across the middle of the damage, where it should be whole: "
+                    "nothing else serves; stagger it well against its neighbours");
     }
 
     [[nodiscard]] tl::unexpected<Error> refusal(const Result<Piece>& plain) const {
         if (plain && within_limit(*plain, shape_.fabric))
-            return no_safe_answer("the cloth " + why_ +
+            return no_safe_answer("the cloth " + why_.told +
                                   ", and cannot be split within the rules for laps; a wider roll "
                                   "(roll_width) or a narrower " +
                                   (is_mat(shape_) ? "torn band (tear_margin)" : "lap") +
@@ -290,7 +291,7 @@ private:
                                       : ", and " + seams + " do not bring it under; ";
         if (!before_.empty() && HelpSearch(shape_, whole_, {}, {}).run())
             return no_safe_answer(
-                "the cloth " + why_ +
+                "the cloth " + why_.told +
                 "; in pieces or cut it would lie down, but with a lap or cut "
                 "within " +
                 fixed(laps_apart, 0) +
@@ -303,14 +304,14 @@ private:
                            : "a fabric that shears more (shear_limit), mat, another axis "
                              "(axis, axis_free)";
         return no_safe_answer(
-            "the cloth " + why_ + tried + fabric +
+            "the cloth " + why_.told + tried + fabric +
             ", a smaller ply (scarf.ratio) or a fillet that eases the shape there would change it");
     }
 
     const PlyShape& shape_;
     const plies::LaySurface& whole_;
     std::span<const Band> before_, two_before_;
-    std::string why_;
+    Sentence why_;
     double over_ = 0.0;  ///< [-] strain or shear in one piece over the limit, where it is known
     bool may_cross_middle_ = false;
     std::optional<CutProposals> proposals_;

@@ -48,6 +48,6 @@ struct LaidDown {
 [[nodiscard]] bool lies_down(const Piece& piece, const job::Fabric& fabric);
 
 /// What is wrong with a piece that is over its limit or too wide, and where; empty when nothing is.
-[[nodiscard]] std::string complaint(const Piece& piece, const job::Fabric& fabric);
+[[nodiscard]] Sentence complaint(const Piece& piece, const job::Fabric& fabric);
 
 }  // namespace tearline::pieces

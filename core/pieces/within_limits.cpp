@@ -70,18 +70,20 @@ bool lies_down(const Piece& piece, const job::Fabric& fabric) {
     return within_limit(piece, fabric) && roll_need(piece, fabric) <= fabric.roll_width;
 }
 
-std::string complaint(const Piece& piece, const job::Fabric& fabric) {
+Sentence complaint(const Piece& piece, const job::Fabric& fabric) {
+    const Sentence near = plainly(" near " + worst_text(piece), "");
     if (fabric.kind == job::FabricKind::mat && piece.strain_max > fabric.strain_limit)
         return "must give " + over_text(100.0 * piece.strain_max, 100.0 * fabric.strain_limit) +
-               " % near " + worst_text(piece) + ", over the strain_limit of " +
+               " %" + near + plainly(", over the strain_limit of ", ", more than mat bears, ") +
                limit_text(100.0 * fabric.strain_limit) + " %";
     if (fabric.kind != job::FabricKind::mat && piece.shear_max.value_or(0.0) > fabric.shear_limit)
-        return "must shear by " + over_text(*piece.shear_max, fabric.shear_limit) +
-               " degrees near " + worst_text(piece) + ", over the shear_limit of " +
+        return "must shear by " + over_text(*piece.shear_max, fabric.shear_limit) + " degrees" +
+               near + plainly(", over the shear_limit of ", ", more than the cloth bears, ") +
                limit_text(fabric.shear_limit) + " degrees";
     if (roll_need(piece, fabric) > fabric.roll_width)
-        return "is " + fixed(roll_need(piece, fabric), 0) + " mm wide, over the roll_width of " +
-               fixed(fabric.roll_width, 0) + " mm";
+        return "is " + said_length(roll_need(piece, fabric), 0) + " wide, " +
+               plainly("over the roll_width of ", "wider than its roll, ") +
+               said_length(fabric.roll_width, 0);
     return {};
 }
 

@@ -19,23 +19,21 @@ std::string place(const Vec3& p) {
 /// What the user must know of a crease: where, how sharp, and what it does to the cloth.
 Warning crease_warning(const surface::CreaseMet& met) {
     const double turn = std::abs(met.turn) * 180.0 / std::numbers::pi;
-    const std::string crease = std::string(met.turn > 0.0 ? "convex" : "concave") +
-                               " crease (radius 0 mm, turn " + fixed(turn, 1) + " degrees) near " +
-                               place(met.at);
-    if (met.trimmed > 0.0)
-        return {"crease-trimmed",
-                "a " + crease + ": at the ply's depth its girth is shorter by " +
-                    fixed(met.trimmed, 2) + " mm, which the template allows for",
-                {},
-                {},
-                met.at};
-    return {"crease-opened",
-            "a " + crease + ": at the ply's depth the cloth goes round it in an arc of radius " +
-                fixed(std::abs(met.depth), 2) + " mm, longer by " + fixed(met.opened, 2) +
-                " mm, which the template allows for",
-            {},
-            {},
-            met.at};
+    const Sentence crease = std::string("a ") + (met.turn > 0.0 ? "convex" : "concave") +
+                            " crease (" + plainly("radius 0 mm, turn ", "sharp, turning by ") +
+                            fixed(turn, 1) + " degrees)" + plainly(" near " + place(met.at), "") +
+                            ": at the ply's depth ";
+    Warning warning =
+        met.trimmed > 0.0
+            ? warning_of("crease-trimmed", crease + "its girth is shorter by " +
+                                               said_length(met.trimmed, 2) +
+                                               ", which the template allows for")
+            : warning_of("crease-opened", crease + "the cloth goes round it in an arc of radius " +
+                                              said_length(std::abs(met.depth), 2) + ", longer by " +
+                                              said_length(met.opened, 2) +
+                                              ", which the template allows for");
+    warning.at = met.at;
+    return warning;
 }
 
 /// Refuses when the strips that hold the middle take much of the ply.
@@ -52,12 +50,10 @@ Result<void> check_middle(const surface::ParallelSurface& lay, const RegionMesh&
                 "the sheets beside a crease meet over the middle of the damage and leave too "
                 "little of the ply at its depth: make the repair shallower, round the crease off, "
                 "or lay from the other side");
-        warnings.push_back({"middle-on-crease",
-                            "the middle of the damage lies on a crease whose edge is trimmed at "
-                            "the ply's depth: the datum cross stands on the ridge",
-                            {},
-                            {},
-                            {}});
+        warnings.push_back(
+            warning_of("middle-on-crease",
+                       "the middle of the damage lies on a crease whose edge is trimmed at the "
+                       "ply's depth: the datum cross stands on the ridge"));
         break;
     }
     return {};

@@ -80,23 +80,27 @@ double disc_radius(double mm2) {
     return std::sqrt(mm2 / std::numbers::pi);
 }
 
-void warn(Warnings& warnings, const std::string& code, std::string message,
+void warn(Warnings& warnings, const std::string& code, Sentence words,
           std::optional<int> ply = {}) {
-    warnings.push_back({code, std::move(message), ply, {}, {}});
+    warnings.push_back(warning_of(code, std::move(words)));
+    warnings.back().ply = ply;
 }
 
 std::string of_ply(const PlyLevel& ply) {
     return "ply " + std::to_string(ply.number) + " (" + ply.entry.fabric + ")";
 }
 
-std::string left_out(const TidyRegions& tidy) {
-    return fixed(tidy.dropped_mm2 / 100.0, 1) + " cm2 in all: fill with fairing compound";
+Sentence left_out(const TidyRegions& tidy) {
+    constexpr double cm2 = 100.0, square_inch = 25.4 * 25.4;  // [mm2]
+    const std::string metric = fixed(tidy.dropped_mm2 / cm2, 1) + " cm2";
+    return Sentence(metric, metric, fixed(tidy.dropped_mm2 / square_inch, 2) + " in2") +
+           " in all: fill with fairing compound";
 }
 
 void say_slivers(const TidyRegions& tidy, const PlyLevel& ply, Warnings& warnings) {
     if (tidy.joined + tidy.dropped + tidy.inlets + tidy.tails == 0) return;
-    const std::string narrower = " narrower than " + fixed(tolerance::sliver, 0) + " mm ";
-    std::vector<std::string> parts;
+    const Sentence narrower = " narrower than " + said_length(tolerance::sliver, 0) + " ";
+    std::vector<Sentence> parts;
     if (tidy.joined > tidy.closed)
         parts.push_back(std::to_string(tidy.joined - tidy.closed) + narrower +
                         "joined to the part beside");
@@ -105,23 +109,23 @@ void say_slivers(const TidyRegions& tidy, const PlyLevel& ply, Warnings& warning
                         "closed: the ply goes over the knoll");
     if (tidy.dropped > 0)
         parts.push_back(std::to_string(tidy.dropped) + narrower + "left out, " + left_out(tidy));
-    const std::string scissors = " narrower than " + fixed(tolerance::scissors, 0) + " mm ";
+    const Sentence scissors = " narrower than " + said_length(tolerance::scissors, 0) + " ";
     if (tidy.tails > 0)
         parts.push_back(std::to_string(tidy.tails) + " tail(s) or neck(s)" + scissors + "cut off");
     if (tidy.inlets > 0)
         parts.push_back(std::to_string(tidy.inlets) + " inlet(s)" + scissors + "filled");
-    std::string message = of_ply(ply) + ":";
-    for (const std::string& part : parts) message += (&part == &parts.front() ? " " : "; ") + part;
-    warn(warnings, "slivers", message, ply.number);
+    Sentence words = of_ply(ply) + ":";
+    for (const Sentence& part : parts) words += (&part == &parts.front() ? " " : "; ") + part;
+    warn(warnings, "slivers", std::move(words), ply.number);
 }
 
 /// The dish from the depth on where a ply would lie is nowhere wide enough for it.
-std::string too_narrow(const TidyRegions& tidy, const PlyLevel& ply) {
-    std::string message = "nowhere is the dish " + fixed(ply.edge_depth, 2) +
-                          " mm deep over a width of " + fixed(tolerance::sliver, 0) + " mm";
+Sentence too_narrow(const TidyRegions& tidy, const PlyLevel& ply) {
+    Sentence words = "nowhere is the dish " + said_thickness(ply.edge_depth, 2) +
+                     " deep over a width of " + said_length(tolerance::sliver, 0);
     if (tidy.dropped > 0)
-        message += "; " + std::to_string(tidy.dropped) + " narrower place(s), " + left_out(tidy);
-    return message;
+        words += "; " + std::to_string(tidy.dropped) + " narrower place(s), " + left_out(tidy);
+    return words;
 }
 
 /// Takes the last plies of the fill back while the deepest one is nowhere wide enough: a pocket too
@@ -129,7 +133,7 @@ std::string too_narrow(const TidyRegions& tidy, const PlyLevel& ply) {
 void take_back_without_place(const job::Job& job, const dish::SoundedDish& dish, double topcoat,
                              std::vector<PlyLevel>& stack, Warnings& warnings) {
     const bool smallest_first = job.layup.order == job::Order::smallest_first;
-    std::string pocket;
+    Sentence pocket;
     while (stack.size() > 1) {
         const PlyLevel& deepest = smallest_first ? stack.front() : stack.back();
         const TidyRegions tidy =
@@ -139,7 +143,7 @@ void take_back_without_place(const job::Job& job, const dish::SoundedDish& dish,
         stack.pop_back();
         set_depths(job, topcoat, dish.deepest(), stack);
     }
-    if (!pocket.empty())
+    if (!pocket.told.empty())
         warn(warnings, "pocket-narrow", "no ply lies at the very bottom: " + pocket);
 }
 
@@ -151,19 +155,19 @@ void warn_of_sum(const std::vector<PlyLevel>& stack, double to_fill, Warnings& w
     }
     if (!(std::abs(sum - to_fill) > std::max(tolerance::stack_off_depth, 0.5 * thinnest))) return;
     warn(warnings, "stack-off-depth",
-         "the stack is " + fixed(sum, 2) + " mm thick and the dish as sounded is " +
-             fixed(to_fill, 2) +
-             " mm deep: " + (sum < to_fill ? "add plies" : "plies without a place are left out"));
+         "the stack is " + said_thickness(sum, 2) + " thick and the dish as sounded is " +
+             said_thickness(to_fill, 2) +
+             " deep: " + (sum < to_fill ? "add plies" : "plies without a place are left out"));
 }
 
 void warn_of_depth(const job::Job& job, double deepest, Warnings& warnings) {
     if (job.after_ply > 0 || !(std::abs(deepest - job.damage.depth) > tolerance::stack_off_depth))
         return;
     warn(warnings, "depth-differs",
-         "damage.depth is " + fixed(job.damage.depth, 1) + " mm and the soundings reach " +
-             fixed(deepest, 1) +
-             " mm: the plies are laid by the soundings; correct damage.depth, or measure the "
-             "deepest place again");
+         plainly("damage.depth is ", "the depth to grind is ") + said_length(job.damage.depth, 1) +
+             " and the soundings reach " + said_length(deepest, 1) +
+             ": the plies are laid by the soundings; correct " +
+             plainly("damage.depth", "that depth") + ", or measure the deepest place again");
 }
 
 /// Gives each ply of the stack its place; those without one are left out.

@@ -177,39 +177,54 @@ TightestRadii tightest_radii(const RegionMesh& region, const DepthField& depth) 
     return out;
 }
 
+namespace {
+
+/// Filler by volume: cm3, or fluid ounces.
+Sentence said_filler(double mm3) {
+    constexpr double cm3 = 1000.0, fluid_ounce = 29573.5295625;  // [mm3]
+    const std::string metric = fixed(mm3 / cm3, 1) + " cm3";
+    return {metric, metric, fixed(mm3 / fluid_ounce, 2) + " fl oz"};
+}
+
+}  // namespace
+
 Warnings radius_warnings(const TightestRadii& radii, double least_radius, int ply,
                          std::string_view fabric) {
     Warnings out;
     const auto radius_text = [&](const TightPlace& p, const char* lies) {
         return "ply " + std::to_string(ply) + " (" + std::string(fabric) + ") " + lies +
-               " of radius " + fixed(p.radius, 1) + " mm near " + place(p.at) +
-               ", its fabric needs " + fixed(least_radius, 1) + " mm: ";
+               " of radius " + said_length(p.radius, 1) + plainly(" near " + place(p.at), "") +
+               ", its fabric needs " + said_length(least_radius, 1) + ": ";
+    };
+    const auto tell = [&](const char* code, const Sentence& words, const TightPlace& p) {
+        out.push_back(warning_of(code, words));
+        out.back().ply = ply;
+        out.back().at = p.at;
     };
     if (radii.concave && radii.concave->radius < least_radius) {
         const TightPlace& p = *radii.concave;
-        std::string cure =
-            "fill the corner to a fillet of radius " + fixed(least_radius, 1) + " mm";
+        Sentence cure = "fill the corner to a fillet of radius " + said_length(least_radius, 1);
         if (p.turn > 0.0) {
             const double section =
                 fillet_section(least_radius, p.turn) - fillet_section(p.radius, p.turn);
-            cure += ", " + fixed(section * p.length / 1000.0, 1) + " cm3 of filler along " +
-                    fixed(p.length, 0) + " mm";
+            cure += ", " + said_filler(section * p.length) + " of filler along " +
+                    said_length(p.length, 0);
         }
-        out.push_back({"radius-concave", radius_text(p, "lies in a hollow") + cure, ply, {}, p.at});
+        tell("radius-concave", radius_text(p, "lies in a hollow") + cure, p);
     }
     if (radii.convex && radii.convex->radius < least_radius) {
         const TightPlace& p = *radii.convex;
         const double off = (least_radius - p.radius) * (1.0 / std::cos(0.5 * p.turn) - 1.0);
-        std::string cure = "ease the edge to a radius of " + fixed(least_radius, 1) + " mm";
+        Sentence cure = "ease the edge to a radius of " + said_length(least_radius, 1);
         if (off > least_radius)  // beyond a turn of 120 degrees
-            cure = "it is too sharp to be eased to that, which would take " + fixed(off, 0) +
-                   " mm off the edge: end the ply short of it, or lay a fabric that goes round "
+            cure = "it is too sharp to be eased to that, which would take " + said_length(off, 0) +
+                   " off the edge: end the ply short of it, or lay a fabric that goes round "
                    "tighter";
         else if (p.turn > 0.0)
-            cure += ", which takes off " + fixed(off, 1) + " mm at the edge and starts " +
-                    fixed((least_radius - p.radius) * std::tan(0.5 * p.turn), 1) +
-                    " mm to either side of it";
-        out.push_back({"radius-convex", radius_text(p, "lies over an edge") + cure, ply, {}, p.at});
+            cure += ", which takes off " + said_length(off, 1) + " at the edge and starts " +
+                    said_length((least_radius - p.radius) * std::tan(0.5 * p.turn), 1) +
+                    " to either side of it";
+        tell("radius-convex", radius_text(p, "lies over an edge") + cure, p);
     }
     return out;
 }
