@@ -238,6 +238,7 @@ class Reader:
                     break
             else:
                 self.test.fail(f"a table that no reader knows: {table.heading}: {first}")
+        self.rolls()
         return self.read
 
     # What a cell shows against what it should.
@@ -511,6 +512,44 @@ class Reader:
         self.test.assertEqual(len(found), len(radii), where)
         for (shown, _), radius in zip(found, radii):
             self.test.assertAlmostEqual(shown, radius, delta=0.06, msg=where)
+
+    def rolls(self):
+        """The words over each picture of a roll, and what the plan places on it."""
+        words = [text for heading, text in reading.paragraphs(self.made.sheet)
+                 if heading == "Cutting from the roll" and " % used" in text]
+        self.test.assertEqual(len(words), len(self.plan["rolls"]))
+        for text, roll in zip(words, self.plan["rolls"]):
+            name, figures = text.split(": ")
+            self.test.assertEqual(name, roll["fabric"])
+            length, width = figures.split(" of a roll ")
+            self.equal(length, "length", roll["length_mm"], name)
+            self.equal(width, "length", roll["width_mm"], name)
+            self.placed(roll, width)
+
+    def placed(self, roll, words):
+        pieces = {p["id"]: (ply, p) for ply in self.plan["plies"] for p in ply["pieces"]}
+        gap, loops, used = self.made.job["shop"]["cutting_gap"], [], 0.0
+        for place in roll["placed"]:
+            ply, piece = pieces[place["piece"]]
+            where = f"{place['piece']} on its roll"
+            self.test.assertEqual(ply["fabric"], roll["fabric"], where)
+            if ply["kind"] != "mat":  # the warp lies along the roll
+                off = (place["turn_deg"] + piece["axis_deg"]) % 180
+                self.test.assertAlmostEqual(min(off, 180 - off), 0.0, places=6, msg=where)
+            loop = reading.turned(piece["tear_line"] or piece["cut_line"], place["turn_deg"])
+            loops.append([(x + place["x_mm"], y + place["y_mm"]) for x, y in loop])
+            used += piece["area_mm2"]
+            for x, y in loops[-1]:
+                self.test.assertTrue(-0.01 < x < roll["length_mm"] + 0.01 and
+                                     -0.01 < y < roll["width_mm"] + 0.01, where)
+        for i, loop in enumerate(loops):
+            for other in loops[:i]:
+                self.test.assertGreater(reading.apart(loop[::4], other), gap - 0.5, roll["fabric"])
+        self.test.assertEqual(len(loops), self.made.copies * sum(
+            len(ply["pieces"]) for ply in self.plan["plies"] if ply["fabric"] == roll["fabric"]))
+        share = [a for a in reading.amounts(words) if a.dimension == "share"]
+        self.test.assertTrue(reading.close(share[0].value, share[0].half,
+                                           used / roll["length_mm"] / roll["width_mm"]))
 
     def measured(self, table):
         checks = {c["figure"] if "figure" in c else c["place"]: c for c in self.plan["measured"]}

@@ -15,7 +15,7 @@ class _Parser(html.parser.HTMLParser):
     def __init__(self):
         super().__init__()
         self.tables, self.headings, self.heading, self.text = [], [], "", None
-        self.row, self.picture, self.style = None, 0, False
+        self.row, self.picture, self.said = None, 0, []
 
     def handle_starttag(self, tag, attrs):
         if tag == "svg":
@@ -24,7 +24,7 @@ class _Parser(html.parser.HTMLParser):
             self.tables.append(Table(self.heading))
         elif tag == "tr":
             self.row = ([], [])
-        elif tag in ("td", "th", "h2"):
+        elif tag in ("td", "th", "h2", "p"):
             self.text = ""
         elif tag == "br" and self.text is not None:
             self.text += " "
@@ -35,6 +35,9 @@ class _Parser(html.parser.HTMLParser):
         elif tag == "h2":
             self.heading = " ".join(self.text.split())
             self.headings.append(self.heading)
+            self.text = None
+        elif tag == "p" and self.text is not None:
+            self.said.append((self.heading, " ".join(self.text.split())))
             self.text = None
         elif tag in ("td", "th"):
             self.row[tag == "th"].append(" ".join(self.text.split()))
@@ -56,6 +59,13 @@ def tables(text):
     parser = _Parser()
     parser.feed(text)
     return parser.tables
+
+
+def paragraphs(text):
+    """Every paragraph with the heading that it stands under."""
+    parser = _Parser()
+    parser.feed(text)
+    return parser.said
 
 
 # Unit: dimension, its size in g, mm, m2, mL and so on; exact by definition but for the words' own.
@@ -120,6 +130,25 @@ def close(shown, half, expected):
 def polygon_area(points):
     """Shoelace, signed [mm2]."""
     return 0.5 * sum(a[0] * b[1] - b[0] * a[1] for a, b in zip(points, points[1:] + points[:1]))
+
+
+def turned(points, degrees):
+    c, s = math.cos(math.radians(degrees)), math.sin(math.radians(degrees))
+    return [(c * x - s * y, s * x + c * y) for x, y in points]
+
+
+def apart(a, b):
+    """The least distance between the corners of either loop and the edges of the other [mm]."""
+    least = math.inf
+    for points, loop in ((a, b), (b, a)):
+        for p in points:
+            for q, r in zip(loop, loop[1:] + loop[:1]):
+                dx, dy = r[0] - q[0], r[1] - q[1]
+                along = dx * dx + dy * dy
+                s = ((p[0] - q[0]) * dx + (p[1] - q[1]) * dy) / along if along else 0.0
+                s = min(1.0, max(0.0, s))
+                least = min(least, math.hypot(p[0] - q[0] - s * dx, p[1] - q[1] - s * dy))
+    return least
 
 
 def ray_radii(loops, pole, degrees):

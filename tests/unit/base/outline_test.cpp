@@ -23,6 +23,15 @@ double height(const Loop2& loop) {
     return high - low;
 }
 
+TEST(Area, OfARegionIsLessItsHoles) {
+    // By hand: 10 x 8 less 2 x 3 and a triangle of 1, whichever way the loops run.
+    const Loop2 outer{{0, 0}, {10, 0}, {10, 8}, {0, 8}};
+    const Loop2 hole{{1, 1}, {1, 4}, {3, 4}, {3, 1}}, corner{{5, 5}, {7, 5}, {5, 6}};
+    EXPECT_DOUBLE_EQ(area({outer, {hole, corner}}), 80.0 - 6.0 - 1.0);
+    EXPECT_DOUBLE_EQ(signed_area(outer), 80.0);
+    EXPECT_DOUBLE_EQ(signed_area(hole), -6.0) << "clockwise";
+}
+
 TEST(ConvexHull, KeepsTheCornersAndDropsTheRest) {
     const Loop2 hull = convex_hull({{0, 0}, {2, 1}, {4, 0}, {4, 3}, {2, 3}, {0, 3}, {1, 1}});
     EXPECT_EQ(hull.size(), 4u);

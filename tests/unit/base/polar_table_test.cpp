@@ -55,6 +55,21 @@ TEST(PolarTable, GivesEveryCrossingOfARingNearestFirst) {
     }
 }
 
+TEST(PolarTable, RunsCounterClockwise) {
+    // By hand: a disc of 50 about (0, 200) is met at 90 degrees, 150 and 250 away, never at 270.
+    const auto rows = polar_table({circle(50.0, {0.0, 200.0}), {}}, {0, 0});
+    ASSERT_EQ(rows[6].radii_mm.size(), 2u);
+    EXPECT_DOUBLE_EQ(rows[6].angle_degrees, 90.0);
+    EXPECT_NEAR(rows[6].radii_mm[0], 150.0, 0.01);
+    EXPECT_NEAR(rows[6].radii_mm[1], 250.0, 0.01);
+    EXPECT_EQ(rows[18].radii_mm.size(), 0u);
+    // And its corners: a square beside the pole has one at atan2(300, 100) = 71.57 degrees.
+    const auto square = polar_table({{{0, 200}, {100, 200}, {100, 300}, {0, 300}}, {}}, {0, 0});
+    EXPECT_TRUE(std::any_of(square.begin(), square.end(), [](const PolarRow& row) {
+        return row.corner && std::abs(row.angle_degrees - 71.565) < 0.001;
+    }));
+}
+
 TEST(PolarTable, HasNoRadiusWhereAPieceLiesElsewhere) {
     const auto rows = polar_table({circle(50.0, {200.0, 0.0}), {}}, {0, 0});
     EXPECT_EQ(rows[0].radii_mm.size(), 2u);   // 150 and 250
