@@ -102,6 +102,20 @@ hardener_density = 0.97
 """
 
 
+def measured_us():
+    """A hull by batten and a dish by soundings: a floor of 60 mm, 4.2 mm deep, walls of 1 in 12."""
+    text = ('title = "Measured"\ndisplay_units = "us"\n[hull]\nbow = [1, 0, 0]\nup = [0, 1, 0]\n'
+            "skin = 12\n[hull.measured]\nbatten = 800\ngap_along = 9\ngap_across = 21\n"
+            '[damage]\ncentre = [0, 0]\nradius = 60\ndepth = 4.2\nround = "floor"\n')
+    for radius, count in ((0, 1), (30, 6), (58, 12), (70, 16), (85, 16), (100, 16), (110.4, 16)):
+        for i in range(count):
+            angle = 2 * math.pi * (i + 0.5) / count
+            depth = min(4.2, max(0.0, 4.2 - (radius - 60) / 12))
+            text += (f"[[damage.sounding]]\nat = [{radius * math.cos(angle):.3f}, "
+                     f"{radius * math.sin(angle):.3f}]\ndepth = {depth:.4f}\n")
+    return text
+
+
 class Made:
     """A plan and its sheet, and what the definitions make of the plan's own job."""
 
@@ -137,6 +151,8 @@ class Made:
 
     def edges(self):
         """DEFINITIONS.md, Edges, with no least step."""
+        if self.job["damage"].get("sounding"):
+            return self.sounded_edges()
         depth, ratio = self.job["damage"]["depth"], self.job["scarf"]["ratio"]
         if self.job["topcoat"] and self.job["topcoat"]["finish"] == "final":
             depth -= self.job["topcoat"]["thickness"]
@@ -151,6 +167,16 @@ class Made:
                 edge = ratio * min(height, depth)
             widest = max(widest, edge)
             edges.append(edge)
+        return edges
+
+    def sounded_edges(self):
+        """Where half of a ply still fits (DEFINITIONS.md, Soundings); within 1 mm of a plate."""
+        height, edges = 0.0, []
+        for ply in self.plan["plies"]:
+            height += self.thickness(ply["fabric"])
+            closed = 12 * (height - 0.5 * self.thickness(ply["fabric"]))
+            assert ply["cover"] or abs(ply["edge_offset_mm"] - closed) < 1.0, ply["number"]
+            edges.append(ply["edge_offset_mm"])
         return edges
 
     def glass(self, ply):
@@ -557,7 +583,7 @@ class Reader:
             check = checks[row[0]]
             for cell, key in zip(row[1:], ("figure_mm", "passes_mm", "edge_mm_per_mm")):
                 if check.get(key) is not None:
-                    self.equal(cell, "length", check[key], row[0])
+                    self.equal(cell, "length", check[key], row[0], ordered=False)
 
     def volumes(self, table):
         volumes = self.plan["volumes"]
@@ -586,6 +612,14 @@ class SheetReader(unittest.TestCase):
 
     def test_epoxy_us_by_volume(self):
         self.read(job_text=EPOXY_US)
+
+    def test_measured_hull_and_dish_in_us_units(self):
+        made = Made(job_text=measured_us())
+        read = Reader(self, made).all()
+        self.assertEqual((self.always | {"measured", "volumes"}) - read, set())
+        floor, edge, deep = 60.0, 60.0 + 12 * 4.2, 4.2
+        frustum = math.pi * deep / 3 * (floor ** 2 + floor * edge + edge ** 2) / 1000
+        self.assertAlmostEqual(made.plan["volumes"]["dish_mL"] / frustum, 1.0, delta=0.02)
 
     def test_a_curved_hull(self):
         self.read(sample="curlew")
