@@ -18,6 +18,7 @@ namespace {
 struct HullWords {
     std::string file;
     std::string unit;
+    std::string show = "mm";
 };
 
 int run(const HullWords& words) {
@@ -25,7 +26,9 @@ int run(const HullWords& words) {
         words.unit.empty() ? std::nullopt : std::optional(words.unit);
     const auto hull = hull::inspect_hull(words.file, unit, hull::UnitFrom::command_line);
     if (!hull) return report(hull.error());
-    std::fputs(hull::hull_report_text(*hull).c_str(), stderr);
+    std::fputs(
+        hull::hull_report_text(*hull, words.show == "in" ? Units::us : Units::metric).c_str(),
+        stderr);
     report(hull->warnings);
     return exit_done;
 }
@@ -40,6 +43,10 @@ void add_hull(CLI::App& app, int& status) {
         ->required();
     command->add_option("--unit", words->unit, "of an .stl, .obj or .ply file")
         ->check(CLI::IsMember({"mm", "cm", "m", "in", "ft"}));
+    command
+        ->add_option("--show", words->show,
+                     "what lengths and areas are told in: mm, or in for inches")
+        ->check(CLI::IsMember({"mm", "in"}));
     command->callback([words, &status] { status = run(*words); });
 }
 

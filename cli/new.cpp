@@ -2,6 +2,7 @@
 #include <CLI/Config.hpp>
 #include <CLI/Error.hpp>
 #include <CLI/Formatter.hpp>
+#include <CLI/Validators.hpp>
 #include <cerrno>
 #include <cstdio>
 #include <cstring>
@@ -18,7 +19,15 @@ namespace tearline::cli {
 
 namespace {
 
+/// "-": a pipe takes it, and nothing else goes to stdout.
+int to_stdout(std::string_view text) {
+    if (std::fwrite(text.data(), 1, text.size(), stdout) != text.size() || std::fflush(stdout) != 0)
+        return report(Error{ErrorKind::output_failed, "stdout: could not be written whole"});
+    return exit_done;
+}
+
 int run_new(const std::string& name, std::string_view text, const char* then) {
+    if (name == "-") return to_stdout(text);
     // "x": a job file that somebody has filled in is never written over.
     std::FILE* file = std::fopen(name.c_str(), "wbx");
     if (file == nullptr)
@@ -47,12 +56,13 @@ std::optional<job::MeasuredBy> measured_by(const std::string& name) {
 
 void add_new(CLI::App& app, int& status) {
     struct Words {
-        std::string file, sheet;
+        std::string file, sheet, units = "mm";
     };
     auto words = std::make_shared<Words>();
     CLI::App* command = app.add_subcommand("new", "write a commented job file to start from");
     command->add_option("FILE", words->file,
-                        "file to write, not there yet; default job.toml or measuring-sheet.html");
+                        "file to write, not there yet; \"-\": stdout; default job.toml or "
+                        "measuring-sheet.html");
     CLI::Option* sheet =
         command
             ->add_option("--measuring-sheet", words->sheet,
@@ -61,6 +71,12 @@ void add_new(CLI::App& app, int& status) {
                          "table of offsets)")
             ->expected(0, 1)
             ->type_name("[batten|grid|sections]");
+    CLI::Option* units =
+        command
+            ->add_option("--units", words->units,
+                         "of the figures on the measuring sheet: mm, or in for inches")
+            ->check(CLI::IsMember({"mm", "in"}));
+    units->needs(sheet);
     command->callback([words, sheet, &status] {
         if (sheet->count() == 0) {
             status = run_new(words->file.empty() ? "job.toml" : words->file, job::new_job_file(),
@@ -68,13 +84,15 @@ void add_new(CLI::App& app, int& status) {
             return;
         }
         const std::optional<job::MeasuredBy> by = measured_by(words->sheet);
-        if (!by && (!words->file.empty() || words->sheet.find('.') == std::string::npos))
+        if (!by && (!words->file.empty() ||
+                    (words->sheet != "-" && words->sheet.find('.') == std::string::npos)))
             throw CLI::ValidationError("--measuring-sheet", "there is none called " + words->sheet +
                                                                 "; give batten, grid or sections");
         // The sheet's name may be left out before that of the file.
         const std::string file = by ? words->file : words->sheet;
         status = run_new(file.empty() ? "measuring-sheet.html" : file,
-                         job::measuring_sheet(by.value_or(job::MeasuredBy::batten)),
+                         job::measuring_sheet(by.value_or(job::MeasuredBy::batten),
+                                              words->units == "in" ? Units::us : Units::metric),
                          "print it, fill it in at the hull, type it into a job file");
     });
 }

@@ -2,11 +2,13 @@
 
 #include <CLI/App.hpp>
 #include <CLI/Config.hpp>
+#include <CLI/Error.hpp>
 #include <CLI/Formatter.hpp>
 #include <CLI/Validators.hpp>
 #include <algorithm>
 #include <cstdio>
 #include <filesystem>
+#include <initializer_list>
 #include <memory>
 #include <string>
 #include <vector>
@@ -16,6 +18,7 @@
 #include "core/job/most_plies.h"
 #include "core/job/read_job.h"
 #include "core/output/print/paper.h"
+#include "core/output/print/print_layout.h"
 #include "core/output/replace_folder.h"
 #include "core/output/write_plan.h"
 #include "core/plan_repair.h"
@@ -78,16 +81,16 @@ output::OutputOptions output_options(const PlanWords& words) {
     options.cutter.drill = words.drill;
     options.pens = {words.pens[0], words.pens[1], words.pens[2]};
     options.less_paper = words.less_paper;
-    options.print_scale = read_number(words.print_scale).value();
+    options.print_scale = print::read_print_scale(words.print_scale).value();
     return options;
 }
 
 std::string check_print_scale(const std::string& text) {
-    const auto scale = read_number(text);
-    if (scale && *scale >= 0.9 && *scale <= 1.1) return {};
+    const auto scale = print::read_print_scale(text);
+    if (scale && *scale >= print::least_print_scale && *scale <= print::most_print_scale) return {};
     return "'" + text +
-           "' is no print scale: it is 100 divided by the length in mm that a printed "
-           "100 mm bar measures, between 0.9 and 1.1";
+           "' is no print scale: it is the length of a printed bar by what it measures, as "
+           "100/99.4, between 0.9 and 1.1";
 }
 
 std::string check_chord_error(const std::string& text) {
@@ -131,26 +134,54 @@ void add_cutter_options(CLI::App& command, PlanWords& words) {
         ->type_name("CUT,DRAW,WRITE");
 }
 
+/// Options that would be taken without a word and change no file.
+void refuse_useless(const CLI::App& command, const PlanWords& words) {
+    if (words.folder.empty() && !words.json)
+        throw CLI::RequiredError("-o DIR (or --json for the plan on stdout alone)");
+    const auto wants = [&](std::initializer_list<const char*> formats) {
+        return std::any_of(formats.begin(), formats.end(), [&](const std::string& format) {
+            return std::find(words.formats.begin(), words.formats.end(), format) !=
+                   words.formats.end();
+        });
+    };
+    const auto refuse = [&](const char* option, const std::string& formats) {
+        if (command.count(option) > 0)
+            throw CLI::ValidationError(option, "does nothing without a file of " + formats +
+                                                   ": add one to --format, or leave it out");
+    };
+    const bool dxf = wants({"dxf", "dxf2000"});
+    const bool hpgl = wants({"hpgl"}) || command.count("--pens") > 0;
+    for (const char* option : {"--arcs", "--drill"})
+        if (!dxf) refuse(option, "dxf or dxf2000");
+    for (const char* option : {"--chord-error", "--cutter-files"})
+        if (!dxf && !hpgl) refuse(option, "dxf, dxf2000 or hpgl");
+}
+
 int run_plan(const PlanWords& words) {
     auto job = job::read_job(words.job);
     if (!job) return report(job.error());
     // Told before the work, not after it.
-    if (const auto free = output::check_folder(words.folder); !free) return report(free.error());
+    const bool writes = !words.folder.empty();
+    if (writes)
+        if (const auto free = output::check_folder(words.folder); !free)
+            return report(free.error());
     job->after_ply = words.after_ply;
     const Progress progress = progress_line();
     const auto plan = plan_repair(*job, progress);
     if (progress) progress("", 1.0);
     if (!plan) return report(plan.error());
     report(plan->warnings);
-    if (const auto written = output::write_plan(*plan, words.folder, output_options(words));
-        !written)
-        return report(written.error());
+    if (writes)
+        if (const auto written = output::write_plan(*plan, words.folder, output_options(words));
+            !written)
+            return report(written.error());
     if (words.json) {
         const std::string json = output::plan_json(*plan);
         if (std::fwrite(json.data(), 1, json.size(), stdout) != json.size() ||
             std::fflush(stdout) != 0)
             return report(Error{ErrorKind::output_failed, "stdout: the plan could not be written"});
     }
+    if (!writes) return exit_done;
     std::size_t pieces = 0;
     for (const PlannedPly& ply : plan->plies) pieces += ply.pieces.size();
     std::fprintf(stderr, "%zu %s, %zu %s: %s\n", plan->plies.size(),
@@ -167,8 +198,9 @@ void add_plan(CLI::App& app, int& status) {
     CLI::App* command =
         app.add_subcommand("plan", "hull and job file to templates, quantities and files");
     command->add_option("JOB", words->job, "job file (TOML)")->required();
-    command->add_option("-o", words->folder, "folder to write: absent, empty, or an earlier plan's")
-        ->required()
+    command
+        ->add_option("-o", words->folder,
+                     "folder to write: absent, empty, or an earlier plan's; --json does without")
         ->type_name("DIR");
     command->add_option("--format", words->formats, "svg, dxf, dxf2000, hpgl, pdf")
         ->delimiter(',')
@@ -179,11 +211,13 @@ void add_plan(CLI::App& app, int& status) {
                      "plan what is left on the cured work after this ply, by soundings on it")
         ->check(CLI::Range(1, static_cast<int>(job::most_plies)))
         ->type_name("PLY");
-    command->add_flag("--json", words->json, "put the plan on stdout as well");
+    command->add_flag("--json", words->json, "put the plan on stdout, and nothing else there");
     command->add_flag("--mirror", words->mirror, "templates turned over, and marked so");
     command
-        ->add_option("--print-scale", words->print_scale,
-                     "for a printer that prints short: 100 / measured length of a 100 mm bar")
+        ->add_option(
+            "--print-scale", words->print_scale,
+            "for a printer that prints short: the length of a printed bar by what it measures, "
+            "as 100/99.4 or, on rolls and large sheets, 150/149.1")
         ->check(CLI::Validator(check_print_scale, "S"))
         ->type_name("");
     command
@@ -198,6 +232,7 @@ void add_plan(CLI::App& app, int& status) {
                       "pdf (asks for it by itself): one ring sheet for all mat plies where right");
     add_cutter_options(*command, *words);
     command->callback([words, command, &status] {
+        refuse_useless(*command, *words);
         words->pens_given = command->count("--pens") > 0;
         status = run_plan(*words);
     });

@@ -13,7 +13,6 @@
 #include "cli/print/open_plan.h"
 #include "cli/print/print_window.h"
 #include "cli/print/save_pdf.h"
-#include "core/base/numbers.h"
 #include "core/base/version.h"
 #include "core/output/print/sheet_pdf.h"
 #include "core/output/print/write_pdf.h"
@@ -41,8 +40,8 @@ Result<print::PrintChoice> choice_of(const PrintWords& words) {
     const auto paper = print::read_paper(words.paper);
     if (!paper) return tl::unexpected(paper.error());
     choice.paper = *paper;
-    const auto scale = read_number(words.print_scale);
-    if (!scale) return bad_input("--print-scale '" + words.print_scale + "' is no number");
+    const auto scale = print::read_print_scale(words.print_scale);
+    if (!scale) return tl::unexpected(scale.error());
     choice.print_scale = *scale;
     choice.mirrored = words.mirror;
     choice.less_paper = words.less_paper;
@@ -102,7 +101,8 @@ int run(int argc, char** argv) {
     app.add_option("--pdf", words.pdf, "write this PDF instead of opening a window");
     app.add_option("--paper", words.paper, "A4, A3, Letter, Tabloid, \"roll 914\", \"roll 36 in\"");
     app.add_option("--print-scale", words.print_scale,
-                   "100 / the length in mm that a printed 100 mm bar measures");
+                   "the length of a printed bar by what it measures, as 100/99.4 or, on rolls and "
+                   "large sheets, 150/149.1");
     app.add_option("--only", words.only, "ids of what to print, commas between")->delimiter(',');
     app.add_flag("--mirror", words.mirror, "templates turned over, and marked so");
     app.add_flag("--less-paper", words.less_paper, "one ring sheet for all mat plies where right");

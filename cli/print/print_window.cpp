@@ -22,6 +22,7 @@
 #include <algorithm>
 
 #include "cli/print/page_view.h"
+#include "core/base/length_text.h"
 #include "core/base/numbers.h"
 #include "core/output/print/paint_page.h"
 #include "core/output/print/write_pdf.h"
@@ -29,8 +30,6 @@
 namespace tearline::cli {
 
 namespace {
-
-constexpr double bar = 100.0;  // [mm] what the measured bar should be
 
 QString text_of(const std::string& text) {
     return QString::fromStdString(text);
@@ -105,6 +104,11 @@ void PrintWindow::build_controls() {
     connect(pieces_, &QListWidget::itemChanged, this, [this] {
         if (!filling_) lay_out();
     });
+    connect(pieces_, &QListWidget::currentRowChanged, this, [this](int row) {
+        if (!filling_) show_drawing(row);
+    });
+    connect(pieces_, &QListWidget::itemClicked, this,
+            [this](QListWidgetItem* item) { show_drawing(pieces_->row(item)); });
     connect(print_button, &QPushButton::clicked, this, &PrintWindow::print);
     connect(save_button, &QPushButton::clicked, this, &PrintWindow::save_pdf);
 }
@@ -112,20 +116,36 @@ void PrintWindow::build_controls() {
 QWidget* PrintWindow::build_calibration() {
     auto* group = new QGroupBox(tr("Printer check"));
     auto* form = new QFormLayout(group);
-    measured_ =
-        spin_box(bar * print::least_print_scale, bar * print::most_print_scale, bar, 2, 0.1);
-    measured_->setSuffix(tr(" mm"));
+    const bool us = plan_.units == Units::us;
+    measured_ = spin_box(0.0, 1.0, 0.0, us ? 3 : 2, us ? 0.01 : 0.1);
+    measured_->setSuffix(text_of(" " + length_unit(plan_.units)));
+    bar_label_ = new QLabel;
+    bar_label_->setBuddy(measured_);
+    ask_for_bar();
     sheet_scale_ =
         spin_box(print::least_print_scale, print::most_print_scale, choice_.print_scale, 4, 0.001);
     scale_now_ = new QLabel;
     scale_now_->setWordWrap(true);
     auto* apply = new QPushButton(tr("&Correct the print scale"));
-    form->addRow(tr("The 100 mm &bar measures"), measured_);
+    form->addRow(bar_label_, measured_);
     form->addRow(tr("on a sheet of print sc&ale"), sheet_scale_);
     form->addRow(apply);
     form->addRow(scale_now_);
     connect(apply, &QPushButton::clicked, this, &PrintWindow::calibrate);
     return group;
+}
+
+double PrintWindow::bar() const {
+    return print::check_bar(choice_.paper, choice_.print_scale, plan_.units);
+}
+
+void PrintWindow::ask_for_bar() {
+    const double length = bar();
+    if (asked_bar_ == length) return;
+    asked_bar_ = length;
+    bar_label_->setText(tr("The %1 %2 &bar measures").arg(length).arg(text_of(length_unit(plan_.units))));
+    measured_->setRange(length * print::least_print_scale, length * print::most_print_scale);
+    measured_->setValue(length);
 }
 
 void PrintWindow::build_actions() {
@@ -172,6 +192,7 @@ void PrintWindow::lay_out() {
     const auto paper = print::read_paper(paper_->currentText().toStdString());
     if (!paper) return complain(text_of(paper.error().message));
     choice_.paper = *paper;
+    ask_for_bar();
     choice_.less_paper = less_paper_->isChecked();
     choice_.polar_tables = tables_->isChecked();
     choice_.mirrored = mirrored_->isChecked();
@@ -200,16 +221,31 @@ void PrintWindow::show_page(int number) {
     place_->setText(tr("Sheet %1 of %2 (Page Up, Page Down)").arg(page_ + 1).arg(count));
 }
 
+void PrintWindow::show_drawing(int row) {
+    if (!layout_ || row < 0) return;
+    const std::string id = pieces_->item(row)->text().toStdString();
+    for (std::size_t page = 0; page < layout_->pages.size(); ++page) {
+        const print::Page& each = layout_->pages[page];
+        const print::Assembly& assembly = layout_->assemblies[each.assembly];
+        const print::Box window = assembly.window_of(each.tile);
+        for (const print::Drawing& drawing : assembly.drawings)
+            if (drawing.id == id && print::has_ink(drawing, window))
+                return show_page(static_cast<int>(page));
+    }
+    statusBar()->showMessage(tr("%1 is not among the sheets to print.").arg(text_of(id)));
+}
+
 void PrintWindow::calibrate() {
-    const double scale = sheet_scale_->value() * bar / measured_->value();
+    const double scale = sheet_scale_->value() * bar() / measured_->value();
     if (!(scale >= print::least_print_scale) || !(scale <= print::most_print_scale))
-        return complain(
-            tr("That is off by more than a tenth: print at 100 % (actual size) and "
-               "measure the 100 mm bar again."));
+        return complain(tr("That is off by more than a tenth: print at 100 % (actual size) and "
+                           "measure the %1 %2 bar again.")
+                            .arg(bar())
+                            .arg(text_of(length_unit(plan_.units))));
     choice_.print_scale = scale;
     // What was measured is used up: measuring again means a new sheet, printed at this scale.
     sheet_scale_->setValue(scale);
-    measured_->setValue(bar);
+    measured_->setValue(bar());
     lay_out();
 }
 

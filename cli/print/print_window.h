@@ -41,6 +41,12 @@ private:
     void build_actions();
     void fill_pieces();
     void lay_out();
+    /// Shows the first page that has some of the drawing in a row of the list.
+    void show_drawing(int row);
+    /// The check bar on the pages of the paper chosen, in the plan's own unit.
+    [[nodiscard]] double bar() const;
+    /// Asks for what that bar measures.
+    void ask_for_bar();
     void complain(const QString& text);
 
     print::PrintPlan plan_;
@@ -48,6 +54,7 @@ private:
     std::optional<print::PrintLayout> layout_;
     std::size_t page_ = 0;
     bool filling_ = false;
+    double asked_bar_ = 0.0;
     PageView* view_ = nullptr;
     QListWidget* pieces_ = nullptr;
     QComboBox* paper_ = nullptr;
@@ -57,6 +64,7 @@ private:
     QDoubleSpinBox* measured_ = nullptr;
     QDoubleSpinBox* sheet_scale_ = nullptr;
     QLabel* scale_now_ = nullptr;
+    QLabel* bar_label_ = nullptr;
     QLabel* place_ = nullptr;
 };
 

@@ -116,9 +116,11 @@ Result<void> describe_ground(const Ground& ground, const hull::Hull& hull, Plan&
     if (!guide) return tl::unexpected(guide.error());
     plan.grind_guide = templates::make_grind_guide(
         *guide, ground.frame,
-        templates::directions(ground.frame, plan.job.hull.bow, plan.job.hull.up), rings(ground));
+        templates::directions(ground.frame, plan.job.hull.bow, plan.job.hull.up), rings(ground),
+        plan.job.display_units);
 
-    templates::add_tape_ticks(*guide, ground.mark_ways, plan.grind_guide.marks);
+    templates::add_tape_ticks(*guide, ground.mark_ways, plan.grind_guide.marks,
+                              plan.job.display_units);
     plan.sections = templates::make_sections(ground.patch, ground.frame);
     plan.view = coarse_view(hull);
     plan.view.near = ground.patch.mesh;

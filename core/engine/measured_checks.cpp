@@ -168,6 +168,12 @@ Sentence place_words(const MeasuredCheck& check) {
     return plainly(check.place, job::figure_words(check.place));
 }
 
+/// What 1 mm of error does [mm]; a figure that moves an edge without end tells nothing of it.
+Sentence rate_words(double mm) {
+    constexpr double tells_nothing = 20.0;
+    return mm > tells_nothing ? "more than " + said_length(tells_nothing, 0) : said_length(mm, 2);
+}
+
 /// What errors of reading do to the templates.
 Sentence rates_words(const std::vector<MeasuredCheck>& checks) {
     constexpr std::size_t most_told = 6;  // a batten's figures; a table's are in plan.json
@@ -181,15 +187,14 @@ Sentence rates_words(const std::vector<MeasuredCheck>& checks) {
         const auto most = std::max_element(moving.begin(), moving.end(), [](auto& a, auto& b) {
             return *a.edge_mm_per_mm < *b.edge_mm_per_mm;
         });
-        const Sentence moved = *most->edge_mm_per_mm < 0.005
-                                   ? "less than " + said_length(0.01, 2)
-                                   : said_length(*most->edge_mm_per_mm, 2);
+        const Sentence moved = *most->edge_mm_per_mm < 0.005 ? "less than " + said_length(0.01, 2)
+                                                             : rate_words(*most->edge_mm_per_mm);
         return words + " " + moved + " at most, in " + place_words(*most) +
                plainly("; the others are in plan.json", "");
     }
     for (std::size_t i = 0; i < moving.size(); ++i)
         words += (i > 0 ? ", " : ": ") + place_words(moving[i]) + " " +
-                 said_length(*moving[i].edge_mm_per_mm, 2);
+                 rate_words(*moving[i].edge_mm_per_mm);
     return words;
 }
 

@@ -160,7 +160,8 @@ private:
              ground_.frame, directions_, next_edges(level)});
         if (ground_.region_of(level).cut_at_hull_end)
             templates::add_hull_ends(planned.piece, ground_.patch, planned.outline.marks);
-        templates::add_tape_ticks(planned.piece, ground_.mark_ways, planned.outline.marks);
+        templates::add_tape_ticks(planned.piece, ground_.mark_ways, planned.outline.marks,
+                                  plan_.job.display_units);
         return planned;
     }
 

@@ -1,69 +1,90 @@
 #include "core/hull/hull_report.h"
 
+#include "core/base/length_text.h"
 #include "core/base/numbers.h"
 #include "core/hull/place.h"
 
 namespace tearline::hull {
 namespace {
 
-constexpr double mm2_per_m2 = 1e6;
-
 std::string line(const std::string& name, const std::string& text) {
     constexpr std::size_t column = 16;
     return name + std::string(column - name.size(), ' ') + text + "\n";
 }
 
+std::string length(double mm, Units units) {
+    constexpr double mm_per_foot = 304.8, in_feet_from = 10.0;
+    if (units == Units::metric) return fixed(mm, 0) + " mm";
+    const double feet = mm / mm_per_foot;
+    return feet >= in_feet_from ? fixed(feet, 1) + " ft" : length_text(mm, 0, units);
+}
+
+std::string area(double mm2, Units units) {
+    constexpr double m2 = 1e6, square_foot = 304.8 * 304.8;
+    return units == Units::metric ? fixed(mm2 / m2, 3) + " m2"
+                                  : fixed(mm2 / square_foot, 2) + " ft2";
+}
+
 /// The first few of many values, the largest first.
-std::string first_few(const std::vector<double>& values, double unit, int digits,
-                      const std::string& name) {
+template <class Text>
+std::string first_few(const std::vector<double>& values, Text text_of) {
     constexpr std::size_t most = 5;
     std::string text;
-    for (std::size_t i = 0; i < values.size() && i < most; ++i) {
-        text += (i == 0 ? "" : ", ") + fixed(values[i] / unit, digits) + name;
-    }
+    for (std::size_t i = 0; i < values.size() && i < most; ++i)
+        text += (i == 0 ? "" : ", ") + text_of(values[i]);
     return values.size() > most ? text + ", ..." : text;
 }
 
-std::string openings(const HullReport& report) {
+std::string openings(const HullReport& report, Units units) {
     if (report.closed) return "none: the surface is closed";
     const std::string count = std::to_string(report.opening_lengths.size());
     return count + (report.opening_lengths.size() == 1 ? ", perimeter " : ", perimeters ") +
-           first_few(report.opening_lengths, 1.0, 0, " mm");
+           first_few(report.opening_lengths, [&](double mm) { return length(mm, units); });
 }
 
-std::string bodies(const HullReport& report) {
+std::string bodies(const HullReport& report, Units units) {
     const std::string count = std::to_string(report.body_areas.size());
     if (report.body_areas.size() == 1) return count;
-    return count + ", not joined: " + first_few(report.body_areas, mm2_per_m2, 3, " m2");
+    return count + ", not joined: " + first_few(report.body_areas, [&](double mm2) {
+               return area(mm2, units);
+           });
 }
 
-std::string radius(double value, const Vec3& at, bool exact) {
-    return value > 0.0 ? (exact ? "" : "about ") + fixed(value, 1) + " mm near " + place(at)
-                       : "none found";
+std::string radius(double value, const Vec3& at, bool exact, Units units) {
+    return value > 0.0
+               ? (exact ? "" : "about ") + length_text(value, 1, units) + " near " + place(at)
+               : "none found";
+}
+
+std::string extent(const HullReport& report, Units units) {
+    const Vec3 size = report.extent_max - report.extent_min;
+    const std::string told =
+        units == Units::metric
+            ? fixed(size.x(), 1) + " x " + fixed(size.y(), 1) + " x " + fixed(size.z(), 1) + " mm"
+            : length(size.x(), units) + " x " + length(size.y(), units) + " x " +
+                  length(size.z(), units);
+    return told + ", from " + place(report.extent_min) + " to " + place(report.extent_max);
 }
 
 }  // namespace
 
-std::string hull_report_text(const Hull& hull) {
+std::string hull_report_text(const Hull& hull, Units units) {
     const HullReport& report = hull.report;
-    const Vec3 size = report.extent_max - report.extent_min;
     std::string text;
     text += line("format", report.format + ", in " + report.unit);
     if (report.faces > 0) text += line("faces", std::to_string(report.faces));
     text +=
         line("triangles", std::to_string(report.triangles_read) +
                               (report.faces > 0 ? " (coarse, to find the way about)" : " read"));
-    text += line("extent", fixed(size.x(), 1) + " x " + fixed(size.y(), 1) + " x " +
-                               fixed(size.z(), 1) + " mm, from " + place(report.extent_min) +
-                               " to " + place(report.extent_max));
-    text += line("area", fixed(report.area_mm2 / mm2_per_m2, 3) + " m2");
-    text += line("bodies", bodies(report));
-    text += line("openings", openings(report));
+    text += line("extent", extent(report, units));
+    text += line("area", area(report.area_mm2, units));
+    text += line("bodies", bodies(report, units));
+    text += line("openings", openings(report, units));
     text += line("orientation", report.orientation);
     text += line("convex radius", radius(report.smallest_convex_radius, report.smallest_convex_at,
-                                         report.faces > 0));
+                                         report.faces > 0, units));
     text += line("concave radius", radius(report.smallest_concave_radius,
-                                          report.smallest_concave_at, report.faces > 0));
+                                          report.smallest_concave_at, report.faces > 0, units));
     if (report.mended.empty()) text += line("mended", "nothing");
     for (const std::string& what : report.mended) text += line("mended", what);
     if (!hull.centreline.empty()) {

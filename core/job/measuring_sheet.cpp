@@ -7,7 +7,7 @@ namespace {
 constexpr const char* head = R"html(<!DOCTYPE html>
 <html lang="en"><head><meta charset="utf-8"><title>Measuring sheet</title>
 <style>
-@page { size: A4; margin: 10mm }
+@page { size: PAPER; margin: 10mm }
 body { font: 9pt/1.25 Helvetica, Arial, "DejaVu Sans", sans-serif; margin: 0 auto; max-width: 189mm; color: #111 }
 h1 { font-size: 14pt; margin: 0 0 1mm } h2 { font-size: 10.5pt; margin: 2.4mm 0 .5mm; border-top: .3mm solid #111; padding-top: .8mm }
 p { margin: .6mm 0 } .two { display: flex; gap: 4mm } .two > div { flex: 1; min-width: 0 }
@@ -19,7 +19,7 @@ code { font: 8.5pt "DejaVu Sans Mono", monospace } th { font-size: 8pt; font-wei
 svg { width: 92mm } .line { border-bottom: .3mm solid #111; display: inline-block }
 </style></head><body>
 <h1>Measuring sheet: a hull without a model</h1>
-<p>Everything in mm, to half a millimetre where you can, in the order of the numbers: 1 to 5 before you grind, 6 and 7 later. Each
+<p>UNITS, in the order of the numbers: 1 to 5 before you grind, 6 and 7 later. Each
 box carries the name that its figure has in the job file; <code>tearline new</code> writes one with all of them to fill in.</p>
 <p><code>title</code>: boat, place <span class="line" style="width: 92mm"></span> date <span class="line" style="width: 30mm"></span></p>
 )html";
@@ -115,6 +115,20 @@ ends: write the gap under its middle with a minus. [1] is below and aft, [2] abo
 <tr><td></td><td></td><td><code>gap_across</code></td><td class="box"></td><td><code>gap_across_ends</code> [1]</td><td class="box"></td><td>[2]</td><td class="box"></td></tr></table>
 )html";
 
+std::string with(std::string text, const std::string& word, const std::string& instead) {
+    return text.replace(text.find(word), word.size(), instead);
+}
+
+/// The head with its paper and what figures are written in.
+std::string head_in(Units units) {
+    const bool us = units == Units::us;
+    const std::string paper = with(head, "PAPER", us ? "letter" : "A4");
+    return with(paper, "UNITS",
+                us ? "Everything in inches, to 1/32 where you can, typed with its unit "
+                     "(<code>\"9 5/16 in\"</code>, with <code>display_units = \"us\"</code>)"
+                   : "Everything in mm, to half a millimetre where you can");
+}
+
 std::string boxes(int count) {
     std::string out;
     for (int i = 0; i < count; ++i) out += "<td class=\"box\"></td>";
@@ -200,7 +214,7 @@ constexpr const char* low_boxes =
 
 }  // namespace
 
-std::string measuring_sheet(MeasuredBy by) {
+std::string measuring_sheet(MeasuredBy by, Units units) {
     const bool batten = by == MeasuredBy::batten, grid = by == MeasuredBy::grid;
     const std::string picture = batten ? batten_picture : grid ? grid_picture : sections_picture;
     const std::string faces = by == MeasuredBy::sections ? who_lofts : who_faces;
@@ -208,8 +222,8 @@ std::string measuring_sheet(MeasuredBy by) {
     const std::string figures = batten ? batten_figures
                                 : grid ? grid_figures()
                                        : sections_figures();
-    return head + std::string(batten ? "" : low_boxes) + "<div class=\"two\"><div>\n" + picture +
-           "</div><div>\n" + faces + laid_from + marks + "</div></div>\n" + figures +
+    return head_in(units) + std::string(batten ? "" : low_boxes) + "<div class=\"two\"><div>\n" +
+           picture + "</div><div>\n" + faces + laid_from + marks + "</div></div>\n" + figures +
            outline_rows() + job_figures + sounding_rows();
 }
 

@@ -1,6 +1,8 @@
 #pragma once
 #include <string>
 
+#include "core/base/units.h"
+
 namespace tearline::job {
 
 /// How a hull without a model is measured.
@@ -9,6 +11,8 @@ enum class MeasuredBy { batten, grid, sections };
 /// A page to take to the hull: where marks and batten, string net or stations go, and a box for
 /// every figure that a job without a model wants, in the order they are taken and under the names
 /// they have in the job file.
-[[nodiscard]] std::string measuring_sheet(MeasuredBy by);
+///
+/// @param units  US: inches to 1/32, on Letter
+[[nodiscard]] std::string measuring_sheet(MeasuredBy by, Units units = Units::metric);
 
 }  // namespace tearline::job

@@ -11,6 +11,9 @@ inline constexpr double millilitres_per_fluid_ounce = 29.5735295625;  // US gall
 inline constexpr double gsm_per_ounce_per_foot2 = grams_per_ounce / (0.3048 * 0.3048);
 inline constexpr double gsm_per_ounce_per_yard2 = grams_per_ounce / (0.9144 * 0.9144);
 
+/// Pound-force: the pound x 9.80665 m/s2.
+inline constexpr double newtons_per_pound = 0.45359237 * 9.80665;
+
 /// Pound-force a square inch: pound x 9.80665 m/s2 over (0.0254 m)2.
 inline constexpr double mpa_per_psi = 0.45359237 * 9.80665 / (25.4 * 25.4);
 

@@ -4,7 +4,9 @@
 #include <cmath>
 #include <vector>
 
+#include "core/base/length_text.h"
 #include "core/base/numbers.h"
+#include "core/job/figure_words.h"
 #include "core/output/svg.h"
 
 namespace tearline::output {
@@ -27,8 +29,21 @@ std::string head(const std::string& name, const std::vector<std::string>& cells)
 
 constexpr const char* table_end = "</tbody></table>\n";
 
+/// An error of reading: 1 mm, or 1/16 in.
+std::string error_words(Units units) {
+    return units == Units::metric ? "1 mm" : "1/16 in";
+}
+
+/// What that error does, by a rate in mm for each mm.
+std::string rate_words(double rate, Units units) {
+    constexpr double sixteenth = 1.0 / 16.0, tells_nothing = 20.0;
+    if (rate > tells_nothing) return "more than " + rate_words(tells_nothing, units);
+    return units == Units::metric ? fixed(rate, 2) + " mm" : fixed(sixteenth * rate, 3) + " in";
+}
+
 std::string figures(const Plan& plan) {
     if (plan.measured.empty()) return {};
+    const Units units = plan.job.display_units;
     constexpr std::size_t most_rows = 12;
     std::vector<MeasuredCheck> shown = plan.measured;
     const auto off = [](const MeasuredCheck& c) { return std::abs(c.figure_mm - c.passes_mm); };
@@ -51,17 +66,18 @@ std::string figures(const Plan& plan) {
             return a.edge_mm_per_mm.value_or(0.0) < b.edge_mm_per_mm.value_or(0.0);
         });
     if (most->edge_mm_per_mm)
-        greatest = "<p>1 mm of error in one figure moves an edge of the widest template by " +
-                   (*most->edge_mm_per_mm < 0.005 ? std::string("less than 0.01")
-                                                  : fixed(*most->edge_mm_per_mm, 2)) +
-                   " mm at most: <code>" + escaped(most->place) + "</code>.</p>\n";
-    std::string out = head("Figure of the hull", {"Measured", "Surface has",
-                                                  "1 mm of error moves "
-                                                  "a template edge by"});
+        greatest = "<p>" + error_words(units) +
+                   " of error in one figure moves an edge of the widest template by " +
+                   (*most->edge_mm_per_mm < 0.005 ? "less than " + rate_words(0.01, units)
+                                                  : rate_words(*most->edge_mm_per_mm, units)) +
+                   " at most: " + escaped(job::figure_words(most->place)) + ".</p>\n";
+    std::string out = head(
+        "Figure of the hull",
+        {"Measured", "Surface has", error_words(units) + " of error moves a template edge by"});
     for (const MeasuredCheck& check : shown)
-        out += row("<code>" + escaped(check.place) + "</code>",
-                   {fixed(check.figure_mm, 1) + " mm", fixed(check.passes_mm, 1) + " mm",
-                    check.edge_mm_per_mm ? fixed(*check.edge_mm_per_mm, 2) + " mm" : ""});
+        out += row(escaped(job::figure_words(check.place)),
+                   {length_text(check.figure_mm, 1, units), length_text(check.passes_mm, 1, units),
+                    check.edge_mm_per_mm ? rate_words(*check.edge_mm_per_mm, units) : ""});
     return greatest + out + table_end + left_out;
 }
 
@@ -93,13 +109,14 @@ std::string volumes(const Plan& plan) {
 
 std::string built(const Plan& plan) {
     if (!plan.built) return {};
+    const Units units = plan.job.display_units;
     std::string out = "<p>Laid so far: " + std::to_string(plan.built->plies) +
                       (plan.built->plies == 1 ? " ply, " : " plies, ") +
-                      fixed(plan.built->built_mm, 2) + " mm thick; planned were " +
-                      fixed(plan.built->planned_mm, 2) + " mm.</p>\n" +
+                      thickness_text(plan.built->built_mm, 2, units) + " thick; planned were " +
+                      thickness_text(plan.built->planned_mm, 2, units) + ".</p>\n" +
                       head("Ply laid", {"Thickness built", "Glass by mass"});
     for (const BuiltSoFar::Ply& ply : plan.built->each)
-        out += row(std::to_string(ply.number), {fixed(ply.thickness_mm, 2) + " mm",
+        out += row(std::to_string(ply.number), {thickness_text(ply.thickness_mm, 2, units),
                                                 fixed(100.0 * ply.glass_content, 0) + " %"});
     return out + table_end;
 }

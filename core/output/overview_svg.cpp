@@ -6,6 +6,7 @@
 #include "core/base/numbers.h"
 #include "core/base/text_room.h"
 #include "core/base/warning_rank.h"
+#include "core/laminate/us_units.h"
 #include "core/output/place_picture.h"
 #include "core/output/svg.h"
 #include "core/output/template_thumbnail.h"
@@ -97,18 +98,29 @@ std::string shortened(std::string text, double font_size, double width) {
     return text + "…";
 }
 
+std::string area_text(const Plan& plan, double m2) {
+    return plan.job.display_units == Units::metric
+               ? fixed(m2, 2) + " m²"
+               : fixed(us::square_feet(SquareMetres(m2)), 1) + " ft²";
+}
+
+std::string mass_text(const Plan& plan, double grams, int decimals) {
+    return plan.job.display_units == Units::metric ? fixed(grams, decimals) + " g"
+                                                   : us::mass_text(Grams(grams));
+}
+
 std::string heading(const Plan& plan) {
     const std::string title =
         plan.job.title.empty() ? plan.job.file.stem().string() : plan.job.title;
     std::size_t pieces = 0;
     for (const PlannedPly& ply : plan.plies) pieces += ply.pieces.size();
     const Totals& t = plan.totals;
-    std::string line = std::to_string(plan.plies.size()) +
-                       (plan.plies.size() == 1 ? " ply in " : " plies in ") +
-                       std::to_string(pieces) + (pieces == 1 ? " piece" : " pieces") +
-                       "  ·  glass " + fixed(t.glass_area_m2, 2) + " m², " + fixed(t.glass_g, 0) +
-                       " g  ·  resin " + fixed(t.resin_g, 0) + " g";
-    if (t.hardener_g) line += "  ·  hardener " + fixed(*t.hardener_g, 1) + " g";
+    std::string line =
+        std::to_string(plan.plies.size()) + (plan.plies.size() == 1 ? " ply in " : " plies in ") +
+        std::to_string(pieces) + (pieces == 1 ? " piece" : " pieces") + "  ·  glass " +
+        area_text(plan, t.glass_area_m2) + ", " + mass_text(plan, t.glass_g, 0) + "  ·  resin " +
+        mass_text(plan, t.resin_g, 0);
+    if (t.hardener_g) line += "  ·  hardener " + mass_text(plan, *t.hardener_g, 1);
     // The title left and the model's name right, on one line; a long title in smaller letters.
     constexpr double left = 12.0, right = 408.0, gap = 8.0, small = 4.0;  // [mm]
     constexpr double usual = 9.0, least = 6.5;                            // [mm]

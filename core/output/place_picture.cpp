@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "core/base/length_text.h"
 #include "core/base/numbers.h"
 #include "core/output/cloth_lines.h"
 #include "core/output/colour_scale.h"
@@ -209,8 +210,8 @@ std::string picture_legend(const Plan& plan, const Vec2& at) {
     if (const PlannedPly* ply = most_sheared(plan)) {
         y += 7.0;
         row(y, stroke(y, "stroke=\"#12303f\" stroke-width=\"0.2\""),
-            "yarns of ply " + std::to_string(ply->number) + ", every " + shortest(yarn_spacing) +
-                " mm");
+            "yarns of ply " + std::to_string(ply->number) + ", every " +
+                length_text(yarn_spacing, 0, plan.job.display_units));
     }
     bool seams = false, cuts = false;
     for (const PlannedPly& ply : plan.plies)

@@ -5,6 +5,7 @@
 #include <numbers>
 #include <vector>
 
+#include "core/base/length_text.h"
 #include "core/base/numbers.h"
 #include "core/base/polar_table.h"
 #include "core/output/sheet_words.h"
@@ -44,9 +45,10 @@ Column column(const PlannedPiece& piece) {
     return made;
 }
 
-std::string radii(const PolarRow& row) {
+std::string radii(const PolarRow& row, Units units) {
     std::string out;
-    for (const double radius : row.radii_mm) out += (out.empty() ? "" : ", ") + fixed(radius, 1);
+    for (const double radius : row.radii_mm)
+        out += (out.empty() ? "" : ", ") + length_figure(radius, 1, units);
     return out.empty() ? "-" : out;
 }
 
@@ -55,16 +57,16 @@ std::vector<PolarRow> steps(std::vector<PolarRow> rows) {
     return rows;
 }
 
-std::string corners(const std::vector<PolarRow>& rows, const std::string& name) {
+std::string corners(const std::vector<PolarRow>& rows, const std::string& name, Units units) {
     std::string out;
     for (const PolarRow& row : rows)
         if (row.corner)
             out += (out.empty() ? name + " " : "; ") + fixed(row.angle_degrees, 1) +
-                   "\u00b0: " + radii(row);
+                   "\u00b0: " + radii(row, units);
     return out;
 }
 
-std::string table(const std::vector<Column>& columns) {
+std::string table(const std::vector<Column>& columns, Units units) {
     std::string out = "<table class=\"polar\"><thead><tr><th>Angle</th>";
     for (const Column& each : columns) out += "<th>" + each.heading + "</th>";
     out += "</tr></thead><tbody>\n";
@@ -73,17 +75,18 @@ std::string table(const std::vector<Column>& columns) {
         net.push_back(steps(each.net));
         outer.push_back(steps(each.outer));
     }
+    const char* between = units == Units::metric ? " / " : " | ";  // fractions have strokes
     for (std::size_t k = 0; k < net.front().size(); ++k) {
         out += "<tr><td>" + fixed(net.front()[k].angle_degrees, 0) + "\u00b0</td>";
         for (std::size_t i = 0; i < columns.size(); ++i)
-            out += "<td>" + radii(net[i][k]) + (columns[i].two ? " / " + radii(outer[i][k]) : "") +
-                   "</td>";
+            out += "<td>" + radii(net[i][k], units) +
+                   (columns[i].two ? between + radii(outer[i][k], units) : "") + "</td>";
         out += "</tr>\n";
     }
     out += "</tbody></table>\n";
     for (const Column& each : columns)
-        for (const std::string& words :
-             {corners(each.net, each.id + " net"), corners(each.outer, each.id + " edge")})
+        for (const std::string& words : {corners(each.net, each.id + " net", units),
+                                         corners(each.outer, each.id + " edge", units)})
             if (!words.empty()) out += "<p class=\"corners\">Corners of " + words + "</p>\n";
     return out;
 }
@@ -114,13 +117,16 @@ std::string polar_tables(const Plan& plan) {
         sheet::section("Templates without a printer", true) +
         "<p>Draw a cross on card for the datum. From it, "
         "angles run counter-clockwise from the bow arrow (starboard arrow where there is none), "
-        "seen from the side the glass is laid from; distances in mm lie flat on the card. Mark "
+        "seen from the side the glass is laid from; distances in " +
+        length_unit(plan.job.display_units) +
+        " lie flat on the card. Mark "
         "every point, corners too, and join them with a bent batten." +
         up_words(plan) + "</p>\n";
     for (std::size_t first = 0; first < columns.size(); first += pieces_across) {
         const auto last = std::min(first + pieces_across, columns.size());
         out += table({columns.begin() + static_cast<std::ptrdiff_t>(first),
-                      columns.begin() + static_cast<std::ptrdiff_t>(last)});
+                      columns.begin() + static_cast<std::ptrdiff_t>(last)},
+                     plan.job.display_units);
     }
     return out;
 }

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "core/base/length_text.h"
 #include "core/base/numbers.h"
 #include "core/output/svg.h"
 #include "core/templates/room.h"
@@ -20,12 +21,12 @@ const PlannedPiece* find_piece(const Plan& plan, const std::string& id) {
 }
 
 /// How far the nest is above what no nest can go under.
-std::string bound_words(const Roll& roll) {
+std::string bound_words(const Roll& roll, Units units) {
     if (!(roll.area_bound_mm > 0.0)) return {};
-    return fixed(roll.length_mm, 0) + " mm, " +
+    return length_text(roll.length_mm, 0, units) + ", " +
            fixed(100.0 * (roll.length_mm / roll.area_bound_mm - 1.0), 0) +
-           " % above the bound by area (" + fixed(roll.area_bound_mm, 0) + " mm); gap " +
-           shortest(roll.gap_mm) + " mm";
+           " % above the bound by area (" + length_text(roll.area_bound_mm, 0, units) + "); gap " +
+           length_text(roll.gap_mm, 0, units);
 }
 
 }  // namespace
@@ -43,7 +44,7 @@ std::string roll_picture(const Plan& plan, const Roll& roll) {
                       svg_number(scale * roll.width_mm) +
                       "\" fill=\"#f4f6f7\" stroke=\"#55636c\" stroke-width=\"0.3\"/>\n";
     out += "<text x=\"0\" y=\"" + svg_number(scale * roll.width_mm + 4.0) + "\" font-size=\"3\">" +
-           bound_words(roll) + "</text>\n";
+           bound_words(roll, plan.job.display_units) + "</text>\n";
     for (const Placement& place : roll.placed) {
         const PlannedPiece* piece = find_piece(plan, place.piece);
         if (piece == nullptr) continue;

@@ -4,6 +4,7 @@
 #include "core/output/sheet_parts.h"
 #include "core/output/sheet_words.h"
 #include "core/output/svg.h"
+#include "core/quantities/proud_scarf.h"
 #include "core/quantities/stage_words.h"
 
 namespace tearline::output::sheet {
@@ -105,6 +106,8 @@ std::string finish(const Plan& plan) {
     const job::Job& job = plan.job;
     const Totals& t = plan.totals;
     const bool epoxy = job.resin.kind == job::ResinKind::epoxy;
+    const std::string proud =
+        quantities::proud_words({t.proud_mean_mm, t.proud_max_mm}).plain(job.display_units);
     std::string out = section("After: cure, fairing and finish");
     out += to_tick(tag("b", "Cure") + " at least 48 h at " + warmth(plan, Celsius(18.0)) +
                    " or more before load, longer in the cold. Barcol " + blank(6) + " " + blank(6) +
@@ -113,15 +116,12 @@ std::string finish(const Plan& plan) {
         out += to_tick(tag("b", "Wash off the blush") + " with water before any sanding.");
     else if (!job.topcoat.final_coat)
         out += to_tick(tag("b", "Sealed") + " by topcoat, " +
-                       quantities::film_text(job.topcoat.thickness) +
+                       quantities::film_text(job.topcoat.thickness, job.display_units) +
                        " wet, or by film: tacky resin clogs the paper and stays soft.");
-    out += to_tick(tag("b", "Sand") + " " + length(plan, t.sanding_mm, 2) +
-                   " off over the floor, back to the fair surface: " + length(plan, t.kept_mm, 2) +
+    out += to_tick(tag("b", "Sand") + " " + thickness(plan, t.sanding_mm) +
+                   " off over the floor, back to the fair surface: " + thickness(plan, t.kept_mm) +
                    " of fresh laminate stay (" + std::to_string(t.kept_plies) + " plies)." +
-                   (t.proud_max_mm > 0.0
-                        ? " Under the covers the scarf ends " + length(plan, t.proud_mean_mm, 2) +
-                              " proud on average, " + length(plan, t.proud_max_mm, 2) + " at most."
-                        : ""));
+                   (proud.empty() ? "" : " Under the covers the scarf ends " + proud + "."));
     out += to_tick(tag("b", "Fair") + ": about " + volume(plan, t.fairing_mL, 0) +
                    " of compound for what lies low and for pits; sand with a long board.");
     if (epoxy)
@@ -129,13 +129,14 @@ std::string finish(const Plan& plan) {
                        " with a system that bonds to epoxy; polyester gel "
                        "coat needs a tie coat that its maker names.");
     else
-        out += to_tick(tag("b", job.topcoat.final_coat ? "Final topcoat" : "Gel coat or paint") +
-                       (job.topcoat.final_coat
-                            ? ": " + quantities::film_text(job.topcoat.thickness) +
-                                  " wet, waxed or under film; the glass ends that much lower."
-                            : ": wet film by its data sheet, about 20 mil = 0.51 mm, with its own "
-                              "hardener percentage " +
-                                  blank(6) + ", waxed in the last coat."));
+        out +=
+            to_tick(tag("b", job.topcoat.final_coat ? "Final topcoat" : "Gel coat or paint") +
+                    (job.topcoat.final_coat
+                         ? ": " + quantities::film_text(job.topcoat.thickness, job.display_units) +
+                               " wet, waxed or under film; the glass ends that much lower."
+                         : ": wet film by its data sheet, about 20 mil = 0.51 mm, with its own "
+                           "hardener percentage " +
+                               blank(6) + ", waxed in the last coat."));
     out += to_tick(tag("b", "Records") +
                    " filed with the boat: this sheet, lot numbers, "
                    "quantities used, pictures before and after.");

@@ -125,7 +125,7 @@ void add_work(const Plan& plan, StandIns& out) {
     out.add("resin.cup", "Most that is mixed at once", mass(plan, job.resin.cup.value()));
     out.add("laminator.use_fraction", "Share of the gel time to use a cup in",
             percent(job.laminator.use_fraction));
-    if (quantities::reason_against_gel_time(job).empty())
+    if (quantities::reason_against_gel_time(job).told.empty())
         out.add("laminator.wet_out_rate", "Wetted out in a minute",
                 square(plan, job.laminator.wet_out_rate));
     out.add("resin.least_temperature", "Coldest that resin is laid",
@@ -133,7 +133,7 @@ void add_work(const Plan& plan, StandIns& out) {
     out.add("resin.recoat_hours", "Longest wait before the next stage",
             shortest(job.resin.recoat_hours.value()) + " h");
     out.add("shop.stage_thickness", "Most that is laid wet on wet, flat",
-            length(plan, job.shop.stage_thickness));
+            thickness(plan, job.shop.stage_thickness, 1));
     if (job.layup.position != job::Position::flat)
         out.add_row(job.layup.position == job::Position::vertical ? "Of that, on a wall"
                                                                   : "Of that, overhead",

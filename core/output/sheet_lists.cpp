@@ -1,6 +1,7 @@
 #include <algorithm>
 
 #include "core/base/numbers.h"
+#include "core/job/us_constants.h"
 #include "core/output/sheet_parts.h"
 #include "core/output/sheet_words.h"
 #include "core/output/svg.h"
@@ -18,7 +19,7 @@ std::string needed(const Plan& plan, const ShoppingItem& item) {
                 return both(plan, fixed(item.amount, 2) + " m of roll",
                             fixed(item.amount * yards_a_metre, 2) + " yd") +
                        ", " + length(plan, roll.width_mm, 0) + " wide";
-        return fixed(item.amount * mm_a_metre, 0) + " mm";
+        return length(plan, item.amount * mm_a_metre, 0);
     }
     if (item.unit == "mL") return volume(plan, item.amount, 0);
     return mass(plan, item.amount, item.amount < 100.0 ? 1 : 0);
@@ -34,18 +35,26 @@ const char* verdict_class(const laminate::Comparison& comparison) {
     return comparison.weaker || comparison.much_stiffer ? "warning rank-stop" : "verdict";
 }
 
-std::string behaviour_table(const laminate::Comparison& comparison) {
+/// How a figure is shown: its unit, and what a N or mm is in it.
+struct Shown {
+    const char* unit;
+    double scale;
+    int decimals;
+};
+
+std::string behaviour_table(const laminate::Comparison& comparison, Units units) {
     const bool known = comparison.before && comparison.ratios;
     std::string out = "<table width=\"100%\">" +
                       head({"<Along the bow / across it", "Old", "New", "New / old, the lesser"}) +
                       "<tbody>\n";
-    const auto line = [&](const std::string& name, auto part, double scale, int decimals,
+    const auto line = [&](const std::string& name, auto part, const Shown& shown,
                           const std::string& ratio) {
         const auto words = [&](const laminate::Behaviour& of) {
-            return fixed(of.along.*part * scale, decimals) + " / " +
-                   fixed(of.across.*part * scale, decimals);
+            return fixed(of.along.*part * shown.scale, shown.decimals) + " / " +
+                   fixed(of.across.*part * shown.scale, shown.decimals);
         };
-        out += tag("tr", left(name) + cell(known ? words(*comparison.before) : "not known") +
+        out += tag("tr", left(name + ", " + shown.unit) +
+                             cell(known ? words(*comparison.before) : "not known") +
                              cell(words(comparison.patch)) + cell(ratio)) +
                "\n";
     };
@@ -55,15 +64,23 @@ std::string behaviour_table(const laminate::Comparison& comparison) {
     using laminate::Directional;
     using laminate::Ratios;
     constexpr double kilo = 1.0 / 1000.0;
-    line("Membrane stiffness, kN/mm", &Directional::membrane_stiffness, kilo, 1,
+    // Pounds are pounds-force: a newton is so many, an inch 25.4 mm.
+    constexpr double pound = 1.0 / us::newtons_per_pound, inch = us::mm_per_inch;
+    const bool metric = units == Units::metric;
+    const Shown stiffness =
+        metric ? Shown{"kN/mm", kilo, 1} : Shown{"1000 lb/in", kilo * pound * inch, 1};
+    const Shown rigidity = metric ? Shown{"N m", kilo, 0} : Shown{"lb in", pound / inch, 0};
+    const Shown strength = metric ? Shown{"N/mm", 1.0, 0} : Shown{"lb/in", pound * inch, 0};
+    const Shown moment = metric ? Shown{"N", 1.0, 0} : Shown{"lb", pound, 0};
+    line("Membrane stiffness", &Directional::membrane_stiffness, stiffness,
          percent(&Ratios::membrane_stiffness));
-    line("Bending stiffness, N m", &Directional::bending_stiffness, kilo, 0,
+    line("Bending stiffness", &Directional::bending_stiffness, rigidity,
          percent(&Ratios::bending_stiffness));
-    line("Tension at first failure, N/mm", &Directional::tension, 1.0, 0,
+    line("Tension at first failure", &Directional::tension, strength,
          percent(&Ratios::membrane_strength));
-    line("Compression at first failure, N/mm", &Directional::compression, 1.0, 0,
+    line("Compression at first failure", &Directional::compression, strength,
          percent(&Ratios::membrane_strength));
-    line("Bending at first failure, N", &Directional::bending, 1.0, 0,
+    line("Bending at first failure", &Directional::bending, moment,
          percent(&Ratios::bending_strength));
     return out + "</tbody></table>\n";
 }
@@ -73,18 +90,18 @@ std::string comparison_words(const Plan& plan) {
     std::string out = section("Old laminate and new");
     out += tag("p", escaped(comparison.verdict),
                "class=\"" + std::string(verdict_class(comparison)) + "\"") +
-           "\n" + behaviour_table(comparison);
+           "\n" + behaviour_table(comparison, plan.job.display_units);
     std::string sources;
     for (const std::string& source : comparison.sources)
         sources += (sources.empty() ? "" : "; ") + source;
     return out +
            tag("p",
                "Thickness " +
-                   (comparison.before ? length(plan, comparison.before->thickness) + " before, "
+                   (comparison.before ? thickness(plan, comparison.before->thickness) + " before, "
                                       : std::string()) +
-                   length(plan, comparison.patch.thickness) + " new" +
+                   thickness(plan, comparison.patch.thickness) + " new" +
                    (comparison.floor_mm > 0.0
-                        ? ", of it " + length(plan, comparison.floor_mm) + " old floor"
+                        ? ", of it " + thickness(plan, comparison.floor_mm) + " old floor"
                         : std::string()) +
                    ", covers left out. Classical lamination theory, first ply to fail; a screening "
                    "figure. Ply figures: " +
@@ -93,22 +110,26 @@ std::string comparison_words(const Plan& plan) {
            "\n";
 }
 
+std::string stress(const Plan& plan, double mpa, int decimals) {
+    return both(plan, fixed(mpa, decimals) + " MPa", fixed(mpa / us::mpa_per_psi, 0) + " psi");
+}
+
 std::string scarf_words(const Plan& plan) {
     const laminate::ScarfCheck& check = *plan.scarf_check;
     std::string out =
         section("Scarf check, for screening only") + tag("p", escaped(check.verdict)) + "\n";
     out += "<table width=\"100%\"><tbody>\n";
     out += row("Ratio chosen", fixed(check.ratio, 1) + " : 1");
-    out += row("Ratio that even shear asks for", check.required_ratio
-                                                     ? fixed(*check.required_ratio, 1) + " : 1"
-                                                     : "not known: no scarf.bond_shear");
+    out += row("Ratio that even shear asks for",
+               check.required_ratio ? fixed(*check.required_ratio, 1) + " : 1"
+                                    : "not known: no strength of the bond is given");
     out += row("Strength of " + check.strength_of,
-               fixed(check.laminate_strength, 1) + " MPa, safety factor " +
+               stress(plan, check.laminate_strength, 1) + ", safety factor " +
                    shortest(check.safety_factor) + " on a bond of " +
-                   (check.bond_shear ? shortest(*check.bond_shear) + " MPa" : "unknown strength"));
+                   (check.bond_shear ? stress(plan, *check.bond_shear, 1) : "unknown strength"));
     out += row("Shear and peel in the bond at that strength",
-               fixed(check.bond_stress, 2) + " and " + fixed(check.peel_stress, 2) +
-                   " MPa; peel is " + fixed(100.0 * check.peel_share, 1) + " % of the shear");
+               stress(plan, check.bond_stress, 2) + " and " + stress(plan, check.peel_stress, 2) +
+                   "; peel is " + fixed(100.0 * check.peel_share, 1) + " % of the shear");
     return out + "</tbody></table>\n" + tag("p", tag("b", escaped(laminate::scarf_check_words()))) +
            "\n";
 }

@@ -1,3 +1,4 @@
+#include "core/base/length_text.h"
 #include "core/base/numbers.h"
 #include "core/base/version.h"
 #include "core/base/warning_rank.h"
@@ -46,13 +47,15 @@ std::string repair(const Plan& plan) {
     two("Laid from", job.damage.side == job::Side::outside ? "outside" : "inside", "Order",
         job.layup.order == job::Order::smallest_first ? "smallest piece first"
                                                       : "largest piece first");
-    two("Thickness laid", length(plan, plan.totals.laid_thickness_mm, 2), "Resin in all",
+    two("Thickness laid", thickness(plan, plan.totals.laid_thickness_mm), "Resin in all",
         mass(plan, plan.totals.resin_g));
     if (job.layup.copies > 1)
         out +=
             tag("tr", left("Copies") + cell(std::to_string(job.layup.copies)) +
                           left("Figures are of one copy,") + cell("the shopping list is of all"));
-    return out + "</tbody></table>\n";
+    out += "</tbody></table>\n";
+    return job.display_units == Units::us ? out + tag("p", inch_rule, "class=\"quiet\"") + "\n"
+                                          : out;
 }
 
 std::string ask_first_box() {

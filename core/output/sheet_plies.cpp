@@ -30,6 +30,11 @@ std::string pieces_text(const PlannedPly& ply) {
     return ids;
 }
 
+/// How far a ply's edge lies outside the damage outline; plies of a sounded dish may end inside it.
+std::string edge_words(const Plan& plan, double mm) {
+    return mm < 0.0 ? length(plan, -mm) + " inside" : length(plan, mm);
+}
+
 std::string ply_table(const Plan& plan) {
     std::string out = section("Plies, in the order of laying", true) + "<table width=\"100%\">" +
                       head({"<Laid", "<Ply", "<Cloth", "<Pieces", "Thick", "Edge beyond damage",
@@ -39,8 +44,8 @@ std::string ply_table(const Plan& plan) {
         out +=
             tag("tr", left(tick_box()) + left(tag("b", std::to_string(ply.number))) +
                           left(escaped(ply.fabric) + (ply.cover ? " (cover)" : "")) +
-                          left(pieces_text(ply)) + cell(keep(fixed(ply.thickness_mm, 2) + " mm")) +
-                          cell(length(plan, ply.edge_offset_mm)) +
+                          left(pieces_text(ply)) + cell(thickness(plan, ply.thickness_mm)) +
+                          cell(edge_words(plan, ply.edge_offset_mm)) +
                           cell(square(plan, square_metres_from_mm2(ply.glass_area_mm2).value())) +
                           cell(mass(plan, ply.glass_g)) + cell(mass(plan, ply.resin_g)) +
                           cell(strain_text(ply))) +
@@ -50,7 +55,7 @@ std::string ply_table(const Plan& plan) {
     double resin = 0.0;
     for (const PlannedPly& ply : plan.plies) resin += ply.resin_g;
     out += tag("tr", left("") + left("") + left(tag("b", "All")) + left("") +
-                         cell(keep(fixed(t.laid_thickness_mm, 2) + " mm")) + cell("") +
+                         cell(thickness(plan, t.laid_thickness_mm)) + cell("") +
                          cell(square(plan, t.glass_area_m2)) + cell(mass(plan, t.glass_g)) +
                          cell(mass(plan, resin)) + cell("")) +
            "\n";

@@ -69,7 +69,7 @@ std::string wide(const std::string& content, const std::string& style) {
 
 std::string position_words(const Plan& plan) {
     const std::string limit =
-        "At most " + length(plan, quantities::stage_limit(plan.job)) + " are laid wet on wet";
+        "At most " + thickness(plan, quantities::stage_limit(plan.job), 1) + " are laid wet on wet";
     switch (plan.job.layup.position) {
         case job::Position::flat:
             return limit + ".";
@@ -86,7 +86,8 @@ std::string position_words(const Plan& plan) {
 }
 
 std::string time_words(const Plan& plan) {
-    const std::string reason = quantities::reason_against_gel_time(plan.job);
+    const std::string reason =
+        quantities::reason_against_gel_time(plan.job).plain(plan.job.display_units);
     if (!reason.empty())
         return tag("b", "No time is given for the cups:") + " " + escaped(reason) +
                ". Gel a test cup first, and use each cup within " +
@@ -111,7 +112,7 @@ std::string range_words(const Plan& plan) {
            shortest(resin.hardener_range[0]) + " to " + shortest(resin.hardener_range[1]) +
            " %; resin " + shortest(resin.density.value()) + " g/mL, hardener " +
            shortest(resin.hardener_density.value()) + " g/mL. Never add more to a laid laminate." +
-           (resin.drops_per_mL ? "" : " No drops: count yours to 1 mL first (drops_per_mL).");
+           (resin.drops_per_mL ? "" : " No drops: count yours to 1 mL first.");
 }
 
 }  // namespace
@@ -129,7 +130,7 @@ std::string stages_page(const Plan& plan) {
     for (std::size_t i = 0; i < plan.stages.size(); ++i) {
         const Stage& stage = plan.stages[i];
         const std::string thick =
-            stage.plies.empty() ? "" : ", " + length(plan, stage.thickness_mm, 2);
+            stage.plies.empty() ? "" : ", " + thickness(plan, stage.thickness_mm);
         out += wide(tag("b", "Stage " + std::to_string(i + 1) + ": " + plies_of(stage)) + thick,
                     "stage");
         out += cup_rows(plan, stage.cups, false);

@@ -1,5 +1,6 @@
 #include "core/output/sheet_words.h"
 
+#include "core/base/length_text.h"
 #include "core/base/numbers.h"
 #include "core/laminate/us_units.h"
 #include "core/output/svg.h"
@@ -67,11 +68,21 @@ std::string mass(const Plan& plan, double grams, int decimals) {
 }
 
 std::string square(const Plan& plan, double m2) {
+    constexpr double small = 0.01, cm2_a_m2 = 1e4, in2_a_ft2 = 144.0;  // a hand's breadth
+    if (m2 < small)
+        return both(plan, fixed(cm2_a_m2 * m2, 1) + " cm²",
+                    fixed(in2_a_ft2 * us::square_feet(SquareMetres(m2)), 2) + " in²");
     return both(plan, fixed(m2, 3) + " m²", fixed(us::square_feet(SquareMetres(m2)), 2) + " ft²");
 }
 
 std::string length(const Plan& plan, double mm, int decimals) {
-    return both(plan, fixed(mm, decimals) + " mm", fixed(us::inches(mm), decimals + 1) + " in");
+    return both(plan, length_text(mm, decimals, Units::metric),
+                length_text(mm, decimals, Units::us));
+}
+
+std::string thickness(const Plan& plan, double mm, int decimals) {
+    return both(plan, thickness_text(mm, decimals, Units::metric),
+                thickness_text(mm, decimals, Units::us));
 }
 
 std::string volume(const Plan& plan, double mL, int decimals) {

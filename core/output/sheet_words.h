@@ -44,6 +44,8 @@ namespace tearline::output::sheet {
 [[nodiscard]] std::string mass(const Plan& plan, double grams, int decimals = 0);
 [[nodiscard]] std::string square(const Plan& plan, double m2);
 [[nodiscard]] std::string length(const Plan& plan, double mm, int decimals = 1);
+/// A thickness of laminate: thousandths of an inch, for a caliper.
+[[nodiscard]] std::string thickness(const Plan& plan, double mm, int decimals = 2);
 [[nodiscard]] std::string volume(const Plan& plan, double mL, int decimals = 1);
 [[nodiscard]] std::string warmth(const Plan& plan, Celsius temperature);
 

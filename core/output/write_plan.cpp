@@ -17,21 +17,50 @@ namespace tearline::output {
 namespace {
 
 /// The paper of the plan's own country: whoever reads inches first prints on Letter.
-Result<void> add_pdf(FileSet& files, const Plan& plan, const OutputOptions& options) {
-    PdfRequest request;
-    if (plan.job.display_units == job::Units::us) request.paper = "Letter";
-    for (const bool sheet : {false, true}) {
-        request.sheet = sheet;
-        request.print_scale = sheet ? 1.0 : options.print_scale;
-        request.mirror = !sheet && options.mirror;
-        request.less_paper = !sheet && options.less_paper;
-        const std::string name = sheet ? "job-sheet.html" : "plan.json";
-        const auto source = std::find_if(files.begin(), files.end(),
-                                         [&](const auto& file) { return file.name == name; });
-        auto pdf = pdf_from_print_program(source->bytes, request);
+std::string own_paper(const Plan& plan) {
+    return plan.job.display_units == job::Units::us ? "Letter" : "A4";
+}
+
+/// What a paper is called in a file's name: "roll-914-mm".
+std::string in_name(std::string paper) {
+    std::replace(paper.begin(), paper.end(), ' ', '-');
+    return paper;
+}
+
+/// The templates on the plan's own paper and on those asked for.
+Result<void> add_template_pdfs(FileSet& files, const Plan& plan, const OutputOptions& options) {
+    std::vector<std::string> papers{own_paper(plan)};
+    for (const std::string& paper : options.papers)
+        if (std::find(papers.begin(), papers.end(), paper) == papers.end()) papers.push_back(paper);
+    for (const std::string& paper : papers) {
+        PdfRequest request;
+        request.paper = paper;
+        request.print_scale = options.print_scale;
+        request.mirror = options.mirror;
+        request.less_paper = options.less_paper;
+        auto pdf = pdf_from_print_program(files.front().bytes, request);
         if (!pdf) return tl::unexpected(pdf.error());
-        files.push_back(
-            {(sheet ? "job-sheet-" : "templates-") + request.paper + ".pdf", *std::move(pdf)});
+        files.push_back({"templates-" + in_name(paper) + ".pdf", *std::move(pdf)});
+    }
+    return {};
+}
+
+/// The job sheet on the sheets of paper asked for, which no roll is; else on the plan's own.
+Result<void> add_sheet_pdfs(FileSet& files, const Plan& plan, const OutputOptions& options) {
+    std::vector<std::string> papers;
+    for (const std::string& paper : options.papers)
+        if (!paper.starts_with("roll")) papers.push_back(paper);
+    if (papers.empty()) papers.push_back(own_paper(plan));
+    const std::string html = std::find_if(files.begin(), files.end(), [](const auto& file) {
+                                 return file.name == "job-sheet.html";
+                             })->bytes;
+    for (const std::string& paper : papers) {
+        PdfRequest request;
+        request.paper = paper;
+        request.sheet = true;
+        auto pdf = pdf_from_print_program(html, request);
+        if (!pdf) return tl::unexpected(pdf.error());
+        files.push_back({"job-sheet-" + in_name(paper) + ".pdf", *std::move(pdf)});
     }
     return {};
 }
@@ -40,26 +69,6 @@ void add_svg(FileSet& files, const std::vector<Drawing>& pieces, const Drawing& 
     for (const Drawing& piece : pieces)
         files.push_back({"templates/" + piece.name + ".svg", svg_template(piece)});
     if (!guide.lines.empty()) files.push_back({"templates/grind-guide.svg", svg_template(guide)});
-}
-
-/// The templates on further papers: "roll 914 mm" goes to templates-roll-914-mm.pdf.
-Result<void> add_papers(FileSet& files, const OutputOptions& options) {
-    for (const std::string& paper : options.papers) {
-        PdfRequest request;
-        request.paper = paper;
-        request.print_scale = options.print_scale;
-        request.mirror = options.mirror;
-        request.less_paper = options.less_paper;
-        std::string name = "templates-" + paper + ".pdf";
-        std::replace(name.begin(), name.end(), ' ', '-');
-        if (std::any_of(files.begin(), files.end(),
-                        [&](const auto& file) { return file.name == name; }))
-            continue;
-        auto pdf = pdf_from_print_program(files.front().bytes, request);
-        if (!pdf) return tl::unexpected(pdf.error());
-        files.push_back({name, *std::move(pdf)});
-    }
-    return {};
 }
 
 bool has(const std::vector<Format>& formats, Format format) {
@@ -110,11 +119,9 @@ Result<void> write_plan(const Plan& plan, const std::filesystem::path& folder,
         for (const PlannedPiece& piece : ply.pieces)
             files.push_back({"pieces/" + piece.piece.id + ".bin", piece_mesh(piece.piece)});
     if (wants(Format::pdf))
-        if (const auto added = add_pdf(files, plan, options); !added)
-            return tl::unexpected(added.error());
-    if (wants(Format::pdf))
-        if (const auto added = add_papers(files, options); !added)
-            return tl::unexpected(added.error());
+        for (const auto add : {add_template_pdfs, add_sheet_pdfs})
+            if (const auto added = add(files, plan, options); !added)
+                return tl::unexpected(added.error());
     if (wants(Format::svg))
         add_svg(files, piece_drawings(plan, options.mirror),
                 grind_guide_drawing(plan, options.mirror));

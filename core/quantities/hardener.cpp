@@ -5,6 +5,7 @@
 
 #include "core/base/numbers.h"
 #include "core/base/tolerances.h"
+#include "core/laminate/us_units.h"
 
 namespace tearline::quantities {
 
@@ -28,6 +29,12 @@ Dose epoxy_dose(Grams mixture, const job::Resin& resin) {
     return dose_of(mixture * share, resin);
 }
 
+/// A temperature: C as it was given, or whole F.
+Sentence said_warmth(Celsius temperature) {
+    const std::string given = shortest(temperature.value());
+    return {given + " C", given + " °C", fixed(us::fahrenheit(temperature), 0) + " °F"};
+}
+
 }  // namespace
 
 std::optional<Dose> hardener_for(Grams resin_mass, const job::Resin& resin) {
@@ -39,27 +46,31 @@ std::optional<Dose> hardener_for(Grams resin_mass, const job::Resin& resin) {
     return dose_of(resin_mass * fraction, resin);
 }
 
-std::string reason_against_gel_time(const job::Job& job) {
+Sentence reason_against_gel_time(const job::Job& job) {
     const job::Resin& resin = job.resin;
+    const Sentence gel = plainly("resin.gel_minutes", "the gel time");
     if (!resin.gel_minutes || !resin.gel_at)
-        return "resin.gel_minutes is not given, and no gel time is assumed";
-    const double shop = job.shop.temperature.value(), at = resin.gel_at->temperature.value();
-    if (!(std::abs(shop - at) <= tolerance::gel_temperature))
-        return "resin.gel_minutes was measured at " + shortest(at) + " C and the shop is at " +
-               shortest(shop) +
-               " C: published temperature factors for 10 C run from 1.5 to 16, so none is trusted";
+        return plainly("resin.gel_minutes is not given", "the job gives no gel time") +
+               plainly(", and no gel time is assumed", ", and none is assumed");
+    const Celsius shop = job.shop.temperature, at = resin.gel_at->temperature;
+    if (!(std::abs(shop.value() - at.value()) <= tolerance::gel_temperature))
+        return gel + " was measured at " + said_warmth(at) + " and the shop is at " +
+               said_warmth(shop) +
+               ": published temperature factors for 10 C run from 1.5 to 16, so none is trusted";
     if (resin.kind == job::ResinKind::epoxy) return {};
-    if (!resin.hardener_percent) return "resin.hardener_percent is not given";
+    const Sentence percent =
+        plainly("resin.hardener_percent", "the hardener's percentage of this job");
+    if (!resin.hardener_percent) return percent + " is not given";
     // Percentages are written with one or two decimals: the limit itself counts as within.
     if (!(std::abs(*resin.hardener_percent - resin.gel_at->percent) <=
           tolerance::gel_percent + tolerance::decimal_rounding))
-        return "resin.gel_minutes was measured with " + shortest(resin.gel_at->percent) +
-               " % of hardener and resin.hardener_percent is " + shortest(*resin.hardener_percent);
+        return gel + " was measured with " + shortest(resin.gel_at->percent) +
+               " % of hardener and " + percent + " is " + shortest(*resin.hardener_percent);
     return {};
 }
 
 std::optional<Minutes> use_within(const job::Job& job) {
-    if (!reason_against_gel_time(job).empty()) return std::nullopt;
+    if (!reason_against_gel_time(job).told.empty()) return std::nullopt;
     return *job.resin.gel_minutes * job.laminator.use_fraction;
 }
 

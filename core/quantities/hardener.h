@@ -3,6 +3,7 @@
 #include <string>
 
 #include "core/base/quantity.h"
+#include "core/base/sentence.h"
 #include "core/job/job.h"
 
 namespace tearline::quantities {
@@ -24,7 +25,7 @@ struct Dose {
 /// Why the gel time of the job may not be used here; empty when it may.
 ///
 /// Gel data count within 2 C and 0.1 % of the conditions they were measured at (DEFINITIONS.md).
-[[nodiscard]] std::string reason_against_gel_time(const job::Job& job);
+[[nodiscard]] Sentence reason_against_gel_time(const job::Job& job);
 
 /// Minutes within which a cup must be used; nothing without gel data that count here.
 [[nodiscard]] std::optional<Minutes> use_within(const job::Job& job);

@@ -32,7 +32,9 @@ bool is_roving(const PlannedPly& ply) {
 }
 
 Warning of_ply(std::string code, std::string message, const PlannedPly& ply) {
-    return {std::move(code), std::move(message), ply.number, std::nullopt, std::nullopt};
+    Warning warning = warning_of(std::move(code), std::move(message));
+    warning.ply = ply.number;
+    return warning;
 }
 
 void warn_of_rovings(const Plan& plan, Warnings& out) {
@@ -58,8 +60,9 @@ void warn_of_rovings(const Plan& plan, Warnings& out) {
             out.push_back(of_ply("rovings-without-mat", message, ply));
             continue;
         }
-        std::string& text = out[before->second].message;
-        text += (text == message ? "; likewise ply " : ", ") + std::to_string(ply.number);
+        Warning& text = out[before->second];
+        say_more(text,
+                 (text.message == message ? "; likewise ply " : ", ") + std::to_string(ply.number));
     }
 }
 
@@ -73,10 +76,10 @@ void warn_of_few_layers(const Plan& plan, Warnings& out) {
         message = std::to_string(totals.plies_over_ground) +
                   " fresh layer(s) reach over all the ground glass";
     if (message.empty()) return;
-    out.push_back({"few-fresh-layers",
-                   message + ": sanding will bare the old glass; two at least are common practice. "
-                             "Add cover plies, use lighter cloth, or grind deeper",
-                   std::nullopt, std::nullopt, std::nullopt});
+    out.push_back(warning_of("few-fresh-layers",
+                             message + ": sanding will bare the old glass; two at least are common "
+                                       "practice. Add cover plies, use lighter cloth, or grind "
+                                       "deeper"));
 }
 
 }  // namespace

@@ -1,21 +1,30 @@
 #include "core/quantities/resin_warnings.h"
 
 #include <algorithm>
+#include <map>
 #include <set>
 
 #include "core/base/numbers.h"
 #include "core/job/fabric_catalogue.h"
 #include "core/job/given.h"
 #include "core/laminate/ply_thickness.h"
+#include "core/laminate/us_units.h"
 #include "core/quantities/hardener.h"
+#include "core/quantities/proud_scarf.h"
 #include "core/quantities/stages.h"
 
 namespace tearline::quantities {
 
 namespace {
 
-Warning warning(std::string code, std::string message) {
-    return {std::move(code), std::move(message), std::nullopt, std::nullopt, std::nullopt};
+Warning warning(std::string code, Sentence words) {
+    return warning_of(std::move(code), std::move(words));
+}
+
+/// A mass: whole grams, or ounces.
+Sentence said_mass(double grams) {
+    const std::string metric = fixed(grams, 0) + " g";
+    return {metric, metric, us::mass_text(Grams(grams))};
 }
 
 void warn_of_hardener(const job::Resin& resin, Warnings& out) {
@@ -26,19 +35,22 @@ void warn_of_hardener(const job::Resin& resin, Warnings& out) {
     if (resin.kind == job::ResinKind::polyester && !resin.hardener_given)
         out.push_back(warning(
             "hardener-assumed",
-            "resin.hardener_percent is not given: " + shortest(*resin.hardener_percent) +
+            plainly("resin.hardener_percent is not given: ",
+                    "the hardener's percentage is not yours: ") +
+                shortest(*resin.hardener_percent) +
                 " % is the middle of common practice, 1 to 2 % by data sheet; write your own "
                 "resin's figure"));
 }
 
 void warn_of_topcoat(const job::Job& job, Warnings& out) {
     if (job.resin.kind == job::ResinKind::epoxy || job.topcoat.hardener_given) return;
-    out.push_back(
-        warning("topcoat-hardener-assumed",
-                "topcoat.hardener_percent is not given: " + shortest(job.topcoat.hardener_percent) +
-                    " % is the nominal figure of published sheets, 1.2 to 3 %; gel coat "
-                    "and topcoat have a percentage of their own, not the resin's: write "
-                    "your own product's figure"));
+    out.push_back(warning("topcoat-hardener-assumed",
+                          plainly("topcoat.hardener_percent is not given: ",
+                                  "the topcoat's percentage is not yours: ") +
+                              shortest(job.topcoat.hardener_percent) +
+                              " % is the nominal figure of published sheets, 1.2 to 3 %; gel coat "
+                              "and topcoat have a percentage of their own, not the resin's: write "
+                              "your own product's figure"));
 }
 
 /// Recoat time and old resin are known only where the job says them.
@@ -47,8 +59,10 @@ void warn_of_waits(const Plan& plan, std::ptrdiff_t laid_stages, Warnings& out) 
     if (!hours || laid_stages < 2 || *hours <= plan.job.resin.recoat_hours) return;
     out.push_back(warning(
         "recoat-passed",
-        "shop.hours_between_stages: " + shortest(hours->value()) +
-            " h is past resin.recoat_hours, " + shortest(plan.job.resin.recoat_hours.value()) +
+        plainly("shop.hours_between_stages: ", "between two stages ") + shortest(hours->value()) +
+            plainly(" h is past resin.recoat_hours, ",
+                    " h are planned, more than the resin's recoat time of ") +
+            shortest(plan.job.resin.recoat_hours.value()) +
             " h: the next stage would not bond chemically; wash and abrade all over before it, or "
             "plan the stages closer together"));
 }
@@ -74,36 +88,50 @@ void warn_of_small_doses(const Plan& plan, Warnings& out) {
 
 void warn_of_gel_time(const Plan& plan, Warnings& out) {
     const job::Job& job = plan.job;
-    if (const std::string reason = reason_against_gel_time(job); !reason.empty()) {
-        out.push_back(warning("test-cup",
-                              reason + ": mix a test cup of 100 g at the shop's temperature, time "
-                                       "its gel, and write it as resin.gel_minutes with gel_at; "
-                                       "until then no time is given for the cups"));
+    if (const Sentence reason = reason_against_gel_time(job); !reason.told.empty()) {
+        out.push_back(warning(
+            "test-cup", reason +
+                            ": mix a test cup of 100 g at the shop's temperature, time its gel, "
+                            "and write it " +
+                            plainly("as resin.gel_minutes with gel_at", "into the job") +
+                            "; until then no time is given for the cups"));
         return;
     }
     double largest = 0.0;
     for (const Stage& stage : plan.stages)
         for (const Cup& cup : stage.cups) largest = std::max(largest, cup.resin_g);
     if (largest > job.resin.gel_at->mass.value())
-        out.push_back(warning("cup-over-gel-mass", "the largest cup holds " + fixed(largest, 0) +
-                                                       " g and resin.gel_minutes was measured "
-                                                       "in " +
-                                                       shortest(job.resin.gel_at->mass.value()) +
-                                                       " g: more resin in a cup heats itself and "
-                                                       "gels sooner; pour it out flat at once, or "
-                                                       "time a test cup of that size"));
+        out.push_back(warning("cup-over-gel-mass",
+                              "the largest cup holds " + fixed(largest, 0) + " g and " +
+                                  plainly("resin.gel_minutes", "the gel time") +
+                                  " was measured in " + shortest(job.resin.gel_at->mass.value()) +
+                                  " g: more resin in a cup heats itself and "
+                                  "gels sooner; pour it out flat at once, or "
+                                  "time a test cup of that size"));
+}
+
+/// Mat that epoxy does not wet: each fabric once, with every ply of it.
+void warn_of_binders(const Plan& plan, Warnings& out) {
+    std::map<std::string, std::vector<int>> plies;
+    for (const PlannedPly& ply : plan.plies)
+        if (!binder_warnings(plan.job.fabrics.at(ply.fabric), plan.job.resin).empty())
+            plies[ply.fabric].push_back(ply.number);
+    for (const auto& [fabric, numbers] : plies) {
+        Warning told = binder_warnings(plan.job.fabrics.at(fabric), plan.job.resin).front();
+        std::string list;
+        for (const int number : numbers)
+            list += (list.empty() ? "" : ", ") + std::to_string(number);
+        say_more(told,
+                 (numbers.size() == 1 ? "; so it is with ply " : "; so it is with plies ") + list);
+        out.push_back(std::move(told));
+        if (numbers.size() == 1) out.back().ply = numbers.front();
+    }
 }
 
 void warn_of_chemistry(const Plan& plan, Warnings& out) {
     const job::Resin& resin = plan.job.resin;
     if (resin.kind == job::ResinKind::epoxy) {
-        std::set<std::string> told;
-        for (const PlannedPly& ply : plan.plies) {
-            const Warnings found = binder_warnings(plan.job.fabrics.at(ply.fabric), resin);
-            if (found.empty() || !told.insert(ply.fabric).second) continue;
-            out.push_back(found.front());
-            out.back().ply = ply.number;
-        }
+        warn_of_binders(plan, out);
         out.push_back(
             warning("polyester-on-epoxy",
                     "polyester topcoat or gel coat does not bond reliably to cured epoxy: "
@@ -114,9 +142,10 @@ void warn_of_chemistry(const Plan& plan, Warnings& out) {
     if (resin.waxed && laid > 1)
         out.push_back(
             warning("waxed-between-stages",
-                    "resin.waxed: wax rises to the surface of each stage and the next one "
-                    "does not bond to it; sand between stages, or use unwaxed resin for "
-                    "all but the last"));
+                    plainly("resin.waxed: wax", "the resin is waxed: wax") +
+                        " rises to the surface of each stage and the next one "
+                        "does not bond to it; sand between stages, or use unwaxed resin for "
+                        "all but the last"));
     warn_of_waits(plan, laid, out);
 }
 
@@ -145,9 +174,9 @@ void warn_of_contents(const Plan& plan, Warnings& out) {
         if (is_likely(content, range) || !told.insert(ply.fabric).second) continue;
         out.push_back(warning(
             "glass-content-unlikely",
-            "fabric.glass_content " + shortest(content) + " of \"" + ply.fabric +
-                "\" is not what hand lay-up gives: about " + fixed(range.nominal, 2) + " for " +
-                std::string(job::kind_word(ply.kind)) + ", " + fixed(range.least, 2) +
+            plainly("fabric.glass_content ", "a glass content of ") + shortest(content) + " of \"" +
+                ply.fabric + "\" is not what hand lay-up gives: about " + fixed(range.nominal, 2) +
+                " for " + std::string(job::kind_word(ply.kind)) + ", " + fixed(range.least, 2) +
                 " on complex shapes (common practice, from memory); thickness, number of plies "
                 "and resin follow from it: look at the data sheet again"));
     }
@@ -172,8 +201,9 @@ void warn_of_range(const Plan& plan, Warnings& out) {
                 std::string(likely ? "glass contents are nominal ones, not your cloth's data sheet"
                                    : "a glass content is higher than common practice") +
                     ": hand lay-up on complex shapes can hold up to " +
-                    fixed(more * (1.0 + plan.job.resin.waste), 0) +
-                    " g more resin than totals.resin_g; keep it at hand, unmixed"));
+                    said_mass(more * (1.0 + plan.job.resin.waste)) +
+                    plainly(" more resin than totals.resin_g", " more resin than is worked out") +
+                    "; keep it at hand, unmixed"));
 }
 
 void warn_of_thick_plies(const Plan& plan, Warnings& out) {
@@ -181,8 +211,8 @@ void warn_of_thick_plies(const Plan& plan, Warnings& out) {
     for (const PlannedPly& ply : plan.plies) {
         if (!(ply.thickness_mm > limit)) continue;
         out.push_back(warning("ply-over-stage", "this ply alone is thicker than a stage may be, " +
-                                                    fixed(limit, 2) +
-                                                    " mm: it may overheat; use lighter cloth"));
+                                                    said_thickness(limit, 2) +
+                                                    ": it may overheat; use lighter cloth"));
         out.back().ply = ply.number;
     }
 }
@@ -192,12 +222,11 @@ void warn_of_proud_bands(const Plan& plan, Warnings& out) {
         return !ply.cover && ply.kind == job::FabricKind::mat &&
                plan.job.fabrics.at(ply.fabric).tear_margin > 0.0;
     });
-    if (!overlap || !(plan.totals.proud_max_mm > 0.0)) return;
-    out.push_back(warning("scarf-proud",
-                          "the torn bands leave the scarf " + fixed(plan.totals.proud_mean_mm, 2) +
-                              " mm proud on average and " + fixed(plan.totals.proud_max_mm, 2) +
-                              " mm at most before cover plies: sand that back to the fair surface, "
-                              "never into the floor"));
+    const Sentence proud = proud_words({plan.totals.proud_mean_mm, plan.totals.proud_max_mm});
+    if (!overlap || proud.told.empty()) return;
+    out.push_back(warning("scarf-proud", "the torn bands leave the scarf " + proud +
+                                             ", before cover plies: sand that back to the fair "
+                                             "surface, never into the floor"));
 }
 
 }  // namespace
@@ -207,9 +236,10 @@ Warnings binder_warnings(const job::Fabric& fabric, const job::Resin& resin) {
         fabric.binder != "emulsion")
         return {};
     return {warning("emulsion-mat-in-epoxy",
-                    "fabric \"" + fabric.name +
-                        "\" has an emulsion binder, which epoxy does not dissolve: it stays dry "
-                        "inside; use powder-bound mat (binder = \"powder\"), or cloth")};
+                    plainly("fabric \"" + fabric.name + "\"", fabric.name) +
+                        " has an emulsion binder, which epoxy does not dissolve: it stays dry "
+                        "inside; use powder-bound mat" +
+                        plainly(" (binder = \"powder\")", "") + ", or cloth")};
 }
 
 Warnings mixing_warnings(const Plan& plan) {

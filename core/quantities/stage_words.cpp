@@ -1,5 +1,6 @@
 #include "core/quantities/stage_words.h"
 
+#include "core/base/length_text.h"
 #include "core/base/numbers.h"
 #include "core/laminate/us_units.h"
 
@@ -31,9 +32,12 @@ std::string between_stages(const job::Resin& resin) {
 std::string cure_and_finish(const Plan& plan) {
     const job::Resin& resin = plan.job.resin;
     const job::Topcoat& topcoat = plan.job.topcoat;
-    const std::string load = " No load for at least 48 h at 18 C (64 F) or more.";
-    const std::string sand = " Sand back " + fixed(plan.totals.sanding_mm, 2) +
-                             " mm over the floor to the fair surface.";
+    const Units units = plan.job.display_units;
+    const std::string load = std::string(" No load for at least 48 h at ") +
+                             (units == Units::metric ? "18 °C (64 °F)" : "64 °F (18 °C)") +
+                             " or more.";
+    const std::string sand = " Sand back " + thickness_text(plan.totals.sanding_mm, 2, units) +
+                             " over the floor to the fair surface.";
     if (resin.kind == job::ResinKind::epoxy)
         return "Cures in air; wash off the blush." + load + sand;
     if (topcoat.final_coat) {
@@ -41,23 +45,25 @@ std::string cure_and_finish(const Plan& plan) {
             resin.waxed ? "Cures in air; wash and sand off the wax."
                         : "Seal it to cure: lay film over it and roll the air out, or add wax to "
                           "the last resin.";
-        return seal + load + sand + " Then the final topcoat, " + film_text(topcoat.thickness) +
-               " wet.";
+        return seal + load + sand + " Then the final topcoat, " +
+               film_text(topcoat.thickness, units) + " wet.";
     }
     if (resin.waxed)
         return "Cures in air; sand off the wax before anything else goes on." + load + sand;
-    return "It stays tacky in air until it is sealed: topcoat " + film_text(topcoat.thickness) +
+    return "It stays tacky in air until it is sealed: topcoat " +
+           film_text(topcoat.thickness, units) +
            " wet, or film with the air rolled out. Topcoat cures overnight." + load + sand +
            " The topcoat goes with it.";
 }
 
 }  // namespace
 
-std::string film_text(double mm) {
+std::string film_text(double mm, Units units) {
     const double mils = us::mils(mm);
     const double sheets = mils / mils_a_sheet;
-    return fixed(mm, 2) + " mm = " + fixed(mils, 0) + " mil = about " +
-           fixed(sheets, sheets < 2.0 ? 1 : 0) + " sheets of printer paper";
+    const std::string film = fixed(mm, 2) + " mm", thousandths = fixed(mils, 0) + " mil";
+    return (units == Units::metric ? film + " = " + thousandths : thousandths + " = " + film) +
+           " = about " + fixed(sheets, sheets < 2.0 ? 1 : 0) + " sheets of printer paper";
 }
 
 std::string after_stage(const Plan& plan, std::size_t index) {

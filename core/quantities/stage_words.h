@@ -2,6 +2,7 @@
 #include <cstddef>
 #include <string>
 
+#include "core/base/units.h"
 #include "core/plan.h"
 
 namespace tearline::quantities {
@@ -10,7 +11,7 @@ namespace tearline::quantities {
 /// paper".
 ///
 /// @source  a sheet is a fifth of 20 mil (SOURCES.md section 4, common practice)
-[[nodiscard]] std::string film_text(double mm);
+[[nodiscard]] std::string film_text(double mm, Units units = Units::metric);
 
 /// What to wait for and to do after a stage, before the next one or before the finish.
 ///

@@ -12,6 +12,10 @@ constexpr double grams_per_ounce = 28.349523125;  // exact: 1/16 of the pound of
 constexpr double mm2_per_square_foot = 304.8 * 304.8;
 
 std::string area_text(double mm2, job::Units units) {
+    constexpr double small = 1e4, cm2 = 100.0, square_inch = 25.4 * 25.4;  // [mm2]
+    if (mm2 < small)
+        return units == job::Units::metric ? fixed(mm2 / cm2, 1) + " cm²"
+                                           : fixed(mm2 / square_inch, 2) + " in²";
     return units == job::Units::metric ? fixed(square_metres_from_mm2(mm2).value(), 3) + " m²"
                                        : fixed(mm2 / mm2_per_square_foot, 2) + " ft²";
 }

@@ -1,6 +1,6 @@
 #include "core/templates/make_grind_guide.h"
 
-#include "core/base/numbers.h"
+#include "core/base/length_text.h"
 #include "core/pieces/chart_map.h"
 #include "core/templates/piece_outline.h"
 
@@ -8,8 +8,8 @@ namespace tearline::templates {
 
 namespace {
 
-std::string ring_text(const RingRequest& ring) {
-    const std::string depth = fixed(ring.depth_mm, 1) + " mm";
+std::string ring_text(const RingRequest& ring, Units units) {
+    const std::string depth = length_text(ring.depth_mm, 1, units);
     if (ring.ply == 0) return "DAMAGE: GRIND TO " + depth;
     if (ring.ply == -1) return "SCARF EDGE: DEPTH 0";
     if (ring.ply == -2) return "GEL COAT OFF TO HERE";
@@ -20,13 +20,14 @@ std::string ring_text(const RingRequest& ring) {
 }  // namespace
 
 GrindGuide make_grind_guide(const pieces::Piece& footprint, const damage::FlatFrame& frame,
-                            const Directions& directions, const std::vector<RingRequest>& rings) {
+                            const Directions& directions, const std::vector<RingRequest>& rings,
+                            Units units) {
     GrindGuide guide;
     guide.footprint = net_region(footprint);
     const pieces::ChartMap map(footprint);
     bool gel_coat_line = false;
     for (const RingRequest& request : rings) {
-        GrindGuide::Ring ring{{}, ring_text(request), request.depth_mm, request.ply};
+        GrindGuide::Ring ring{{}, ring_text(request, units), request.depth_mm, request.ply};
         for (const Loop2& loop : request.chart)
             for (const auto& run : map.runs(loop)) ring.loops.push_back(run.points);
         gel_coat_line = gel_coat_line || request.ply == -2;
@@ -34,7 +35,7 @@ GrindGuide make_grind_guide(const pieces::Piece& footprint, const damage::FlatFr
     }
     if (!gel_coat_line) {
         // Glass sticks to glass only: the gel coat comes off wherever the repair reaches.
-        GrindGuide::Ring ring{{guide.footprint.outer}, ring_text({{}, 0.0, -2}), 0.0, -2};
+        GrindGuide::Ring ring{{guide.footprint.outer}, ring_text({{}, 0.0, -2}, units), 0.0, -2};
         for (const Loop2& hole : guide.footprint.holes) ring.loops.push_back(hole);
         guide.rings.push_back(std::move(ring));
     }

@@ -15,10 +15,12 @@ struct RingRequest {
 
 /// The flattened footprint with its rings, datum, arrows and ticks.
 ///
+/// @param units      that the depths on it are said in
 /// @param footprint  the footprint on the base surface, flattened like a ply
 [[nodiscard]] GrindGuide make_grind_guide(const pieces::Piece& footprint,
                                           const damage::FlatFrame& frame,
                                           const Directions& directions,
-                                          const std::vector<RingRequest>& rings);
+                                          const std::vector<RingRequest>& rings,
+                                          Units units = Units::metric);
 
 }  // namespace tearline::templates

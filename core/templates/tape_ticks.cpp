@@ -3,7 +3,7 @@
 #include <limits>
 #include <optional>
 
-#include "core/base/numbers.h"
+#include "core/base/length_text.h"
 #include "core/pieces/chart_map.h"
 #include "core/templates/label_template.h"
 
@@ -61,12 +61,12 @@ double free_side(const Crossing& crossing, const std::vector<Mark>& marks) {
 }  // namespace
 
 void add_tape_ticks(const pieces::Piece& piece, const std::vector<TapeWay>& ways,
-                    std::vector<Mark>& marks) {
+                    std::vector<Mark>& marks, Units units) {
     const pieces::ChartMap map(piece);
     for (const TapeWay& way : ways) {
         const auto crossing = crossing_of(map, way);
         if (!crossing) continue;
-        const std::string text = way.mark + " " + fixed(crossing->left, 0) + " mm";
+        const std::string text = way.mark + " " + length_text(crossing->left, 0, units);
         marks.push_back({"tape", {crossing->at + tick * crossing->inward, crossing->at}, text});
         // Along the tick, upright as far as that goes.
         const Vec2 middle = crossing->at +

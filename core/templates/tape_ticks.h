@@ -2,6 +2,7 @@
 #include <string>
 #include <vector>
 
+#include "core/base/units.h"
 #include "core/pieces/piece.h"
 #include "core/templates/template.h"
 
@@ -21,6 +22,6 @@ struct TapeWay {
 ///
 /// @param marks  of the template so far: labels keep clear of its ticks
 void add_tape_ticks(const pieces::Piece& piece, const std::vector<TapeWay>& ways,
-                    std::vector<Mark>& marks);
+                    std::vector<Mark>& marks, Units units = Units::metric);
 
 }  // namespace tearline::templates

@@ -71,7 +71,8 @@ class JobSheetOnPaper(unittest.TestCase):
         text = squeezed(pdf_text(self.pdf))
         made = json.loads((self.folder / "plan.json").read_text(encoding="utf-8"))
         for warning in made["warnings"]:
-            self.assertIn(squeezed(warning["message"])[:60], text)
+            # In plain words, with a capital letter in front.
+            self.assertIn(squeezed(warning["plain"])[1:60], text)
         cups = sum(len(s["cups"]) for s in made["stages"]) + len(made["topcoat_cups"])
         self.assertEqual(len(re.findall(r"cup\d+of\d+", text)), cups)
         # No dose is broken over two lines, where "2." and "4 g" could be misread.

@@ -326,7 +326,9 @@ class Reader:
             if ply["kind"] != "mat":
                 self.bare(row["Pieces"].split("arrow")[1], [ply["pieces"][0]["axis_deg"]], where)
             self.equal(row["Thick"], "length", made.thickness(ply["fabric"]), where, ordered=False)
-            self.equal(row["Edge beyond damage"], "length", edge, where)
+            inside = row["Edge beyond damage"].endswith("inside")
+            self.test.assertEqual(inside, edge < 0.0, where)
+            self.equal(row["Edge beyond damage"], "length", abs(edge), where)
             outlines = [(p["tear_line"] or p["cut_line"] or p["net_line"],
                          p["tear_holes"] or p["cut_holes"] or p["net_holes"]) for p in ply["pieces"]]
             self.equal(row["To cut"], "area", sum(area(*o) for o in outlines) * 1e-6, where)
@@ -472,12 +474,20 @@ class Reader:
     def laminate(self, table):
         rows = {row[0]: row[1:] for row in table.rows}
         new, old = self.plan["laminate"]["new"], self.plan["laminate"].get("old")
-        for name, key, scale, ratio in (
-                ("Membrane stiffness, kN/mm", "membrane_stiffness_N_per_mm", 1e-3, "membrane_stiffness"),
-                ("Bending stiffness, N m", "bending_stiffness_N_mm", 1e-3, "bending_stiffness"),
-                ("Tension at first failure, N/mm", "tension_N_per_mm", 1, "membrane_strength"),
-                ("Compression at first failure, N/mm", "compression_N_per_mm", 1, "membrane_strength"),
-                ("Bending at first failure, N", "bending_N", 1, "bending_strength")):
+        us = self.made.us
+        lb = 0.45359237 * 9.80665  # N in a pound-force, exact
+        stiff = ("1000 lb/in", 25.4e-3 / lb) if us else ("kN/mm", 1e-3)
+        rigid = ("lb in", 1 / lb / 25.4) if us else ("N m", 1e-3)
+        strong = ("lb/in", 25.4 / lb) if us else ("N/mm", 1)
+        bent = ("lb", 1 / lb) if us else ("N", 1)
+        for name, (unit, scale), key, ratio in (
+                ("Membrane stiffness", stiff, "membrane_stiffness_N_per_mm", "membrane_stiffness"),
+                ("Bending stiffness", rigid, "bending_stiffness_N_mm", "bending_stiffness"),
+                ("Tension at first failure", strong, "tension_N_per_mm", "membrane_strength"),
+                ("Compression at first failure", strong, "compression_N_per_mm",
+                 "membrane_strength"),
+                ("Bending at first failure", bent, "bending_N", "bending_strength")):
+            name += ", " + unit
             before, after, shares = rows.pop(name)
             self.bare(after, [scale * new[way][key] for way in ("along", "across")], name)
             if old:
@@ -499,13 +509,25 @@ class Reader:
         else:
             self.test.assertIn("not known", asked)
         figures = rows.pop("Strength of " + check["strength_of"])
-        self.bare(figures, [strength, self.made.job["scarf"]["safety_factor"]] + ([bond] if bond else []))
+        self.stresses(figures, [strength] + ([bond] if bond else []))
+        self.bare(figures.split("safety factor")[1].split(" on ")[0],
+                  [self.made.job["scarf"]["safety_factor"]])
         ratio = self.made.job["scarf"]["ratio"]
         angle = math.atan(1 / ratio)
-        self.bare(rows.pop("Shear and peel in the bond at that strength"),
-                  [strength * math.sin(angle) * math.cos(angle), strength * math.sin(angle) ** 2,
-                   100 / ratio])
+        words = rows.pop("Shear and peel in the bond at that strength")
+        self.stresses(words, [strength * math.sin(angle) * math.cos(angle),
+                              strength * math.sin(angle) ** 2])
+        self.bare(words.split("peel is")[1], [100 / ratio])
         self.test.assertEqual(rows, {})
+
+    def stresses(self, cell, expected):
+        """Each in both units, one after the other."""
+        found = [a for a in reading.amounts(cell) if a.dimension == "stress"]
+        wanted = [value for value in expected for _ in range(2)]
+        self.test.assertEqual(len(found), len(wanted), cell)
+        for amount, value in zip(found, wanted):
+            self.test.assertTrue(reading.close(amount.value, amount.half, value), cell)
+        self.test.assertEqual(found[0].us, self.made.us, cell)
 
     def records(self, table):
         stages = [row[0] for row in table.rows if row[0] and row[0][0].isdigit()]
@@ -530,14 +552,16 @@ class Reader:
                 wanted = [reading.ray_radii(net, pole, degrees)]
                 if outer[0]:
                     wanted.append(reading.ray_radii(outer, pole, degrees))
-                for cell, radii in zip(row[column].split("/"), wanted):
+                cells = row[column].split("|" if self.made.us else "/")
+                self.test.assertEqual(len(cells), len(wanted), where)
+                for cell, radii in zip(cells, wanted):
                     self.radii(cell, radii, where)
 
     def radii(self, cell, radii, where):
-        found = reading.numbers(cell)
+        found = reading.lengths(cell, self.made.us)
         self.test.assertEqual(len(found), len(radii), where)
-        for (shown, _), radius in zip(found, radii):
-            self.test.assertAlmostEqual(shown, radius, delta=0.06, msg=where)
+        for (shown, half), radius in zip(found, radii):
+            self.test.assertAlmostEqual(shown, radius, delta=half + 0.01, msg=where)
 
     def rolls(self):
         """The words over each picture of a roll, and what the plan places on it."""
@@ -578,12 +602,18 @@ class Reader:
                                            used / roll["length_mm"] / roll["width_mm"]))
 
     def measured(self, table):
-        checks = {c["figure"] if "figure" in c else c["place"]: c for c in self.plan["measured"]}
+        words = {"hull.measured.gap_along": "the gap along, at the middle",
+                 "hull.measured.gap_across": "the gap across, at the middle"}
+        checks = {words[c["place"]]: c for c in self.plan["measured"]}
+        # A person with a rule in inches reads wrong by a sixteenth, one with mm by one.
+        self.test.assertIn(("1/16 in" if self.made.us else "1 mm") + " of error", table.head[3])
+        error = reading.INCH / 16 if self.made.us else 1.0
         for row in table.rows:
             check = checks[row[0]]
-            for cell, key in zip(row[1:], ("figure_mm", "passes_mm", "edge_mm_per_mm")):
-                if check.get(key) is not None:
-                    self.equal(cell, "length", check[key], row[0], ordered=False)
+            for cell, key in zip(row[1:3], ("figure_mm", "passes_mm")):
+                self.equal(cell, "length", check[key], row[0])
+            if check["edge_mm_per_mm"] is not None:
+                self.equal(row[3], "length", error * check["edge_mm_per_mm"], row[0])
 
     def volumes(self, table):
         volumes = self.plan["volumes"]

@@ -75,6 +75,7 @@ UNITS = {
     "oz": ("mass", POUND / 16), "lb": ("mass", POUND),
     "mm": ("length", 1.0), "cm": ("length", 10.0), "m": ("length", 1000.0), "in": ("length", INCH),
     "ft": ("length", 12 * INCH), "yd": ("length", 36 * INCH), "mil": ("length", INCH / 1000),
+    "cm²": ("area", 1e-4), "in²": ("area", (INCH / 1000) ** 2),
     "m²": ("area", 1.0), "ft²": ("area", (12 * INCH / 1000) ** 2),
     "mL": ("volume", 1.0), "L": ("volume", 1000.0), "fl oz": ("volume", FLUID_OUNCE),
     "qt": ("volume", 32 * FLUID_OUNCE), "quart": ("volume", 32 * FLUID_OUNCE),
@@ -82,14 +83,29 @@ UNITS = {
     "g/m²": ("areal weight", 1.0), "oz/ft²": ("areal weight", POUND / 16 / (0.3048 ** 2)),
     "g/mL": ("density", 1.0), "°C": ("warmth", 1.0), "°F": ("warmth", 1.0), "°": ("angle", 1.0),
     "%": ("share", 0.01), "min": ("time", 1.0), "h": ("time", 60.0), "drops": ("drops", 1.0),
-    "MPa": ("stress", 1.0),
+    "MPa": ("stress", 1.0), "psi": ("stress", 0.45359237 * 9.80665 / 25.4 ** 2),
 }
 _NUMBER = r"(?<![\w.,-])(-?\d+(?:\.\d+)?)"
 _UNIT = "|".join(re.escape(u) for u in sorted(UNITS, key=len, reverse=True))
 _POUNDS = re.compile(_NUMBER + r" lb (\d+(?:\.\d+)?) (?:oz wt|oz)(?![\w²/])")
 _PLAIN = re.compile(_NUMBER + r" ?(" + _UNIT + r")(?:s(?=\W|$))?(?![\w²/°])")
-US = {"oz wt", "oz", "lb", "in", "ft", "yd", "mil", "ft²", "fl oz", "qt", "quart", "gal", "oz/ft²",
-      "°F"}
+US = {"oz wt", "oz", "lb", "in", "ft", "yd", "mil", "ft²", "in²", "fl oz", "qt", "quart", "gal", "oz/ft²",
+      "°F", "psi"}
+
+
+# Inches as a rule or a tape shows them: whole and parts, no decimals.
+_INCHES = r"(?<![\w.,/-])(?:(\d+) )?(?:(\d+)/(\d+)|(\d+))(?![\d./])"
+_RULED = re.compile(_INCHES + r" in(?![\w²])")
+
+
+def ruled(match):
+    """Inches of a match of _INCHES, and half of the mark they are read to (common practice): 1/32
+    below 6 in, 1/16 beyond."""
+    whole, count, parts, alone = match.groups()[:4]
+    inches = float(whole or 0) + (int(count) / int(parts) if parts else float(alone))
+    if parts and int(parts) not in (2, 4, 8, 16, 32):
+        raise ValueError(f"no rule is marked so: {match.group(0)}")
+    return inches, (1 / 64 if inches < 6 else 1 / 32)
 
 
 class Amount:
@@ -104,6 +120,13 @@ class Amount:
             self.value, self.half = (self.value - 32) / 1.8, self.half / 1.8
         self.us = unit in US
 
+    @staticmethod
+    def of_rule(match):
+        amount = Amount("0", "in")
+        inches, half = ruled(match)
+        amount.value, amount.half = inches * INCH, half * INCH
+        return amount
+
 
 def amounts(text):
     """Every figure with a unit in a cell, in order."""
@@ -111,6 +134,9 @@ def amounts(text):
     for match in _POUNDS.finditer(text):
         found.append((match.start(), Amount(match.group(2), "oz", float(match.group(1)))))
     blanked = _POUNDS.sub(lambda m: " " * len(m.group(0)), text)
+    for match in _RULED.finditer(blanked):
+        found.append((match.start(), Amount.of_rule(match)))
+    blanked = _RULED.sub(lambda m: " " * len(m.group(0)), blanked)
     for match in _PLAIN.finditer(blanked):
         found.append((match.start(), Amount(match.group(1), match.group(2))))
     return [amount for _, amount in sorted(found, key=lambda pair: pair[0])]
@@ -120,6 +146,16 @@ def numbers(text):
     """Every figure in a cell, units or not: what is printed and half of its last place."""
     return [(float(n), 0.5 * 10.0 ** -len(n.partition(".")[2]))
             for n in re.findall(_NUMBER, text)]
+
+
+def lengths(text, us):
+    """Lengths of a column whose head names the unit: [mm] and half of the last place or mark."""
+    if not us:
+        return numbers(text)
+    found = [(m.start(), *ruled(m)) for m in re.finditer(_INCHES, text)]
+    decimal = [(m.start(), float(m.group(1)), 0.0005)
+               for m in re.finditer(r"(?<![\w.,/-])(0\.\d{3})(?![\d./])", text)]
+    return [(INCH * inches, INCH * half) for _, inches, half in sorted(found + decimal)]
 
 
 def close(shown, half, expected):

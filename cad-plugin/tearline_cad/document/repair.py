@@ -143,10 +143,20 @@ def take_plan(repair, job, header, body):
     repair.Resin = totals["resin_g"]
     repair.Hardener = totals["hardener_g"] or 0.0
     repair.Topcoat = totals["topcoat_g"]
-    repair.Warnings = [warning["message"] for warning in plan["warnings"]]
+    repair.Warnings = warning_lines(plan["warnings"])
     plies.update(repair, plan)
     templates.update(repair, plan)
     say(repair, PLANNED)
+
+
+RANKS = {"stop": "Stop and decide: ", "do": "Do this: ", "know": "Know this: "}
+
+
+def warning_lines(warnings):
+    """A line for each warning, the gravest rank first, in the words of the job sheet."""
+    order = list(RANKS)
+    return [RANKS[warning["rank"]] + warning["plain"]
+            for warning in sorted(warnings, key=lambda each: order.index(each["rank"]))]
 
 
 def add_properties(repair):

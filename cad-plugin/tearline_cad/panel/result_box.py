@@ -24,6 +24,23 @@ ROWS = [
 ]
 
 
+# Paper and weight of a line by how it begins: three looks for three ranks.
+LOOKS = (("Stop and decide: ", "#fbe4de", True), ("Do this: ", "#fdf3df", False))
+
+
+def item_of(line):
+    """A line of the list, looking as its rank does on the job sheet."""
+    item = QtGui.QListWidgetItem(line)
+    for start, paper, bold in LOOKS:
+        if line.startswith(start):
+            item.setBackground(QtGui.QColor(paper))
+            item.setForeground(QtGui.QColor("#1c2730"))
+            font = item.font()
+            font.setBold(bold)
+            item.setFont(font)
+    return item
+
+
 class ResultBox(QtGui.QWidget):
     def __init__(self, repair, stop):
         super().__init__()
@@ -71,4 +88,5 @@ class ResultBox(QtGui.QWidget):
         if [self.warnings.item(k).text() for k in range(self.warnings.count())] != \
                 list(self.repair.Warnings):
             self.warnings.clear()
-            self.warnings.addItems(self.repair.Warnings)
+            for line in self.repair.Warnings:
+                self.warnings.addItem(item_of(line))

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <optional>
 
+#include "core/base/length_text.h"
 #include "core/base/numbers.h"
 #include "core/base/polar_table.h"
 #include "core/base/sheet_words.h"
@@ -90,7 +91,7 @@ std::vector<Vec2> depths_on(const templates::Section& section, const templates::
 }
 
 /// One card: the hull's edge below, a straight back above, depths where they are known.
-Drawing draw_card(const templates::Section& section, const std::vector<Vec2>& depths) {
+Drawing draw_card(const templates::Section& section, const std::vector<Vec2>& depths, Units units) {
     Drawing drawing;
     double top = section.edge.front().y();
     for (const Vec2& point : section.edge) top = std::max(top, point.y());
@@ -105,7 +106,8 @@ Drawing draw_card(const templates::Section& section, const std::vector<Vec2>& de
         words_at({0.0, top - 16.5}, 4.0, "SECTION " + section.name + ": curved edge on the hull"));
     if (!depths.empty())
         drawing.words.push_back(
-            words_at({0.0, top - 22.0}, 3.2, "numbers: depth of the dish below the edge, mm"));
+            words_at({0.0, top - 22.0}, 3.2,
+                     "numbers: depth of the dish below the edge, " + length_unit(units)));
     for (const Vec2& mark : depths) {
         const auto height = height_at(section.edge, mark.x());
         if (!height) continue;
@@ -120,9 +122,9 @@ Drawing draw_card(const templates::Section& section, const std::vector<Vec2>& de
         std::vector<WordPlacer::Place> places;
         for (const double up : {11.0, 19.0, 27.0})
             for (const double aside : {0.0, 2.0, -2.0})
-                places.push_back(
-                    {words_at({mark.x() + aside, *height + up}, 3.0, fixed(mark.y(), 1), 90.0),
-                     up + std::abs(aside)});
+                places.push_back({words_at({mark.x() + aside, *height + up}, 3.0,
+                                           length_figure(mark.y(), 1, units), 90.0),
+                                  up + std::abs(aside)});
         placer.put(places, TextRoom::on_words);
     }
     return drawing;
@@ -265,13 +267,13 @@ Drawing draw_grind_guide(const PrintPlan& plan) {
 }
 
 Drawing draw_sections(const std::vector<templates::Section>& sections,
-                      const templates::GrindGuide& guide) {
+                      const templates::GrindGuide& guide, Units units) {
     Drawing drawing;
     drawing.id = "section cards";
     drawing.line_word = "CUT";
     double below = 0.0;
     for (const templates::Section& section : sections) {
-        Drawing card = draw_card(section, depths_on(section, guide));
+        Drawing card = draw_card(section, depths_on(section, guide), units);
         const Box box = bounds(card);
         card = placed(card, 0.0, {0.0, below - box.high.y()});
         below -= box.size().y() + card_gap;
@@ -281,7 +283,7 @@ Drawing draw_sections(const std::vector<templates::Section>& sections,
     return drawing;
 }
 
-Drawing draw_polar_table(const PrintPiece& piece) {
+Drawing draw_polar_table(const PrintPiece& piece, Units units) {
     const Vec2 datum = datum_of(piece.outline.marks);
     const auto net = polar_table(piece.outline.net, datum);
     const bool both = piece.outline.tear || piece.outline.cut;
@@ -298,13 +300,15 @@ Drawing draw_polar_table(const PrintPiece& piece) {
         words.from_left = true;
         drawing.words.push_back(std::move(words));
     };
-    const auto radii = [](const PolarRow& row) {
+    const char* between = units == Units::metric ? " / " : ", ";  // fractions have strokes
+    const auto radii = [&](const PolarRow& row) {
         std::string text;
         for (const double radius : row.radii_mm)
-            text += (text.empty() ? "" : " / ") + fixed(radius, 1);
+            text += (text.empty() ? "" : between) + length_figure(radius, 1, units);
         return text.empty() ? std::string("-") : text;
     };
-    line(0.0, "Piece " + piece.id + " from the datum, mm; angles counter-clockwise from bow/x");
+    line(0.0, "Piece " + piece.id + " from the datum, " + length_unit(units) +
+                  "; angles counter-clockwise from bow/x");
     drawing.words.back().bold = true;
     y -= 1.3 * row_height;
     const auto rows = [&](const std::vector<PolarRow>& table, double left,

@@ -28,10 +28,11 @@ namespace tearline::print {
 /// Two edges to cut from card or ply: the base surface along and across, with the depth of the dish
 /// where a ring of the guide crosses.
 [[nodiscard]] Drawing draw_sections(const std::vector<templates::Section>& sections,
-                                    const templates::GrindGuide& guide);
+                                    const templates::GrindGuide& guide,
+                                    Units units = Units::metric);
 
 /// Distances every 15 degrees and at corners.
-[[nodiscard]] Drawing draw_polar_table(const PrintPiece& piece);
+[[nodiscard]] Drawing draw_polar_table(const PrintPiece& piece, Units units = Units::metric);
 
 /// What a stranger must know before using the sheets: scale, cautions, what is on them.
 ///

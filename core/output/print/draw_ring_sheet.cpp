@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <map>
 
+#include "core/base/length_text.h"
 #include "core/base/numbers.h"
 #include "core/base/polar_table.h"
 #include "core/output/print/draw_parts.h"
@@ -21,14 +22,15 @@ struct Table {
 
 /// The net lines of the pieces by their distance from the datum: every 15 degrees, and where one
 /// of them has a corner.
-Table polar_columns(const std::vector<const PrintPiece*>& pieces, const Vec2& datum) {
+Table polar_columns(const std::vector<const PrintPiece*>& pieces, const Vec2& datum, Units units) {
+    const char* between = units == Units::metric ? "/" : ", ";  // fractions have strokes
     Table table;
     for (std::size_t column = 0; column < pieces.size(); ++column) {
         table.headings.push_back("net " + pieces[column]->id);
         for (const PolarRow& row : polar_table(pieces[column]->outline.net, datum)) {
             std::string text;
             for (const double radius : row.radii_mm)
-                text += (text.empty() ? "" : "/") + fixed(radius, 1);
+                text += (text.empty() ? "" : between) + length_figure(radius, 1, units);
             auto& cells = table.rows[row.angle_degrees];
             cells.resize(pieces.size());
             cells[column] = text;
@@ -38,7 +40,8 @@ Table polar_columns(const std::vector<const PrintPiece*>& pieces, const Vec2& da
 }
 
 /// Puts the table where the smallest ring leaves room, in letters as large as that allows.
-void add_table(Drawing& drawing, const Table& table, const Loop2& inside, const Vec2& datum) {
+void add_table(Drawing& drawing, const Table& table, const Loop2& inside, const Vec2& datum,
+               Units units) {
     const WordPlacer placer(drawing);
     for (const double row_height : {4.2, 3.6, 3.0}) {
         const double column = 4.6 * row_height, margin = 2.0;
@@ -55,7 +58,7 @@ void add_table(Drawing& drawing, const Table& table, const Loop2& inside, const 
             words.from_left = true;
             drawing.words.push_back(std::move(words));
         };
-        cell(0.0, "mm from the datum; angles from bow/x, left round");
+        cell(0.0, length_unit(units) + " from the datum; angles from bow/x, left round");
         y -= 1.3 * row_height;
         for (std::size_t k = 0; k < table.headings.size(); ++k)
             cell(column * static_cast<double>(k + 1), table.headings[k]);
@@ -128,8 +131,8 @@ Drawing draw_ring_sheet(const PrintPlan& plan, const RingSheet& sheet, bool mirr
         drawing,
         {words_at({0, 0}, 4.0, "ONE SHEET FOR " + ids),
          words_at({0, -6}, 3.2,
-                  "their rings agree within " + fixed(sheet.farthest_mm, 1) +
-                      " mm; each has its own lines"),
+                  "their rings agree within " + length_text(sheet.farthest_mm, 1, plan.units) +
+                      "; each has its own lines"),
          words_at({0, -11}, 3.2, "tear the largest first, then cut the sheet down to the next")},
         datum);
     WordPlacer placer(drawing);
@@ -147,7 +150,8 @@ Drawing draw_ring_sheet(const PrintPlan& plan, const RingSheet& sheet, bool mirr
             pieces.begin(), pieces.end(), [](const PrintPiece* a, const PrintPiece* b) {
                 return area(a->outline.net) < area(b->outline.net);
             });
-        add_table(drawing, polar_columns(pieces, datum), (*smallest)->outline.net.outer, datum);
+        add_table(drawing, polar_columns(pieces, datum, plan.units), (*smallest)->outline.net.outer,
+                  datum, plan.units);
     }
     return drawing;
 }

@@ -39,10 +39,11 @@ void paint_bar(QPainter& painter, const Vec2& from, double length, bool upright,
         left_words(painter, {from.x(), from.y() + bar_thickness + 1.6}, 2.6, says, length);
 }
 
-std::string scale_words(const PrintChoice& choice) {
+std::string scale_words(const PrintChoice& choice, const PageFrame& frame) {
     if (choice.print_scale == 1.0) return "print scale 1 (not corrected)";
-    return "print scale " + fixed(choice.print_scale, 4) +
-           " IS IN THIS SHEET: the 100 mm bar must now measure 100 mm; do not correct again";
+    return "print scale " + fixed(choice.print_scale, 4) + " IS IN THIS SHEET: the " +
+           fixed(frame.bar_mm, 0) + " mm bar must now measure " + fixed(frame.bar_mm, 0) +
+           " mm; do not correct again";
 }
 
 /// Ids of the drawings that show ink in a tile, with the word for their lines.
@@ -114,7 +115,7 @@ void paint_header(QPainter& painter, const PrintLayout& layout, std::size_t page
 
     left_words(painter, corner + Vec2(0.0, -2.2), 4.2, "PRINT AT 100 % (actual size)", 0.45 * room,
                true);
-    left_words(painter, corner + Vec2(0.47 * room, -2.2), 3.4, scale_words(layout.choice),
+    left_words(painter, corner + Vec2(0.47 * room, -2.2), 3.4, scale_words(layout.choice, frame),
                0.53 * room);
     const std::string title = layout.title.empty() ? layout.model : layout.title;
     left_words(painter, corner + Vec2(0.0, -7.2), 3.8,
@@ -122,7 +123,8 @@ void paint_header(QPainter& painter, const PrintLayout& layout, std::size_t page
                true);
     left_words(painter, corner + Vec2(0.0, -11.8), 3.4,
                place_words(layout, page) + "   " + title + "   model " + layout.job_id +
-                   "   ticks every 10 mm",
+                   (layout.units == Units::us ? "   ticks every 0.394 in (10 mm)"
+                                              : "   ticks every 10 mm"),
                room);
 
     const double inches_mm = frame.bar_inches * inch;

@@ -71,6 +71,23 @@ Result<Paper> read_paper(std::string_view text) {
     return roll(mm, shortest(*number) + unit_name);
 }
 
+Result<double> read_print_scale(std::string_view text) {
+    const auto slash = text.find('/');
+    const auto bar = read_number(text.substr(0, slash));
+    const auto measured =
+        slash == std::string_view::npos ? std::optional(1.0) : read_number(text.substr(slash + 1));
+    if (!bar || !measured || *measured == 0.0)
+        return bad_input("--print-scale '" + std::string(text) +
+                         "' is no number, nor the length of a printed bar by what it measures, "
+                         "as 100/99.4");
+    return *bar / *measured;
+}
+
+double check_bar(const Paper& paper, double print_scale, Units units) {
+    const PageFrame frame = page_frame({paper.width, paper.height}, print_scale);
+    return units == Units::metric ? frame.bar_mm : frame.bar_inches;
+}
+
 PageFrame page_frame(const Vec2& paper_mm, double print_scale) {
     PageFrame frame;
     frame.paper = paper_mm / print_scale;

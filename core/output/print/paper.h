@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "core/base/result.h"
+#include "core/base/units.h"
 #include "core/output/print/drawing.h"
 
 namespace tearline::print {
@@ -24,6 +25,12 @@ struct Paper {
 /// @error bad_input  no such paper, or a roll narrower than 250 mm or wider than 5000 mm
 [[nodiscard]] Result<Paper> read_paper(std::string_view text);
 
+/// A print scale in words: a number, or the length of a printed bar by what it measures,
+/// "150/149.1".
+///
+/// @error bad_input  neither
+[[nodiscard]] Result<double> read_print_scale(std::string_view text);
+
 /// Where things stand on a page, mm from its lower left corner.
 struct PageFrame {
     Vec2 paper{0, 0};
@@ -42,6 +49,9 @@ inline constexpr double glue_overlap = 12.0;
 /// The frame of a page. At a print scale other than 1 the paper is as large as it looks in
 /// uncorrected mm.
 [[nodiscard]] PageFrame page_frame(const Vec2& paper_mm, double print_scale);
+
+/// The length of the check bar on the pages of a paper, in mm or in inches.
+[[nodiscard]] double check_bar(const Paper& paper, double print_scale, Units units);
 
 /// The paper height that leaves a window of the given height [mm].
 [[nodiscard]] double paper_height_for(double window_height, double print_scale);

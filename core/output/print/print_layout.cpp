@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "core/base/length_text.h"
 #include "core/base/numbers.h"
 #include "core/base/sheet_words.h"
 #include "core/output/print/draw_plan.h"
@@ -24,11 +25,14 @@ Drawing template_drawing(Drawing drawing, bool mirror) {
 
 std::vector<std::string> note_lines(const PrintPlan& plan, const PrintChoice& choice,
                                     const std::vector<Drawing>& drawings) {
+    const bool us = plan.units == Units::us;
+    const std::string bar = fixed(check_bar(choice.paper, choice.print_scale, plan.units), 0) +
+                            " " + length_unit(plan.units);
     std::vector<std::string> lines = {
         "PRINT AT 100 % (actual size): no \"fit to page\", no borderless enlarging.",
-        "Measure the bars on the first sheet: 100 mm on paper is 100 mm within 0.5 mm, or correct "
-        "it:",
-        "print scale = 100 / what the 100 mm bar measures (now " + fixed(choice.print_scale, 4) +
+        "Measure the bars on the first sheet: " + bar + " on paper is " + bar + " within " +
+            (us ? "1/64 in" : "0.5 mm") + ", or correct it:",
+        "print scale = " + bar + " / what that bar measures (now " + fixed(choice.print_scale, 4) +
             "); paper grows and shrinks, so keep it dry.",
         "Pages of one letter grid belong together: trim the side marked TRIM, glue it over the "
         "neighbour's dashed",
@@ -58,7 +62,7 @@ std::vector<std::string> note_lines(const PrintPlan& plan, const PrintChoice& ch
         lines.push_back(
             (choice.less_paper ? "Less paper: one sheet, for the " : "To save paper: the ") +
             std::string("rings of plies ") + plies + "agree within " +
-            fixed(sheet->farthest_mm, 1) + " mm" +
+            length_text(sheet->farthest_mm, 1, plan.units) +
             (choice.less_paper ? "." : "; one ring sheet can serve them all."));
     }
     return lines;
@@ -88,10 +92,11 @@ std::vector<Drawing> drawings_of(const PrintPlan& plan, const PrintChoice& choic
             std::find(sheet->pieces.begin(), sheet->pieces.end(), i) == sheet->pieces.end())
             out.push_back(
                 template_drawing(draw_piece(plan.pieces[i], choice.mirrored), choice.mirrored));
-    if (!plan.sections.empty()) out.push_back(draw_sections(plan.sections, plan.guide));
+    if (!plan.sections.empty()) out.push_back(draw_sections(plan.sections, plan.guide, plan.units));
     // Of mirrored templates there is no table: it is taken on the hull, face towards you.
     if (choice.polar_tables && !choice.mirrored)
-        for (const PrintPiece& piece : plan.pieces) out.push_back(draw_polar_table(piece));
+        for (const PrintPiece& piece : plan.pieces)
+            out.push_back(draw_polar_table(piece, plan.units));
     out.insert(out.begin(), draw_notes(plan, note_lines(plan, choice, out)));
     return out;
 }
@@ -101,7 +106,7 @@ Result<PrintLayout> lay_out_print(const PrintPlan& plan, const PrintChoice& choi
         return bad_input("print scale " + shortest(choice.print_scale) + ": a printer is off by " +
                          "less than a tenth (" + fixed(least_print_scale, 1) + " to " +
                          fixed(most_print_scale, 1) +
-                         "); print at 100 % (actual size) and measure the 100 mm bar again");
+                         "); print at 100 % (actual size) and measure the bar on the sheet again");
     std::vector<Drawing> drawings = drawings_of(plan, choice);
     for (const std::string& id : choice.only)
         if (std::none_of(drawings.begin(), drawings.end(),
@@ -116,7 +121,7 @@ Result<PrintLayout> lay_out_print(const PrintPlan& plan, const PrintChoice& choi
             return std::find(choice.only.begin(), choice.only.end(), drawing.id) ==
                    choice.only.end();
         });
-    PrintLayout layout{choice, plan.title, plan.model, plan.job_id, {}, {}};
+    PrintLayout layout{choice, plan.title, plan.model, plan.job_id, plan.units, {}, {}};
     layout.assemblies = pack_pages(drawings, choice.paper, choice.print_scale);
     for (std::size_t i = 0; i < layout.assemblies.size(); ++i)
         for (const Tile& tile : layout.assemblies[i].tiles) layout.pages.push_back({i, tile});

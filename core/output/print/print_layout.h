@@ -12,7 +12,7 @@ namespace tearline::print {
 /// What the person at the printer chose.
 struct PrintChoice {
     Paper paper = known_papers().front();
-    double print_scale = 1.0;       ///< [-] 100 / measured length of a 100 mm bar; 0.9 to 1.1
+    double print_scale = 1.0;       ///< [-] a printed bar's length by what it measures; 0.9 to 1.1
     bool mirrored = false;          ///< templates turned over, and marked so
     bool less_paper = false;        ///< one ring sheet for the mat plies where that is right
     bool polar_tables = false;      ///< to draw templates by tape and protractor
@@ -40,6 +40,7 @@ struct Page {
 struct PrintLayout {
     PrintChoice choice;
     std::string title, model, job_id;
+    Units units = Units::metric;
     std::vector<Assembly> assemblies;
     std::vector<Page> pages;
 };

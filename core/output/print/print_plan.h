@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "core/base/result.h"
+#include "core/base/units.h"
 #include "core/templates/template.h"
 
 /// Full-size prints of a finished plan. Everything here but the files that include Qt is plain
@@ -29,6 +30,7 @@ struct PrintPlan {
     templates::GrindGuide guide;  ///< without rings where the plan has none
     std::vector<templates::Section> sections;
     std::vector<std::string> warnings;
+    Units units = Units::metric;  ///< what its reader measures in
 };
 
 /// Reads the text of a plan.json, schema "tearline-plan/1"; unknown keys are passed over.

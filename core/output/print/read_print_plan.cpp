@@ -139,6 +139,8 @@ PrintPlan read(const Json& json) {
     const Json& job = member(json, "job", "plan");
     plan.title = optional_text(job, "title");
     plan.model = optional_text(job, "model");
+    if (const Json* effective = optional_member(job, "effective"))
+        if (optional_text(*effective, "display_units") == "us") plan.units = Units::us;
     plan.job_id = optional_text(job, "model_sha256").substr(0, 8);
     for (const Json& ply : member(json, "plies", "plan"))
         for (const Json& piece : member(ply, "pieces", "plies"))
@@ -153,8 +155,12 @@ PrintPlan read(const Json& json) {
             plan.sections.push_back(std::move(read));
         }
     if (const Json* warnings = optional_member(json, "warnings"))
-        for (const Json& warning : *warnings)
-            plan.warnings.push_back(optional_text(warning, "message"));
+        for (const Json& warning : *warnings) {
+            // In the words of the sheets; plans of older versions have the one message.
+            std::string words = optional_text(warning, "plain");
+            plan.warnings.push_back(words.empty() ? optional_text(warning, "message")
+                                                  : std::move(words));
+        }
     return plan;
 }
 

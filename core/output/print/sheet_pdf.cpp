@@ -26,7 +26,11 @@ h2 { font-size: 11.5pt; color: #12303f; margin-top: 13px; margin-bottom: 4px; }
 p { margin-top: 3px; margin-bottom: 3px; }
 .quiet { color: #55636c; font-size: 8pt; }
 .blank { color: #8a97a0; }
-.warning { background-color: #fdf1ee; }
+.rank-stop { background-color: #fbe4de; }
+.rank-do { background-color: #fdf3df; }
+.rank-stop-head b { color: #a3250b; }
+.rank-do-head b { color: #a86400; }
+.rank-know-head b { color: #2f5d7c; }
 .stage { background-color: #e6eef3; }
 .then { color: #12405d; }
 th { font-size: 7.5pt; color: #44525c; font-weight: normal; vertical-align: bottom; border-bottom: 1px solid #7f95a3; }

@@ -110,6 +110,22 @@ TEST(TapePoint, WarnsWhereTapesMeetFlat) {
     EXPECT_LT((found->position - Vec3(0, 10, 0)).norm(), 0.05);
 }
 
+TEST(TapePoint, SaysWhatToDoWhereTapesRunInOneLine) {
+    const auto patch = analytic_patch(test::plane_map, within_disc(250), 250, 12);
+    const Vec2 a(-150, 0), b(150, 0), p(0, 1);  // each 0.4 degrees off the line
+    const auto found = tape_point(
+        patch, {tape(patch, "A", a, (p - a).norm()), tape(patch, "B", b, (p - b).norm())},
+        Vec3(0, 1, 0), "damage.centre");
+    ASSERT_TRUE(found) << found.error().message;
+    ASSERT_EQ(found->warnings.size(), 1u);
+    const Warning& warning = found->warnings.front();
+    for (const std::string& words : {warning.message, plain_words(warning, Units::us)}) {
+        EXPECT_NE(words.find("A and B run in one line"), std::string::npos) << words;
+        EXPECT_NE(words.find("use another mark"), std::string::npos) << words;
+        EXPECT_EQ(words.find("error"), std::string::npos) << words;
+    }
+}
+
 TEST(BelowPlane, FindsThePlaceWithGivenXAndY) {
     constexpr double R = 500.0;
     const auto patch = analytic_patch(test::sphere_map(R), within_disc(300), 300, 12);

@@ -143,18 +143,40 @@ std::size_t agreeing(const std::string& sheet, const UnitPair& pair, bool metric
     return seen;
 }
 
+/// How many lengths are given in both units; inches to 1/1000, 1/32 or 1/16, each within half of
+/// that and half of the last digit of the mm.
+std::size_t agreeing_lengths(const std::string& sheet, bool metric_first) {
+    const std::string metric = "([0-9.]+) mm";
+    const std::string us = "(?:([0-9]+) )?(?:([0-9]+)/([0-9]+)|([0-9.]+)) in";
+    const std::regex both(metric_first ? metric + " \\(" + us + "\\)"
+                                       : us + " \\(" + metric + "\\)");
+    const std::size_t m = metric_first ? 1 : 5, u = metric_first ? 2 : 1;
+    std::size_t seen = 0;
+    for (std::sregex_iterator i(sheet.begin(), sheet.end(), both), end; i != end; ++i, ++seen) {
+        const auto number = [&](std::size_t group) {
+            return (*i)[group].matched ? std::stod((*i)[group]) : 0.0;
+        };
+        const double inches =
+            number(u) + number(u + 3) + ((*i)[u + 2].matched ? number(u + 1) / number(u + 2) : 0.0);
+        const bool decimal = (*i)[u + 3].str().find('.') != std::string::npos;
+        const double mark = decimal ? 1.0 / 1000.0 : inches < 6.0 ? 1.0 / 32.0 : 1.0 / 16.0;
+        EXPECT_NEAR(number(m), 25.4 * inches, 12.7 * mark + half_digit((*i)[m]) + 1e-9)
+            << (*i).str();
+    }
+    return seen;
+}
+
 TEST(JobSheet, UnitsOfTheJobComeFirstAndBothAgreeToRounding) {
     for (const auto units : {job::Units::metric, job::Units::us}) {
         const std::string sheet =
             job_sheet(planned([&](job::Job& job) { job.display_units = units; }));
         // Exact: 28.349523125 g an ounce, 25.4 mm an inch, 29.5735295625 mL a US fluid ounce,
         // 0.09290304 m2 a square foot.
-        const std::vector<UnitPair> pairs = {{"g", "oz", 28.349523125},
-                                             {"mm", "in", 25.4},
-                                             {"mL", "fl oz", 29.5735295625},
-                                             {"m²", "ft²", 0.09290304}};
+        const std::vector<UnitPair> pairs = {
+            {"g", "oz", 28.349523125}, {"mL", "fl oz", 29.5735295625}, {"m²", "ft²", 0.09290304}};
         for (const UnitPair& pair : pairs)
             EXPECT_GT(agreeing(sheet, pair, units == job::Units::metric), 0u) << pair.us;
+        EXPECT_GT(agreeing_lengths(sheet, units == job::Units::metric), 0u);
     }
 }
 

@@ -94,6 +94,39 @@ TEST_F(PrintWindowKeys, ATypedBarCorrectsTheScaleOnce) {
     EXPECT_NEAR(window.choice().print_scale, 100.0 / 98.75, 1e-4);  // the box shows four digits
 }
 
+TEST_F(PrintWindowKeys, ARollAsksForTheBarThatIsOnIt) {
+    auto* paper = window.findChild<QComboBox*>();
+    paper->setEditText("roll 914 mm");
+    const auto asked = [this] {
+        for (QLabel* label : window.findChildren<QLabel*>())
+            if (label->text().contains("&bar measures")) return label->text();
+        return QString();
+    };
+    EXPECT_TRUE(asked().contains("150 mm")) << asked().toStdString();
+    press(Qt::Key_B, Qt::AltModifier);
+    auto* measured = qobject_cast<QDoubleSpinBox*>(QApplication::focusWidget());
+    ASSERT_TRUE(measured);
+    EXPECT_DOUBLE_EQ(measured->value(), 150.0);
+    measured->setValue(148.5);
+    window.calibrate();
+    EXPECT_NEAR(window.choice().print_scale, 150.0 / 148.5, 1e-9);  // by hand: 1.010101
+    paper->setEditText("A4");
+    EXPECT_TRUE(asked().contains("100 mm")) << asked().toStdString();
+    EXPECT_DOUBLE_EQ(measured->value(), 100.0);
+}
+
+TEST_F(PrintWindowKeys, TheListGoesToThePieceOneClicks) {
+    auto* list = window.findChild<QListWidget*>();
+    const int last = list->count() - 1;
+    list->setCurrentRow(last);
+    const std::size_t there = window.page();
+    EXPECT_GT(there, 0u);
+    list->setCurrentRow(0);
+    EXPECT_EQ(window.page(), 0u);
+    list->setCurrentRow(last);
+    EXPECT_EQ(window.page(), there);
+}
+
 TEST_F(PrintWindowKeys, AnUnknownPaperShowsNothingAndSaysWhy) {
     auto* paper = window.findChild<QComboBox*>();
     paper->setEditText("A7");

@@ -92,9 +92,14 @@ TEST(GelTime, CountsWithinTwoDegreesAndATenthOfAPercent) {
 TEST(GelTime, ReasonNamesBothTemperatures) {
     job::Job job = with_gel_time();
     job.shop.temperature = Celsius(25.0);
-    const std::string reason = reason_against_gel_time(job);
+    const Sentence said = reason_against_gel_time(job);
+    const std::string& reason = said.told;
     EXPECT_NE(reason.find("at 20 C"), std::string::npos) << reason;
     EXPECT_NE(reason.find("25 C"), std::string::npos) << reason;
+    // By hand: 20 C are 68 F, 25 C are 77 F; a sheet knows no key of the job file.
+    EXPECT_NE(said.us.find("at 68 °F"), std::string::npos) << said.us;
+    EXPECT_NE(said.us.find("77 °F"), std::string::npos) << said.us;
+    EXPECT_EQ(said.us.find("gel_minutes"), std::string::npos) << said.us;
 }
 
 TEST(GelTime, EpoxyIsJudgedByTemperatureAlone) {

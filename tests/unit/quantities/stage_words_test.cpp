@@ -65,8 +65,14 @@ TEST(StageWords, AirInhibitedResinIsSealedAtTheEnd) {
 
 TEST(StageWords, LoadWaitsTwoDaysInTheWarm) {
     // Class-society GRP rules (SOURCES.md section 4): 48 h at 18 C or more.
-    EXPECT_TRUE(says(after_stage(two_stages(), 2), "48 h at 18 C"));
+    EXPECT_TRUE(says(after_stage(two_stages(), 2), "48 h at 18 °C (64 °F)"));
     EXPECT_TRUE(says(after_stage(two_stages(), 2), "Sand back 1.40 mm"));
+    Plan plan = two_stages();
+    plan.job.display_units = Units::us;
+    // By hand: 1.40 mm are 0.055 in, 0.508 mm are 20 mil.
+    EXPECT_TRUE(says(after_stage(plan, 2), "48 h at 64 °F (18 °C)"));
+    EXPECT_TRUE(says(after_stage(plan, 2), "Sand back 0.055 in"));
+    EXPECT_TRUE(says(after_stage(plan, 2), "topcoat 20 mil = 0.51 mm"));
 }
 
 }  // namespace
