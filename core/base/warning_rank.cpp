@@ -36,6 +36,7 @@ constexpr Row table[] = {
     {"skin-differs", stop},
     {"sounding-disagrees", stop},
     {"stack-off-depth", stop},
+    {"straightedge-rocks", stop},
     {"suspicious-figure", stop},
     {"tapes-meet-flat", stop},
     {"unit-differs", stop},

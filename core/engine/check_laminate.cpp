@@ -3,19 +3,28 @@
 #include <string>
 #include <utility>
 
+#include "core/laminate/ply_thickness.h"
+
 namespace tearline::engine {
 
 namespace {
 
-/// Plies that stay when the covers are sanded back; those above the surface stay where they were
-/// asked for to match the old laminate.
-std::vector<job::StackEntry> lasting_stack(const plies::PlyLevels& levels, const job::Job& job) {
-    const bool aimed = job.layup.stack.empty() && job.layup.fill_to != job::FillTo::thickness;
-    const std::size_t stack = levels.plies.size() - job.layup.cover.size();
-    std::vector<job::StackEntry> lasting;
-    for (std::size_t i = 0; i < levels.plies.size(); ++i)
-        if (aimed ? i < stack : !levels.plies[i].cover) lasting.push_back(levels.plies[i].entry);
-    return lasting;
+/// Every ply over the floor in the order of laying, those under what was sounded half way too.
+std::vector<job::StackEntry> all_plies(const plies::PlyLevels& levels, const job::Job& job) {
+    const auto& asked = job.layup.stack.empty() ? job.layup.fill : job.layup.stack;
+    std::vector<job::StackEntry> all;
+    for (int i = 0; i < job.after_ply; ++i)
+        all.push_back(asked[static_cast<std::size_t>(i) % asked.size()]);
+    for (const plies::PlyLevel& ply : levels.plies) all.push_back(ply.entry);
+    return all;
+}
+
+/// Thickness of the plies laid before the plan goes on [mm].
+double laid_before(const std::vector<job::StackEntry>& all, const job::Job& job) {
+    double sum = 0.0;
+    for (std::size_t i = 0; i < static_cast<std::size_t>(job.after_ply); ++i)
+        sum += laminate::ply_thickness(job.fabrics.at(all[i].fabric), job.resin);
+    return sum;
 }
 
 void warn(Plan& plan, std::string code, std::string message) {
@@ -25,15 +34,16 @@ void warn(Plan& plan, std::string code, std::string message) {
 }  // namespace
 
 void check_laminate(const plies::PlyLevels& levels, Plan& plan) {
-    const std::vector<job::StackEntry> stack = lasting_stack(levels, plan.job);
-    if (stack.empty()) return;
-    plan.comparison = laminate::compare(stack, plan.job);
-    plan.scarf_check = laminate::check_scarf(stack, plan.job);
+    if (levels.plies.empty()) return;
+    const std::vector<job::StackEntry> all = all_plies(levels, plan.job);
+    const double kept = laid_before(all, plan.job) + plan.totals.kept_mm;
+    plan.comparison = laminate::compare(all, plan.job, kept);
+    plan.scarf_check =
+        laminate::check_scarf(laminate::lowest(laminate::layers_of(all, plan.job), kept), plan.job);
     if (plan.comparison->weaker) warn(plan, "patch-weaker", plan.comparison->verdict);
     if (plan.comparison->much_stiffer && !plan.comparison->weaker)
         warn(plan, "patch-stiffer", plan.comparison->verdict);
-    if (plan.scarf_check->required_ratio &&
-        !(plan.scarf_check->ratio >= *plan.scarf_check->required_ratio))
+    if (plan.scarf_check->too_short())
         warn(plan, "scarf-short",
              plan.scarf_check->verdict + " " + std::string(laminate::scarf_check_words()));
 }

@@ -4,7 +4,10 @@
 
 namespace tearline::engine {
 
-/// Fills the comparison with the old laminate and the scarf check, and warns of what they show.
+/// Fills the comparison of what stays with the old laminate and the scarf check, and warns of what
+/// they show.
+///
+/// @pre  plan.totals.kept_mm is known
 void check_laminate(const plies::PlyLevels& levels, Plan& plan);
 
 }  // namespace tearline::engine

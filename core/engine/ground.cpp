@@ -48,6 +48,32 @@ std::vector<double> all_offsets(const Ground& ground, const job::Job& job) {
     return offsets;
 }
 
+/// How far outside the damage outline a straightedge may reach [mm].
+double straightedge_reach(const job::Job& job, const plies::PlyLevels& levels) {
+    // A tip half the length away along a chord is farther along the hull: by a fifth under an edge
+    // five sixths of the diameter of a round hollow.
+    constexpr double arc = 1.2;
+    double longest = 0.0;
+    for (const job::Sounding& sounding : job.damage.soundings)
+        if (sounding.from == job::Sounding::From::straightedge)
+            longest = std::max(longest, sounding.length);
+    return longest > 0.0 ? levels.dish.back().x() + 0.5 * arc * longest : 0.0;
+}
+
+/// The hull as far as straightedges reach; none where the repair needs as much, or where so much of
+/// it cannot be laid out: a reading that needs it is refused then.
+std::optional<surface::Patch> patch_around(const job::Job& job, const hull::Hull& hull,
+                                           const plies::PlyLevels& levels,
+                                           surface::PatchRequest request) {
+    const double reach = straightedge_reach(job, levels);
+    if (!(reach > request.reach)) return std::nullopt;
+    request.reach = reach + tolerance::patch_margin;
+    request.triangles = 2000;  // its places are those of the surface behind it, however coarse
+    auto patch = surface::build_patch(hull, request);
+    if (!patch) return std::nullopt;
+    return std::move(*patch);
+}
+
 /// Whether a place lies in a plane that the hull's open edge follows along its centreline.
 bool on_centreline(const hull::Hull& hull, const Vec3& at) {
     for (const hull::CentrelinePlane& plane : hull.centreline)
@@ -150,7 +176,9 @@ Result<Ground> lay_ground(const job::Job& job, const hull::Hull& hull) {
     if (!patch) return without_place(patch.error());
     auto outline = damage::damage_outline(*patch, job.damage, job.hull.bow, job.hull.up);
     if (!outline) return without_place(outline.error());
-    auto ground = lay_ground(job, std::move(*levels), std::move(*patch), std::move(*outline));
+    auto around = patch_around(job, hull, *levels, request);
+    auto ground = lay_ground(job, std::move(*levels), std::move(*patch), std::move(*outline),
+                             std::move(around));
     if (!ground) return ground;
     if (auto known = ask_for_mirror(job, hull, *ground); !known)
         return tl::unexpected(known.error());
@@ -158,11 +186,12 @@ Result<Ground> lay_ground(const job::Job& job, const hull::Hull& hull) {
 }
 
 Result<Ground> lay_ground(const job::Job& job, plies::PlyLevels levels, surface::Patch patch,
-                          damage::DamageOutline outline) {
+                          damage::DamageOutline outline, std::optional<surface::Patch> around) {
     Ground ground;
     ground.levels = std::move(levels);
     ground.patch = std::move(patch);
     ground.outline = std::move(outline);
+    ground.around = std::move(around);
     ground.scarf_offset = ground.levels.dish.back().x();
     ground.footprint_offset = footprint_offset(job, ground.levels);
     ground.frame = damage::flat_frame(ground.patch, ground.outline, job.hull.bow, job.hull.up);

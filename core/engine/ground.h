@@ -21,6 +21,9 @@ namespace tearline::engine {
 struct Ground {
     plies::PlyLevels levels;
     surface::Patch patch;
+    /// The same surface as far as straightedges reach, where that is farther than the repair needs
+    /// it.
+    std::optional<surface::Patch> around;
     damage::DamageOutline outline;
     damage::FlatFrame frame;
     std::optional<dish::Dish> dish;  ///< set once the ground is laid
@@ -48,8 +51,11 @@ struct Ground {
 [[nodiscard]] Result<Ground> lay_ground(const job::Job& job, const hull::Hull& hull);
 
 /// The same on a patch and an outline that are there already.
+///
+/// @param around  the same surface as far as straightedges reach, where `patch` ends before
 [[nodiscard]] Result<Ground> lay_ground(const job::Job& job, plies::PlyLevels levels,
-                                        surface::Patch patch, damage::DamageOutline outline);
+                                        surface::Patch patch, damage::DamageOutline outline,
+                                        std::optional<surface::Patch> around = {});
 
 /// A refusal with the job file's name before it and the line of the key that it begins with.
 [[nodiscard]] tl::unexpected<Error> in_job_file(const job::Job& job, Error error);

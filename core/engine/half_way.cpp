@@ -37,8 +37,8 @@ Result<Before> before(const job::Job& job, const Ground& now) {
     if (old == 0) first.damage.soundings.clear();
     auto levels = plies::ply_levels(first);
     if (!levels) return tl::unexpected(levels.error());
-    auto ground =
-        std::make_shared<Result<Ground>>(lay_ground(first, *levels, now.patch, now.outline));
+    auto ground = std::make_shared<Result<Ground>>(
+        lay_ground(first, *levels, now.patch, now.outline, now.around));
     if (!*ground) return tl::unexpected(ground->error());
     const Ground& old_ground = **ground;
     auto plies = laid(old_ground.levels.plies, job.after_ply);

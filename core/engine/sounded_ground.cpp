@@ -1,8 +1,11 @@
 #include "core/engine/sounded_ground.h"
 
+#include <Eigen/Geometry>
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <numbers>
+#include <optional>
 #include <string>
 #include <utility>
 
@@ -17,12 +20,17 @@ namespace tearline::engine {
 
 namespace {
 
+/// [mm] the ground may stand so far over a straightedge before it is told that it cannot have lain
+/// like that: what a smooth surface through soundings swings by between them.
+constexpr double rocks = 0.5;
+
 /// A sounding with its place on the patch.
 struct Located {
     job::Sounding sounding;
     std::string name;
     surface::Location at;
     Vec2 chart{0, 0};
+    std::optional<StraightedgeRest> under;  ///< how its straightedge lay, where there was one
 };
 
 Error at_line(const job::Job& job, const Located& sounding, const std::string& what) {
@@ -40,7 +48,7 @@ Result<std::vector<Located>> located(const job::Job& job, const surface::Patch& 
     for (std::size_t i = 0; i < job.damage.soundings.size(); ++i) {
         const job::Sounding& sounding = job.damage.soundings[i];
         if (sounding.after != job.after_ply) continue;
-        Located one{sounding, "damage.sounding[" + std::to_string(i + 1) + "]", {}, {0, 0}};
+        Located one{sounding, "damage.sounding[" + std::to_string(i + 1) + "]", {}, {0, 0}, {}};
         const damage::Foot foot = damage::foot_of(patch, sounding.at);
         if (!(foot.distance <= tolerance::outline_reach) || foot.over_rim)
             return tl::unexpected(
@@ -70,10 +78,10 @@ bool outline_is_floor(const job::Job& job, const std::vector<Located>& soundings
 }
 
 Result<std::vector<dish::ChartSounding>> corrected(const job::Job& job, const Ground& ground,
-                                                   const std::vector<Located>& soundings,
+                                                   std::vector<Located>& soundings,
                                                    const std::vector<Region2>& area) {
     std::vector<dish::ChartSounding> all;
-    for (const Located& one : soundings) {
+    for (Located& one : soundings) {
         double depth = one.sounding.depth;
         if (depth > 0.0 && !in_any(area, one.chart))
             return tl::unexpected(at_line(job, one,
@@ -81,12 +89,11 @@ Result<std::vector<dish::ChartSounding>> corrected(const job::Job& job, const Gr
                                               " mm deep; check the point, or the outline and "
                                               "damage.round"));
         if (one.sounding.from == job::Sounding::From::straightedge) {
-            const auto correction = straightedge_correction(
-                ground.patch, area, one.at, straightedge_way(ground, one.at, one.sounding.degrees),
-                one.sounding.length);
-            if (!correction)
-                return tl::unexpected(at_line(job, one, "length: " + correction.error().message));
-            depth += *correction;
+            auto rest = straightedge_rest(old_surface(ground, area), one.at,
+                                          straightedge_of(ground, one.at, one.sounding));
+            if (!rest) return tl::unexpected(at_line(job, one, "length: " + rest.error().message));
+            depth = rest->depth_of(depth);
+            one.under = std::move(*rest);
         }
         if (job.hull.skin && depth > *job.hull.skin + tolerance::sounding_differs)
             return tl::unexpected(
@@ -97,6 +104,40 @@ Result<std::vector<dish::ChartSounding>> corrected(const job::Job& job, const Gr
         all.push_back({one.chart, std::max(0.0, depth), one.name});
     }
     return all;
+}
+
+/// How far the ground stands over a straightedge that was taken to rest outside it, at most [mm].
+double over_edge(const dish::SoundedDish& dish, const StraightedgeRest& rest) {
+    double most = 0.0;
+    for (const GroundPlace& place : rest.over)
+        most = std::max(most, place.profile.y() - dish.depth(place.chart) -
+                                  (rest.gap + rest.slope * place.profile.x()));
+    return most;
+}
+
+/// Straightedges that cannot have lain on the old surface to both sides: the worst is named.
+void warn_of_rocking(const std::vector<Located>& soundings, const dish::SoundedDish& dish,
+                     Warnings& warnings) {
+    double most = rocks;
+    const Located* worst = nullptr;
+    int count = 0;
+    for (const Located& one : soundings) {
+        if (!one.under) continue;
+        const double over = over_edge(dish, *one.under);
+        if (over > rocks) ++count;
+        if (over > most) {
+            most = over;
+            worst = &one;
+        }
+    }
+    if (worst == nullptr) return;
+    warnings.push_back(warning_of(
+        "straightedge-rocks",
+        worst->name + ": the ground itself stands up to " + said_length(most, 1) +
+            " over a straightedge that rests on the old surface to both sides" +
+            (count > 1 ? " (so for " + std::to_string(count) + " soundings)" : std::string()) +
+            ": it rocked on the ground and its reading is wrong by about as much; lay it along "
+            "the flatter way, or measure square from the old surface (from = \"gauge\")"));
 }
 
 plies::NetRegion lifted(const surface::Patch& patch, std::vector<Region2> regions, double offset) {
@@ -161,8 +202,20 @@ void warn_of_steep(const job::Job& job, const std::vector<double>& to_grind, War
 
 }  // namespace
 
+OldSurface old_surface(const Ground& ground, const std::vector<Region2>& area) {
+    return {ground.patch, area, ground.around ? &*ground.around : nullptr};
+}
+
+Straightedge straightedge_of(const Ground& ground, const surface::Location& at,
+                             const job::Sounding& sounding) {
+    const Vec3 n = ground.patch.sample(at).normal;
+    const Vec3 x = (ground.frame.x - ground.frame.x.dot(n) * n).normalized();
+    const double angle = sounding.degrees * std::numbers::pi / 180.0;
+    return {std::cos(angle) * x + std::sin(angle) * n.cross(x), sounding.length};
+}
+
 Result<Ground> lay_sounded_ground(const job::Job& job, Ground ground) {
-    const auto soundings = located(job, ground.patch);
+    auto soundings = located(job, ground.patch);
     if (!soundings) return tl::unexpected(soundings.error());
     const bool floor = outline_is_floor(job, *soundings, ground.outline.chart);
     const double planned = ground.levels.dish.back().x();
@@ -203,6 +256,7 @@ Result<Ground> lay_sounded_ground(const job::Job& job, Ground ground) {
                       : lifted(ground.patch, std::move(levels->regions[i]), ply.edge_offset));
     }
     Warnings& warnings = ground.levels.warnings;
+    warn_of_rocking(*soundings, *ground.sounded, warnings);
     warnings.insert(warnings.end(), ground.sounded->warnings().begin(),
                     ground.sounded->warnings().end());
     if (job.after_ply == 0) {

@@ -1,5 +1,6 @@
 #pragma once
 #include "core/engine/ground.h"
+#include "core/engine/straightedge.h"
 
 namespace tearline::engine {
 
@@ -10,35 +11,11 @@ namespace tearline::engine {
 /// @error bad_input  soundings off the hull, outside the ground area, or that no slope can join
 [[nodiscard]] Result<Ground> lay_sounded_ground(const job::Job& job, Ground ground);
 
-/// How a straightedge lies over a place of the ground area.
-struct StraightedgeRest {
-    double correction = 0.0;               ///< [mm] to be added to what is read under it
-    Vec3 ahead{0, 0, 0}, behind{0, 0, 0};  ///< [mm] the points that it rests on
-    double share_ahead = 0.5;              ///< [-] of the height of `ahead` in that over the place
-};
+/// The old surface under the straightedges of a job.
+[[nodiscard]] OldSurface old_surface(const Ground& ground, const std::vector<Region2>& area);
 
-/// It rests with its middle over the place on the highest points of the old surface outside the
-/// ground area.
-/// @error bad_input  a straightedge that does not reach over the ground area on both sides
-[[nodiscard]] Result<StraightedgeRest> straightedge_rest(const surface::Patch& patch,
-                                                         const std::vector<Region2>& ground,
-                                                         const surface::Location& at,
-                                                         const Vec3& direction, double length);
-
-/// The direction of a sounding's straightedge at its place.
-[[nodiscard]] Vec3 straightedge_way(const Ground& ground, const surface::Location& at,
-                                    double degrees);
-
-/// What a straightedge reading leaves out: how far the old surface stands over the straightedge
-/// where it bulges (positive), or under it where it is hollow [mm].
-///
-/// The straightedge lies with its middle over the place and rests on the highest points of the old
-/// surface outside the ground area.
-/// @param ground   [mm] in the chart
-/// @error bad_input  a straightedge that does not reach over the ground area on both sides
-[[nodiscard]] Result<double> straightedge_correction(const surface::Patch& patch,
-                                                     const std::vector<Region2>& ground,
-                                                     const surface::Location& at,
-                                                     const Vec3& direction, double length);
+/// A sounding's straightedge at its place.
+[[nodiscard]] Straightedge straightedge_of(const Ground& ground, const surface::Location& at,
+                                           const job::Sounding& sounding);
 
 }  // namespace tearline::engine

@@ -77,19 +77,18 @@ Eigen::RowVectorXd SoundedShift::corrected(const job::Sounding& sounding,
     Eigen::RowVectorXd deeper = Eigen::RowVectorXd::Zero(surface_.poles());
     if (sounding.from != job::Sounding::From::straightedge) return deeper;
     const surface::Patch& patch = on_.ground.patch;
-    const auto rest =
-        straightedge_rest(patch, on_.ground.sounded->ground(), at,
-                          straightedge_way(on_.ground, at, sounding.degrees), sounding.length);
+    const OldSurface old = old_surface(on_.ground, on_.ground.sounded->ground());
+    const auto rest = straightedge_rest(old, at, straightedge_of(on_.ground, at, sounding));
     if (!rest) return deeper;
-    const auto rises = [&](const Vec3& place) -> Eigen::Matrix3Xd {
-        const auto sample = damage::foot_of(patch, place).sample;
-        return surface_.move({sample.position, sample.normal});
+    const auto lifts = [&](const EdgeContact& contact) -> Eigen::RowVectorXd {
+        const auto sample = damage::foot_of(old.widest(), contact.at).sample;
+        return contact.share * contact.lift.transpose() *
+               surface_.move({sample.position, sample.normal});
     };
     const auto here = patch.sample(at);
     // How far the old surface rises over the straightedge.
-    return here.normal.transpose() *
-           (surface_.move({here.position, here.normal}) - rest->share_ahead * rises(rest->ahead) -
-            (1.0 - rest->share_ahead) * rises(rest->behind));
+    return here.normal.transpose() * surface_.move({here.position, here.normal}) -
+           lifts(rest->ahead) - lifts(rest->behind);
 }
 
 void SoundedShift::add_edges(const OutlineShift& outline) {

@@ -193,7 +193,7 @@ constexpr const char* job_figures = R"html(<h2>5 Job</h2>
 <table><tr><td><code>depth</code> to grind</td><td class="box"></td><td><code>ratio</code> of the scarf</td><td class="box"></td><td><code>temperature</code> &deg;C</td><td class="box"></td><td><code>hardener_percent</code></td><td class="box"></td></tr>
 <tr><td>cloth <code>fill</code></td><td class="box" colspan="3"></td><td><code>cover</code></td><td class="box" colspan="3"></td></tr></table>
 <h2>6 After grinding <code>[[damage.sounding]]</code> &emsp; 7 Half way: the same again on the cured work</h2>
-<p>Five or more, the deepest place among them. Gauge square under a straightedge that rests on the old surface on both sides:
+<p>Five or more, the deepest place among them. Gauge square under the middle of a straightedge that rests on the old surface on both sides, in a hollow on its two ends:
 <code>from = "straightedge"</code>, <code>length</code> <span class="line" style="width: 16mm"></span> <code>direction</code>
 &#9633; <code>"along"</code> &#9633; <code>"across"</code>. The outline goes <code>round</code> the &#9633; <code>"floor"</code> &#9633; <code>"ground area"</code>. Last ply laid at 7: <code>after</code> <span class="line" style="width: 12mm"></span></p>
 )html";

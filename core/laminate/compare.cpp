@@ -8,6 +8,7 @@
 #include "core/base/tolerances.h"
 #include "core/job/fabric_catalogue.h"
 #include "core/laminate/ply_thickness.h"
+#include "core/laminate/scarf_check.h"
 
 namespace tearline::laminate {
 
@@ -62,13 +63,29 @@ std::string percent(double ratio) {
     return fixed(100.0 * ratio, 0) + " %";
 }
 
-void judge(Comparison& out) {
+/// What the bond along the scarf does to a verdict on the laminate.
+std::string bond_words(const ScarfCheck& scarf) {
+    if (!scarf.required_ratio)
+        return "; whether the bond along the scarf carries as much as the old laminate bore is not "
+               "known, since no bond strength is given";
+    const std::string chosen = shortest(scarf.ratio) + " : 1";
+    if (scarf.too_short())
+        return "; but the scarf of " + chosen +
+               " is too short to carry what the old laminate bore: "
+               "by even shear it needs " +
+               fixed(*scarf.required_ratio, 1) + " : 1";
+    return "; by even shear the scarf of " + chosen + " carries what the old laminate bore";
+}
+
+void judge(const ScarfCheck& scarf, Comparison& out) {
     if (!out.ratios) {
         out.verdict =
             "Nothing is said of the old laminate ([old_laminate] in the job file), so the "
             "patch is compared with nothing.";
         return;
     }
+    const std::string stays =
+        "What stays of the patch once it is sanded fair, topcoat not counted, ";
     const Ratios& r = *out.ratios;
     const bool weak_plane = r.membrane_strength < weaker_below;
     const bool weak_bending = r.bending_strength < weaker_below;
@@ -77,21 +94,22 @@ void judge(Comparison& out) {
     out.weaker = weak_plane || weak_bending;
     out.much_stiffer = stiff_plane || stiff_bending;
     if (out.weaker)
-        out.verdict = "The patch is weaker than what was there " + where(weak_plane, weak_bending) +
+        out.verdict = stays + "is weaker than what was there " + where(weak_plane, weak_bending) +
                       ", " + percent(std::min(r.membrane_strength, r.bending_strength)) +
-                      " of it at the least: add plies, or plies of stronger cloth.";
+                      " of it at the least" + bond_words(scarf) +
+                      ". Add plies, or plies of stronger cloth.";
     if (out.much_stiffer)
-        out.verdict += std::string(out.verdict.empty() ? "" : " ") +
-                       "The patch is much stiffer than what was there " +
-                       where(stiff_plane, stiff_bending) + ", " +
-                       percent(std::max(r.membrane_stiffness, r.bending_stiffness)) +
-                       " of it: it draws load to its edge; taper it wide, and have a designer look "
-                       "where the panel works hard.";
+        out.verdict = (out.weaker ? out.verdict + " It " : stays) +
+                      "is much stiffer than what was there " + where(stiff_plane, stiff_bending) +
+                      ", " + percent(std::max(r.membrane_stiffness, r.bending_stiffness)) +
+                      " of it" + (out.weaker ? std::string() : bond_words(scarf)) +
+                      ". It draws load to its edge; taper it wide, and have a designer look where "
+                      "the panel works hard.";
     if (out.verdict.empty())
-        out.verdict = "The patch is about as strong and as stiff as what was there: " +
+        out.verdict = stays + "is about as strong and as stiff as what was there: " +
                       percent(std::min(r.membrane_strength, r.bending_strength)) +
                       " of the strength at the least, " + percent(r.bending_stiffness) +
-                      " of the bending stiffness.";
+                      " of the bending stiffness" + bond_words(scarf) + ".";
 }
 
 void note_source(const std::string& name, const std::string& source, Comparison& out) {
@@ -138,7 +156,7 @@ Layers old_layers(const job::Job& job) {
 Layers lowest(const Layers& layers, double thickness) {
     Layers part;
     for (const Layer& layer : layers) {
-        if (!(thickness > 0.0)) break;
+        if (!(thickness > tolerance::level)) break;
         part.push_back(layer);
         part.back().thickness = std::min(layer.thickness, thickness);
         thickness -= layer.thickness;
@@ -146,20 +164,24 @@ Layers lowest(const Layers& layers, double thickness) {
     return part;
 }
 
-Comparison compare(const std::vector<job::StackEntry>& stack, const job::Job& job) {
+Comparison compare(const std::vector<job::StackEntry>& plies, const job::Job& job,
+                   std::optional<double> kept) {
     Comparison out;
     const Layers old = old_layers(job);
     Layers patch = floor_of(old, job);
     out.floor_mm = total(patch);
-    const Layers laid = layers_of(stack, job);
-    patch.insert(patch.end(), laid.begin(), laid.end());
+    const Layers laid = layers_of(plies, job);
+    const Layers staying = kept ? lowest(laid, *kept) : laid;
+    out.kept_mm = total(staying);
+    out.sanded_off_mm = total(laid) - out.kept_mm;
+    patch.insert(patch.end(), staying.begin(), staying.end());
     out.patch = behaviour_of(patch);
     if (!old.empty()) {
         out.before = behaviour_of(old);
         out.ratios = ratios_of(out.patch, *out.before);
     }
-    note_sources(stack, job, out);
-    judge(out);
+    note_sources(plies, job, out);
+    judge(check_scarf(staying, job), out);
     return out;
 }
 

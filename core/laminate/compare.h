@@ -17,8 +17,10 @@ struct Ratios {
 
 /// The laminate of a repair beside what was there before.
 struct Comparison {
-    Behaviour patch;        ///< the stack without cover plies, and the floor left under it
+    Behaviour patch;        ///< the new glass that stays, and the floor left under it
     double floor_mm = 0.0;  ///< old laminate left under the dish, counted in `patch`
+    double kept_mm = 0.0;   ///< new glass counted in `patch`: what stays when it is sanded fair
+    double sanded_off_mm = 0.0;       ///< new glass laid above that, not counted
     std::optional<Behaviour> before;  ///< none when the job does not say
     std::optional<Ratios> ratios;
     std::vector<std::string> sources;  ///< "mat 450: ISO 12215-5 formulas, from memory"
@@ -36,8 +38,13 @@ struct Comparison {
 /// The lowest part of a laminate, from its far face up to a thickness.
 [[nodiscard]] Layers lowest(const Layers& layers, double thickness);
 
-/// Compares a stack, laid on what the dish leaves of the old laminate, with the old laminate.
-[[nodiscard]] Comparison compare(const std::vector<job::StackEntry>& stack, const job::Job& job);
+/// Compares what stays of the plies laid, on what the dish leaves of the old laminate, with the old
+/// laminate. Topcoat is not counted; the verdict says whether the bond along the scarf carries it.
+///
+/// @param plies  in the order of laying, from the floor up, covers included
+/// @param kept   [mm] over the floor, what stays when it is sanded fair; none: all of it
+[[nodiscard]] Comparison compare(const std::vector<job::StackEntry>& plies, const job::Job& job,
+                                 std::optional<double> kept = {});
 
 /// Whether a stack reaches what `layup.fill_to` aims at, thickness aside.
 [[nodiscard]] bool reaches_aim(const std::vector<job::StackEntry>& stack, const job::Job& job);

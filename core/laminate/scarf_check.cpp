@@ -24,11 +24,10 @@ const char* scarf_check_words() {
            "designer or the class to decide.";
 }
 
-ScarfCheck check_scarf(const std::vector<job::StackEntry>& stack, const job::Job& job) {
+ScarfCheck check_scarf(const Layers& kept, const job::Job& job) {
     ScarfCheck out;
     const Layers old = old_layers(job);
-    const Layers bearing = old.empty() ? layers_of(stack, job) : old;
-    const Behaviour whole = behaviour_of(bearing);
+    const Behaviour whole = behaviour_of(old.empty() ? kept : old);
     out.strength_of = old.empty() ? "the patch" : "the old laminate";
     out.laminate_strength = std::max(whole.along.tension, whole.across.tension) / whole.thickness;
     out.ratio = job.scarf.ratio;
@@ -45,10 +44,9 @@ ScarfCheck check_scarf(const std::vector<job::StackEntry>& stack, const job::Job
         return out;
     }
     out.required_ratio = required_ratio(out.laminate_strength, *out.bond_shear, out.safety_factor);
-    const bool enough = out.ratio >= *out.required_ratio;
     out.verdict = "By even shear the scarf needs " + fixed(*out.required_ratio, 1) + " : 1; " +
                   shortest(out.ratio) + " : 1 is chosen" +
-                  (enough ? "." : ": too short by this figure. Make it longer.");
+                  (out.too_short() ? ": too short by this figure. Make it longer." : ".");
     return out;
 }
 

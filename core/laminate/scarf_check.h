@@ -3,6 +3,7 @@
 #include <string>
 
 #include "core/job/job.h"
+#include "core/laminate/laminate.h"
 
 namespace tearline::laminate {
 
@@ -18,6 +19,9 @@ struct ScarfCheck {
     double peel_stress = 0.0;  ///< [MPa] across it
     double peel_share = 0.0;   ///< [-] peel by shear, 1 / ratio
     std::string verdict;       ///< a plain sentence
+
+    /// Whether a bond strength is known and asks for a longer scarf.
+    [[nodiscard]] bool too_short() const { return required_ratio && !(ratio >= *required_ratio); }
 };
 
 /// Scarf ratio at which a bond of a strength bears what the laminate bears.
@@ -32,9 +36,10 @@ struct ScarfCheck {
 /// Width of a scarf on the surface [mm].
 [[nodiscard]] double scarf_width(double ratio, double depth);
 
-/// The check of a stack, or of the old laminate where the job says what it was.
-[[nodiscard]] ScarfCheck check_scarf(const std::vector<job::StackEntry>& stack,
-                                     const job::Job& job);
+/// The check of what stays of a patch, or of the old laminate where the job says what it was.
+///
+/// @param kept  the new glass that stays, without the floor under it
+[[nodiscard]] ScarfCheck check_scarf(const Layers& kept, const job::Job& job);
 
 /// What is printed beside the figure wherever it stands.
 [[nodiscard]] const char* scarf_check_words();

@@ -24,7 +24,8 @@ void write_comparison(JsonWriter& json, const laminate::Comparison& comparison) 
     json.line().key("laminate").begin_object();
     write_behaviour(json, "new", comparison.patch);
     if (comparison.before) write_behaviour(json, "old", *comparison.before);
-    json.field("floor_mm", comparison.floor_mm);
+    json.field("floor_mm", comparison.floor_mm).field("kept_mm", comparison.kept_mm);
+    json.field("sanded_off_mm", comparison.sanded_off_mm);
     if (const auto& ratios = comparison.ratios) {
         json.key("ratios").begin_object();
         json.field("membrane_stiffness", ratios->membrane_stiffness);

@@ -1,6 +1,7 @@
 #include <algorithm>
 
 #include "core/base/numbers.h"
+#include "core/base/tolerances.h"
 #include "core/job/us_constants.h"
 #include "core/output/sheet_parts.h"
 #include "core/output/sheet_words.h"
@@ -103,7 +104,12 @@ std::string comparison_words(const Plan& plan) {
                    (comparison.floor_mm > 0.0
                         ? ", of it " + thickness(plan, comparison.floor_mm) + " old floor"
                         : std::string()) +
-                   ", covers left out. Classical lamination theory, first ply to fail; a screening "
+                   (comparison.sanded_off_mm > tolerance::level
+                        ? "; " + thickness(plan, comparison.sanded_off_mm) +
+                              " more is laid and sanded off"
+                        : std::string()) +
+                   ", topcoat not counted. Classical lamination theory, first ply to fail; a "
+                   "screening "
                    "figure. Ply figures: " +
                    escaped(sources) + ".",
                "class=\"quiet\"") +

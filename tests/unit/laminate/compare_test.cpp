@@ -2,6 +2,8 @@
 
 #include <gtest/gtest.h>
 
+#include <cmath>
+
 #include "core/job/fabric_catalogue.h"
 #include "core/laminate/ply_thickness.h"
 
@@ -71,6 +73,81 @@ TEST(Compare, WhatTheDishLeavesCountsWithThePatch) {
     EXPECT_NEAR(found.floor_mm, 6.0, 1e-12);
     EXPECT_NEAR(found.patch.thickness, 10.0, 1e-12);
     EXPECT_NEAR(found.ratios->bending_stiffness, 1.0, 1e-9);
+}
+
+TEST(Compare, WhatIsSandedOffCarriesNothing) {
+    // By hand, mats of 1 mm in mat: six are laid and one of them a cover, 1.5 mm is sanded off. 4.5
+    // mm of 5 mm stay: 0.9 in the plane, 0.9^2 and 0.9^3 in bending.
+    job::Job job = job_with_old(5.0, job::FabricKind::mat, 5.0);
+    job.fabrics.at("mat 450").thickness = 1.0;
+    const Comparison found = compare(plies("mat 450", 6), job, 4.5);
+    EXPECT_NEAR(found.kept_mm, 4.5, 1e-12);
+    EXPECT_NEAR(found.sanded_off_mm, 1.5, 1e-12);
+    EXPECT_NEAR(found.patch.thickness, 4.5, 1e-12);
+    EXPECT_NEAR(found.ratios->membrane_stiffness, 0.9, 1e-9);
+    EXPECT_NEAR(found.ratios->bending_strength, 0.81, 1e-9);
+    EXPECT_NEAR(found.ratios->bending_stiffness, 0.729, 1e-9);
+    EXPECT_TRUE(found.weaker);
+    EXPECT_NE(found.verdict.find("once it is sanded fair, topcoat not counted, is weaker"),
+              std::string::npos)
+        << found.verdict;
+    EXPECT_NEAR(compare(plies("mat 450", 6), job).ratios->membrane_stiffness, 1.2, 1e-9);
+}
+
+TEST(Compare, ARovingIsSandedIntoFromItsOuterFace) {
+    // Lamination theory by hand: mat of 3 mm (E 6400, nu 0.30) under a roving of 1 mm (E 13900, nu
+    // 0.17) of which 0.6 mm stay, over a floor of 2 mm of the same mat. Bent one way: with Q = E/(1
+    // - nu^2) and Q' = nu Q, B and D about the middle; the membrane by A alone.
+    job::Job job = job_with_old(6.0, job::FabricKind::mat, 4.0);
+    job.fabrics.at("mat 450").thickness = 1.0;
+    job.fabrics.at("roving 600").thickness = 1.0;
+    auto stack = plies("mat 450", 3);
+    stack.push_back({"roving 600", 0, 0});
+    const Comparison found = compare(stack, job, 3.6);
+    EXPECT_NEAR(found.floor_mm, 2.0, 1e-12);
+    const double q = 6400.0 / (1 - 0.09), r = 13900.0 / (1 - 0.0289);
+    const double a11 = 5.0 * q + 0.6 * r, a12 = 0.3 * 5.0 * q + 0.17 * 0.6 * r;
+    EXPECT_NEAR(found.patch.along.membrane_stiffness, a11 - a12 * a12 / a11, 1e-6 * a11);
+    // Two layers from -2.8 to 2.2 and from 2.2 to 2.8 mm of the middle.
+    const auto moments = [&](double mat_q, double roving_q, int power) {
+        const auto part = [&](double low, double high) {
+            return (std::pow(high, power + 1) - std::pow(low, power + 1)) / (power + 1);
+        };
+        return mat_q * part(-2.8, 2.2) + roving_q * part(2.2, 2.8);
+    };
+    // In the even and the odd of x and y: an isotropic pair of 2 x 2 matrices is two numbers.
+    const auto bent = [&](double sign) {
+        const double m = q * (1 + sign * 0.3), w = r * (1 + sign * 0.17);
+        const double b = moments(m, w, 1);
+        return moments(m, w, 2) - b * b / moments(m, w, 0);
+    };
+    const double even = bent(1.0), odd = bent(-1.0);
+    // D11 = (even + odd)/2, D12 = (even - odd)/2; 1/(D^-1)11 = D11 - D12^2/D11.
+    const double d11 = 0.5 * (even + odd), d12 = 0.5 * (even - odd);
+    EXPECT_NEAR(found.patch.along.bending_stiffness, d11 - d12 * d12 / d11, 1e-6 * d11);
+}
+
+TEST(Compare, SaysInTheSameSentenceWhatTheScarfDoes) {
+    job::Job job = job_with_old(8 * mat_450, job::FabricKind::mat, 8 * mat_450);
+    const auto verdict = [&] { return compare(plies("mat 450", 8), job).verdict; };
+    const auto first_sentence = [](const std::string& text) {
+        return text.substr(0, text.find(". "));
+    };
+    EXPECT_NE(first_sentence(verdict()).find("is not known, since no bond strength is given"),
+              std::string::npos)
+        << verdict();
+    // By hand: 1.5 x 85/8 asks for 15.9 : 1 (RequiredRatio's own test).
+    job.scarf.bond_shear = 8.0;
+    EXPECT_NE(first_sentence(verdict()).find("but the scarf of 12 : 1 is too short"),
+              std::string::npos);
+    EXPECT_NE(verdict().find("it needs 15.9 : 1"), std::string::npos) << verdict();
+    job.scarf.ratio = 16.0;
+    EXPECT_NE(verdict().find("the scarf of 16 : 1 carries what the old laminate bore."),
+              std::string::npos)
+        << verdict();
+    // A patch that is too weak has the bond's word before the advice.
+    const std::string weak = compare(plies("mat 450", 6), job).verdict;
+    EXPECT_LT(weak.find("carries what the old laminate bore"), weak.find("Add plies"));
 }
 
 TEST(Compare, FloorOfAStackIsItsFarSide) {

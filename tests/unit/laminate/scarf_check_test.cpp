@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "core/job/fabric_catalogue.h"
+#include "core/laminate/compare.h"
 #include "core/laminate/ply_thickness.h"
 
 namespace tearline::laminate {
@@ -52,7 +53,7 @@ TEST(ScarfCheck, StressesFollowFromTheChosenRatio) {
     // By hand, 85 MPa at 12:1: shear 85 x 12/145 = 7.03 MPa, peel 85/145 = 0.586 MPa, 1/12 of it.
     job::Job job = plain_job();
     job.scarf.bond_shear = 8.0;
-    const ScarfCheck found = check_scarf(four_mats, job);
+    const ScarfCheck found = check_scarf(layers_of(four_mats, job), job);
     EXPECT_EQ(found.strength_of, "the patch");
     EXPECT_NEAR(found.laminate_strength, 85.0, 1e-9);
     EXPECT_NEAR(found.bond_stress, 85.0 * 12.0 / 145.0, 1e-9);
@@ -61,7 +62,8 @@ TEST(ScarfCheck, StressesFollowFromTheChosenRatio) {
     EXPECT_NEAR(found.required_ratio.value(), 15.8745, 5e-5);
     EXPECT_NE(found.verdict.find("too short"), std::string::npos);
     job.scarf.ratio = 16.0;
-    EXPECT_EQ(check_scarf(four_mats, job).verdict.find("too short"), std::string::npos);
+    EXPECT_EQ(check_scarf(layers_of(four_mats, job), job).verdict.find("too short"),
+              std::string::npos);
 }
 
 TEST(ScarfCheck, OldLaminateIsWhatMustBeBorne) {
@@ -69,13 +71,13 @@ TEST(ScarfCheck, OldLaminateIsWhatMustBeBorne) {
     job.old_laminate = job::OldLaminate{};
     job.old_laminate->thickness = 4.0;
     job.old_laminate->kind = job::FabricKind::woven;
-    const ScarfCheck found = check_scarf(four_mats, job);
+    const ScarfCheck found = check_scarf(layers_of(four_mats, job), job);
     EXPECT_EQ(found.strength_of, "the old laminate");
     EXPECT_NEAR(found.laminate_strength, 182.0, 1e-9);
 }
 
 TEST(ScarfCheck, NoBondStrengthIsAssumed) {
-    const ScarfCheck found = check_scarf(four_mats, plain_job());
+    const ScarfCheck found = check_scarf(layers_of(four_mats, plain_job()), plain_job());
     EXPECT_FALSE(found.required_ratio);
     EXPECT_NE(found.verdict.find("scarf.bond_shear is not given"), std::string::npos);
     EXPECT_NE(std::string(scarf_check_words()).find("not a design"), std::string::npos);

@@ -1,0 +1,198 @@
+"""Whole plans of dishes in hollow, bulging and saddle-shaped faces: one dish read by a gauge square
+from the old surface and read under a straightedge, whose gap is known in closed form, is one plan.
+
+Runs the program that TEARLINE names.
+"""
+
+import json
+import math
+import os
+import subprocess
+import tempfile
+import unittest
+from pathlib import Path
+
+TEARLINE = os.environ["TEARLINE"]
+BATTEN = 1000.0
+RIM, DEEP = 110.0, 9.0
+
+
+def gap_under(radius, length):
+    """Under a batten laid on a bulge of a radius, negative in a hollow (closed form)."""
+    if radius == 0:
+        return 0.0
+    return radius - math.copysign(math.sqrt(radius * radius - length * length / 4), radius)
+
+
+class Face:
+    """A cylinder, a sphere or a torus by its radii along the bow and across, negative where it is
+    hollow, 0 where it is straight; its middle at the origin, seen from +z."""
+
+    def __init__(self, along, across):
+        self.along, self.across = along, across
+
+    def job(self):
+        return ('[hull]\nbow = [1, 0, 0]\nup = [0, 1, 0]\nskin = 12\n[hull.measured]\n'
+                f'batten = {BATTEN}\ngap_along = {gap_under(self.along, BATTEN):.9f}\n'
+                f'gap_across = {gap_under(self.across, BATTEN):.9f}\n')
+
+    def height(self, x, y):
+        """Of the surface over the plane z = 0: the arc across swung about the axis of that along."""
+        fall = gap_under(self.across, 2 * y)
+        if self.along == 0:
+            return -fall
+        centre = -self.along  # of the arc along, whose radius at y is along - fall
+        reach = self.along - fall
+        return centre + math.copysign(math.sqrt(reach * reach - x * x), self.along)
+
+    def normal(self, x, y):
+        h = 0.01
+        dx = (self.height(x + h, y) - self.height(x - h, y)) / (2 * h)
+        dy = (self.height(x, y + h) - self.height(x, y - h)) / (2 * h)
+        n = math.sqrt(1 + dx * dx + dy * dy)
+        return (-dx / n, -dy / n, 1 / n)
+
+    def over_tangent(self, x, y, way, u):
+        """How far the surface stands over its tangent plane `u` along a way of it, by halving."""
+        n = self.normal(x, y)
+        t = [w - sum(a * b for a, b in zip(way, n)) * m for w, m in zip(way, n)]
+        size = math.sqrt(sum(c * c for c in t))
+        at = [p + u * c / size for p, c in zip((x, y, self.height(x, y)), t)]
+        low, high = -400.0, 400.0
+        for _ in range(80):
+            middle = (low + high) / 2
+            p = [a + middle * m for a, m in zip(at, n)]
+            if p[2] < self.height(p[0], p[1]):
+                low = middle
+            else:
+                high = middle
+        return low
+
+
+def depth(x, y):
+    """A shallow cone with its point rounded off: so steep that 0.01 mm of depth is 0.1 mm of edge
+    nowhere but in its middle."""
+    return DEEP * (1 - math.hypot(x, y, 12.0) / math.hypot(RIM, 12.0))
+
+
+PLACES = [(0.0, 0.0)] + [(r * math.cos(a), r * math.sin(a))
+                         for r, count in [(22, 6), (45, 10), (70, 14), (92, 16)]
+                         for a in (2 * math.pi * (i + 0.3) / count for i in range(count))]
+
+
+def to_loop(point, loop):
+    best = math.inf
+    for a, b in zip(loop, loop[1:] + loop[:1]):
+        d = [q - p for p, q in zip(a, b)]
+        square = sum(c * c for c in d)
+        t = 0 if square == 0 else sum((p - q) * c for p, q, c in zip(point, a, d)) / square
+        t = min(1, max(0, t))
+        best = min(best, math.dist(point, [p + t * c for p, c in zip(a, d)]))
+    return best
+
+
+class Hollows(unittest.TestCase):
+    def run_job(self, face, readings):
+        text = face.job() + (f'[damage]\ncentre = [0, 0]\nradius = {RIM}\ndepth = {DEEP}\n'
+                             'round = "ground area"\n')
+        for (x, y), read, more in readings:
+            text += f"[[damage.sounding]]\nat = [{x:.6f}, {y:.6f}]\ndepth = {read:.6f}\n{more}"
+        text += '[scarf]\nratio = 12\n[layup]\nfill = "mat 450"\ncover = []\n'
+        with tempfile.TemporaryDirectory() as folder:
+            job = Path(folder) / "job.toml"
+            job.write_text(text)
+            done = subprocess.run([TEARLINE, "plan", str(job), "-o", str(Path(folder) / "out"),
+                                   "--json"], capture_output=True, text=True)
+        return done
+
+    def plan(self, face, readings):
+        done = self.run_job(face, readings)
+        self.assertEqual(done.returncode, 0, done.stderr)
+        return json.loads(done.stdout)
+
+    def by_gauge(self, face):
+        return self.plan(face, [((x, y), depth(x, y), "") for x, y in PLACES])
+
+    def under_edge(self, face, length, degrees):
+        way = (math.cos(math.radians(degrees)), math.sin(math.radians(degrees)), 0.0)
+        more = f'from = "straightedge"\nlength = {length}\ndirection = {degrees}\n'
+        readings = []
+        for x, y in PLACES:
+            # Each face is even about the plane square to the edge: it does not lean, and stands as
+            # high over the place as its tips do.
+            gap = self.over_tangent(face, x, y, way, length)
+            readings.append(((x, y), depth(x, y) + gap, more))
+        return readings
+
+    def over_tangent(self, face, x, y, way, length):
+        ahead, behind = (face.over_tangent(x, y, way, s * length / 2) for s in (1, -1))
+        self.assertAlmostEqual(ahead, behind, delta=1e-6, msg="this face is even about the place")
+        return ahead
+
+    def expect_same(self, one, other):
+        self.assertEqual(len(one["plies"]), len(other["plies"]))
+        self.assertGreater(len(one["plies"]), 5)
+        for a, b in zip(one["plies"], other["plies"]):
+            self.assertEqual(len(a["outlines_3d"]), 1)
+            self.assertEqual(len(b["outlines_3d"]), 1)
+            loop = b["outlines_3d"][0]["outer"]
+            off = max(to_loop(p, loop) for p in a["outlines_3d"][0]["outer"])
+            self.assertLess(off, 0.1, f"ply {a['number']}")
+        self.assertAlmostEqual(one["volumes"]["dish_mL"] / other["volumes"]["dish_mL"], 1.0,
+                               delta=5e-4)
+
+    def check(self, face, *edges):
+        gauged = self.by_gauge(face)
+        for length, degrees in edges:
+            with self.subTest(face=vars(face), length=length, degrees=degrees):
+                self.expect_same(gauged, self.plan(face, self.under_edge(face, length, degrees)))
+
+    def test_inside_of_cylinders(self):
+        # By hand, R 3000: 600 mm spans 15.04 mm, 1000 mm spans 41.96 mm.
+        self.assertAlmostEqual(-gap_under(-3000, 600), 15.04, delta=0.005)
+        self.check(Face(0, -1500), (600, 90), (1000, 90))
+        self.check(Face(0, -3000), (600, 90), (1000, 90))
+        self.check(Face(0, -6000), (1000, 90))
+        self.check(Face(-10000, 0), (1000, 0))
+
+    def test_off_the_axis_of_a_cylinder(self):
+        self.check(Face(0, -1500), (600, 30), (1000, 60))
+
+    def test_inside_of_spheres(self):
+        self.check(Face(-2000, -2000), (600, 0), (1000, 35))
+
+    def test_along_the_hollow_of_a_saddle(self):
+        self.check(Face(-2500, 900), (600, 0))
+
+    def test_a_hollow_that_ends_under_the_straightedge_is_refused_by_its_place(self):
+        # What a batten of 1000 mm tells of ends 750 mm from its middle.
+        face = Face(0, -3000)
+        readings = [((x, y), depth(x, y), "") for x, y in PLACES[:-1]]
+        x, y = PLACES[-1]
+        readings.append(((x, y), depth(x, y) + 136.0,
+                         'from = "straightedge"\nlength = 1800\ndirection = "across"\n'))
+        done = self.run_job(face, readings)
+        self.assertEqual(done.returncode, 3, done.stderr)
+        self.assertRegex(done.stderr, rf"job\.toml:\d+: damage\.sounding\[{len(PLACES)}\]: length: "
+                                      "the straightedge of 1800 mm reaches farther than the hull")
+
+    def test_one_that_rocks_on_the_ground_is_told(self):
+        # Across a bulge of radius 300 the edge of the ground is 19.5 mm lower than the place was:
+        # a dish of 9 mm leaves a hump, on which a straightedge rocks.
+        face = Face(0, 300)
+        more = 'from = "straightedge"\nlength = 400\ndirection = "across"\n'
+        low = 300 * (1 - math.cos(RIM / 300))
+        readings = []
+        for x, y in PLACES:
+            readings.append(((x, y), depth(x, y), more if (x, y) == (0.0, 0.0) else ""))
+        readings[0] = ((0.0, 0.0), depth(0, 0) - low, more)
+        plan = self.plan(face, readings)
+        told = [w["message"] for w in plan["warnings"] if w["code"] == "straightedge-rocks"]
+        self.assertEqual(len(told), 1)
+        self.assertIn("damage.sounding[1]", told[0])
+        flat = self.plan(Face(0, 0), [((x, y), depth(x, y), more) for x, y in PLACES])
+        self.assertNotIn("straightedge-rocks", {w["code"] for w in flat["warnings"]})
+
+
+if __name__ == "__main__":
+    unittest.main(verbosity=2)
