@@ -14,7 +14,9 @@
 #include "core/job/amounts.h"
 #include "core/job/fabric_catalogue.h"
 #include "core/job/read_job.h"
+#include "core/job/resin_of_kind.h"
 #include "core/output/cautions.h"
+#include "core/quantities/hardener.h"
 
 namespace tearline::cli {
 
@@ -25,7 +27,7 @@ struct MixWords {
     std::string area, glass, resin;
     std::string fabric = "mat 450";
     int plies = 1;
-    std::string kind, hardener, parts, basis, cup, temperature, drops;
+    std::string kind, hardener, parts, basis, cup, temperature, drops, density, hardener_density;
 };
 
 /// A check of CLI11 from a reader of amounts: its refusal is the message.
@@ -65,15 +67,15 @@ Result<job::Job> job_of(const MixWords& words) {
         job = std::move(*read);
     } else {
         job.fabrics = job::built_in_fabrics();
-        job.resin.hardener_percent = 1.25;
+        job.resin = job::resin_of_kind(job::ResinKind::polyester);
     }
     job::Resin& resin = job.resin;
     if (!words.kind.empty()) {
-        resin.kind = words.kind == "epoxy"        ? job::ResinKind::epoxy
-                     : words.kind == "vinylester" ? job::ResinKind::vinylester
-                                                  : job::ResinKind::polyester;
-        // Only polyester has a hardener figure that may be assumed.
-        if (resin.kind != job::ResinKind::polyester) resin.hardener_percent.reset();
+        const auto kind = words.kind == "epoxy"        ? job::ResinKind::epoxy
+                          : words.kind == "vinylester" ? job::ResinKind::vinylester
+                                                       : job::ResinKind::polyester;
+        // Only polyester has figures that may be assumed; those of another kind say nothing of it.
+        if (kind != resin.kind) resin = job::resin_of_kind(kind);
     }
     if (!words.hardener.empty()) {
         resin.hardener_percent = read_number(words.hardener).value();
@@ -82,6 +84,12 @@ Result<job::Job> job_of(const MixWords& words) {
     if (!words.parts.empty()) resin.hardener_parts = read_parts(words.parts);
     if (!words.basis.empty())
         resin.hardener_basis = words.basis == "volume" ? job::Basis::volume : job::Basis::mass;
+    if (!words.density.empty())
+        resin.density = GramsPerMillilitre(read_number(words.density).value());
+    if (!words.hardener_density.empty()) {
+        resin.hardener_density = GramsPerMillilitre(read_number(words.hardener_density).value());
+        resin.hardener_density_given = true;
+    }
     if (!words.cup.empty()) resin.cup = job::read_mass(words.cup).value();
     if (!words.temperature.empty())
         job.shop.temperature = Celsius(read_number(words.temperature).value());
@@ -93,20 +101,21 @@ Result<job::Job> job_of(const MixWords& words) {
     return job;
 }
 
-/// A mass, or a volume by the resin's density; "oz" is of mass, "fl oz" of volume.
+/// A mass, or a volume by the density of what is mixed; "oz wt" is of mass, "fl oz" of volume.
 job::Amount<Grams> read_resin(const std::string& text, GramsPerMillilitre density) {
     if (const auto volume = job::read_volume(text)) return *volume * density;
     auto mass = job::read_mass(text);
     if (!mass)
         return tl::unexpected<std::string>(
-            "write a mass or a volume with its unit, such as \"250 g\", \"8 oz\" or \"8 fl oz\"");
+            "write a mass or a volume with its unit, such as \"250 g\", \"8 oz wt\" or \"8 fl "
+            "oz\"");
     return mass;
 }
 
 /// What can hurt whoever mixes this, in a line each.
 std::string caution_lines(const job::Job& job) {
     // The gravest come first, those of mixing before those of grinding; all are on the job sheet.
-    const std::size_t of_mixing = job.resin.kind == job::ResinKind::epoxy ? 3 : 4;
+    constexpr std::size_t of_mixing = 4;
     std::string lines;
     for (const output::Caution& caution : output::cautions(job) | std::views::take(of_mixing))
         lines += "caution: " + std::string(caution.heading) + "\n";
@@ -119,7 +128,8 @@ int run_mix(const MixWords& words) {
     quantities::MixRequest request;
     if (!words.area.empty()) request.area = job::read_area(words.area).value();
     if (!words.glass.empty()) request.glass = job::read_mass(words.glass).value();
-    if (!words.resin.empty()) request.resin = read_resin(words.resin, job->resin.density).value();
+    if (!words.resin.empty())
+        request.resin = read_resin(words.resin, quantities::mixture_density(job->resin)).value();
     request.fabric = words.fabric;
     request.plies = words.plies;
     const auto mix = quantities::mix(request, *job);
@@ -136,7 +146,8 @@ void add_amounts(CLI::App& command, MixWords& words) {
         ->check(amount(job::read_area));
     amounts->add_option("--glass", words.glass, "mass of cloth, such as \"300 g\"")
         ->check(amount(job::read_mass));
-    amounts->add_option("--resin", words.resin, "resin, such as \"250 g\", \"8 oz\" or \"8 fl oz\"")
+    amounts
+        ->add_option("--resin", words.resin, "resin, such as \"250 g\", \"8 oz wt\" or \"8 fl oz\"")
         ->check(amount(
             [](const std::string& text) { return read_resin(text, GramsPerMillilitre(1.0)); }));
     amounts->require_option(1);
@@ -155,6 +166,11 @@ void add_resin(CLI::App& command, MixWords& words) {
             ""));
     command.add_option("--basis", words.basis, "percent or parts by mass, or by volume")
         ->check(CLI::IsMember({"mass", "volume"}));
+    command
+        .add_option("--density", words.density, "of the liquid resin, g/mL; epoxy: its resin part")
+        ->check(number);
+    command.add_option("--hardener-density", words.hardener_density, "of its hardener, g/mL")
+        ->check(number);
     command.add_option("--cup", words.cup, "most that is mixed at once; default 250 g")
         ->check(amount(job::read_mass));
     command.add_option("--temperature", words.temperature, "of the shop, Celsius")->check(number);

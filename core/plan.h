@@ -52,12 +52,31 @@ struct Roll {
     std::vector<Placement> placed;
 };
 
-/// One mixed batch.
+/// What a dose is measured with; their divisions stand in core/quantities/measuring.h.
+enum class Tool { scale, syringe_1, syringe_3, syringe_10, syringe_60, jug };
+
+/// A dose as one tool shows it.
+struct Measured {
+    Tool tool = Tool::scale;
+    double reading = 0.0;  ///< [g] on the scale, [mL] otherwise; a division of the tool
+};
+
+/// One mixed batch: what the job needs of it, and what is really mixed so that it can be measured.
 struct Cup {
     double resin_g = 0.0;              ///< resin and hardener together for epoxy
     std::optional<double> hardener_g;  ///< none without a figure for it
     std::optional<double> hardener_mL;
     std::optional<double> use_within_min;
+    double mix_resin_g = 0.0;  ///< counted as resin_g; 0: taken out of the next stage's first cup
+    std::optional<double> mix_hardener_g;
+    std::optional<double> mix_hardener_mL;
+    double left_g = 0.0;           ///< of mix_resin_g, what no stage needs
+    std::optional<double> pour_g;  ///< resin alone to pour in; none where only its volume is known
+    std::optional<double> pour_mL;
+    std::optional<Measured> resin_by, resin_or;  ///< how to measure what is poured in
+    std::optional<Measured> hardener_by, hardener_or;
+    std::optional<int> drops;   ///< of its hardener, where counted and not too many to count
+    bool moved_inward = false;  ///< the dose aimed at is not the percentage's own
 };
 
 /// What is laid in one go. The priming coat comes first, as a stage without plies.
@@ -66,6 +85,8 @@ struct Stage {
     double thickness_mm = 0.0;
     std::vector<Cup> cups;
     std::string then;  ///< what to wait for, and to do, before the next; sentences
+    /// Of its first cup, for the ground: the priming coat where it is too small to be dosed.
+    double primes_g = 0.0;
 };
 
 /// One thing to buy, for all copies.
@@ -78,6 +99,7 @@ struct ShoppingItem {
     int packs = 0;               ///< cans to buy; 0 where none is known of
     double pack = 0.0;           ///< what one holds, in `unit`
     std::optional<double> cost;  ///< of what is bought: whole cans, whole roll width
+    std::string pack_text;       ///< what one holds, as the job file writes it
 };
 
 struct Shopping {
@@ -90,7 +112,7 @@ struct Shopping {
 struct Totals {
     double glass_area_m2 = 0.0, glass_g = 0.0, resin_g = 0.0;
     std::optional<double> hardener_g, hardener_mL;
-    double topcoat_g = 0.0, topcoat_hardener_g = 0.0;
+    std::optional<double> topcoat_g, topcoat_hardener_g;  ///< none where no topcoat goes on
     double laid_thickness_mm = 0.0;
     double ground_area_m2 = 0.0;  ///< surface that is primed: the scarf region
     double prime_g = 0.0;         ///< resin for priming, in resin_g before waste

@@ -82,13 +82,18 @@ Json number(const std::optional<Amount>& amount) {
 Json as_json(const quantities::Mix& mix) {
     Json cups = Json::array();
     for (const Cup& cup : mix.cups)
-        cups.push_back({{"resin_g", cup.resin_g},
-                        {"hardener_g", cup.hardener_g ? Json(*cup.hardener_g) : Json()},
-                        {"hardener_mL", cup.hardener_mL ? Json(*cup.hardener_mL) : Json()}});
+        cups.push_back(
+            {{"resin_g", cup.resin_g},
+             {"hardener_g", cup.hardener_g ? Json(*cup.hardener_g) : Json()},
+             {"hardener_mL", cup.hardener_mL ? Json(*cup.hardener_mL) : Json()},
+             {"mix_resin_g", cup.mix_resin_g},
+             {"mix_hardener_g", cup.mix_hardener_g ? Json(*cup.mix_hardener_g) : Json()},
+             {"mix_hardener_mL", cup.mix_hardener_mL ? Json(*cup.mix_hardener_mL) : Json()},
+             {"left_g", cup.left_g}});
     return {{"glass_g", number(mix.glass)},
             {"resin_g", mix.resin.value()},
-            {"hardener_g", number(mix.hardener)},
-            {"hardener_mL", number(mix.hardener_volume)},
+            {"hardener_g", number(mix.recipe.hardener)},
+            {"hardener_mL", number(mix.recipe.hardener_volume)},
             {"cups", std::move(cups)}};
 }
 

@@ -159,10 +159,12 @@ Amount<GramsPerSquareMetre> read_areal_weight(std::string_view text) {
 Amount<Grams> read_mass(std::string_view text) {
     const auto read = split(text);
     if (!read) return wrong("write a mass with its unit, such as \"250 g\" or \"5 kg\"");
-    const auto grams = in_unit(
-        *read,
-        {{"g", 1.0}, {"kg", 1000.0}, {"oz", us::grams_per_ounce}, {"lb", us::grams_per_pound}});
-    if (!grams) return wrong("a mass needs one of the units g, kg, oz, lb");
+    const auto grams = in_unit(*read, {{"g", 1.0},
+                                       {"kg", 1000.0},
+                                       {"oz", us::grams_per_ounce},
+                                       {"oz wt", us::grams_per_ounce},
+                                       {"lb", us::grams_per_pound}});
+    if (!grams) return wrong("a mass needs one of the units g, kg, oz wt, lb");
     return Grams(*grams);
 }
 
@@ -174,9 +176,10 @@ Amount<Millilitres> read_volume(std::string_view text) {
                                         {"L", 1000.0},
                                         {"l", 1000.0},
                                         {"fl oz", us::millilitres_per_fluid_ounce},
+                                        {"pt", 16.0 * us::millilitres_per_fluid_ounce},
                                         {"qt", 32.0 * us::millilitres_per_fluid_ounce},
                                         {"gal", 128.0 * us::millilitres_per_fluid_ounce}});
-    if (!volume) return wrong("a volume needs one of the units mL, L, fl oz, qt, gal");
+    if (!volume) return wrong("a volume needs one of the units mL, L, fl oz, pt, qt, gal");
     return Millilitres(*volume);
 }
 

@@ -18,7 +18,7 @@ using Amount = tl::expected<T, std::string>;
 /// it.
 [[nodiscard]] Amount<GramsPerSquareMetre> read_areal_weight(std::string_view text);
 
-/// "250 g", "5 kg", "1 lb"; "oz" is the avoirdupois ounce.
+/// "250 g", "5 kg", "1 lb", "8 oz wt"; "oz" alone is the same avoirdupois ounce.
 [[nodiscard]] Amount<Grams> read_mass(std::string_view text);
 
 /// "250 mL", "1 L", "8 fl oz", "1 qt": US liquid measure.

@@ -29,6 +29,13 @@ Json of(Side side) {
     return side == Side::outside ? "outside" : "inside";
 }
 
+Json of(const std::optional<GramsPerMillilitre>& density) {
+    return density ? Json(density->value()) : Json();
+}
+Json of(const std::optional<std::array<double, 2>>& pair) {
+    return pair ? of(*pair) : Json();
+}
+
 template <class T>
 Json or_null(const std::optional<T>& value) {
     return value ? Json(*value) : Json();
@@ -219,16 +226,15 @@ Json resin(const Job& job) {
                   {"mass", of(resin.gel_at->mass)}};
         if (resin.kind == ResinKind::epoxy) gel_at["percent"] = nullptr;
     }
-    const bool epoxy = resin.kind == ResinKind::epoxy;
     return {{"kind", resin_word(resin.kind)},
-            {"density", resin.density.value()},
+            {"density", of(resin.density)},
             {"cured_density", resin.cured_density},
             {"hardener_percent", or_null(resin.hardener_percent)},
-            {"hardener_parts", resin.hardener_parts ? of(*resin.hardener_parts) : Json()},
+            {"hardener_parts", of(resin.hardener_parts)},
             {"hardener_basis",
              resin.hardener_basis.value_or(Basis::mass) == Basis::mass ? "mass" : "volume"},
-            {"hardener_range", epoxy ? Json() : of(resin.hardener_range)},
-            {"hardener_density", resin.hardener_density.value()},
+            {"hardener_range", of(resin.hardener_range)},
+            {"hardener_density", of(resin.hardener_density)},
             {"gel_minutes", resin.gel_minutes ? Json(resin.gel_minutes->value()) : Json()},
             {"gel_at", gel_at},
             {"least_temperature", resin.least_temperature.value()},
@@ -238,7 +244,23 @@ Json resin(const Job& job) {
             {"waste", resin.waste},
             {"prime", of(resin.prime)},
             {"drops_per_mL", or_null(resin.drops_per_mL)},
-            {"can", of(resin.can)}};
+            {"can", resin.can.text}};
+}
+
+/// Over epoxy there is none unless the job file says which.
+Json topcoat(const Job& job) {
+    const Topcoat& topcoat = job.topcoat;
+    if (job.resin.kind == ResinKind::epoxy && !job.topcoat_given)
+        return {{"finish", nullptr},
+                {"thickness", nullptr},
+                {"density", nullptr},
+                {"hardener_percent", nullptr},
+                {"hardener_range", nullptr}};
+    return {{"finish", topcoat.final_coat ? "final" : "sacrificial"},
+            {"thickness", topcoat.thickness},
+            {"density", topcoat.density.value()},
+            {"hardener_percent", or_null(topcoat.hardener_percent)},
+            {"hardener_range", of(topcoat.hardener_range)}};
 }
 
 Json old_laminate(const Job& job) {
@@ -280,12 +302,7 @@ std::string effective_json(const Job& job) {
         {"layup", layup(job)},
         {"fabric", fabrics(job)},
         {"resin", resin(job)},
-        {"topcoat",
-         {{"finish", job.topcoat.final_coat ? "final" : "sacrificial"},
-          {"thickness", job.topcoat.thickness},
-          {"density", job.topcoat.density.value()},
-          {"hardener_percent", job.topcoat.hardener_percent},
-          {"hardener_range", of(job.topcoat.hardener_range)}}},
+        {"topcoat", topcoat(job)},
         {"laminator",
          {{"wet_out_rate", job.laminator.wet_out_rate},
           {"use_fraction", job.laminator.use_fraction}}},

@@ -119,16 +119,29 @@ struct GelAt {
     Grams mass{100.0};
 };
 
+/// What resin is sold in, by mass or by volume, and as the job file writes it.
+struct Can {
+    std::optional<Grams> mass;
+    std::optional<Millilitres> volume;
+    std::string text;
+};
+
+/// Figures of one resin; those of another kind than polyester by `resin_of_kind`.
 struct Resin {
     ResinKind kind = ResinKind::polyester;
-    GramsPerMillilitre density{1.13};        ///< liquid with hardener
-    double cured_density = 1.20;             ///< [g/cm3]
-    std::optional<double> hardener_percent;  ///< polyester 1.25; vinylester: no default
-    bool hardener_given = false;             ///< the figure stands in the job file
+    /// Of the liquid resin; epoxy: of the resin part alone. Epoxy and vinylester: no default.
+    std::optional<GramsPerMillilitre> density{1.13};
+    double cured_density = 1.20;                          ///< [g/cm3]
+    bool cured_density_given = false;                     ///< the figure stands in the job file
+    std::optional<double> hardener_percent;               ///< polyester 1.25; vinylester: required
+    bool hardener_given = false;                          ///< the figure stands in the job file
     std::optional<std::array<double, 2>> hardener_parts;  ///< epoxy: resin, hardener
     std::optional<Basis> hardener_basis;                  ///< mass unless said
-    std::array<double, 2> hardener_range{1.0, 2.0};       ///< [%]
-    GramsPerMillilitre hardener_density{1.15};
+    /// [%] polyester's default; vinylester and epoxy: none.
+    std::optional<std::array<double, 2>> hardener_range{{1.0, 2.0}};
+    /// Polyester's default; vinylester and epoxy: none.
+    std::optional<GramsPerMillilitre> hardener_density{1.15};
+    bool hardener_density_given = false;  ///< the figure stands in the job file
     std::optional<Minutes> gel_minutes;
     std::optional<GelAt> gel_at;
     Celsius least_temperature{15.0};
@@ -138,16 +151,17 @@ struct Resin {
     double waste = 0.10;  ///< [-]
     GramsPerSquareMetre prime{150.0};
     std::optional<double> drops_per_mL;
-    Grams can{5000.0};
+    Can can{Grams(5000.0), std::nullopt, "5 kg"};  ///< "1 qt" where sheets show US units first
 };
 
+/// Only `topcoat_given` says whether an epoxy job has one: nothing here is its default.
 struct Topcoat {
     bool final_coat = false;   ///< finish = "final"
     double thickness = 0.508;  ///< [mm] wet
     GramsPerMillilitre density{1.25};
-    double hardener_percent = 2.0;
-    bool hardener_given = false;  ///< the figure stands in the job file
-    std::array<double, 2> hardener_range{1.2, 3.0};
+    std::optional<double> hardener_percent = 2.0;  ///< none with epoxy unless given
+    bool hardener_given = false;                   ///< the figure stands in the job file
+    std::optional<std::array<double, 2>> hardener_range{{1.2, 3.0}};
 };
 
 struct Laminator {
@@ -197,7 +211,7 @@ struct Job {
     std::map<std::string, Fabric> fabrics;  ///< built-in ones overridden by the user's
     std::vector<std::string> own_fabrics;   ///< names that the job file has a [[fabric]] for
     Resin resin;
-    bool topcoat_given = false;  ///< whether a [topcoat] table stands in the file
+    bool topcoat_given = false;  ///< whether a [topcoat] table with a key stands in the file
     Topcoat topcoat;
     Laminator laminator;
     Shop shop;

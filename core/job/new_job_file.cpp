@@ -116,13 +116,13 @@ depth = "6 mm"                      # how deep the damage is ground out
 
 [resin]
 # kind = "polyester"                # "polyester", "vinylester" or "epoxy"
-# density = 1.13                    # g/mL, liquid with hardener
-# cured_density = 1.20              # g/cm3
-# hardener_percent = 1.25           # polyester 1.25 by mass; vinylester: from its data sheet, no default
+# density = 1.13                    # g/mL, of the liquid resin; epoxy: of its resin part alone. Vinylester, epoxy: no default
+# cured_density = 1.20              # g/cm3; epoxy 1.15 (from memory); vinylester: from its data sheet, required
+# hardener_percent = 1.25           # polyester 1.25, by mass; vinylester: from its data sheet, required
 # hardener_parts = [5, 1]           # epoxy: resin, hardener, with hardener_basis; both required
 # hardener_basis = "mass"           # or "volume"
-# hardener_range = [1.0, 2.0]       # percent that the data sheet allows; outside it is refused
-# hardener_density = 1.15           # g/mL
+# hardener_range = [1.0, 2.0]       # percent that the data sheet allows; outside it is refused. Vinylester: no default
+# hardener_density = 1.15           # g/mL, from its data sheet. Vinylester, epoxy: no default, and then no mL beside the grams
 # The gel time from the data sheet or a test cup, with what it was measured at; no default:
 # gel_minutes = 20
 # gel_at = {temperature = 20, percent = 1.25, mass = "100 g"}
@@ -133,9 +133,9 @@ depth = "6 mm"                      # how deep the damage is ground out
 # waste = 0.10                      # share left in cups, rollers and brushes
 # prime = "150 g/m2"                # resin over the ground area before the first ply
 # drops_per_mL = 33                 # count your own; no default
-# can = "5 kg"                      # size that resin is sold in
+# can = "5 kg"                      # size that resin is sold in, by mass or volume ("1 qt", the default in US units)
 
-[topcoat]
+[topcoat]                           # over epoxy goes none but what you write here: nothing is then its default
 # finish = "sacrificial"            # sanded off; or "final": the glass then ends lower by its thickness
 # thickness = "20 mil"              # wet
 # density = 1.25                    # g/mL

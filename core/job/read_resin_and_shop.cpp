@@ -1,5 +1,8 @@
+#include <algorithm>
+
 #include "core/base/numbers.h"
 #include "core/job/read_tables.h"
+#include "core/job/resin_of_kind.h"
 
 namespace tearline::job {
 
@@ -25,16 +28,20 @@ const std::vector<std::string_view> resin_keys = {"kind",
                                                   "can"};
 
 /// A range of hardener percentages and a percentage inside it.
-void read_range(TableReader& table, std::array<double, 2>& range) {
-    table.pair("hardener_range", range, {0.0, 20.0, false, true});
-    if (!(range[0] <= range[1]))
-        table.refuse("hardener_range", "the smaller percentage comes first");
+void read_range(TableReader& table, std::optional<std::array<double, 2>>& range) {
+    if (!table.has("hardener_range")) return;
+    std::array<double, 2> read{};
+    table.pair("hardener_range", read, {0.0, 20.0, false, true});
+    if (!(read[0] <= read[1])) table.refuse("hardener_range", "the smaller percentage comes first");
+    range = read;
 }
 
-void check_in_range(TableReader& table, double percent, const std::array<double, 2>& range) {
-    if (between(range[0], range[1]).holds(percent)) return;
+void check_in_range(TableReader& table, const std::optional<double>& percent,
+                    const std::optional<std::array<double, 2>>& range) {
+    if (!percent || !range || between((*range)[0], (*range)[1]).holds(*percent)) return;
     table.refuse("hardener_percent",
-                 "outside hardener_range, " + shortest(range[0]) + " to " + shortest(range[1]) +
+                 "outside hardener_range, " + shortest((*range)[0]) + " to " +
+                     shortest((*range)[1]) +
                      " %; too little never cures and too much burns: stay within the data sheet");
 }
 
@@ -55,12 +62,32 @@ void read_catalysed(TableReader& table, Resin& resin) {
     if (table.has("hardener_parts"))
         table.refuse("hardener_parts",
                      "is for epoxy; polyester and vinylester take hardener_percent");
+    if (resin.kind == ResinKind::vinylester) {
+        table.require("hardener_percent",
+                      "vinylester has no usual figure; write the percentage of its data sheet");
+        table.require("cured_density",
+                      "vinylester has no usual figure; write the cured density of its data sheet "
+                      "in g/cm3, which the thickness of a ply follows from");
+    }
     read_range(table, resin.hardener_range);
     resin.hardener_given = table.has("hardener_percent");
-    if (resin.kind == ResinKind::polyester) resin.hardener_percent = 1.25;
     table.number("hardener_percent", resin.hardener_percent, {0.0, 20.0, false, true}, "%");
-    if (resin.hardener_percent)
-        check_in_range(table, *resin.hardener_percent, resin.hardener_range);
+    check_in_range(table, resin.hardener_percent, resin.hardener_range);
+}
+
+/// Liquid and cured densities; those not given stay what they are for the kind.
+void read_densities(TableReader& table, Resin& resin) {
+    const auto density = [&](std::string_view key, std::optional<GramsPerMillilitre>& value,
+                             const Range& range) {
+        std::optional<double> read;
+        table.number(key, read, range, "g/mL");
+        if (read) value = GramsPerMillilitre(*read);
+    };
+    density("density", resin.density, between(0.8, 2.0));
+    density("hardener_density", resin.hardener_density, between(0.7, 2.0));
+    resin.hardener_density_given = table.has("hardener_density");
+    table.number("cured_density", resin.cured_density, between(0.8, 2.0), "g/cm3");
+    resin.cured_density_given = table.has("cured_density");
 }
 
 void read_gel(TableReader& table, Resin& resin) {
@@ -91,13 +118,14 @@ void read_gel(TableReader& table, Resin& resin) {
 
 void read_resin(const JobSource& source, Job& job) {
     TableReader table = source.table("resin", resin_keys);
-    Resin& out = job.resin;
-    table.choice<ResinKind>("kind", out.kind,
+    ResinKind kind = ResinKind::polyester;
+    table.choice<ResinKind>("kind", kind,
                             {{"polyester", ResinKind::polyester},
                              {"vinylester", ResinKind::vinylester},
                              {"epoxy", ResinKind::epoxy}});
-    table.number("density", out.density, between(0.8, 2.0), "g/mL");
-    table.number("cured_density", out.cured_density, between(0.8, 2.0), "g/cm3");
+    job.resin = resin_of_kind(kind);
+    Resin& out = job.resin;
+    read_densities(table, out);
     Basis basis = Basis::mass;
     table.choice<Basis>("hardener_basis", basis,
                         {{"mass", Basis::mass}, {"volume", Basis::volume}});
@@ -106,7 +134,6 @@ void read_resin(const JobSource& source, Job& job) {
         read_epoxy(table, out);
     else
         read_catalysed(table, out);
-    table.number("hardener_density", out.hardener_density, between(0.7, 2.0), "g/mL");
     read_gel(table, out);
     table.number("least_temperature", out.least_temperature, between(-20.0, 50.0),
                  "degrees Celsius");
@@ -116,14 +143,23 @@ void read_resin(const JobSource& source, Job& job) {
     table.number("waste", out.waste, {0.0, 1.0, true, false}, "");
     table.areal_weight("prime", out.prime, between(0.0, 2000.0));
     table.number("drops_per_mL", out.drops_per_mL, above_zero_to(200.0), "drops");
-    table.mass("can", out.can, between(50.0, 2'000'000.0));
+    if (job.display_units == Units::us) out.can = us_can();
+    table.can("can", out.can, between(50.0, 2'000'000.0));
 }
 
 void read_topcoat(const JobSource& source, Job& job) {
-    TableReader table = source.table(
-        "topcoat", {"finish", "thickness", "density", "hardener_percent", "hardener_range"});
-    job.topcoat_given = table.given();
+    const std::vector<std::string_view> keys = {"finish", "thickness", "density",
+                                                "hardener_percent", "hardener_range"};
+    TableReader table = source.table("topcoat", keys);
+    // An empty table, as `tearline new` writes it, says nothing.
+    job.topcoat_given =
+        std::any_of(keys.begin(), keys.end(), [&](std::string_view key) { return table.has(key); });
+    job.topcoat = topcoat_over(job.resin.kind);
     Topcoat& out = job.topcoat;
+    if (job.resin.kind == ResinKind::epoxy && job.topcoat_given) {
+        table.require("thickness", "over epoxy no topcoat is usual; write its own wet thickness");
+        table.require("density", "over epoxy no topcoat is usual; write its own density in g/mL");
+    }
     table.choice<bool>("finish", out.final_coat, {{"sacrificial", false}, {"final", true}});
     table.length("thickness", out.thickness, above_zero_to(5.0));
     table.number("density", out.density, between(0.8, 2.5), "g/mL");

@@ -5,6 +5,7 @@
 
 #include "core/base/numbers.h"
 #include "core/job/amounts.h"
+#include "core/job/job.h"
 #include "core/job/nearest_name.h"
 
 namespace tearline::job {
@@ -203,6 +204,28 @@ void TableReader::mass(std::string_view key, Grams& grams, const Range& range) {
             finite(*node, path_of(key), "must be a mass: a number of g or text such as \"5 kg\"");
     }
     if (value && in_range(*node, key, *value, range, "g")) grams = Grams(*value);
+}
+
+void TableReader::can(std::string_view key, Can& can, const Range& range) {
+    const Node* node = find(key);
+    if (node == nullptr) return;
+    if (node->kind != Node::Kind::text) {
+        Grams grams;
+        mass(key, grams, range);
+        can = {grams, std::nullopt, shortest(grams.value()) + " g"};
+        return;
+    }
+    if (const auto volume = read_volume(node->text)) {
+        if (in_range(*node, key, volume->value(), range, "mL"))
+            can = {std::nullopt, *volume, node->text};
+        return;
+    }
+    const auto mass = read_mass(node->text);
+    if (!mass)
+        return refusals_->refuse(
+            *node, path_of(key),
+            "write what one can holds with its unit, such as \"5 kg\", \"1 qt\" or \"1 gal\"");
+    if (in_range(*node, key, mass->value(), range, "g")) can = {*mass, std::nullopt, node->text};
 }
 
 void TableReader::stress(std::string_view key, std::optional<double>& mpa, const Range& range) {

@@ -15,6 +15,8 @@
 
 namespace tearline::job {
 
+struct Can;
+
 /// Where messages of one job file go: the first refusal is kept, later ones are dropped.
 class Refusals {
 public:
@@ -78,6 +80,8 @@ public:
     void whole_number(std::string_view key, int& value, int least, int most);
     void areal_weight(std::string_view key, GramsPerSquareMetre& weight, const Range& range);
     void mass(std::string_view key, Grams& grams, const Range& range);
+    /// A mass or a volume, with its text as typed; both are held to the range, in g and mL.
+    void can(std::string_view key, Can& can, const Range& range);
     void stress(std::string_view key, std::optional<double>& mpa, const Range& range);
     void truth(std::string_view key, bool& value);
     void truth(std::string_view key, std::optional<bool>& value);

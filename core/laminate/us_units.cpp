@@ -33,12 +33,12 @@ double fahrenheit(Celsius temperature) {
 }
 
 std::string mass_text(Grams mass) {
-    if (ounces(mass) < 1.0) return fixed(ounces(mass), 2) + " oz";
-    // In tenths, so that 15.96 oz does not become "0 lb 16.0 oz".
+    if (ounces(mass) < 1.0) return fixed(ounces(mass), 2) + " oz wt";
+    // In tenths, so that 15.96 oz wt does not become "0 lb 16.0 oz wt".
     const double tenths = std::round(10.0 * ounces(mass));
-    if (!(tenths >= 320.0)) return fixed(tenths / 10.0, 1) + " oz";
+    if (!(tenths >= 320.0)) return fixed(tenths / 10.0, 1) + " oz wt";
     const double pounds = std::floor(tenths / 160.0);
-    return fixed(pounds, 0) + " lb " + fixed((tenths - 160.0 * pounds) / 10.0, 1) + " oz";
+    return fixed(pounds, 0) + " lb " + fixed((tenths - 160.0 * pounds) / 10.0, 1) + " oz wt";
 }
 
 }  // namespace tearline::us

@@ -13,7 +13,8 @@ namespace tearline::us {
 [[nodiscard]] double mils(double mm);
 [[nodiscard]] double fahrenheit(Celsius temperature);
 
-/// "0.51 oz", "26.7 oz", from 2 lb on "2 lb 3.1 oz".
+/// "0.51 oz wt", "26.7 oz wt", from 2 lb on "2 lb 3.1 oz wt": never a bare ounce, which may be
+/// fluid.
 [[nodiscard]] std::string mass_text(Grams mass);
 
 }  // namespace tearline::us

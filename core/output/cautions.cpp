@@ -15,12 +15,19 @@ std::vector<Caution> cautions(const job::Job& job) {
                         "catch fire or go off by shock. Keep them apart, also as waste."});
     } else {
         list.push_back(
-            {"Epoxy sensitises, its hardener is corrosive.",
-             "Gloves and goggles; nothing on the skin, ever. Wash off the blush before the "
-             "next coat."});
+            {"Epoxy sensitises the skin, for life; its hardener is corrosive.",
+             "Gloves and goggles, sleeves down; nothing on the skin, ever. Wash it off with soap "
+             "and water, never with solvent. A rash: stop working with epoxy."});
         list.push_back({"Hardener in the eyes burns them.",
                         "An eye wash within reach before the hardener is opened; rinse at least 15 "
                         "minutes, then to hospital."});
+        list.push_back({"Epoxy left in the pot boils by its own heat.",
+                        "Mix no more than a cup, pour it out flat at once; a cup that gets warm in "
+                        "the hand goes outdoors. The fumes are poisonous."});
+        list.push_back(
+            {"Amine blush parts the layers.",
+             "The greasy film on cured epoxy: wash it off with water and a pad, and "
+             "wipe dry, before the next layer or any sanding. Sanding only rubs it in."});
     }
     list.push_back(
         {"Resin in the pot heats, smokes and can catch fire.",
@@ -40,7 +47,8 @@ std::vector<Caution> cautions(const job::Job& job) {
         {"Dust.",
          "Glass dust: NIOSH 3 fibres/cm³, 5 mg/m³: mask, gloves, suction. Old antifouling "
          "is poisonous: wet-sand and collect it."});
-    list.push_back({"Rags with peroxide or acetone", "go into a metal can with water."});
+    list.push_back({peroxide ? "Rags with peroxide or acetone" : "Rags with solvent",
+                    "go into a metal can with water."});
     list.push_back(
         {"Too cold or too little hardener is no repair.",
          "Below the least temperature do not begin. Never add hardener to a laid laminate. "

@@ -3,6 +3,7 @@
 #include "core/output/json_writer.h"
 #include "core/output/quantities_json.h"
 #include "core/output/write_plan.h"
+#include "core/quantities/measuring.h"
 
 namespace tearline::output {
 
@@ -161,12 +162,29 @@ void write_rolls(JsonWriter& json, const Plan& plan) {
     json.end_array();
 }
 
+/// With which tool, and what it shows: g of the scale, mL of the others.
+void write_measured_dose(JsonWriter& json, const char* key, const std::optional<Measured>& dose) {
+    if (!dose) {
+        json.field(key, std::optional<double>());
+        return;
+    }
+    json.key(key).begin_object();
+    json.field("tool", std::string(quantities::facts_of(dose->tool).words));
+    json.field("reading", dose->reading).end_object();
+}
+
 void write_cups(JsonWriter& json, const char* key, const std::vector<Cup>& cups) {
     json.key(key).begin_array();
     for (const Cup& cup : cups) {
         json.begin_object().field("resin_g", cup.resin_g).field("hardener_g", cup.hardener_g);
         json.field("hardener_mL", cup.hardener_mL);
-        json.field("use_within_min", cup.use_within_min).end_object();
+        json.field("use_within_min", cup.use_within_min);
+        json.field("mix_resin_g", cup.mix_resin_g).field("mix_hardener_g", cup.mix_hardener_g);
+        json.field("mix_hardener_mL", cup.mix_hardener_mL).field("left_g", cup.left_g);
+        json.field("pour_resin_g", cup.pour_g).field("pour_resin_mL", cup.pour_mL);
+        write_measured_dose(json, "resin_by", cup.resin_by);
+        write_measured_dose(json, "hardener_by", cup.hardener_by);
+        json.field("moved_inward", cup.moved_inward).end_object();
     }
     json.end_array();
 }
@@ -179,6 +197,7 @@ void write_stages(JsonWriter& json, const Plan& plan) {
             .field("plies", stage.plies)
             .field("thickness_mm", stage.thickness_mm);
         write_cups(json, "cups", stage.cups);
+        json.field("primes_g", stage.primes_g);
         json.field("then", stage.then).end_object();
     }
     json.end_array();

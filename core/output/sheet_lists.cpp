@@ -26,10 +26,13 @@ std::string needed(const Plan& plan, const ShoppingItem& item) {
     return mass(plan, item.amount, item.amount < 100.0 ? 1 : 0);
 }
 
-std::string to_buy(const Plan& plan, const ShoppingItem& item) {
+std::string to_buy(const ShoppingItem& item) {
     if (item.packs == 0) return "";
-    return std::to_string(item.packs) + " can" + (item.packs == 1 ? "" : "s") + " of " +
-           mass(plan, item.pack);
+    const bool one = item.packs == 1;
+    const std::string count = std::to_string(item.packs) + " ";
+    for (const auto& [as_typed, name] : {std::pair{"1 qt", "quart"}, std::pair{"1 gal", "gallon"}})
+        if (item.pack_text == as_typed) return count + name + (one ? "" : "s");
+    return count + (one ? "can of " : "cans of ") + escaped(item.pack_text);
 }
 
 const char* verdict_class(const laminate::Comparison& comparison) {
@@ -155,7 +158,7 @@ std::string shopping_list(const Plan& plan) {
     for (const ShoppingItem& item : shopping.items)
         out +=
             tag("tr", left(tick_box()) + left(escaped(item.name)) + cell(needed(plan, item)) +
-                          cell(to_buy(plan, item)) +
+                          cell(to_buy(item)) +
                           cell(item.cost ? fixed(*item.cost, 2) + " " + escaped(shopping.currency)
                                          : blank(8))) +
             "\n";

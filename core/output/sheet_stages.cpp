@@ -1,8 +1,11 @@
+#include <set>
+
 #include "core/base/numbers.h"
 #include "core/output/sheet_parts.h"
 #include "core/output/sheet_words.h"
 #include "core/output/svg.h"
 #include "core/quantities/hardener.h"
+#include "core/quantities/measuring.h"
 #include "core/quantities/shopping.h"
 #include "core/quantities/stages.h"
 
@@ -10,30 +13,55 @@ namespace tearline::output::sheet {
 
 namespace {
 
+/// What is poured into the cup, of epoxy the resin alone: weighed, unless the data sheet's basis or
+/// unknown densities ask for a volume.
 std::string resin_of(const Plan& plan, const Cup& cup) {
-    // What is mixed of epoxy holds its hardener: the resin alone goes on the scale.
+    const bool by_volume = cup.resin_by && cup.resin_by->tool != Tool::scale;
+    if (by_volume || !cup.pour_g) {
+        if (!cup.resin_by) return cup.pour_mL ? volume(plan, *cup.pour_mL) : std::string();
+        return measured(plan, *cup.resin_by) +
+               (cup.resin_or ? "<br/>or " + measured(plan, *cup.resin_or) : "");
+    }
+    const std::string weight = keep(tag("b", mass(plan, *cup.pour_g, *cup.pour_g < 100.0 ? 1 : 0)));
     const bool epoxy = plan.job.resin.kind == job::ResinKind::epoxy;
-    const double grams = cup.resin_g - (epoxy ? cup.hardener_g.value_or(0.0) : 0.0);
-    return mass(plan, grams, grams < 100.0 ? 1 : 0);
+    const bool pours = cup.pour_mL && (epoxy || plan.job.display_units == job::Units::us);
+    return weight + (pours ? "<br/>or " + keep(volume(plan, *cup.pour_mL)) : "");
 }
 
-std::string cup_rows(const Plan& plan, const std::vector<Cup>& cups, bool topcoat) {
+std::string cup_row(const Plan& plan, const Cup& cup, const std::string& name) {
+    return tag("tr",
+               left(tick_box()) + left(keep(name)) + cell(resin_of(plan, cup)) +
+                   cell(dose(plan, cup)) + cell(blank(7)) +
+                   cell(cup.use_within_min ? fixed(*cup.use_within_min, 0) + " min: " + blank(6)
+                                           : blank(7)) +
+                   cell(blank(7))) +
+           "\n";
+}
+
+/// A row over the whole table.
+std::string wide(const std::string& content, const std::string& style) {
+    return tag("tr", tag("td", content, "colspan=\"7\" class=\"" + style + "\"")) + "\n";
+}
+
+std::string cup_rows(const Plan& plan, const std::vector<Cup>& cups) {
     std::string out;
-    for (std::size_t i = 0; i < cups.size(); ++i) {
-        const Cup& cup = cups[i];
-        const std::string resin =
-            topcoat ? mass(plan, cup.resin_g, cup.resin_g < 100.0 ? 1 : 0) : resin_of(plan, cup);
-        out += tag("tr",
-                   left(tick_box()) +
-                       left(keep("cup " + std::to_string(i + 1) + " of " +
-                                 std::to_string(cups.size()))) +
-                       cell(keep(tag("b", resin))) +
-                       cell(keep(tag("b", dose(plan, cup, topcoat)))) + cell(blank(7)) +
-                       cell(cup.use_within_min ? fixed(*cup.use_within_min, 0) + " min: " + blank(6)
-                                               : blank(7)) +
-                       cell(blank(7))) +
-               "\n";
-    }
+    for (std::size_t i = 0; i < cups.size(); ++i)
+        if (cups[i].mix_resin_g > 0.0)
+            out += cup_row(plan, cups[i],
+                           "cup " + std::to_string(i + 1) + " of " + std::to_string(cups.size()));
+    if (cups.empty()) return out;
+    const Cup& cup = cups.front();
+    if (!(cup.mix_resin_g > 0.0))
+        return wide("No cup of its own, its hardener could not be measured: take " +
+                        tag("b", mass(plan, cup.resin_g, 1)) +
+                        " out of the first cup of the next stage, brush it on, and go on at once.",
+                    "then");
+    if (cup.left_g > 0.0)
+        out += wide("The job needs " + mass(plan, cup.resin_g, 1) +
+                        " a cup; less than this cannot be measured. " +
+                        tag("b", mass(plan, cup.left_g, 1) + " is left over") +
+                        " of each: let it cure outdoors.",
+                    "then");
     return out;
 }
 
@@ -60,11 +88,6 @@ std::string cups_head() {
                 "width=\"" + std::string(column.width) +
                     (column.figure ? "\" class=\"figure\" align=\"right\"" : "\" align=\"left\""));
     return tag("thead", tag("tr", out)) + "\n";
-}
-
-/// A row over the whole table.
-std::string wide(const std::string& content, const std::string& style) {
-    return tag("tr", tag("td", content, "colspan=\"7\" class=\"" + style + "\"")) + "\n";
 }
 
 std::string position_words(const Plan& plan) {
@@ -97,22 +120,93 @@ std::string time_words(const Plan& plan) {
            fixed(100.0 * plan.job.laminator.use_fraction, 0) + " % of it.";
 }
 
+std::string grams_a_mL(const std::optional<GramsPerMillilitre>& density) {
+    return shortest(density->value()) + " g/mL";
+}
+
+/// The densities that the figures rest on, for every kind of resin.
+std::string density_words(const job::Resin& resin) {
+    const std::string cured =
+        "Cured resin " + shortest(resin.cured_density) + " g/cm³" +
+        (resin.kind == job::ResinKind::epoxy && !resin.cured_density_given ? " (from memory)"
+                                                                           : "") +
+        ".";
+    if (quantities::densities_known(resin))
+        return "Densities used: resin " + grams_a_mL(resin.density) + ", hardener " +
+               grams_a_mL(resin.hardener_density) + ". " + cured;
+    const bool by_volume = resin.hardener_basis == job::Basis::volume;
+    const std::string none =
+        by_volume
+            ? "Without the densities of both liquids cups are shown by volume only: grams / " +
+                  grams_a_mL(quantities::sizing_density) +
+                  " (from memory), which can only make a cup too large or too small, never "
+                  "its ratio wrong. "
+            : "Without the densities of both liquids cups are shown by mass only: weigh. ";
+    return none + (resin.density ? "Resin " + grams_a_mL(resin.density) + ". " : "") +
+           (resin.hardener_density ? "Hardener " + grams_a_mL(resin.hardener_density) + ". " : "") +
+           cured;
+}
+
+/// What the usual density of a hardener is worth where the user's own is not known.
+std::string assumed_words(const job::Resin& resin) {
+    if (!quantities::density_assumed(resin)) return {};
+    const bool by_volume = resin.hardener_basis == job::Basis::volume;
+    const quantities::Recipe recipe = quantities::recipe_for(Grams(100.0), resin);
+    const std::string makers = grams_a_mL(resin.hardener_density) + ", makers " +
+                               shortest(quantities::hardener_densities[0].value()) + " to " +
+                               shortest(quantities::hardener_densities[1].value());
+    if (by_volume)
+        return recipe.hardener
+                   ? " Grams of hardener at " + makers + " (from memory): measure its mL."
+                   : " No grams of hardener are given: at " + makers +
+                         " (from memory) they could leave what is allowed. Measure mL.";
+    return recipe.hardener_volume
+               ? " mL of hardener at " + makers + ": weigh (from memory), where the scale shows it."
+               : " No mL of hardener are given: at " + makers +
+                     " (from memory) they could leave what is allowed. Weigh it.";
+}
+
 std::string range_words(const Plan& plan) {
     const job::Resin& resin = plan.job.resin;
+    const std::string basis = resin.hardener_basis == job::Basis::volume ? "volume" : "mass";
     if (resin.kind == job::ResinKind::epoxy) {
         const auto [a, b] = resin.hardener_parts.value_or(std::array<double, 2>{0.0, 0.0});
         return "Epoxy by its fixed ratio only, " + shortest(a) + " : " + shortest(b) + " by " +
-               (resin.hardener_basis == job::Basis::volume ? "volume" : "mass") +
-               ": neither more nor less hardener changes its speed, it only fails to cure.";
+               basis +
+               ": neither more nor less hardener changes its speed, it only fails to cure. " +
+               density_words(resin);
     }
-    const std::string basis = resin.hardener_basis == job::Basis::volume ? "volume" : "mass";
     if (!resin.hardener_percent)
         return "Hardener: the job gives no figure, and none is assumed. Take the data sheet's.";
-    return "Hardener " + shortest(*resin.hardener_percent) + " % by " + basis + ", allowed " +
-           shortest(resin.hardener_range[0]) + " to " + shortest(resin.hardener_range[1]) +
-           " %; resin " + shortest(resin.density.value()) + " g/mL, hardener " +
-           shortest(resin.hardener_density.value()) + " g/mL. Never add more to a laid laminate." +
+    std::string out = "Hardener " + shortest(*resin.hardener_percent) + " % by " + basis;
+    if (resin.hardener_range)
+        out += ", allowed " + shortest((*resin.hardener_range)[0]) + " to " +
+               shortest((*resin.hardener_range)[1]) + " %";
+    return out + ". " + density_words(resin) + assumed_words(resin) +
+           " Never add more to a laid laminate." +
            (resin.drops_per_mL ? "" : " No drops: count yours to 1 mL first.");
+}
+
+/// The tools that the table asks for, with their divisions.
+std::string tool_words(const Plan& plan) {
+    std::set<Tool> used;
+    const auto note = [&](const std::vector<Cup>& cups) {
+        for (const Cup& cup : cups)
+            for (const auto& dose : {cup.resin_by, cup.resin_or, cup.hardener_by, cup.hardener_or})
+                if (dose) used.insert(dose->tool);
+    };
+    for (const Stage& stage : plan.stages) note(stage.cups);
+    note(plan.topcoat_cups);
+    std::string out;
+    for (const Tool tool : used) {
+        const quantities::ToolFacts& facts = quantities::facts_of(tool);
+        out +=
+            (out.empty() ? "" : "; ") + std::string(facts.words) + ", " + std::string(facts.marked);
+    }
+    return out.empty() ? out
+                       : tag("p", tag("b", "Tools for the doses: ") + out +
+                                      ". Half a division is at most 5 % of each dose.") +
+                             "\n";
 }
 
 }  // namespace
@@ -125,23 +219,32 @@ std::string stages_page(const Plan& plan) {
                         fixed(100.0 * plan.job.resin.waste, 0) +
                         " % is in the cups for what stays in pots, rollers and brushes.") +
            "\n";
-    out += tag("p", time_words(plan)) + "\n" + tag("p", range_words(plan)) + "\n";
+    out +=
+        tag("p", time_words(plan)) + "\n" + tag("p", range_words(plan)) + "\n" + tool_words(plan);
     out += "<table width=\"100%\" class=\"cups\">" + cups_head() + "<tbody>\n";
     for (std::size_t i = 0; i < plan.stages.size(); ++i) {
         const Stage& stage = plan.stages[i];
         const std::string thick =
             stage.plies.empty() ? "" : ", " + thickness(plan, stage.thickness_mm);
-        out += wide(tag("b", "Stage " + std::to_string(i + 1) + ": " + plies_of(stage)) + thick,
-                    "stage");
-        out += cup_rows(plan, stage.cups, false);
+        const std::string first =
+            stage.primes_g > 0.0
+                ? "; of its first cup " + mass(plan, stage.primes_g, 1) + " go on the ground first"
+                : "";
+        out += wide(
+            tag("b", "Stage " + std::to_string(i + 1) + ": " + plies_of(stage)) + thick + first,
+            "stage");
+        out += cup_rows(plan, stage.cups);
         if (!stage.then.empty()) out += wide("Then: " + escaped(stage.then), "then");
     }
     if (!plan.topcoat_cups.empty() && quantities::takes_topcoat(plan.job)) {
-        out += wide(tag("b", "Last: topcoat") + ", " +
-                        (plan.job.topcoat.final_coat ? "final" : "sanded off again") + ", " +
-                        shortest(plan.job.topcoat.hardener_percent) + " % of its own hardener",
-                    "stage");
-        out += cup_rows(plan, plan.topcoat_cups, true);
+        out +=
+            wide(tag("b", "Last: topcoat") + ", " +
+                     (plan.job.topcoat.final_coat ? "final" : "sanded off again") + ", " +
+                     (plan.job.topcoat.hardener_percent
+                          ? shortest(*plan.job.topcoat.hardener_percent) + " % of its own hardener"
+                          : "hardener by its data sheet"),
+                 "stage");
+        out += cup_rows(plan, plan.topcoat_cups);
     }
     return out + "</tbody></table>\n";
 }

@@ -4,6 +4,7 @@
 #include "core/base/numbers.h"
 #include "core/laminate/us_units.h"
 #include "core/output/svg.h"
+#include "core/quantities/measuring.h"
 
 namespace tearline::output::sheet {
 
@@ -95,14 +96,39 @@ std::string warmth(const Plan& plan, Celsius temperature) {
                 fixed(us::fahrenheit(temperature), 0) + " °F");
 }
 
-std::string dose(const Plan& plan, const Cup& cup, bool topcoat) {
-    if (!cup.hardener_g) return "by the data sheet";
-    const auto fine = [](double amount) { return fixed(amount, amount < 1.0 ? 2 : 1); };
-    std::string text = fine(*cup.hardener_g) + " g";
-    if (cup.hardener_mL) text += " = " + fine(*cup.hardener_mL) + " mL";
+namespace {
+
+/// As many places as the tool has divisions for.
+std::string reading_words(const Measured& dose) {
+    const double division = 2.0 * quantities::facts_of(dose.tool).half;
+    return fixed(dose.reading, division < 0.1 ? 2 : division < 1.0 ? 1 : 0);
+}
+
+/// Small volumes need a place more: hundredths of a fluid ounce are 0.3 mL.
+std::string fluid_ounces_words(double mL) {
+    const double ounces = us::fluid_ounces(Millilitres(mL));
+    return fixed(ounces, ounces < 1.0 ? 3 : 2) + " fl oz";
+}
+
+}  // namespace
+
+std::string measured(const Plan& plan, const Measured& dose) {
+    const bool weighed = dose.tool == Tool::scale;
+    const std::string tool(quantities::facts_of(dose.tool).words);
+    const std::string metric = reading_words(dose) + (weighed ? " g" : " mL");
+    const std::string us =
+        weighed ? us::mass_text(Grams(dose.reading)) : fluid_ounces_words(dose.reading);
+    // The tool's own figure stands first, whatever the units of the sheet.
+    const bool metric_only = plan.job.display_units == job::Units::metric && weighed;
+    return keep(tag("b", metric) + (metric_only ? "" : " (" + us + ")")) + " " + keep(tool);
+}
+
+std::string dose(const Plan& plan, const Cup& cup) {
+    if (!cup.hardener_by) return "by the data sheet";
+    std::string text = measured(plan, *cup.hardener_by);
+    if (cup.hardener_or) text += "<br/>or " + measured(plan, *cup.hardener_or);
     // Drops differ by 2.5 times between bottles: only the user's own count makes them.
-    if (cup.hardener_mL && plan.job.resin.drops_per_mL && !topcoat)
-        text += " = " + fixed(*cup.hardener_mL * *plan.job.resin.drops_per_mL, 0) + " drops";
+    if (cup.drops) text += "<br/>or " + keep(tag("b", std::to_string(*cup.drops) + " drops"));
     return text;
 }
 

@@ -49,7 +49,10 @@ namespace tearline::output::sheet {
 [[nodiscard]] std::string volume(const Plan& plan, double mL, int decimals = 1);
 [[nodiscard]] std::string warmth(const Plan& plan, Celsius temperature);
 
-/// Hardener of a cup for the scale, the syringe and, where counted, in drops.
-[[nodiscard]] std::string dose(const Plan& plan, const Cup& cup, bool topcoat);
+/// A dose as its tool shows it, with the tool's name.
+[[nodiscard]] std::string measured(const Plan& plan, const Measured& dose);
+
+/// Hardener of a cup by its tool, and the other ways that it can be measured.
+[[nodiscard]] std::string dose(const Plan& plan, const Cup& cup);
 
 }  // namespace tearline::output::sheet

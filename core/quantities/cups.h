@@ -15,8 +15,15 @@ struct Batch {
 /// The fewest equal cups of resin with their hardener.
 ///
 /// Each is at most `resin.cup` and, where a gel time counts here, is wetted out within
-/// `use_fraction` of it at the laminator's rate. Their resin sums to the batch.
-[[nodiscard]] std::vector<Cup> cups_for(const Batch& batch, const job::Job& job);
+/// `use_fraction` of it at the laminator's rate. Their resin sums to the batch. What is really
+/// mixed is what can be measured (measuring.h).
+///
+/// @param besides  taken out of the first of them: mixed and timed with them, counted elsewhere
+[[nodiscard]] std::vector<Cup> cups_for(const Batch& batch, const job::Job& job,
+                                        const Batch& besides = {});
+
+/// What a coat needs that is taken out of another stage's cup: nothing is mixed for it.
+[[nodiscard]] Cup cup_of_another(Grams resin, const job::Job& job);
 
 /// The same for topcoat, which has its own hardener; no gel time is known for it.
 [[nodiscard]] std::vector<Cup> topcoat_cups(Grams topcoat, const job::Job& job);

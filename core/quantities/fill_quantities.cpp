@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <iterator>
 
 #include "core/base/numbers.h"
@@ -8,6 +9,7 @@
 #include "core/quantities/proud_scarf.h"
 #include "core/quantities/quantities.h"
 #include "core/quantities/resin_warnings.h"
+#include "core/quantities/shopping.h"
 #include "core/quantities/stage_words.h"
 #include "core/quantities/stages.h"
 
@@ -37,15 +39,16 @@ void fill_totals(Plan& plan) {
     totals.ground_area_m2 = ground.value();
     totals.prime_g = (ground * job.resin.prime).value();
     totals.resin_g = with_waste(plies_resin_g + totals.prime_g, job);
-    if (const auto dose = hardener_for(Grams(totals.resin_g), job.resin)) {
-        totals.hardener_g = dose->mass.value();
-        totals.hardener_mL = dose->volume.value();
-    }
+    const Recipe recipe = recipe_for(Grams(totals.resin_g), job.resin);
+    if (recipe.hardener) totals.hardener_g = recipe.hardener->value();
+    if (recipe.hardener_volume) totals.hardener_mL = recipe.hardener_volume->value();
+    if (!takes_topcoat(job)) return;
     // mm over m2 is litres.
     const double litres =
         square_metres_from_mm2(plan.footprint_area_mm2).value() * job.topcoat.thickness;
     totals.topcoat_g = with_waste(litres * 1000.0 * job.topcoat.density.value(), job);
-    totals.topcoat_hardener_g = totals.topcoat_g * job.topcoat.hardener_percent / 100.0;
+    const Recipe topcoat = topcoat_recipe(Grams(*totals.topcoat_g), job);
+    if (topcoat.hardener) totals.topcoat_hardener_g = topcoat.hardener->value();
 }
 
 /// How proud the scarf ends, and what compound fills where it ends low.
@@ -74,35 +77,65 @@ void fill_scarf(Plan& plan) {
     plan.totals.fairing_mL = low / mm3_a_mL + skim;
 }
 
-/// The priming coat, then the plies stage by stage, each with its cups.
-void fill_stages(Plan& plan) {
-    const job::Job& job = plan.job;
-    plan.stages.clear();
-    if (plan.totals.prime_g > 0.0)
-        plan.stages.push_back({{},
-                               0.0,
-                               cups_for({Grams(with_waste(plan.totals.prime_g, job)),
-                                         SquareMetres(plan.totals.ground_area_m2)},
-                                        job),
-                               {}});
+/// The plies stage by stage, without cups yet.
+std::vector<Stage> laid_stages(const Plan& plan) {
     std::vector<double> thicknesses;
     for (const PlannedPly& ply : plan.plies) thicknesses.push_back(ply.thickness_mm);
+    std::vector<Stage> stages;
     auto ply = plan.plies.begin();
-    for (const std::size_t count : divide_into_stages(thicknesses, stage_limit(job))) {
+    for (const std::size_t count : divide_into_stages(thicknesses, stage_limit(plan.job))) {
         Stage stage;
-        double resin_g = 0.0, glass_mm2 = 0.0;
         for (const auto end = std::next(ply, static_cast<std::ptrdiff_t>(count)); ply != end;
              ++ply) {
             stage.plies.push_back(ply->number);
             stage.thickness_mm += ply->thickness_mm;
-            resin_g += ply->resin_g;
-            glass_mm2 += ply->glass_area_mm2;
         }
-        stage.cups =
-            cups_for({Grams(with_waste(resin_g, job)), square_metres_from_mm2(glass_mm2)}, job);
+        stages.push_back(std::move(stage));
+    }
+    return stages;
+}
+
+Batch batch_of(const Plan& plan, const Stage& stage) {
+    double resin_g = 0.0, glass_mm2 = 0.0;
+    for (const PlannedPly& ply : plan.plies) {
+        if (std::find(stage.plies.begin(), stage.plies.end(), ply.number) == stage.plies.end())
+            continue;
+        resin_g += ply.resin_g;
+        glass_mm2 += ply.glass_area_mm2;
+    }
+    return {Grams(with_waste(resin_g, plan.job)), square_metres_from_mm2(glass_mm2)};
+}
+
+bool all_measured(const std::vector<Cup>& cups) {
+    return std::all_of(cups.begin(), cups.end(),
+                       [](const Cup& cup) { return !(cup.left_g > 0.0); });
+}
+
+/// The priming coat, then the plies stage by stage, each with its cups. A priming coat too small to
+/// be measured comes out of the first stage's cups.
+void fill_stages(Plan& plan) {
+    const job::Job& job = plan.job;
+    std::vector<Stage> laid = laid_stages(plan);
+    const Batch prime{Grams(with_waste(plan.totals.prime_g, job)),
+                      SquareMetres(plan.totals.ground_area_m2)};
+    plan.stages.clear();
+    Batch besides;
+    if (prime.resin.value() > 0.0) {
+        Stage coat;
+        coat.cups = cups_for(prime, job);
+        if (!laid.empty() && !all_measured(coat.cups)) {
+            coat.cups = {cup_of_another(prime.resin, job)};
+            besides = prime;
+        }
+        plan.stages.push_back(std::move(coat));
+    }
+    for (Stage& stage : laid) {
+        stage.cups = cups_for(batch_of(plan, stage), job, besides);
+        stage.primes_g = besides.resin.value();
+        besides = {};
         plan.stages.push_back(std::move(stage));
     }
-    plan.topcoat_cups = topcoat_cups(Grams(plan.totals.topcoat_g), job);
+    plan.topcoat_cups = topcoat_cups(Grams(plan.totals.topcoat_g.value_or(0.0)), job);
 }
 
 /// What no plan may be made with: each would end in a repair that fails.

@@ -1,4 +1,5 @@
 #pragma once
+#include <array>
 #include <optional>
 #include <string>
 
@@ -8,19 +9,47 @@
 
 namespace tearline::quantities {
 
-/// Hardener for one batch, for the scale and for the syringe.
-struct Dose {
-    Grams mass;
-    Millilitres volume;
+/// What one batch takes, each figure only where it is known.
+struct Recipe {
+    std::optional<Grams> resin;  ///< alone, without hardener
+    std::optional<Millilitres> resin_volume;
+    std::optional<Grams> hardener;
+    std::optional<Millilitres> hardener_volume;
 };
 
-/// Hardener for a batch of resin, on the basis that the data sheet gives it.
+/// By which a volume to mix is found where the densities are not known: it can only make the cup
+/// too large or too small, never the ratio wrong.
+/// @source from memory
+inline constexpr GramsPerMillilitre sizing_density{1.10};
+
+/// Between which the densities of polyester's hardeners lie; from memory.
+inline constexpr std::array<GramsPerMillilitre, 2> hardener_densities = {GramsPerMillilitre(1.02),
+                                                                         GramsPerMillilitre(1.18)};
+
+/// Whether the hardener's density is the usual one of polyester's and not the user's own: mL are
+/// then shown with the densities that makers have.
+[[nodiscard]] bool density_assumed(const job::Resin& resin);
+
+/// Whether both liquids' densities are known, so that a batch can be shown by mass and by volume.
+[[nodiscard]] bool densities_known(const job::Resin& resin);
+
+/// Resin and hardener of a batch, on the basis that the data sheet gives the hardener.
+///
+/// The other basis is given where both densities are known, and where the usual density of
+/// polyester's hardener stands in for the user's own, only if no maker's would leave
+/// hardener_range.
 ///
 /// @param resin_mass  resin as `totals.resin_g` counts it: without hardener for polyester and
 ///                    vinylester, resin and hardener together for epoxy
-/// @return nothing when the job has no figure (vinylester has no default)
+/// @return no hardener when the job has no figure for it
 /// @source derived in core/quantities/README.md
-[[nodiscard]] std::optional<Dose> hardener_for(Grams resin_mass, const job::Resin& resin);
+[[nodiscard]] Recipe recipe_for(Grams resin_mass, const job::Resin& resin);
+
+/// Of what is mixed as `totals.resin_g` counts it, to turn a volume of it into grams.
+[[nodiscard]] GramsPerMillilitre mixture_density(const job::Resin& resin);
+
+/// Hardener of a topcoat, which has a percentage of its own, by mass.
+[[nodiscard]] Recipe topcoat_recipe(Grams topcoat, const job::Job& job);
 
 /// Why the gel time of the job may not be used here; empty when it may.
 ///

@@ -19,8 +19,18 @@ Result<job::Fabric> fabric_named(const std::string& name, const job::Job& job) {
                      job::nearest_name(name, names) + "\"");
 }
 
+Result<void> check_densities(const job::Resin& resin) {
+    for (const auto& [name, density] : {std::pair{"density", resin.density},
+                                        std::pair{"hardener_density", resin.hardener_density}})
+        if (density && !(density->value() >= 0.7 && density->value() <= 2.0))
+            return bad_input(std::string(name) + ": value " + shortest(density->value()) +
+                             " g/mL: must be from 0.7 to 2");
+    return {};
+}
+
 /// A figure of the command line is held to the same rules as one of a job file.
 Result<void> check_resin(const job::Resin& resin) {
+    if (auto good = check_densities(resin); !good) return good;
     if (!(resin.cup.value() >= 5.0 && resin.cup.value() <= 20'000.0))
         return bad_input("cup: value " + shortest(resin.cup.value()) +
                          " g: must be from 5 to 20000 g");
@@ -35,8 +45,12 @@ Result<void> check_resin(const job::Resin& resin) {
     }
     if (resin.hardener_parts)
         return bad_input("parts: is for epoxy; polyester and vinylester take a percentage");
-    if (!resin.hardener_percent) return {};
-    const auto [least, most] = resin.hardener_range;
+    if (!resin.hardener_percent)
+        return bad_input(
+            "hardener: missing: this resin has no usual figure; give the percentage of its data "
+            "sheet");
+    if (!resin.hardener_range) return {};
+    const auto [least, most] = *resin.hardener_range;
     if (!(*resin.hardener_percent >= least && *resin.hardener_percent <= most))
         return bad_input("hardener: value " + shortest(*resin.hardener_percent) +
                          ": outside hardener_range, " + shortest(least) + " to " + shortest(most) +
@@ -97,10 +111,7 @@ Result<Mix> mix(const MixRequest& request, const job::Job& job) {
             *out.glass * laminate::resin_per_glass(fabric->glass_content) * (1.0 + job.resin.waste);
         wetted = cloth;
     }
-    if (const auto dose = hardener_for(out.resin, job.resin)) {
-        out.hardener = dose->mass;
-        out.hardener_volume = dose->volume;
-    }
+    out.recipe = recipe_for(out.resin, job.resin);
     out.cups = cups_for({out.resin, wetted}, job);
     Plan plan;
     plan.job = job;

@@ -5,6 +5,7 @@
 
 #include "core/base/result.h"
 #include "core/plan.h"
+#include "core/quantities/hardener.h"
 
 namespace tearline::quantities {
 
@@ -20,9 +21,8 @@ struct MixRequest {
 /// Resin, hardener and cups for it.
 struct Mix {
     std::optional<Grams> glass;
-    Grams resin;  ///< waste included, with the hardener for epoxy
-    std::optional<Grams> hardener;
-    std::optional<Millilitres> hardener_volume;
+    Grams resin;    ///< waste included, with the hardener for epoxy
+    Recipe recipe;  ///< resin alone and hardener, by mass and by volume where known
     std::vector<Cup> cups;
     Warnings warnings;
 };

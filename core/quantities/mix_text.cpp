@@ -1,34 +1,99 @@
 #include "core/base/numbers.h"
 #include "core/laminate/us_units.h"
+#include "core/quantities/measuring.h"
 #include "core/quantities/mix.h"
 
 namespace tearline::quantities {
 
 namespace {
 
-/// "250 g (8.8 oz)", small amounts to a tenth of a gram.
+/// "250 g (8.8 oz wt)", small amounts to a tenth of a gram.
 std::string both(Grams mass) {
     const int decimals = mass.value() < 100.0 ? 1 : 0;
     return fixed(mass.value(), decimals) + " g (" + us::mass_text(mass) + ")";
 }
 
+std::string fluid_ounces(Millilitres volume) {
+    const double ounces = us::fluid_ounces(volume);
+    return fixed(ounces, ounces < 0.1 ? 3 : 2) + " fl oz";
+}
+
 std::string both(Millilitres volume) {
-    return fixed(volume.value(), 1) + " mL (" + fixed(us::fluid_ounces(volume), 2) + " fl oz)";
+    return fixed(volume.value(), 1) + " mL (" + fluid_ounces(volume) + ")";
 }
 
-std::string dose_text(std::optional<Grams> mass, std::optional<Millilitres> volume,
-                      const job::Resin& resin) {
-    if (!mass || !volume) return "by the resin's data sheet: no figure is given";
-    std::string text = both(*mass) + " = " + both(*volume);
+/// A dose as its tool shows it.
+std::string by_tool(const Measured& dose) {
+    const ToolFacts& tool = facts_of(dose.tool);
+    const bool weighed = dose.tool == Tool::scale;
+    const std::string us =
+        weighed ? us::mass_text(Grams(dose.reading)) : fluid_ounces(Millilitres(dose.reading));
+    const double division = 2.0 * tool.half;
+    return fixed(dose.reading, division < 0.1   ? 2
+                               : division < 1.0 ? 1
+                                                : 0) +
+           (weighed ? " g (" : " mL (") + us + "), " + std::string(tool.words);
+}
+
+std::string by_tools(const std::optional<Measured>& first, const std::optional<Measured>& other) {
+    if (!first) return "by the data sheet";
+    return by_tool(*first) + (other ? "; or " + by_tool(*other) : "");
+}
+
+std::string amounts(const std::optional<Grams>& mass, const std::optional<Millilitres>& volume) {
+    if (!mass && !volume) return "by the data sheet: no figure is given";
+    const std::string grams = mass ? both(*mass) : "";
+    return grams + (mass && volume ? " = " : "") + (volume ? both(*volume) : "");
+}
+
+std::string hardener_text(const Mix& mix) {
+    return amounts(mix.recipe.hardener, mix.recipe.hardener_volume);
+}
+
+std::string resin_text(const Mix& mix, const job::Resin& resin) {
+    if (resin.kind != job::ResinKind::epoxy) return both(mix.resin);
+    return both(mix.resin) + " in all: " + amounts(mix.recipe.resin, mix.recipe.resin_volume) +
+           " of resin";
+}
+
+std::string grams_a_mL(GramsPerMillilitre density) {
+    return shortest(density.value()) + " g/mL";
+}
+
+/// What the other basis than the data sheet's rests on.
+std::string density_lines(const job::Resin& resin) {
+    if (density_assumed(resin))
+        return "hardener at " + grams_a_mL(*resin.hardener_density) + ", makers " +
+               shortest(hardener_densities[0].value()) + " to " +
+               shortest(hardener_densities[1].value()) + ": weigh (from memory)\n";
+    if (densities_known(resin))
+        return "densities: resin " + grams_a_mL(*resin.density) + ", hardener " +
+               grams_a_mL(*resin.hardener_density) + "\n";
+    if (resin.hardener_basis == job::Basis::volume)
+        return "no densities given, so by volume only: grams / " + grams_a_mL(sizing_density) +
+               " (from memory); a cup may be too large or small, its ratio never wrong\n";
+    return "no densities given, so by mass only: weigh\n";
+}
+
+std::string cup_text(const Mix& mix, const job::Resin& resin) {
+    const Cup& cup = mix.cups.front();
+    std::string out = mix.cups.size() == 1
+                          ? "in one cup of\n"
+                          : "in " + std::to_string(mix.cups.size()) + " cups, each of\n";
+    const bool weighed =
+        cup.resin_by && cup.resin_by->tool == Tool::scale && resin.kind != job::ResinKind::epoxy;
+    out += "  resin     " +
+           (weighed ? both(Grams(*cup.pour_g)) : by_tools(cup.resin_by, cup.resin_or)) + "\n";
+    out += "  hardener  " + by_tools(cup.hardener_by, cup.hardener_or);
     // Drops differ by 2.5 times between bottles, so only the user's own count makes them.
-    if (resin.drops_per_mL)
-        text += " = " + fixed(volume->value() * *resin.drops_per_mL, 0) + " drops";
-    return text;
-}
-
-std::string resin_text(Grams mass, std::optional<Grams> hardener, const job::Resin& resin) {
-    if (resin.kind != job::ResinKind::epoxy || !hardener) return both(mass);
-    return both(mass) + " in all: " + both(mass - *hardener) + " of resin";
+    if (cup.drops) out += "; or " + std::to_string(*cup.drops) + " drops";
+    out += "\n";
+    if (cup.left_g > 0.0)
+        out += "  left over " + both(Grams(cup.left_g)) +
+               ": less cannot be measured; let it cure outdoors\n";
+    if (cup.use_within_min)
+        out += "  used up within " + fixed(*cup.use_within_min, 0) + " minutes of mixing\n";
+    return out;
 }
 
 }  // namespace
@@ -36,20 +101,9 @@ std::string resin_text(Grams mass, std::optional<Grams> hardener, const job::Res
 std::string mix_text(const Mix& mix, const job::Job& job) {
     std::string out;
     if (mix.glass) out += "glass     " + both(*mix.glass) + "\n";
-    out += "resin     " + resin_text(mix.resin, mix.hardener, job.resin) + "\n";
-    out += "hardener  " + dose_text(mix.hardener, mix.hardener_volume, job.resin) + "\n";
-    if (mix.cups.empty()) return out;
-    const Cup& cup = mix.cups.front();
-    std::optional<Grams> mass;
-    std::optional<Millilitres> volume;
-    if (cup.hardener_g) mass = Grams(*cup.hardener_g);
-    if (cup.hardener_mL) volume = Millilitres(*cup.hardener_mL);
-    out += mix.cups.size() == 1 ? "in one cup of\n"
-                                : "in " + std::to_string(mix.cups.size()) + " cups, each of\n";
-    out += "  resin     " + resin_text(Grams(cup.resin_g), mass, job.resin) + "\n";
-    out += "  hardener  " + dose_text(mass, volume, job.resin) + "\n";
-    if (cup.use_within_min)
-        out += "  used up within " + fixed(*cup.use_within_min, 0) + " minutes of mixing\n";
+    out += "resin     " + resin_text(mix, job.resin) + "\n";
+    out += "hardener  " + hardener_text(mix) + "\n" + density_lines(job.resin);
+    if (!mix.cups.empty()) out += cup_text(mix, job.resin);
     return out;
 }
 

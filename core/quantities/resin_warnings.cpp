@@ -28,10 +28,6 @@ Sentence said_mass(double grams) {
 }
 
 void warn_of_hardener(const job::Resin& resin, Warnings& out) {
-    if (resin.kind == job::ResinKind::vinylester && !resin.hardener_percent)
-        out.push_back(warning("hardener-unknown",
-                              "resin.hardener_percent is not given and vinylester has no safe "
-                              "default: no hardener is worked out; write the data sheet's figure"));
     if (resin.kind == job::ResinKind::polyester && !resin.hardener_given)
         out.push_back(warning(
             "hardener-assumed",
@@ -40,14 +36,21 @@ void warn_of_hardener(const job::Resin& resin, Warnings& out) {
                 shortest(*resin.hardener_percent) +
                 " % is the middle of common practice, 1 to 2 % by data sheet; write your own "
                 "resin's figure"));
+    if (resin.kind == job::ResinKind::epoxy && !resin.cured_density_given)
+        out.push_back(warning("cured-density-assumed",
+                              plainly("resin.cured_density is not given: ",
+                                      "the cured density is not yours: ") +
+                                  shortest(resin.cured_density) +
+                                  " g/cm3 is taken for cured epoxy, from memory; the thickness of "
+                                  "a ply follows from it: write your data sheet's figure"));
 }
 
 void warn_of_topcoat(const job::Job& job, Warnings& out) {
-    if (job.resin.kind == job::ResinKind::epoxy || job.topcoat.hardener_given) return;
+    if (!job.topcoat.hardener_percent || job.topcoat.hardener_given) return;
     out.push_back(warning("topcoat-hardener-assumed",
                           plainly("topcoat.hardener_percent is not given: ",
                                   "the topcoat's percentage is not yours: ") +
-                              shortest(job.topcoat.hardener_percent) +
+                              shortest(*job.topcoat.hardener_percent) +
                               " % is the nominal figure of published sheets, 1.2 to 3 %; gel coat "
                               "and topcoat have a percentage of their own, not the resin's: write "
                               "your own product's figure"));
@@ -67,23 +70,53 @@ void warn_of_waits(const Plan& plan, std::ptrdiff_t laid_stages, Warnings& out) 
             "plan the stages closer together"));
 }
 
-/// A dose that no syringe shows well makes a hardener figure a guess.
+/// Cups that hold more than the job needs, since less cannot be measured.
 void warn_of_small_doses(const Plan& plan, Warnings& out) {
-    if (plan.job.resin.kind == job::ResinKind::epoxy) return;
-    constexpr double least_mL = 0.5;  // a syringe in tenths of a mL is then right to a fifth
-    const Cup* smallest = nullptr;
+    const Cup* worst = nullptr;
+    std::vector<Cup> all = plan.topcoat_cups;
     for (const Stage& stage : plan.stages)
-        for (const Cup& cup : stage.cups)
-            if (cup.hardener_mL && *cup.hardener_mL > 0.0 &&
-                (smallest == nullptr || *cup.hardener_mL < *smallest->hardener_mL))
-                smallest = &cup;
-    if (smallest == nullptr || *smallest->hardener_mL >= least_mL) return;
-    out.push_back(
-        warning("dose-small", "the smallest cup takes " + fixed(*smallest->hardener_mL, 2) +
-                                  " mL of hardener, too little to measure: mix " +
-                                  fixed(smallest->resin_g * least_mL / *smallest->hardener_mL, 0) +
-                                  " g with its own share of hardener at least, and set what is "
-                                  "left aside to cure outdoors"));
+        all.insert(all.end(), stage.cups.begin(), stage.cups.end());
+    for (const Cup& cup : all)
+        if (cup.left_g > 0.0 && (worst == nullptr || cup.left_g > worst->left_g)) worst = &cup;
+    if (worst == nullptr) return;
+    const bool over = worst->mix_resin_g > plan.job.resin.cup.value();
+    const std::string most = shortest(plan.job.resin.cup.value()) + " g";
+    out.push_back(warning_of(
+        "dose-small", Sentence("a cup needs " + fixed(worst->resin_g, 1) +
+                               " g only, whose hardener no tool "
+                               "shows well enough: mix the " +
+                               fixed(worst->mix_resin_g, 1) + " g of the table and set the " +
+                               fixed(worst->left_g, 1) + " g left over aside to cure outdoors") +
+                          (over ? plainly("; that is more than resin.cup, " + most,
+                                          "; that is more than you want to mix at once, " + most)
+                                : Sentence())));
+}
+
+bool any_moved(const std::vector<Cup>& cups) {
+    return std::any_of(cups.begin(), cups.end(), [](const Cup& cup) { return cup.moved_inward; });
+}
+
+/// Doses aimed at inside the range's end, and a range that leaves no room to aim.
+void warn_of_aim(const Plan& plan, Warnings& out) {
+    const bool moved = any_moved(plan.topcoat_cups) ||
+                       std::any_of(plan.stages.begin(), plan.stages.end(),
+                                   [](const Stage& stage) { return any_moved(stage.cups); });
+    if (moved)
+        out.push_back(warning_of(
+            "dose-moved",
+            plainly("hardener_percent stands at an end of hardener_range",
+                    "the hardener's percentage stands near an end of what its data sheet allows") +
+                ": doses of the table are moved inwards, so that half a division of the tool more "
+                "or less stays inside"));
+    const auto narrow = [](const std::optional<std::array<double, 2>>& range) {
+        return range && !((*range)[0] < (*range)[1]);
+    };
+    if (narrow(plan.job.resin.hardener_range) || narrow(plan.job.topcoat.hardener_range))
+        out.push_back(
+            warning_of("hardener-range-narrow",
+                       plainly("hardener_range is a single figure",
+                               "what the data sheet allows of hardener is a single figure") +
+                           ": no tool meets it exactly; ask the maker how far it may be missed"));
 }
 
 void warn_of_gel_time(const Plan& plan, Warnings& out) {
@@ -99,7 +132,7 @@ void warn_of_gel_time(const Plan& plan, Warnings& out) {
     }
     double largest = 0.0;
     for (const Stage& stage : plan.stages)
-        for (const Cup& cup : stage.cups) largest = std::max(largest, cup.resin_g);
+        for (const Cup& cup : stage.cups) largest = std::max(largest, cup.mix_resin_g);
     if (largest > job.resin.gel_at->mass.value())
         out.push_back(warning("cup-over-gel-mass",
                               "the largest cup holds " + fixed(largest, 0) + " g and " +
@@ -247,6 +280,7 @@ Warnings mixing_warnings(const Plan& plan) {
     warn_of_hardener(plan.job.resin, out);
     warn_of_gel_time(plan, out);
     warn_of_small_doses(plan, out);
+    warn_of_aim(plan, out);
     return out;
 }
 

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "core/base/tolerances.h"
+#include "core/quantities/hardener.h"
 
 namespace tearline::quantities {
 
@@ -38,7 +39,7 @@ public:
         for (const Roll& roll : plan_.rolls) {
             if (!(roll.length_mm > 0.0)) continue;
             const double metres = roll.length_mm / mm_a_metre;
-            ShoppingItem item{"cloth", roll.fabric, metres, "m", 0, 0.0, {}};
+            ShoppingItem item{"cloth", roll.fabric, metres, "m", 0, 0.0, {}, {}};
             const auto price = prices_.fabric_per_m2.find(roll.fabric);
             if (price != prices_.fabric_per_m2.end())
                 item.cost = price->second * metres * roll.width_mm / mm_a_metre;
@@ -46,40 +47,76 @@ public:
         }
     }
 
+    /// Resin alone and its hardener: what is mixed of epoxy holds both, and both come in cans.
     void add_resin() {
-        const Totals& totals = plan_.totals;
         const job::Resin& resin = plan_.job.resin;
-        double grams = copies_ * totals.resin_g;
-        // What is mixed of epoxy holds its hardener, which comes in a can of its own.
-        if (resin.kind == job::ResinKind::epoxy) grams -= copies_ * totals.hardener_g.value_or(0.0);
-        ShoppingItem item{"resin", resin_name(resin.kind), grams, "g", 0, resin.can.value(), {}};
-        item.packs = static_cast<int>(std::ceil(grams / item.pack - tolerance::decimal_rounding));
-        item.cost = times(prices_.resin_per_kg, item.packs * item.pack / grams_a_kilogram);
+        const Recipe recipe = recipe_for(Grams(copies_ * plan_.totals.resin_g), resin);
+        add_by_can(recipe, resin);
+        ShoppingItem item{"hardener", "hardener of the resin", 0.0, "g", 0, 0.0, {}, {}};
+        if (recipe.hardener) {
+            item.amount = recipe.hardener->value();
+            item.cost = times(prices_.hardener_per_kg, item.amount / grams_a_kilogram);
+        } else if (recipe.hardener_volume) {
+            item.amount = recipe.hardener_volume->value();
+            item.unit = "mL";
+        }
         add(item);
-        if (!totals.hardener_g) return;
-        const double hardener = copies_ * *totals.hardener_g;
-        add({"hardener", "hardener of the resin", hardener, "g", 0, 0.0,
-             times(prices_.hardener_per_kg, hardener / grams_a_kilogram)});
+    }
+
+    /// Cans bought whole; one by volume holds what the resin's density says, or `sizing_density`.
+    void add_by_can(const Recipe& recipe, const job::Resin& resin) {
+        const GramsPerMillilitre density = resin.density.value_or(sizing_density);
+        const Grams can = resin.can.mass ? *resin.can.mass : *resin.can.volume * density;
+        ShoppingItem item{"resin", resin_name(resin.kind), 0.0, "g", 0, can.value(), {}, {}};
+        item.pack_text = resin.can.text;
+        if (recipe.resin) {
+            item.amount = recipe.resin->value();
+        } else {
+            item.amount = recipe.resin_volume->value();
+            item.unit = "mL";
+            item.pack = (can / density).value();
+        }
+        item.packs =
+            static_cast<int>(std::ceil(item.amount / item.pack - tolerance::decimal_rounding));
+        item.cost = times(prices_.resin_per_kg, item.packs * can.value() / grams_a_kilogram);
+        add(item);
     }
 
     void add_finish() {
-        const Totals& totals = plan_.totals;
-        if (takes_topcoat(plan_.job)) add_topcoat();
-        const double compound = copies_ * totals.fairing_mL;
-        add({"fairing", "fairing compound", compound, "mL", 0, 0.0,
-             times(prices_.fairing_per_litre, compound / mL_a_litre)});
+        if (plan_.totals.topcoat_g) add_topcoat(*plan_.totals.topcoat_g);
+        const double compound = copies_ * plan_.totals.fairing_mL;
+        add({"fairing",
+             "fairing compound",
+             compound,
+             "mL",
+             0,
+             0.0,
+             times(prices_.fairing_per_litre, compound / mL_a_litre),
+             {}});
     }
 
-    void add_topcoat() {
-        const Totals& totals = plan_.totals;
-        const double topcoat = copies_ * totals.topcoat_g;
-        const double hardener = copies_ * totals.topcoat_hardener_g;
-        add({"topcoat", "topcoat", topcoat, "g", 0, 0.0,
-             times(prices_.topcoat_per_kg, topcoat / grams_a_kilogram)});
-        // Priced as the resin's: both are peroxide, but for epoxy, whose price says nothing of it.
+    void add_topcoat(double grams) {
+        const double topcoat = copies_ * grams;
+        const double hardener = copies_ * plan_.totals.topcoat_hardener_g.value_or(0.0);
+        add({"topcoat",
+             "topcoat",
+             topcoat,
+             "g",
+             0,
+             0.0,
+             times(prices_.topcoat_per_kg, topcoat / grams_a_kilogram),
+             {}});
+        // Priced as the resin's: one liquid for both, but for epoxy, whose price says nothing of
+        // it.
         const bool same = plan_.job.resin.kind != job::ResinKind::epoxy;
-        add({"topcoat hardener", "hardener of the topcoat", hardener, "g", 0, 0.0,
-             same ? times(prices_.hardener_per_kg, hardener / grams_a_kilogram) : std::nullopt});
+        add({"topcoat hardener",
+             "hardener of the topcoat",
+             hardener,
+             "g",
+             0,
+             0.0,
+             same ? times(prices_.hardener_per_kg, hardener / grams_a_kilogram) : std::nullopt,
+             {}});
     }
 
     [[nodiscard]] Shopping take() {

@@ -22,7 +22,7 @@ std::string area_text(double mm2, job::Units units) {
 
 std::string mass_text(double grams, job::Units units) {
     return units == job::Units::metric ? fixed(grams, 0) + " g"
-                                       : fixed(grams / grams_per_ounce, 1) + " oz";
+                                       : fixed(grams / grams_per_ounce, 1) + " oz wt";
 }
 
 /// Whether the person with this template in hand must know: what the template allows for already

@@ -95,9 +95,13 @@ class Mix(unittest.TestCase):
 
     def test_vinylester_has_no_figure_of_its_own(self):
         done = run("mix", "--resin", "200 g", "--kind", "vinylester")
-        self.assertEqual(done.returncode, 0, done.stderr)
-        self.assertIn("hardener-unknown", done.stderr)
-        self.assertNotIn("2.5 g", done.stderr)
+        self.assertEqual(done.returncode, 3, done.stderr)
+        self.assertIn("data sheet", done.stderr)
+        # By hand: 1.5 % of 200 g; no density, so no mL.
+        given = run("mix", "--resin", "200 g", "--kind", "vinylester", "--hardener", "1.5")
+        self.assertEqual(given.returncode, 0, given.stderr)
+        self.assertIn("3.0 g", given.stderr)
+        self.assertNotIn("mL", given.stderr)
 
 
 if __name__ == "__main__":

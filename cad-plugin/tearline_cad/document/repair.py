@@ -142,7 +142,7 @@ def take_plan(repair, job, header, body):
     repair.Glass = totals["glass_g"]
     repair.Resin = totals["resin_g"]
     repair.Hardener = totals["hardener_g"] or 0.0
-    repair.Topcoat = totals["topcoat_g"]
+    repair.Topcoat = totals["topcoat_g"] or 0.0
     repair.Warnings = warning_lines(plan["warnings"])
     plies.update(repair, plan)
     templates.update(repair, plan)

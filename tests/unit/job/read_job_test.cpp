@@ -154,7 +154,8 @@ TEST(ReadJob, EveryKeyIsRead) {
     EXPECT_EQ(job.resin.hardener_parts.value(), (std::array<double, 2>{5, 1}));
     EXPECT_EQ(job.resin.hardener_basis, Basis::volume);
     EXPECT_NEAR(job.resin.prime.value(), 152.576, 5e-4);
-    EXPECT_NEAR(job.resin.can.value(), 453.59237, 1e-9);
+    EXPECT_NEAR(job.resin.can.mass.value().value(), 453.59237, 1e-9);
+    EXPECT_EQ(job.resin.can.text, "1 lb");
     EXPECT_TRUE(job.topcoat.final_coat);
     EXPECT_EQ(job.old_laminate->kind, FabricKind::woven);
     EXPECT_DOUBLE_EQ(job.prices->fabric_per_m2.at("mat 450"), 4.2);
@@ -223,8 +224,46 @@ TEST(ReadJob, NewFabricHasTheDefaultsOfItsKind) {
     EXPECT_DOUBLE_EQ(job.fabrics.at("twill").least_radius, 15.0);
 }
 
-TEST(ReadJob, VinylesterHasNoHardenerUntilTheUserSaysIt) {
-    EXPECT_FALSE(read(least + "[resin]\nkind = \"vinylester\"\n").resin.hardener_percent);
+TEST(ReadJob, VinylesterHasNothingThatItsDataSheetMustSay) {
+    const Resin resin =
+        read(least +
+             "[resin]\nkind = \"vinylester\"\nhardener_percent = 1.5\ncured_density = 1.14\n")
+            .resin;
+    EXPECT_DOUBLE_EQ(resin.hardener_percent.value(), 1.5);
+    EXPECT_DOUBLE_EQ(resin.cured_density, 1.14);
+    EXPECT_FALSE(resin.density);
+    EXPECT_FALSE(resin.hardener_density);
+    EXPECT_FALSE(resin.hardener_range);
+}
+
+TEST(ReadJob, EpoxyHasNoDensityThatIsNotItsOwn) {
+    // DEFINITIONS.md, Job file: cured 1.15 g/cm3 (from memory), liquids unknown, no topcoat.
+    const std::string text =
+        least + "[resin]\nkind = \"epoxy\"\nhardener_parts = [2, 1]\nhardener_basis = \"volume\"\n";
+    const Job job = read(text);
+    EXPECT_DOUBLE_EQ(job.resin.cured_density, 1.15);
+    EXPECT_FALSE(job.resin.cured_density_given);
+    EXPECT_FALSE(job.resin.density);
+    EXPECT_FALSE(job.resin.hardener_density);
+    EXPECT_FALSE(job.resin.hardener_percent);
+    EXPECT_FALSE(job.topcoat.hardener_percent);
+    const auto json = nlohmann::json::parse(job.effective_json);
+    EXPECT_TRUE(json["resin"]["density"].is_null());
+    EXPECT_TRUE(json["resin"]["hardener_density"].is_null());
+    EXPECT_TRUE(json["topcoat"]["thickness"].is_null());
+    const Job own = read(text + "density = 1.12\nhardener_density = 0.97\n");
+    EXPECT_DOUBLE_EQ(own.resin.density.value().value(), 1.12);
+    EXPECT_TRUE(own.resin.hardener_density_given);
+}
+
+TEST(ReadJob, ResinIsSoldByTheQuartWhereSheetsShowUsUnits) {
+    // Exact: a US quart is 32 fl oz of 29.5735295625 mL.
+    const std::string us = "display_units = \"us\"\n" + least;
+    EXPECT_EQ(read(us).resin.can.text, "1 qt");
+    EXPECT_NEAR(read(us).resin.can.volume.value().value(), 946.352946, 1e-6);
+    EXPECT_EQ(read(least).resin.can.text, "5 kg");
+    EXPECT_EQ(read(us + "[resin]\ncan = \"1 gal\"\n").resin.can.text, "1 gal");
+    EXPECT_EQ(read(us + "[resin]\ncan = 900\n").resin.can.text, "900 g");
 }
 
 TEST(ReadJob, ByteOrderMarkAndWindowsLineEndsAreRead) {

@@ -22,10 +22,10 @@ TEST(UsUnits, TwentyMilCoversWhatTheTradeSays) {
 }
 
 TEST(UsUnits, MassIsShownInPoundsFromTwoOn) {
-    EXPECT_EQ(mass_text(Grams(14.4375)), "0.51 oz");
-    EXPECT_EQ(mass_text(Grams(758.32)), "26.7 oz");
-    EXPECT_EQ(mass_text(Grams(2.0 * 453.59237)), "2 lb 0.0 oz");
-    EXPECT_EQ(mass_text(Grams(2.99999 * 453.59237)), "3 lb 0.0 oz");
+    EXPECT_EQ(mass_text(Grams(14.4375)), "0.51 oz wt");
+    EXPECT_EQ(mass_text(Grams(758.32)), "26.7 oz wt");
+    EXPECT_EQ(mass_text(Grams(2.0 * 453.59237)), "2 lb 0.0 oz wt");
+    EXPECT_EQ(mass_text(Grams(2.99999 * 453.59237)), "3 lb 0.0 oz wt");
 }
 
 }  // namespace

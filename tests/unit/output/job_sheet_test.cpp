@@ -6,6 +6,7 @@
 #include <functional>
 #include <regex>
 
+#include "core/job/resin_of_kind.h"
 #include "core/output/cautions.h"
 #include "core/output/svg.h"
 #include "core/quantities/quantities.h"
@@ -35,8 +36,9 @@ Plan planned(const std::function<void(job::Job&)>& change = {}) {
 }
 
 void make_epoxy(job::Job& job) {
-    job.resin.kind = job::ResinKind::epoxy;
-    job.resin.hardener_percent.reset();
+    const Grams cup = job.resin.cup;
+    job.resin = job::resin_of_kind(job::ResinKind::epoxy);
+    job.resin.cup = cup;
     job.resin.hardener_parts = {{5.0, 1.0}};
     job.resin.hardener_basis = job::Basis::mass;
 }

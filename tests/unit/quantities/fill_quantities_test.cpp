@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <random>
 
+#include "core/job/resin_of_kind.h"
 #include "core/quantities/quantities.h"
 #include "tests/unit/quantities/planned_discs.h"
 
@@ -18,6 +19,12 @@ Plan filled(Plan plan) {
 bool warns(const Plan& plan, const std::string& code) {
     return std::any_of(plan.warnings.begin(), plan.warnings.end(),
                        [&](const Warning& warning) { return warning.code == code; });
+}
+
+job::Resin epoxy_five_to_one() {
+    job::Resin resin = job::resin_of_kind(job::ResinKind::epoxy);
+    resin.hardener_parts = {{5.0, 1.0}};
+    return resin;
 }
 
 double cup_sum(const Plan& plan) {
@@ -73,8 +80,8 @@ TEST(Quantities, TopcoatCoversTheFootprint) {
     // By hand: footprint x 0.508 mm x 1.25 g/mL x 1.1; 2 % hardener by mass.
     const Plan plan = filled(worked_job(20.0));
     const double expected = plan.footprint_area_mm2 * 1e-6 * 0.508 * 1250.0 * 1.1;
-    EXPECT_NEAR(plan.totals.topcoat_g, expected, 1e-6);
-    EXPECT_NEAR(plan.totals.topcoat_hardener_g, expected * 0.02, 1e-6);
+    EXPECT_NEAR(plan.totals.topcoat_g.value(), expected, 1e-6);
+    EXPECT_NEAR(plan.totals.topcoat_hardener_g.value(), expected * 0.02, 1e-6);
 }
 
 TEST(Quantities, TopcoatCoverageMatchesTheTrade) {
@@ -83,7 +90,7 @@ TEST(Quantities, TopcoatCoverageMatchesTheTrade) {
     plan.job.topcoat.thickness = 0.5;
     plan.job.resin.waste = 0.0;
     plan.footprint_area_mm2 = 1.6e6;
-    EXPECT_NEAR(filled(plan).totals.topcoat_g, 1000.0, 1e-9);
+    EXPECT_NEAR(filled(plan).totals.topcoat_g.value(), 1000.0, 1e-9);
 }
 
 TEST(Quantities, WorkedJobStandsAsProudAsTheTradeFactsSay) {
@@ -174,8 +181,7 @@ TEST(Quantities, PolyesterOverCuredEpoxyIsRefused) {
     ASSERT_FALSE(refused);
     EXPECT_EQ(refused.error().kind, ErrorKind::bad_input);
     EXPECT_NE(refused.error().message.find("cured epoxy"), std::string::npos);
-    plan.job.resin.kind = job::ResinKind::epoxy;
-    plan.job.resin.hardener_parts = {{5.0, 1.0}};
+    plan.job.resin = epoxy_five_to_one();
     EXPECT_TRUE(fill_quantities(plan));
 }
 
@@ -249,22 +255,34 @@ TEST(ResinWarnings, OnlyAGlassContentGivenVouchesForTheResin) {
 
 TEST(ResinWarnings, EpoxyIsWarnedOfBinderAndTopcoat) {
     Plan plan = worked_job(20.0);
-    plan.job.resin.kind = job::ResinKind::epoxy;
-    plan.job.resin.hardener_parts = {{5.0, 1.0}};
+    plan.job.resin = epoxy_five_to_one();
     EXPECT_TRUE(warns(filled(plan), "emulsion-mat-in-epoxy"));
     EXPECT_TRUE(warns(filled(plan), "polyester-on-epoxy"));
     plan.job.fabrics.at("mat 450").binder = "powder";
     EXPECT_FALSE(warns(filled(plan), "emulsion-mat-in-epoxy"));
 }
 
-TEST(ResinWarnings, VinylesterWithoutAFigureHasNoHardenerAnywhere) {
+TEST(ResinWarnings, CuredDensityOfEpoxyFromMemoryIsTold) {
     Plan plan = worked_job(20.0);
-    plan.job.resin.kind = job::ResinKind::vinylester;
-    plan.job.resin.hardener_percent.reset();
-    plan = filled(plan);
-    EXPECT_TRUE(warns(plan, "hardener-unknown"));
-    EXPECT_FALSE(plan.totals.hardener_g);
-    EXPECT_FALSE(plan.stages[1].cups[0].hardener_g);
+    EXPECT_FALSE(warns(filled(plan), "cured-density-assumed"));
+    plan.job.resin = epoxy_five_to_one();
+    EXPECT_TRUE(warns(filled(plan), "cured-density-assumed"));
+    plan.job.resin.cured_density_given = true;
+    EXPECT_FALSE(warns(filled(plan), "cured-density-assumed"));
+}
+
+TEST(Quantities, EpoxyHasNoTopcoatUnlessTheJobSaysWhich) {
+    Plan plan = worked_job(20.0);
+    plan.job.resin = epoxy_five_to_one();
+    plan.job.topcoat = job::topcoat_over(job::ResinKind::epoxy);
+    const Plan none = filled(plan);
+    EXPECT_FALSE(none.totals.topcoat_g);
+    EXPECT_FALSE(none.totals.topcoat_hardener_g);
+    EXPECT_TRUE(none.topcoat_cups.empty());
+    plan.job.topcoat_given = true;
+    const Plan some = filled(plan);
+    EXPECT_GT(some.totals.topcoat_g.value(), 0.0);
+    EXPECT_FALSE(some.totals.topcoat_hardener_g);  // no percentage is assumed for it
 }
 
 TEST(ResinWarnings, StagesLaidLaterThanTheRecoatTimeAreNamed) {

@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include "core/job/fabric_catalogue.h"
+#include "core/job/resin_of_kind.h"
 
 namespace tearline::quantities {
 namespace {
@@ -71,7 +72,8 @@ TEST(Mix, GelTimeLimitsTheCup) {
 }
 
 TEST(Mix, GelTimeLimitsACupOfResinGivenByMassToo) {
-    // By hand: 1155 g of resin wet out 1 m2 of mat 450 with 10 % left in the pots, as above: 9 cups.
+    // By hand: 1155 g of resin wet out 1 m2 of mat 450 with 10 % left in the pots, as above: 9
+    // cups.
     job::Job job = plain_job();
     job.resin.gel_minutes = Minutes(10.0);
     job.resin.gel_at = job::GelAt{Celsius(20.0), 1.25, Grams(250.0)};
@@ -101,7 +103,7 @@ TEST(Mix, WhatCannotBeMixedIsRefused) {
     job.shop.temperature = Celsius(5.0);
     EXPECT_FALSE(mix(for_area(1.0, 1), job));
     job = plain_job();
-    job.resin.kind = job::ResinKind::epoxy;
+    job.resin = job::resin_of_kind(job::ResinKind::epoxy);
     EXPECT_FALSE(mix(for_area(1.0, 1), job));
 }
 
@@ -128,23 +130,12 @@ TEST(MixText, DropsOnlyAfterCounting) {
 
 TEST(MixText, EpoxySaysHowMuchIsResin) {
     job::Job job = plain_job();
-    job.resin.kind = job::ResinKind::epoxy;
+    job.resin = job::resin_of_kind(job::ResinKind::epoxy);
     job.resin.hardener_parts = {{5.0, 1.0}};
     MixRequest request;
     request.resin = Grams(240.0);
     const std::string text = mix_text(mix(request, job).value(), job);
     EXPECT_NE(text.find("240 g (8.5 oz) in all: 200 g"), std::string::npos) << text;
-}
-
-TEST(MixText, VinylesterWithoutAFigureGetsNone) {
-    job::Job job = plain_job();
-    job.resin.kind = job::ResinKind::vinylester;
-    job.resin.hardener_percent.reset();
-    MixRequest request;
-    request.resin = Grams(240.0);
-    const auto mixed = mix(request, job);
-    EXPECT_NE(mix_text(*mixed, job).find("data sheet"), std::string::npos);
-    EXPECT_TRUE(warns(*mixed, "hardener-unknown"));
 }
 
 }  // namespace

@@ -2,6 +2,7 @@
 
 #include <gtest/gtest.h>
 
+#include "core/job/resin_of_kind.h"
 #include "core/quantities/quantities.h"
 #include "tests/unit/quantities/planned_discs.h"
 
@@ -31,8 +32,8 @@ TEST(Shopping, ListsEverythingThatIsUsedUp) {
     EXPECT_EQ(item(plan, "cloth").unit, "m");
     EXPECT_DOUBLE_EQ(item(plan, "resin").amount, plan.totals.resin_g);
     EXPECT_DOUBLE_EQ(item(plan, "hardener").amount, *plan.totals.hardener_g);
-    EXPECT_DOUBLE_EQ(item(plan, "topcoat").amount, plan.totals.topcoat_g);
-    EXPECT_DOUBLE_EQ(item(plan, "topcoat hardener").amount, plan.totals.topcoat_hardener_g);
+    EXPECT_DOUBLE_EQ(item(plan, "topcoat").amount, *plan.totals.topcoat_g);
+    EXPECT_DOUBLE_EQ(item(plan, "topcoat hardener").amount, *plan.totals.topcoat_hardener_g);
     EXPECT_DOUBLE_EQ(item(plan, "fairing").amount, plan.totals.fairing_mL);
 }
 
@@ -84,8 +85,7 @@ TEST(Shopping, WithoutPricesNothingCosts) {
 
 TEST(Shopping, EpoxyIsBoughtAsResinAndHardener) {
     Plan plan = worked_job(20.0);
-    plan.job.resin.kind = job::ResinKind::epoxy;
-    plan.job.resin.hardener_percent.reset();
+    plan.job.resin = job::resin_of_kind(job::ResinKind::epoxy);
     plan.job.resin.hardener_parts = {5.0, 1.0};
     plan.job.resin.hardener_basis = job::Basis::mass;
     ASSERT_TRUE(fill_quantities(plan));
@@ -96,6 +96,7 @@ TEST(Shopping, EpoxyIsBoughtAsResinAndHardener) {
     // Polyester topcoat does not bond to it: none is bought unless the job file says which.
     EXPECT_THROW((void)item(plan, "topcoat"), std::runtime_error);
     plan.job.topcoat_given = true;
+    ASSERT_TRUE(fill_quantities(plan));
     fill_shopping(plan);
     EXPECT_GT(item(plan, "topcoat").amount, 0.0);
 }
