@@ -47,6 +47,19 @@ std::vector<std::string> title_lines(const std::string& title) {
     return lines;
 }
 
+std::string in_capitals(std::string words) {
+    for (char& c : words)
+        if (c >= 'a' && c <= 'z') c = static_cast<char>(c - 'a' + 'A');
+    return words;
+}
+
+std::string quarter_words(const std::array<std::string, 4>& ends) {
+    std::string out;
+    for (std::size_t i = 0; i < ends.size(); ++i)
+        out += (i == 0 ? "" : ", ") + ends[i] + " at " + std::to_string(90 * i) + "\u00b0";
+    return out;
+}
+
 std::vector<std::string> guide_words(const std::string& title, const std::string& model_sha256) {
     std::vector<std::string> lines = {"GRIND GUIDE", face_words};
     for (std::string& line : title_lines(title)) lines.push_back(std::move(line));

@@ -1,4 +1,5 @@
 #pragma once
+#include <array>
 #include <cstddef>
 #include <string>
 #include <vector>
@@ -17,6 +18,13 @@ namespace tearline {
 /// @param model_sha256  or its beginning
 [[nodiscard]] std::vector<std::string> guide_words(const std::string& title,
                                                    const std::string& model_sha256);
+
+[[nodiscard]] std::string in_capitals(std::string words);  ///< plain letters alone change
+
+/// What a quarter turn each points to: "aft at 0°, up at 90°, ...".
+///
+/// @param ends  words for right, top, left, bottom of the paper
+[[nodiscard]] std::string quarter_words(const std::array<std::string, 4>& ends);
 
 /// Said where a sheet shows the laying side.
 inline constexpr const char* face_words = "THIS FACE TOWARDS YOU";

@@ -217,7 +217,7 @@ Result<std::vector<OutlinePoint>> curve_about_centre(const surface::Patch& patch
                          " mm of it, and the nearest place is " +
                          point_text(centre.sample.position) + " (is the unit of the model right?)");
     const Vec3& n = centre.sample.normal;
-    // The same x axis as the flat frame's (DEFINITIONS.md, Flat frame).
+    // The direction that fibre axes are counted from, as in the flat frame.
     const double near_normal = std::cos(tolerance::transom_degrees * std::numbers::pi / 180.0);
     const Vec3 along = std::abs(bow.dot(n)) > near_normal ? Vec3(bow.cross(up)) : bow;
     const Vec3 x = (along - along.dot(n) * n).normalized(), y = n.cross(x);

@@ -78,6 +78,15 @@ Vec2 innermost_point(const Loop2& loop) {
     return best.centre;
 }
 
+/// [deg] up nearer than this to the normal's line is a bottom or a deck (DEFINITIONS.md, Flat
+/// frame): the bow points to the top of the paper there.
+constexpr double bottom_degrees = 30.0;
+
+/// Whether a unit direction lies within some degrees of a line, either way.
+bool near_line(const Vec3& direction, const Vec3& line, double degrees) {
+    return std::abs(direction.dot(line)) > std::cos(degrees * std::numbers::pi / 180.0);
+}
+
 }  // namespace
 
 FlatFrame flat_frame(const surface::Patch& patch, const DamageOutline& outline, const Vec3& bow,
@@ -95,13 +104,28 @@ FlatFrame flat_frame(const surface::Patch& patch, const DamageOutline& outline, 
     frame.middle = sample.position;
     frame.normal = sample.normal;
 
-    const double near_normal = std::cos(tolerance::transom_degrees * std::numbers::pi / 180.0);
-    frame.x_is_bow = !(std::abs(bow.dot(frame.normal)) > near_normal);
-    const Vec3 along = frame.x_is_bow ? bow : bow.cross(up);
-    frame.x = (along - along.dot(frame.normal) * frame.normal).normalized();
-    frame.y = frame.normal.cross(frame.x);
-    frame.up_is_near_normal = std::abs(up.dot(frame.normal)) > near_normal;
+    const auto tangent = [&](const Vec3& v) -> Vec3 {
+        return v - v.dot(frame.normal) * frame.normal;
+    };
+    // Bow and up may both lie near the normal where they are far from square to each other; the
+    // bow along it says nothing of the place.
+    const bool bow_says = tangent(bow).norm() > tolerance::least_bow_up_sine;
+    frame.y_is_up = !near_line(up, frame.normal, bottom_degrees) || !bow_says;
+    frame.y = tangent(frame.y_is_up ? up : bow).normalized();
+    frame.x = frame.y.cross(frame.normal);
+    frame.axis_from_is_bow = !near_line(bow, frame.normal, tolerance::transom_degrees);
+    frame.axis_from = tangent(frame.axis_from_is_bow ? bow : Vec3(bow.cross(up))).normalized();
     return frame;
+}
+
+double axis_from_degrees(const FlatFrame& frame) {
+    return std::atan2(frame.axis_from.dot(frame.y), frame.axis_from.dot(frame.x)) * 180.0 /
+           std::numbers::pi;
+}
+
+Vec3 axis_direction(const FlatFrame& frame, double axis_degrees) {
+    const double a = axis_degrees * std::numbers::pi / 180.0;
+    return std::cos(a) * frame.axis_from + std::sin(a) * frame.normal.cross(frame.axis_from);
 }
 
 }  // namespace tearline::damage

@@ -5,17 +5,25 @@
 
 namespace tearline::damage {
 
-/// The middle of the damage and the directions that every template shares.
+/// The middle of the damage and the directions that every template shares: x points to the right
+/// of the paper and y to its top, as the laminator sees the place.
 struct FlatFrame {
-    surface::Location at;  ///< the middle on the patch
-    Vec2 chart{0, 0};      ///< [mm] the middle in the chart
-    Vec3 middle{0, 0, 0};  ///< [mm] on the base surface
-    Vec3 normal{0, 0, 1};  ///< towards the laying side
-    Vec3 x{1, 0, 0};       ///< bow direction in the tangent plane (starboard on a transom)
-    Vec3 y{0, 1, 0};       ///< normal x x
-    bool x_is_bow = true;  ///< false: x is starboard
-    bool up_is_near_normal = false;  ///< then the up arrow falls back to the bow arrow
+    surface::Location at;     ///< the middle on the patch
+    Vec2 chart{0, 0};         ///< [mm] the middle in the chart
+    Vec3 middle{0, 0, 0};     ///< [mm] on the base surface
+    Vec3 normal{0, 0, 1};     ///< towards the laying side
+    Vec3 x{1, 0, 0};          ///< y x normal
+    Vec3 y{0, 1, 0};          ///< up in the tangent plane (the bow on a bottom or deck)
+    bool y_is_up = true;      ///< false: y is the bow direction, up lies near the normal's line
+    Vec3 axis_from{1, 0, 0};  ///< in the tangent plane: what fibre axes are counted from
+    bool axis_from_is_bow = true;  ///< false: it is starboard, the bow lies near the normal's line
 };
+
+/// The direction that fibre axes are counted from, on paper: degrees counter-clockwise from x.
+[[nodiscard]] double axis_from_degrees(const FlatFrame& frame);
+
+/// A fibre axis on the hull, in the tangent plane at the middle; unit.
+[[nodiscard]] Vec3 axis_direction(const FlatFrame& frame, double axis_degrees);
 
 /// The frame of DEFINITIONS.md, Flat frame.
 ///

@@ -53,7 +53,7 @@ Json as_json(const DraftOutline& draft) {
             {"scarf_3d", std::move(scarf)},
             {"middle", as_json(draft.frame.middle)},
             {"normal", as_json(draft.frame.normal)},
-            {"x", as_json(draft.frame.x)}};
+            {"axis_from", as_json(draft.frame.axis_from)}};
 }
 
 Json as_json(const hull::Hull& hull) {

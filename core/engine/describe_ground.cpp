@@ -58,7 +58,8 @@ Result<pieces::Piece> flat_footprint(const Ground& ground, const Within& footpri
         ground.frame.chart);
     if (!lay) return tl::unexpected(lay.error());
     auto piece = pieces::make_piece(*lay, "guide");
-    if (piece) pieces::turn_to_frame(*piece, ground.frame.chart, ground.frame.x);
+    if (piece)
+        pieces::turn_to_frame(*piece, ground.frame.chart, ground.frame.y, ground.frame.axis_from);
     return piece;
 }
 
@@ -114,14 +115,14 @@ Result<void> describe_ground(const Ground& ground, const hull::Hull& hull, Plan&
 
     const auto guide = flat_footprint(ground, *footprint);
     if (!guide) return tl::unexpected(guide.error());
-    plan.grind_guide = templates::make_grind_guide(
-        *guide, ground.frame,
-        templates::directions(ground.frame, plan.job.hull.bow, plan.job.hull.up), rings(ground),
-        plan.job.display_units);
+    const auto directions =
+        templates::directions(ground.frame, plan.job.hull.bow, plan.job.hull.up);
+    plan.grind_guide = templates::make_grind_guide(*guide, ground.frame, directions, rings(ground),
+                                                   plan.job.display_units);
 
     templates::add_tape_ticks(*guide, ground.mark_ways, plan.grind_guide.marks,
                               plan.job.display_units);
-    plan.sections = templates::make_sections(ground.patch, ground.frame);
+    plan.sections = templates::make_sections(ground.patch, ground.frame, directions);
     plan.view = coarse_view(hull);
     plan.view.near = ground.patch.mesh;
     return {};

@@ -140,7 +140,8 @@ private:
         shape.depth = depth_field(level);
         shape.kinks = mesh_options(level).lines;
         shape.middle = ground_.frame.chart;
-        shape.x = ground_.frame.x;
+        shape.y = ground_.frame.y;
+        shape.axis_from = ground_.frame.axis_from;
         shape.ply = level.number;
         shape.fabric = fabric(level);
         shape.entry = level.entry;
@@ -155,9 +156,8 @@ private:
         auto within = check_limits(fabric(level), planned.piece);
         if (!within) return tl::unexpected(within.error());
         warn(level, *within);
-        planned.outline = templates::make_template(
-            {planned.piece, fabric(level), planned.piece.warp_degrees.value_or(level.entry.axis),
-             ground_.frame, directions_, next_edges(level)});
+        planned.outline = templates::make_template({planned.piece, fabric(level), level.entry.axis,
+                                                    ground_.frame, directions_, next_edges(level)});
         if (ground_.region_of(level).cut_at_hull_end)
             templates::add_hull_ends(planned.piece, ground_.patch, planned.outline.marks);
         templates::add_tape_ticks(planned.piece, ground_.mark_ways, planned.outline.marks,

@@ -35,7 +35,7 @@ std::vector<double> allowed_turns(const PlannedPly& ply, const PlannedPiece& pie
                                   double roll_width) {
     if (ply.kind == job::FabricKind::mat)
         return mat_turns(piece.outline.parting_region().outer, roll_width);
-    const double along = -piece.outline.axis_degrees;
+    const double along = -piece.outline.warp_degrees;
     return {along, along + 180.0};
 }
 

@@ -83,12 +83,16 @@ std::string file_stem(const std::string& fabric) {
     return stem;
 }
 
-/// A word that stands beside its piece would lie on the neighbour's cloth.
+/// A word or sketch that stands beside its piece would lie on the neighbour's cloth.
 void drop_words_outside(Drawing& drawing) {
     for (const Drawing::Line& line : drawing.lines) {
         if (line.role != Role::tear && line.role != Role::cut) continue;
+        const Loop2 edge = line.points;
         std::erase_if(drawing.texts,
-                      [&](const Drawing::Text& text) { return !contains(line.points, text.base); });
+                      [&](const Drawing::Text& text) { return !contains(edge, text.base); });
+        std::erase_if(drawing.lines, [&](const Drawing::Line& other) {
+            return other.role == Role::sketch && !contains(edge, other.points.front());
+        });
         return;
     }
 }

@@ -2,12 +2,15 @@
 
 #include <algorithm>
 #include <cmath>
+#include <initializer_list>
+#include <string_view>
 
 #include "core/base/sheet_words.h"
 #include "core/output/place_words.h"
 #include "core/output/print/comes_round.h"
 #include "core/output/words_on_piece.h"
 #include "core/templates/label_template.h"
+#include "core/templates/mark_words.h"
 
 namespace tearline::output {
 
@@ -51,12 +54,6 @@ void add_notch(Drawing& drawing, const Mark& tick, const Loop2& edge) {
     add_line(drawing, Role::notch, {from + nearest * along, from + (nearest - depth) * along});
 }
 
-std::string in_capitals(std::string word) {
-    std::transform(word.begin(), word.end(), word.begin(),
-                   [](unsigned char c) { return static_cast<char>(std::toupper(c)); });
-    return word;
-}
-
 void add_mark(Drawing& drawing, const Mark& mark) {
     if (mark.kind == "datum") {
         add_line(drawing, Role::datum, {mark.points[0], mark.points[1]});
@@ -65,10 +62,10 @@ void add_mark(Drawing& drawing, const Mark& mark) {
         add_arrow(drawing, Role::arrow, mark.points[0], mark.points[1], false);
     } else if (mark.kind == "fibre") {
         add_arrow(drawing, Role::fibre, mark.points[0], mark.points[1], true);
-    } else if (mark.kind == "tick") {
+    } else if (mark.kind == "tick" || mark.kind == "tape") {
         add_line(drawing, Role::tick, mark.points);
-    } else if (mark.kind == "tape") {
-        add_line(drawing, Role::tick, mark.points);
+    } else if (mark.kind == "band_section") {
+        add_line(drawing, Role::sketch, mark.points);
     } else if (mark.kind == "press_first") {
         add_line(drawing, Role::datum, mark.points, true);
     } else if (mark.kind == "next_edge" || mark.kind == "next_edge_part") {
@@ -79,21 +76,33 @@ void add_mark(Drawing& drawing, const Mark& mark) {
     }
 }
 
-/// The words of ticks and arrows, where the lines and the other words leave room.
+/// Where the words of a mark may stand.
+std::vector<WordPlacer::Place> places_beside(const Mark& mark, const std::string& words) {
+    if (mark.kind == "tick" || mark.kind == "tape")
+        return beside_tick(mark.points[0], mark.points[1], words);
+    if (mark.kind == "press_first") return beside_ring(mark.points, words);
+    if (mark.kind == "next_edge") return inside_ring(mark.points, words);
+    if (mark.kind == "fibre") return beside_fibre(mark.points[0], mark.points[1], words);
+    if (mark.kind == "next_edge_part") {
+        const auto part = templates::middle_part(mark.points);
+        return beside_fibre(part[0], part[1], words);
+    }
+    return beside_arrow(mark.points[0], mark.points[1], words);
+}
+
+/// The words of marks, where the lines and the other words leave room: those first that have the
+/// least choice.
 void add_words(WordPlacer& placer, const std::vector<Mark>& marks) {
-    for (const Mark& mark : marks) {
-        if (mark.text.empty()) continue;
-        // A whole word, since a letter alone would look like the name of a mark on the hull.
-        if (mark.kind == "tick")
-            placer.put(beside_tick(mark.points[0], mark.points[1], in_capitals(mark.text)));
-    }
-    for (const Mark& mark : marks) {
-        if (mark.text.empty()) continue;
-        if (mark.kind == "bow" || mark.kind == "up" || mark.kind == "starboard")
-            placer.put(beside_arrow(mark.points[0], mark.points[1], mark.text));
-        else if (mark.kind == "fibre")
-            placer.put(beside_fibre(mark.points[0], mark.points[1], mark.text));
-    }
+    const auto put = [&](std::initializer_list<std::string_view> kinds) {
+        for (const Mark& mark : marks) {
+            if (std::find(kinds.begin(), kinds.end(), mark.kind) == kinds.end()) continue;
+            const std::string words = templates::words_beside(mark, marks);
+            if (!words.empty()) placer.put(places_beside(mark, words));
+        }
+    };
+    put({"tick", "tape"});
+    put({"bow", "up", "starboard", "fibre", "press_first"});
+    put({"next_edge", "next_edge_part"});
 }
 
 void add_region(Drawing& drawing, Role edge, Role hole, const Region2& region) {

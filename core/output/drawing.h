@@ -21,7 +21,8 @@ enum class Role {
     notch,      ///< at a match tick: a point of the outer edge, and how far in it is slit
     drill,      ///< one point: a hole to drill
     relief,     ///< slit or dart
-    ring        ///< of the grind guide
+    ring,       ///< of the grind guide
+    sketch      ///< small drawing that explains, no line of the template
 };
 
 /// A template or the grind guide as strokes and words: every format is written from this, so that

@@ -77,10 +77,10 @@ void put_view_tables(File& file) {
 }
 
 void put_layers(File& file) {
-    constexpr std::array<Role, 13> roles = {Role::tear,      Role::cut,   Role::hole,  Role::net,
+    constexpr std::array<Role, 14> roles = {Role::tear,      Role::cut,   Role::hole,  Role::net,
                                             Role::next_edge, Role::datum, Role::arrow, Role::fibre,
                                             Role::tick,      Role::notch, Role::drill, Role::relief,
-                                            Role::ring};
+                                            Role::ring,      Role::sketch};
     std::vector<std::pair<std::string, int>> layers = {{"0", 7}, {"WORDS", 7}};
     for (const Role role : roles) layers.emplace_back(cad_layer(role), is_parted(role) ? 1 : 5);
     const std::string table = begin_table(file, "LAYER", static_cast<int>(layers.size()));

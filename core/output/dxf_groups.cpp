@@ -43,6 +43,7 @@ int astm_layer(Role role) {
         case Role::arrow:
         case Role::tick:
         case Role::ring:
+        case Role::sketch:
             return 8;
     }
     return 8;
@@ -76,6 +77,8 @@ const char* cad_layer(Role role) {
             return "RELIEF_CUTS";
         case Role::ring:
             return "RINGS";
+        case Role::sketch:
+            return "SKETCH";
     }
     return "0";
 }

@@ -106,11 +106,7 @@ HullProjection square_on(const Plan& plan) {
     HullProjection view;
     view.towards = plan.frame.normal;
     view.up = plan.frame.y;
-    if (!plan.frame.up_is_near_normal) {
-        const Vec3& up = plan.job.hull.up;
-        view.up = (up - up.dot(view.towards) * view.towards).normalized();
-    }
-    view.right = view.up.cross(view.towards);
+    view.right = plan.frame.x;
     view.centre = plan.frame.middle;
     return view;
 }

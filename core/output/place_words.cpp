@@ -118,6 +118,20 @@ Places beside_fibre(const Vec2& from, const Vec2& to, const std::string& text) {
     return places;
 }
 
+Places beside_ring(const Loop2& ring, const std::string& text) {
+    constexpr double height = 2.5, clear = 1.5;
+    Vec2 centre(0, 0);
+    for (const Vec2& p : ring) centre += p / static_cast<double>(ring.size());
+    const double radius = (ring.front() - centre).norm();
+    Places places;
+    for (const double further : {0.0, 3.0, 6.0, 10.0, 15.0, 20.0})
+        for (const Vec2& way : {Vec2(0, -1), Vec2(0, 1), Vec2(1, 0), Vec2(-1, 0), Vec2(0.8, -0.6),
+                                Vec2(-0.8, -0.6), Vec2(0.8, 0.6), Vec2(-0.8, 0.6)})
+            places.push_back({words_beyond(centre, way, radius + clear + further, text, height),
+                              0.2 * further * beside});
+    return places;
+}
+
 Places inside_ring(const Loop2& loop, const std::string& text) {
     constexpr double height = 2.5, clear = 1.5;
     constexpr std::size_t tries = 72;

@@ -44,7 +44,11 @@ private:
 [[nodiscard]] std::vector<WordPlacer::Place> beside_fibre(const Vec2& from, const Vec2& to,
                                                           const std::string& text);
 
-/// Along a ring of the grind guide, inside it.
+/// Beside a small ring, upright.
+[[nodiscard]] std::vector<WordPlacer::Place> beside_ring(const Loop2& ring,
+                                                         const std::string& text);
+
+/// Along a closed line, inside it.
 [[nodiscard]] std::vector<WordPlacer::Place> inside_ring(const Loop2& loop,
                                                          const std::string& text);
 

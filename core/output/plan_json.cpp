@@ -4,6 +4,7 @@
 #include "core/output/quantities_json.h"
 #include "core/output/write_plan.h"
 #include "core/quantities/measuring.h"
+#include "core/templates/directions.h"
 
 namespace tearline::output {
 
@@ -29,6 +30,21 @@ void write_areas(JsonWriter& json, const Plan& plan) {
     json.line().key("footprint").begin_object();
     json.field("outline_3d", plan.footprint).field("area_mm2", plan.footprint_area_mm2);
     json.end_object();
+}
+
+/// An addition to the schema: the directions that every template shares.
+void write_frame(JsonWriter& json, const Plan& plan) {
+    const damage::FlatFrame& frame = plan.frame;
+    const auto where = templates::directions(frame, plan.job.hull.bow, plan.job.hull.up);
+    json.line().key("frame").begin_object().field("middle", frame.middle);
+    json.field("x", frame.x).field("y", frame.y).field("normal", frame.normal);
+    json.key("points_to").begin_object();
+    json.field("right", where.ends[0]).field("top", where.ends[1]);
+    json.field("left", where.ends[2]).field("bottom", where.ends[3]).end_object();
+    const double from = damage::axis_from_degrees(frame);
+    json.field("bow_deg", where.bow ? std::optional(from) : std::nullopt);
+    json.field("axis_from", where.axis_from).field("axis_from_3d", frame.axis_from);
+    json.field("axis_from_deg", from).end_object();
 }
 
 /// An edge and its holes, or null for both where the piece has no such line.
@@ -85,6 +101,7 @@ void write_piece(JsonWriter& json, const PlannedPly& ply, const PlannedPiece& pl
     else
         json.null();
     json.field("axis_deg", planned.outline.axis_degrees);
+    json.field("warp_deg", mat ? std::nullopt : std::optional(planned.outline.warp_degrees));
     json.field("mesh", "pieces/" + piece.id + ".bin");
     json.field("glass_g", planned.glass_g).field("resin_g", planned.resin_g).end_object();
 }
@@ -141,6 +158,8 @@ void write_sections(JsonWriter& json, const std::vector<templates::Section>& sec
         json.line()
             .begin_object()
             .field("name", section.name)
+            .field("angle_deg", section.angle_degrees)
+            .field("ends", std::vector<std::string>{section.ends[0], section.ends[1]})
             .field("edge", section.edge)
             .end_object();
     json.end_array();
@@ -274,6 +293,7 @@ std::string plan_json(const Plan& plan) {
     json.end_object();
     write_job(json, plan);
     write_areas(json, plan);
+    write_frame(json, plan);
     write_plies(json, plan);
     write_grind_guide(json, plan.grind_guide);
     write_sections(json, plan.sections);

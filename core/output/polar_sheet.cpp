@@ -1,14 +1,14 @@
 #include "core/output/polar_sheet.h"
 
 #include <algorithm>
-#include <cmath>
-#include <numbers>
 #include <vector>
 
 #include "core/base/length_text.h"
 #include "core/base/numbers.h"
 #include "core/base/polar_table.h"
+#include "core/base/sheet_words.h"
 #include "core/output/sheet_words.h"
+#include "core/templates/directions.h"
 
 namespace tearline::output {
 
@@ -91,20 +91,6 @@ std::string table(const std::vector<Column>& columns, Units units) {
     return out;
 }
 
-/// Where the up arrow points on the card, in words; nothing where there is none.
-std::string up_words(const Plan& plan) {
-    for (const PlannedPly& ply : plan.plies)
-        for (const PlannedPiece& piece : ply.pieces)
-            for (const templates::Mark& mark : piece.outline.marks) {
-                if (mark.kind != "up" || mark.points.size() != 2) continue;
-                const Vec2 way = mark.points[1] - mark.points[0];
-                const double degrees = std::atan2(way.y(), way.x()) * 180.0 / std::numbers::pi;
-                const double turned = std::fmod(degrees + 360.0, 360.0);
-                return " Up on the hull is at " + fixed(turned, 0) + "\u00b0.";
-            }
-    return {};
-}
-
 }  // namespace
 
 std::string polar_tables(const Plan& plan) {
@@ -115,13 +101,12 @@ std::string polar_tables(const Plan& plan) {
     if (columns.empty()) return {};
     std::string out =
         sheet::section("Templates without a printer", true) +
-        "<p>Draw a cross on card for the datum. From it, "
-        "angles run counter-clockwise from the bow arrow (starboard arrow where there is none), "
-        "seen from the side the glass is laid from; distances in " +
-        length_unit(plan.job.display_units) +
-        " lie flat on the card. Mark "
-        "every point, corners too, and join them with a bent batten." +
-        up_words(plan) + "</p>\n";
+        "<p>Draw a cross on card for the datum, one arm level. From its right arm, angles run "
+        "counter-clockwise, seen from the side the glass is laid from: " +
+        quarter_words(templates::directions(plan.frame, plan.job.hull.bow, plan.job.hull.up).ends) +
+        ". Distances in " + length_unit(plan.job.display_units) +
+        " lie flat on the card. Mark every point, corners too, and join them with a bent "
+        "batten.</p>\n";
     for (std::size_t first = 0; first < columns.size(); first += pieces_across) {
         const auto last = std::min(first + pieces_across, columns.size());
         out += table({columns.begin() + static_cast<std::ptrdiff_t>(first),

@@ -6,6 +6,8 @@
 #include "core/output/sheet_words.h"
 #include "core/output/svg.h"
 #include "core/output/template_thumbnail.h"
+#include "core/templates/axis_words.h"
+#include "core/templates/directions.h"
 #include "core/templates/room.h"
 
 namespace tearline::output::sheet {
@@ -21,12 +23,13 @@ std::string strain_text(const PlannedPly& ply) {
     return shear >= 0.0 ? fixed(shear, 1) + "°" : fixed(100.0 * strain, 2) + " %";
 }
 
-/// "1A, 1B · warp 45°"
-std::string pieces_text(const PlannedPly& ply) {
+/// "1A, 1B · warp 30 degrees UP from the bow"
+std::string pieces_text(const PlannedPly& ply, const templates::Directions& where) {
     std::string ids;
     for (const PlannedPiece& piece : ply.pieces) ids += (ids.empty() ? "" : ", ") + piece.piece.id;
     if (ply.kind != job::FabricKind::mat && !ply.pieces.empty())
-        ids += " · arrow " + fixed(ply.pieces.front().outline.axis_degrees, 0) + "°";
+        ids +=
+            " · " + templates::axis_words(where, ply.kind, ply.pieces.front().outline.axis_degrees);
     return ids;
 }
 
@@ -40,11 +43,12 @@ std::string ply_table(const Plan& plan) {
                       head({"<Laid", "<Ply", "<Cloth", "<Pieces", "Thick", "Edge beyond damage",
                             "To cut", "Glass", "Resin", "Stretch, shear"}) +
                       "<tbody>\n";
+    const auto where = templates::directions(plan.frame, plan.job.hull.bow, plan.job.hull.up);
     for (const PlannedPly& ply : plan.plies) {
         out +=
             tag("tr", left(tick_box()) + left(tag("b", std::to_string(ply.number))) +
                           left(escaped(ply.fabric) + (ply.cover ? " (cover)" : "")) +
-                          left(pieces_text(ply)) + cell(thickness(plan, ply.thickness_mm)) +
+                          left(pieces_text(ply, where)) + cell(thickness(plan, ply.thickness_mm)) +
                           cell(edge_words(plan, ply.edge_offset_mm)) +
                           cell(square(plan, square_metres_from_mm2(ply.glass_area_mm2).value())) +
                           cell(mass(plan, ply.glass_g)) + cell(mass(plan, ply.resin_g)) +
@@ -119,7 +123,9 @@ std::string small_templates(const Plan& plan) {
     return section("Templates, in the order of laying") +
            tag("p",
                "Pictures only, all to one scale: cut by the full-size files. Tear mat by hand "
-               "along the outer line, cut cloth; arrow to the bow, printed side towards you.",
+               "along the outer line, cut cloth. They lie as you see the place on the hull, "
+               "printed "
+               "side towards you.",
                "class=\"quiet\"") +
            "\n" + scale_bar(plan) + "\n<table width=\"100%\" class=\"templates\"><tbody>\n" + rows +
            "</tbody></table>\n";

@@ -20,10 +20,11 @@ struct Group {
 };
 
 // Drawn in this order: thin lines first, the edge that the knife or hand follows last.
-constexpr std::array<Group, 11> groups = {{
+constexpr std::array<Group, 12> groups = {{
     {Role::next_edge, "smaller-ply", "#666", next_edge_style},
     {Role::ring, "rings", "#222", ring_style},
     {Role::net, "net-line", "#111", net_style},
+    {Role::sketch, "sketch", "#111", {0.25}},
     {Role::fibre, "fibre", "#111", {0.35}},
     {Role::arrow, "arrows", "#111", {0.5}},
     {Role::datum, "datum", "#111", {0.35}},

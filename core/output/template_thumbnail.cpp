@@ -4,6 +4,7 @@
 #include <functional>
 
 #include "core/base/numbers.h"
+#include "core/base/sheet_words.h"
 #include "core/output/cloth_lines.h"
 #include "core/output/colour_scale.h"
 #include "core/output/strain_cells.h"
@@ -55,21 +56,22 @@ std::string cuts_and_seams(const PlannedPiece& piece, const OnPaper& paper) {
     return out;
 }
 
-/// Which way is up on the hull: the flat frame may lie turned over against the picture of the hull.
-std::string up_arrow(const PlannedPiece& piece, const OnPaper& paper) {
+/// What the top of the paper points to: up on the hull, the bow on a bottom or deck.
+std::string top_arrow(const PlannedPiece& piece, const Plan& plan, const OnPaper& paper) {
+    const std::string top = plan.frame.y_is_up ? "up" : "bow";
     for (const templates::Mark& mark : piece.outline.marks) {
-        if (mark.kind != "up" || mark.points.size() != 2) continue;
+        if (mark.kind != top || mark.points.size() != 2) continue;
         constexpr double length = 5.0, head = 1.2, letter = 2.2;  // on paper
         const Vec2 tail = paper(mark.points[0]);
         const Vec2 way = (paper(mark.points[1]) - tail).normalized();
         const Vec2 side(-way.y(), way.x()), tip = tail + length * way;
         const Vec2 word = tip + 1.8 * way + Vec2(0, 0.35 * letter);
-        return "<path class=\"up\" fill=\"none\" stroke=\"#1c2730\" stroke-width=\"0.3\" d=\"" +
+        return "<path class=\"top\" fill=\"none\" stroke=\"#1c2730\" stroke-width=\"0.3\" d=\"" +
                svg_path({tail, tip}, false) +
                svg_path({tip - head * way + 0.5 * head * side, tip,
                          tip - head * way - 0.5 * head * side},
                         false) +
-               "\"/>\n" + words(word, "UP", letter, "middle");
+               "\"/>\n" + words(word, in_capitals(top), letter, "middle");
     }
     return {};
 }
@@ -169,8 +171,8 @@ std::string template_thumbnail(const PlannedPiece& piece, const Plan& plan, cons
                    svg_path({a, b}, false) + "\"/>\n";
         }
     }
-    return out + cuts_and_seams(piece, paper) + up_arrow(piece, paper) + worst_mark(piece, paper) +
-           "</g>\n";
+    return out + cuts_and_seams(piece, paper) + top_arrow(piece, plan, paper) +
+           worst_mark(piece, paper) + "</g>\n";
 }
 
 }  // namespace tearline::output

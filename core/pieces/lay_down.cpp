@@ -96,7 +96,7 @@ private:
         laying.press_first = shape_.press_first.value_or(shape_.middle);
         if (!picture.covers(laying.press_first))
             laying.press_first = extent_of(chart_outline(picture.membrane())).centre;
-        laying.x = shape_.x;
+        laying.x = shape_.axis_from;
         laying.axis_degrees = shape_.entry.axis;
         laying.biaxial = shape_.fabric.kind == job::FabricKind::biaxial;
         return laying;
@@ -119,7 +119,7 @@ private:
         std::string id = piece_id(shape_, index);
         auto piece =
             is_mat(shape_) ? make_piece(lay, std::move(id), cuts) : cloth(lay, std::move(id));
-        if (piece) turn_to_frame(*piece, shape_.middle, shape_.x);
+        if (piece) turn_to_frame(*piece, shape_.middle, shape_.y, shape_.axis_from);
         return piece;
     }
 

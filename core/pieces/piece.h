@@ -38,6 +38,8 @@ struct Piece {
     std::int32_t worst_triangle = -1;
     /// [deg] from +x to the warp (biaxial: the roll's length) on the flat piece; cloth only.
     std::optional<double> warp_degrees;
+    /// [deg] from +x to the direction that fibre axes are counted from, on the flat piece.
+    double axis_from_degrees = 0.0;
     std::optional<Vec2> press_first;       ///< [mm] in the chart: where cloth is pressed down first
     std::vector<PieceCut> cuts;            ///< mat only
     std::vector<std::vector<Vec2>> seams;  ///< [mm] chart lines shared with pieces of the same ply

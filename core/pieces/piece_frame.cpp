@@ -30,17 +30,19 @@ Vec2 flat_direction(const Piece& piece, const surface::Location& at, const Vec3&
     return flat.normalized();
 }
 
-void turn_to_frame(Piece& piece, const Vec2& middle, const Vec3& x) {
+void turn_to_frame(Piece& piece, const Vec2& middle, const Vec3& y, const Vec3& axis_from) {
     const ChartMap map(piece);
     const surface::Location at = map.nearest(middle);
     const Vec2 origin = map.flat(at);
-    const Vec2 along = flat_direction(piece, at, x);
+    const Vec2 along = -turned_left(flat_direction(piece, at, y));
+    const Vec2 from = flat_direction(piece, at, axis_from);
+    constexpr double degree = std::numbers::pi / 180.0;
     for (Vec2& p : piece.flat) {
         const Vec2 q = p - origin;
         p = Vec2(along.dot(q), cross2(along, q));
     }
-    if (piece.warp_degrees)
-        *piece.warp_degrees -= std::atan2(along.y(), along.x()) * 180.0 / std::numbers::pi;
+    if (piece.warp_degrees) *piece.warp_degrees -= std::atan2(along.y(), along.x()) / degree;
+    piece.axis_from_degrees = std::atan2(cross2(along, from), along.dot(from)) / degree;
 }
 
 }  // namespace tearline::pieces

@@ -5,13 +5,13 @@
 namespace tearline::pieces {
 
 /// Turns and moves the flat piece into the frame that every template shares (DEFINITIONS.md,
-/// Flat frame): at its point nearest the middle of the damage the given direction points along +x,
-/// and that point becomes the origin.
+/// Flat frame): at its point nearest the middle of the damage the direction y points along +y, and
+/// that point becomes the origin. Notes where fibre axes are counted from.
 ///
-/// @param middle  [mm] the middle of the damage in the patch's chart
-/// @param x       direction in space, not along the surface's normal there; its tangential part
-///                counts
-void turn_to_frame(Piece& piece, const Vec2& middle, const Vec3& x);
+/// @param middle        [mm] the middle of the damage in the patch's chart
+/// @param y, axis_from  directions in space, not along the surface's normal there; their tangential
+///                      parts count
+void turn_to_frame(Piece& piece, const Vec2& middle, const Vec3& y, const Vec3& axis_from);
 
 /// The direction on the flat piece of a direction in space, at a place of the piece; unit.
 [[nodiscard]] Vec2 flat_direction(const Piece& piece, const surface::Location& at,

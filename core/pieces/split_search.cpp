@@ -22,7 +22,7 @@ constexpr int shift_steps = 8;
 
 /// Direction of the warp in the chart, at the middle of the damage.
 double warp_angle(const PlyShape& shape) {
-    // Two places of the chart with the direction between them nearest to x on the hull.
+    // Two places of the chart with the direction between them nearest to the axes' on the hull.
     constexpr double step = 5.0;
     const auto place = [&](const Vec2& chart) {
         const auto at = shape.patch->locate(chart);
@@ -31,7 +31,7 @@ double warp_angle(const PlyShape& shape) {
     const Vec3 u = place(shape.middle + Vec2(step, 0)) - place(shape.middle - Vec2(step, 0));
     const Vec3 v = place(shape.middle + Vec2(0, step)) - place(shape.middle - Vec2(0, step));
     const double turn = shape.entry.axis * std::numbers::pi / 180.0;
-    return std::atan2(v.dot(shape.x), u.dot(shape.x)) + turn;
+    return std::atan2(v.dot(shape.axis_from), u.dot(shape.axis_from)) + turn;
 }
 
 std::vector<double> angles(const PlyShape& shape, const Extent& extent) {

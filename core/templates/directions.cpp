@@ -7,16 +7,31 @@ namespace tearline::templates {
 
 namespace {
 
-/// The word for a direction in the tangent plane: the hull axis it is nearest to.
-std::string word_for(const Vec3& direction, const Vec3& bow, const Vec3& up) {
-    const Vec3 starboard = bow.cross(up).normalized();
-    const double to_bow = direction.dot(bow), to_up = direction.dot(up);
-    const double to_starboard = direction.dot(starboard);
-    if (std::abs(to_bow) >= std::abs(to_up) && std::abs(to_bow) >= std::abs(to_starboard))
-        return to_bow > 0.0 ? "bow" : "aft";
-    if (std::abs(to_up) >= std::abs(to_starboard)) return to_up > 0.0 ? "up" : "down";
-    return to_starboard > 0.0 ? "starboard" : "port";
+/// The hull's axes in words: the way and the other way.
+struct NamedAxis {
+    Vec3 way;
+    const char *there, *back;
+};
+
+/// The word for a direction in the tangent plane: the hull axis it is nearest to, but for one that
+/// another direction has already.
+std::string word_for(const Vec3& direction, const Vec3& bow, const Vec3& up,
+                     const std::string& taken = {}) {
+    const std::array<NamedAxis, 3> axes = {{{bow, "bow", "aft"},
+                                            {up, "up", "down"},
+                                            {bow.cross(up).normalized(), "starboard", "port"}}};
+    std::string word;
+    double most = -1.0;
+    for (const NamedAxis& axis : axes) {
+        const double along = direction.dot(axis.way);
+        if (axis.there == taken || axis.back == taken || !(std::abs(along) > most)) continue;
+        most = std::abs(along);
+        word = along > 0.0 ? axis.there : axis.back;
+    }
+    return word;
 }
+
+}  // namespace
 
 std::string opposite(const std::string& word) {
     if (word == "bow") return "aft";
@@ -26,18 +41,16 @@ std::string opposite(const std::string& word) {
     return word == "starboard" ? "port" : "starboard";
 }
 
-}  // namespace
-
 Directions directions(const damage::FlatFrame& frame, const Vec3& bow, const Vec3& up) {
     Directions found;
-    const std::string x = frame.x_is_bow ? "bow" : "starboard";
-    // The y axis takes a word of its own, even where it leans more to the bow than to anything
-    // else.
-    std::string y = word_for(frame.y, bow, up);
-    if (y == x || y == opposite(x)) y = frame.y.dot(up) > 0.0 ? "up" : "down";
+    const std::string y = frame.y_is_up ? "up" : "bow";
+    const std::string x = word_for(frame.x, bow, up, y);
     found.ends = {x, y, opposite(x), opposite(y)};
-    (frame.x_is_bow ? found.bow : found.starboard) = Vec2(1.0, 0.0);
-    if (!frame.up_is_near_normal) found.up = Vec2(frame.x.dot(up), frame.y.dot(up)).normalized();
+    const Vec2 from(frame.axis_from.dot(frame.x), frame.axis_from.dot(frame.y));
+    (frame.axis_from_is_bow ? found.bow : found.starboard) = from;
+    if (frame.y_is_up) found.up = Vec2(0.0, 1.0);
+    found.axis_from = frame.axis_from_is_bow ? "bow" : "starboard";
+    found.axis_side = word_for(frame.normal.cross(frame.axis_from), bow, up, found.axis_from);
     return found;
 }
 

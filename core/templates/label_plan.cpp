@@ -2,6 +2,8 @@
 
 #include "core/base/numbers.h"
 #include "core/base/sheet_words.h"
+#include "core/templates/axis_words.h"
+#include "core/templates/directions.h"
 #include "core/templates/label_template.h"
 
 namespace tearline::templates {
@@ -33,12 +35,33 @@ bool concerns(const Warning& warning, const PlannedPly& ply, const PlannedPiece&
     return warning.ply && *warning.ply == ply.number;
 }
 
+/// What whoever tears or cuts the piece and lays it must know of the cloth: its grain, where it is
+/// pressed down first, how its edge is torn.
+std::vector<std::string> handling(const PlannedPly& ply, const PlannedPiece& piece,
+                                  const Directions& where) {
+    if (ply.kind == job::FabricKind::mat)
+        return {"MAT HAS NO GRAIN: TEAR IT FROM THE ROLL IN ANY DIRECTION"};
+    std::vector<std::string> sentences = {
+        in_capitals(axis_words(where, ply.kind, piece.outline.axis_degrees))};
+    if (ply.kind == job::FabricKind::biaxial)
+        sentences.back() += ", FIBRES 45 DEGREES TO EITHER SIDE OF IT";
+    if (piece.piece.press_first)
+        sentences.push_back("PRESS DOWN AT THE RING FIRST, THEN SMOOTH OUT ALONG THE YARNS");
+    return sentences;
+}
+
+bool has_torn_band(const Template& outline) {
+    return outline.tear && area(*outline.tear) > area(outline.net);
+}
+
 }  // namespace
 
 void label_plan(Plan& plan) {
     const job::Units units = plan.job.display_units;
     const std::string title =
         plan.job.title.empty() ? plan.job.file.stem().string() : plan.job.title;
+    const Directions where = directions(plan.frame, plan.job.hull.bow, plan.job.hull.up);
+    constexpr std::size_t letters = 30;
     for (PlannedPly& ply : plan.plies) {
         for (PlannedPiece& piece : ply.pieces) {
             Words words;
@@ -53,6 +76,10 @@ void label_plan(Plan& plan) {
             if (plan.job.layup.copies > 1)
                 words.lines.push_back({"MAKE " + std::to_string(plan.job.layup.copies), 1.3});
             for (const std::string& line : title_lines(title)) words.lines.push_back({line, 1.0});
+            for (const std::string& sentence : handling(ply, piece, where))
+                for (const std::string& line : broken(sentence, letters))
+                    words.lines.push_back({line, 0.8});
+            words.torn_band = has_torn_band(piece.outline);
             for (const Warning& warning : plan.warnings)
                 if (concerns(warning, ply, piece))
                     words.warnings.push_back(plain_words(warning, units));

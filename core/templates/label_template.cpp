@@ -21,9 +21,13 @@ constexpr double line_pitch = 1.6;  ///< [-] by letter height
 constexpr std::array<double, 7> letter_heights = {6.0, 5.0, 4.0, 3.5, 3.0, 2.5, 2.2};  ///< [mm]
 constexpr double line_name_height = 3.0;                                               ///< [mm]
 
+// The small drawing of the torn band, by letter height.
+constexpr double sketch_width = 24.0, sketch_height = 5.6;
+
 struct Block {
     std::vector<Words::Line> lines;
     std::size_t warnings_from = 0;
+    bool torn_band = false;
 
     [[nodiscard]] Vec2 size(double height) const {
         Vec2 size(0, 0);
@@ -31,6 +35,9 @@ struct Block {
             size.x() = std::max(size.x(), text_width(line.text, height * line.size));
             size.y() += line_pitch * height * line.size;
         }
+        if (torn_band)
+            size =
+                Vec2(std::max(size.x(), sketch_width * height), size.y() + sketch_height * height);
         return size;
     }
 };
@@ -60,6 +67,7 @@ Block block_of(const Words& words) {
     Block block;
     block.lines = words.lines;
     block.warnings_from = block.lines.size();
+    block.torn_band = words.torn_band;
     for (const std::string& warning : words.warnings) {
         for (std::string& line : warning_lines(warning))
             block.lines.push_back({std::move(line), 0.9});
@@ -88,6 +96,14 @@ Obstacles obstacles_of(const Template& outline) {
             // With the word at its inner end.
             const Vec2 inward = (mark.points[0] - mark.points[1]).normalized();
             found.boxes.push_back(box_round({mark.points[0] + 10.0 * inward, mark.points[1]}, 3.0));
+        } else if (mark.kind == "tape" || mark.kind == "press_first") {
+            // With the words that will stand beside it.
+            const Vec2 half(0.5 * text_width(mark.text, 2.5) + 2.0, 6.0);
+            const Box box = box_round(mark.points, 2.0);
+            const double middle = 0.5 * (box.low.x() + box.high.x());
+            found.boxes.push_back(
+                box_round({box.low, box.high, Vec2(middle - half.x(), box.low.y() - half.y()),
+                           Vec2(middle + half.x(), box.high.y())}));
         } else if (mark.kind != "net" && mark.kind != "hull_end") {
             found.boxes.push_back(box_round(mark.points, 2.0));
         }
@@ -189,7 +205,9 @@ public:
     ///
     /// @param share   [-] how far round the line, from its first point
     /// @param aside   [mm] from the line to the middle of the letters, positive outwards
-    void name(const Loop2& line, double share, double aside, const std::string& text) {
+    /// @param most    [-] where every place costs more, there are no words
+    void name(const Loop2& line, double share, double aside, const std::string& text,
+              double most = 1e300) {
         constexpr double step = 0.01;
         constexpr int steps = 9;
         std::optional<OnLine> best;
@@ -202,6 +220,7 @@ public:
             best = place;
             least = cost;
         }
+        if (least > most) return;
         const TextBox words = box(*best, aside, text);
         room_.add_text(words);
         const Vec2 up = upright(*best);
@@ -270,10 +289,32 @@ void name_lines(Template& outline) {
             namer.name(outline.tear->outer, share, -aside, "TEAR LINE");
         for (const double share : {0.195, 0.695})
             namer.name(outline.net.outer, share, -1.4 * line_name_height, "NET LINE");
+        for (const double share : {0.195, 0.695})
+            namer.name(outline.tear->outer, share, -aside, "THIN THIS BAND BY HAND",
+                       0.5 * TextRoom::on_line);
     } else {
         for (const double share : places)
             namer.name(outline.parting_region().outer, share, -line_name_height, "CUT LINE");
     }
+}
+
+/// The torn band from the side: full thickness to the net line, nothing at the tear line.
+///
+/// @param top     [mm] middle of its upper edge
+/// @param height  [mm] of the block's letters
+void add_band_section(std::vector<Mark>& marks, const Vec2& top, double height) {
+    const auto at = [&](double x, double y) -> Vec2 { return top + height * Vec2(x, y - 3.3); };
+    constexpr double left = -11.0, net = -1.0, tear = 9.0, thick = 1.6, tick = 0.6, small = 0.7;
+    marks.push_back({"band_section",
+                     {at(left, thick), at(net, thick), at(tear, 0), at(left, 0)},
+                     "FULL THICKNESS TO THE NET LINE, NOTHING AT THE TEAR LINE"});
+    for (const double end : {net, tear})
+        marks.push_back({"band_section", {at(end, 0), at(end, -tick)}, {}});
+    const Vec2 up(0, small * height);
+    add_label(marks, "label", "FULL THICKNESS", at(0.5 * (left + net), 0.45), up);
+    add_label(marks, "label", "THIN OUT BY HAND", at(0.5 * (net + tear) + 2.0, 1.9), up);
+    add_label(marks, "label", "NET LINE", at(net, -1.6), up);
+    add_label(marks, "label", "TEAR LINE", at(tear, -1.6), up);
 }
 
 }  // namespace
@@ -298,6 +339,8 @@ void label_template(Template& outline, const Words& words) {
                   Vec2(placed.top_middle.x(), y), Vec2(0, height));
         y -= 0.5 * (line_pitch - 1.0) * height;
     }
+    if (block.torn_band)
+        add_band_section(outline.marks, Vec2(placed.top_middle.x(), y), placed.height);
 }
 
 }  // namespace tearline::templates

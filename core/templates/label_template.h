@@ -14,6 +14,7 @@ struct Words {
     };
     std::vector<Line> lines;            ///< what the piece is, in the order of reading
     std::vector<std::string> warnings;  ///< whole sentences; broken into lines here
+    bool torn_band = false;             ///< a small drawing shows how the band thins out
 };
 
 /// Puts the words where there is room: one upright block that crosses no line, as large as fits,

@@ -87,17 +87,20 @@ void add_press_first(std::vector<Mark>& marks, const pieces::Piece& piece) {
     marks.push_back(std::move(ring));
 }
 
-void add_fibre(std::vector<Mark>& marks, const TemplateRequest& request, const Origin& origin) {
-    // In the quarter that the bow and up arrows leave free.
-    const double up = request.directions.up && request.directions.up->y() < 0.0 ? -1.0 : 1.0;
+/// How the cloth's roll lies; mat has no grain to show.
+void add_fibre(std::vector<Mark>& marks, const TemplateRequest& request, double warp_degrees,
+               const Origin& origin) {
+    if (request.fabric.kind == job::FabricKind::mat) return;
+    // Beside the up arrow, where the bow arrow does not point to.
+    const auto& ahead =
+        request.directions.bow ? request.directions.bow : request.directions.starboard;
+    const double aside = ahead && ahead->x() < 0.0 ? 1.0 : -1.0;
     const Vec2 centre =
-        origin.at + Vec2(-std::max(0.45 * origin.room, 22.0), up * 0.4 * origin.room);
-    const double angle = request.axis_degrees * std::numbers::pi / 180.0;
+        origin.at + Vec2(aside * std::max(0.45 * origin.room, 22.0), 0.4 * origin.room);
+    const double angle = warp_degrees * std::numbers::pi / 180.0;
     const Vec2 half =
         std::clamp(0.3 * origin.room, 4.0, 45.0) * Vec2(std::cos(angle), std::sin(angle));
-    const bool mat = request.fabric.kind == job::FabricKind::mat;
-    marks.push_back(
-        {"fibre", {centre - half, centre + half}, mat ? "ANY WAY ROUND" : "ROLL DIRECTION"});
+    marks.push_back({"fibre", {centre - half, centre + half}, "ROLL DIRECTION"});
 }
 
 void add_next_edge(std::vector<Mark>& marks, const TemplateRequest& request) {
@@ -118,6 +121,13 @@ Region2 widened(const Region2& net, double margin) {
     return largest == wide.end() ? net : *largest;
 }
 
+/// The fibre axis as it came out at the middle: what was asked for, turned as the cloth was.
+double axis_of(const TemplateRequest& request) {
+    if (!request.piece.warp_degrees) return request.axis_degrees;
+    const double found = *request.piece.warp_degrees - request.piece.axis_from_degrees;
+    return request.axis_degrees + std::remainder(found - request.axis_degrees, 360.0);
+}
+
 }  // namespace
 
 std::vector<Mark> datum_marks(const pieces::Piece& piece, const damage::FlatFrame& frame,
@@ -131,8 +141,10 @@ std::vector<Mark> datum_marks(const pieces::Piece& piece, const damage::FlatFram
                           origin.at - Vec2(0, arm), origin.at + Vec2(0, arm)},
                          "MIDDLE OF DAMAGE"});
     }
-    add_arrow(marks, "bow", directions.bow, origin);
-    add_arrow(marks, "starboard", directions.starboard, origin);
+    // The piece's own way to the bow, where its fibre axis is counted from.
+    const double from = piece.axis_from_degrees * std::numbers::pi / 180.0;
+    const Vec2 ahead(std::cos(from), std::sin(from));
+    add_arrow(marks, directions.bow ? "bow" : "starboard", ahead, origin);
     add_arrow(marks, "up", directions.up, origin);
     name_once(marks);
     add_ticks(marks, piece, frame, directions, reach);
@@ -148,12 +160,15 @@ Template make_template(const TemplateRequest& request) {
     else
         made.cut = with_laps(request.piece, made.net, 0.5 * request.fabric.lap);
     made.area_mm2 = area(made.parting_region());
-    made.axis_degrees = request.axis_degrees;
+    made.warp_degrees =
+        request.piece.warp_degrees.value_or(request.axis_degrees + request.piece.axis_from_degrees);
+    made.axis_degrees = axis_of(request);
     made.relief_cuts = relief_cuts(request.piece, mat ? request.fabric.tear_margin : 0.0);
     const double reach = mat ? std::min(8.0, request.fabric.tear_margin) : 0.0;
     made.marks = datum_marks(request.piece, request.frame, request.directions, reach);
     add_press_first(made.marks, request.piece);
-    add_fibre(made.marks, request, arrow_origin(request.piece, made.net, request.frame));
+    add_fibre(made.marks, request, made.warp_degrees,
+              arrow_origin(request.piece, made.net, request.frame));
     add_next_edge(made.marks, request);
     return made;
 }

@@ -13,7 +13,7 @@ namespace tearline::templates {
 struct TemplateRequest {
     const pieces::Piece& piece;
     const job::Fabric& fabric;
-    double axis_degrees = 0.0;  ///< fibre axis, counter-clockwise from x
+    double axis_degrees = 0.0;  ///< fibre axis asked for, from the bow direction
     const damage::FlatFrame& frame;
     const Directions& directions;
     std::vector<Loop2> next_edge;  ///< [mm] in the chart: edges of the next smaller ply

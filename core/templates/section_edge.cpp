@@ -146,13 +146,29 @@ std::vector<Vec2> section_edge(const surface::Patch& patch, const Vec3& middle, 
     return rising_part(line);
 }
 
-std::vector<Section> make_sections(const surface::Patch& patch, const damage::FlatFrame& frame) {
+namespace {
+
+/// Fore and aft is "along"; a transom has none, and is told by "athwart".
+std::string section_name(const std::string& end, const damage::FlatFrame& frame) {
+    if (end == "bow" || end == "aft") return "along";
+    const bool athwart = end == "starboard" || end == "port";
+    return athwart && !frame.axis_from_is_bow ? "athwart" : "across";
+}
+
+}  // namespace
+
+std::vector<Section> make_sections(const surface::Patch& patch, const damage::FlatFrame& frame,
+                                   const Directions& directions) {
     std::vector<Section> sections;
-    const std::string along = frame.x_is_bow ? "along" : "athwart";
-    for (const auto& [name, axis] :
-         {std::pair(along, frame.x), std::pair(std::string("across"), frame.y)}) {
+    for (const std::size_t i : {0u, 1u}) {
+        const Vec3& axis = i == 0 ? frame.x : frame.y;
         std::vector<Vec2> edge = section_edge(patch, frame.middle, frame.normal, axis);
-        if (edge.size() >= 2) sections.push_back({name, std::move(edge)});
+        if (edge.size() < 2) continue;
+        const std::string& end = directions.ends[i];
+        sections.push_back({section_name(end, frame),
+                            std::move(edge),
+                            90.0 * static_cast<double>(i),
+                            {directions.ends[i + 2], end}});
     }
     return sections;
 }

@@ -4,6 +4,7 @@
 
 #include "core/damage/flat_frame.h"
 #include "core/surface/patch.h"
+#include "core/templates/directions.h"
 #include "core/templates/template.h"
 
 namespace tearline::templates {
@@ -17,8 +18,9 @@ namespace tearline::templates {
 [[nodiscard]] std::vector<Vec2> section_edge(const surface::Patch& patch, const Vec3& middle,
                                              const Vec3& normal, const Vec3& axis);
 
-/// The sections along and across through the middle of the damage.
+/// The sections along the flat frame's two axes through the middle of the damage.
 [[nodiscard]] std::vector<Section> make_sections(const surface::Patch& patch,
-                                                 const damage::FlatFrame& frame);
+                                                 const damage::FlatFrame& frame,
+                                                 const Directions& directions);
 
 }  // namespace tearline::templates

@@ -1,19 +1,15 @@
 #include "core/templates/tape_ticks.h"
 
-#include <limits>
 #include <optional>
 
 #include "core/base/length_text.h"
 #include "core/pieces/chart_map.h"
-#include "core/templates/label_template.h"
 
 namespace tearline::templates {
 
 namespace {
 
-constexpr double tick = 8.0;    ///< [mm] long
-constexpr double letter = 2.5;  ///< [mm] high
-constexpr double aside = 4.0;   ///< [mm] from a tick to the middle of its words
+constexpr double tick = 8.0;  ///< [mm] long
 
 struct Crossing {
     Vec2 at{0, 0}, inward{0, 0};  ///< [mm] on the flat piece; a unit vector
@@ -45,19 +41,6 @@ std::optional<Crossing> crossing_of(const pieces::ChartMap& map, const TapeWay& 
     return crossing;
 }
 
-/// +1 where the words go to the left of the way inward, -1 to the right: away from the next tick.
-double free_side(const Crossing& crossing, const std::vector<Mark>& marks) {
-    double nearest = std::numeric_limits<double>::infinity(), side = 1.0;
-    for (const Mark& mark : marks) {
-        if (mark.kind != "tick") continue;
-        const Vec2 off = 0.5 * (mark.points[0] + mark.points[1]) - crossing.at;
-        if (!(off.norm() < nearest)) continue;
-        nearest = off.norm();
-        side = cross2(crossing.inward, off) > 0.0 ? -1.0 : 1.0;
-    }
-    return side;
-}
-
 }  // namespace
 
 void add_tape_ticks(const pieces::Piece& piece, const std::vector<TapeWay>& ways,
@@ -68,13 +51,6 @@ void add_tape_ticks(const pieces::Piece& piece, const std::vector<TapeWay>& ways
         if (!crossing) continue;
         const std::string text = way.mark + " " + length_text(crossing->left, 0, units);
         marks.push_back({"tape", {crossing->at + tick * crossing->inward, crossing->at}, text});
-        // Along the tick, upright as far as that goes.
-        const Vec2 middle = crossing->at +
-                            (1.0 + 0.5 * text_width(text, letter)) * crossing->inward +
-                            free_side(*crossing, marks) * aside * turned_left(crossing->inward);
-        Vec2 up = turned_left(crossing->inward);
-        if (up.y() < 0.0 || (up.y() == 0.0 && up.x() > 0.0)) up = -up;
-        marks.push_back({"label", {middle - 0.5 * letter * up, middle + 0.5 * letter * up}, text});
     }
 }
 

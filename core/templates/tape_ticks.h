@@ -16,11 +16,8 @@ struct TapeWay {
     std::vector<Vec2> chart;  ///< [mm] from the middle on, as far as the patch goes
 };
 
-/// Adds ticks where tapes to the marks run over a piece's edge, each with a label that says how far
-/// its mark is from there: cloth is put back in place by them. No tick for a tape that never lies
-/// on the piece.
-///
-/// @param marks  of the template so far: labels keep clear of its ticks
+/// Adds ticks where tapes to the marks run over a piece's edge, each with how far its mark is from
+/// there: cloth is put back in place by them. No tick for a tape that never lies on the piece.
 void add_tape_ticks(const pieces::Piece& piece, const std::vector<TapeWay>& ways,
                     std::vector<Mark>& marks, Units units = Units::metric);
 

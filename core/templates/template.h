@@ -1,4 +1,5 @@
 #pragma once
+#include <array>
 #include <optional>
 #include <string>
 #include <vector>
@@ -12,11 +13,11 @@ struct Mark {
     /// - "datum": two crossing strokes, 4 points
     /// - "bow", "up", "starboard" (on a transom): arrows, tail to tip; of two that are one arrow
     ///   the first is named for both
-    /// - "fibre": roll direction, an arrow with a head at both ends
+    /// - "fibre": roll direction of cloth, an arrow with a head at both ends; mat has none
     /// - "tick": match tick across the net line, inner end first; `text` is where it points to
     /// - "tape": where the tape to a mark on the hull runs over the edge, inner end first; `text`
-    /// is
-    ///   the mark's name and how far it is from there; a "label" beside it says the same
+    ///   is the mark's name and how far it is from there
+    /// - "band_section": a small drawing beside the words, how the torn band thins out; open lines
     /// - "press_first": ring round the place where cloth is pressed down first, closed
     /// - "next_edge": edge of the next smaller ply, closed; "next_edge_part": an open run of it
     /// - "hull_end": run of the net line that lies on the hull's own end, open
@@ -42,7 +43,8 @@ struct Template {
     std::vector<Mark> marks;
     std::vector<ReliefCut> relief_cuts;
     double area_mm2 = 0.0;      ///< inside the tear or cut line
-    double axis_degrees = 0.0;  ///< fibre axis
+    double axis_degrees = 0.0;  ///< fibre axis, from the bow direction
+    double warp_degrees = 0.0;  ///< the same on paper, counter-clockwise from +x
 
     /// The line the cloth is parted along.
     [[nodiscard]] const Region2& parting_region() const { return tear ? *tear : cut ? *cut : net; }
@@ -50,8 +52,10 @@ struct Template {
 
 /// The base surface cut by a plane square to it: an edge to cut from card or ply.
 struct Section {
-    std::string name;  ///< "along" the x axis of the flat frame ("athwart" on a transom), "across"
+    std::string name;        ///< "along" (fore and aft), "athwart" (across a transom), "across"
     std::vector<Vec2> edge;  ///< [mm] along the axis from the datum, height towards the laying side
+    double angle_degrees = 0.0;         ///< of the axis on paper: 0 along x, 90 along y
+    std::array<std::string, 2> ends{};  ///< what its first and its last end point to, in words
 };
 
 /// The flattened footprint with what to grind to.

@@ -100,15 +100,16 @@ class JobSheetOnPaper(unittest.TestCase):
             for size, expected in zip(page_size(chosen), A4):
                 self.assertAlmostEqual(size, expected, delta=1.0)
 
-    def test_templates_without_a_printer_tell_where_up_is(self):
-        # From the plan's own up arrow; a starboard and a port side differ by half a turn.
+    def test_templates_without_a_printer_tell_where_up_and_the_bow_are(self):
+        # From the plan's own arrows on the curlew's port side, seen from outside.
         found = json.loads((self.folder / "plan.json").read_text(encoding="utf-8"))
-        up, = [mark for mark in found["plies"][0]["pieces"][0]["marks"] if mark["kind"] == "up"]
-        (ax, ay), (bx, by) = up["points"]
-        angle = math.degrees(math.atan2(by - ay, bx - ax)) % 360
-        self.assertGreater(abs(angle - 90), 90)  # the curlew's port side
-        said, = re.findall(r"Up on the hull is at (\d+)°", self.html)
-        self.assertLess(abs(int(said) - angle), 0.51)
+        said = dict(re.findall(r"(up|bow) at (\d+)°", self.html))
+        self.assertEqual(said, {"up": "90", "bow": "180"})
+        for mark in found["plies"][0]["pieces"][0]["marks"]:
+            if mark["kind"] in said:
+                (ax, ay), (bx, by) = mark["points"]
+                angle = math.degrees(math.atan2(by - ay, bx - ax)) % 360
+                self.assertLess(abs(int(said[mark["kind"]]) - angle), 15)
 
     def test_same_plan_gives_the_same_bytes(self):
         with tempfile.TemporaryDirectory() as folder:

@@ -17,7 +17,6 @@ struct Place {
     Loop3 outline;
     std::string side;
     Vec3 normal;  ///< roughly, towards the laying side
-    Vec3 x;       ///< where +x of the template points, roughly
 };
 
 void PrintTo(const Place& place, std::ostream* out) {
@@ -29,16 +28,14 @@ Place topside(const std::string& side, double port) {
                         {2500, port * 1042, 500}, {2200, port * 1042, 500},
                         {2200, port * 1074, 650}, {2000, port * 1074, 650}};
     const double out = side == "outside" ? 1.0 : -1.0;
-    return {
-        side + (port > 0 ? " port" : " starboard"), outline, side, {0, out * port, 0}, {1, 0, 0}};
+    return {side + (port > 0 ? " port" : " starboard"), outline, side, {0, out * port, 0}};
 }
 
 Place transom(const std::string& side) {
     const Loop3 outline{{0, -300, 400}, {0, 200, 400},  {0, 200, 500},
                         {0, -100, 500}, {0, -100, 700}, {0, -300, 700}};
     const double out = side == "outside" ? -1.0 : 1.0;
-    // Bow lies along the normal there: x is to starboard.
-    return {side + " transom", outline, side, {out, 0, 0}, {0, -1, 0}};
+    return {side + " transom", outline, side, {out, 0, 0}};
 }
 
 std::string job(const Place& place) {
@@ -69,17 +66,18 @@ Loop2 about_centroid(Loop2 loop) {
     return loop;
 }
 
-/// The ply's edge in space seen square on: x as named, y = normal x x, no mirror.
+/// The ply's edge in space seen square on: up to the top, x = y x normal to the right, no mirror.
 Loop2 seen(const Loop3& edge, const Place& place, double mirror) {
     Vec3 normal(0, 0, 0);  // of the loop itself (Newell), the way the place's normal looks
     for (std::size_t i = 0; i < edge.size(); ++i)
         normal += edge[i].cross(edge[(i + 1) % edge.size()]);
     normal.normalize();
     if (normal.dot(place.normal) < 0.0) normal = -normal;
-    const Vec3 x = (place.x - normal * normal.dot(place.x)).normalized();
-    const Vec3 y = normal.cross(x);
+    const Vec3 up(0, 0, 1);
+    const Vec3 y = (up - normal * normal.dot(up)).normalized();
+    const Vec3 x = y.cross(normal);
     Loop2 flat;
-    for (const Vec3& p : edge) flat.emplace_back(x.dot(p), mirror * y.dot(p));
+    for (const Vec3& p : edge) flat.emplace_back(mirror * x.dot(p), y.dot(p));
     return about_centroid(flat);
 }
 

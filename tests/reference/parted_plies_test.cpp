@@ -132,7 +132,7 @@ void expect_on_the_roll(const Plan& plan, bool along_axis) {
             EXPECT_LE(across, roll.width_mm + 1e-6) << place.piece;
         }
         if (along_axis) {
-            EXPECT_NEAR(std::remainder(place.turn_deg + piece->outline.axis_degrees, 180.0), 0.0,
+            EXPECT_NEAR(std::remainder(place.turn_deg + piece->outline.warp_degrees, 180.0), 0.0,
                         1e-6);
         }
     }

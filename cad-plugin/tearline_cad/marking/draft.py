@@ -18,7 +18,7 @@ class Draft:
     def __init__(self, repair, on_change):
         self.repair, self._on_change = repair, on_change
         self.outline, self.scarf, self.words = [], [], ""
-        self.along = self.across = None  # directions in the flat frame at the middle
+        self.along = self.across = None  # directions at the middle: to the bow, square to it
         self._question = None
         self._again = False
         self._closed = False
@@ -49,7 +49,7 @@ class Draft:
             return
         try:
             answer = json.loads(question.result()[1])
-            self.along = FreeCAD.Vector(*answer["x"])
+            self.along = FreeCAD.Vector(*answer["axis_from"])
             self.across = FreeCAD.Vector(*answer["normal"]).cross(self.along)
             self._tell(_points(answer["outline_3d"]), [_points(s) for s in answer["scarf_3d"]], "")
         except client.Refused as refusal:

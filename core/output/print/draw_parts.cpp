@@ -78,6 +78,8 @@ void add_mark(Drawing& drawing, const templates::Mark& mark) {
         drawing.strokes.push_back({points, true, Pen::next_edge});
     } else if (mark.kind == "next_edge_part") {
         drawing.strokes.push_back({points, false, Pen::next_edge});
+    } else if (mark.kind == "press_first") {
+        drawing.strokes.push_back({points, true, Pen::mark});
     } else if (mark.kind == "label" || mark.kind == "warning") {
         add_label(drawing, mark);
     } else if (mark.kind != "hull_end") {  // that one lies on the net line

@@ -73,7 +73,7 @@ std::optional<double> place_along(const std::vector<Vec2>& edge, double length) 
 /// length on the flat guide is a length along the hull.
 std::vector<Vec2> depths_on(const templates::Section& section, const templates::GrindGuide& guide) {
     const Vec2 datum = datum_of(guide.marks);
-    const std::size_t row = section.name == "across" ? 6 : 0;  // of 15 degrees each
+    const auto row = static_cast<std::size_t>(section.angle_degrees / 15.0);  // a row each 15
     std::vector<Vec2> out;
     for (const auto& ring : guide.rings) {
         if (ring.ply == gel_coat_ring)
@@ -90,6 +90,23 @@ std::vector<Vec2> depths_on(const templates::Section& section, const templates::
     return out;
 }
 
+/// At each end of a card, what it points to on the hull.
+void add_card_ends(Drawing& drawing, const templates::Section& section, double top) {
+    constexpr double height = 5.0, inset = 4.0, arrow = 12.0;
+    for (const bool last : {false, true}) {
+        const std::string& end = section.ends[last ? 1 : 0];
+        if (end.empty()) continue;
+        const double side = last ? 1.0 : -1.0;
+        const Vec2 tip((last ? section.edge.back() : section.edge.front()).x() - side * inset,
+                       top - 8.0);
+        Words words = words_at({0, 0}, height, in_capitals(end));
+        words.middle = tip - side * Vec2(arrow + 2.0 + 0.5 * words.width, 0.0);
+        words.bold = true;
+        drawing.words.push_back(std::move(words));
+        add_arrow(drawing, tip - side * Vec2(arrow, 0.0), tip);
+    }
+}
+
 /// One card: the hull's edge below, a straight back above, depths where they are known.
 Drawing draw_card(const templates::Section& section, const std::vector<Vec2>& depths, Units units) {
     Drawing drawing;
@@ -104,6 +121,7 @@ Drawing draw_card(const templates::Section& section, const std::vector<Vec2>& de
     drawing.words.push_back(words_at({0.0, top - 11.0}, 3.2, "DATUM"));
     drawing.words.push_back(
         words_at({0.0, top - 16.5}, 4.0, "SECTION " + section.name + ": curved edge on the hull"));
+    add_card_ends(drawing, section, top);
     if (!depths.empty())
         drawing.words.push_back(
             words_at({0.0, top - 22.0}, 3.2,
@@ -141,6 +159,7 @@ Vec2 datum_of(const std::vector<templates::Mark>& marks) {
 Drawing draw_piece(const PrintPiece& piece, bool mirrored) {
     Drawing drawing;
     drawing.id = piece.id;
+    drawing.lie = Lie::up_on_top;
     const templates::Template& outline = piece.outline;
     const bool torn = outline.tear.has_value();
     drawing.line_word = torn ? "TEAR" : outline.cut ? "CUT" : "NET";
@@ -148,7 +167,7 @@ Drawing draw_piece(const PrintPiece& piece, bool mirrored) {
     add_region(drawing, parting, torn ? Pen::tear : Pen::cut);
     if (torn || outline.cut) add_region(drawing, outline.net, Pen::net);
     for (const templates::ReliefCut& cut : outline.relief_cuts)
-        drawing.strokes.push_back({cut.points, cut.kind == "dart", Pen::relief});
+        drawing.strokes.push_back({cut.points, false, Pen::relief});
     for (const templates::Mark& mark : outline.marks) add_mark(drawing, mark);
 
     WordPlacer placer(drawing);
@@ -194,7 +213,7 @@ struct TapeLine {
     std::string words;
 };
 
-/// Along bow and up; along x where neither has an arrow.
+/// Along the arrows of the guide: bow and up, on a transom starboard.
 std::vector<TapeLine> tape_lines(const templates::GrindGuide& guide, const Vec2& datum) {
     std::vector<TapeLine> lines;
     const auto add = [&](const Vec2& way, const std::string& words) {
@@ -203,14 +222,12 @@ std::vector<TapeLine> tape_lines(const templates::GrindGuide& guide, const Vec2&
         };
         lines.push_back({end(-way), end(way), words});
     };
-    for (const char* kind : {"bow", "up"})
-        for (const templates::Mark& mark : guide.marks) {
-            if (mark.points.size() < 2 || mark.kind != kind) continue;
-            add((mark.points.back() - mark.points.front()).normalized(),
-                mark.kind == "bow" ? "TAPE: BOW" : "TAPE: UP");
-            break;
-        }
-    if (lines.empty() || lines.front().words != "TAPE: BOW") add({1.0, 0.0}, "TAPE: x");
+    for (const templates::Mark& mark : guide.marks) {
+        const bool arrow = mark.kind == "bow" || mark.kind == "starboard" || mark.kind == "up";
+        // Of two arrows that are one the first is named for both.
+        if (!arrow || mark.points.size() < 2 || mark.text.empty()) continue;
+        add((mark.points.back() - mark.points.front()).normalized(), "TAPE: " + mark.text);
+    }
     return lines;
 }
 
@@ -246,6 +263,7 @@ Drawing draw_grind_guide(const PrintPlan& plan) {
     const templates::GrindGuide& guide = plan.guide;
     Drawing drawing;
     drawing.id = "grind guide";
+    drawing.lie = Lie::up_on_top;
     drawing.line_word = "GRIND";
     add_region(drawing, guide.footprint, Pen::cut);
     const std::vector<NamedLoop> lines = named_lines(guide);
@@ -283,7 +301,8 @@ Drawing draw_sections(const std::vector<templates::Section>& sections,
     return drawing;
 }
 
-Drawing draw_polar_table(const PrintPiece& piece, Units units) {
+Drawing draw_polar_table(const PrintPiece& piece, const std::array<std::string, 4>& ends,
+                         Units units) {
     const Vec2 datum = datum_of(piece.outline.marks);
     const auto net = polar_table(piece.outline.net, datum);
     const bool both = piece.outline.tear || piece.outline.cut;
@@ -292,7 +311,7 @@ Drawing draw_polar_table(const PrintPiece& piece, Units units) {
     Drawing drawing;
     drawing.id = "polar " + piece.id;
     drawing.line_word = "TABLE";
-    drawing.upright = true;
+    drawing.lie = Lie::right_angles;
     double y = 0.0;
     const auto line = [&](double x, const std::string& text) {
         Words words = words_at({0.0, y}, 0.8 * row_height, text);
@@ -307,8 +326,10 @@ Drawing draw_polar_table(const PrintPiece& piece, Units units) {
             text += (text.empty() ? "" : between) + length_figure(radius, 1, units);
         return text.empty() ? std::string("-") : text;
     };
-    line(0.0, "Piece " + piece.id + " from the datum, " + length_unit(units) +
-                  "; angles counter-clockwise from bow/x");
+    line(0.0, "Piece " + piece.id + " from the datum, " + length_unit(units));
+    drawing.words.back().bold = true;
+    y -= 1.3 * row_height;
+    line(0.0, "angles counter-clockwise from the right: " + quarter_words(ends));
     drawing.words.back().bold = true;
     y -= 1.3 * row_height;
     const auto rows = [&](const std::vector<PolarRow>& table, double left,
@@ -341,7 +362,7 @@ Drawing draw_notes(const PrintPlan& plan, const std::vector<std::string>& lines)
     Drawing drawing;
     drawing.id = "notes";
     drawing.line_word = "READ FIRST";
-    drawing.upright = true;
+    drawing.lie = Lie::right_angles;
     double y = 0.0;
     const auto line = [&](const std::string& text, double height, bool bold) {
         Words words = words_at({0.0, y}, height, text);

@@ -32,7 +32,11 @@ namespace tearline::print {
                                     Units units = Units::metric);
 
 /// Distances every 15 degrees and at corners.
-[[nodiscard]] Drawing draw_polar_table(const PrintPiece& piece, Units units = Units::metric);
+///
+/// @param ends  what right, top, left and bottom of the paper point to
+[[nodiscard]] Drawing draw_polar_table(const PrintPiece& piece,
+                                       const std::array<std::string, 4>& ends,
+                                       Units units = Units::metric);
 
 /// What a stranger must know before using the sheets: scale, cautions, what is on them.
 ///

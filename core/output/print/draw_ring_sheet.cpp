@@ -41,7 +41,7 @@ Table polar_columns(const std::vector<const PrintPiece*>& pieces, const Vec2& da
 
 /// Puts the table where the smallest ring leaves room, in letters as large as that allows.
 void add_table(Drawing& drawing, const Table& table, const Loop2& inside, const Vec2& datum,
-               Units units) {
+               const std::string& up, Units units) {
     const WordPlacer placer(drawing);
     for (const double row_height : {4.2, 3.6, 3.0}) {
         const double column = 4.6 * row_height, margin = 2.0;
@@ -58,7 +58,7 @@ void add_table(Drawing& drawing, const Table& table, const Loop2& inside, const 
             words.from_left = true;
             drawing.words.push_back(std::move(words));
         };
-        cell(0.0, length_unit(units) + " from the datum; angles from bow/x, left round");
+        cell(0.0, length_unit(units) + " from the datum; 90\u00b0 is " + up + ", left round");
         y -= 1.3 * row_height;
         for (std::size_t k = 0; k < table.headings.size(); ++k)
             cell(column * static_cast<double>(k + 1), table.headings[k]);
@@ -109,6 +109,7 @@ void add_block(Drawing& drawing, const std::vector<Words>& lines, const Vec2& da
 Drawing draw_ring_sheet(const PrintPlan& plan, const RingSheet& sheet, bool mirrored) {
     Drawing drawing;
     drawing.id = "ring sheet";
+    drawing.lie = Lie::up_on_top;
     drawing.line_word = "TEAR";
     std::vector<const PrintPiece*> pieces;
     for (const std::size_t index : sheet.pieces) pieces.push_back(&plan.pieces[index]);
@@ -151,7 +152,7 @@ Drawing draw_ring_sheet(const PrintPlan& plan, const RingSheet& sheet, bool mirr
                 return area(a->outline.net) < area(b->outline.net);
             });
         add_table(drawing, polar_columns(pieces, datum, plan.units), (*smallest)->outline.net.outer,
-                  datum, plan.units);
+                  datum, plan.ends[1].empty() ? "the top" : plan.ends[1], plan.units);
     }
     return drawing;
 }

@@ -110,6 +110,14 @@ Drawing placed(const Drawing& drawing, double turn_degrees, const Vec2& shift) {
     return out;
 }
 
+std::vector<double> turns_of(const Drawing& drawing, double step, double whole) {
+    if (drawing.lie == Lie::up_on_top) return {0.0};
+    if (drawing.lie == Lie::right_angles) return {0.0, 90.0};
+    std::vector<double> turns;
+    for (double turn = 0.0; turn < whole; turn += step) turns.push_back(turn);
+    return turns;
+}
+
 Drawing mirrored(const Drawing& drawing) {
     Drawing out = drawing;
     for (Stroke& stroke : out.strokes)

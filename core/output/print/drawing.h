@@ -35,13 +35,20 @@ struct Words {
     bool from_left = false;  ///< starts at the box's left end instead of standing in its middle
 };
 
+/// How a drawing may lie on its page.
+enum class Lie {
+    any_turn,
+    right_angles,  ///< tables
+    up_on_top,     ///< templates: as their reader sees the place on the hull
+};
+
 /// Something to put on paper at full size.
 struct Drawing {
     std::string id;         ///< as said on every page that shows some of it
     std::string line_word;  ///< "TEAR", "CUT", or what else the lines are for
     std::vector<Stroke> strokes;
     std::vector<Words> words;
-    bool upright = false;  ///< tables: turned by right angles only
+    Lie lie = Lie::any_turn;
 };
 
 /// Box about something, empty when low > high.
@@ -67,6 +74,9 @@ struct Box {
 
 /// The drawing turned counter-clockwise about its origin, then moved.
 [[nodiscard]] Drawing placed(const Drawing& drawing, double turn_degrees, const Vec2& shift);
+
+/// The turns that a drawing may have on its page, `step` apart and less than `whole` [deg].
+[[nodiscard]] std::vector<double> turns_of(const Drawing& drawing, double step, double whole);
 
 /// The drawing mirrored at the y axis; words stay readable and say so.
 [[nodiscard]] Drawing mirrored(const Drawing& drawing);

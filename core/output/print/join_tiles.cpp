@@ -72,7 +72,7 @@ std::optional<JoinedTiles> join_tiles(const Drawing& first, const std::vector<Ti
     PageCount pages(tiles, pitch, overlap);
     std::optional<JoinedTiles> best;
     std::size_t left = most - tiles.size();  // pages that the second may add
-    for (double turn = 0.0; turn < 360.0; turn += turn_step) {
+    for (const double turn : turns_of(second, turn_step, 360.0)) {
         const Drawing turned = placed(second, turn, {0, 0});
         const Silhouette own = silhouette(turned);
         const std::vector<Vec2> ink = thin_ink(turned, search_spacing);

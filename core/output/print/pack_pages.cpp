@@ -45,10 +45,8 @@ int cells_along(double length) {
 Item make_item(const Drawing& drawing, std::size_t index) {
     Item item;
     item.drawing = index;
-    for (double turn = 0.0; turn < 360.0; turn += drawing.upright ? 90.0 : turn_step) {
-        if (drawing.upright && turn > 90.0) break;
+    for (const double turn : turns_of(drawing, turn_step, 360.0))
         item.turns.push_back({turn, silhouette(placed(drawing, turn, {0, 0}))});
-    }
     item.cells = item.turns.front().outline.cells.taken();
     return item;
 }

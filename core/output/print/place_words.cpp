@@ -2,7 +2,11 @@
 
 #include <algorithm>
 #include <cmath>
+#include <initializer_list>
 #include <numbers>
+#include <string_view>
+
+#include "core/templates/mark_words.h"
 
 namespace tearline::print {
 
@@ -151,16 +155,16 @@ void WordPlacer::along_end(const Vec2& middle, const Vec2& end, const std::strin
     put(places);
 }
 
-void WordPlacer::name_arrow(const templates::Mark& mark) {
+void WordPlacer::name_arrow(const templates::Mark& mark, const std::string& text) {
     const Vec2 &tail = mark.points.front(), &tip = mark.points.back();
     if (!((tip - tail).norm() > 0.0)) return;
     const Vec2 way = (tip - tail).normalized(), aside = turned_left(way);
     Places places;
     const auto add = [&](const Vec2& middle, double cost) {
-        places.push_back({words_at(middle, line_height, mark.text, readable(degrees(way))), cost});
+        places.push_back({words_at(middle, line_height, text, readable(degrees(way))), cost});
     };
     const double beside = clear + 0.5 * line_height;
-    const double half = 0.5 * words_at({0, 0}, line_height, mark.text).width;
+    const double half = 0.5 * words_at({0, 0}, line_height, text).width;
     for (const double share : {0.5, 0.35, 0.65, 0.2, 0.8})
         for (const double side : {1.0, -1.0})
             for (const double away : {beside, beside + line_height})
@@ -171,18 +175,17 @@ void WordPlacer::name_arrow(const templates::Mark& mark) {
     put(places);
 }
 
-void WordPlacer::name_tick(const templates::Mark& mark) {
+void WordPlacer::name_tick(const templates::Mark& mark, const std::string& text) {
     const Vec2 inward = (mark.points.front() - mark.points.back()).normalized();
     const Vec2 aside = turned_left(inward);
-    const Words level = words_at({0, 0}, tick_height, mark.text);
+    const Words level = words_at({0, 0}, tick_height, text);
     const auto reach = [&](const Vec2& way) {
         return 0.5 *
                (std::abs(way.x()) * (level.width + tick_height) + std::abs(way.y()) * tick_height);
     };
     Places places;
     const auto add = [&](const Vec2& from, const Vec2& way, double cost) {
-        places.push_back(
-            {words_at(from + (clear + reach(way)) * way, tick_height, mark.text), cost});
+        places.push_back({words_at(from + (clear + reach(way)) * way, tick_height, text), cost});
     };
     for (const double further : {0.0, 2.0, 4.0, 6.0, 9.0, 12.0})
         add(mark.points.front() + further * inward, inward, 0.2 * further);
@@ -193,17 +196,51 @@ void WordPlacer::name_tick(const templates::Mark& mark) {
     put(places);
 }
 
+void WordPlacer::name_ring(const Loop2& ring, const std::string& text) {
+    Vec2 centre(0, 0);
+    for (const Vec2& p : ring) centre += p / static_cast<double>(ring.size());
+    const double radius = (ring.front() - centre).norm();
+    const Words level = words_at({0, 0}, line_height, text);
+    Places places;
+    for (const double further : {0.0, 3.0, 6.0, 10.0, 15.0, 20.0})
+        for (const Vec2& way : {Vec2(0, -1), Vec2(0, 1), Vec2(1, 0), Vec2(-1, 0), Vec2(0.8, -0.6),
+                                Vec2(-0.8, -0.6), Vec2(0.8, 0.6), Vec2(-0.8, 0.6)}) {
+            const double reach = 0.5 * (std::abs(way.x()) * (level.width + line_height) +
+                                        std::abs(way.y()) * line_height);
+            places.push_back(
+                {words_at(centre + (radius + clear + further + reach) * way, line_height, text),
+                 0.2 * further});
+        }
+    put(places);
+}
+
+void WordPlacer::name_mark(const templates::Mark& mark, const std::string& text) {
+    if (mark.points.size() < 2) return;
+    if (mark.kind == "tick" || mark.kind == "tape") {
+        name_tick(mark, text);
+    } else if (mark.kind == "press_first") {
+        name_ring(mark.points, text);
+    } else if (mark.kind == "next_edge") {
+        along(mark.points, text, 400.0);
+    } else if (mark.kind == "next_edge_part") {
+        const auto part = templates::middle_part(mark.points);
+        name_arrow({mark.kind, {part[0], part[1]}, {}}, text);
+    } else {
+        name_arrow(mark, text);
+    }
+}
+
 void WordPlacer::name_marks(const std::vector<templates::Mark>& marks) {
-    for (const templates::Mark& mark : marks)
-        if (mark.kind == "tick" && mark.points.size() >= 2) name_tick(mark);
-    for (const templates::Mark& mark : marks)
-        if ((mark.kind == "bow" || mark.kind == "up" || mark.kind == "starboard" ||
-             mark.kind == "fibre") &&
-            mark.points.size() >= 2)
-            name_arrow(mark);
-    for (const templates::Mark& mark : marks)
-        if (mark.kind == "next_edge")
-            along(mark.points, mark.text.empty() ? "next ply" : mark.text, 400.0);
+    const auto put = [&](std::initializer_list<std::string_view> kinds) {
+        for (const templates::Mark& mark : marks) {
+            if (std::find(kinds.begin(), kinds.end(), mark.kind) == kinds.end()) continue;
+            const std::string words = templates::words_beside(mark, marks);
+            if (!words.empty()) name_mark(mark, words);
+        }
+    };
+    put({"tick", "tape"});
+    put({"bow", "up", "starboard", "fibre", "press_first"});
+    put({"next_edge", "next_edge_part"});
 }
 
 }  // namespace tearline::print

@@ -37,7 +37,7 @@ public:
     /// of it; in small letters where lines run close together.
     void along(const Loop2& loop, const std::string& text, double spacing);
 
-    /// The words of arrows, of ticks and of the edge of the smaller ply.
+    /// The words that stand beside marks.
     void name_marks(const std::vector<templates::Mark>& marks);
 
     /// Words along a straight line, near its end.
@@ -45,8 +45,10 @@ public:
 
 private:
     bool along(const Loop2& loop, const Words& words, double spacing, double most);
-    void name_arrow(const templates::Mark& mark);
-    void name_tick(const templates::Mark& mark);
+    void name_mark(const templates::Mark& mark, const std::string& text);
+    void name_arrow(const templates::Mark& mark, const std::string& text);
+    void name_tick(const templates::Mark& mark, const std::string& text);
+    void name_ring(const Loop2& ring, const std::string& text);
 
     Drawing* drawing_;
     TextRoom room_;

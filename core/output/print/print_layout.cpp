@@ -96,7 +96,7 @@ std::vector<Drawing> drawings_of(const PrintPlan& plan, const PrintChoice& choic
     // Of mirrored templates there is no table: it is taken on the hull, face towards you.
     if (choice.polar_tables && !choice.mirrored)
         for (const PrintPiece& piece : plan.pieces)
-            out.push_back(draw_polar_table(piece, plan.units));
+            out.push_back(draw_polar_table(piece, plan.ends, plan.units));
     out.insert(out.begin(), draw_notes(plan, note_lines(plan, choice, out)));
     return out;
 }

@@ -1,4 +1,5 @@
 #pragma once
+#include <array>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -31,6 +32,8 @@ struct PrintPlan {
     std::vector<templates::Section> sections;
     std::vector<std::string> warnings;
     Units units = Units::metric;  ///< what its reader measures in
+    /// What right, top, left and bottom of the paper point to; empty where the plan does not say.
+    std::array<std::string, 4> ends{};
 };
 
 /// Reads the text of a plan.json, schema "tearline-plan/1"; unknown keys are passed over.

@@ -147,9 +147,20 @@ PrintPlan read(const Json& json) {
             plan.pieces.push_back(read_piece(piece, ply, "plies.pieces"));
     if (plan.pieces.empty()) refuse("plies", "holds no piece");
     if (const Json* guide = optional_member(json, "grind_guide")) plan.guide = read_guide(*guide);
+    if (const Json* frame = optional_member(json, "frame"))
+        if (const Json* ends = optional_member(*frame, "points_to"))
+            plan.ends = {optional_text(*ends, "right"), optional_text(*ends, "top"),
+                         optional_text(*ends, "left"), optional_text(*ends, "bottom")};
     if (const Json* sections = optional_member(json, "sections"))
         for (const Json& section : *sections) {
-            templates::Section read{optional_text(section, "name"), {}};
+            templates::Section read;
+            read.name = optional_text(section, "name");
+            read.angle_degrees = read.name == "across" ? 90.0 : 0.0;  // where the plan does not say
+            if (const Json* angle = optional_member(section, "angle_deg"))
+                read.angle_degrees = number(*angle, "sections.angle_deg");
+            if (const Json* ends = optional_member(section, "ends"))
+                for (std::size_t i = 0; i < std::min(ends->size(), read.ends.size()); ++i)
+                    read.ends[i] = text((*ends)[i], "sections.ends");
             read.edge = points(member(section, "edge", "sections"), "sections.edge");
             if (read.edge.size() < 2) refuse("sections.edge", "has fewer than two points");
             plan.sections.push_back(std::move(read));

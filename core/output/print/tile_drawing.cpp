@@ -137,7 +137,7 @@ Candidate best_place(const Drawing& drawing, double turn, const Grid& grid) {
 Tiling tile_drawing(const Drawing& drawing, const Vec2& window, double overlap) {
     const Grid grid{window - Vec2(overlap, overlap), overlap};
     std::optional<Candidate> best;
-    for (double turn = 0.0; turn < 180.0; turn += drawing.upright ? 90.0 : turn_step) {
+    for (const double turn : turns_of(drawing, turn_step, 180.0)) {
         const Candidate found = best_place(drawing, turn, grid);
         if (!best || found.better_than(*best)) best = found;
     }

@@ -33,9 +33,9 @@ TEST(FlatFrame, IsAtTheAreaCentroidOfATriangle) {
                                   Vec3::UnitX(), Vec3::UnitY());
     EXPECT_NEAR(frame.middle.x(), 20.0, 1e-9);
     EXPECT_NEAR(frame.middle.y(), 10.0, 1e-9);
-    EXPECT_TRUE(frame.x_is_bow);
+    EXPECT_TRUE(frame.axis_from_is_bow);
     EXPECT_FALSE(frame.up_is_near_normal);
-    EXPECT_NEAR((frame.x - Vec3::UnitX()).norm(), 0.0, 1e-12);
+    EXPECT_NEAR((frame.axis_from - Vec3::UnitX()).norm(), 0.0, 1e-12);
     EXPECT_NEAR((frame.y - Vec3::UnitY()).norm(), 0.0, 1e-12);
 }
 
@@ -57,21 +57,43 @@ TEST(FlatFrame, FallsToTheInnermostPointOfAHorseshoe) {
     EXPECT_NEAR(nearest, expected, 0.1);
 }
 
-TEST(FlatFrame, TakesStarboardForXOnATransom) {
+TEST(FlatFrame, CountsAxesFromStarboardOnATransom) {
     // A transom looks aft: the bow direction is its inward normal. Starboard = bow x up.
     const Vec3 bow = -Vec3::UnitZ(), up = Vec3::UnitY();
     const auto frame = flat_frame(
         plane(), outline_of(plane(), {{-50, -50}, {50, -50}, {50, 50}, {-50, 50}}), bow, up);
-    EXPECT_FALSE(frame.x_is_bow);
+    EXPECT_FALSE(frame.axis_from_is_bow);
+    EXPECT_NEAR((frame.axis_from - bow.cross(up)).norm(), 0.0, 1e-12);
+    EXPECT_NEAR((frame.y - up).norm(), 0.0, 1e-12);
     EXPECT_NEAR((frame.x - bow.cross(up)).norm(), 0.0, 1e-12);
-    EXPECT_NEAR((frame.y - frame.normal.cross(frame.x)).norm(), 0.0, 1e-12);
 }
 
-TEST(FlatFrame, SaysWhenUpIsNearTheNormal) {
+TEST(FlatFrame, UpPointsToTheTopAndTheBowDoesOnABottom) {
+    // By hand from the definition: the plane's normal is z, up leans 29 or 31 degrees from its
+    // line, either way; the bow is y, square to both.
+    const Loop2 square = {{-50, -50}, {50, -50}, {50, 50}, {-50, 50}};
+    for (const double away : {29.0, 31.0})
+        for (const double side : {1.0, -1.0}) {
+            const double a = away * std::numbers::pi / 180.0;
+            const Vec3 up(std::sin(a), 0.0, side * std::cos(a));
+            const auto frame = flat_frame(plane(), outline_of(plane(), square), Vec3::UnitY(), up);
+            EXPECT_EQ(frame.y_is_up, away > 30.0);
+            const Vec3 top = away > 30.0 ? Vec3::UnitX() : Vec3::UnitY();
+            EXPECT_NEAR((frame.y - top).norm(), 0.0, 1e-12);
+            EXPECT_NEAR((frame.x - top.cross(Vec3::UnitZ())).norm(), 0.0, 1e-12);
+            EXPECT_NEAR((frame.axis_from - Vec3::UnitY()).norm(), 0.0, 1e-12);
+            EXPECT_NEAR(std::abs(axis_from_degrees(frame)), away > 30.0 ? 180.0 : 90.0, 1e-9);
+        }
+}
+
+TEST(FlatFrame, AxesRunCounterClockwiseFromTheBowSeenFromTheLayingSide) {
+    // By hand: looking at the plane from +z with the bow to the right, 90 degrees is +y.
+    const Loop2 square = {{-50, -50}, {50, -50}, {50, 50}, {-50, 50}};
     const auto frame =
-        flat_frame(plane(), outline_of(plane(), {{-50, -50}, {50, -50}, {50, 50}, {-50, 50}}),
-                   Vec3::UnitX(), Vec3::UnitZ());
-    EXPECT_TRUE(frame.up_is_near_normal);
+        flat_frame(plane(), outline_of(plane(), square), Vec3::UnitX(), Vec3(0.0, -1.0, 0.0));
+    EXPECT_NEAR((axis_direction(frame, 0.0) - Vec3::UnitX()).norm(), 0.0, 1e-12);
+    EXPECT_NEAR((axis_direction(frame, 90.0) - Vec3::UnitY()).norm(), 0.0, 1e-12);
+    EXPECT_NEAR(std::abs(axis_from_degrees(frame)), 180.0, 1e-9);  // up is -y: the bow to the left
 }
 
 TEST(FlatFrame, LiesInTheTangentPlaneOfASphere) {
@@ -84,7 +106,8 @@ TEST(FlatFrame, LiesInTheTangentPlaneOfASphere) {
     EXPECT_NEAR((frame.normal - normal).norm(), 0.0, 1e-9);
     EXPECT_NEAR(frame.x.dot(normal), 0.0, 1e-12);
     EXPECT_NEAR(frame.x.norm(), 1.0, 1e-12);
-    EXPECT_GT(frame.x.x(), 0.9);
+    EXPECT_GT(frame.y.y(), 0.9);
+    EXPECT_GT(frame.axis_from.x(), 0.9);
 }
 
 }  // namespace

@@ -115,7 +115,7 @@ TEST(MakePiece, RefusesASurfaceInTwoParts) {
     EXPECT_NE(piece.error().message.find("2 parts"), std::string::npos) << piece.error().message;
 }
 
-TEST(TurnToFrame, LaysTheBowDirectionAlongXAndTheMiddleAtTheOrigin) {
+TEST(TurnToFrame, LaysADirectionAlongYAndTheMiddleAtTheOrigin) {
     // On a cylinder about y the chart is the flat figure itself. The bow leans out of the surface
     // and 30 degrees across the axis: only its tangential part counts.
     const auto figure = test::disc(200.0, 16);
@@ -127,30 +127,32 @@ TEST(TurnToFrame, LaysTheBowDirectionAlongXAndTheMiddleAtTheOrigin) {
     const Vec3 around(std::cos(place), 0.0, -std::sin(place));
     const Vec3 normal(std::sin(place), 0.0, std::cos(place));
     const Vec3 bow = std::cos(turn) * around + Vec3(0.0, std::sin(turn), 0.0) + 0.4 * normal;
-    turn_to_frame(*piece, middle, bow);
+    turn_to_frame(*piece, middle, bow, around);
     for (std::size_t i = 0; i < figure.place.size(); ++i) {
         const Vec2 p = figure.place[i] - middle;
-        const Vec2 expected(std::cos(turn) * p.x() + std::sin(turn) * p.y(),
-                            -std::sin(turn) * p.x() + std::cos(turn) * p.y());
+        const Vec2 expected(std::sin(turn) * p.x() - std::cos(turn) * p.y(),
+                            std::cos(turn) * p.x() + std::sin(turn) * p.y());
         EXPECT_LE((piece->flat[i] - expected).norm(), 0.02) << i;
     }
+    // Round the cylinder lies 30 degrees clockwise of the bow, which is at 90.
+    EXPECT_NEAR(piece->axis_from_degrees, 60.0, 0.01);
 }
 
 TEST(TurnToFrame, FollowsAMeridianOfASphere) {
     // By symmetry the meridian through the pole along x stays straight on the flat cap; with the
-    // middle off the pole the direction along it must come out along x all the same.
+    // middle off the pole the direction along it must come out along y all the same.
     const int rings = 24;
     const auto figure = test::disc(300.0, rings);
     auto piece =
         make_piece(test::lay_surface_of(test::on_sphere(figure, 600.0), figure.place), "1A");
     ASSERT_TRUE(piece) << piece.error().message;
-    turn_to_frame(*piece, {110.0, 0.0}, Vec3(1.0, 0.0, 0.0));
+    turn_to_frame(*piece, {110.0, 0.0}, Vec3(1.0, 0.0, 0.0), Vec3(0.0, 1.0, 0.0));
     // The middle of the side between two triangles lies on the meridian; vertices of it are the
     // first of each ring, and their opposite ones.
     double worst = 0.0;
     for (std::size_t i = 0; i < figure.place.size(); ++i)
         if (std::abs(figure.place[i].y()) < 1e-6)
-            worst = std::max(worst, std::abs(piece->flat[i].y()));
+            worst = std::max(worst, std::abs(piece->flat[i].x()));
     EXPECT_LE(worst, 0.3);
 }
 
@@ -159,7 +161,7 @@ TEST(TurnToFrame, NeverMirrors) {
     auto piece =
         make_piece(test::lay_surface_of(test::on_sphere(figure, 500.0), figure.place), "1A");
     ASSERT_TRUE(piece) << piece.error().message;
-    turn_to_frame(*piece, {0.0, 0.0}, Vec3(-1.0, 0.5, 0.2));
+    turn_to_frame(*piece, {0.0, 0.0}, Vec3(-1.0, 0.5, 0.2), Vec3(1.0, 0.0, 0.0));
     for (const auto& v : piece->lay.triangle)
         EXPECT_GT(
             cross2(piece->flat[v[1]] - piece->flat[v[0]], piece->flat[v[2]] - piece->flat[v[0]]),
@@ -173,7 +175,7 @@ TEST(ChartMap, CarriesALineToTheFlatPiece) {
         make_piece(test::lay_surface_of(test::on_cylinder(figure, 300.0), figure.place), "1A");
     ASSERT_TRUE(piece) << piece.error().message;
     const Vec2 middle(10.0, 20.0);
-    turn_to_frame(*piece, middle, Vec3(0.0, 1.0, 0.0));
+    turn_to_frame(*piece, middle, Vec3(0.0, 1.0, 0.0), Vec3(1.0, 0.0, 0.0));
     std::vector<Vec2> circle;
     for (int i = 0; i < 100; ++i)
         circle.push_back(middle + 120.0 * Vec2(std::cos(0.02 * std::numbers::pi * i),

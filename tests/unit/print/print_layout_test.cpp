@@ -85,6 +85,30 @@ TEST(PrintLayout, EveryPageHasInkAndEveryDrawingAPage) {
     EXPECT_EQ(seen.size(), 5u);
 }
 
+TEST(PrintLayout, NoTemplateIsTurnedOnItsPage) {
+    // By definition up points to the top of the page: whatever paper would save, words stand
+    // upright.
+    PrintPlan plan = disc_plan({60, 150, 300});
+    for (PrintPiece& piece : plan.pieces)
+        piece.outline.marks.push_back({"label", {{0, 0}, {0, 5}}, "PLY " + piece.id});
+    for (const bool less : {false, true})
+        for (const char* paper : {"A4", "roll 914"}) {
+            PrintChoice choice;
+            choice.less_paper = less;
+            choice.paper = *read_paper(paper);
+            const auto layout = lay_out_print(plan, choice);
+            ASSERT_TRUE(layout) << layout.error().message;
+            for (const Assembly& assembly : layout->assemblies)
+                for (const Drawing& drawing : assembly.drawings) {
+                    if (drawing.id == "notes") continue;
+                    EXPECT_EQ(drawing.lie, Lie::up_on_top) << drawing.id;
+                    for (const Words& words : drawing.words)
+                        if (words.text.starts_with("PLY ") || words.text == "GRIND GUIDE")
+                            EXPECT_EQ(words.angle, 0.0) << drawing.id;
+                }
+        }
+}
+
 TEST(PrintLayout, RefusesScalesThatNoPrinterIsOffBy) {
     PrintChoice choice;
     for (const double scale : {0.0, 0.89, 1.11, std::nan("")}) {

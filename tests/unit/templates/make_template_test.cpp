@@ -121,31 +121,6 @@ TEST(LabelTemplate, KeepsTheBlockInsideTheNetLineWhereThereIsRoom) {
     }
 }
 
-TEST(Directions, NameTheAxesOfEachKindOfPlace) {
-    // By hand from DEFINITIONS.md, Flat frame: x is the bow direction seen from the laying side, y
-    // = n x x.
-    damage::FlatFrame port;
-    port.normal = {0, 1, 0}, port.x = {1, 0, 0}, port.y = {0, 0, -1};
-    const Directions on_port = directions(port, {1, 0, 0}, {0, 0, 1});
-    EXPECT_EQ(on_port.ends, (std::array<std::string, 4>{"bow", "down", "aft", "up"}));
-    EXPECT_NEAR(on_port.up->y(), -1.0, 1e-12);
-
-    damage::FlatFrame bottom;
-    bottom.normal = {0, 0, -1}, bottom.x = {1, 0, 0}, bottom.y = {0, -1, 0};
-    bottom.up_is_near_normal = true;
-    const Directions on_bottom = directions(bottom, {1, 0, 0}, {0, 0, 1});
-    EXPECT_EQ(on_bottom.ends, (std::array<std::string, 4>{"bow", "starboard", "aft", "port"}));
-    EXPECT_FALSE(on_bottom.up);
-
-    damage::FlatFrame transom;
-    transom.normal = {-1, 0, 0}, transom.x = {0, -1, 0}, transom.y = {0, 0, 1};
-    transom.x_is_bow = false;
-    const Directions on_transom = directions(transom, {1, 0, 0}, {0, 0, 1});
-    EXPECT_EQ(on_transom.ends, (std::array<std::string, 4>{"starboard", "up", "port", "down"}));
-    EXPECT_FALSE(on_transom.bow);
-    EXPECT_TRUE(on_transom.starboard);
-}
-
 TEST(GrindGuide, CarriesARingForEachEdgeAndTheGelCoatLine) {
     const Plan plan = test_support::flat_plan();
     std::vector<int> plies;
@@ -158,10 +133,12 @@ TEST(GrindGuide, CarriesARingForEachEdgeAndTheGelCoatLine) {
 }
 
 TEST(DatumMarks, OneArrowForBowAndUpIsNamedOnceForBoth) {
-    // By hand: up leans 60 degrees from the panel, straight over the bow direction.
+    // By hand: on a stem that flares, up along the hull is the way of the bow.
     const Plan plan = test_support::flat_plan();
-    const auto where = directions(plan.frame, {1, 0, 0}, {0.5, -std::sqrt(0.75), 0});
-    const auto marks = datum_marks(plan.plies.front().pieces.front().piece, plan.frame, where, 0.0);
+    pieces::Piece piece = plan.plies.front().pieces.front().piece;
+    piece.axis_from_degrees = 90.0;
+    const auto where = directions(plan.frame, {1, 0, 0}, {0, 0, 1});
+    const auto marks = datum_marks(piece, plan.frame, where, 0.0);
     std::map<std::string, Mark> named;
     for (const Mark& mark : marks) named[mark.kind] = mark;
     EXPECT_NEAR((named.at("bow").points.back() - named.at("up").points.back()).norm(), 0.0, 1e-9);

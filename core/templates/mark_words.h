@@ -1,0 +1,20 @@
+#pragma once
+#include <array>
+#include <string>
+#include <vector>
+
+#include "core/templates/template.h"
+
+namespace tearline::templates {
+
+/// The words that a drawing puts beside a mark, the same in every format; none where the mark says
+/// nothing, has its own place for words ("label", "warning"), or another mark says the same.
+///
+/// @param marks  all of the template, `mark` one of them
+[[nodiscard]] std::string words_beside(const Mark& mark, const std::vector<Mark>& marks);
+
+/// The middle of a run of points, for words along it: a chord of about `length`, the whole run
+/// where that is shorter [mm].
+[[nodiscard]] std::array<Vec2, 2> middle_part(const std::vector<Vec2>& run, double length = 40.0);
+
+}  // namespace tearline::templates
