@@ -33,6 +33,9 @@ struct PlannedPly {
     double lay_depth_mm = 0.0;
     std::vector<Region3> outlines_3d;  ///< [mm] on the base surface
     double surface_area_mm2 = 0.0;     ///< inside the net line on the lay surface
+    /// [mm] tightest radii of its lay surface seen from the laying side, 0 on an edge; none on a
+    /// flat one
+    std::optional<double> convex_radius_mm, concave_radius_mm;
     std::vector<PlannedPiece> pieces;
     double glass_area_mm2 = 0.0;  ///< to cut and to buy, every piece, one copy
     double glass_g = 0.0;

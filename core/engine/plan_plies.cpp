@@ -25,6 +25,11 @@ Error of_ply(Error error, const plies::PlyLevel& level) {
     return error;
 }
 
+/// Keeps the tighter of a ply's radius so far and that of another part of it.
+void keep_least(std::optional<double>& radius, const std::optional<plies::TightPlace>& place) {
+    if (place) radius = std::min(radius.value_or(place->radius), place->radius);
+}
+
 /// Carries out one ply after the other on common ground.
 class PlyPlanner {
 public:
@@ -114,9 +119,11 @@ private:
         const auto lay = plies::lay_surface(ground_.patch, *mesh, depth, ground_.frame.chart);
         if (!lay) return tl::unexpected(lay.error());
         warn(level, lay->warnings);
-        warn(level,
-             plies::radius_warnings(plies::tightest_radii(*mesh, depth), fabric(level).least_radius,
-                                    level.number, level.entry.fabric));
+        const plies::TightestRadii radii = plies::tightest_radii(*mesh, depth);
+        warn(level, plies::radius_warnings(radii, fabric(level).least_radius, level.number,
+                                           level.entry.fabric));
+        keep_least(ply.convex_radius_mm, radii.convex);
+        keep_least(ply.concave_radius_mm, radii.concave);
         ply.surface_area_mm2 += lay->area;
 
         pieces::PlyShape shape = shape_of(level, region);

@@ -65,7 +65,9 @@ std::vector<std::string_view> ask_first() {
         "Bottom panel that slams",
         "Wet core",
         "Carbon or aramid in the laminate",
-        "Failed without an impact",
+        "Cracked or failed without an impact: what caused it, and must it be reinforced?",
+        "Deck-to-hull joint touched",
+        "Blisters: the whole bottom is affected; wash, dry, find the cause first",
         "A large share of a panel",
         "Coded, classed or passenger vessel (tell the authority before repairs that touch safety, "
         "for example 46 CFR 176.665)"};

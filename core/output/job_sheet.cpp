@@ -71,12 +71,16 @@ std::string job_sheet(const Plan& plan) {
         "content=\"width=device-width, initial-scale=1\"/>\n";
     out += tag("title", "Job sheet: " + escaped(plan.job.title)) +
            tag("style", std::string(style)) + "</head>\n<body>\n";
-    out += sheet::place_page(plan) + sheet::plies_page(plan) + measured_part(plan);
-    out += sheet::care_page(plan);
-    out += sheet::preparation(plan) + sheet::stages_page(plan) + sheet::finish(plan);
-    out += sheet::shopping_list(plan) + sheet::laminate_check(plan) + sheet::records(plan);
-    out += sheet::stand_ins(plan);
-    out += sheet::rolls(plan) + polar_tables(plan);
+    // As the work goes.
+    out += sheet::place_page(plan) + sheet::care_page(plan);
+    out += sheet::laminate_check(plan) + measured_part(plan);
+    out += sheet::preparation(plan) + sheet::grinding(plan);
+    out += sheet::plies_page(plan) + sheet::rolls(plan) + sheet::dry_fit(plan);
+    out += sheet::mixing(plan) + sheet::stages_page(plan) + sheet::laying(plan);
+    out += sheet::time_plan(plan) + sheet::cure(plan) + sheet::finish(plan);
+    out += sheet::shopping_list(plan) + sheet::consumables_list(plan);
+    out += sheet::disposal(plan) + sheet::records(plan) + sheet::stand_ins(plan);
+    out += polar_tables(plan);
     return out + "</body></html>\n";
 }
 

@@ -127,6 +127,8 @@ void write_plies(JsonWriter& json, const Plan& plan) {
         json.field("lay_depth_mm", ply.lay_depth_mm);
         json.line().field("outlines_3d", ply.outlines_3d);
         json.line().field("surface_area_mm2", ply.surface_area_mm2);
+        json.field("convex_radius_mm", ply.convex_radius_mm);
+        json.field("concave_radius_mm", ply.concave_radius_mm);
         json.key("pieces").begin_array();
         for (const PlannedPiece& piece : ply.pieces) write_piece(json, ply, piece);
         json.end_array();

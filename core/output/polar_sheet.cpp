@@ -100,7 +100,7 @@ std::string polar_tables(const Plan& plan) {
             if (!piece.outline.net.outer.empty()) columns.push_back(column(piece));
     if (columns.empty()) return {};
     std::string out =
-        sheet::section("Templates without a printer", true) +
+        sheet::section("Templates without a printer") +
         "<p>Draw a cross on card for the datum, one arm level. From its right arm, angles run "
         "counter-clockwise, seen from the side the glass is laid from: " +
         quarter_words(templates::directions(plan.frame, plan.job.hull.bow, plan.job.hull.up).ends) +

@@ -6,6 +6,7 @@
 #include "core/output/sheet_parts.h"
 #include "core/output/sheet_words.h"
 #include "core/output/svg.h"
+#include "core/quantities/consumables.h"
 #include "core/quantities/shopping.h"
 
 namespace tearline::output::sheet {
@@ -24,6 +25,16 @@ std::string needed(const Plan& plan, const ShoppingItem& item) {
     }
     if (item.unit == "mL") return volume(plan, item.amount, 0);
     return mass(plan, item.amount, item.amount < 100.0 ? 1 : 0);
+}
+
+std::string amount(const Plan& plan, const quantities::Consumable& item) {
+    constexpr double feet_a_metre = 1.0 / 0.3048;
+    if (item.unit == "mL") return volume(plan, item.amount, 0);
+    if (item.unit == "m2") return square(plan, item.amount);
+    if (item.unit == "m")
+        return both(plan, fixed(item.amount, 1) + " m",
+                    fixed(item.amount * feet_a_metre, 0) + " ft");
+    return fixed(item.amount, 0);
 }
 
 std::string to_buy(const ShoppingItem& item) {
@@ -152,7 +163,7 @@ std::string shopping_list(const Plan& plan) {
     const std::string copies = plan.job.layup.copies > 1
                                    ? ", for " + std::to_string(plan.job.layup.copies) + " copies"
                                    : "";
-    std::string out = section("Shopping list" + copies, true) + "<table width=\"100%\">" +
+    std::string out = section("Shopping list" + copies) + "<table width=\"100%\">" +
                       head({"<Got", "<What", "Needed", "To buy", priced ? "Cost" : "Price"}) +
                       "<tbody>\n";
     for (const ShoppingItem& item : shopping.items)
@@ -170,11 +181,24 @@ std::string shopping_list(const Plan& plan) {
                     cell(tag("b", fixed(*shopping.cost, 2) + " " + escaped(shopping.currency)))) +
             "\n";
     out += "</tbody></table>\n";
-    return out +
+    return out;
+}
+
+std::string consumables_list(const Plan& plan) {
+    std::string out = section("Used up, and tools") + "<table width=\"100%\">" +
+                      head({"<Got", "<What", "How much", "<Rule, common practice †"}) + "<tbody>\n";
+    for (const quantities::Consumable& item : quantities::consumables(plan))
+        out += tag("tr", left(tick_box()) + left(escaped(item.name)) + cell(amount(plan, item)) +
+                             left(escaped(item.rule))) +
+               "\n";
+    const bool epoxy = plan.job.resin.kind == job::ResinKind::epoxy;
+    return out + "</tbody></table>\n" +
            tag("p",
-               "Also: gloves, goggles, eye wash, mask, suction; scale to 0.1 g and syringes; "
-               "rollers, brushes, cups; peel film; acetone and a metal can with water for "
-               "rags; masking, abrasive discs; gel coat or paint.",
+               std::string("Tools: goggles, eye wash, mask (") +
+                   (epoxy ? "P3 for dust" : "A2-P3 for vapour and dust") +
+                   " †), suction; scale to 0.1 g; roller with ribs for the air; depth gauge and "
+                   "straightedge; thermometer and hygrometer; long board, soft pad; metal can with "
+                   "water for rags.",
                "class=\"quiet\"") +
            "\n";
 }

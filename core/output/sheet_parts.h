@@ -21,13 +21,40 @@ namespace tearline::output::sheet {
 /// Survey and preparation, to tick off.
 [[nodiscard]] std::string preparation(const Plan& plan);
 
+/// Grinding and what comes between it and the first cup, with the table of dew points.
+[[nodiscard]] std::string grinding(const Plan& plan);
+
+/// What the mark of common practice means, once for the sheet.
+[[nodiscard]] std::string practice_note();
+
+/// What to tear and cut, how the torn band thins, and the dry fit, to tick off.
+[[nodiscard]] std::string dry_fit(const Plan& plan);
+
+/// How to mix, to tick off; the cups follow.
+[[nodiscard]] std::string mixing(const Plan& plan);
+
 /// Stages with their cups to tick off and to time, and what to wait for between them.
 [[nodiscard]] std::string stages_page(const Plan& plan);
 
-/// Cure, fairing and finish, to tick off.
+/// How to lay, and for each stage which cup goes where and how thick it builds.
+[[nodiscard]] std::string laying(const Plan& plan);
+
+/// Hours of work, waits and days, and what they are made of.
+[[nodiscard]] std::string time_plan(const Plan& plan);
+
+/// Sealing, cure and its check, to tick off.
+[[nodiscard]] std::string cure(const Plan& plan);
+
+/// Sanding, fairing, gel coat or paint, to tick off.
 [[nodiscard]] std::string finish(const Plan& plan);
 
 [[nodiscard]] std::string shopping_list(const Plan& plan);
+
+/// What is used up beside cloth and resin, with the rule for each amount.
+[[nodiscard]] std::string consumables_list(const Plan& plan);
+
+/// Waste and records, to tick off.
+[[nodiscard]] std::string disposal(const Plan& plan);
 
 /// Old laminate and new side by side, and the scarf check; empty where neither is known.
 [[nodiscard]] std::string laminate_check(const Plan& plan);

@@ -39,7 +39,7 @@ std::string edge_words(const Plan& plan, double mm) {
 }
 
 std::string ply_table(const Plan& plan) {
-    std::string out = section("Plies, in the order of laying", true) + "<table width=\"100%\">" +
+    std::string out = section("Plies, in the order of laying") + "<table width=\"100%\">" +
                       head({"<Laid", "<Ply", "<Cloth", "<Pieces", "Thick", "Edge beyond damage",
                             "To cut", "Glass", "Resin", "Stretch, shear"}) +
                       "<tbody>\n";
@@ -147,7 +147,7 @@ std::string rolls(const Plan& plan) {
                             fixed(100.0 * roll.used_fraction, 0) + " % used<br/>" + picture) +
                "\n";
     }
-    return out.empty() ? out : section("Cutting from the roll", true) + out;
+    return out.empty() ? out : section("Cutting from the roll") + out;
 }
 
 }  // namespace tearline::output::sheet

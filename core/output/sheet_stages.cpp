@@ -212,7 +212,7 @@ std::string tool_words(const Plan& plan) {
 }  // namespace
 
 std::string stages_page(const Plan& plan) {
-    std::string out = section("Laying: stages and cups", true);
+    std::string out = section("Laying: stages and cups");
     out += tag("p", position_words(plan) +
                         " Mix one cup at a time, hardener last, and write the "
                         "time on it. " +

@@ -8,6 +8,7 @@
 #include <QTextDocument>
 #include <cmath>
 
+#include "core/output/print/keep_together.h"
 #include "core/output/print/picture_handler.h"
 #include "core/output/print/write_pdf.h"
 
@@ -159,6 +160,7 @@ Result<std::string> sheet_pdf(const std::string& html, const Paper& paper) {
         document.setHtml(QString::fromStdString(body));
         document.setPageSize(QSizeF((paper.width - 2.0 * side_mm) * units_per_mm,
                                     (paper.height - top_mm - bottom_mm) * units_per_mm));
+        keep_together(document);
         if (!Pages(writer, document, paper, plain.toPlainText()).paint())
             return output_failed("print: the job sheet's PDF could not be made");
     }

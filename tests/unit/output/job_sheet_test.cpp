@@ -48,11 +48,13 @@ TEST(JobSheet, AsksFirstWithABoxForEachWhateverTheJob) {
     // vessels).
     for (const bool epoxy : {false, true}) {
         const std::string sheet = job_sheet(planned(epoxy ? make_epoxy : [](job::Job&) {}));
-        EXPECT_EQ(ask_first().size(), 8u);
+        EXPECT_EQ(ask_first().size(), 10u);
         for (const std::string_view item : ask_first())
             EXPECT_TRUE(says(sheet, "</svg>&#160; " + escaped(item))) << item;
         EXPECT_TRUE(says(sheet, "46 CFR 176.665"));
         EXPECT_TRUE(says(sheet, "licensed practice"));
+        for (const char* words : {"Deck-to-hull joint", "Blisters", "must it be reinforced?"})
+            EXPECT_TRUE(says(sheet, words)) << words;
     }
 }
 

@@ -1,0 +1,178 @@
+#include "core/base/numbers.h"
+#include "core/output/sheet_parts.h"
+#include "core/output/sheet_words.h"
+#include "core/quantities/consumables.h"
+#include "core/quantities/finish_amounts.h"
+#include "core/quantities/stage_words.h"
+#include "core/quantities/work_time.h"
+
+namespace tearline::output::sheet {
+
+namespace {
+
+constexpr double board_radius_mm = 1000.0;  // common practice: a long board bends to no less
+constexpr double edge_radius_mm = 3.0;      // tighter than this is an edge to the hand
+
+bool epoxy(const Plan& plan) {
+    return plan.job.resin.kind == job::ResinKind::epoxy;
+}
+
+/// "P320, P400, P600": the grits from the first that is at least `from` to `to`.
+std::string grits(const Plan& plan, int from, int to) {
+    std::string out;
+    for (const int grit : quantities::sanding_grits(plan.job))
+        if (grit >= from && grit <= to) out += (out.empty() ? "P" : ", P") + std::to_string(grit);
+    return out;
+}
+
+/// The widest ply: the hull as a board goes over it.
+const PlannedPly* widest_ply(const Plan& plan) {
+    const PlannedPly* widest = nullptr;
+    for (const PlannedPly& ply : plan.plies)
+        if (widest == nullptr || ply.edge_offset_mm > widest->edge_offset_mm) widest = &ply;
+    return widest;
+}
+
+std::string board_at(const Plan& plan, const std::optional<double>& radius, bool hollow) {
+    if (!radius || *radius >= board_radius_mm) return {};
+    if (*radius < edge_radius_mm)
+        return hollow ? " Into the inside corner a rod with paper round it, along the corner."
+                      : " To the edge from both sides, never across it; a soft pad rounds it last.";
+    const std::string tool =
+        hollow ? "a pad or pipe a little rounder than that" : "a soft pad that bends round";
+    return std::string(hollow ? " In the hollow" : " On the bend") + ", radius down to " +
+           length(plan, *radius, 0) + ": " + tool + ", and strokes along its line.";
+}
+
+std::string board(const Plan& plan) {
+    const PlannedPly* widest = widest_ply(plan);
+    std::string special;
+    if (widest != nullptr)
+        special = board_at(plan, widest->convex_radius_mm, false) +
+                  board_at(plan, widest->concave_radius_mm, true);
+    return tag("b", "Long board") + " with strokes crossing each other at 45 degrees †." +
+           (special.empty() ? " No bend here is too tight for it." : special);
+}
+
+std::string sand(const Plan& plan) {
+    const Totals& t = plan.totals;
+    return tag("b", "Sand") + " " + length(plan, t.sanding_mm, 2) +
+           " off over the floor, back to the fair surface, with " + grits(plan, 40, 80) +
+           " †: " + length(plan, t.kept_mm, 2) + " of fresh laminate stay (" +
+           std::to_string(t.kept_plies) + " plies)." +
+           (t.proud_max_mm > 0.0
+                ? " Under the covers the scarf ends " + length(plan, t.proud_mean_mm, 2) +
+                      " proud on average, " + length(plan, t.proud_max_mm, 2) + " at most."
+                : "");
+}
+
+std::string filler(const Plan& plan) {
+    const job::Resin& resin = plan.job.resin;
+    std::string out = tag("b", "Fill and fair") + ": about " +
+                      volume(plan, plan.totals.fairing_mL, 0) +
+                      " of compound for what lies low and for pits. ";
+    if (epoxy(plan) && resin.hardener_parts)
+        out += "Mix resin and hardener " + shortest((*resin.hardener_parts)[0]) + " : " +
+               shortest((*resin.hardener_parts)[1]) + " by " +
+               (resin.hardener_basis == job::Basis::volume ? "volume" : "mass") +
+               " first, then stir in the powder, as stiff as peanut butter †.";
+    else
+        out += "Its own hardener: " + blank(5) +
+               " % by its tin (2 % by weight is usual †), weighed " + blank(6) + " on " + blank(6) +
+               ", mixed until no streak shows.";
+    return out + " Sand with " + grits(plan, 80, 180) +
+           " †, a dusting of dark powder showing what "
+           "is low.";
+}
+
+std::string gel_coat(const Plan& plan) {
+    const job::Topcoat& topcoat = plan.job.topcoat;
+    const double grams = *quantities::gel_coat_g(plan);
+    std::string out =
+        tag("b", topcoat.final_coat ? "Final topcoat" : "Gel coat") + ": " + mass(plan, grams) +
+        " for " + square(plan, square_metres_from_mm2(plan.footprint_area_mm2).value()) + ", " +
+        quantities::film_text(topcoat.thickness) + " wet, with " +
+        mass(plan, grams * topcoat.hardener_percent / 100.0, 1) + " of its own hardener (" +
+        shortest(topcoat.hardener_percent) + " %, its data sheet: " + blank(5) +
+        " %), waxed in the last coat or under film.";
+    if (topcoat.final_coat) out += " The glass ends that much lower.";
+    return out + " Overnight, then wet with " + grits(plan, 320, 1200) + " †, and polish.";
+}
+
+std::string paint(const Plan& plan) {
+    return tag("b", epoxy(plan) ? "Paint" : "Or paint") + ": sand to " +
+           (epoxy(plan) ? grits(plan, 180, 320) : grits(plan, 180, 320)) + ", then " +
+           fixed(quantities::paint_coats, 0) + " coats, " +
+           volume(plan, quantities::paint_mL(plan), 0) + " in all at " +
+           fixed(quantities::paint_m2_a_litre, 0) + " m² a litre and coat †; by its tin " +
+           blank(6) + " m² a litre.";
+}
+
+std::string cure_check(const Plan& plan) {
+    std::string out =
+        tag("b", "Is it cured?") + " Hardness by the data sheet " + blank(6) + ", measured " +
+        blank(6) + " " + blank(6) + " " + blank(6) +
+        ". Without a tester: a rag with acetone held on for 30 seconds leaves nothing "
+        "sticky, and the edge of a coin no white line †. ";
+    return out + (epoxy(plan) ? "Water and suction first, flames and sparks away."
+                              : "No hardener stands open where there is acetone.");
+}
+
+std::string sealing(const Plan& plan) {
+    const job::Job& job = plan.job;
+    if (epoxy(plan))
+        return tag("b", "Wash off the blush") + " with water and a pad before any sanding †.";
+    if (job.resin.waxed)
+        return tag("b", "Sealed by its own wax") + ": sand it off before anything else goes on.";
+    return tag("b", "Seal it") +
+           (job.topcoat.final_coat
+                ? " by film rolled free of air, or with waxed resin as the last coat †: "
+                : " by topcoat, " + quantities::film_text(job.topcoat.thickness) +
+                      " wet, by film rolled free of air, or with waxed resin as the last coat "
+                      "†: ") +
+           "tacky resin clogs the paper and stays soft.";
+}
+
+}  // namespace
+
+std::string cure(const Plan& plan) {
+    std::string out = section("Cure");
+    out += to_tick(sealing(plan));
+    out += to_tick(tag("b", "Cure") + " at least " + fixed(quantities::cure_hours, 0) + " h at " +
+                   warmth(plan, Celsius(18.0)) + " or more before load, longer in the cold. From " +
+                   blank(10) + " to " + blank(10));
+    out += to_tick(cure_check(plan));
+    return out;
+}
+
+std::string finish(const Plan& plan) {
+    std::string out = section("Finish");
+    out += to_tick(sand(plan));
+    out += to_tick(board(plan));
+    out += to_tick(filler(plan));
+    if (epoxy(plan))
+        out += to_tick(tag("b", "Polyester gel coat never goes over epoxy") +
+                       ", unless on a tie coat that its maker names: paint it.");
+    else
+        out += to_tick(gel_coat(plan));
+    if (!plan.job.topcoat.final_coat || epoxy(plan)) out += to_tick(paint(plan));
+    return out;
+}
+
+std::string disposal(const Plan& plan) {
+    std::string out = section("Afterwards");
+    out += to_tick(tag("b", "Waste") +
+                   ": leftovers gel outdoors and go with solid waste when cold and hard; liquid "
+                   "resin, hardener and solvent to the collecting point, each in its own can; dust "
+                   "bagged, old antifouling apart as poison; never a drain, the sea or a bin.");
+    out +=
+        to_tick(tag("b", "Rags") + (epoxy(plan) ? " with solvent" : " with solvent or hardener") +
+                " into the metal can with water, apart from each other.");
+    out +=
+        to_tick(tag("b", "Records") +
+                " filed with the boat: this sheet, lot numbers, quantities used, pictures before "
+                "and after.");
+    return out;
+}
+
+}  // namespace tearline::output::sheet

@@ -1,0 +1,96 @@
+#include "core/quantities/consumables.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "core/base/tolerances.h"
+#include "core/quantities/shopping.h"
+
+namespace tearline::quantities {
+
+namespace {
+
+// Common practice, every one of them.
+constexpr int cups_a_pair_of_gloves = 2;
+constexpr int gloves_for_grinding_and_finish = 4;
+constexpr double solvent_mL_a_stage = 250.0;
+constexpr double solvent_mL_a_m2_wiped = 200.0;
+constexpr double ground_m2_a_disc = 0.1;
+constexpr double footprint_m2_a_sheet = 0.25;
+constexpr int least_discs = 2, least_sheets = 2;
+constexpr int rags_a_stage = 5;
+constexpr double film_for_area = 1.3;  // film laid over beyond the edge
+
+/// Whole things for an amount, at least so many.
+int whole(double amount, double each, int least) {
+    return std::max(least,
+                    static_cast<int>(std::ceil(amount / each - tolerance::decimal_rounding)));
+}
+
+/// Stages that are laid and cleaned up after: those with cloth, and a topcoat.
+int cleanings(const Plan& plan) {
+    const auto laid = std::count_if(plan.stages.begin(), plan.stages.end(),
+                                    [](const Stage& stage) { return !stage.plies.empty(); });
+    return static_cast<int>(laid) + (takes_topcoat(plan.job) ? 1 : 0);
+}
+
+}  // namespace
+
+std::vector<int> sanding_grits(const job::Job& job) {
+    // Laminate, filler, then what the finish wants under it and on it.
+    std::vector<int> grits = {40, 80, 120, 180};
+    if (job.resin.kind == job::ResinKind::epoxy)
+        grits.insert(grits.end(), {240, 320});
+    else
+        grits.insert(grits.end(), {320, 400, 600, 800, 1200});
+    return grits;
+}
+
+int cups_in_all(const Plan& plan) {
+    std::size_t cups = 1 + (takes_topcoat(plan.job) ? plan.topcoat_cups.size() : 0);
+    for (const Stage& stage : plan.stages) cups += stage.cups.size();
+    return static_cast<int>(cups);
+}
+
+double footprint_perimeter(const Plan& plan) {
+    double round = 0.0;
+    for (const Region3& region : plan.footprint) round += perimeter(region.outer);
+    return round;
+}
+
+std::vector<Consumable> consumables(const Plan& plan) {
+    constexpr double mm_a_metre = 1000.0;
+    const bool epoxy = plan.job.resin.kind == job::ResinKind::epoxy;
+    const int copies = std::max(plan.job.layup.copies, 1);
+    const int cups = cups_in_all(plan), cleaned = cleanings(plan);
+    const double footprint = square_metres_from_mm2(plan.footprint_area_mm2).value();
+    const double ground = plan.totals.ground_area_m2;
+    const auto grits = static_cast<int>(sanding_grits(plan.job).size());
+    std::vector<Consumable> list;
+    const auto add = [&](const char* name, double amount, const char* unit, const char* rule) {
+        if (amount > 0.0) list.push_back({name, copies * amount, unit, rule});
+    };
+    add("mixing cups and stirring sticks", cups, "", "one a cup, one for the test cup");
+    add("pairs of gloves", whole(cups, cups_a_pair_of_gloves, 1) + gloves_for_grinding_and_finish,
+        "", "one for two cups, four for grinding and finish");
+    add("brushes and roller sleeves, of each", cleaned, "",
+        epoxy ? "one a stage" : "one a stage, one for the topcoat");
+    add("syringes for hardener, in nothing else", 2, "", "one and a spare");
+    add(epoxy ? "cleaning solvent that the resin's maker names" : "acetone",
+        solvent_mL_a_stage * cleaned + solvent_mL_a_m2_wiped * footprint, "mL",
+        "250 mL a stage for tools, 200 mL a square metre wiped");
+    add("rags", rags_a_stage * cleaned, "", "five a stage");
+    add("grinding discs P36, 125 mm (5 in)", whole(ground, ground_m2_a_disc, least_discs), "",
+        "one for 0.1 square metre of ground, two at least");
+    add("sheets of abrasive, all grits of the finish",
+        grits * whole(footprint, footprint_m2_a_sheet, least_sheets), "",
+        "of each grit one for 0.25 square metre, two at least");
+    if (!epoxy)
+        add("film to seal with, clear", film_for_area * footprint, "m2",
+            "all that is touched and 30 % more, if you seal by film");
+    add("masking tape", 2.0 * footprint_perimeter(plan) / mm_a_metre, "m",
+        "twice round all that is touched");
+    return list;
+}
+
+}  // namespace tearline::quantities

@@ -1,0 +1,28 @@
+#pragma once
+#include <cstddef>
+#include <vector>
+
+#include "core/plan.h"
+
+namespace tearline::quantities {
+
+/// What one cup wets of the ground or of one ply.
+struct CupShare {
+    int ply = 0;                  ///< its number; 0 for the priming coat on the ground glass
+    double from = 0.0, to = 1.0;  ///< [-] of that layer's resin, in the order of use
+    double area_m2 = 0.0;         ///< of cloth, or of ground, that it wets
+};
+
+/// Where the cups of a stage go, a list a cup: each layer takes its own resin in the order of
+/// laying, the priming coat first where the stage has to hold it, and waste is spread evenly.
+///
+/// @param index  of the stage in `plan.stages`
+[[nodiscard]] std::vector<std::vector<CupShare>> cup_shares(const Plan& plan, std::size_t index);
+
+/// Area that a stage wets: its cloth, and the ground where it primes it [m2].
+[[nodiscard]] double stage_area(const Plan& plan, std::size_t index);
+
+/// Whether the priming coat is laid from this stage's cups.
+[[nodiscard]] bool stage_primes(const Plan& plan, std::size_t index);
+
+}  // namespace tearline::quantities

@@ -1,0 +1,19 @@
+#pragma once
+#include <optional>
+
+#include "core/plan.h"
+
+namespace tearline::quantities {
+
+// Common practice.
+inline constexpr double paint_coats = 3.0;
+inline constexpr double paint_m2_a_litre = 10.0;  ///< a coat; the can says its own
+
+/// Gel coat of the topcoat's film over all that is touched, of one copy [g]; nothing on epoxy,
+/// which polyester gel coat does not hold on to.
+[[nodiscard]] std::optional<double> gel_coat_g(const Plan& plan);
+
+/// Paint over all that is touched, three coats at 10 m2 a litre, of one copy [mL].
+[[nodiscard]] double paint_mL(const Plan& plan);
+
+}  // namespace tearline::quantities
