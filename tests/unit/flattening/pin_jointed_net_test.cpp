@@ -186,6 +186,26 @@ TEST(PinJointedNet, DoesNotShearOnDevelopables) {
     }
 }
 
+TEST(PinJointedNet, CrossesAtRightAnglesInAPictureThatLeans) {
+    // The cloth knows lengths alone: over a cylinder it is the plane figure, however its picture is
+    // drawn out and leaned, here by x + 0.4 y and 0.8 y.
+    const test::PlaneMesh figure = test::disc(300.0, 20);
+    const auto leaned = [](const Vec2& p) { return Vec2(p.x() + 0.4 * p.y(), 0.8 * p.y()); };
+    std::vector<Vec2> picture;
+    for (const Vec2& p : figure.place) picture.push_back(leaned(p));
+    const Walked piece(test::on_cylinder(figure, 200.0), picture);
+    const Vec2 warp(std::cos(0.4), std::sin(0.4)), start(40.0, -70.0);
+    const auto net = PinJointedNet::laid(piece.chart, leaned(start), leaned(warp), {.cell = 10.0});
+    ASSERT_TRUE(net) << net.error().message;
+    for (std::size_t v = 0; v < picture.size(); ++v) {
+        const auto cloth = net->cloth_at(picture[v]);
+        ASSERT_TRUE(cloth);
+        EXPECT_LE(std::abs(cloth->shear) * degrees, 0.01);
+        const Vec2 d = figure.place[v] - start;
+        EXPECT_LE((cloth->at - Vec2(warp.dot(d), cross2(warp, d))).norm(), 0.01);
+    }
+}
+
 TEST(PinJointedNet, CarriesPlacesToTheClothAndBack) {
     const auto net = polar_net(sphere(), 5.0);
     ASSERT_TRUE(net) << net.error().message;
