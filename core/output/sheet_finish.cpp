@@ -11,7 +11,8 @@ namespace tearline::output::sheet {
 namespace {
 
 constexpr double board_radius_mm = 1000.0;  // common practice: a long board bends to no less
-constexpr double edge_radius_mm = 3.0;      // tighter than this is an edge to the hand
+constexpr double us_ft2_a_gallon = 3.785411784 / 0.09290304;  // in 1 m2 a litre, exact
+constexpr double edge_radius_mm = 3.0;  // tighter than this is an edge to the hand
 
 bool epoxy(const Plan& plan) {
     return plan.job.resin.kind == job::ResinKind::epoxy;
@@ -100,12 +101,13 @@ std::string gel_coat(const Plan& plan) {
 }
 
 std::string paint(const Plan& plan) {
-    return tag("b", epoxy(plan) ? "Paint" : "Or paint") + ": sand to " +
-           (epoxy(plan) ? grits(plan, 180, 320) : grits(plan, 180, 320)) + ", then " +
-           fixed(quantities::paint_coats, 0) + " coats, " +
+    constexpr double ft2_a_gallon = quantities::paint_m2_a_litre * us_ft2_a_gallon;
+    return tag("b", epoxy(plan) ? "Paint" : "Or paint") + ": sand to " + grits(plan, 180, 320) +
+           ", then " + fixed(quantities::paint_coats, 0) + " coats, " +
            volume(plan, quantities::paint_mL(plan), 0) + " in all at " +
-           fixed(quantities::paint_m2_a_litre, 0) + " m² a litre and coat †; by its tin " +
-           blank(6) + " m² a litre.";
+           both(plan, fixed(quantities::paint_m2_a_litre, 0) + " m² a litre",
+                fixed(ft2_a_gallon, 0) + " ft² a gallon") +
+           " and coat †; by its tin " + blank(8) + ".";
 }
 
 std::string cure_check(const Plan& plan) {

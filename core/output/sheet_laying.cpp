@@ -180,8 +180,8 @@ std::string one_fluid_ounce(const Plan& plan) {
     const double percent = *resin.hardener_percent / 100.0;
     const bool by_volume = resin.hardener_basis == job::Basis::volume;
     const std::string amount =
-        by_volume ? fixed(mL_a_fluid_ounce * percent, 2) + " mL"
-                  : fixed(mL_a_fluid_ounce * resin.density.value() * percent, 2) + " g";
+        by_volume ? volume(plan, mL_a_fluid_ounce * percent, 2)
+                  : mass(plan, mL_a_fluid_ounce * resin.density.value() * percent, 2);
     return to_tick(tag("b", "A small cup:") + " one fluid ounce of resin at " +
                    shortest(*resin.hardener_percent) + " % takes " + amount +
                    " of hardener. Drops only as counted from your own bottle, " +

@@ -65,7 +65,7 @@ std::string time_plan(const Plan& plan) {
                 tag("b", fixed(time.work_hours(), 1) + " h"));
     out += line("Laying", "days of 8 h †, the waits in them",
                 from_to(time.least_laying_days, time.most_laying_days, "day"));
-    out += line("Cure", "48 h at 18 °C (64 °F) before load",
+    out += line("Cure", "48 h at " + warmth(plan, Celsius(18.0)) + " before load",
                 from_to(time.cure_days, time.cure_days, "day"));
     if (time.topcoat_days > 0)
         out += line("Final topcoat", "overnight †",

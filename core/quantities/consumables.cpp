@@ -66,6 +66,7 @@ std::vector<Consumable> consumables(const Plan& plan) {
     const double footprint = square_metres_from_mm2(plan.footprint_area_mm2).value();
     const double ground = plan.totals.ground_area_m2;
     const auto grits = static_cast<int>(sanding_grits(plan.job).size());
+    const bool us = plan.job.display_units == job::Units::us;
     std::vector<Consumable> list;
     const auto add = [&](const char* name, double amount, const char* unit, const char* rule) {
         if (amount > 0.0) list.push_back({name, copies * amount, unit, rule});
@@ -78,13 +79,16 @@ std::vector<Consumable> consumables(const Plan& plan) {
     add("syringes for hardener, in nothing else", 2, "", "one and a spare");
     add(epoxy ? "cleaning solvent that the resin's maker names" : "acetone",
         solvent_mL_a_stage * cleaned + solvent_mL_a_m2_wiped * footprint, "mL",
-        "250 mL a stage for tools, 200 mL a square metre wiped");
+        us ? "8.5 fl oz a stage for tools, 0.63 fl oz a square foot wiped"
+           : "250 mL a stage for tools, 200 mL a square metre wiped");
     add("rags", rags_a_stage * cleaned, "", "five a stage");
     add("grinding discs P36, 125 mm (5 in)", whole(ground, ground_m2_a_disc, least_discs), "",
-        "one for 0.1 square metre of ground, two at least");
+        us ? "one for 1.1 square feet of ground, two at least"
+           : "one for 0.1 square metre of ground, two at least");
     add("sheets of abrasive, all grits of the finish",
         grits * whole(footprint, footprint_m2_a_sheet, least_sheets), "",
-        "of each grit one for 0.25 square metre, two at least");
+        us ? "of each grit one for 2.7 square feet, two at least"
+           : "of each grit one for 0.25 square metre, two at least");
     if (!epoxy)
         add("film to seal with, clear", film_for_area * footprint, "m2",
             "all that is touched and 30 % more, if you seal by film");

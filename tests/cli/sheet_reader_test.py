@@ -241,6 +241,10 @@ class Reader:
     known = [  # heading, a word of the head row or of the first row, method
         (r"The repair", "Damage", "repair"),
         (r"Ask first", "Keel", "words_alone"),
+        (r"Grinding", "Humidity", "at_the_bench"),
+        (r"Laying, stage by stage", "Which cup goes where", "at_the_bench"),
+        (r"Time", "Made of", "at_the_bench"),
+        (r"Used up, and tools", "Rule", "at_the_bench"),
         (r"Plies, in the order of laying", "Edge beyond damage", "plies"),
         (r"Templates, in the order of laying", "1A", "thumbnails"),
         (r"Laying: stages and cups", "Hardener", "cups"),
@@ -289,6 +293,9 @@ class Reader:
 
     def words_alone(self, table):
         pass
+
+    def at_the_bench(self, table):
+        """Read figure by figure in sheet_at_the_bench_test.py."""
 
     def repair(self, table):
         plan, made = self.plan, self.made
