@@ -57,13 +57,13 @@ std::string board(const Plan& plan) {
 
 std::string sand(const Plan& plan) {
     const Totals& t = plan.totals;
-    return tag("b", "Sand") + " " + length(plan, t.sanding_mm, 2) +
+    return tag("b", "Sand") + " " + thickness(plan, t.sanding_mm) +
            " off over the floor, back to the fair surface, with " + grits(plan, 40, 80) +
-           " †: " + length(plan, t.kept_mm, 2) + " of fresh laminate stay (" +
+           " †: " + thickness(plan, t.kept_mm) + " of fresh laminate stay (" +
            std::to_string(t.kept_plies) + " plies)." +
            (t.proud_max_mm > 0.0
-                ? " Under the covers the scarf ends " + length(plan, t.proud_mean_mm, 2) +
-                      " proud on average, " + length(plan, t.proud_max_mm, 2) + " at most."
+                ? " Under the covers the scarf ends " + thickness(plan, t.proud_mean_mm) +
+                      " proud on average, " + thickness(plan, t.proud_max_mm) + " at most."
                 : "");
 }
 
@@ -86,16 +86,22 @@ std::string filler(const Plan& plan) {
            "is low.";
 }
 
+/// "with 12.3 g of its own hardener (2 %, ...)", or a box where the job has no figure.
+std::string gel_coat_hardener(const Plan& plan, double grams) {
+    const auto& percent = plan.job.topcoat.hardener_percent;
+    if (!percent) return "with " + blank(5) + " % of its own hardener, by its data sheet";
+    return "with " + mass(plan, grams * *percent / 100.0, 1) + " of its own hardener (" +
+           shortest(*percent) + " %; by its data sheet " + blank(5) + " %)";
+}
+
 std::string gel_coat(const Plan& plan) {
     const job::Topcoat& topcoat = plan.job.topcoat;
     const double grams = *quantities::gel_coat_g(plan);
-    std::string out =
-        tag("b", topcoat.final_coat ? "Final topcoat" : "Gel coat") + ": " + mass(plan, grams) +
-        " for " + square(plan, square_metres_from_mm2(plan.footprint_area_mm2).value()) + ", " +
-        quantities::film_text(topcoat.thickness) + " wet, with " +
-        mass(plan, grams * topcoat.hardener_percent / 100.0, 1) + " of its own hardener (" +
-        shortest(topcoat.hardener_percent) + " %, its data sheet: " + blank(5) +
-        " %), waxed in the last coat or under film.";
+    std::string out = tag("b", topcoat.final_coat ? "Final topcoat" : "Gel coat") + ": " +
+                      mass(plan, grams) + " for " +
+                      square(plan, square_metres_from_mm2(plan.footprint_area_mm2).value()) + ", " +
+                      quantities::film_text(topcoat.thickness) + " wet, " +
+                      gel_coat_hardener(plan, grams) + ", waxed in the last coat or under film.";
     if (topcoat.final_coat) out += " The glass ends that much lower.";
     return out + " Overnight, then wet with " + grits(plan, 320, 1200) + " †, and polish.";
 }

@@ -105,8 +105,8 @@ std::string minutes_words(const Plan& plan, const quantities::WorkTime& time, st
 
 std::string left_words(const Plan& plan, double laid) {
     const double left_mm = plan.job.damage.depth - laid;
-    return left_mm >= 0.0 ? length(plan, left_mm, 2) + " low"
-                          : length(plan, -left_mm, 2) + " proud";
+    return left_mm >= 0.0 ? thickness(plan, left_mm) + " low"
+                          : thickness(plan, -left_mm) + " proud";
 }
 
 std::string stage_table(const Plan& plan) {
@@ -125,7 +125,7 @@ std::string stage_table(const Plan& plan) {
                    left(tag("b", std::to_string(i + 1)) + ": " + stage_name(stage)) +
                        left(cloth ? pieces_of(plan, stage) : "brush, roller") +
                        left(cups_of(plan, i)) + cell(resin_on_glass(plan, stage)) +
-                       cell(cloth ? length(plan, laid, 2) + "<br/>" + left_words(plan, laid) : "") +
+                       cell(cloth ? thickness(plan, laid) + "<br/>" + left_words(plan, laid) : "") +
                        left(cloth ? blank(8) : "") + cell(minutes_words(plan, time, i))) +
                "\n";
     }
@@ -176,12 +176,12 @@ std::string wet_ground(const Plan& plan) {
 std::string one_fluid_ounce(const Plan& plan) {
     constexpr double mL_a_fluid_ounce = 29.5735295625;
     const job::Resin& resin = plan.job.resin;
-    if (!resin.hardener_percent) return {};
+    if (!resin.hardener_percent || !resin.density) return {};
     const double percent = *resin.hardener_percent / 100.0;
     const bool by_volume = resin.hardener_basis == job::Basis::volume;
     const std::string amount =
         by_volume ? volume(plan, mL_a_fluid_ounce * percent, 2)
-                  : mass(plan, mL_a_fluid_ounce * resin.density.value() * percent, 2);
+                  : mass(plan, mL_a_fluid_ounce * resin.density->value() * percent, 2);
     return to_tick(tag("b", "A small cup:") + " one fluid ounce of resin at " +
                    shortest(*resin.hardener_percent) + " % takes " + amount +
                    " of hardener. Drops only as counted from your own bottle, " +
