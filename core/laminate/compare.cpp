@@ -80,8 +80,7 @@ std::string bond_words(const ScarfCheck& scarf) {
 void judge(const ScarfCheck& scarf, Comparison& out) {
     if (!out.ratios) {
         out.verdict =
-            "Nothing is said of the old laminate ([old_laminate] in the job file), so the "
-            "patch is compared with nothing.";
+            "The job says nothing of the old laminate, so the patch is compared with nothing.";
         return;
     }
     const std::string stays =

@@ -39,7 +39,7 @@ ScarfCheck check_scarf(const Layers& kept, const job::Job& job) {
     out.bond_shear = job.scarf.bond_shear;
     if (!out.bond_shear) {
         out.verdict =
-            "No ratio can be asked for: scarf.bond_shear is not given, and no bond "
+            "No ratio can be asked for: the shear strength of the bond is not given, and no bond "
             "strength is assumed. Take it from the resin's data sheet or from a test.";
         return out;
     }

@@ -146,13 +146,15 @@ std::string hull_close_up(const Plan& plan, const templates::Box& window, double
     out += direction_arrows(
                plan, view, Vec2(window.low.x() + 30, window.high.y() - std::min(26.0, pad - 4.0))) +
            "</g>\n";
-    const double bar_mm = view.scale * 100.0;
+    const bool metric = plan.job.display_units == Units::metric;
+    const double bar_mm = view.scale * (metric ? 100.0 : 101.6);
     const Vec2 bar(window.high.x() - 8 - bar_mm, window.high.y() - 8);
     out +=
         "<path stroke=\"#1c2730\" stroke-width=\"0.7\" fill=\"none\" d=\"" +
         svg_path({bar + Vec2(0, -2), bar, bar + Vec2(bar_mm, 0), bar + Vec2(bar_mm, -2)}, false) +
         "\"/>\n";
-    return out + svg_text(bar + Vec2(bar_mm, -3), "100 mm on the hull", {3.4, "end"});
+    return out + svg_text(bar + Vec2(bar_mm, -3),
+                          metric ? "100 mm on the hull" : "4 in on the hull", {3.4, "end"});
 }
 
 /// A ring that draws the eye to a small repair; one that is plain to see has none.

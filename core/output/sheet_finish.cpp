@@ -3,6 +3,7 @@
 #include "core/output/sheet_words.h"
 #include "core/quantities/consumables.h"
 #include "core/quantities/finish_amounts.h"
+#include "core/quantities/proud_scarf.h"
 #include "core/quantities/stage_words.h"
 #include "core/quantities/work_time.h"
 
@@ -57,14 +58,13 @@ std::string board(const Plan& plan) {
 
 std::string sand(const Plan& plan) {
     const Totals& t = plan.totals;
+    const std::string proud =
+        quantities::proud_words({t.proud_mean_mm, t.proud_max_mm}).plain(plan.job.display_units);
     return tag("b", "Sand") + " " + thickness(plan, t.sanding_mm) +
            " off over the floor, back to the fair surface, with " + grits(plan, 40, 80) +
            " †: " + thickness(plan, t.kept_mm) + " of fresh laminate stay (" +
            std::to_string(t.kept_plies) + " plies)." +
-           (t.proud_max_mm > 0.0
-                ? " Under the covers the scarf ends " + thickness(plan, t.proud_mean_mm) +
-                      " proud on average, " + thickness(plan, t.proud_max_mm) + " at most."
-                : "");
+           (proud.empty() ? "" : " Under the covers the scarf ends " + proud + ".");
 }
 
 std::string filler(const Plan& plan) {
@@ -100,7 +100,7 @@ std::string gel_coat(const Plan& plan) {
     std::string out = tag("b", topcoat.final_coat ? "Final topcoat" : "Gel coat") + ": " +
                       mass(plan, grams) + " for " +
                       square(plan, square_metres_from_mm2(plan.footprint_area_mm2).value()) + ", " +
-                      quantities::film_text(topcoat.thickness) + " wet, " +
+                      quantities::film_text(topcoat.thickness, plan.job.display_units) + " wet, " +
                       gel_coat_hardener(plan, grams) + ", waxed in the last coat or under film.";
     if (topcoat.final_coat) out += " The glass ends that much lower.";
     return out + " Overnight, then wet with " + grits(plan, 320, 1200) + " †, and polish.";
@@ -135,7 +135,8 @@ std::string sealing(const Plan& plan) {
     return tag("b", "Seal it") +
            (job.topcoat.final_coat
                 ? " by film rolled free of air, or with waxed resin as the last coat †: "
-                : " by topcoat, " + quantities::film_text(job.topcoat.thickness) +
+                : " by topcoat, " +
+                      quantities::film_text(job.topcoat.thickness, job.display_units) +
                       " wet, by film rolled free of air, or with waxed resin as the last coat "
                       "†: ") +
            "tacky resin clogs the paper and stays soft.";

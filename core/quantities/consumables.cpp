@@ -71,6 +71,7 @@ std::vector<Consumable> consumables(const Plan& plan) {
     const auto add = [&](const char* name, double amount, const char* unit, const char* rule) {
         if (amount > 0.0) list.push_back({name, copies * amount, unit, rule});
     };
+    const bool us = plan.job.display_units == Units::us;
     add("mixing cups and stirring sticks", cups, "", "one a cup, one for the test cup");
     add("pairs of gloves", whole(cups, cups_a_pair_of_gloves, 1) + gloves_for_grinding_and_finish,
         "", "one for two cups, four for grinding and finish");
@@ -79,10 +80,11 @@ std::vector<Consumable> consumables(const Plan& plan) {
     add("syringes for hardener, in nothing else", 2, "", "one and a spare");
     add(epoxy ? "cleaning solvent that the resin's maker names" : "acetone",
         solvent_mL_a_stage * cleaned + solvent_mL_a_m2_wiped * footprint, "mL",
-        us ? "8.5 fl oz a stage for tools, 0.63 fl oz a square foot wiped"
+        us ? "8 1/2 fl oz a stage for tools, 5/8 fl oz a square foot wiped"
            : "250 mL a stage for tools, 200 mL a square metre wiped");
     add("rags", rags_a_stage * cleaned, "", "five a stage");
-    add("grinding discs P36, 125 mm (5 in)", whole(ground, ground_m2_a_disc, least_discs), "",
+    add(us ? "grinding discs P36, 5 in (125 mm)" : "grinding discs P36, 125 mm (5 in)",
+        whole(ground, ground_m2_a_disc, least_discs), "",
         us ? "one for 1.1 square feet of ground, two at least"
            : "one for 0.1 square metre of ground, two at least");
     add("sheets of abrasive, all grits of the finish",

@@ -21,10 +21,10 @@ Warning warning(std::string code, Sentence words) {
     return warning_of(std::move(code), std::move(words));
 }
 
-/// A mass: whole grams, or ounces.
-Sentence said_mass(double grams) {
-    const std::string metric = fixed(grams, 0) + " g";
-    return {metric, metric, us::mass_text(Grams(grams))};
+/// A mass: grams, and ounces before them, since scales show both.
+Sentence said_mass(double grams, int decimals = 0) {
+    const std::string metric = fixed(grams, decimals) + " g";
+    return {metric, metric, us::mass_text(Grams(grams)) + " (" + metric + ")"};
 }
 
 void warn_of_hardener(const job::Resin& resin, Warnings& out) {
@@ -37,12 +37,12 @@ void warn_of_hardener(const job::Resin& resin, Warnings& out) {
                 " % is the middle of common practice, 1 to 2 % by data sheet; write your own "
                 "resin's figure"));
     if (resin.kind == job::ResinKind::epoxy && !resin.cured_density_given)
-        out.push_back(warning("cured-density-assumed",
-                              plainly("resin.cured_density is not given: ",
-                                      "the cured density is not yours: ") +
-                                  shortest(resin.cured_density) +
-                                  " g/cm3 is taken for cured epoxy, from memory; the thickness of "
-                                  "a ply follows from it: write your data sheet's figure"));
+        out.push_back(warning(
+            "cured-density-assumed",
+            plainly("resin.cured_density is not given: ", "the cured density is not yours: ") +
+                shortest(resin.cured_density) +
+                " g/cm3 is taken for cured epoxy, from memory; the thickness of "
+                "a ply follows from it: write your data sheet's figure"));
 }
 
 void warn_of_topcoat(const job::Job& job, Warnings& out) {
@@ -82,11 +82,10 @@ void warn_of_small_doses(const Plan& plan, Warnings& out) {
     const bool over = worst->mix_resin_g > plan.job.resin.cup.value();
     const std::string most = shortest(plan.job.resin.cup.value()) + " g";
     out.push_back(warning_of(
-        "dose-small", Sentence("a cup needs " + fixed(worst->resin_g, 1) +
-                               " g only, whose hardener no tool "
-                               "shows well enough: mix the " +
-                               fixed(worst->mix_resin_g, 1) + " g of the table and set the " +
-                               fixed(worst->left_g, 1) + " g left over aside to cure outdoors") +
+        "dose-small", "a cup needs " + said_mass(worst->resin_g, 1) +
+                          " only, whose hardener no tool shows well enough: mix the " +
+                          said_mass(worst->mix_resin_g, 1) + " of the table and set the " +
+                          said_mass(worst->left_g, 1) + " left over aside to cure outdoors" +
                           (over ? plainly("; that is more than resin.cup, " + most,
                                           "; that is more than you want to mix at once, " + most)
                                 : Sentence())));
@@ -135,10 +134,10 @@ void warn_of_gel_time(const Plan& plan, Warnings& out) {
         for (const Cup& cup : stage.cups) largest = std::max(largest, cup.mix_resin_g);
     if (largest > job.resin.gel_at->mass.value())
         out.push_back(warning("cup-over-gel-mass",
-                              "the largest cup holds " + fixed(largest, 0) + " g and " +
+                              "the largest cup holds " + said_mass(largest) + " and " +
                                   plainly("resin.gel_minutes", "the gel time") +
-                                  " was measured in " + shortest(job.resin.gel_at->mass.value()) +
-                                  " g: more resin in a cup heats itself and "
+                                  " was measured in " + said_mass(job.resin.gel_at->mass.value()) +
+                                  ": more resin in a cup heats itself and "
                                   "gels sooner; pour it out flat at once, or "
                                   "time a test cup of that size"));
 }
