@@ -209,7 +209,8 @@ OldSurface old_surface(const Ground& ground, const std::vector<Region2>& area) {
 Straightedge straightedge_of(const Ground& ground, const surface::Location& at,
                              const job::Sounding& sounding) {
     const Vec3 n = ground.patch.sample(at).normal;
-    const Vec3 x = (ground.frame.x - ground.frame.x.dot(n) * n).normalized();
+    const Vec3& bow = ground.frame.axis_from;
+    const Vec3 x = (bow - bow.dot(n) * n).normalized();
     const double angle = sounding.degrees * std::numbers::pi / 180.0;
     return {std::cos(angle) * x + std::sin(angle) * n.cross(x), sounding.length};
 }

@@ -28,11 +28,11 @@ class Face:
     """A cylinder, a sphere or a torus by its radii along the bow and across, negative where it is
     hollow, 0 where it is straight; its middle at the origin, seen from +z."""
 
-    def __init__(self, along, across):
-        self.along, self.across = along, across
+    def __init__(self, along, across, up="[0, 1, 0]"):
+        self.along, self.across, self.up = along, across, up
 
     def job(self):
-        return ('[hull]\nbow = [1, 0, 0]\nup = [0, 1, 0]\nskin = 12\n[hull.measured]\n'
+        return (f'[hull]\nbow = [1, 0, 0]\nup = {self.up}\nskin = 12\n[hull.measured]\n'
                 f'batten = {BATTEN}\ngap_along = {gap_under(self.along, BATTEN):.9f}\n'
                 f'gap_across = {gap_under(self.across, BATTEN):.9f}\n')
 
@@ -163,6 +163,9 @@ class Hollows(unittest.TestCase):
 
     def test_along_the_hollow_of_a_saddle(self):
         self.check(Face(-2500, 900), (600, 0))
+
+    def test_along_and_across_are_counted_from_the_bow_on_a_deck_too(self):
+        self.check(Face(0, -3000, up="[0, 0, 1]"), (600, 90), (600, 30))
 
     def test_a_hollow_that_ends_under_the_straightedge_is_refused_by_its_place(self):
         # What a batten of 1000 mm tells of ends 750 mm from its middle.
