@@ -180,11 +180,11 @@ class Hollows(unittest.TestCase):
                                       "the straightedge of 1800 mm reaches farther than the hull")
 
     def test_one_that_rocks_on_the_ground_is_told(self):
-        # Across a bulge of radius 300 the edge of the ground is 19.5 mm lower than the place was:
-        # a dish of 9 mm leaves a hump, on which a straightedge rocks.
-        face = Face(0, 300)
+        # Across a bulge of radius 600 the edge of the ground is 10.1 mm lower than the place was: a
+        # dish of 8 mm leaves a hump of 2 mm, on which a straightedge rocks.
+        face = Face(0, 600)
         more = 'from = "straightedge"\nlength = 400\ndirection = "across"\n'
-        low = 300 * (1 - math.cos(RIM / 300))
+        low = 600 * (1 - math.cos(RIM / 600))
         readings = []
         for x, y in PLACES:
             readings.append(((x, y), depth(x, y), more if (x, y) == (0.0, 0.0) else ""))
@@ -193,6 +193,7 @@ class Hollows(unittest.TestCase):
         told = [w["message"] for w in plan["warnings"] if w["code"] == "straightedge-rocks"]
         self.assertEqual(len(told), 1)
         self.assertIn("damage.sounding[1]", told[0])
+        self.assertIn(f"up to {low - depth(0, 0):.1f} mm over", told[0])
         flat = self.plan(Face(0, 0), [((x, y), depth(x, y), more) for x, y in PLACES])
         self.assertNotIn("straightedge-rocks", {w["code"] for w in flat["warnings"]})
 
