@@ -180,11 +180,11 @@ class Hollows(unittest.TestCase):
                                       "the straightedge of 1800 mm reaches farther than the hull")
 
     def test_one_that_rocks_on_the_ground_is_told(self):
-        # Across a bulge of radius 600 the edge of the ground is 10.1 mm lower than the place was: a
-        # dish of 8 mm leaves a hump of 2 mm, on which a straightedge rocks.
-        face = Face(0, 600)
+        # Across a bulge of radius 650 the edge of the ground is 9.3 mm lower than the place was: a
+        # dish of 8 mm leaves a hump of 1.3 mm, on which a straightedge rocks.
+        face = Face(0, 650)
         more = 'from = "straightedge"\nlength = 400\ndirection = "across"\n'
-        low = 600 * (1 - math.cos(RIM / 600))
+        low = 650 * (1 - math.cos(RIM / 650))
         readings = []
         for x, y in PLACES:
             readings.append(((x, y), depth(x, y), more if (x, y) == (0.0, 0.0) else ""))
