@@ -85,10 +85,9 @@ TEST(DishVolumes, TornBandsFillMoreAndStandProud) {
     ASSERT_TRUE(plain);
     ASSERT_TRUE(banded);
     EXPECT_NEAR(banded->dish_mL, plain->dish_mL, 1e-6);
-    // By hand: every mat adds a linear band, half its thickness over 15 mm of its edge. Six edges
-    // where the dish is 0.5 ... 5.5 mats deep, at radii R = 100 sqrt(1 - d/6.5): bands of pi ((R +
-    // 15)^2 - R^2)/2 t less a third of the taper's cone. Of them what lies in the disc either fills
-    // or stands proud.
+    // By rings: outside each of six edges, where the dish is 0.5 ... 5.5 mats deep at the radii R =
+    // 100 sqrt(1 - d/6.5), a mat thins from its thickness to nothing over 15 mm. What of that lies
+    // in the ground area either fills or stands proud.
     double bands = 0.0;
     for (int k = 0; k < 6; ++k) {
         const double edge = rim * std::sqrt(1.0 - (k + 0.5) * mat / deep);
