@@ -36,6 +36,7 @@ constexpr DefaultMark marks[] = {
     {"resin.kind", "form"},
     {"resin.density of polyester", "published"},
     {"resin.cured_density of polyester", "published"},
+    {"resin.cured_density of epoxy", "from memory"},
     {"resin.hardener_percent of polyester", "common practice"},
     {"resin.hardener_range of polyester", "published"},
     {"resin.hardener_density of polyester", "from memory"},

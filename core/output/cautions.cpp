@@ -15,7 +15,7 @@ std::vector<Caution> cautions(const job::Job& job) {
                         "catch fire or go off by shock. Keep them apart, also as waste."});
     } else {
         list.push_back(
-            {"Epoxy sensitises the skin, for life; its hardener is corrosive.",
+            {"Epoxy sensitises the skin; its hardener is corrosive.",
              "Gloves and goggles, sleeves down; nothing on the skin, ever. Wash it off with soap "
              "and water, never with solvent. A rash: stop working with epoxy."});
         list.push_back({"Hardener in the eyes burns them.",

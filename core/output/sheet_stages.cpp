@@ -57,7 +57,7 @@ std::string cup_rows(const Plan& plan, const std::vector<Cup>& cups) {
                         " out of the first cup of the next stage, brush it on, and go on at once.",
                     "then");
     if (cup.left_g > 0.0)
-        out += wide("The job needs " + mass(plan, cup.resin_g, 1) +
+        out += wide("The job needs " + mass(plan, cup.mix_resin_g - cup.left_g, 1) +
                         " a cup; less than this cannot be measured. " +
                         tag("b", mass(plan, cup.left_g, 1) + " is left over") +
                         " of each: let it cure outdoors.",

@@ -66,11 +66,26 @@ class Mix(unittest.TestCase):
         # (SOURCES.md section 4, derived).
         done = run("mix", "--resin", "8 fl oz", "--hardener", "1.0")
         self.assertEqual(done.returncode, 0, done.stderr)
-        self.assertIn("267 g (9.4 oz)", done.stderr)
+        self.assertIn("267 g (9.4 oz wt)", done.stderr)
         self.assertIn("in 2 cups", done.stderr)
         by_volume = run("mix", "--resin", "1 fl oz", "--hardener", "1.0", "--basis", "volume")
         self.assertIn("0.3 mL", by_volume.stderr)
         self.assertLess(done.stderr.count("\n"), 24)  # one screen
+
+    def test_epoxy_by_volume_takes_its_densities(self):
+        # Closed form: 65 g of 2 : 1 at 1.15 and 0.95 g/mL take 65 / 3.25 = 20 mL of hardener, 19 g.
+        words = ["mix", "--resin", "65 g", "--kind", "epoxy", "--parts", "2:1", "--basis", "volume"]
+        known = run(*words, "--density", "1.15", "--hardener-density", "0.95")
+        self.assertEqual(known.returncode, 0, known.stderr)
+        self.assertIn("19.0 g", known.stderr)
+        self.assertIn("20.0 mL", known.stderr)
+        # By hand: 65 g / 1.10 g/mL (from memory) / 3; no grams are known.
+        bare = run(*words)
+        self.assertIn("hardener  19.7 mL (0.67 fl oz)\n", bare.stderr)
+        self.assertIn("1.1 g/mL (from memory)", bare.stderr)
+        for word in ("MEKP", "eroxide", "obalt"):
+            self.assertNotIn(word, bare.stderr)
+        self.assertNotRegex(known.stderr + bare.stderr, r"\d oz(?! wt)")
 
     def test_wrong_command_lines(self):
         for words in ([], ["--area", "0.5"], ["--area", "nan m2"], ["--plies", "2"],

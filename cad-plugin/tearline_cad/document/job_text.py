@@ -41,14 +41,21 @@ def _hull(repair, model, unit):
 
 
 def _table(repair, name):
-    """The keys of a table that are no longer at their start."""
+    """The keys of a table that are no longer at their start, and those that must go with them."""
+    wanted = ()
+    if name == "topcoat" and repair.ResinKind == "epoxy":
+        # Over epoxy no topcoat is usual: one that is changed is said whole.
+        changed = any(not keys.same(getattr(repair, key.prop), keys.start_value(key))
+                      for key in keys.KEYS if key.table == name)
+        wanted = ("thickness", "density") if changed else ()
     for key in keys.KEYS:
         if key.table != name:
             continue
         if key.prop == "Fill" and repair.Stack:
             continue  # a stack is told ply by ply
         value = getattr(repair, key.prop)
-        if key.prop in ("Bow", "Up", "Depth") or not keys.same(value, keys.start_value(key)):
+        always = key.prop in ("Bow", "Up", "Depth") or key.key in wanted
+        if always or not keys.same(value, keys.start_value(key)):
             yield f"{key.key} = {key.write(value)}"
 
 

@@ -45,7 +45,8 @@ RESULTS = [
     ("GlassArea", "App::PropertyArea", "Cloth to cut, one copy"),
     ("Glass", "App::PropertyFloat", "g"),
     ("Resin", "App::PropertyFloat", "g, waste and priming included"),
-    ("Hardener", "App::PropertyFloat", "g; 0 where the resin's data sheet must say"),
+    ("Hardener", "App::PropertyFloat", "g; 0 where only its volume is known"),
+    ("HardenerVolume", "App::PropertyFloat", "mL; 0 where only its mass is known"),
     ("Topcoat", "App::PropertyFloat", "g"),
     ("Warnings", "App::PropertyStringList", "What to heed"),
 ]
@@ -142,6 +143,7 @@ def take_plan(repair, job, header, body):
     repair.Glass = totals["glass_g"]
     repair.Resin = totals["resin_g"]
     repair.Hardener = totals["hardener_g"] or 0.0
+    repair.HardenerVolume = totals["hardener_mL"] or 0.0
     repair.Topcoat = totals["topcoat_g"] or 0.0
     repair.Warnings = warning_lines(plan["warnings"])
     plies.update(repair, plan)

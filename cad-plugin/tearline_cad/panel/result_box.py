@@ -13,14 +13,21 @@ def _mass(grams):
     return f"{grams / 1000:.2f} kg" if grams >= 1000 else f"{grams:.0f} g"
 
 
+def _hardener(repair):
+    """By mass where it is known, otherwise by volume: epoxy without its densities."""
+    if repair.Hardener:
+        return _mass(repair.Hardener)
+    return f"{repair.HardenerVolume:.0f} mL" if repair.HardenerVolume else "see warnings"
+
+
 ROWS = [
     ("Plies", lambda repair: str(repair.PlyCount)),
     ("Thickness", lambda repair: repair.LaidThickness.UserString),
     ("Cloth to cut", lambda repair: _area(repair.GlassArea)),
     ("Glass", lambda repair: _mass(repair.Glass)),
     ("Resin", lambda repair: _mass(repair.Resin)),
-    ("Hardener", lambda repair: _mass(repair.Hardener) if repair.Hardener else "see warnings"),
-    ("Topcoat", lambda repair: _mass(repair.Topcoat)),
+    ("Hardener", lambda repair: _hardener(repair)),
+    ("Topcoat", lambda repair: _mass(repair.Topcoat) if repair.Topcoat else "none"),
 ]
 
 

@@ -133,11 +133,13 @@ TEST(Quantities, CupsHoldTheirLimitsInRandomJobs) {
         const double minutes =
             plan.job.resin.gel_minutes->value() * plan.job.laminator.use_fraction;
         for (const Stage& stage : plan.stages) {
-            double wet_m2 = stage.plies.empty() ? plan.totals.ground_area_m2 : 0.0;
+            if (!(stage.cups[0].mix_resin_g > 0.0)) continue;  // of the next stage's cups
+            const bool primes = stage.plies.empty() || stage.primes_g > 0.0;
+            double wet_m2 = primes ? plan.totals.ground_area_m2 : 0.0;
             for (const int number : stage.plies)
                 wet_m2 += plan.plies[static_cast<std::size_t>(number - 1)].glass_area_mm2 * 1e-6;
             const auto count = static_cast<double>(stage.cups.size());
-            const double resin = stage.cups[0].resin_g * count;
+            const double resin = stage.cups[0].resin_g * count + stage.primes_g;
             const auto allowed = [&](double cups) {
                 return resin / cups <= plan.job.resin.cup.value() * (1 + 1e-8) &&
                        wet_m2 / cups / plan.job.laminator.wet_out_rate <= minutes * (1 + 1e-8);
@@ -293,14 +295,40 @@ TEST(ResinWarnings, StagesLaidLaterThanTheRecoatTimeAreNamed) {
     EXPECT_TRUE(warns(filled(plan), "recoat-passed"));
 }
 
-TEST(ResinWarnings, DoseTooSmallForASyringeIsNamed) {
-    // By hand: a disc of 10 mm damage 1 mm deep is primed with 0.25 g of resin, 0.003 mL hardener.
-    EXPECT_TRUE(warns(filled(planned_discs(10.0, 1.05, 1, "mat 450", 20.0)), "dose-small"));
-    // 0.13 m2 of ground is primed with 20.9 g: 0.23 mL.
-    Plan large = worked_job(20.0);
-    EXPECT_TRUE(warns(filled(large), "dose-small"));
-    large.scarf_area_mm2 = 0.5e6;  // 82.5 g: 0.9 mL
-    EXPECT_FALSE(warns(filled(large), "dose-small"));
+TEST(ResinWarnings, WhatIsLeftOverOfATooSmallCupIsNamed) {
+    // By hand: a disc of 10 mm damage 1 mm deep needs 1.9 g of resin for its ply and 0.25 g for
+    // its ground; the least measurable is 9.2 g.
+    EXPECT_TRUE(warns(filled(planned_discs(10.0, 1.05, 1, "mat 450", 0.0)), "dose-small"));
+    EXPECT_FALSE(warns(filled(worked_job(20.0)), "dose-small"));
+}
+
+TEST(Quantities, PrimingCoatTooSmallToDoseComesOutOfTheFirstCup) {
+    // By hand: 40 mm of damage 2.1 mm deep: 65.2 mm of ground, 13357 mm2, primed with 2.204 g; the
+    // syringe needs 9.2 g.
+    const Plan plan = filled(planned_discs(40.0, 2.1, 2, "mat 450", 20.0));
+    ASSERT_EQ(plan.stages.size(), 2u);
+    const Cup& prime = plan.stages[0].cups.at(0);
+    EXPECT_NEAR(prime.resin_g, 2.204, 0.001);
+    EXPECT_EQ(prime.mix_resin_g, 0.0);
+    EXPECT_FALSE(prime.mix_hardener_g);
+    const Cup& first = plan.stages[1].cups.at(0);
+    EXPECT_NEAR(first.mix_resin_g, first.resin_g + prime.resin_g, 1e-9);
+    EXPECT_EQ(first.left_g, 0.0);
+    EXPECT_NEAR(plan.stages[1].primes_g, prime.resin_g, 1e-12);
+    EXPECT_NEAR(cup_sum(plan), plan.totals.resin_g, 1e-9);
+}
+
+TEST(Quantities, GroundOfASmallPrimingCoatCountsInTheFirstCupsTime) {
+    // By hand: at 0.6 of the gel time the reach is just the plies' glass, so the ground needs one
+    // cup more.
+    Plan plan = planned_discs(40.0, 2.1, 2, "mat 450", 20.0);
+    const double glass_m2 =
+        1e-6 * filled(plan).plies[0].glass_area_mm2 + 1e-6 * filled(plan).plies[1].glass_area_mm2;
+    plan.job.resin.gel_at = job::GelAt{Celsius(20.0), 1.25, Grams(100.0)};
+    plan.job.resin.gel_minutes = Minutes(1.001 * glass_m2 / 0.05 / 0.6);
+    plan = filled(plan);
+    ASSERT_GT(plan.stages[1].primes_g, 0.0);
+    EXPECT_EQ(plan.stages[1].cups.size(), 2u);
 }
 
 TEST(ResinWarnings, TopcoatHasAPercentageOfItsOwn) {

@@ -36,7 +36,7 @@ TEST(Mix, AreaOfMatTakesItsGlassTimesSevenThirds) {
     ASSERT_TRUE(mixed) << mixed.error().message;
     EXPECT_NEAR(mixed->glass->value(), 450.0, 1e-9);
     EXPECT_NEAR(mixed->resin.value(), 1155.0, 1e-9);
-    EXPECT_NEAR(mixed->hardener->value(), 14.4375, 1e-9);
+    EXPECT_NEAR(mixed->recipe.hardener->value(), 14.4375, 1e-9);
     ASSERT_EQ(mixed->cups.size(), 5u);
     EXPECT_NEAR(mixed->cups[0].resin_g, 231.0, 1e-9);
     EXPECT_TRUE(warns(*mixed, "test-cup"));
@@ -54,7 +54,7 @@ TEST(Mix, ResinMassIsTakenAsItStands) {
     request.resin = Grams(200.0);
     const auto mixed = mix(request, plain_job());
     EXPECT_DOUBLE_EQ(mixed->resin.value(), 200.0);
-    EXPECT_NEAR(mixed->hardener->value(), 2.5, 1e-12);
+    EXPECT_NEAR(mixed->recipe.hardener->value(), 2.5, 1e-12);
     EXPECT_EQ(mixed->cups.size(), 1u);
 }
 
@@ -108,11 +108,13 @@ TEST(Mix, WhatCannotBeMixedIsRefused) {
 }
 
 TEST(MixText, SaysMetricAndUs) {
-    // By hand: 1155 g is 40.7 oz, so 2 lb 8.7 oz; 14.4 g is 0.51 oz, 12.6 mL 0.42 fl oz.
+    // By hand: 1155 g is 40.7 oz, so 2 lb 8.7 oz; 14.4 g is 0.51 oz, 12.6 mL 0.42 fl oz. Makers'
+    // densities from memory.
     const job::Job job = plain_job();
     const std::string text = mix_text(mix(for_area(0.5, 2), job).value(), job);
-    for (const auto word : {"1155 g (2 lb 8.7 oz)", "14.4 g (0.51 oz)", "12.6 mL (0.42 fl oz)",
-                            "in 5 cups, each of", "231 g"})
+    for (const auto word : {"1155 g (2 lb 8.7 oz wt)", "14.4 g (0.51 oz wt)",
+                            "12.6 mL (0.42 fl oz)", "in 5 cups, each of", "231 g",
+                            "2.9 g (0.10 oz wt), scale", "1.15 g/mL, makers 1.02 to 1.18: weigh"})
         EXPECT_NE(text.find(word), std::string::npos) << word << "\n" << text;
     EXPECT_EQ(text.find("drops"), std::string::npos);
     EXPECT_EQ(text.find("minutes"), std::string::npos);
@@ -135,7 +137,7 @@ TEST(MixText, EpoxySaysHowMuchIsResin) {
     MixRequest request;
     request.resin = Grams(240.0);
     const std::string text = mix_text(mix(request, job).value(), job);
-    EXPECT_NE(text.find("240 g (8.5 oz) in all: 200 g"), std::string::npos) << text;
+    EXPECT_NE(text.find("240 g (8.5 oz wt) in all: 200 g"), std::string::npos) << text;
 }
 
 }  // namespace
