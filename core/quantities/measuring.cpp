@@ -114,7 +114,11 @@ std::optional<double> least_on(const Part& part, double grams, Tool tool) {
     const double width = between ? (*between)[1] - (*between)[0] : no_end;
     if (!(width > 0.0)) return std::nullopt;
     const ToolFacts& facts = facts_of(tool);
-    const double by_share = facts.half / division_share / *rate;
+    // The dose itself, and one moved down from the upper end, of which half a division is the
+    // share.
+    const double share = facts.half / division_share;
+    const double moved_down = between ? (share + facts.half) / (*between)[1] : 0.0;
+    const double by_share = std::max(share / *rate, moved_down);
     // With room for half a division on both sides; with twice that some reading lies in between.
     for (const double room : {2.0 * facts.half / width, 4.0 * facts.half / width}) {
         const double tried = to_tenths(std::max({grams, by_share, room}));
