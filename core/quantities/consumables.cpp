@@ -66,7 +66,6 @@ std::vector<Consumable> consumables(const Plan& plan) {
     const double footprint = square_metres_from_mm2(plan.footprint_area_mm2).value();
     const double ground = plan.totals.ground_area_m2;
     const auto grits = static_cast<int>(sanding_grits(plan.job).size());
-    const bool us = plan.job.display_units == job::Units::us;
     std::vector<Consumable> list;
     const auto add = [&](const char* name, double amount, const char* unit, const char* rule) {
         if (amount > 0.0) list.push_back({name, copies * amount, unit, rule});
