@@ -19,19 +19,19 @@ std::string resin_of(const Plan& plan, const Cup& cup) {
     const bool by_volume = cup.resin_by && cup.resin_by->tool != Tool::scale;
     if (by_volume || !cup.pour_g) {
         if (!cup.resin_by) return cup.pour_mL ? volume(plan, *cup.pour_mL) : std::string();
-        return measured(plan, *cup.resin_by) +
-               (cup.resin_or ? "<br/>or " + measured(plan, *cup.resin_or) : "");
+        return measured(*cup.resin_by) + (cup.resin_or ? "<br/>or " + measured(*cup.resin_or) : "");
     }
     const std::string weight = keep(tag("b", mass(plan, *cup.pour_g, *cup.pour_g < 100.0 ? 1 : 0)));
     const bool epoxy = plan.job.resin.kind == job::ResinKind::epoxy;
     const bool pours = cup.pour_mL && (epoxy || plan.job.display_units == job::Units::us);
-    return weight + (pours ? "<br/>or " + keep(volume(plan, *cup.pour_mL)) : "");
+    const std::string scale(quantities::facts_of(Tool::scale).words);
+    return weight + " " + scale + (pours ? "<br/>or " + keep(volume(plan, *cup.pour_mL)) : "");
 }
 
 std::string cup_row(const Plan& plan, const Cup& cup, const std::string& name) {
     return tag("tr",
-               left(tick_box()) + left(keep(name)) + cell(resin_of(plan, cup)) +
-                   cell(dose(plan, cup)) + cell(blank(7)) +
+               left(tick_box()) + left(keep(name)) + cell(resin_of(plan, cup)) + cell(dose(cup)) +
+                   cell(blank(7)) +
                    cell(cup.use_within_min ? fixed(*cup.use_within_min, 0) + " min: " + blank(6)
                                            : blank(7)) +
                    cell(blank(7))) +
@@ -121,13 +121,13 @@ std::string time_words(const Plan& plan) {
 }
 
 std::string grams_a_mL(const std::optional<GramsPerMillilitre>& density) {
-    return shortest(density->value()) + " g/mL";
+    return fixed(density->value(), 2) + " g/mL";
 }
 
 /// The densities that the figures rest on, for every kind of resin.
 std::string density_words(const job::Resin& resin) {
     const std::string cured =
-        "Cured resin " + shortest(resin.cured_density) + " g/cm³" +
+        "Cured resin " + fixed(resin.cured_density, 2) + " g/cm³" +
         (resin.kind == job::ResinKind::epoxy && !resin.cured_density_given ? " (from memory)"
                                                                            : "") +
         ".";
@@ -191,9 +191,12 @@ std::string range_words(const Plan& plan) {
 std::string tool_words(const Plan& plan) {
     std::set<Tool> used;
     const auto note = [&](const std::vector<Cup>& cups) {
-        for (const Cup& cup : cups)
-            for (const auto& dose : {cup.resin_by, cup.resin_or, cup.hardener_by, cup.hardener_or})
+        for (const Cup& cup : cups) {
+            const bool poured = cup.resin_by && cup.resin_by->tool != Tool::scale;
+            for (const auto& dose : {cup.resin_by, poured ? cup.resin_or : std::nullopt,
+                                     cup.hardener_by, cup.hardener_or})
                 if (dose) used.insert(dose->tool);
+        }
     };
     for (const Stage& stage : plan.stages) note(stage.cups);
     note(plan.topcoat_cups);

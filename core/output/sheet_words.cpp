@@ -112,21 +112,20 @@ std::string fluid_ounces_words(double mL) {
 
 }  // namespace
 
-std::string measured(const Plan& plan, const Measured& dose) {
+std::string measured(const Measured& dose) {
     const bool weighed = dose.tool == Tool::scale;
     const std::string tool(quantities::facts_of(dose.tool).words);
     const std::string metric = reading_words(dose) + (weighed ? " g" : " mL");
     const std::string us =
         weighed ? us::mass_text(Grams(dose.reading)) : fluid_ounces_words(dose.reading);
     // The tool's own figure stands first, whatever the units of the sheet.
-    const bool metric_only = plan.job.display_units == job::Units::metric && weighed;
-    return keep(tag("b", metric) + (metric_only ? "" : " (" + us + ")")) + " " + keep(tool);
+    return keep(tag("b", metric) + " (" + us + ")") + " " + keep(tool);
 }
 
-std::string dose(const Plan& plan, const Cup& cup) {
+std::string dose(const Cup& cup) {
     if (!cup.hardener_by) return "by the data sheet";
-    std::string text = measured(plan, *cup.hardener_by);
-    if (cup.hardener_or) text += "<br/>or " + measured(plan, *cup.hardener_or);
+    std::string text = measured(*cup.hardener_by);
+    if (cup.hardener_or) text += "<br/>or " + measured(*cup.hardener_or);
     // Drops differ by 2.5 times between bottles: only the user's own count makes them.
     if (cup.drops) text += "<br/>or " + keep(tag("b", std::to_string(*cup.drops) + " drops"));
     return text;

@@ -50,9 +50,9 @@ namespace tearline::output::sheet {
 [[nodiscard]] std::string warmth(const Plan& plan, Celsius temperature);
 
 /// A dose as its tool shows it, with the tool's name.
-[[nodiscard]] std::string measured(const Plan& plan, const Measured& dose);
+[[nodiscard]] std::string measured(const Measured& dose);
 
 /// Hardener of a cup by its tool, and the other ways that it can be measured.
-[[nodiscard]] std::string dose(const Plan& plan, const Cup& cup);
+[[nodiscard]] std::string dose(const Cup& cup);
 
 }  // namespace tearline::output::sheet

@@ -57,7 +57,7 @@ std::string resin_text(const Mix& mix, const job::Resin& resin) {
 }
 
 std::string grams_a_mL(GramsPerMillilitre density) {
-    return shortest(density.value()) + " g/mL";
+    return fixed(density.value(), 2) + " g/mL";
 }
 
 /// What the other basis than the data sheet's rests on.

@@ -82,7 +82,7 @@ class Mix(unittest.TestCase):
         # By hand: 65 g / 1.10 g/mL (from memory) / 3; no grams are known.
         bare = run(*words)
         self.assertIn("hardener  19.7 mL (0.67 fl oz)\n", bare.stderr)
-        self.assertIn("1.1 g/mL (from memory)", bare.stderr)
+        self.assertIn("1.10 g/mL (from memory)", bare.stderr)
         for word in ("MEKP", "eroxide", "obalt"):
             self.assertNotIn(word, bare.stderr)
         self.assertNotRegex(known.stderr + bare.stderr, r"\d oz(?! wt)")

@@ -238,7 +238,7 @@ TEST(JobSheet, EpoxyByVolumeIsPouredAndSaysByWhatDensity) {
         make_epoxy(job);
         job.resin.hardener_basis = job::Basis::volume;
     }));
-    EXPECT_TRUE(says(sheet, "grams / 1.1 g/mL (from memory)"));
+    EXPECT_TRUE(says(sheet, "grams / 1.10 g/mL (from memory)"));
     EXPECT_TRUE(says(sheet, "by volume only"));
 }
 
