@@ -47,6 +47,7 @@ constexpr DefaultMark marks[] = {
     {"resin.waste", "common practice"},
     {"resin.prime", "common practice"},
     {"resin.can", "common practice"},
+    {"resin.can of US units", "common practice"},
     {"topcoat.finish", "form"},
     {"topcoat.thickness", "common practice"},
     {"topcoat.density", "from memory"},

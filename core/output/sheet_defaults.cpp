@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <array>
 #include <set>
 #include <vector>
 
@@ -118,6 +119,40 @@ std::string stage_share(job::Position position) {
     return position == job::Position::vertical ? "three quarters" : "half";
 }
 
+std::string grams_a_mL(double density) {
+    return fixed(density, 2) + " g/mL";
+}
+
+std::string percent_range(const std::array<double, 2>& range) {
+    return shortest(range[0]) + " to " + shortest(range[1]) + " %";
+}
+
+/// What the doses rest on; vinylester has no default, and epoxy none but how it cures.
+void add_resin(const job::Resin& resin, StandIns& out) {
+    const bool polyester = resin.kind == job::ResinKind::polyester;
+    if (resin.kind == job::ResinKind::vinylester) return;
+    const std::string of = polyester ? " of polyester" : " of epoxy";
+    out.add("resin.cured_density", "Resin, cured", grams_a_mL(resin.cured_density), of);
+    if (!polyester) return;
+    out.add("resin.density", "Resin, liquid", grams_a_mL(resin.density->value()), of);
+    out.add("resin.hardener_density", "Hardener", grams_a_mL(resin.hardener_density->value()), of);
+    out.add("resin.hardener_percent", "Hardener of the resin",
+            shortest(*resin.hardener_percent) + " %", of);
+    out.add("resin.hardener_range", "Hardener that is allowed",
+            percent_range(*resin.hardener_range), of);
+}
+
+void add_topcoat(const Plan& plan, StandIns& out) {
+    const job::Topcoat& topcoat = plan.job.topcoat;
+    if (!plan.totals.topcoat_g || !topcoat.hardener_percent) return;
+    out.add("topcoat.density", "Topcoat, liquid", grams_a_mL(topcoat.density.value()));
+    out.add("topcoat.hardener_percent", "Hardener of the topcoat",
+            shortest(*topcoat.hardener_percent) + " %");
+    if (topcoat.hardener_range)
+        out.add("topcoat.hardener_range", "Hardener that its sheet allows",
+                percent_range(*topcoat.hardener_range));
+}
+
 void add_work(const Plan& plan, StandIns& out) {
     const job::Job& job = plan.job;
     out.add("resin.prime", "Resin to wet the ground", areal(plan, job.resin.prime));
@@ -148,6 +183,8 @@ std::string stand_ins(const Plan& plan) {
     StandIns rows(plan);
     add_layup(plan, rows);
     add_cloth(plan, rows);
+    add_resin(plan.job.resin, rows);
+    add_topcoat(plan, rows);
     add_work(plan, rows);
     if (rows.rows().empty()) return {};
     return section("Figures that stand in for yours") +
