@@ -62,6 +62,7 @@ std::string cup_words(const std::vector<quantities::CupShare>& shares) {
 }
 
 std::string cups_of(const Plan& plan, std::size_t index) {
+    if (quantities::cups_mixed(plan, index) == 0) return "out of the next stage's first cup";
     const auto shares = quantities::cup_shares(plan, index);
     std::string out;
     for (std::size_t i = 0; i < shares.size(); ++i)
@@ -177,11 +178,11 @@ std::string one_fluid_ounce(const Plan& plan) {
     constexpr double mL_a_fluid_ounce = 29.5735295625;
     const job::Resin& resin = plan.job.resin;
     if (!resin.hardener_percent || !resin.density) return {};
-    const double percent = *resin.hardener_percent / 100.0;
-    const bool by_volume = resin.hardener_basis == job::Basis::volume;
-    const std::string amount =
-        by_volume ? volume(plan, mL_a_fluid_ounce * percent, 2)
-                  : mass(plan, mL_a_fluid_ounce * resin.density->value() * percent, 2);
+    // No scale that reads 0.1 g shows so little: mL for the syringe wherever they are known.
+    const quantities::Recipe recipe =
+        quantities::recipe_for(Millilitres(mL_a_fluid_ounce) * *resin.density, resin);
+    if (!recipe.hardener_volume) return {};
+    const std::string amount = volume(plan, recipe.hardener_volume->value(), 2);
     return to_tick(tag("b", "A small cup:") + " one fluid ounce of resin at " +
                    shortest(*resin.hardener_percent) + " % takes " + amount +
                    " of hardener. Drops only as counted from your own bottle, " +

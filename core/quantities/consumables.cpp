@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "core/base/tolerances.h"
+#include "core/quantities/cup_shares.h"
 #include "core/quantities/shopping.h"
 
 namespace tearline::quantities {
@@ -48,7 +49,7 @@ std::vector<int> sanding_grits(const job::Job& job) {
 
 int cups_in_all(const Plan& plan) {
     std::size_t cups = 1 + (takes_topcoat(plan.job) ? plan.topcoat_cups.size() : 0);
-    for (const Stage& stage : plan.stages) cups += stage.cups.size();
+    for (std::size_t i = 0; i < plan.stages.size(); ++i) cups += cups_mixed(plan, i);
     return static_cast<int>(cups);
 }
 

@@ -28,8 +28,16 @@ std::vector<Layer> layers_of(const Plan& plan, std::size_t index) {
 
 }  // namespace
 
+bool primed_from_next(const Plan& plan) {
+    return plan.stages.size() > 1 && plan.stages[1].primes_g > 0.0;
+}
+
 bool stage_primes(const Plan& plan, std::size_t index) {
-    return index == 0 && plan.totals.prime_g > 0.0;
+    return index == (primed_from_next(plan) ? 1u : 0u) && plan.totals.prime_g > 0.0;
+}
+
+std::size_t cups_mixed(const Plan& plan, std::size_t index) {
+    return index == 0 && primed_from_next(plan) ? 0 : plan.stages.at(index).cups.size();
 }
 
 std::vector<std::vector<CupShare>> cup_shares(const Plan& plan, std::size_t index) {

@@ -22,6 +22,12 @@ struct CupShare {
 /// Area that a stage wets: its cloth, and the ground where it primes it [m2].
 [[nodiscard]] double stage_area(const Plan& plan, std::size_t index);
 
+/// Whether the priming coat, too small to be dosed, comes out of the next stage's first cup.
+[[nodiscard]] bool primed_from_next(const Plan& plan);
+
+/// How many cups are really mixed for a stage.
+[[nodiscard]] std::size_t cups_mixed(const Plan& plan, std::size_t index);
+
 /// Whether the priming coat is laid from this stage's cups.
 [[nodiscard]] bool stage_primes(const Plan& plan, std::size_t index);
 

@@ -52,8 +52,7 @@ WorkTime work_time(const Plan& plan) {
     WorkTime time;
     for (std::size_t i = 0; i < plan.stages.size(); ++i) {
         const double wet_out = stage_area(plan, i) / rate;
-        const double mixing =
-            minutes_to_mix_a_cup * static_cast<double>(plan.stages[i].cups.size());
+        const double mixing = minutes_to_mix_a_cup * static_cast<double>(cups_mixed(plan, i));
         time.stage_minutes.push_back(wet_out + mixing);
         time.wet_out_minutes += wet_out;
         time.mixing_minutes += mixing;

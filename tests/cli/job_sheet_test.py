@@ -73,10 +73,11 @@ class JobSheetOnPaper(unittest.TestCase):
         for warning in made["warnings"]:
             # In plain words, with a capital letter in front.
             self.assertIn(squeezed(warning["plain"])[1:60], text)
-        cups = sum(len(s["cups"]) for s in made["stages"]) + len(made["topcoat_cups"])
+        cups = [cup for stage in made["stages"] for cup in stage["cups"] if cup["mix_resin_g"] > 0]
+        cups = len(cups) + len(made["topcoat_cups"])
         self.assertEqual(len(re.findall(r"cup\d+of\d+", text)), cups)
         # No dose is broken over two lines, where "2." and "4 g" could be misread.
-        whole = re.findall(r"cup \d+ of \d+.*\d+ g \(.*oz\).*\d\.\d+ g = \d+\.\d+ mL", pdf_text(self.pdf))
+        whole = re.findall(r"cup \d+ of \d+.*\d+ g \(.*oz wt\).*\d\.\d+ (?:g|mL) \(\d", pdf_text(self.pdf))
         self.assertEqual(len(whole), cups)
 
     def test_first_page_shows_the_place_and_the_second_the_plies(self):
