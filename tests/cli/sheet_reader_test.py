@@ -96,9 +96,27 @@ resin_per_kg = 20
 hardener_per_kg = 30
 """
 EPOXY_US = 'title = "Epoxy"\ndisplay_units = "us"\n' + EPOXY + """
-hardener_basis = "mass"
+hardener_basis = "volume"
 density = 1.12
 hardener_density = 0.97
+"""
+EPOXY_BY_VOLUME_ALONE = 'title = "Epoxy"\n' + EPOXY + """
+hardener_basis = "volume"
+"""
+# A vinylester of the user's own figures, in small cups.
+VINYLESTER = 'title = "Vinylester"\n' + PANEL + """
+[damage]
+centre = [0, 0, 0]
+radius = 40
+depth = 2.1
+[resin]
+kind = "vinylester"
+density = 1.05
+cured_density = 1.14
+hardener_percent = 2.0
+hardener_range = [1.5, 2.5]
+hardener_density = 1.10
+cup = "60 g"
 """
 
 
@@ -203,22 +221,32 @@ class Made:
     def resin_in_all(self):
         return (sum(map(self.resin_of, self.plan["plies"])) + self.prime()) * (1 + self.resin["waste"])
 
-    def hardener_of(self, grams):
-        """[g] in so much of what is mixed; None where no figure makes it."""
+    def recipe(self, grams):
+        """What so many grams as totals.resin_g counts them take: resin alone and hardener, g and mL,
+        None where no density tells (DEFINITIONS.md, Resin)."""
         resin = self.resin
+        known = bool(resin["density"] and resin["hardener_density"])
         if self.epoxy:
             a, b = resin["hardener_parts"]
             if resin["hardener_basis"] == "volume":
-                if not resin["density"] or not resin["hardener_density"]:
-                    return None
-                a, b = a * resin["density"], b * resin["hardener_density"]
-            return grams * b / (a + b)
-        if resin["hardener_percent"] is None:
-            return None
-        share = resin["hardener_percent"] / 100
-        if resin["hardener_basis"] == "volume":
-            share *= resin["hardener_density"] / resin["density"]
-        return grams * share
+                mean = (a * resin["density"] + b * resin["hardener_density"]) / (a + b) if known else 1.10
+                a, b = (grams / mean * part / (a + b) for part in (a, b))
+                return {"resin mL": a, "hardener mL": b,
+                        "resin g": a * resin["density"] if known else None,
+                        "hardener g": b * resin["hardener_density"] if known else None}
+            a, b = (grams * part / (a + b) for part in (a, b))
+            return {"resin g": a, "hardener g": b, "resin mL": a / resin["density"] if known else None,
+                    "hardener mL": b / resin["hardener_density"] if known else None}
+        hardener = grams * resin["hardener_percent"] / 100
+        return {"resin g": grams, "hardener g": hardener,
+                "resin mL": grams / resin["density"] if resin["density"] else None,
+                "hardener mL": hardener / resin["hardener_density"] if known else None}
+
+    def topcoat_recipe(self, grams):
+        coat = self.job["topcoat"]
+        hardener = grams * coat["hardener_percent"] / 100
+        return {"resin g": grams, "hardener g": hardener, "resin mL": grams / coat["density"],
+                "hardener mL": hardener / self.resin["hardener_density"]}
 
     def topcoat(self):
         """DEFINITIONS.md, Resin: footprint x wet thickness x density x (1 + waste)."""
@@ -231,9 +259,11 @@ def area(line, holes):
     return abs(reading.polygon_area(line)) - sum(abs(reading.polygon_area(h)) for h in holes or [])
 
 
-# Half a division in g of the scale and mL of the others (SOURCES.md section 4).
+# Half a division of each tool that a sheet may name [g or mL]: a scale to 0.1 g and a 1 mL syringe in
+# hundredths as sold for the purpose, the others common practice.
 TOOLS = {"scale": 0.05, "1-mL syringe": 0.005, "3-mL syringe": 0.05, "10-mL syringe": 0.1,
-         "60-mL syringe": 0.5, "jug": 2.5}
+         "60-mL syringe": 0.5, "measuring jug": 2.5}
+MAKERS = (1.02, 1.18)  # g/mL, densities of polyester's hardeners, from memory
 
 
 class Reader:
@@ -278,14 +308,14 @@ class Reader:
 
     # What a cell shows against what it should.
 
-    def equal(self, cell, dimension, expected, where="", ordered=True):
+    def equal(self, cell, dimension, expected, where=""):
         """Every figure of the dimension in the cell is the expected one, the job's units first."""
         found = [a for a in reading.amounts(cell) if a.dimension == dimension]
         self.test.assertTrue(found, f"{where}: no {dimension} in '{cell}'")
         for amount in found:
             self.test.assertTrue(reading.close(amount.value, amount.half, expected),
                                  f"{where}: '{cell}', {amount.value} for {expected}")
-        if ordered and dimension not in ("density", "angle", "share", "time", "drops"):
+        if dimension not in ("density", "angle", "share", "time", "drops"):
             first = [a for a in reading.amounts(cell)][0]
             self.test.assertEqual(first.us, self.made.us, f"{where}: '{cell}' in the wrong units")
 
@@ -336,8 +366,8 @@ class Reader:
             for piece in ply["pieces"]:
                 self.test.assertIn(piece["id"], row["Pieces"], where)
             if ply["kind"] != "mat":
-                self.bare(row["Pieces"].split("arrow")[1], [ply["pieces"][0]["axis_deg"]], where)
-            self.equal(row["Thick"], "length", made.thickness(ply["fabric"]), where, ordered=False)
+                self.axis(row["Pieces"].split(" · ")[1], ply, where)
+            self.equal(row["Thick"], "length", made.thickness(ply["fabric"]), where)
             inside = row["Edge beyond damage"].endswith("inside")
             self.test.assertEqual(inside, edge < 0.0, where)
             self.equal(row["Edge beyond damage"], "length", abs(edge), where)
@@ -354,11 +384,25 @@ class Reader:
                 self.equal(row["Stretch, shear"], "angle", most, where)
         self.all_plies(rows[-1])
 
+    def axis(self, words, ply, where):
+        """Degrees as written in the job file, and to which side of the bow they turn: counter-clockwise
+        as seen from the laying side."""
+        stack = self.made.job["layup"]["stack"] + self.made.job["layup"]["cover"]
+        axis = stack[ply["number"] - 1]["axis"]
+        self.test.assertAlmostEqual(ply["pieces"][0]["axis_deg"], axis, places=6, msg=where)
+        if axis % 90 == 0:
+            return self.test.assertIn("FORE AND AFT", words, where)
+        self.bare(words, [abs(axis)], where)
+        bow, up, n = self.made.job["hull"]["bow"], self.made.job["hull"]["up"], self.plan["frame"]["normal"]
+        square = [bow[1] * up[2] - bow[2] * up[1], bow[2] * up[0] - bow[0] * up[2],
+                  bow[0] * up[1] - bow[1] * up[0]]
+        turns_up = axis * sum(a * b for a, b in zip(square, n)) > 0
+        return self.test.assertIn("UP from the bow" if turns_up else "DOWN from the bow", words, where)
+
     def all_plies(self, row):
         made, plies = self.made, self.plan["plies"]
         self.test.assertEqual(row["Cloth"], "All")
-        self.equal(row["Thick"], "length", sum(made.thickness(ply["fabric"]) for ply in plies),
-                   ordered=False)
+        self.equal(row["Thick"], "length", sum(made.thickness(ply["fabric"]) for ply in plies))
         self.equal(row["To cut"], "area", sum(p["area_mm2"] for ply in plies for p in ply["pieces"]) * 1e-6)
         self.equal(row["Glass"], "mass", sum(map(made.glass, plies)))
         self.equal(row["Resin"], "mass", sum(map(made.resin_of, plies)))
@@ -373,70 +417,133 @@ class Reader:
             self.bare(cell.split("most")[1], [most], piece["id"])
 
     def cups(self, table):
-        made, stage, seen = self.made, None, []
+        stage, seen = None, []
         for row in table.rows:
             words = " ".join(row)
             if words.startswith("Stage "):
                 stage = int(words.split()[1].strip(":"))
-                planned = self.plan["stages"][stage - 1]
-                if planned["plies"]:
-                    by_ply = {p["number"]: made.thickness(p["fabric"]) for p in self.plan["plies"]}
-                    self.equal(words, "length", sum(by_ply[n] for n in planned["plies"]), words)
-                    shown = [int(n) for n, _ in reading.numbers(words.split(":")[1].split(",")[0])]
-                    self.test.assertEqual(shown, sorted({planned["plies"][0], planned["plies"][-1]}))
+                self.stage(words, self.plan["stages"][stage - 1])
             elif words.startswith("Last: topcoat"):
                 stage = "topcoat"
-                self.bare(words, [made.job["topcoat"]["hardener_percent"]], words)
+                self.bare(words, [self.made.job["topcoat"]["hardener_percent"]], words)
             elif words.startswith("No cup of its own"):
-                self.equal(words, "mass", self.plan["stages"][stage - 1]["cups"][0]["resin_g"], words,
-                           ordered=False)
-            elif not words.startswith(("Then:", "The job needs")):
+                cup, = self.plan["stages"][stage - 1]["cups"]
+                self.equal(words, "mass", cup["resin_g"], words)
+                self.test.assertAlmostEqual(cup["resin_g"], self.plan["stages"][stage]["primes_g"])
+                self.test.assertEqual(cup["mix_resin_g"], 0)
+            elif words.startswith("The job needs"):
+                cup = self.planned(stage)[0]
+                needs, left = words.split(" a cup")
+                self.equal(needs, "mass", cup["mix_resin_g"] - cup["left_g"], words)
+                self.equal(left, "mass", cup["left_g"], words)
+            elif not words.startswith("Then:"):
                 seen.append((stage, dict(zip(table.head, row))))
         self.each_cup(seen)
 
+    def stage(self, words, planned):
+        made = self.made
+        words, _, first = words.partition("; of its first cup")
+        if first:
+            self.equal(first, "mass", made.prime() * (1 + made.resin["waste"]), words)
+        self.test.assertEqual(bool(first), planned["primes_g"] > 0)
+        if not planned["plies"]:
+            return
+        by_ply = {p["number"]: made.thickness(p["fabric"]) for p in self.plan["plies"]}
+        self.equal(words, "length", sum(by_ply[n] for n in planned["plies"]), words)
+        shown = [int(n) for n, _ in reading.numbers(words.split(":")[1].split(",")[0])]
+        self.test.assertEqual(shown, sorted({planned["plies"][0], planned["plies"][-1]}))
+
+    def planned(self, stage):
+        return self.plan["topcoat_cups"] if stage == "topcoat" else self.plan["stages"][stage - 1]["cups"]
+
     def each_cup(self, seen):
+        """A row for each cup that is mixed; what all hold is what the job needs and what is left."""
         made, counts = self.made, {}
-        planned = {i + 1: s["cups"] for i, s in enumerate(self.plan["stages"])}
-        planned["topcoat"] = self.plan["topcoat_cups"] if any(s == "topcoat" for s, _ in seen) else []
-        mixed = [cup for cups in planned.values() for cup in cups if cup["mix_resin_g"] > 0]
-        self.test.assertEqual(len(seen), len(mixed))
-        total = sum(cup["resin_g"] for s in self.plan["stages"] for cup in s["cups"])
+        stages = list(range(1, len(self.plan["stages"]) + 1))
+        stages += ["topcoat"] if self.plan["topcoat_cups"] else []
+        mixed = {stage: [c for c in self.planned(stage) if c["mix_resin_g"] > 0] for stage in stages}
+        self.test.assertEqual(len(seen), sum(map(len, mixed.values())))
         for stage, row in seen:
-            cup = planned[stage][counts.setdefault(stage, 0)]
+            cup = mixed[stage][counts.setdefault(stage, 0)]
             counts[stage] += 1
             where = f"stage {stage}, {row['Cup']}"
-            self.bare(row["Cup"], [counts[stage], len(planned[stage])], where)
+            self.bare(row["Cup"], [counts[stage], len(self.planned(stage))], where)
             grams = cup["resin_g"] + cup["left_g"]
             if stage != "topcoat":
-                grams += self.plan["stages"][stage - 1]["primes_g"] / len(planned[stage])
-            self.test.assertAlmostEqual(cup["mix_resin_g"], grams, places=6)
-            share = (made.job["topcoat"]["hardener_percent"] / 100 * grams
-                     if stage == "topcoat" else made.hardener_of(grams))
-            self.equal(row["Resin"], "mass",
-                       grams - (share if made.epoxy and stage != "topcoat" else 0.0), where)
-            self.dose(row["Hardener"], share, stage, where)
+                primes = self.plan["stages"][stage - 1]["primes_g"]
+                grams += primes / len(self.planned(stage))
+            self.test.assertAlmostEqual(cup["mix_resin_g"], grams, places=6, msg=where)
+            self.test.assertGreaterEqual(cup["left_g"], 0.0, where)
+            recipe = made.topcoat_recipe(grams) if stage == "topcoat" else made.recipe(grams)
+            self.poured(row["Resin"], recipe, where)
+            self.dose(row["Hardener"], recipe, stage, cup, where)
             if cup["use_within_min"] is not None:
                 wanted = made.job["laminator"]["use_fraction"] * made.resin["gel_minutes"]
                 self.equal(row["Use up by"], "time", wanted, where)
-        self.test.assertAlmostEqual(total, made.resin_in_all(), delta=1.0)
+        for sort in ("resin_g", "mix_resin_g"):
+            total = sum(c[sort] - (c["left_g"] if sort == "mix_resin_g" else 0.0)
+                        for stage in stages if stage != "topcoat" for c in self.planned(stage))
+            self.test.assertAlmostEqual(total, made.resin_in_all(), delta=1.0, msg=sort)
+        if self.plan["topcoat_cups"]:
+            total = sum(c["resin_g"] for c in self.plan["topcoat_cups"])
+            self.test.assertAlmostEqual(total, made.topcoat(), delta=0.1)
 
-    def dose(self, cell, grams, stage, where):
-        made, density = self.made, self.made.resin["hardener_density"]
-        drops = grams / density * (made.resin["drops_per_mL"] or 0) if density else None
-        wanted = {"mass": grams, "volume": grams / density if density else None, "drops": drops}
-        kinds = set()
-        for way in cell.split(" or "):
-            # Half a division of the tools that SOURCES.md section 4 names; of drops half a drop.
-            half = next((h for tool, h in TOOLS.items() if tool in way), 0.5)
-            for amount in reading.amounts(way):
-                kinds.add(amount.dimension)
-                self.test.assertTrue(
-                    reading.close(amount.value, amount.half + half, wanted[amount.dimension]),
-                    f"{where}: '{way}' for {wanted}")
-                self.test.assertLessEqual(half, 0.05 * wanted[amount.dimension] * 1.06, way)
-        self.test.assertTrue(kinds & {"mass", "volume"}, f"{where}: '{cell}'")
-        if drops and 10.5 < drops < 99 and stage != "topcoat":
-            self.test.assertIn("drops", kinds, f"{where}: '{cell}'")
+    def shown(self, part, recipe, of):
+        """A part of a dose: the tool's half division, its reading and what it should be."""
+        first, *others = reading.amounts(part)
+        tool, half = next(((name, h) for name, h in TOOLS.items() if part.endswith(name)), (None, 0.0))
+        if first.dimension == "drops":
+            half = 0.5
+        exact = recipe[f"{of} {'g' if first.dimension == 'mass' else 'mL'}"]
+        for other in others:  # the same reading in the other units
+            self.test.assertTrue(reading.close(other.value, other.half, first.value), part)
+        return first, tool, half, exact
+
+    def poured(self, cell, recipe, where):
+        for part in cell.split(" or "):
+            first, tool, half, exact = self.shown(part, recipe, "resin")
+            self.test.assertIsNotNone(exact, f"{where}: '{part}' rests on no density")
+            if tool:
+                self.test.assertLessEqual(half, 0.05 * exact + 1e-9, f"{where}: '{part}'")
+            self.test.assertAlmostEqual(first.value, exact, delta=max(half, first.half) + 1e-6,
+                                        msg=f"{where}: '{cell}'")
+
+    def dose(self, cell, recipe, stage, cup, where):
+        made = self.made
+        parts = cell.split(" or ")
+        self.test.assertGreaterEqual(len(parts), 1)
+        if made.resin["drops_per_mL"] and stage != "topcoat" and recipe["hardener mL"]:
+            few = recipe["hardener mL"] * made.resin["drops_per_mL"] <= 100
+            self.test.assertEqual("drops" in cell, few, f"{where}: '{cell}'")
+        for part in parts:
+            first, tool, half, exact = self.shown(part, recipe, "hardener")
+            drops = first.dimension == "drops"
+            self.test.assertTrue(tool or drops, f"{where}: '{part}' names no tool")
+            if drops:
+                exact *= made.resin["drops_per_mL"]
+            self.test.assertIsNotNone(exact, f"{where}: '{part}' rests on no density")
+            self.test.assertLessEqual(half, 0.05 * max(exact, first.value) + 1e-9, f"{where}: '{part}'")
+            # Near an end of the range the dose aimed at lies half a division further in.
+            self.test.assertAlmostEqual(first.value, exact, delta=2 * half + 1e-6, msg=f"{where}: '{part}'")
+            if not cup["moved_inward"] and not drops:
+                self.test.assertAlmostEqual(first.value, exact, delta=half + 1e-6, msg=f"{where}: '{part}'")
+            self.within(first, half, recipe, stage, f"{where}: '{part}'")
+
+    def within(self, first, half, recipe, stage, where):
+        """The dose, half a division more or less, stays inside what the data sheet allows."""
+        made = self.made
+        table = made.job["topcoat"] if stage == "topcoat" else made.resin
+        if not table["hardener_range"]:
+            return
+        own = made.resin["hardener_density"] != 1.15
+        densities = (made.resin["hardener_density"],) if own else MAKERS
+        scale = made.resin["drops_per_mL"] if first.dimension == "drops" else 1.0
+        for reading_now in (first.value - half, first.value + half):
+            for density in densities:
+                grams = reading_now if first.dimension == "mass" else reading_now / scale * density
+                percent = 100 * grams / recipe["resin g"]
+                least, most = table["hardener_range"]
+                self.test.assertTrue(least - 1e-6 <= percent <= most + 1e-6, f"{where}: {percent} %")
 
     def shopping(self, table):
         made, plan = self.made, self.plan
@@ -444,10 +551,7 @@ class Reader:
         prices = made.job["prices"] or {}
         if made.copies > 1:
             self.bare(table.heading, [made.copies])
-        resin = made.copies * made.resin_in_all()
-        hardener = made.hardener_of(resin)
-        if made.epoxy:
-            resin -= hardener or 0.0
+        recipe = made.recipe(made.copies * made.resin_in_all())
         costs = []
         for roll in plan["rolls"]:
             row = rows.pop(roll["fabric"])
@@ -460,17 +564,22 @@ class Reader:
             self.cost(row, per_m2 and per_m2 * roll["length_mm"] * roll["width_mm"] * 1e-6, costs)
         kind = made.resin["kind"]
         row = rows.pop(f"{kind} resin")
-        self.equal(row["Needed"], "mass", resin, kind)
-        can = reading.amounts(made.resin["can"])[0]
-        by_volume = can.dimension == "volume"
-        can = can.value * (made.resin["density"] or 1.10) if by_volume else can.value
-        packs = math.ceil(resin / can)
-        self.test.assertEqual(int(reading.numbers(row["To buy"])[0][0]), packs)
-        self.test.assertIn("quart" if made.resin["can"] == "1 qt" else made.resin["can"],
-                           row["To buy"])
+        can, = reading.amounts(made.resin["can"])
+        grams = can.value * (1.0 if can.dimension == "mass" else made.resin["density"] or 1.10)
+        if recipe["resin g"] is not None:
+            self.equal(row["Needed"], "mass", recipe["resin g"], kind)
+            packs = math.ceil(recipe["resin g"] / grams)
+        else:
+            self.equal(row["Needed"], "volume", recipe["resin mL"], kind)
+            packs = math.ceil(recipe["resin mL"] * (made.resin["density"] or 1.10) / grams)
+        count, unit = row["To buy"].split(" ", 1)
+        self.test.assertEqual(int(count), packs)
+        held, = reading.amounts(unit.partition("of ")[2] or f"1 {unit.rstrip('s')}")
+        self.test.assertAlmostEqual(held.value, can.value, places=6)
         per_kg = prices.get("resin_per_kg")
-        self.cost(row, per_kg and per_kg * packs * can / 1000, costs)
-        self.bought(rows, "hardener of the resin", hardener, prices.get("hardener_per_kg"), costs)
+        self.cost(row, per_kg and per_kg * packs * grams / 1000, costs)
+        self.bought(rows, "hardener of the resin", recipe["hardener g"], prices.get("hardener_per_kg"),
+                    costs, recipe["hardener mL"])
         if "topcoat" in rows:
             coat = made.copies * made.topcoat()
             percent = made.job["topcoat"]["hardener_percent"]
@@ -487,10 +596,13 @@ class Reader:
                 self.bare(rows.pop(name).get("Cost"), [sum(costs)], name)
         self.test.assertEqual(rows, {}, "things to buy that nobody reads")
 
-    def bought(self, rows, name, grams, per_kg, costs):
+    def bought(self, rows, name, grams, per_kg, costs, mL=None):
         row = rows.pop(name)
+        if grams is None:
+            self.equal(row["Needed"], "volume", mL, name)
+            return self.cost(row, None, costs)
         self.equal(row["Needed"], "mass", grams, name)
-        self.cost(row, per_kg and per_kg * grams / 1000, costs)
+        return self.cost(row, per_kg and per_kg * grams / 1000, costs)
 
     def cost(self, row, expected, costs):
         if expected is None:
@@ -649,6 +761,7 @@ class Reader:
 
 
 class SheetReader(unittest.TestCase):
+    maxDiff = None
     always = {"repair", "words_alone", "plies", "thumbnails", "cups", "shopping", "laminate",
               "scarf", "records", "stand_ins", "polar"}
 
@@ -669,6 +782,13 @@ class SheetReader(unittest.TestCase):
 
     def test_epoxy_us_by_volume(self):
         self.read(job_text=EPOXY_US)
+
+    def test_epoxy_without_densities_by_volume_alone(self):
+        made = self.read(job_text=EPOXY_BY_VOLUME_ALONE)
+        self.assertTrue(all(c["hardener_g"] is None for s in made.plan["stages"] for c in s["cups"]))
+
+    def test_vinylester_in_small_cups(self):
+        self.read(job_text=VINYLESTER)
 
     def test_measured_hull_and_dish_in_us_units(self):
         made = Made(job_text=measured_us())
