@@ -36,7 +36,7 @@ NO_DEFAULT = re.compile(r"^(tearline|title|display_units|hull\.|marks|damage\.|p
 
 def rows():
     text = (SOURCE / "core" / "SOURCES.md").read_text(encoding="utf-8")
-    table = text[text.index("## 10. "):]
+    table = text[text.index("## 10. "):].split("\n## ")[0]
     cells = [[c.strip() for c in line.strip("| ").split("|")]
              for line in table.splitlines() if line.startswith("| ")]
     return {row[0]: (row[1], row[2]) for row in cells if row[0] != "key"}
@@ -138,9 +138,9 @@ class Defaults(unittest.TestCase):
                 ("Left in pots, rollers and brushes", "10 %", "common practice"),
                 ("Resin to wet the ground", "150 g/m² (0.49 oz/ft²)", "common practice"),
                 ("Stretch that it may take: mat 300, mat 450", "5 %", "from memory"),
-                ("Band torn thin: mat 300, mat 450", "20 mm (0.8 in)", "common practice"),
+                ("Band torn thin: mat 300, mat 450", "20 mm (25/32 in)", "common practice"),
                 ("Coldest that resin is laid", "15 °C (59 °F)", "common practice"),
-                ("Most that is laid wet on wet, flat", "4.3 mm (0.17 in)", "common practice")):
+                ("Most that is laid wet on wet, flat", "4.3 mm (0.169 in)", "common practice")):
             self.assertEqual(found.get(words), (figure, mark), words)
 
     def test_a_figure_of_ones_own_needs_no_stand_in(self):
@@ -148,7 +148,7 @@ class Defaults(unittest.TestCase):
                              "tear_margin = 20\n[layup]\nposition = \"overhead\"\n")
         found = self.stand_ins(sheet)
         self.assertNotIn("Left in pots, rollers and brushes", found)
-        self.assertEqual(found["Band torn thin: mat 300"], ("20 mm (0.8 in)", "common practice"))
+        self.assertEqual(found["Band torn thin: mat 300"], ("20 mm (25/32 in)", "common practice"))
         self.assertEqual(found["Of that, overhead"], ("half", "common practice"))
 
 

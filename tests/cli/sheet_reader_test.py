@@ -389,7 +389,7 @@ class Reader:
         as seen from the laying side."""
         stack = self.made.job["layup"]["stack"] + self.made.job["layup"]["cover"]
         axis = stack[ply["number"] - 1]["axis"]
-        self.test.assertAlmostEqual(ply["pieces"][0]["axis_deg"], axis, places=6, msg=where)
+        self.test.assertAlmostEqual(ply["pieces"][0]["axis_deg"], axis, delta=0.01, msg=where)
         if axis % 90 == 0:
             return self.test.assertIn("FORE AND AFT", words, where)
         self.bare(words, [abs(axis)], where)
@@ -496,7 +496,8 @@ class Reader:
             half = 0.5
         exact = recipe[f"{of} {'g' if first.dimension == 'mass' else 'mL'}"]
         for other in others:  # the same reading in the other units
-            self.test.assertTrue(reading.close(other.value, other.half, first.value), part)
+            coarse = other.half + (0.0 if tool else first.half)
+            self.test.assertTrue(reading.close(other.value, coarse, first.value), part)
         return first, tool, half, exact
 
     def poured(self, cell, recipe, where):
@@ -513,8 +514,12 @@ class Reader:
         parts = cell.split(" or ")
         self.test.assertGreaterEqual(len(parts), 1)
         if made.resin["drops_per_mL"] and stage != "topcoat" and recipe["hardener mL"]:
-            few = recipe["hardener mL"] * made.resin["drops_per_mL"] <= 100
-            self.test.assertEqual("drops" in cell, few, f"{where}: '{cell}'")
+            # Half a drop is at most 5 % of ten; a hand counts a hundred (common practice).
+            count = recipe["hardener mL"] * made.resin["drops_per_mL"]
+            if 10.5 < count < 99:
+                self.test.assertIn("drops", cell, where)
+            if not 9.5 < count < 101:
+                self.test.assertNotIn("drops", cell, where)
         for part in parts:
             first, tool, half, exact = self.shown(part, recipe, "hardener")
             drops = first.dimension == "drops"
@@ -723,8 +728,8 @@ class Reader:
             where = f"{place['piece']} on its roll"
             self.test.assertEqual(ply["fabric"], roll["fabric"], where)
             if ply["kind"] != "mat":  # the warp lies along the roll
-                off = (place["turn_deg"] + piece["axis_deg"]) % 180
-                self.test.assertAlmostEqual(min(off, 180 - off), 0.0, places=6, msg=where)
+                off = (place["turn_deg"] + piece["warp_deg"]) % 180
+                self.test.assertAlmostEqual(min(off, 180 - off), 0.0, delta=0.01, msg=where)
             loop = reading.turned(piece["tear_line"] or piece["cut_line"], place["turn_deg"])
             loops.append([(x + place["x_mm"], y + place["y_mm"]) for x, y in loop])
             used += piece["area_mm2"]
