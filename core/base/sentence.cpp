@@ -1,5 +1,7 @@
 #include "core/base/sentence.h"
 
+#include <cmath>
+
 #include "core/base/length_text.h"
 #include "core/base/numbers.h"
 
@@ -27,8 +29,8 @@ Sentence said_length(double mm, int decimals) {
 }
 
 Sentence said_length(double mm) {
-    const std::string metric = shortest(mm) + " mm";
-    return {metric, metric, length_text(mm, 1, Units::us)};
+    const std::string rounded = shortest(std::round(100.0 * mm) / 100.0) + " mm";
+    return {shortest(mm) + " mm", rounded, length_text(mm, 1, Units::us)};
 }
 
 Sentence said_thickness(double mm, int decimals) {

@@ -39,7 +39,7 @@ struct Sentence {
 /// @param decimals  of a mm
 [[nodiscard]] Sentence said_length(double mm, int decimals);
 
-/// A length as it was given, without figures that say nothing.
+/// A length as it was given; on sheets to 0.01 mm at most.
 ///
 /// @param mm  [mm]
 [[nodiscard]] Sentence said_length(double mm);

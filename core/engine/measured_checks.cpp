@@ -7,6 +7,7 @@
 #include <string>
 #include <utility>
 
+#include "core/base/length_text.h"
 #include "core/base/numbers.h"
 #include "core/base/tolerances.h"
 #include "core/engine/ground.h"
@@ -198,6 +199,13 @@ Sentence rates_words(const std::vector<MeasuredCheck>& checks) {
     return words;
 }
 
+/// How near a surface passes [mm]; on sheets no nearer than anybody reads.
+Sentence within_words(double mm) {
+    constexpr double read = 0.1;
+    const double shown = std::max(mm, read);
+    return {fixed(mm, 1) + " mm", fixed(shown, 1) + " mm", thickness_text(shown, 1, Units::us)};
+}
+
 /// How well the surface meets what was measured: praise only where it has earned it.
 void warn_of_figures(const hull::HandMeasured& by_hand, Plan& plan) {
     const std::vector<MeasuredCheck>& checks = plan.measured;
@@ -214,10 +222,11 @@ void warn_of_figures(const hull::HandMeasured& by_hand, Plan& plan) {
                 " off: measure there and round it again before anything is cut"));
     Sentence words = "the hull is drawn from " + count;
     if (!misses)
-        words += " and passes within " + said_length(off(*worst), 1) + " of every one (" +
+        words += " and passes within " + within_words(off(*worst)) + " of every one (" +
                  place_words(*worst) + " the farthest)";
-    plan.warnings.push_back(
-        warning_of("measured-hull", words + rates_words(checks) + told_apart(by_hand)));
+    // On the sheet the rates stand in the table of what was measured.
+    plan.warnings.push_back(warning_of(
+        "measured-hull", words + plainly(rates_words(checks).told, "") + told_apart(by_hand)));
 }
 
 }  // namespace

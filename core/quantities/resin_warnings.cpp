@@ -121,12 +121,12 @@ void warn_of_aim(const Plan& plan, Warnings& out) {
 void warn_of_gel_time(const Plan& plan, Warnings& out) {
     const job::Job& job = plan.job;
     if (const Sentence reason = reason_against_gel_time(job); !reason.told.empty()) {
-        out.push_back(warning(
-            "test-cup", reason +
-                            ": mix a test cup of 100 g at the shop's temperature, time its gel, "
-                            "and write it " +
-                            plainly("as resin.gel_minutes with gel_at", "into the job") +
-                            "; until then no time is given for the cups"));
+        out.push_back(
+            warning("test-cup", reason + ": mix a test cup of " + said_mass(100.0) +
+                                    " at the shop's temperature, time its gel, "
+                                    "and write it " +
+                                    plainly("as resin.gel_minutes with gel_at", "into the job") +
+                                    "; until then no time is given for the cups"));
         return;
     }
     double largest = 0.0;

@@ -47,6 +47,13 @@ TEST(Warning, IsToldWithKeysAndShownInPlainWords) {
     EXPECT_EQ(plain_words(warning, Units::us), "the depth, 1 in, is too much; again");
 }
 
+TEST(Warning, ShowsALengthAsGivenButNoFigureThatNobodyMeasured) {
+    const Sentence said = said_length(6.3046875);
+    EXPECT_EQ(said.told, "6.3046875 mm");
+    EXPECT_EQ(said.metric, "6.3 mm");
+    EXPECT_EQ(said.us, "1/4 in");
+}
+
 TEST(Warning, WithoutPlainWordsShowsItsMessage) {
     const Warning warning{"no-floor", "as it is", {}, {}, {}};
     EXPECT_EQ(plain_words(warning, Units::us), "as it is");
