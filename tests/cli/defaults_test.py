@@ -34,12 +34,17 @@ NO_DEFAULT = re.compile(r"^(tearline|title|display_units|hull\.|marks|damage\.|p
                         r"resin\.(hardener_basis|gel_minutes|gel_at)$|shop\.hours_between_stages)")
 
 
-def rows():
+def section():
     text = (SOURCE / "core" / "SOURCES.md").read_text(encoding="utf-8")
-    table = text[text.index("## 10. "):].split("\n## ")[0]
+    return text[text.index("## 10. "):].split("\n## ")[0]
+
+
+def rows(head="key"):
+    """Rows of one of the section's tables, by their first cell."""
+    table = section()[section().index(f"| {head} |"):].split("\n\n")[0]
     cells = [[c.strip() for c in line.strip("| ").split("|")]
              for line in table.splitlines() if line.startswith("| ")]
-    return {row[0]: (row[1], row[2]) for row in cells if row[0] != "key"}
+    return {row[0]: tuple(row[1:3]) if head == "key" else tuple(row[1:]) for row in cells[1:]}
 
 
 def amount(text):
@@ -114,6 +119,18 @@ class Defaults(unittest.TestCase):
         self.assertGreater(len(rows()), 40)
         for key, (_, mark) in rows().items():
             self.assertIn(mark, MARKS, key)
+
+    def test_figures_in_the_code_stand_there(self):
+        table = rows("figure")
+        self.assertGreater(len(table), 15)
+        for figure, (value, mark, where) in table.items():
+            self.assertIn(mark, MARKS - {"form"}, figure)
+            name, text = re.fullmatch(r"(\S+): `(.*)`", where).groups()
+            code = (SOURCE / name).read_text(encoding="utf-8")
+            self.assertIn(text, code, figure)
+            for number in re.findall(r"\d+(?:\.\d+)?", value):
+                shown = [float(n) for n in re.findall(r"\d+(?:\.\d+)?", text)]
+                self.assertIn(float(number), shown, figure)
 
     def test_marks_of_the_program_are_those_of_the_table(self):
         code = (SOURCE / "core" / "job" / "default_marks.cpp").read_text(encoding="utf-8")
