@@ -14,7 +14,10 @@ namespace tearline::output {
 
 namespace {
 
-constexpr std::size_t pieces_across = 8;  ///< more do not fit on a sheet of paper
+/// More do not fit on a sheet of paper; fractions take more room.
+std::size_t pieces_across(Units units) {
+    return units == Units::metric ? 8 : 5;
+}
 
 /// One piece's rows: full ply, and the edge to tear or cut where that is another line.
 struct Column {
@@ -104,11 +107,12 @@ std::string polar_tables(const Plan& plan) {
         "<p>Draw a cross on card for the datum, one arm level. From its right arm, angles run "
         "counter-clockwise, seen from the side the glass is laid from: " +
         quarter_words(templates::directions(plan.frame, plan.job.hull.bow, plan.job.hull.up).ends) +
-        ". Distances in " + length_unit(plan.job.display_units) +
+        ". Distances in " + std::string(plan.job.display_units == Units::metric ? "mm" : "inches") +
         " lie flat on the card. Mark every point, corners too, and join them with a bent "
         "batten.</p>\n";
-    for (std::size_t first = 0; first < columns.size(); first += pieces_across) {
-        const auto last = std::min(first + pieces_across, columns.size());
+    const std::size_t across = pieces_across(plan.job.display_units);
+    for (std::size_t first = 0; first < columns.size(); first += across) {
+        const auto last = std::min(first + across, columns.size());
         out += table({columns.begin() + static_cast<std::ptrdiff_t>(first),
                       columns.begin() + static_cast<std::ptrdiff_t>(last)},
                      plan.job.display_units);
