@@ -202,36 +202,6 @@ class EdgeRates(unittest.TestCase):
 
         self.check(make, table, 2)
 
-    def test_of_a_dish_sounded_under_a_straightedge_in_a_hollow(self):
-        # The inside of a side of radius 700 read to 0.1 mm, start value 9; a straightedge of 600 mm
-        # across it stands on its tips, where the hull leans by 25 degrees.
-        print("random numbers start at 9")
-        generator = random.Random(9)
-        middle, rim, radius, length = 400, 110, 700, 600
-
-        def rises(y):
-            return radius - math.sqrt(radius ** 2 - y * y)
-
-        table = [[round(400 - rises(100 * i - middle) + generator.uniform(-.1, .1), 1)
-                  for j in range(9)] for i in range(9)]
-        gap = rises(length / 2)
-
-        def make(figures):
-            text = ('[hull]\nbow = [1, 0, 0]\nup = [0, 1, 0]\nskin = 12\n[hull.grid]\n'
-                    f'spacing_along = 100\nspacing_across = 100\noffsets = {figures}\n[damage]\n'
-                    f'centre = [{middle}, {middle}]\nradius = {rim}\nround = "ground area"\n'
-                    'depth = 5.5\n')
-            for r, count, turn in [(0, 1, 0), (35, 5, .3), (75, 10, .1), (95, 12, .2)]:
-                for i in range(count):
-                    a = 2 * math.pi * i / count + turn
-                    depth = 5.5 * (1 - (r / rim) ** 2) + gap
-                    text += (f'[[damage.sounding]]\nat = [{middle + r * math.cos(a):.1f}, '
-                             f'{middle + r * math.sin(a):.1f}]\ndepth = {depth:.2f}\n'
-                             f'from = "straightedge"\nlength = {length}\ndirection = "across"\n')
-            return text + END
-
-        self.check(make, table, 2)
-
     def test_of_a_table_of_offsets(self):
         # A flaring side, read to 0.1 mm; start value 6.
         print("random numbers start at 6")
