@@ -60,8 +60,15 @@ std::string sand(const Plan& plan) {
     const Totals& t = plan.totals;
     const std::string proud =
         quantities::proud_words({t.proud_mean_mm, t.proud_max_mm}).plain(plan.job.display_units);
-    return tag("b", "Sand") + " " + thickness(plan, t.sanding_mm) +
-           " off over the floor, back to the fair surface, with " + grits(plan, 40, 80) +
+    constexpr double shown = 0.005;  // [mm] less is 0.00
+    const std::string off = t.sanding_mm >= shown
+                                ? " " + thickness(plan, t.sanding_mm) +
+                                      " off over the floor, back to "
+                                      "the fair surface,"
+                                : std::string(
+                                      " dull: over the floor nothing stands above the fair "
+                                      "surface,");
+    return tag("b", "Sand") + off + " with " + grits(plan, 40, 80) +
            " †: " + thickness(plan, t.kept_mm) + " of fresh laminate stay (" +
            std::to_string(t.kept_plies) + " plies)." +
            (proud.empty() ? "" : " Under the covers the scarf ends " + proud + ".");

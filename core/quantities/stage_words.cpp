@@ -36,8 +36,12 @@ std::string cure_and_finish(const Plan& plan) {
     const std::string load = std::string(" No load for at least 48 h at ") +
                              (units == Units::metric ? "18 °C (64 °F)" : "64 °F (18 °C)") +
                              " or more.";
-    const std::string sand = " Sand back " + thickness_text(plan.totals.sanding_mm, 2, units) +
-                             " over the floor to the fair surface.";
+    constexpr double shown = 0.005;  // [mm] less is 0.00
+    const std::string sand =
+        plan.totals.sanding_mm >= shown
+            ? " Sand back " + thickness_text(plan.totals.sanding_mm, 2, units) +
+                  " over the floor to the fair surface."
+            : std::string(" Over the floor nothing stands above the fair surface: sand it dull.");
     if (resin.kind == job::ResinKind::epoxy)
         return "Cures in air; wash off the blush." + load + sand;
     if (topcoat.final_coat) {
