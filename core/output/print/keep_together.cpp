@@ -51,6 +51,9 @@ void keep_together(QTextDocument& document) {
         QTextBlockFormat format;
         format.setPageBreakPolicy(QTextFormat::PageBreak_AlwaysBefore);
         cursor.mergeBlockFormat(format);
+        // Laid out afresh from the top: what Qt lays out again from here on alone can lose whole
+        // paragraphs between a table and the next page.
+        document.markContentsDirty(0, document.characterCount());
     }
 }
 
