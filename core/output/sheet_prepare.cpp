@@ -149,8 +149,9 @@ std::string grinding(const Plan& plan) {
     out += to_tick(degrease(plan));
     out += to_tick(warm_up(plan));
     out += dew_words(plan);
-    out += to_tick(tag("b", "Test cup") + ": 100 g mixed as the cups are. Gelled after " +
-                   blank(6) + " min at " + blank(6) + ". Keep it as the witness of cure.");
+    out += to_tick(tag("b", "Test cup") + ": " + mass(plan, 100.0) +
+                   " mixed as the cups are. Gelled after " + blank(6) + " min at " + blank(6) +
+                   ". Keep it as the witness of cure.");
     return out;
 }
 
