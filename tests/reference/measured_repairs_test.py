@@ -341,7 +341,7 @@ class Sample(Case):
             self.assertEqual(done.returncode, 0, done.stderr)
             guide = (Path(folder) / "out/templates/grind-guide.svg").read_text()
             sheet = (Path(folder) / "out/job-sheet.html").read_text()
-        for words in ["What was measured", "hull.measured.gap_along", "fairing compound",
+        for words in ["What was measured", "the gap along, at the middle", "fairing compound",
                       "Marks on the hull: A, B"]:
             self.assertIn(words, sheet)
         apart = math.dist(*(m["at"] for m in plan["marks"]))
