@@ -150,6 +150,12 @@ class Objects(unittest.TestCase):
         self.assertEqual(job["resin"]["hardener_parts"], [5, 1])
         self.assertEqual(job["resin"]["gel_at"]["mass"], "100.0 g")
         self.assertEqual(len(job["damage"]["outline"]), 9)
+        repair.Centred, repair.Centre = True, FreeCAD.Vector(2700, 1025.5, 432.1)
+        repair.Radius, repair.Length, repair.Height, repair.Depth = 60, 200, 90, 5
+        for shape, sizes in (("disc", {"radius": 60}), ("ellipse", {"length": 200, "height": 90})):
+            repair.DamageShape = shape
+            damage = tomllib.loads(job_text.job_text(repair, "hull.brep"))["damage"]
+            self.assertEqual(damage, {"centre": [2700, 1025.5, 432.1], "depth": 5, **sizes})
 
     def test_a_mesh_file_in_inches_is_the_same_hull(self):
         inches = Mesh.Mesh(str(sample_repair.SAMPLES / "curlew.stl"))
