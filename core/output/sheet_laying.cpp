@@ -100,7 +100,7 @@ std::string resin_on_glass(const Plan& plan, const Stage& stage) {
 }
 
 std::string minutes_words(const Plan& plan, const quantities::WorkTime& time, std::size_t index) {
-    if (!quantities::use_within(plan.job)) return blank(7);
+    if (!quantities::use_within(plan.job)) return blank(5);
     return fixed(time.stage_minutes[index], 0) + ": " + blank(5);
 }
 
@@ -110,13 +110,28 @@ std::string left_words(const Plan& plan, double laid) {
                           : thickness(plan, -left_mm) + " proud";
 }
 
+/// Widths are set so that where a cup goes stands on a line of its own.
+std::string stage_head() {
+    struct Column {
+        const char *words, *width;
+        bool figure;
+    };
+    std::string out;
+    for (const Column& column :
+         {Column{"Stage", "12%", false}, Column{"Ready before its first cup", "12%", false},
+          Column{"Which cup goes where", "31%", false}, Column{"Resin on glass", "14%", true},
+          Column{"Built up, and the top then", "14%", true}, Column{"Measured", "9%", false},
+          Column{"Minutes", "8%", true}})
+        out +=
+            tag("th", column.words,
+                "width=\"" + std::string(column.width) +
+                    (column.figure ? "\" class=\"figure\" align=\"right\"" : "\" align=\"left\""));
+    return tag("thead", tag("tr", out)) + "\n";
+}
+
 std::string stage_table(const Plan& plan) {
     const quantities::WorkTime time = quantities::work_time(plan);
-    std::string out =
-        "<table width=\"100%\" class=\"laying\">" +
-        head({"<Stage", "<Ready before its first cup", "<Which cup goes where", "Resin on glass",
-              "Built up, and the top then", "<Measured", "Minutes"}) +
-        "<tbody>\n";
+    std::string out = "<table width=\"100%\" class=\"laying\">" + stage_head() + "<tbody>\n";
     double laid = plan.built ? plan.built->built_mm : 0.0;
     for (std::size_t i = 0; i < plan.stages.size(); ++i) {
         const Stage& stage = plan.stages[i];
@@ -127,7 +142,7 @@ std::string stage_table(const Plan& plan) {
                        left(cloth ? pieces_of(plan, stage) : "brush, roller") +
                        left(cups_of(plan, i)) + cell(resin_on_glass(plan, stage)) +
                        cell(cloth ? thickness(plan, laid) + "<br/>" + left_words(plan, laid) : "") +
-                       left(cloth ? blank(8) : "") + cell(minutes_words(plan, time, i))) +
+                       left(cloth ? blank(6) : "") + cell(minutes_words(plan, time, i))) +
                "\n";
     }
     return out + "</tbody></table>\n" +
@@ -164,7 +179,8 @@ std::string bend_words(const Plan& plan) {
         for (const auto& radius : {ply.convex_radius_mm, ply.concave_radius_mm})
             if (radius) tightest = std::min(tightest.value_or(*radius), *radius);
     if (!tightest || *tightest > bend_radius_mm) return {};
-    return *tightest < 1.0 ? "the edge" : "the bend of " + length(plan, *tightest, 0) + " radius";
+    return *tightest < 1.0 ? "the hull's sharp edge"
+                           : "the bend of " + length(plan, *tightest, 0) + " radius";
 }
 
 std::string wet_ground(const Plan& plan) {

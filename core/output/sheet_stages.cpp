@@ -80,9 +80,9 @@ std::string cups_head() {
     };
     std::string out;
     for (const Column& column :
-         {Column{"Used", "6%", false}, Column{"Cup", "12%", false}, Column{"Resin", "20%", true},
-          Column{"Hardener", "26%", true}, Column{"Mixed at", "12%", true},
-          Column{"Use up by", "13%", true}, Column{"Gelled at", "11%", true}})
+         {Column{"Used", "5%", false}, Column{"Cup", "11%", false}, Column{"Resin", "18%", true},
+          Column{"Hardener", "36%", true}, Column{"Mixed at", "10%", true},
+          Column{"Use up by", "11%", true}, Column{"Gelled at", "9%", true}})
         out +=
             tag("th", column.words,
                 "width=\"" + std::string(column.width) +

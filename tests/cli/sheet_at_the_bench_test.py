@@ -17,6 +17,7 @@ SAMPLES = pathlib.Path(os.environ["TEARLINE_SOURCE"], "sample-models")
 POLYESTER = ""
 GEL = '\ngel_minutes = 20\ngel_at = {temperature = 20, percent = 1.25, mass = "100 g"}\n'
 EPOXY = 'kind = "epoxy"\nhardener_parts = [5, 1]\nhardener_basis = "mass"\n'
+FINEST = 32  # parts of an inch that a tape shows
 FRACTIONS = {"a tenth": 0.1, "a quarter": 0.25, "a third": 1 / 3, "half": 0.5,
              "two thirds": 2 / 3, "three quarters": 0.75, "nine tenths": 0.9}
 
@@ -94,18 +95,28 @@ class Sheet:
         return any(cup["use_within_min"] for stage in self.plan["stages"] for cup in stage["cups"])
 
 
+FIGURE = r"(\d+ \d+/\d+|\d+/\d+|[\d.]+)"
+
+
+def read(figure):
+    """A figure as written and half of its last step: 4.20, 13/16, 1 1/2."""
+    whole, _, part = figure.rpartition(" ")
+    if "/" not in part:
+        return float(part), 0.5 * 10 ** -(len(part.partition(".")[2]))
+    above, below = map(float, part.split("/"))
+    return float(whole or 0) + above / below, 0.5 / FINEST
+
+
 def in_metric(text, unit, us, factor):
     """The first amount of a unit, checked against its fellow in brackets."""
-    found = re.search(rf"([\d.]+) {unit} \(([\d.]+) {us}\)", text)
+    found = re.search(rf"{FIGURE} {unit} \({FIGURE} {us}\)", text)
     if found:
-        metric, other = found[1], found[2]
+        metric, other = read(found[1]), read(found[2])
     else:
-        found = re.search(rf"([\d.]+) {us} \(([\d.]+) {unit}\)", text)
-        metric, other = found[2], found[1]
-    def half(figure):
-        return 0.5 * 10 ** -(len(figure.partition(".")[2]))
-    assert abs(float(metric) - float(other) * factor) <= half(metric) + half(other) * factor + 1e-9
-    return float(metric)
+        found = re.search(rf"{FIGURE} {us} \({FIGURE} {unit}\)", text)
+        metric, other = read(found[2]), read(found[1])
+    assert abs(metric[0] - other[0] * factor) <= metric[1] + other[1] * factor + 1e-9, text
+    return metric[0]
 
 
 def millimetres(text):
