@@ -78,8 +78,8 @@ void add_mark(Drawing& drawing, const Mark& mark) {
 
 /// Where the words of a mark may stand.
 std::vector<WordPlacer::Place> places_beside(const Mark& mark, const std::string& words) {
-    if (mark.kind == "tick" || mark.kind == "tape")
-        return beside_tick(mark.points[0], mark.points[1], words);
+    if (mark.kind == "tick") return beside_tick(mark.points[0], mark.points[1], words);
+    if (mark.kind == "tape") return beside_tape(mark.points[0], mark.points[1], words);
     if (mark.kind == "press_first") return beside_ring(mark.points, words);
     if (mark.kind == "next_edge") return inside_ring(mark.points, words);
     if (mark.kind == "fibre") return beside_fibre(mark.points[0], mark.points[1], words);
@@ -100,7 +100,8 @@ void add_words(WordPlacer& placer, const std::vector<Mark>& marks) {
             if (!words.empty()) placer.put(places_beside(mark, words));
         }
     };
-    put({"tick", "tape"});
+    put({"tape"});
+    put({"tick"});
     put({"bow", "up", "starboard", "fibre", "press_first"});
     put({"next_edge", "next_edge_part"});
 }

@@ -99,6 +99,20 @@ Places beside_tick(const Vec2& inner, const Vec2& outer, const std::string& text
     return places;
 }
 
+Places beside_tape(const Vec2& inner, const Vec2& outer, const std::string& text) {
+    constexpr double height = 2.5, clear = 1.0;
+    const Vec2 inward = (inner - outer).normalized(), aside = turned_left(inward);
+    Places places = beside_tick(inner, outer, text);
+    // Words longer than the tick stand alongside it, inside the edge.
+    for (const double off : {3.0, 5.0, 7.0, 10.0, 14.0})
+        for (const double side : {1.0, -1.0})
+            for (const double further : {0.0, 2.0, 5.0})
+                places.push_back({words_beyond(outer + further * inward + side * off * aside,
+                                               inward, clear, text, height),
+                                  (1.0 + 0.3 * off + 0.2 * further) * beside});
+    return places;
+}
+
 Places beside_fibre(const Vec2& from, const Vec2& to, const std::string& text) {
     constexpr double height = 2.5, clear = 1.5;
     Vec2 along = (to - from).normalized();

@@ -40,6 +40,10 @@ private:
 [[nodiscard]] std::vector<WordPlacer::Place> beside_tick(const Vec2& inner, const Vec2& outer,
                                                          const std::string& text);
 
+/// Where the words of a tape's tick may stand: as a tick's, else alongside it inside the edge.
+[[nodiscard]] std::vector<WordPlacer::Place> beside_tape(const Vec2& inner, const Vec2& outer,
+                                                         const std::string& text);
+
 /// Along a line between two arrow heads, above it or below.
 [[nodiscard]] std::vector<WordPlacer::Place> beside_fibre(const Vec2& from, const Vec2& to,
                                                           const std::string& text);

@@ -61,7 +61,7 @@ void label_plan(Plan& plan) {
     const std::string title =
         plan.job.title.empty() ? plan.job.file.stem().string() : plan.job.title;
     const Directions where = directions(plan.frame, plan.job.hull.bow, plan.job.hull.up);
-    constexpr std::size_t letters = 30;
+    constexpr std::size_t letters = 34;
     for (PlannedPly& ply : plan.plies) {
         for (PlannedPiece& piece : ply.pieces) {
             Words words;

@@ -32,7 +32,10 @@ struct Block {
     [[nodiscard]] Vec2 size(double height) const {
         Vec2 size(0, 0);
         for (const Words::Line& line : lines) {
-            size.x() = std::max(size.x(), text_width(line.text, height * line.size));
+            // Turned over, the sheet says more in the same place.
+            const bool face = line.text == face_words;
+            size.x() = std::max(
+                size.x(), text_width(face ? mirrored_face_words : line.text, height * line.size));
             size.y() += line_pitch * height * line.size;
         }
         if (torn_band)
@@ -313,8 +316,8 @@ void add_band_section(std::vector<Mark>& marks, const Vec2& top, double height) 
     const Vec2 up(0, small * height);
     add_label(marks, "label", "FULL THICKNESS", at(0.5 * (left + net), 0.45), up);
     add_label(marks, "label", "THIN OUT BY HAND", at(0.5 * (net + tear) + 2.0, 1.9), up);
-    add_label(marks, "label", "NET LINE", at(net, -1.6), up);
-    add_label(marks, "label", "TEAR LINE", at(tear, -1.6), up);
+    add_label(marks, "label", "Net line", at(net, -1.6), up);
+    add_label(marks, "label", "Tear line", at(tear, -1.6), up);
 }
 
 }  // namespace

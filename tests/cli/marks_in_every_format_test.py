@@ -38,10 +38,11 @@ depth = 2
 stack = ["mat 300", {fabric = "cloth", axis = 30}]
 cover = []
 """ + CLOTH
-DARTS = (SAMPLES / "sphere.toml").read_text(encoding="utf-8") + """
+DARTS = (SAMPLES / "sphere.toml").read_text(encoding="utf-8").replace(
+    "6.3046875 mm", "2.2 mm") + """
 [[fabric]]
 name = "mat 450"
-strain_limit = 0.6
+strain_limit = 0.009
 """
 # Jobs that between them have every kind of mark there is, and slits or darts.
 JOBS = {"curlew-taped": (SAMPLES / "curlew-taped.toml").read_text(encoding="utf-8"),
@@ -92,7 +93,8 @@ def in_dxf(folder, name, file):
         elif kind == "LWPOLYLINE":
             lines.append(line_of([p[:2] for p in entity.get_points()], entity.closed))
         elif kind == "TEXT":
-            words.append(entity.dxf.text)
+            words.append(re.sub(r"\\U\+([0-9A-F]{4})",
+                                lambda code: chr(int(code[1], 16)), entity.dxf.text))
     return Found(lines, words)
 
 
@@ -139,17 +141,33 @@ def without_doubles(points, closed):
     return out
 
 
+def to_line(p, line, closed):
+    """Distance of a point from a line."""
+    best = math.inf
+    for (ax, ay), (bx, by) in zip(line, line[1:] + (line[:1] if closed else [])):
+        dx, dy = bx - ax, by - ay
+        whole = dx * dx + dy * dy
+        t = max(0.0, min(1.0, ((p[0] - ax) * dx + (p[1] - ay) * dy) / whole)) if whole else 0.0
+        best = min(best, math.hypot(p[0] - ax - t * dx, p[1] - ay - t * dy))
+    return best
+
+
 def same(points, closed, line, slack):
     """Whether a line found has the points of one expected, either way round."""
     found, found_closed = line
     if found_closed != closed:
         return False
+    found = without_doubles(found, closed)
     if abs(len(found) - len(points)) > 0.1 * len(points):
         return False
+    # A point in the middle of a straight run may be left out.
+    return (all(to_line(p, found, closed) < slack for p in points) and
+            all(to_line(q, points, closed) < slack for q in found))
 
-    def near(p, others):
-        return any(abs(p[0] - q[0]) < slack and math.dist(p, q) < slack for q in others)
-    return all(near(p, found) for p in points) and all(near(q, points) for q in found)
+
+def squeezed(text):
+    """Without spaces: poppler gives turned words letter by letter."""
+    return "".join(text.split())
 
 
 def expected_lines(piece):
@@ -229,11 +247,11 @@ class EveryMarkInEveryFormat(unittest.TestCase):
                         points = without_doubles(points, closed)
                         self.assertTrue(any(same(points, closed, line, slack)
                                             for line in found.lines), (kind, points[:3], closed))
-                    said = " ".join(found.words)
+                    said = squeezed("".join(found.words))
                     for kind, text in expected_words(piece, name == "pdf"):
-                        plain = text.replace("·", "-").replace("²", "2").replace("°", "o")
-                        options = (text, plain) if name == "hpgl" else (text,)
-                        self.assertTrue(any(t in said for t in options), (kind, text, said))
+                        if name == "hpgl":
+                            text = text.replace("·", "-").replace("²", "2").replace("°", "o")
+                        self.assertIn(squeezed(text), said, kind)
                     # Told once.
                     for word in ("UP", "BOW", "STARBOARD"):
                         self.assertLessEqual(found.words.count(word), 1, word)

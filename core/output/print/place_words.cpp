@@ -193,6 +193,13 @@ void WordPlacer::name_tick(const templates::Mark& mark, const std::string& text)
         for (const double side : {1.0, -1.0})
             add(mark.points.front() - back * inward, side * aside, 2.0 + back);
     add(mark.points.back(), -inward, 20.0);
+    // Words longer than a tick, as a tape's, stand alongside it, inside the edge.
+    if (mark.kind == "tape")
+        for (const double off : {3.0, 5.0, 7.0, 10.0, 14.0})
+            for (const double side : {1.0, -1.0})
+                for (const double further : {0.0, 2.0, 5.0})
+                    add(mark.points.back() + further * inward + side * off * aside, inward,
+                        1.0 + 0.3 * off + 0.2 * further);
     put(places);
 }
 
@@ -238,7 +245,8 @@ void WordPlacer::name_marks(const std::vector<templates::Mark>& marks) {
             if (!words.empty()) name_mark(mark, words);
         }
     };
-    put({"tick", "tape"});
+    put({"tape"});
+    put({"tick"});
     put({"bow", "up", "starboard", "fibre", "press_first"});
     put({"next_edge", "next_edge_part"});
 }
