@@ -34,7 +34,7 @@ TEST(FlatFrame, IsAtTheAreaCentroidOfATriangle) {
     EXPECT_NEAR(frame.middle.x(), 20.0, 1e-9);
     EXPECT_NEAR(frame.middle.y(), 10.0, 1e-9);
     EXPECT_TRUE(frame.axis_from_is_bow);
-    EXPECT_FALSE(frame.up_is_near_normal);
+    EXPECT_TRUE(frame.y_is_up);
     EXPECT_NEAR((frame.axis_from - Vec3::UnitX()).norm(), 0.0, 1e-12);
     EXPECT_NEAR((frame.y - Vec3::UnitY()).norm(), 0.0, 1e-12);
 }
