@@ -36,6 +36,17 @@ class HullCommand(unittest.TestCase):
         self.assertIn("--unit mm", run.stderr)
         self.assertNotIn("hull.unit", run.stderr)
 
+    def test_each_unit_of_a_mesh_has_its_length(self):
+        # By definition: 25.4 mm an inch, 304.8 mm a foot.
+        text = ("solid a\nfacet normal 0 0 1\nouter loop\nvertex 0 0 0\nvertex 2 0 0\nvertex 0 1 0\n"
+                "endloop\nendfacet\nendsolid a\n")
+        with tempfile.TemporaryDirectory() as folder:
+            path = pathlib.Path(folder) / "a.stl"
+            path.write_text(text, encoding="utf-8")
+            for unit, size in (("mm", 1.0), ("cm", 10.0), ("m", 1000.0), ("in", 25.4), ("ft", 304.8)):
+                said = hull(path, "--unit", unit).stderr
+                self.assertIn(f"{2 * size:.1f} x {size:.1f} x 0.0 mm", said, unit)
+
     def test_an_unknown_unit_is_a_wrong_command_line(self):
         self.assertEqual(hull(SAMPLES / "curlew.stl", "--unit", "furlong").returncode, 2)
 
