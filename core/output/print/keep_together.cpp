@@ -39,12 +39,27 @@ QTextBlock headed_by(const QTextBlock& heading) {
     return table->cellAt(row, 0).lastCursorPosition().block();
 }
 
+/// Makes the empty paragraphs that Qt puts behind tables take no room: none may begin a page.
+void flatten_empty_paragraphs(QTextDocument& document) {
+    QTextBlockFormat format;
+    format.setLineHeight(1.0, QTextBlockFormat::FixedHeight);
+    format.setTopMargin(0.0);
+    format.setBottomMargin(0.0);
+    for (QTextBlock block = document.begin(); block.isValid(); block = block.next()) {
+        QTextCursor cursor(block);
+        if (block.length() <= 1 && cursor.currentTable() == nullptr)
+            cursor.mergeBlockFormat(format);
+    }
+    document.markContentsDirty(0, document.characterCount());
+}
+
 }  // namespace
 
 void keep_together(QTextDocument& document) {
+    flatten_empty_paragraphs(document);
     for (QTextBlock block = document.begin(); block.isValid(); block = block.next()) {
         QTextCursor cursor(block);
-        if (cursor.currentTable() != nullptr) continue;
+        if (block.length() <= 1 || cursor.currentTable() != nullptr) continue;
         const QTextBlock last = block.blockFormat().headingLevel() > 0 ? headed_by(block) : block;
         if (page_at(document, place_of(document, block).top()) == last_page(document, last))
             continue;
