@@ -330,10 +330,17 @@ void label_template(Template& outline, const Words& words) {
     name_lines(outline);
     // Words that stand there already, such as those of tapes, are kept clear of as a whole.
     const std::vector<Box> there = words_of(outline.marks);
-    const Block block = block_of(words);
+    Block block = block_of(words);
     Obstacles obstacles = obstacles_of(outline);
     obstacles.boxes.insert(obstacles.boxes.end(), there.begin(), there.end());
-    const PlacedBlock placed = place(block, obstacles, outline);
+    PlacedBlock placed = place(block, obstacles, outline);
+    if (block.torn_band && !contains(outline.net, placed.top_middle)) {
+        // The words on the piece come before the small drawing.
+        Block plain = block;
+        plain.torn_band = false;
+        const PlacedBlock inside = place(plain, obstacles, outline);
+        if (contains(outline.net, inside.top_middle)) block = plain, placed = inside;
+    }
     double y = placed.top_middle.y();
     for (std::size_t i = 0; i < block.lines.size(); ++i) {
         const double height = placed.height * block.lines[i].size;
