@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <array>
 #include <cmath>
 #include <numbers>
@@ -74,6 +75,21 @@ void put_line(DxfGroups& out, const Drawing::Line& line, const CutterSheet& shee
     if (astm_layer(line.role) == 1) put_boundary_points(out, line, sheet);
 }
 
+/// The grain line that readers of this format turn a piece by. Mat has no grain and no arrow on its
+/// template: its line lies across the middle, along the roll as the template does.
+void put_grain_of_mat(DxfGroups& out, const Drawing& drawing) {
+    const auto has = [&](Role role) {
+        return std::any_of(drawing.lines.begin(), drawing.lines.end(),
+                           [&](const Drawing::Line& line) { return line.role == role; });
+    };
+    if (drawing.fabric.empty() || has(Role::fibre)) return;
+    const templates::Box box = extent(drawing);
+    const Vec2 middle = 0.5 * (box.low + box.high);
+    const Vec2 half(0.1 * (box.high.x() - box.low.x()), 0.0);
+    out.put(0, "LINE").put(8, std::to_string(astm_layer(Role::fibre)));
+    out.point(middle - half).point(middle + half, true, 11);
+}
+
 /// The texts by which cutters list a piece: on the piece, on the boundary's layer.
 void put_piece_texts(DxfGroups& out, const Drawing& drawing, int copies) {
     const std::vector<std::string> lines = {
@@ -125,6 +141,7 @@ void put_block(DxfGroups& out, const Drawing& drawing, const CutterSheet& sheet)
     out.put(0, "BLOCK").put(8, "0").put(2, name).put(70, 0).point(Vec2(0, 0)).put(3, name);
     out.put(1, "");
     for (const Drawing::Line& line : drawing.lines) put_line(out, line, sheet);
+    put_grain_of_mat(out, drawing);
     for (const Drawing::Text& text : drawing.texts)
         put_text(out, 15, text.base, text.up, text.text, true);
     put_piece_texts(out, drawing, sheet.copies);

@@ -1,6 +1,8 @@
+#include <cmath>
 #include <set>
 
 #include "core/base/numbers.h"
+#include "core/laminate/us_units.h"
 #include "core/output/sheet_parts.h"
 #include "core/output/sheet_words.h"
 #include "core/output/svg.h"
@@ -13,6 +15,17 @@ namespace tearline::output::sheet {
 
 namespace {
 
+/// What the scale shows, and the same reading in the other units: hundredths of an ounce, so that
+/// the two agree to the gram.
+std::string weighed(const Plan& plan, double grams) {
+    constexpr double two_pounds = 907.18474;  // exact; from there on ounces go with their pounds
+    const double tenth = grams < 100.0 ? 10.0 : 1.0;
+    const Grams reading(std::round(tenth * grams) / tenth);
+    return both(plan, fixed(reading.value(), grams < 100.0 ? 1 : 0) + " g",
+                reading.value() < two_pounds ? fixed(us::ounces(reading), 2) + " oz wt"
+                                             : us::mass_text(reading));
+}
+
 /// What is poured into the cup, of epoxy the resin alone: weighed, unless the data sheet's basis or
 /// unknown densities ask for a volume.
 std::string resin_of(const Plan& plan, const Cup& cup) {
@@ -21,7 +34,7 @@ std::string resin_of(const Plan& plan, const Cup& cup) {
         if (!cup.resin_by) return cup.pour_mL ? volume(plan, *cup.pour_mL) : std::string();
         return measured(*cup.resin_by) + (cup.resin_or ? "<br/>or " + measured(*cup.resin_or) : "");
     }
-    const std::string weight = keep(tag("b", mass(plan, *cup.pour_g, *cup.pour_g < 100.0 ? 1 : 0)));
+    const std::string weight = keep(tag("b", weighed(plan, *cup.pour_g)));
     const bool epoxy = plan.job.resin.kind == job::ResinKind::epoxy;
     const bool pours = cup.pour_mL && (epoxy || plan.job.display_units == job::Units::us);
     const std::string scale(quantities::facts_of(Tool::scale).words);

@@ -75,7 +75,7 @@ std::string check_bar(const Vec2& at) {
     return "<g id=\"check-bar\" stroke=\"#111\" stroke-width=\"0.25\" fill=\"none\"><path d=\"" +
            path + "\"/></g>\n<g id=\"check-words\" fill=\"#111\"><text x=\"" + svg_number(at.x()) +
            "\" y=\"" + svg_number(at.y() + 4.5) +
-           "\" font-size=\"3.2\">This bar measures 100 mm when printed at full size (100 "
+           "\" font-size=\"3.2\">This bar measures 100 mm (3.94 in) when printed at full size (100 "
            "%).</text></g>\n";
 }
 

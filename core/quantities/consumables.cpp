@@ -83,7 +83,7 @@ std::vector<Consumable> consumables(const Plan& plan) {
         us ? "8 1/2 fl oz a stage for tools, 5/8 fl oz a square foot wiped"
            : "250 mL a stage for tools, 200 mL a square metre wiped");
     add("rags", rags_a_stage * cleaned, "", "five a stage");
-    add(us ? "grinding discs P36, 5 in (125 mm)" : "grinding discs P36, 125 mm (5 in)",
+    add(us ? "grinding discs P36, 5 in" : "grinding discs P36, 125 mm",
         whole(ground, ground_m2_a_disc, least_discs), "",
         us ? "one for 1.1 square feet of ground, two at least"
            : "one for 0.1 square metre of ground, two at least");

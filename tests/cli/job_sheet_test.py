@@ -77,14 +77,23 @@ class JobSheetOnPaper(unittest.TestCase):
         cups = len(cups) + len(made["topcoat_cups"])
         self.assertEqual(len(re.findall(r"cup\d+of\d+", text)), cups)
         # No dose is broken over two lines, where "2." and "4 g" could be misread.
-        whole = re.findall(r"cup \d+ of \d+.*\d+ g \(.*oz wt\).*\d\.\d+ (?:g|mL) \(\d", pdf_text(self.pdf))
-        self.assertEqual(len(whole), cups)
+        doses = re.findall(r"\d[\d.]* (?:g|mL) \(\d[\d.]* (?:oz wt|fl oz)\)", pdf_text(self.pdf))
+        for stage in made["stages"]:
+            for cup in stage["cups"]:
+                if cup["mix_resin_g"] > 0:
+                    self.assertTrue(any(d.split()[1] == "g" and
+                                        abs(float(d.split()[0]) - cup["mix_hardener_g"]) < 0.06 or
+                                        d.split()[1] == "mL" and cup["mix_hardener_mL"] and
+                                        abs(float(d.split()[0]) - cup["mix_hardener_mL"]) < 0.06
+                                        for d in doses), cup)
 
-    def test_first_page_shows_the_place_and_the_second_the_plies(self):
+    def test_first_page_shows_the_place_and_the_plies_come_before_the_laying(self):
         pages = pdf_text(self.pdf).split("\f")
         for words in ("Curlew 6 m workboat, port chine", "Depth to grind", "176.665)"):
             self.assertIn(words, pages[0])
-        self.assertIn("Plies, in the order of laying", pages[1])
+        where = {words: next(i for i, page in enumerate(pages) if words in page)
+                 for words in ("Plies, in the order of laying", "Laying: stages and cups")}
+        self.assertLess(where["Plies, in the order of laying"], where["Laying: stages and cups"])
         self.assertIn(f"page 1 of {len(pages) - 1}", pages[0])
 
     def test_paper_follows_the_units_and_can_be_chosen(self):

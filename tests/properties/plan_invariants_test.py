@@ -80,11 +80,12 @@ class PlanInvariants(unittest.TestCase):
         self.room.cleanup()
 
     def assert_same_templates(self, one, other, within, flip=False, scale=1.0):
-        """Every net line and edge line of `other`, turned over if `flip`, lies on that of `one`."""
+        """Every net line and edge line of `other`, turned over about the line up if `flip`, lies on
+        that of `one`."""
         self.assertEqual([p["id"] for p in pieces(one)], [p["id"] for p in pieces(other)])
         for a, b in zip(pieces(one), pieces(other)):
             for name in ("net_line", "tear_line"):
-                line = [[scale * x, scale * (-y if flip else y)] for x, y in a[name]]
+                line = [[scale * (-x if flip else x), scale * y] for x, y in a[name]]
                 far = max(from_line(p, b[name]) for p in line[::5])
                 self.assertLess(far, within, f"{name} of {a['id']}")
                 self.assertGreater(area(b[name]), 0, "counter-clockwise, whichever side")

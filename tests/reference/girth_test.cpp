@@ -71,7 +71,7 @@ TEST_F(Keel, LosesTwiceTheDepthTimesTheTangentOfHalfTheTurn) {
     // 45 degrees, 5.5 mm: 4.556 mm (derived, SOURCES.md section 6).
     const Plan plan = planned("outside", 5.5);
     const PlannedPly& ply = plan.plies.at(0);
-    const Loop2& net = ply.pieces.at(0).outline.net.outer;
+    const Loop2 net = test::bow_to_the_right(ply.pieces.at(0).outline.net.outer);
     const double radius = test::disc_radius(plan, ply);
     EXPECT_NEAR(2.0 * radius - across(net).height(), 4.556, bar);
     EXPECT_LE(moved_circle_error(net, radius, 4.556), bar);
@@ -81,7 +81,7 @@ TEST_F(Keel, LosesTwiceTheDepthTimesTheTangentOfHalfTheTurn) {
 TEST_F(Keel, GainsTheDepthTimesTheTurnFromInside) {
     const Plan plan = planned("inside", 5.5);
     const PlannedPly& ply = plan.plies.at(0);
-    const Loop2& net = ply.pieces.at(0).outline.net.outer;
+    const Loop2 net = test::bow_to_the_right(ply.pieces.at(0).outline.net.outer);
     const double radius = test::disc_radius(plan, ply), gained = 5.5 * pi / 4;
     EXPECT_NEAR(across(net).height() - 2.0 * radius, gained, bar);
     EXPECT_LE(moved_circle_error(net, radius, -gained), bar);

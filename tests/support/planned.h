@@ -56,6 +56,13 @@ inline double disc_radius(const Plan& plan, const PlannedPly& ply) {
     return *plan.job.damage.radius + ply.edge_offset_mm;
 }
 
+/// A template of a bottom, whose paper has the bow at its top (DEFINITIONS.md, Flat frame), turned so
+/// that the bow is to the right: then its first coordinate runs along the hull.
+inline Loop2 bow_to_the_right(Loop2 loop) {
+    for (Vec2& p : loop) p = Vec2(p.y(), -p.x());
+    return loop;
+}
+
 /// Every point of a closed loop and the middles of its edges: no error hides between points.
 template <class Point>
 std::vector<Point> with_middles(const std::vector<Point>& loop) {
