@@ -1,4 +1,3 @@
-#include <cmath>
 #include <set>
 
 #include "core/base/numbers.h"
@@ -15,15 +14,12 @@ namespace tearline::output::sheet {
 
 namespace {
 
-/// What the scale shows, and the same reading in the other units: hundredths of an ounce, so that
-/// the two agree to the gram.
+/// Hundredths of an ounce, so that either unit gives the resin to a gram or better.
 std::string weighed(const Plan& plan, double grams) {
     constexpr double two_pounds = 907.18474;  // exact; from there on ounces go with their pounds
-    const double tenth = grams < 100.0 ? 10.0 : 1.0;
-    const Grams reading(std::round(tenth * grams) / tenth);
-    return both(plan, fixed(reading.value(), grams < 100.0 ? 1 : 0) + " g",
-                reading.value() < two_pounds ? fixed(us::ounces(reading), 2) + " oz wt"
-                                             : us::mass_text(reading));
+    return both(plan, fixed(grams, grams < 100.0 ? 1 : 0) + " g",
+                grams < two_pounds ? fixed(us::ounces(Grams(grams)), 2) + " oz wt"
+                                   : us::mass_text(Grams(grams)));
 }
 
 /// What is poured into the cup, of epoxy the resin alone: weighed, unless the data sheet's basis or

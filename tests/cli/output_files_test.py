@@ -136,7 +136,7 @@ class OutputFiles(unittest.TestCase):
         headings = re.findall(r"<h2[^>]*>(.*?)</h2>", sheet)
         parts = ["Ask first", "Cautions, the gravest first", "What this plan warns of",
                  "Before: survey and preparation", "Plies, in the order of laying", "Mixing",
-                 "Laying: stages and cups", "Cure", "Finish", "Shopping list",
+                 "Laying: stages and cups", "Cure", "Finish",
                  "Record while you work"]
         self.assertEqual([h for h in headings if h in parts], parts)
         self.assertLess(sheet.index("data sheet comes first"), sheet.index("Cautions, the gravest"))

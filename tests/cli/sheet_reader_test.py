@@ -495,8 +495,9 @@ class Reader:
         if first.dimension == "drops":
             half = 0.5
         exact = recipe[f"{of} {'g' if first.dimension == 'mass' else 'mL'}"]
-        for other in others:  # the same reading in the other units
-            coarse = other.half + (0.0 if tool else first.half)
+        for other in others:
+            # Of hardener the tool's own reading in the other units; of resin the mass, rounded.
+            coarse = other.half + (0.0 if tool and of == "hardener" else first.half)
             self.test.assertTrue(reading.close(other.value, coarse, first.value), part)
         return first, tool, half, exact
 
