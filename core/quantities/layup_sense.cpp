@@ -88,7 +88,8 @@ void fill_sanding(Plan& plan) {
     Totals& totals = plan.totals;
     const double fair = fair_height(plan);
     const double scarf = plan.dish.empty() ? 0.0 : plan.dish.back().x();
-    double height = 0.0;
+    // Half way through, the cured plies lie there already.
+    double height = plan.built ? plan.built->built_mm : 0.0;
     totals.kept_plies = totals.plies_over_ground = 0;
     for (const PlannedPly& ply : plan.plies) {
         if (height + 0.5 * ply.thickness_mm <= fair + tolerance::level) ++totals.kept_plies;

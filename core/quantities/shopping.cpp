@@ -47,10 +47,18 @@ public:
         }
     }
 
+    /// What is mixed: what the job needs, and what is left of cups too small to measure.
+    [[nodiscard]] Grams mixed() const {
+        double grams = plan_.totals.resin_g;
+        for (const Stage& stage : plan_.stages)
+            for (const Cup& cup : stage.cups) grams += cup.left_g;
+        return Grams(copies_ * grams);
+    }
+
     /// Resin alone and its hardener: what is mixed of epoxy holds both, and both come in cans.
     void add_resin() {
         const job::Resin& resin = plan_.job.resin;
-        const Recipe recipe = recipe_for(Grams(copies_ * plan_.totals.resin_g), resin);
+        const Recipe recipe = recipe_for(mixed(), resin);
         add_by_can(recipe, resin);
         ShoppingItem item{"hardener", "hardener of the resin", 0.0, "g", 0, 0.0, {}, {}};
         if (recipe.hardener) {

@@ -557,7 +557,8 @@ class Reader:
         prices = made.job["prices"] or {}
         if made.copies > 1:
             self.bare(table.heading, [made.copies])
-        recipe = made.recipe(made.copies * made.resin_in_all())
+        left = sum(cup["left_g"] for stage in plan["stages"] for cup in stage["cups"])
+        recipe = made.recipe(made.copies * (made.resin_in_all() + left))
         costs = []
         for roll in plan["rolls"]:
             row = rows.pop(roll["fabric"])

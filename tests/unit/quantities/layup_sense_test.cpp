@@ -52,6 +52,18 @@ TEST(LayupSense, TwoCoversAreSandedAndTheStackStays) {
     EXPECT_TRUE(codes(plan).empty());
 }
 
+TEST(LayupSense, CuredPliesLieUnderWhatIsLaidOnThem) {
+    // By hand: five mats of 1.05078 mm on 3.2 mm that are cured come to 8.4539 mm, 0.0477 mm over
+    // the surface; the last one stays for the most part.
+    Plan plan = stacked({"mat 450", "mat 450", "mat 450", "mat 450", "mat 450"}, 8.40625);
+    EXPECT_EQ(plan.totals.sanding_mm, 0.0);
+    plan.built = BuiltSoFar{3, 3.15, 3.2, {}};
+    fill_sanding(plan);
+    EXPECT_NEAR(plan.totals.sanding_mm, 0.0477, 1e-4);
+    EXPECT_NEAR(plan.totals.kept_mm, 8.40625, 1e-9);
+    EXPECT_EQ(plan.totals.kept_plies, 5);
+}
+
 TEST(LayupSense, FinalTopcoatLeavesLessGlass) {
     Plan plan = stacked({"mat 450", "mat 450", "mat 450", "mat 450"}, 4.203125);
     plan.job.topcoat.final_coat = true;

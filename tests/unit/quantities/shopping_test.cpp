@@ -37,6 +37,17 @@ TEST(Shopping, ListsEverythingThatIsUsedUp) {
     EXPECT_DOUBLE_EQ(item(plan, "fairing").amount, plan.totals.fairing_mL);
 }
 
+TEST(Shopping, WhatIsLeftInCupsTooSmallToMeasureIsBoughtToo) {
+    // By hand: 100 g more of each of two copies, with 1.25 % of hardener.
+    Plan plan = ready_to_buy();
+    const double resin = item(plan, "resin").amount, hardener = item(plan, "hardener").amount;
+    plan.stages.back().cups.front().left_g += 100.0;
+    plan.job.layup.copies = 2;
+    fill_shopping(plan);
+    EXPECT_NEAR(item(plan, "resin").amount, 2.0 * (resin + 100.0), 1e-9);
+    EXPECT_NEAR(item(plan, "hardener").amount, 2.0 * (hardener + 1.25), 1e-9);
+}
+
 TEST(Shopping, ResinIsBoughtInWholeCans) {
     job::Job job;
     EXPECT_EQ(item(ready_to_buy(job), "resin").packs, 1);
