@@ -207,26 +207,26 @@ std::vector<NamedLoop> named_lines(const templates::GrindGuide& guide) {
     return lines;
 }
 
-/// A line to lay a tape along, through the datum and out beyond the footprint.
+/// A line to lay a tape along, through the datum and out beyond the footprint. What it points to
+/// stands beside its arrow.
 struct TapeLine {
     Vec2 from, to;
-    std::string words;
 };
 
 /// Along the arrows of the guide: bow and up, on a transom starboard.
 std::vector<TapeLine> tape_lines(const templates::GrindGuide& guide, const Vec2& datum) {
     std::vector<TapeLine> lines;
-    const auto add = [&](const Vec2& way, const std::string& words) {
+    const auto add = [&](const Vec2& way) {
         const auto end = [&](const Vec2& out) -> Vec2 {
             return datum + (reach_along(datum, out, guide.footprint.outer) + tape_overhang) * out;
         };
-        lines.push_back({end(-way), end(way), words});
+        lines.push_back({end(-way), end(way)});
     };
     for (const templates::Mark& mark : guide.marks) {
         const bool arrow = mark.kind == "bow" || mark.kind == "starboard" || mark.kind == "up";
         // Of two arrows that are one the first is named for both.
         if (!arrow || mark.points.size() < 2 || mark.text.empty()) continue;
-        add((mark.points.back() - mark.points.front()).normalized(), "TAPE: " + mark.text);
+        add((mark.points.back() - mark.points.front()).normalized());
     }
     return lines;
 }
@@ -278,7 +278,7 @@ Drawing draw_grind_guide(const PrintPlan& plan) {
     WordPlacer placer(drawing);
     placer.name_marks(guide.marks);
     for (const TapeLine& tape : tapes)
-        for (const Vec2& end : {tape.from, tape.to}) placer.along_end(datum, end, tape.words);
+        for (const Vec2& end : {tape.from, tape.to}) placer.along_end(datum, end, "TAPE");
     for (const NamedLoop& line : lines) placer.along(line.loop, line.words, 2.0 * word_spacing);
     add_guide_words(drawing, plan, datum);
     return drawing;

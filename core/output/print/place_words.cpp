@@ -152,19 +152,26 @@ void WordPlacer::along_end(const Vec2& middle, const Vec2& end, const std::strin
                 {words_at(end - back * way + side * (clear + 0.5 * line_height) * aside,
                           line_height, text, readable(degrees(way))),
                  0.2 * back});
-    put(places);
+    put(places, TextRoom::on_line);
 }
 
 void WordPlacer::name_arrow(const templates::Mark& mark, const std::string& text) {
     const Vec2 &tail = mark.points.front(), &tip = mark.points.back();
     if (!((tip - tail).norm() > 0.0)) return;
     const Vec2 way = (tip - tail).normalized(), aside = turned_left(way);
+    // Which way is up or ahead is read upright; what runs along a line is written along it.
+    const bool level = mark.kind == "up" || mark.kind == "bow" || mark.kind == "starboard";
     Places places;
     const auto add = [&](const Vec2& middle, double cost) {
-        places.push_back({words_at(middle, line_height, text, readable(degrees(way))), cost});
+        places.push_back(
+            {words_at(middle, line_height, text, level ? 0.0 : readable(degrees(way))), cost});
     };
-    const double beside = clear + 0.5 * line_height;
-    const double half = 0.5 * words_at({0, 0}, line_height, text).width;
+    const double wide = 0.5 * words_at({0, 0}, line_height, text).width;
+    const auto reach = [&](const Vec2& to) {
+        return std::abs(to.x()) * (wide + 0.5 * line_height) + std::abs(to.y()) * 0.5 * line_height;
+    };
+    const double beside = clear + (level ? reach(aside) : 0.5 * line_height);
+    const double half = level ? reach(way) : wide;
     for (const double share : {0.5, 0.35, 0.65, 0.2, 0.8})
         for (const double side : {1.0, -1.0})
             for (const double away : {beside, beside + line_height})
@@ -187,7 +194,7 @@ void WordPlacer::name_tick(const templates::Mark& mark, const std::string& text)
     const auto add = [&](const Vec2& from, const Vec2& way, double cost) {
         places.push_back({words_at(from + (clear + reach(way)) * way, tick_height, text), cost});
     };
-    for (const double further : {0.0, 2.0, 4.0, 6.0, 9.0, 12.0})
+    for (const double further : {0.0, 2.0, 4.0, 6.0, 9.0, 12.0, 16.0, 20.0, 25.0, 30.0})
         add(mark.points.front() + further * inward, inward, 0.2 * further);
     for (const double back : {1.0, 3.0, 5.0})
         for (const double side : {1.0, -1.0})
@@ -216,7 +223,7 @@ void WordPlacer::name_ring(const Loop2& ring, const std::string& text) {
                                         std::abs(way.y()) * line_height);
             places.push_back(
                 {words_at(centre + (radius + clear + further + reach) * way, line_height, text),
-                 0.2 * further});
+                 0.2 * further + (way.x() * way.y() != 0.0 ? 2.0 : 0.0)});
         }
     put(places);
 }

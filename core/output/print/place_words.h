@@ -40,7 +40,7 @@ public:
     /// The words that stand beside marks.
     void name_marks(const std::vector<templates::Mark>& marks);
 
-    /// Words along a straight line, near its end.
+    /// Words along a straight line, near its end; none where they would stand on anything.
     void along_end(const Vec2& middle, const Vec2& end, const std::string& text);
 
 private:

@@ -167,6 +167,36 @@ TEST(PrintLayout, TheGuideSaysWhatItIsOfWhichJobAndWhichFaceItShows) {
     EXPECT_FALSE(has(turned, "THIS FACE TOWARDS YOU"));
 }
 
+TEST(PrintLayout, TheGuideSaysEachDirectionOnceUprightAndClearOfItsLines) {
+    // By reading: "UP" again on the tape line beside the arrow that says so tells nothing.
+    PrintPlan plan = disc_plan({60, 72});
+    plan.guide.marks = {{"datum", {{-5, 0}, {5, 0}, {0, -5}, {0, 5}}, ""},
+                        {"bow", {{10, 0}, {40, 0}}, "BOW"},
+                        {"up", {{0, 10}, {0, 40}}, "UP"}};
+    int tapes = 0;
+    std::map<std::string, int> said;
+    for (const Drawing& drawing : drawings_of(plan, {})) {
+        if (drawing.id != "grind guide") continue;
+        for (const Words& words : drawing.words) {
+            const bool tape = words.text.find("TAPE") != std::string::npos;
+            tapes += tape ? 1 : 0;
+            for (const char* way : {"BOW", "UP"}) {
+                if (words.text.find(way) == std::string::npos) continue;
+                ++said[way];
+                EXPECT_EQ(words.angle, 0.0) << way;
+            }
+            if (!tape) continue;
+            Box box;
+            for (const Vec2& corner : corners(words)) box.add(corner);
+            Drawing lines = drawing;
+            lines.words.clear();
+            EXPECT_FALSE(has_ink(lines, box)) << "on a line";
+        }
+    }
+    EXPECT_EQ(tapes, 4) << "at both ends of both lines";
+    EXPECT_EQ(said, (std::map<std::string, int>{{"BOW", 1}, {"UP", 1}}));
+}
+
 TEST(PrintLayout, TheWordsOfAGuideTooSmallForThemStandBelowIt) {
     const PrintPlan plan = disc_plan({4, 6});
     double lowest = 0.0, word = 0.0;
