@@ -68,6 +68,11 @@ double letters_width(std::string_view text) {
     return width;
 }
 
+double text_width(std::string_view text, double height) {
+    constexpr double bold = 1.15;  // of DejaVu Sans, by its regular face
+    return (height >= bold_from ? bold : 1.0) * height * letters_width(text);
+}
+
 double stand_off(const Loop2& loop, const Vec2& at, const Vec2& way, double half_width) {
     double deepest = 0.0;
     for (const Vec2& p : loop) {

@@ -10,6 +10,14 @@ namespace tearline {
 /// the widest of the common faces.
 [[nodiscard]] double letters_width(std::string_view text);
 
+/// [mm] height of a capital from which on templates are lettered in bold
+inline constexpr double bold_from = 4.0;
+
+/// The same of a line on a template [mm], bold where it is.
+///
+/// @param height  [mm] of a capital letter
+[[nodiscard]] double text_width(std::string_view text, double height);
+
 /// The room that a line of text takes: a rectangle, turned.
 struct TextBox {
     Vec2 middle{0, 0};  ///< [mm]

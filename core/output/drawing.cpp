@@ -6,10 +6,10 @@
 #include <string_view>
 
 #include "core/base/sheet_words.h"
+#include "core/base/text_room.h"
 #include "core/output/place_words.h"
 #include "core/output/print/comes_round.h"
 #include "core/output/words_on_piece.h"
-#include "core/templates/label_template.h"
 #include "core/templates/mark_words.h"
 
 namespace tearline::output {
@@ -81,7 +81,7 @@ std::vector<WordPlacer::Place> places_beside(const Mark& mark, const std::string
     if (mark.kind == "tick") return beside_tick(mark.points[0], mark.points[1], words);
     if (mark.kind == "tape") return beside_tape(mark.points[0], mark.points[1], words);
     if (mark.kind == "press_first") return beside_ring(mark.points, words);
-    if (mark.kind == "next_edge") return inside_ring(mark.points, words);
+    if (mark.kind == "next_edge") return beside_edge(mark.points, words);
     if (mark.kind == "fibre") return beside_fibre(mark.points[0], mark.points[1], words);
     if (mark.kind == "next_edge_part") {
         const auto part = templates::middle_part(mark.points);
@@ -111,6 +111,26 @@ void add_region(Drawing& drawing, Role edge, Role hole, const Region2& region) {
     for (const Loop2& loop : region.holes) add_line(drawing, hole, loop, true);
 }
 
+/// Says which face a turned sheet shows, in the line that said it before: in letters as large as
+/// stand clear there, and no wider than that line where nothing does.
+void say_turned_face(Drawing& drawing) {
+    const auto said =
+        std::find_if(drawing.texts.begin(), drawing.texts.end(),
+                     [](const Drawing::Text& text) { return text.text == face_words; });
+    if (said == drawing.texts.end()) return;
+    Drawing::Text face = *said;
+    drawing.texts.erase(said);
+    face.text = mirrored_face_words;
+    const Vec2 up = face.up;
+    std::vector<WordPlacer::Place> places;
+    for (const double share :
+         {1.0, 0.9, 0.8, letters_width(face_words) / letters_width(mirrored_face_words)}) {
+        face.up = share * up;
+        places.push_back({face, 1.0 - share});
+    }
+    WordPlacer(drawing).put(places);
+}
+
 /// Turns the sheet over: what was seen from the laying side is seen from the table.
 void turn_over(Drawing& drawing) {
     const auto flip = [](Vec2& p) { p.x() = -p.x(); };
@@ -122,8 +142,8 @@ void turn_over(Drawing& drawing) {
     for (Drawing::Text& text : drawing.texts) {
         flip(text.base);
         flip(text.up);
-        if (text.text == face_words) text.text = mirrored_face_words;
     }
+    say_turned_face(drawing);
     drawing.mirrored = true;
     const WordsPlace place =
         words_place(drawing, {"MIRRORED"}, {12.0, 9.0, 7.0, 5.0, 4.0, 3.0, 2.5});
@@ -200,7 +220,7 @@ Drawing grind_guide_drawing(const Plan& plan, bool mirror) {
         const auto longest = std::max_element(
             ring.loops.begin(), ring.loops.end(),
             [](const Loop2& a, const Loop2& b) { return perimeter(a) < perimeter(b); });
-        if (longest != ring.loops.end()) placer.put(inside_ring(*longest, ring.text));
+        if (longest != ring.loops.end()) placer.put(beside_edge(*longest, ring.text));
     }
     add_guide_words(drawing, plan, mirror);
     if (mirror) turn_over(drawing);
@@ -224,7 +244,8 @@ templates::Box extent(const Drawing& drawing) {
     for (const Drawing::Line& line : drawing.lines)
         points.insert(points.end(), line.points.begin(), line.points.end());
     for (const Drawing::Text& text : drawing.texts) {
-        const Vec2 half = -0.5 * templates::text_width(text.text, 1.0) * turned_left(text.up);
+        const Vec2 half =
+            -0.5 * text_width(text.text, text.up.norm()) * turned_left(text.up.normalized());
         for (const Vec2& p : {Vec2(text.base - half), Vec2(text.base + half)}) {
             points.push_back(p - 0.3 * text.up);
             points.push_back(p + text.up);

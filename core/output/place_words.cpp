@@ -1,7 +1,9 @@
 #include "core/output/place_words.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
+#include <utility>
 
 namespace tearline::output {
 
@@ -25,9 +27,11 @@ double reach(const std::string& text, double height, const Vec2& way) {
 TextBox box_of(const Drawing::Text& text) {
     // From under a comma to the top of a bracket, and some paper at both ends.
     constexpr double below = 0.25, above = 1.1, margin = 0.4;
-    const Vec2 along = -turned_left(text.up);
+    const double height = text.up.norm();
+    const Vec2 along = -turned_left(text.up / height);
     return {text.base + 0.5 * (above - below) * text.up,
-            (0.5 * letters_width(text.text) + margin) * along, 0.5 * (above + below) * text.up};
+            (0.5 * text_width(text.text, height) + margin * height) * along,
+            0.5 * (above + below) * text.up};
 }
 
 WordPlacer::WordPlacer(Drawing& drawing) : drawing_(&drawing) {
@@ -90,7 +94,7 @@ Places beside_tick(const Vec2& inner, const Vec2& outer, const std::string& text
         places.push_back({words_beyond(from, way, clear, text, height), cost});
     };
     // Beyond a line that runs close by the tick's end sooner than on it.
-    for (const double further : {0.0, 2.0, 4.0, 6.0, 9.0, 12.0})
+    for (const double further : {0.0, 2.0, 4.0, 6.0, 9.0, 12.0, 16.0, 20.0, 25.0, 30.0})
         add(inner + further * inward, inward, 0.2 * further * beside);
     for (const double along : {1.0, 3.0, 5.0})
         for (const double side : {1.0, -1.0})
@@ -142,12 +146,15 @@ Places beside_ring(const Loop2& ring, const std::string& text) {
         for (const Vec2& way : {Vec2(0, -1), Vec2(0, 1), Vec2(1, 0), Vec2(-1, 0), Vec2(0.8, -0.6),
                                 Vec2(-0.8, -0.6), Vec2(0.8, 0.6), Vec2(-0.8, 0.6)})
             places.push_back({words_beyond(centre, way, radius + clear + further, text, height),
-                              0.2 * further * beside});
+                              (0.2 * further + (way.x() * way.y() != 0.0 ? 2.0 : 0.0)) * beside});
     return places;
 }
 
-Places inside_ring(const Loop2& loop, const std::string& text) {
-    constexpr double height = 2.5, clear = 1.5;
+namespace {
+
+/// Along a closed line, on one side of it: inwards for -1, outwards for 1.
+Places along_ring(const Loop2& loop, double side, const std::string& text, double height) {
+    const double clear = 0.6 * height;
     constexpr std::size_t tries = 72;
     const double half_width = 0.5 * height * letters_width(text);
     Places places;
@@ -156,15 +163,34 @@ Places inside_ring(const Loop2& loop, const std::string& text) {
         const Vec2 along = loop[(i + 1) % loop.size()] - loop[i];
         if (!(along.norm() > 0.0)) continue;
         const Vec2 outward = -turned_left(along).normalized();
-        const double off = stand_off(loop, loop[i], -outward, half_width);
-        const Vec2 middle = loop[i] - (off + clear + 0.5 * height) * outward;
+        const double off = stand_off(loop, loop[i], side * outward, half_width);
+        const Vec2 middle = loop[i] + side * (off + clear + 0.5 * height) * outward;
         // Past a corner of the ring, as at the hull's end, the word would stick out of it.
         double cost = off;
         for (const double end : {-half_width, half_width})
-            if (!contains(loop, middle + end * turned_left(outward))) cost += TextRoom::on_edge;
+            if (contains(loop, middle + end * turned_left(outward)) != (side < 0.0))
+                cost += TextRoom::on_edge;
         const Vec2 up = outward.y() >= 0.0 ? outward : Vec2(-outward);
         places.push_back({{middle - 0.5 * height * up, height * up, text}, cost});
     }
+    return places;
+}
+
+/// [mm] of words along a ring, smaller where lines run close together, at a cost [-]
+constexpr std::array<std::array<double, 2>, 3> ring_heights = {
+    {{2.5, 0.0}, {2.0, 20.0}, {1.6, 30.0}}};
+
+}  // namespace
+
+Places beside_edge(const Loop2& loop, const std::string& text) {
+    constexpr double outside = 40.0;  // [-]
+    Places places;
+    for (const double side : {-1.0, 1.0})
+        for (const auto& [height, cost] : ring_heights)
+            for (WordPlacer::Place place : along_ring(loop, side, text, height)) {
+                place.cost += cost + (side > 0.0 ? outside : 0.0);
+                places.push_back(std::move(place));
+            }
     return places;
 }
 

@@ -52,8 +52,8 @@ private:
 [[nodiscard]] std::vector<WordPlacer::Place> beside_ring(const Loop2& ring,
                                                          const std::string& text);
 
-/// Along a closed line, inside it.
-[[nodiscard]] std::vector<WordPlacer::Place> inside_ring(const Loop2& loop,
+/// Along a closed line, inside it; smaller, then outside it, where there is no room.
+[[nodiscard]] std::vector<WordPlacer::Place> beside_edge(const Loop2& loop,
                                                          const std::string& text);
 
 }  // namespace tearline::output

@@ -5,6 +5,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "core/base/text_room.h"
 #include "core/output/line_style.h"
 #include "core/output/svg.h"
 
@@ -60,7 +61,7 @@ std::string text_element(const Drawing::Text& text, const Vec2& place) {
     if (std::abs(turn) > 0.01)
         out += " transform=\"rotate(" + svg_number(turn) + " " + svg_number(at.x()) + " " +
                svg_number(at.y()) + ")\"";
-    if (text.up.norm() >= 4.0) out += " font-weight=\"bold\"";
+    if (text.up.norm() >= bold_from) out += " font-weight=\"bold\"";
     return out + ">" + escaped(text.text) + "</text>\n";
 }
 

@@ -4,8 +4,8 @@
 #include <cmath>
 #include <optional>
 
+#include "core/base/text_room.h"
 #include "core/base/tolerances.h"
-#include "core/templates/label_template.h"
 #include "core/templates/offset_region.h"
 
 namespace tearline::output {
@@ -22,7 +22,8 @@ struct Piece {
 };
 
 Box box_of(const Drawing::Text& text) {
-    const Vec2 half = -0.5 * templates::text_width(text.text, 1.0) * turned_left(text.up);
+    const Vec2 half =
+        -0.5 * text_width(text.text, text.up.norm()) * turned_left(text.up.normalized());
     return templates::box_round({text.base - half - 0.3 * text.up, text.base + half - 0.3 * text.up,
                                  text.base - half + text.up, text.base + half + text.up});
 }
@@ -65,7 +66,7 @@ std::optional<Box> nearest_free(const Piece& piece, const Vec2& size) {
 
 double words_width(const std::string& line, double height) {
     constexpr double bold = 1.2;  // letters of any face, bold ones too
-    return bold * templates::text_width(line, height);
+    return bold * height * letters_width(line);
 }
 
 WordsPlace words_place(const Drawing& drawing, const std::vector<std::string>& lines,

@@ -32,10 +32,7 @@ struct Block {
     [[nodiscard]] Vec2 size(double height) const {
         Vec2 size(0, 0);
         for (const Words::Line& line : lines) {
-            // Turned over, the sheet says more in the same place.
-            const bool face = line.text == face_words;
-            size.x() = std::max(
-                size.x(), text_width(face ? mirrored_face_words : line.text, height * line.size));
+            size.x() = std::max(size.x(), text_width(line.text, height * line.size));
             size.y() += line_pitch * height * line.size;
         }
         if (torn_band)
@@ -101,7 +98,8 @@ Obstacles obstacles_of(const Template& outline) {
             found.boxes.push_back(box_round({mark.points[0] + 10.0 * inward, mark.points[1]}, 3.0));
         } else if (mark.kind == "tape" || mark.kind == "press_first") {
             // With the words that will stand beside it.
-            const Vec2 half(0.5 * text_width(mark.text, 2.5) + 2.0, 6.0);
+            const double below = mark.kind == "tape" ? 6.0 : 12.0;
+            const Vec2 half(0.5 * text_width(mark.text, 2.5) + 2.0, below);
             const Box box = box_round(mark.points, 2.0);
             const double middle = 0.5 * (box.low.x() + box.high.x());
             found.boxes.push_back(
@@ -119,7 +117,7 @@ std::vector<Box> words_of(const std::vector<Mark>& marks) {
     for (const Mark& mark : marks) {
         if (mark.kind != "label") continue;
         const Vec2 up = mark.points[1] - mark.points[0];
-        const Vec2 half = -0.5 * text_width(mark.text, 1.0) * turned_left(up);
+        const Vec2 half = -0.5 * text_width(mark.text, up.norm()) * turned_left(up.normalized());
         boxes.push_back(box_round({mark.points[0] - half, mark.points[0] + half,
                                    mark.points[1] - half, mark.points[1] + half},
                                   1.0));
@@ -267,7 +265,8 @@ private:
         if (mark.kind == "label" || mark.kind == "warning") {
             const Vec2 up = mark.points[1] - mark.points[0];
             room_.add_text({mark.points[0] + 0.5 * up,
-                            -0.5 * letters_width(mark.text) * turned_left(up), 0.6 * up});
+                            -0.5 * text_width(mark.text, up.norm()) * turned_left(up.normalized()),
+                            0.6 * up});
         } else if (mark.kind != "net" && mark.kind != "hull_end") {
             room_.add_line(mark.points, mark.kind == "next_edge", TextRoom::on_line);
         }
@@ -321,10 +320,6 @@ void add_band_section(std::vector<Mark>& marks, const Vec2& top, double height) 
 }
 
 }  // namespace
-
-double text_width(const std::string& text, double height) {
-    return height * letters_width(text);
-}
 
 void label_template(Template& outline, const Words& words) {
     name_lines(outline);

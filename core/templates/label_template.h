@@ -21,7 +21,4 @@ struct Words {
 /// and the names of the lines along them. A piece too small for the block has it beside it.
 void label_template(Template& outline, const Words& words);
 
-/// About how wide a line of text is [mm]; sans serif, capital letters of that height.
-[[nodiscard]] double text_width(const std::string& text, double height);
-
 }  // namespace tearline::templates

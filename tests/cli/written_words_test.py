@@ -19,6 +19,12 @@ from paper_ruler import page_count  # noqa: E402
 JOBS = sorted((pathlib.Path(os.environ["TEARLINE_SOURCE"]) / "sample-models").glob("*.toml"))
 EDGES = ("tear-line", "cut-line", "holes", "net-line", "relief-cuts")
 DRAWN = ("rings", "match-ticks", "arrows", "fibre", "datum")
+# Words beside a mark; those of the piece itself may lie across the smaller ply where it is tight.
+BESIDE = ("BOW", "AFT", "UP", "DOWN", "PORT", "STARBOARD", "ROLL DIRECTION", "PRESS DOWN HERE FIRST",
+          "EDGE OF THE SMALLER PLY")
+# Plies that end close together, cloth under other cloth, a ring to press first off the datum.
+CLOTH = """stack = ["mat 300", {fabric = "roving 600", axis = 30}, {fabric = "biaxial 400", axis = 45}]
+"""
 
 
 def plan(job, folder, *words):
@@ -46,6 +52,9 @@ class OnFiles(unittest.TestCase):
         self.assertEqual(written.overlapping(texts), [], file)
         self.assertEqual(written.crossing(texts, written.lines_of_svg(file, *EDGES)), [], file)
         self.assertEqual(written.crossing(texts, written.lines_of_svg(file, *DRAWN)), [], file)
+        beside = [text for text in texts if text.words in BESIDE]
+        self.assertEqual(written.crossing(beside, written.lines_of_svg(file, "smaller-ply")), [],
+                         file)
 
     def test_words_of_every_sample_stand_clear(self):
         self.assertGreater(len(JOBS), 8)
@@ -61,6 +70,19 @@ class OnFiles(unittest.TestCase):
             self.assertIn("GRIND GUIDE", said)
             self.assertIn(f"model {plan_made['model_sha256'][:8]}", said)
             self.assertIn(plan_made["title"].split()[0], " ".join(said))
+
+    def test_words_of_cloth_stand_clear(self):
+        for name in ("wigley", "sandpiper", "panel"):
+            job = next(job for job in JOBS if job.stem == name)
+            lines = job.read_text(encoding="utf-8").splitlines(keepends=True)
+            text = "".join(CLOTH if line.startswith("fill =") else line for line in lines)
+            text = text.replace(f'"{name}.step"', f'"{(job.parent / name).as_posix()}.step"')
+            cloth = self.folder / f"{name}.toml"
+            cloth.write_text(text, encoding="utf-8")
+            folder = plan(cloth, self.folder / f"cloth-{name}", "--format", "svg")
+            for file in sorted((folder / "templates").glob("*.svg")):
+                with self.subTest(job=name, template=file.stem):
+                    self.check(file)
 
     def test_mirrored_words_stand_clear(self):
         job = next(job for job in JOBS if job.stem == "curlew")
