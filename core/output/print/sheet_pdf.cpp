@@ -6,9 +6,10 @@
 #include <QPainter>
 #include <QPdfWriter>
 #include <QTextDocument>
-#include <cmath>
+#include <string_view>
+#include <vector>
 
-#include "core/output/print/keep_together.h"
+#include "core/output/print/page_parts.h"
 #include "core/output/print/picture_handler.h"
 #include "core/output/print/write_pdf.h"
 
@@ -19,6 +20,7 @@ namespace {
 constexpr int dots_per_inch = 1200;
 constexpr double units_per_mm = dots_per_inch / 25.4;
 constexpr double side_mm = 14.0, top_mm = 12.0, bottom_mm = 15.0;  // margins
+constexpr double spare_mm = 2.0;  // of the lower margin, for the lines below a table's last row
 
 // The words' look on paper; the same classes as in the sheet's own style for browsers.
 constexpr const char* style = R"(
@@ -72,7 +74,7 @@ std::vector<SvgPicture> take_pictures(std::string& text) {
     return pictures;
 }
 
-/// The pages of a document painted one after the other with a line at the foot.
+/// The parts of a document painted on pages, with a line at the foot of each.
 class Pages {
 public:
     Pages(QPdfWriter& writer, QTextDocument& document, const Paper& paper, QString title)
@@ -81,28 +83,41 @@ public:
     [[nodiscard]] bool paint() {
         QPainter painter;
         if (!painter.begin(&writer_)) return false;
-        const int count = document_.pageCount();
+        const double height = (paper_.height - top_mm - bottom_mm) * units_per_mm;
+        const std::vector<PagePart> parts = page_parts(document_, height);
+        const int count = static_cast<int>(parts.size());
         for (int i = 0; i < count; ++i) {
             if (i > 0 && !writer_.newPage()) return false;
-            body(painter, i);
+            const PagePart& part = parts[static_cast<std::size_t>(i)];
+            painter.save();
+            painter.translate(side_mm * units_per_mm, top_mm * units_per_mm);
+            const double whole = part.head.height() + part.body.height();
+            const double shrink = whole > height + spare_mm * units_per_mm ? height / whole : 1.0;
+            painter.scale(shrink, shrink);
+            strip(painter, part.head);
+            strip(painter, part.body);
+            painter.restore();
             foot(painter, i + 1, count);
         }
         return painter.end();
     }
 
 private:
-    void body(QPainter& painter, int page) {
-        const QSizeF size = document_.pageSize();
+    /// Paints a stretch of the document and moves the painter below it.
+    void strip(QPainter& painter, const Stretch& stretch) {
+        if (!(stretch.height() > 0.0)) return;
+        const QRectF part(0.0, stretch.top, document_.textWidth(), stretch.height());
         painter.save();
-        painter.translate(side_mm * units_per_mm, top_mm * units_per_mm - page * size.height());
-        const QRectF part(0.0, page * size.height(), size.width(), size.height());
+        painter.translate(0.0, -stretch.top);
         painter.setClipRect(part);
         QAbstractTextDocumentLayout::PaintContext context;
-        // Less than the page, or a heading that begins the next one is written here too, unseen.
-        context.clip = part.adjusted(0.0, units_per_mm, 0.0, -units_per_mm);
+        // Less than the strip, or the line that begins the next one is written here too, unseen.
+        const double inside = 0.1 * units_per_mm;
+        context.clip = part.adjusted(0.0, inside, 0.0, -inside);
         context.palette.setColor(QPalette::Text, QColor(0x1c, 0x27, 0x30));
         document_.documentLayout()->draw(&painter, context);
         painter.restore();
+        painter.translate(0.0, stretch.height());
     }
 
     void foot(QPainter& painter, int page, int count) {
@@ -158,9 +173,7 @@ Result<std::string> sheet_pdf(const std::string& html, const Paper& paper) {
         document.setDocumentMargin(0.0);
         document.setDefaultStyleSheet(QString::fromLatin1(style));
         document.setHtml(QString::fromStdString(body));
-        document.setPageSize(QSizeF((paper.width - 2.0 * side_mm) * units_per_mm,
-                                    (paper.height - top_mm - bottom_mm) * units_per_mm));
-        keep_together(document);
+        document.setTextWidth((paper.width - 2.0 * side_mm) * units_per_mm);
         if (!Pages(writer, document, paper, plain.toPlainText()).paint())
             return output_failed("print: the job sheet's PDF could not be made");
     }
