@@ -46,6 +46,7 @@ ol.cautions li { margin: 0.9mm 0; }
 .records td { padding: 1.6mm 1.2mm; }
 .keep { white-space: nowrap; }
 .blank { color: #8a97a0; white-space: nowrap; }
+.plies td { font-size: 8.2pt; }
 .polar td { font-size: 7.5pt; padding: 0.35mm 0.8mm; white-space: nowrap; }
 .polar th { font-size: 7pt; padding: 0.35mm 0.8mm; }
 .corners { font-size: 8pt; margin: 0.5mm 0; }

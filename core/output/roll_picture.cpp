@@ -33,7 +33,7 @@ std::string bound_words(const Roll& roll, Units units) {
 
 std::string roll_picture(const Plan& plan, const Roll& roll) {
     if (roll.placed.empty() || !(roll.length_mm > 0.0) || !(roll.width_mm > 0.0)) return {};
-    const double scale = std::min(168.0 / roll.length_mm, 60.0 / roll.width_mm);
+    const double scale = std::min(168.0 / roll.length_mm, 42.0 / roll.width_mm);
     // Under the roll: how good the nest is.
     constexpr double words_height = 5.0, words_width = 105.0;
     const std::string w = svg_number(std::max(scale * roll.length_mm, words_width) + 1.0),

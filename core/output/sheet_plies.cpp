@@ -38,30 +38,59 @@ std::string edge_words(const Plan& plan, double mm) {
     return mm < 0.0 ? length(plan, -mm) + " inside" : length(plan, mm);
 }
 
+/// Widths leave room for both units on one line.
+std::string plies_head() {
+    struct Column {
+        const char *words, *width;
+        bool figure;
+    };
+    std::string out;
+    for (const Column& column :
+         {Column{"Laid", "4%", false}, Column{"Ply", "3%", false}, Column{"Cloth", "8%", false},
+          Column{"Pieces", "8%", false}, Column{"Thick", "15%", true},
+          Column{"Edge beyond damage", "16%", true}, Column{"To cut", "15%", true},
+          Column{"Glass", "13%", true}, Column{"Resin", "13%", true},
+          Column{"Stretch, shear", "5%", true}})
+        out +=
+            tag("th", column.words,
+                "width=\"" + std::string(column.width) +
+                    (column.figure ? "\" class=\"figure\" align=\"right\"" : "\" align=\"left\""));
+    return tag("thead", tag("tr", out)) + "\n";
+}
+
+/// A figure that breaks before its bracket alone.
+std::string figure(const std::string& text) {
+    std::string out;
+    for (std::size_t i = 0; i < text.size(); ++i)
+        if (text[i] == ' ' && text.substr(i + 1, 1) != "(")
+            out += "&#160;";
+        else
+            out += text[i];
+    return cell(out);
+}
+
 std::string ply_table(const Plan& plan) {
-    std::string out = section("Plies, in the order of laying") + "<table width=\"100%\">" +
-                      head({"<Laid", "<Ply", "<Cloth", "<Pieces", "Thick", "Edge beyond damage",
-                            "To cut", "Glass", "Resin", "Stretch, shear"}) +
-                      "<tbody>\n";
+    std::string out = section("Plies, in the order of laying") +
+                      "<table width=\"100%\" class=\"plies\">" + plies_head() + "<tbody>\n";
     const auto where = templates::directions(plan.frame, plan.job.hull.bow, plan.job.hull.up);
     for (const PlannedPly& ply : plan.plies) {
-        out +=
-            tag("tr", left(tick_box()) + left(tag("b", std::to_string(ply.number))) +
-                          left(escaped(ply.fabric) + (ply.cover ? " (cover)" : "")) +
-                          left(pieces_text(ply, where)) + cell(thickness(plan, ply.thickness_mm)) +
-                          cell(edge_words(plan, ply.edge_offset_mm)) +
-                          cell(square(plan, square_metres_from_mm2(ply.glass_area_mm2).value())) +
-                          cell(mass(plan, ply.glass_g)) + cell(mass(plan, ply.resin_g)) +
-                          cell(strain_text(ply))) +
-            "\n";
+        out += tag("tr",
+                   left(tick_box()) + left(tag("b", std::to_string(ply.number))) +
+                       left(escaped(ply.fabric) + (ply.cover ? " (cover)" : "")) +
+                       left(pieces_text(ply, where)) + figure(thickness(plan, ply.thickness_mm)) +
+                       figure(edge_words(plan, ply.edge_offset_mm)) +
+                       figure(square(plan, square_metres_from_mm2(ply.glass_area_mm2).value())) +
+                       figure(mass(plan, ply.glass_g)) + figure(mass(plan, ply.resin_g)) +
+                       figure(strain_text(ply))) +
+               "\n";
     }
     const Totals& t = plan.totals;
     double resin = 0.0;
     for (const PlannedPly& ply : plan.plies) resin += ply.resin_g;
     out += tag("tr", left("") + left("") + left(tag("b", "All")) + left("") +
-                         cell(thickness(plan, t.laid_thickness_mm)) + cell("") +
-                         cell(square(plan, t.glass_area_m2)) + cell(mass(plan, t.glass_g)) +
-                         cell(mass(plan, resin)) + cell("")) +
+                         figure(thickness(plan, t.laid_thickness_mm)) + figure("") +
+                         figure(square(plan, t.glass_area_m2)) + figure(mass(plan, t.glass_g)) +
+                         figure(mass(plan, resin)) + figure("")) +
            "\n";
     return out + "</tbody></table>\n" +
            tag("p",

@@ -1,6 +1,7 @@
 #!/usr/bin/env python3
 """How to lay, time, care, finish and what is used up, as the job sheet says them: every figure is
 worked out again from plan.json by the definitions, in Python."""
+import collections
 import html
 import json
 import math
@@ -39,6 +40,12 @@ def words(markup):
     text = re.sub(r"<svg.*?</svg>", "", markup, flags=re.S)
     text = html.unescape(re.sub(r"<[^>]+>", " ", text)).replace("\u00a0", " ")
     return re.sub(r"\s+", " ", text).strip()
+
+
+def plain(markup):
+    """A text's words as they are set: marks inside a word do not part it."""
+    text = re.sub(r"</?(b|i|span|sub|sup)\b[^>]*>", "", markup)
+    return html.unescape(re.sub(r"<[^>]+>", " ", text)).replace("\u00a0", " ")
 
 
 def mixed(stage):
@@ -442,6 +449,49 @@ class Paging(unittest.TestCase):
             lines = [line.strip() for line in page.splitlines() if line.strip()]
             self.assertRegex(lines[-1], r"page \d+ of \d+$")
             self.assertNotIn(lines[-2], sheet.sections)
+
+
+class NothingIsLost(unittest.TestCase):
+    """The PDF against the HTML word by word: what a page's end could swallow, split or repeat."""
+    JOBS = (("curlew", POLYESTER, "metric"), ("curlew", POLYESTER, "us"), ("curlew", EPOXY, "us"),
+            ("curlew-taped", POLYESTER, "metric"))
+
+    @staticmethod
+    def counted(text):
+        # A line of the PDF may end behind a hyphen or a slash; marks of lists are no words.
+        return collections.Counter(re.findall(r"[^\s/\-\u2013_]+", text.replace("\u2022", " ")))
+
+    @staticmethod
+    def pdf_pages(pdf):
+        text = subprocess.run(["pdftotext", "-raw", str(pdf), "-"], capture_output=True, text=True,
+                              check=True).stdout
+        return text.split("\f")[:-1]
+
+    def test_every_word_stands_on_paper_and_none_twice(self):
+        for sample, resin, units in self.JOBS:
+            with (self.subTest(sample=sample, resin=resin, units=units),
+                  tempfile.TemporaryDirectory() as folder):
+                sheet = Sheet(folder, sample, resin, units, formats="svg,pdf")
+                pages = [page.strip() for page in self.pdf_pages(
+                    next(sheet.folder.glob("job-sheet-*.pdf")))]
+                body = sheet.html.split("<body>")[1]
+                # Pictures are painted, their words too.
+                body = re.sub(r"<svg.*?</svg>", " ", body, flags=re.S)
+                expected = self.counted(plain(body))
+                found = self.counted(" ".join(pages))
+                self.assertEqual(expected - found, collections.Counter())
+                heads = plain(" ".join(re.findall(r"<thead>.*?</thead>", body, flags=re.S)))
+                feet = " ".join(page.splitlines()[-1] + " " + page.splitlines()[-2]
+                                for page in pages)
+                more = found - expected
+                self.assertEqual(set(more) - set(self.counted(heads + " " + feet)), set())
+                self.assert_headings_in_order(sheet, " ".join(pages))
+
+    def assert_headings_in_order(self, sheet, text):
+        text, at = re.sub(r"\s+", " ", text), 0
+        for name in sheet.sections:
+            self.assertIn(name, text[at:])
+            at = text.index(name, at) + len(name)
 
 
 if __name__ == "__main__":

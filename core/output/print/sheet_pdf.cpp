@@ -6,6 +6,7 @@
 #include <QPainter>
 #include <QPdfWriter>
 #include <QTextDocument>
+#include <QTextTable>
 #include <string_view>
 #include <vector>
 
@@ -39,6 +40,7 @@ p { margin-top: 3px; margin-bottom: 3px; }
 th { font-size: 7.5pt; color: #44525c; font-weight: normal; vertical-align: bottom; border-bottom: 1px solid #7f95a3; }
 td { font-size: 8.5pt; vertical-align: middle; border-bottom: 1px solid #ccd5da; padding-top: 2px; padding-bottom: 2px; padding-left: 3px; padding-right: 3px; }
 th { padding-left: 3px; padding-right: 3px; }
+.plies td { font-size: 8pt; }
 .polar td { font-size: 7pt; padding: 1px; }
 .polar th { font-size: 7pt; padding: 1px; }
 .corners { font-size: 7.5pt; margin-top: 0px; margin-bottom: 0px; }
@@ -72,6 +74,18 @@ std::vector<SvgPicture> take_pictures(std::string& text) {
     }
     text = rest + text.substr(done);
     return pictures;
+}
+
+/// Rules and coloured rows without gaps between their cells.
+void close_cells(QTextFrame& frame) {
+    for (QTextFrame* child : frame.childFrames()) {
+        if (auto* table = qobject_cast<QTextTable*>(child)) {
+            QTextTableFormat format = table->format();
+            format.setCellSpacing(0.0);
+            table->setFormat(format);
+        }
+        close_cells(*child);
+    }
 }
 
 /// The parts of a document painted on pages, with a line at the foot of each.
@@ -173,6 +187,7 @@ Result<std::string> sheet_pdf(const std::string& html, const Paper& paper) {
         document.setDocumentMargin(0.0);
         document.setDefaultStyleSheet(QString::fromLatin1(style));
         document.setHtml(QString::fromStdString(body));
+        close_cells(*document.rootFrame());
         document.setTextWidth((paper.width - 2.0 * side_mm) * units_per_mm);
         if (!Pages(writer, document, paper, plain.toPlainText()).paint())
             return output_failed("print: the job sheet's PDF could not be made");
