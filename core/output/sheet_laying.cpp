@@ -118,10 +118,10 @@ std::string stage_head() {
     };
     std::string out;
     for (const Column& column :
-         {Column{"Stage", "12%", false}, Column{"Ready before its first cup", "12%", false},
-          Column{"Which cup goes where", "31%", false}, Column{"Resin on glass", "14%", true},
-          Column{"Built up, and the top then", "14%", true}, Column{"Measured", "9%", false},
-          Column{"Minutes", "8%", true}})
+         {Column{"Stage", "12%", false}, Column{"Ready before its first cup", "10%", false},
+          Column{"Which cup goes where", "31%", false}, Column{"Resin on glass", "15%", true},
+          Column{"Built up, and the top then", "17%", true}, Column{"Measured", "8%", false},
+          Column{"Minutes", "7%", true}})
         out +=
             tag("th", column.words,
                 "width=\"" + std::string(column.width) +

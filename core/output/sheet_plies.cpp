@@ -47,10 +47,10 @@ std::string plies_head() {
     std::string out;
     for (const Column& column :
          {Column{"Laid", "4%", false}, Column{"Ply", "3%", false}, Column{"Cloth", "8%", false},
-          Column{"Pieces", "8%", false}, Column{"Thick", "15%", true},
-          Column{"Edge beyond damage", "16%", true}, Column{"To cut", "15%", true},
-          Column{"Glass", "13%", true}, Column{"Resin", "13%", true},
-          Column{"Stretch, shear", "5%", true}})
+          Column{"Pieces", "13%", false}, Column{"Thick", "14%", true},
+          Column{"Edge beyond damage", "14%", true}, Column{"To cut", "13%", true},
+          Column{"Glass", "12%", true}, Column{"Resin", "12%", true},
+          Column{"Stretch, shear", "7%", true}})
         out +=
             tag("th", column.words,
                 "width=\"" + std::string(column.width) +

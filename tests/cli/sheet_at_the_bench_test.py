@@ -483,6 +483,9 @@ class NothingIsLost(unittest.TestCase):
                 heads = plain(" ".join(re.findall(r"<thead>.*?</thead>", body, flags=re.S)))
                 feet = " ".join(page.splitlines()[-1] + " " + page.splitlines()[-2]
                                 for page in pages)
+                # Lists are numbered on paper alone.
+                for items in re.findall(r"<ol.*?</ol>", body, flags=re.S):
+                    expected.update(f"{i + 1}." for i in range(items.count("<li")))
                 more = found - expected
                 self.assertEqual(set(more) - set(self.counted(heads + " " + feet)), set())
                 self.assert_headings_in_order(sheet, " ".join(pages))

@@ -41,6 +41,7 @@ th { font-size: 7.5pt; color: #44525c; font-weight: normal; vertical-align: bott
 td { font-size: 8.5pt; vertical-align: middle; border-bottom: 1px solid #ccd5da; padding-top: 2px; padding-bottom: 2px; padding-left: 3px; padding-right: 3px; }
 th { padding-left: 3px; padding-right: 3px; }
 .plies td { font-size: 8pt; }
+.laying td { font-size: 8pt; }
 .polar td { font-size: 7pt; padding: 1px; }
 .polar th { font-size: 7pt; padding: 1px; }
 .corners { font-size: 7.5pt; margin-top: 0px; margin-bottom: 0px; }
