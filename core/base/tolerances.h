@@ -77,6 +77,10 @@ inline constexpr double innermost_point = 0.1;
 /// [deg] a direction nearer than this to the normal gives no arrow on a template
 /// (DEFINITIONS.md, Flat frame).
 inline constexpr double transom_degrees = 20.0;
+
+/// [deg] up nearer than this to the normal's line is a bottom or a deck (DEFINITIONS.md, Flat
+/// frame): the bow points to the top of the paper there.
+inline constexpr double bottom_degrees = 30.0;
 /// [mm] points of a chart curve nearer than this are one point: far below what a knife follows.
 inline constexpr double chart_merge = 1e-3;
 
@@ -514,8 +518,27 @@ inline constexpr double sounding_repeated = 1.0;
 inline constexpr double sounding_outlier = 1.5;
 inline constexpr double sounding_scatter = 4.0;
 
-/// [mm] soundings this near to the deepest one are of its floor: the least step of a depth gauge.
-inline constexpr double sounding_floor = 0.1;
+/// [mm] soundings this near to the deepest one are of its floor: the least step of a depth gauge and
+/// half of the next, so that a reading's last figure decides and no rounding.
+inline constexpr double sounding_floor = 0.15;
+
+/// [mm] a straightedge's height over the surface is found this exactly: a thousandth of what a gauge
+/// reads.
+inline constexpr double straightedge_height = 1e-4;
+
+/// [mm] ends of a straightedge that move less in a step stand where they stand.
+inline constexpr double straightedge_settled = 0.01;
+
+/// [mm] where the hull ends under a straightedge, its going on straight may stand so far over the
+/// edge: less than a gauge reads.
+inline constexpr double straightedge_beyond = 0.05;
+
+/// [-] cosine of the turn beyond which a surface is a wall that no straightedge lies on.
+inline constexpr double straightedge_wall = 0.1;
+
+/// [mm] the ground may stand so far over a straightedge before it is told that it cannot have lain
+/// like that: what a smooth surface through soundings swings by between them.
+inline constexpr double straightedge_rocks = 0.5;
 
 /// [mm] the surface through soundings may lie so far below one that it should not lie below:
 /// rounding of the solve.

@@ -78,10 +78,6 @@ Vec2 innermost_point(const Loop2& loop) {
     return best.centre;
 }
 
-/// [deg] up nearer than this to the normal's line is a bottom or a deck (DEFINITIONS.md, Flat
-/// frame): the bow points to the top of the paper there.
-constexpr double bottom_degrees = 30.0;
-
 /// Whether a unit direction lies within some degrees of a line, either way.
 bool near_line(const Vec3& direction, const Vec3& line, double degrees) {
     return std::abs(direction.dot(line)) > std::cos(degrees * std::numbers::pi / 180.0);
@@ -110,7 +106,7 @@ FlatFrame flat_frame(const surface::Patch& patch, const DamageOutline& outline, 
     // Bow and up may both lie near the normal where they are far from square to each other; the
     // bow along it says nothing of the place.
     const bool bow_says = tangent(bow).norm() > tolerance::least_bow_up_sine;
-    frame.y_is_up = !near_line(up, frame.normal, bottom_degrees) || !bow_says;
+    frame.y_is_up = !near_line(up, frame.normal, tolerance::bottom_degrees) || !bow_says;
     frame.y = tangent(frame.y_is_up ? up : bow).normalized();
     frame.x = frame.y.cross(frame.normal);
     frame.axis_from_is_bow = !near_line(bow, frame.normal, tolerance::transom_degrees);

@@ -20,10 +20,6 @@ namespace tearline::engine {
 
 namespace {
 
-/// [mm] the ground may stand so far over a straightedge before it is told that it cannot have lain
-/// like that: what a smooth surface through soundings swings by between them.
-constexpr double rocks = 0.5;
-
 /// A sounding with its place on the patch.
 struct Located {
     job::Sounding sounding;
@@ -118,13 +114,13 @@ double over_edge(const dish::SoundedDish& dish, const StraightedgeRest& rest) {
 /// Straightedges that cannot have lain on the old surface to both sides: the worst is named.
 void warn_of_rocking(const std::vector<Located>& soundings, const dish::SoundedDish& dish,
                      Warnings& warnings) {
-    double most = rocks;
+    double most = tolerance::straightedge_rocks;
     const Located* worst = nullptr;
     int count = 0;
     for (const Located& one : soundings) {
         if (!one.under) continue;
         const double over = over_edge(dish, *one.under);
-        if (over > rocks) ++count;
+        if (over > tolerance::straightedge_rocks) ++count;
         if (over > most) {
             most = over;
             worst = &one;

@@ -9,19 +9,12 @@
 #include <utility>
 
 #include "core/base/numbers.h"
+#include "core/base/tolerances.h"
 #include "core/damage/foot.h"
 
 namespace tearline::engine {
 
 namespace {
-
-constexpr double foot_bar = 1e-4;  ///< [mm] a thousandth of what a gauge reads
-constexpr double settled = 0.01;   ///< [mm] ends that move less stand where they stand
-/// [mm] where the hull ends under a straightedge, its going on straight may stand so far over the
-/// edge: less than a gauge reads.
-constexpr double beyond_bar = 0.05;
-/// [-] cosine of the turn beyond which a surface is a wall that no straightedge lies on.
-constexpr double wall = 0.1;
 
 /// A place of the surface in the plane of the straightedge.
 struct Place {
@@ -47,10 +40,10 @@ public:
             const damage::Foot foot = damage::foot_of(old_.widest(), over);
             const Vec3& normal = foot.sample.normal;
             const double facing = normal.dot(origin_.normal);
-            if (foot.over_rim || !(facing > wall)) return std::nullopt;
+            if (foot.over_rim || !(facing > tolerance::straightedge_wall)) return std::nullopt;
             const double rise = normal.dot(foot.sample.position - over) / facing;
             height += rise;
-            if (std::abs(rise) <= foot_bar)
+            if (std::abs(rise) <= tolerance::straightedge_height)
                 return Place{{u, height}, over + rise * origin_.normal, normal};
         }
         return std::nullopt;
@@ -162,7 +155,7 @@ EdgeContact contact(const Section& section, const Half& half, const Chord& chord
                     const Place& place) {
     EdgeContact out;
     out.at = place.at;
-    out.under_tip = std::abs(place.profile.x() - half.end) < settled;
+    out.under_tip = std::abs(place.profile.x() - half.end) < tolerance::straightedge_settled;
     // Under a tip the surface rises past it; elsewhere the edge rests on a point of the surface.
     out.lift = out.under_tip ? Vec3(place.normal / place.normal.dot(section.normal()))
                              : Vec3(section.normal() - chord.slope * section.along());
@@ -174,7 +167,7 @@ bool may_be_unknown(const Section& section, const Half& half, const Chord& chord
     if (half.whole) return true;
     const double beyond = half.end - half.last.profile.x();
     return half.last.profile.y() + section.slope(half.last) * beyond <=
-           chord.at(half.end) + beyond_bar;
+           chord.at(half.end) + tolerance::straightedge_beyond;
 }
 
 Error refused(double length, const std::string& why) {
@@ -211,8 +204,8 @@ Result<StraightedgeRest> straightedge_rest(const OldSurface& old, const surface:
         if (chord.ahead == nullptr) return tl::unexpected(reaches_off(edge.length));
         end_ahead = tip_of(chord, 0.5 * edge.length, 1.0);
         end_behind = tip_of(chord, 0.5 * edge.length, -1.0);
-        if (std::abs(end_ahead - ahead.end) < settled &&
-            std::abs(end_behind - behind.end) < settled)
+        if (std::abs(end_ahead - ahead.end) < tolerance::straightedge_settled &&
+            std::abs(end_behind - behind.end) < tolerance::straightedge_settled)
             break;
     }
     if (!may_be_unknown(section, ahead, chord) || !may_be_unknown(section, behind, chord))

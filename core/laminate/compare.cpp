@@ -49,7 +49,7 @@ Ratios ratios_of(const Behaviour& patch, const Behaviour& before) {
                         patch.across.*part / before.across.*part);
     };
     return {least(&Directional::membrane_stiffness), least(&Directional::bending_stiffness),
-            std::min(least(&Directional::tension), least(&Directional::compression)),
+            least(&Directional::tension), least(&Directional::compression),
             least(&Directional::bending)};
 }
 
@@ -64,13 +64,13 @@ std::string percent(double ratio) {
 }
 
 /// What the bond along the scarf does to a verdict on the laminate.
-std::string bond_words(const ScarfCheck& scarf) {
+std::string bond_words(const ScarfCheck& scarf, bool laminate_weaker) {
     if (!scarf.required_ratio)
         return "; whether the bond along the scarf carries as much as the old laminate bore is not "
                "known, since no bond strength is given";
     const std::string chosen = shortest(scarf.ratio) + " : 1";
     if (scarf.too_short())
-        return "; but the scarf of " + chosen +
+        return (laminate_weaker ? "; and the scarf of " : "; but the scarf of ") + chosen +
                " is too short to carry what the old laminate bore: "
                "by even shear it needs " +
                fixed(*scarf.required_ratio, 1) + " : 1";
@@ -86,7 +86,7 @@ void judge(const ScarfCheck& scarf, Comparison& out) {
     const std::string stays =
         "What stays of the patch once it is sanded fair, topcoat not counted, ";
     const Ratios& r = *out.ratios;
-    const bool weak_plane = r.membrane_strength < weaker_below;
+    const bool weak_plane = r.membrane_strength() < weaker_below;
     const bool weak_bending = r.bending_strength < weaker_below;
     const bool stiff_plane = r.membrane_stiffness > much_stiffer_above;
     const bool stiff_bending = r.bending_stiffness > much_stiffer_above;
@@ -94,21 +94,22 @@ void judge(const ScarfCheck& scarf, Comparison& out) {
     out.much_stiffer = stiff_plane || stiff_bending;
     if (out.weaker)
         out.verdict = stays + "is weaker than what was there " + where(weak_plane, weak_bending) +
-                      ", " + percent(std::min(r.membrane_strength, r.bending_strength)) +
-                      " of it at the least" + bond_words(scarf) +
-                      ". Add plies, or plies of stronger cloth.";
+                      ": " + percent(std::min(r.membrane_strength(), r.bending_strength)) +
+                      " of the strength at the least, " + percent(r.bending_stiffness) +
+                      " of the bending stiffness: add plies, or plies of stronger cloth" +
+                      bond_words(scarf, true) + ".";
     if (out.much_stiffer)
         out.verdict = (out.weaker ? out.verdict + " It " : stays) +
                       "is much stiffer than what was there " + where(stiff_plane, stiff_bending) +
                       ", " + percent(std::max(r.membrane_stiffness, r.bending_stiffness)) +
-                      " of it" + (out.weaker ? std::string() : bond_words(scarf)) +
+                      " of it" + (out.weaker ? std::string() : bond_words(scarf, false)) +
                       ". It draws load to its edge; taper it wide, and have a designer look where "
                       "the panel works hard.";
     if (out.verdict.empty())
         out.verdict = stays + "is about as strong and as stiff as what was there: " +
-                      percent(std::min(r.membrane_strength, r.bending_strength)) +
+                      percent(std::min(r.membrane_strength(), r.bending_strength)) +
                       " of the strength at the least, " + percent(r.bending_stiffness) +
-                      " of the bending stiffness" + bond_words(scarf) + ".";
+                      " of the bending stiffness" + bond_words(scarf, false) + ".";
 }
 
 void note_source(const std::string& name, const std::string& source, Comparison& out) {
@@ -191,7 +192,7 @@ bool reaches_aim(const std::vector<job::StackEntry>& stack, const job::Job& job)
     if (job.layup.fill_to == job::FillTo::stiffness)
         return found.ratios->membrane_stiffness >= enough &&
                found.ratios->bending_stiffness >= enough;
-    return found.ratios->membrane_strength >= enough && found.ratios->bending_strength >= enough;
+    return found.ratios->membrane_strength() >= enough && found.ratios->bending_strength >= enough;
 }
 
 }  // namespace tearline::laminate

@@ -1,4 +1,5 @@
 #pragma once
+#include <algorithm>
 #include <optional>
 #include <string>
 #include <vector>
@@ -11,8 +12,11 @@ namespace tearline::laminate {
 /// New over old; the lesser of along and across.
 struct Ratios {
     double membrane_stiffness = 0.0, bending_stiffness = 0.0;
-    double membrane_strength = 0.0;  ///< the lesser of tension and compression
+    double tension = 0.0, compression = 0.0;
     double bending_strength = 0.0;
+
+    /// In the plane: the lesser of tension and compression.
+    [[nodiscard]] double membrane_strength() const { return std::min(tension, compression); }
 };
 
 /// The laminate of a repair beside what was there before.

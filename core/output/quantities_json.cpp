@@ -30,7 +30,7 @@ void write_comparison(JsonWriter& json, const laminate::Comparison& comparison) 
         json.key("ratios").begin_object();
         json.field("membrane_stiffness", ratios->membrane_stiffness);
         json.field("bending_stiffness", ratios->bending_stiffness);
-        json.field("membrane_strength", ratios->membrane_strength);
+        json.field("membrane_strength", ratios->membrane_strength());
         json.field("bending_strength", ratios->bending_strength).end_object();
     }
     json.key("sources").begin_array();

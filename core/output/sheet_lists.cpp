@@ -91,10 +91,9 @@ std::string behaviour_table(const laminate::Comparison& comparison, Units units)
          percent(&Ratios::membrane_stiffness));
     line("Bending stiffness", &Directional::bending_stiffness, rigidity,
          percent(&Ratios::bending_stiffness));
-    line("Tension at first failure", &Directional::tension, strength,
-         percent(&Ratios::membrane_strength));
+    line("Tension at first failure", &Directional::tension, strength, percent(&Ratios::tension));
     line("Compression at first failure", &Directional::compression, strength,
-         percent(&Ratios::membrane_strength));
+         percent(&Ratios::compression));
     line("Bending at first failure", &Directional::bending, moment,
          percent(&Ratios::bending_strength));
     return out + "</tbody></table>\n";

@@ -82,7 +82,7 @@ void warn_of_small_doses(const Plan& plan, Warnings& out) {
     const bool over = worst->mix_resin_g > plan.job.resin.cup.value();
     const std::string most = shortest(plan.job.resin.cup.value()) + " g";
     out.push_back(warning_of(
-        "dose-small", "a cup needs " + said_mass(worst->resin_g, 1) +
+        "dose-small", "a cup needs " + said_mass(worst->mix_resin_g - worst->left_g, 1) +
                           " only, whose hardener no tool shows well enough: mix the " +
                           said_mass(worst->mix_resin_g, 1) + " of the table and set the " +
                           said_mass(worst->left_g, 1) + " left over aside to cure outdoors" +

@@ -10,6 +10,7 @@ namespace tearline::quantities {
 
 namespace {
 
+constexpr double test_cup_g = 100.0;  // as the sheet asks for it: common practice
 constexpr double mm_a_metre = 1000.0, grams_a_kilogram = 1000.0, mL_a_litre = 1000.0;
 
 const char* resin_name(job::ResinKind kind) {
@@ -47,12 +48,13 @@ public:
         }
     }
 
-    /// What is mixed: what the job needs, and what is left of cups too small to measure.
+    /// What is mixed: what the job needs, what is left of cups too small to measure, and the test
+    /// cup before them.
     [[nodiscard]] Grams mixed() const {
         double grams = plan_.totals.resin_g;
         for (const Stage& stage : plan_.stages)
             for (const Cup& cup : stage.cups) grams += cup.left_g;
-        return Grams(copies_ * grams);
+        return Grams(copies_ * grams + test_cup_g);
     }
 
     /// Resin alone and its hardener: what is mixed of epoxy holds both, and both come in cans.

@@ -288,6 +288,7 @@ Drawing draw_sections(const std::vector<templates::Section>& sections,
                       const templates::GrindGuide& guide, Units units) {
     Drawing drawing;
     drawing.id = "section cards";
+    drawing.lie = Lie::up_on_top;  // their figures are read at the hull
     drawing.line_word = "CUT";
     double below = 0.0;
     for (const templates::Section& section : sections) {

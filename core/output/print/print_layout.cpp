@@ -23,6 +23,17 @@ Drawing template_drawing(Drawing drawing, bool mirror) {
     return drawing;
 }
 
+/// The lines to part the cloth by that these templates have.
+std::string line_words(const PrintPlan& plan) {
+    const auto any = [&](bool mat) {
+        return std::any_of(plan.pieces.begin(), plan.pieces.end(),
+                           [&](const PrintPiece& piece) { return (piece.kind == "mat") == mat; });
+    };
+    return std::string(any(true) ? "TEAR lines, heavy and dashed: tear the mat, do not cut it. "
+                                 : "") +
+           (any(false) ? "CUT lines, heavy: cut." : "");
+}
+
 std::vector<std::string> note_lines(const PrintPlan& plan, const PrintChoice& choice,
                                     const std::vector<Drawing>& drawings) {
     const bool us = plan.units == Units::us;
@@ -39,15 +50,15 @@ std::vector<std::string> note_lines(const PrintPlan& plan, const PrintChoice& ch
         "line, and let the numbered ticks meet; they count from one corner of the whole, so errors "
         "do "
         "not add up.",
-        "TEAR lines, heavy and dashed: tear the mat, do not cut it. CUT lines, heavy: cut. NET "
-        "lines, "
-        "thin: edge",
-        "of the full ply. Dotted: edge of the next smaller ply.",
+        line_words(plan),
+        "NET lines, thin: edge of the full ply. Dotted: edge of the next smaller ply.",
         "Templates show the face towards you when you lay the glass" +
             std::string(choice.mirrored ? ", but these are MIRRORED." : "."),
         "Before grinding look behind the skin: tanks, wiring, seacocks. Dust mask, goggles, "
-        "gloves; "
-        "styrene: fresh air.",
+        "gloves.",
+        plan.epoxy
+            ? "Epoxy sensitises and its hardener burns: none of it on the skin or in the eyes."
+            : "Styrene vapour: fresh air. Peroxide hardener blinds: goggles, eye wash at hand.",
         "Mix, gel time and hardener come from the data sheets of your resin; they rule over any "
         "figure here.",
         "Not for keel, rudder, rig or chainplate zones, stringers, frames, coded or classed craft "

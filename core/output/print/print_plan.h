@@ -31,6 +31,7 @@ struct PrintPlan {
     templates::GrindGuide guide;  ///< without rings where the plan has none
     std::vector<templates::Section> sections;
     std::vector<std::string> warnings;
+    bool epoxy = false;           ///< of the resin, by the job
     Units units = Units::metric;  ///< what its reader measures in
     /// What right, top, left and bottom of the paper point to; empty where the plan does not say.
     std::array<std::string, 4> ends{};

@@ -139,8 +139,11 @@ PrintPlan read(const Json& json) {
     const Json& job = member(json, "job", "plan");
     plan.title = optional_text(job, "title");
     plan.model = optional_text(job, "model");
-    if (const Json* effective = optional_member(job, "effective"))
+    if (const Json* effective = optional_member(job, "effective")) {
         if (optional_text(*effective, "display_units") == "us") plan.units = Units::us;
+        if (const Json* resin = optional_member(*effective, "resin"))
+            plan.epoxy = optional_text(*resin, "kind") == "epoxy";
+    }
     plan.job_id = optional_text(job, "model_sha256").substr(0, 8);
     for (const Json& ply : member(json, "plies", "plan"))
         for (const Json& piece : member(ply, "pieces", "plies"))

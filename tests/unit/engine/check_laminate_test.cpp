@@ -52,7 +52,7 @@ TEST(CheckLaminate, CoversThatLieBelowTheSurfaceStay) {
     // By hand: two plies and two covers in 4 mm: all of them stay.
     Laid laid(2, 2, 4.0);
     check_laminate(laid.levels, laid.plan);
-    EXPECT_NEAR(laid.plan.comparison->ratios->membrane_strength, 1.0, 1e-9);
+    EXPECT_NEAR(laid.plan.comparison->ratios->membrane_strength(), 1.0, 1e-9);
 }
 
 TEST(CheckLaminate, WarnsOfAPatchThatSandingLeavesTooThin) {

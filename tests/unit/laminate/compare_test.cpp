@@ -33,7 +33,7 @@ TEST(Compare, LikeForLikeIsOne) {
     ASSERT_TRUE(found.ratios);
     EXPECT_NEAR(found.ratios->membrane_stiffness, 1.0, 1e-9);
     EXPECT_NEAR(found.ratios->bending_stiffness, 1.0, 1e-9);
-    EXPECT_NEAR(found.ratios->membrane_strength, 1.0, 1e-9);
+    EXPECT_NEAR(found.ratios->membrane_strength(), 1.0, 1e-9);
     EXPECT_NEAR(found.ratios->bending_strength, 1.0, 1e-9);
     EXPECT_FALSE(found.weaker);
     EXPECT_FALSE(found.much_stiffer);
@@ -45,7 +45,7 @@ TEST(Compare, ThinnerMatIsWeakerByTheSquareAndTheCube) {
     // bending stiffness.
     const job::Job job = job_with_old(8 * mat_450, job::FabricKind::mat, 8 * mat_450);
     const Comparison found = compare(plies("mat 450", 6), job);
-    EXPECT_NEAR(found.ratios->membrane_strength, 0.75, 1e-9);
+    EXPECT_NEAR(found.ratios->membrane_strength(), 0.75, 1e-9);
     EXPECT_NEAR(found.ratios->bending_strength, 0.5625, 1e-9);
     EXPECT_NEAR(found.ratios->bending_stiffness, 0.421875, 1e-9);
     EXPECT_TRUE(found.weaker);
@@ -145,9 +145,14 @@ TEST(Compare, SaysInTheSameSentenceWhatTheScarfDoes) {
     EXPECT_NE(verdict().find("the scarf of 16 : 1 carries what the old laminate bore."),
               std::string::npos)
         << verdict();
-    // A patch that is too weak has the bond's word before the advice.
+    // A patch that is too weak: its figures, the worst among them, what helps, then the bond. Six
+    // plies of eight are (6/8)^3 = 42 % as stiff in bending, by hand.
     const std::string weak = compare(plies("mat 450", 6), job).verdict;
-    EXPECT_LT(weak.find("carries what the old laminate bore"), weak.find("Add plies"));
+    EXPECT_NE(weak.find("42 % of the bending stiffness: add plies"), std::string::npos) << weak;
+    EXPECT_LT(weak.find("add plies"), weak.find("carries what the old laminate bore"));
+    job.scarf.ratio = 12.0;
+    EXPECT_NE(compare(plies("mat 450", 6), job).verdict.find("; and the scarf of 12 : 1 is too"),
+              std::string::npos);
 }
 
 TEST(Compare, FloorOfAStackIsItsFarSide) {
