@@ -105,6 +105,23 @@ void read_offset_table(TableReader table, std::optional<OffsetTable>& out) {
     out = std::move(offsets);
 }
 
+/// The depth where none is given: the deepest sounding by gauge. What is read under a straightedge
+/// holds the sag of the hull under it, which is not known here, and is no depth.
+void take_deepest_sounding(TableReader& table, Damage& damage) {
+    for (const Sounding& sounding : damage.soundings) {
+        if (sounding.after != 0) continue;
+        if (sounding.from == Sounding::From::straightedge) {
+            table.require("depth",
+                          "a reading under a straightedge holds the bend of the hull too and gives "
+                          "no depth; write how deep the deepest place lies under the old surface");
+            return;
+        }
+        damage.depth = std::max(damage.depth, sounding.depth);
+    }
+    if (!(damage.depth > 0.0))
+        table.refuse("sounding", "none of the soundings is deeper than 0; the dish has no depth");
+}
+
 }  // namespace
 
 void read_measurements(const JobSource& source, TableReader& hull, HullOptions& out) {
@@ -250,11 +267,7 @@ void read_soundings(TableReader& damage, Job& job) {
     std::string round;
     damage.word("round", round, {"floor", "ground area"});
     if (!round.empty()) job.damage.round = round == "floor" ? Round::floor : Round::ground_area;
-    if (!damage.has("depth"))
-        for (const Sounding& sounding : job.damage.soundings)
-            if (sounding.after == 0) job.damage.depth = std::max(job.damage.depth, sounding.depth);
-    if (!damage.has("depth") && !(job.damage.depth > 0.0))
-        damage.refuse("sounding", "none of the soundings is deeper than 0; the dish has no depth");
+    if (!damage.has("depth")) take_deepest_sounding(damage, job.damage);
 }
 
 void check_taped_points(const JobSource& source, const Job& job) {
