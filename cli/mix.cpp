@@ -105,7 +105,7 @@ Result<job::Job> job_of(const MixWords& words) {
 job::Amount<Grams> read_resin(const std::string& text, GramsPerMillilitre density) {
     if (const auto volume = job::read_volume(text)) return *volume * density;
     auto mass = job::read_mass(text);
-    if (!mass)
+    if (!mass && !job::is_bare_ounces(text))
         return tl::unexpected<std::string>(
             "write a mass or a volume with its unit, such as \"250 g\", \"8 oz wt\" or \"8 fl "
             "oz\"");

@@ -156,14 +156,21 @@ Amount<GramsPerSquareMetre> read_areal_weight(std::string_view text) {
     return GramsPerSquareMetre(*grams);
 }
 
+bool is_bare_ounces(std::string_view text) {
+    const auto read = split(text);
+    return read && small(read->unit) == "oz";
+}
+
 Amount<Grams> read_mass(std::string_view text) {
     const auto read = split(text);
     if (!read) return wrong("write a mass with its unit, such as \"250 g\" or \"5 kg\"");
-    const auto grams = in_unit(*read, {{"g", 1.0},
-                                       {"kg", 1000.0},
-                                       {"oz", us::grams_per_ounce},
-                                       {"oz wt", us::grams_per_ounce},
-                                       {"lb", us::grams_per_pound}});
+    if (is_bare_ounces(text))
+        return wrong(
+            "a bare \"oz\" can mean weight or liquid measure; write \"oz wt\" for weight, as in "
+            "\"8 oz wt\"; \"fl oz\" is liquid measure");
+    const auto grams = in_unit(
+        *read,
+        {{"g", 1.0}, {"kg", 1000.0}, {"oz wt", us::grams_per_ounce}, {"lb", us::grams_per_pound}});
     if (!grams) return wrong("a mass needs one of the units g, kg, oz wt, lb");
     return Grams(*grams);
 }

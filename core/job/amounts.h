@@ -18,7 +18,10 @@ using Amount = tl::expected<T, std::string>;
 /// it.
 [[nodiscard]] Amount<GramsPerSquareMetre> read_areal_weight(std::string_view text);
 
-/// "250 g", "5 kg", "1 lb", "8 oz wt"; "oz" alone is the same avoirdupois ounce.
+/// Whether it is so many "oz" and does not say of what: weight or liquid measure.
+[[nodiscard]] bool is_bare_ounces(std::string_view text);
+
+/// "250 g", "5 kg", "1 lb", "8 oz wt"; "oz" alone is refused, since a cup of 8 oz is of liquid.
 [[nodiscard]] Amount<Grams> read_mass(std::string_view text);
 
 /// "250 mL", "1 L", "8 fl oz", "1 qt": US liquid measure.

@@ -222,9 +222,11 @@ void TableReader::can(std::string_view key, Can& can, const Range& range) {
     }
     const auto mass = read_mass(node->text);
     if (!mass)
-        return refusals_->refuse(
-            *node, path_of(key),
-            "write what one can holds with its unit, such as \"5 kg\", \"1 qt\" or \"1 gal\"");
+        return refusals_->refuse(*node, path_of(key),
+                                 is_bare_ounces(node->text)
+                                     ? mass.error()
+                                     : "write what one can holds with its unit, such as \"5 kg\", "
+                                       "\"1 qt\" or \"1 gal\"");
     if (in_range(*node, key, mass->value(), range, "g")) can = {*mass, std::nullopt, node->text};
 }
 

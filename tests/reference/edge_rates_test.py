@@ -190,7 +190,7 @@ class EdgeRates(unittest.TestCase):
                         round(middle + rim * math.sin(a * math.pi / 5), 1)] for a in range(10)]
             text = ('[hull]\nbow = [1, 0, 0]\nup = [0, 1, 0]\nskin = 12\n[hull.grid]\n'
                     f'spacing_along = 70\nspacing_across = 70\noffsets = {figures}\n[damage]\n'
-                    f'outline = {outline}\nround = "ground area"\n')
+                    f'outline = {outline}\nround = "ground area"\ndepth = 5.5\n')
             for r, count, turn in [(0, 1, 0), (35, 5, .3), (75, 10, .1), (100, 12, .2)]:
                 for i in range(count):
                     a = 2 * math.pi * i / count + turn

@@ -66,7 +66,10 @@ TEST(ArealWeight, BareOunceIsRefusedWithTheReason) {
 TEST(Mass, UnitsConvertExactly) {
     EXPECT_DOUBLE_EQ(read_mass("5 kg")->value(), 5000.0);
     EXPECT_DOUBLE_EQ(read_mass("1 lb")->value(), 453.59237);
-    EXPECT_NEAR(read_mass("16 oz")->value(), 453.59237, 1e-12);
+    EXPECT_NEAR(read_mass("16 oz wt")->value(), 453.59237, 1e-12);
+    // A cup of 8 oz may be of weight or of liquid: 227 g or, of resin, 267.
+    ASSERT_FALSE(read_mass("16 oz"));
+    EXPECT_NE(read_mass("16 oz").error().find("oz wt"), std::string::npos);
     EXPECT_FALSE(read_mass("5"));
 }
 
