@@ -195,6 +195,16 @@ class ThroughTearline(unittest.TestCase):
             self.assertEqual(pathlib.Path(f"{folder}/a.pdf").read_bytes(),
                              pathlib.Path(f"{folder}/b.pdf").read_bytes())
 
+    def test_the_print_command_tells_its_options_without_a_folder(self):
+        done = subprocess.run([os.environ["TEARLINE"], "print", "--help"], capture_output=True,
+                              text=True, check=False)
+        self.assertEqual(done.returncode, 0, done.stderr)
+        self.assertIn("--less-paper", done.stdout)
+        none = subprocess.run([os.environ["TEARLINE"], "print"], capture_output=True, text=True,
+                              check=False)
+        self.assertEqual(none.returncode, 2)
+        self.assertIn("DIR", none.stderr)
+
     def test_plan_prints_on_the_papers_that_are_named(self):
         # ISO 216: A3 is 297 mm wide; a roll as wide as it says.
         job = pathlib.Path(__file__).resolve().parents[2] / "sample-models" / "curlew.toml"
