@@ -12,6 +12,7 @@
 #include "core/engine/measured_checks.h"
 #include "core/engine/place_points.h"
 #include "core/engine/plan_plies.h"
+#include "core/engine/sounded_depth.h"
 #include "core/engine/told_once.h"
 #include "core/hull/read_hull.h"
 #include "core/layout/nest_rolls.h"
@@ -40,8 +41,11 @@ Result<void> say_what_was_sounded(const engine::Ground& ground, Plan& plan) {
 
 Result<Plan> plan_on(const job::Job& asked, const hull::Hull& hull, const Progress& progress) {
     if (progress && !progress("meshing the place", 0.1)) return no_safe_answer("stopped");
-    const auto placed = engine::place_points(asked, hull);
+    auto placed = engine::place_points(asked, hull);
     if (!placed) return tl::unexpected(placed.error());
+    auto deep = engine::with_depth(std::move(placed->job), hull);
+    if (!deep) return tl::unexpected(deep.error());
+    placed->job = std::move(*deep);
     const job::Job& job = placed->job;
     auto ground = engine::lay_ground(job, hull);
     if (!ground) return tl::unexpected(ground.error());
@@ -52,6 +56,8 @@ Result<Plan> plan_on(const job::Job& asked, const hull::Hull& hull, const Progre
     plan.marks = job.marks;
     plan.warnings = hull.warnings;
     plan.warnings.insert(plan.warnings.end(), placed->warnings.begin(), placed->warnings.end());
+    const Warnings depth = engine::depth_taken(job);
+    plan.warnings.insert(plan.warnings.end(), depth.begin(), depth.end());
     plan.warnings.insert(plan.warnings.end(), ground->levels.warnings.begin(),
                          ground->levels.warnings.end());
     const Warnings skin = engine::check_skin(job, hull, ground->outline.points.front().position);

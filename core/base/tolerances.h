@@ -533,6 +533,13 @@ inline constexpr double straightedge_settled = 0.01;
 /// edge: less than a gauge reads.
 inline constexpr double straightedge_beyond = 0.05;
 
+/// [mm] a depth told by soundings alone is found this exactly: a hundredth of what a gauge reads.
+inline constexpr double sounded_depth = 1e-3;
+
+/// [mm] a dish is no deeper than this where the skin is not known: small hulls laid by hand are
+/// thinner (common practice).
+inline constexpr double thickest_skin = 25.0;
+
 /// [-] cosine of the turn beyond which a surface is a wall that no straightedge lies on.
 inline constexpr double straightedge_wall = 0.1;
 

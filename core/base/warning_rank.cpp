@@ -65,8 +65,9 @@ constexpr Row table[] = {
     // Nothing is wrong.
     {"built-so-far", know},
     {"crease-opened", know},
-    {"cured-density-assumed", know},
     {"crease-trimmed", know},
+    {"cured-density-assumed", know},
+    {"depth-taken", know},
     {"dose-moved", know},
     {"laid-in-pieces", know},
     {"measured-hull", know},

@@ -114,6 +114,31 @@ Result<void> ask_for_mirror(const job::Job& job, const hull::Hull& hull, const G
     return tl::unexpected(mirror_wanted("the repair is cut at the hull's centreline", cut->at));
 }
 
+Ground bare(const job::Job& job, plies::PlyLevels levels, surface::Patch patch,
+            damage::DamageOutline outline, std::optional<surface::Patch> around) {
+    Ground ground;
+    ground.levels = std::move(levels);
+    ground.patch = std::move(patch);
+    ground.outline = std::move(outline);
+    ground.around = std::move(around);
+    ground.scarf_offset = ground.levels.dish.back().x();
+    ground.footprint_offset = footprint_offset(job, ground.levels);
+    ground.frame = damage::flat_frame(ground.patch, ground.outline, job.hull.bow, job.hull.up);
+    return ground;
+}
+
+/// Draws every net line on bare ground.
+Result<Ground> laid(const job::Job& job, Ground ground) {
+    if (!job.damage.soundings.empty()) return lay_sounded_ground(job, std::move(ground));
+    const std::vector<double> offsets = all_offsets(ground, job);
+    const auto sweep = dish::sweep_offsets(ground.patch, ground.outline, offsets);
+    ground.dish.emplace(ground.levels.dish, sweep);
+    auto regions = plies::net_regions(ground.patch, sweep, offsets);
+    if (!regions) return tl::unexpected(regions.error());
+    ground.regions = std::move(*regions);
+    return ground;
+}
+
 }  // namespace
 
 tl::unexpected<Error> in_job_file(const job::Job& job, Error error) {
@@ -152,16 +177,8 @@ const plies::NetRegion& Ground::region_of(const plies::PlyLevel& ply) const {
     throw std::logic_error("Ground::region_of: a ply of another repair");
 }
 
-Result<Ground> lay_ground(const job::Job& job, const hull::Hull& hull) {
-    if (job.after_ply > 0 && job.damage.soundings.empty())
-        return in_job_file(job, bad_input("damage.sounding: missing: to plan on after ply " +
-                                          std::to_string(job.after_ply) +
-                                          ", sound the cured work and give each sounding after = " +
-                                          std::to_string(job.after_ply))
-                                    .value());
-    auto levels = plies::ply_levels(job);
-    if (!levels) return tl::unexpected(levels.error());
-    const double reach = footprint_offset(job, *levels) + tolerance::patch_margin;
+Result<Ground> bare_ground(const job::Job& job, const hull::Hull& hull, plies::PlyLevels levels) {
+    const double reach = footprint_offset(job, levels) + tolerance::patch_margin;
     surface::PatchRequest request = surface::patch_request(job, reach);
     request.model_surface = hull.surface;
     const auto without_place = [&](const Error& error) {
@@ -176,9 +193,22 @@ Result<Ground> lay_ground(const job::Job& job, const hull::Hull& hull) {
     if (!patch) return without_place(patch.error());
     auto outline = damage::damage_outline(*patch, job.damage, job.hull.bow, job.hull.up);
     if (!outline) return without_place(outline.error());
-    auto around = patch_around(job, hull, *levels, request);
-    auto ground = lay_ground(job, std::move(*levels), std::move(*patch), std::move(*outline),
-                             std::move(around));
+    auto around = patch_around(job, hull, levels, request);
+    return bare(job, std::move(levels), std::move(*patch), std::move(*outline), std::move(around));
+}
+
+Result<Ground> lay_ground(const job::Job& job, const hull::Hull& hull) {
+    if (job.after_ply > 0 && job.damage.soundings.empty())
+        return in_job_file(job, bad_input("damage.sounding: missing: to plan on after ply " +
+                                          std::to_string(job.after_ply) +
+                                          ", sound the cured work and give each sounding after = " +
+                                          std::to_string(job.after_ply))
+                                    .value());
+    auto levels = plies::ply_levels(job);
+    if (!levels) return tl::unexpected(levels.error());
+    auto ground = bare_ground(job, hull, std::move(*levels));
+    if (!ground) return ground;
+    ground = laid(job, std::move(*ground));
     if (!ground) return ground;
     if (auto known = ask_for_mirror(job, hull, *ground); !known)
         return tl::unexpected(known.error());
@@ -187,23 +217,8 @@ Result<Ground> lay_ground(const job::Job& job, const hull::Hull& hull) {
 
 Result<Ground> lay_ground(const job::Job& job, plies::PlyLevels levels, surface::Patch patch,
                           damage::DamageOutline outline, std::optional<surface::Patch> around) {
-    Ground ground;
-    ground.levels = std::move(levels);
-    ground.patch = std::move(patch);
-    ground.outline = std::move(outline);
-    ground.around = std::move(around);
-    ground.scarf_offset = ground.levels.dish.back().x();
-    ground.footprint_offset = footprint_offset(job, ground.levels);
-    ground.frame = damage::flat_frame(ground.patch, ground.outline, job.hull.bow, job.hull.up);
-
-    if (!job.damage.soundings.empty()) return lay_sounded_ground(job, std::move(ground));
-    const std::vector<double> offsets = all_offsets(ground, job);
-    const auto sweep = dish::sweep_offsets(ground.patch, ground.outline, offsets);
-    ground.dish.emplace(ground.levels.dish, sweep);
-    auto regions = plies::net_regions(ground.patch, sweep, offsets);
-    if (!regions) return tl::unexpected(regions.error());
-    ground.regions = std::move(*regions);
-    return ground;
+    return laid(
+        job, bare(job, std::move(levels), std::move(patch), std::move(outline), std::move(around)));
 }
 
 }  // namespace tearline::engine

@@ -43,6 +43,13 @@ struct Ground {
     [[nodiscard]] const plies::NetRegion& region_of(const plies::PlyLevel& ply) const;
 };
 
+/// The hull meshed round the damage with the outline drawn on it: where soundings are taken, before
+/// anything else of the ground is known.
+///
+/// @error  as lay_ground()
+[[nodiscard]] Result<Ground> bare_ground(const job::Job& job, const hull::Hull& hull,
+                                         plies::PlyLevels levels);
+
 /// Meshes the hull round the damage, draws the outline and every net line on it.
 ///
 /// @error bad_input       damage that cannot be where the job says

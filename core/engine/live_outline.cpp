@@ -6,6 +6,7 @@
 #include "core/damage/damage_outline.h"
 #include "core/dish/offset_sweep.h"
 #include "core/engine/ground.h"
+#include "core/engine/sounded_depth.h"
 #include "core/plies/net_region.h"
 #include "core/plies/ply_levels.h"
 #include "core/surface/build_patch.h"
@@ -31,7 +32,10 @@ Result<DraftOutline> draw_on(const surface::Patch& patch, const job::Job& job, d
 
 }  // namespace
 
-Result<DraftOutline> LiveOutline::draw(const job::Job& job, const hull::Hull& hull) {
+Result<DraftOutline> LiveOutline::draw(const job::Job& asked, const hull::Hull& hull) {
+    const auto deep = with_depth(asked, hull);
+    if (!deep) return in_job_file(asked, deep.error());
+    const job::Job& job = *deep;
     const auto levels = plies::ply_levels(job);
     if (!levels) return tl::unexpected(levels.error());
     const double scarf = levels->dish.back().x();

@@ -13,6 +13,7 @@
 #include "core/engine/ground.h"
 #include "core/engine/place_points.h"
 #include "core/engine/plan_plies.h"
+#include "core/engine/sounded_depth.h"
 #include "core/hull/read_hull.h"
 #include "core/job/figure_words.h"
 
@@ -51,7 +52,9 @@ Result<std::vector<Loop2>> widest_ply(const job::Job& asked) {
     if (!hull) return tl::unexpected(hull.error());
     const auto placed = place_points(asked, *hull);
     if (!placed) return tl::unexpected(placed.error());
-    const auto ground = lay_ground(placed->job, *hull);
+    const auto job = with_depth(placed->job, *hull);
+    if (!job) return tl::unexpected(job.error());
+    const auto ground = lay_ground(*job, *hull);
     if (!ground) return tl::unexpected(ground.error());
     const auto& plies = ground->levels.plies;
     const auto widest = std::max_element(
@@ -59,7 +62,7 @@ Result<std::vector<Loop2>> widest_ply(const job::Job& asked) {
             return std::pair(!a.cover, a.edge_offset) < std::pair(!b.cover, b.edge_offset);
         });
     Plan plan;
-    plan.job = placed->job;
+    plan.job = *job;
     if (auto planned = plan_ply(*ground, *widest, plan); !planned)
         return tl::unexpected(planned.error());
     std::vector<Loop2> loops;

@@ -1,17 +1,12 @@
 #include "core/engine/sounded_ground.h"
 
-#include <Eigen/Geometry>
 #include <algorithm>
-#include <array>
-#include <cmath>
-#include <numbers>
-#include <optional>
 #include <string>
 #include <utility>
 
 #include "core/base/numbers.h"
 #include "core/base/tolerances.h"
-#include "core/damage/foot.h"
+#include "core/engine/corrected_soundings.h"
 #include "core/plies/clip_region.h"
 #include "core/plies/sounded_levels.h"
 #include "core/surface/locate_near.h"
@@ -19,88 +14,6 @@
 namespace tearline::engine {
 
 namespace {
-
-/// A sounding with its place on the patch.
-struct Located {
-    job::Sounding sounding;
-    std::string name;
-    surface::Location at;
-    Vec2 chart{0, 0};
-    std::optional<StraightedgeRest> under;  ///< how its straightedge lay, where there was one
-};
-
-Error at_line(const job::Job& job, const Located& sounding, const std::string& what) {
-    return {ErrorKind::bad_input, job.file.string() + ":" + std::to_string(sounding.sounding.line) +
-                                      ": " + sounding.name + ": " + what};
-}
-
-bool in_any(const std::vector<Region2>& regions, const Vec2& p) {
-    return std::any_of(regions.begin(), regions.end(),
-                       [&](const Region2& region) { return contains(region, p); });
-}
-
-Result<std::vector<Located>> located(const job::Job& job, const surface::Patch& patch) {
-    std::vector<Located> all;
-    for (std::size_t i = 0; i < job.damage.soundings.size(); ++i) {
-        const job::Sounding& sounding = job.damage.soundings[i];
-        if (sounding.after != job.after_ply) continue;
-        Located one{sounding, "damage.sounding[" + std::to_string(i + 1) + "]", {}, {0, 0}, {}};
-        const damage::Foot foot = damage::foot_of(patch, sounding.at);
-        if (!(foot.distance <= tolerance::outline_reach) || foot.over_rim)
-            return tl::unexpected(
-                at_line(job, one, "at: lies off the hull near the damage; check the point"));
-        one.at = foot.at;
-        one.chart = patch.chart_point(foot.at);
-        all.push_back(std::move(one));
-    }
-    constexpr std::size_t least = 5;
-    if (all.size() < least)
-        return in_job_file(
-            job, bad_input("damage.sounding: " + std::to_string(all.size()) +
-                           " soundings have after = " + std::to_string(job.after_ply) +
-                           (job.after_ply > 0 ? "; take 5 or more on the cured work after that ply"
-                                              : "; 5 or more tell the dish as it was ground"))
-                     .value());
-    return all;
-}
-
-/// Whether the outline goes round the floor: said, or seen from a sounding outside it.
-bool outline_is_floor(const job::Job& job, const std::vector<Located>& soundings,
-                      const Loop2& outline) {
-    if (job.damage.round) return *job.damage.round == job::Round::floor;
-    return std::any_of(soundings.begin(), soundings.end(), [&](const Located& one) {
-        return one.sounding.depth > 0.0 && !contains(outline, one.chart);
-    });
-}
-
-Result<std::vector<dish::ChartSounding>> corrected(const job::Job& job, const Ground& ground,
-                                                   std::vector<Located>& soundings,
-                                                   const std::vector<Region2>& area) {
-    std::vector<dish::ChartSounding> all;
-    for (Located& one : soundings) {
-        double depth = one.sounding.depth;
-        if (depth > 0.0 && !in_any(area, one.chart))
-            return tl::unexpected(at_line(job, one,
-                                          "lies outside the ground area but is " + fixed(depth, 1) +
-                                              " mm deep; check the point, or the outline and "
-                                              "damage.round"));
-        if (one.sounding.from == job::Sounding::From::straightedge) {
-            auto rest = straightedge_rest(old_surface(ground, area), one.at,
-                                          straightedge_of(ground, one.at, one.sounding));
-            if (!rest) return tl::unexpected(at_line(job, one, "length: " + rest.error().message));
-            depth = rest->depth_of(depth);
-            one.under = std::move(*rest);
-        }
-        if (job.hull.skin && depth > *job.hull.skin + tolerance::sounding_differs)
-            return tl::unexpected(
-                at_line(job, one,
-                        "depth: " + fixed(depth, 1) + " mm is deeper than hull.skin, " +
-                            shortest(*job.hull.skin) + " mm; measure again, or check hull.skin"));
-        // Nothing is below zero: cured work that stands proud is as full as can be.
-        all.push_back({one.chart, std::max(0.0, depth), one.name});
-    }
-    return all;
-}
 
 /// How far the ground stands over a straightedge that was taken to rest outside it, at most [mm].
 double over_edge(const dish::SoundedDish& dish, const StraightedgeRest& rest) {
@@ -112,12 +25,12 @@ double over_edge(const dish::SoundedDish& dish, const StraightedgeRest& rest) {
 }
 
 /// Straightedges that cannot have lain on the old surface to both sides: the worst is named.
-void warn_of_rocking(const std::vector<Located>& soundings, const dish::SoundedDish& dish,
+void warn_of_rocking(const std::vector<PlacedSounding>& soundings, const dish::SoundedDish& dish,
                      Warnings& warnings) {
     double most = tolerance::straightedge_rocks;
-    const Located* worst = nullptr;
+    const PlacedSounding* worst = nullptr;
     int count = 0;
-    for (const Located& one : soundings) {
+    for (const PlacedSounding& one : soundings) {
         if (!one.under) continue;
         const double over = over_edge(dish, *one.under);
         if (over > tolerance::straightedge_rocks) ++count;
@@ -198,21 +111,8 @@ void warn_of_steep(const job::Job& job, const std::vector<double>& to_grind, War
 
 }  // namespace
 
-OldSurface old_surface(const Ground& ground, const std::vector<Region2>& area) {
-    return {ground.patch, area, ground.around ? &*ground.around : nullptr};
-}
-
-Straightedge straightedge_of(const Ground& ground, const surface::Location& at,
-                             const job::Sounding& sounding) {
-    const Vec3 n = ground.patch.sample(at).normal;
-    const Vec3& bow = ground.frame.axis_from;
-    const Vec3 x = (bow - bow.dot(n) * n).normalized();
-    const double angle = sounding.degrees * std::numbers::pi / 180.0;
-    return {std::cos(angle) * x + std::sin(angle) * n.cross(x), sounding.length};
-}
-
 Result<Ground> lay_sounded_ground(const job::Job& job, Ground ground) {
-    auto soundings = located(job, ground.patch);
+    auto soundings = placed_soundings(job, ground.patch);
     if (!soundings) return tl::unexpected(soundings.error());
     const bool floor = outline_is_floor(job, *soundings, ground.outline.chart);
     const double planned = ground.levels.dish.back().x();
@@ -238,7 +138,7 @@ Result<Ground> lay_sounded_ground(const job::Job& job, Ground ground) {
     ground.regions = std::move(*regions);
 
     const auto& area = ground.region_at(ground.scarf_offset).chart;
-    auto depths = corrected(job, ground, *soundings, area);
+    auto depths = depths_below_old_surface(job, ground, area, *soundings);
     if (!depths) return tl::unexpected(depths.error());
     auto dish = dish::SoundedDish::through(area, std::move(*depths));
     if (!dish) return in_job_file(job, dish.error());

@@ -7,7 +7,7 @@
 
 #include "core/base/tolerances.h"
 #include "core/damage/foot.h"
-#include "core/engine/sounded_ground.h"
+#include "core/engine/corrected_soundings.h"
 #include "core/engine/tape_shift.h"
 #include "core/surface/locate_near.h"
 

@@ -123,7 +123,7 @@ Json damage(const Job& job) {
         {"radius", or_null(damage.radius)},
         {"length", or_null(damage.length)},
         {"height", or_null(damage.height)},
-        {"depth", damage.depth},
+        {"depth", damage.depth > 0.0 ? Json(damage.depth) : Json()},
         {"side", of(damage.side)},
         {"round",
          damage.round ? Json(*damage.round == Round::floor ? "floor" : "ground area") : Json()}};

@@ -71,8 +71,9 @@ struct Damage {
     std::optional<double> radius;  ///< [mm]
     std::optional<double> length;  ///< [mm] full axis along the bow direction
     std::optional<double> height;  ///< [mm] full axis across it
-    double depth = 0.0;            ///< [mm] > 0
-    Side side = Side::outside;     ///< the face the glass is laid from
+    /// [mm] > 0; 0 while only soundings under straightedges tell it and the hull is not known.
+    double depth = 0.0;
+    Side side = Side::outside;  ///< the face the glass is laid from
     std::vector<Sounding> soundings;
     /// What the outline goes round when there are soundings; without a word, the ground area when
     /// no sounding lies outside the outline.

@@ -64,7 +64,7 @@ depth = "6 mm"                      # how deep the damage is ground out
 # round = "floor"                   # what the outline goes round: "floor" (the scarf beyond it) or "ground area"
 #   [[damage.sounding]]
 #   at = [3010, 785, 185]
-#   depth = "5.4 mm"                  # without damage.depth the deepest one by gauge gives it
+#   depth = "5.4 mm"                  # without damage.depth the deepest one gives it
 #   from = "straightedge"             # or "gauge", "section" (square from the old surface)
 #   length = "600 mm"                 # of the straightedge, its middle over the point
 #   direction = "along"               # or "across", or degrees from the bow

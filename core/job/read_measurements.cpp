@@ -105,20 +105,17 @@ void read_offset_table(TableReader table, std::optional<OffsetTable>& out) {
     out = std::move(offsets);
 }
 
-/// The depth where none is given: the deepest sounding by gauge. What is read under a straightedge
-/// holds the sag of the hull under it, which is not known here, and is no depth.
+/// The depth where none is given: the deepest sounding. What is read under a straightedge holds the
+/// bend of the hull too; such a depth stays 0 until the hull is known.
 void take_deepest_sounding(TableReader& table, Damage& damage) {
+    double deepest = 0.0;
     for (const Sounding& sounding : damage.soundings) {
         if (sounding.after != 0) continue;
-        if (sounding.from == Sounding::From::straightedge) {
-            table.require("depth",
-                          "a reading under a straightedge holds the bend of the hull too and gives "
-                          "no depth; write how deep the deepest place lies under the old surface");
-            return;
-        }
-        damage.depth = std::max(damage.depth, sounding.depth);
+        if (sounding.from == Sounding::From::straightedge) return;
+        deepest = std::max(deepest, sounding.depth);
     }
-    if (!(damage.depth > 0.0))
+    damage.depth = deepest;
+    if (!(deepest > 0.0))
         table.refuse("sounding", "none of the soundings is deeper than 0; the dish has no depth");
 }
 

@@ -65,10 +65,11 @@ JOBS = {
     "depth_zero": (job(damage={"depth": "0"}), 3, ["job.toml:9: damage.depth", "value 0", "above 0"]),
     "depth_negative": (job(damage={"depth": '"-6 mm"'}), 3, ["damage.depth", "-6 mm", "above 0"]),
     "depth_infinite": (job(damage={"depth": "inf"}), 3, ["damage.depth", "inf"]),
-    # The bend of the hull under a straightedge is no depth: on R 10 000 a metre of it hides 12.5 mm.
-    "depth_by_straightedge_alone": (
+    # On the bulge of a topside a straightedge rests below the old surface, and ground that stands
+    # 15 mm over it is no dish.
+    "depth_by_straightedges_over_the_ground": (
         job(damage={"depth": None}, more="".join(
-            f'[[damage.sounding]]\nat = [{2700 + 5 * i}, 1025.5, 432.1]\ndepth = 3\n'
+            f'[[damage.sounding]]\nat = [{2700 + 5 * i}, 1025.5, 432.1]\ndepth = -15\n'
             'from = "straightedge"\nlength = 600\ndirection = "along"\n' for i in range(5))), 3,
         ["job.toml", "damage.depth", "missing", "straightedge", "under the old surface"]),
     "depth_over_the_skin": (job(damage={"depth": '"9.5 mm"'}), 3,

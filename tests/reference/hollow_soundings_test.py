@@ -96,10 +96,10 @@ def to_loop(point, loop):
     return best
 
 
-class Hollows(unittest.TestCase):
-    def run_job(self, face, readings):
-        text = face.job() + (f'[damage]\ncentre = [0, 0]\nradius = {RIM}\ndepth = {DEEP}\n'
-                             'round = "ground area"\n')
+class Plans(unittest.TestCase):
+    def run_job(self, face, readings, damage=None):
+        text = face.job() + '[damage]\ncentre = [0, 0]\n' + (
+            damage or f'radius = {RIM}\ndepth = {DEEP}\nround = "ground area"\n')
         for (x, y), read, more in readings:
             text += f"[[damage.sounding]]\nat = [{x:.6f}, {y:.6f}]\ndepth = {read:.6f}\n{more}"
         text += '[scarf]\nratio = 12\n[layup]\nfill = "mat 450"\ncover = []\n'
@@ -110,8 +110,8 @@ class Hollows(unittest.TestCase):
                                    "--json"], capture_output=True, text=True)
         return done
 
-    def plan(self, face, readings):
-        done = self.run_job(face, readings)
+    def plan(self, face, readings, damage=None):
+        done = self.run_job(face, readings, damage)
         self.assertEqual(done.returncode, 0, done.stderr)
         return json.loads(done.stdout)
 
@@ -135,7 +135,7 @@ class Hollows(unittest.TestCase):
 
     def expect_same(self, one, other):
         self.assertEqual(len(one["plies"]), len(other["plies"]))
-        self.assertGreater(len(one["plies"]), 5)
+        self.assertGreater(len(one["plies"]), 4)
         for a, b in zip(one["plies"], other["plies"]):
             self.assertEqual(len(a["outlines_3d"]), 1)
             self.assertEqual(len(b["outlines_3d"]), 1)
@@ -145,6 +145,8 @@ class Hollows(unittest.TestCase):
         self.assertAlmostEqual(one["volumes"]["dish_mL"] / other["volumes"]["dish_mL"], 1.0,
                                delta=5e-4)
 
+
+class Hollows(Plans):
     def check(self, face, *edges):
         gauged = self.by_gauge(face)
         for length, degrees in edges:
@@ -202,6 +204,87 @@ class Hollows(unittest.TestCase):
         self.assertAlmostEqual(said, hump, delta=0.15)
         flat = self.plan(Face(0, 0), [((x, y), depth(x, y), more) for x, y in PLACES])
         self.assertNotIn("straightedge-rocks", {w["code"] for w in flat["warnings"]})
+
+
+class WithoutDepth(Plans):
+    """Nobody writes damage.depth: the deepest sounding below the old surface is it, whatever the
+    hull does under the straightedge."""
+    ROUND = f'radius = {RIM}\nround = "ground area"\n'
+    FLOOR, DISH, EDGE = 30.0, 6.0, 1000.0
+    RADIUS = 10000.0
+
+    def told_depth(self, plan):
+        told = [w["message"] for w in plan["warnings"] if w["code"] == "depth-taken"]
+        self.assertEqual(len(told), 1)
+        self.assertIn("6.0 mm below the old surface", told[0])
+        return plan["job"]["effective"]["damage"]["depth"]
+
+    def read_on_bulge(self, radius, s, y, rim, deep):
+        """Under an edge across a round side, over a place `s` of arc off its top: on the chord
+        between the rims, by the circle; leaning by the place's own angle."""
+        half = math.sqrt(rim * rim - y * y) / radius  # a cylinder rolls out flat
+        gap = radius * math.cos(half) / math.cos(s / radius) - radius
+        return (deep + gap) * math.cos(s / radius)
+
+    def on_bulge(self, radius, rim, dish):
+        """The soundings by gauge and under straightedges along the bow."""
+        more = f'from = "straightedge"\nlength = {self.EDGE}\ndirection = "along"\n'
+        gauge, edge = [], []
+        for s, y in PLACES:
+            at = (radius * math.sin(s / radius), y)
+            gauge.append((at, dish(s, y), ""))
+            edge.append((at, self.read_on_bulge(radius, s, y, rim, dish(s, y)), more))
+        return gauge, edge
+
+    def cone(self, x, y):
+        return self.DISH / depth(0, 0) * depth(x, y)
+
+    def frustum(self, x, y):
+        return min(self.DISH, self.DISH - (math.hypot(x, y) - self.FLOOR) / 12)
+
+    def test_in_a_hollow(self):
+        # By hand: under 1000 mm in a radius of 10 m there are 12.51 mm besides the 6 of the dish.
+        self.assertAlmostEqual(-gap_under(-self.RADIUS, self.EDGE), 12.508, delta=5e-4)
+        face = Face(-self.RADIUS, 0)
+        gauge = [((x, y), self.cone(x, y), "") for x, y in PLACES]
+        more = f'from = "straightedge"\nlength = {self.EDGE}\ndirection = "along"\n'
+        edge = [((x, y), self.cone(x, y) + self.over_tangent(face, x, y, 0, self.EDGE), more)
+                for x, y in PLACES]
+        self.assertAlmostEqual(edge[0][1], 18.508, delta=5e-4)
+        one, other = self.plan(face, gauge, self.ROUND), self.plan(face, edge, self.ROUND)
+        self.assertAlmostEqual(self.told_depth(one), self.DISH, delta=1e-5)
+        self.assertAlmostEqual(self.told_depth(other), self.DISH, delta=0.01)
+        self.expect_same(one, other)
+
+    def test_on_a_bulge(self):
+        # By hand: between rims 220 mm apart a radius of 10 m stands 0.605 mm over the chord.
+        gauge, edge = self.on_bulge(self.RADIUS, RIM, self.cone)
+        self.assertAlmostEqual(edge[0][1], self.DISH - 0.605, delta=5e-4)
+        face = Face(self.RADIUS, 0)
+        one, other = self.plan(face, gauge, self.ROUND), self.plan(face, edge, self.ROUND)
+        self.assertAlmostEqual(self.told_depth(other), self.DISH, delta=0.01)
+        self.expect_same(one, other)
+
+    def test_where_the_outline_goes_round_the_floor_the_rims_move_with_the_depth(self):
+        # The scarf of 12:1 ends 72 mm outside the floor; PLACES within it.
+        floor = f'radius = {self.FLOOR}\nround = "floor"\n'
+        rim = self.FLOOR + 12 * self.DISH
+        for radius in (self.RADIUS, 3000.0):
+            with self.subTest(radius=radius):
+                gauge, edge = self.on_bulge(radius, rim, self.frustum)
+                face = Face(radius, 0)
+                one, other = self.plan(face, gauge, floor), self.plan(face, edge, floor)
+                self.assertAlmostEqual(self.told_depth(other), self.DISH, delta=0.01)
+                self.expect_same(one, other)
+
+    def test_on_a_bilge_too_round_to_tell_the_depth_is_asked_for(self):
+        # By hand, R 800: a dish of 0.12 mm whose rims lie 31.4 mm out reads as this one does whose
+        # rims lie 102 mm out: both are 0.5 mm less than the chord between them stands low.
+        _, edge = self.on_bulge(800.0, self.FLOOR + 12 * self.DISH, self.frustum)
+        done = self.run_job(Face(800.0, 0), edge, f'radius = {self.FLOOR}\nround = "floor"\n')
+        self.assertEqual(done.returncode, 3, done.stderr)
+        self.assertIn("damage.depth: missing", done.stderr)
+        self.assertIn("read the same", done.stderr)
 
 
 if __name__ == "__main__":

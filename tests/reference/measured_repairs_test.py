@@ -335,6 +335,24 @@ class Sample(Case):
         # What is left is less than what there was by about what was built.
         self.assertLess(rest["volumes"]["dish_mL"], plan["volumes"]["dish_mL"])
 
+    def test_without_its_depth_it_is_laid_by_the_deepest_sounding(self):
+        # Second route: the depth that is told, written into the job, is the same plan.
+        line = 'depth = "5.8 mm"\nround'
+        self.assertIn(line, self.text)
+        plan = self.plan(self.text.replace(line, "round"))
+        depth = plan["job"]["effective"]["damage"]["depth"]
+        # 5.0 mm were read on the side of a bulge, at the deepest place: the depth is more.
+        self.assertGreater(depth, 5.3)
+        self.assertLess(depth, 6.3)
+        self.assertAlmostEqual(plan["volumes"]["deepest_mm"], depth, delta=0.002)
+        told = {w["code"]: w["message"] for w in plan["warnings"]}
+        self.assertIn(f"{depth:.1f} mm below the old surface", told["depth-taken"])
+        written = self.plan(self.text.replace(line, f"depth = {depth}\nround"))
+        self.assertNotIn("depth-taken", {w["code"] for w in written["warnings"]})
+        self.assertEqual(len(plan["plies"]), len(written["plies"]))
+        for a, b in zip(plan["plies"], written["plies"]):
+            self.assertAlmostEqual(a["surface_area_mm2"], b["surface_area_mm2"], delta=1e-3)
+
     def test_templates_and_guide_show_the_marks_with_their_distances(self):
         with tempfile.TemporaryDirectory(dir=self.temporary.name) as folder:
             done, plan = run(folder, self.text)
