@@ -204,9 +204,12 @@ Sentence rates_words(const std::vector<MeasuredCheck>& checks) {
 
 /// How near a surface passes [mm]; on sheets no nearer than anybody reads.
 Sentence within_words(double mm) {
-    constexpr double read = 0.1;
+    constexpr double read = 0.1, hundredth = 0.005;
     const double shown = std::max(mm, read);
-    return {fixed(mm, 1) + " mm", fixed(shown, 1) + " mm", thickness_text(shown, 1, Units::us)};
+    // What the smoothing of small scatter takes off shows in hundredths only.
+    const int decimals = mm < read && mm >= hundredth ? 2 : 1;
+    return {fixed(mm, decimals) + " mm", fixed(shown, 1) + " mm",
+            thickness_text(shown, 1, Units::us)};
 }
 
 /// How well the surface meets what was measured: praise only where it has earned it.
