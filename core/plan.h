@@ -143,6 +143,7 @@ struct DishVolumes {
     double fairing_mL = 0.0;   ///< of it, left to filler
     double proud_mL = 0.0;     ///< laminate above the base surface, sanded off
     double proud_max_mm = 0.0;
+    double deepest_mm = 0.0;  ///< as sounded; half way through, of what is left of it
 };
 
 /// What the plies laid so far have really built, by soundings before and after.

@@ -36,7 +36,9 @@ void warn(Plan& plan, std::string code, std::string message) {
 void check_laminate(const plies::PlyLevels& levels, Plan& plan) {
     if (levels.plies.empty()) return;
     const std::vector<job::StackEntry> all = all_plies(levels, plan.job);
-    const double kept = laid_before(all, plan.job) + plan.totals.kept_mm;
+    // What stays is counted from the floor, over the cured plies as they were really built.
+    const double built = plan.built ? plan.built->built_mm : 0.0;
+    const double kept = laid_before(all, plan.job) + plan.totals.kept_mm - built;
     plan.comparison = laminate::compare(all, plan.job, kept);
     plan.scarf_check =
         laminate::check_scarf(laminate::lowest(laminate::layers_of(all, plan.job), kept), plan.job);

@@ -63,6 +63,7 @@ Result<DishVolumes> dish_volumes(const job::Job& job, const Ground& ground) {
         volumes.proud_mL += proud / mm3_per_mL;
         if (whole > 0.0) volumes.laminate_mL += exact * filled / whole;
     }
+    volumes.deepest_mm = ground.sounded->deepest();
     volumes.fairing_mL = std::max(0.0, volumes.dish_mL - volumes.laminate_mL);
     return volumes;
 }

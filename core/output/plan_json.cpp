@@ -260,7 +260,8 @@ void write_measured(JsonWriter& json, const Plan& plan) {
     if (const auto& volumes = plan.volumes) {
         json.line().key("volumes").begin_object().field("dish_mL", volumes->dish_mL);
         json.field("laminate_mL", volumes->laminate_mL).field("fairing_mL", volumes->fairing_mL);
-        json.field("proud_mL", volumes->proud_mL).end_object();
+        json.field("proud_mL", volumes->proud_mL).field("deepest_mm", volumes->deepest_mm);
+        json.end_object();
     }
     if (const auto& built = plan.built) {
         json.line().key("built").begin_object().field("plies", built->plies);

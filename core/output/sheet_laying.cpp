@@ -8,6 +8,7 @@
 #include "core/output/svg.h"
 #include "core/quantities/cup_shares.h"
 #include "core/quantities/hardener.h"
+#include "core/quantities/layup_sense.h"
 #include "core/quantities/work_time.h"
 
 namespace tearline::output::sheet {
@@ -105,7 +106,7 @@ std::string minutes_words(const Plan& plan, const quantities::WorkTime& time, st
 }
 
 std::string left_words(const Plan& plan, double laid) {
-    const double left_mm = plan.job.damage.depth - laid;
+    const double left_mm = quantities::depth_of_floor(plan) - laid;
     return left_mm >= 0.0 ? thickness(plan, left_mm) + " low"
                           : thickness(plan, -left_mm) + " proud";
 }

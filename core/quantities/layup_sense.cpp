@@ -17,7 +17,7 @@ constexpr int least_fresh_layers = 2;
 double fair_height(const Plan& plan) {
     const job::Job& job = plan.job;
     const double surface =
-        job.damage.depth - (job.topcoat.final_coat ? job.topcoat.thickness : 0.0);
+        depth_of_floor(plan) - (job.topcoat.final_coat ? job.topcoat.thickness : 0.0);
     if (!job.layup.stack.empty() || job.layup.fill_to == job::FillTo::thickness) return surface;
     // Plies laid to match the old laminate stay, also above the surface.
     double stack = 0.0;
@@ -83,6 +83,11 @@ void warn_of_few_layers(const Plan& plan, Warnings& out) {
 }
 
 }  // namespace
+
+double depth_of_floor(const Plan& plan) {
+    if (!plan.volumes) return plan.job.damage.depth;
+    return plan.volumes->deepest_mm + (plan.built ? plan.built->built_mm : 0.0);
+}
 
 void fill_sanding(Plan& plan) {
     Totals& totals = plan.totals;

@@ -3,6 +3,10 @@
 
 namespace tearline::quantities {
 
+/// How deep the floor lies under the hull's surface [mm]: as sounded, else as the job says; half
+/// way through, what was built and what is left over it.
+[[nodiscard]] double depth_of_floor(const Plan& plan);
+
 /// Fills what is sanded off and what stays of a plan with its plies: `sanding_mm`, `kept_mm`,
 /// `kept_plies`, `plies_over_ground`.
 void fill_sanding(Plan& plan);

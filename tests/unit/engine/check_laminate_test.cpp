@@ -86,10 +86,13 @@ TEST(CheckLaminate, WarnsOfAPatchMuchStiffer) {
 
 TEST(CheckLaminate, HalfWayCountsWhatIsLaidAlready) {
     // Two mats lie already; two are left of the plan, 2 mm of them stay: 2 + 2 + 2 of 6 mm.
-    Laid laid(2, 0, 2.0);
+    // However thick the two came out: what stays is counted over the floor, 1.8 + 2 mm.
+    Laid laid(2, 0, 3.8);
     laid.plan.job.after_ply = 2;
+    laid.plan.built = BuiltSoFar{2, 2.0, 1.8, {}};
     check_laminate(laid.levels, laid.plan);
     EXPECT_NEAR(laid.plan.comparison->ratios->bending_stiffness, 1.0, 1e-9);
+    EXPECT_NEAR(laid.plan.comparison->kept_mm, 4.0, 1e-12);
 }
 
 TEST(CheckLaminate, SaysNothingOfNoPlies) {

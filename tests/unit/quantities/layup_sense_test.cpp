@@ -64,6 +64,22 @@ TEST(LayupSense, CuredPliesLieUnderWhatIsLaidOnThem) {
     EXPECT_EQ(plan.totals.kept_plies, 5);
 }
 
+TEST(LayupSense, TheFairSurfaceLiesWhereSoundingsPutIt) {
+    // By hand: five mats of 1.05078 mm in a dish that was sounded 5 mm deep, 0.2539 mm over it;
+    // half way 1.5 mm are left over 3.2 mm, 0.4 mm less than the job says.
+    Plan plan = stacked({"mat 450", "mat 450", "mat 450", "mat 450", "mat 450"}, 5.1);
+    plan.volumes = DishVolumes{};
+    plan.volumes->deepest_mm = 5.0;
+    fill_sanding(plan);
+    EXPECT_NEAR(plan.totals.sanding_mm, 0.2539, 1e-4);
+    plan.plies.resize(2);
+    plan.volumes->deepest_mm = 1.5;
+    plan.built = BuiltSoFar{3, 3.15, 3.2, {}};
+    fill_sanding(plan);
+    EXPECT_NEAR(depth_of_floor(plan), 4.7, 1e-12);
+    EXPECT_NEAR(plan.totals.sanding_mm, 0.6016, 1e-4);
+}
+
 TEST(LayupSense, FinalTopcoatLeavesLessGlass) {
     Plan plan = stacked({"mat 450", "mat 450", "mat 450", "mat 450"}, 4.203125);
     plan.job.topcoat.final_coat = true;
