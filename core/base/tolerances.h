@@ -413,6 +413,10 @@ inline constexpr double stitch = 0.1;
 /// [mm] a model that reaches farther than this was given the wrong unit: 1 km.
 inline constexpr double largest_model = 1e6;
 
+/// [mm] a model larger or smaller than this is seldom a hull: its unit is asked about.
+inline constexpr double longest_hull = 60'000.0;
+inline constexpr double shortest_hull = 5.0;
+
 /// [-] sine of 10 degrees: a hull that meets a plane at less lies along it and is no half of a hull
 /// cut there; facets of 1 mm deflection turn by less on any radius above 70 mm.
 inline constexpr double centreline_sine = 0.17;

@@ -20,6 +20,7 @@ constexpr Row table[] = {
     {"beyond-the-batten", stop},
     {"cut-at-hull-end", stop},
     {"depth-differs", stop},
+    {"depth-over-old-laminate", stop},
     {"emulsion-mat-in-epoxy", stop},
     {"few-fresh-layers", stop},
     {"glass-content-unlikely", stop},
@@ -39,6 +40,7 @@ constexpr Row table[] = {
     {"suspicious-figure", stop},
     {"tapes-meet-flat", stop},
     {"unit-differs", stop},
+    {"unit-unlikely", stop},
     {"wider-than-roll", stop},
     // Something to do at its place in the work.
     {"cup-over-gel-mass", act},
@@ -65,6 +67,7 @@ constexpr Row table[] = {
     // Nothing is wrong.
     {"built-so-far", know},
     {"crease-opened", know},
+    {"cover-cut-at-hull-end", know},
     {"crease-trimmed", know},
     {"cured-density-assumed", know},
     {"depth-taken", know},

@@ -3,6 +3,7 @@
 #include <string>
 #include <utility>
 
+#include "core/base/tolerances.h"
 #include "core/laminate/ply_thickness.h"
 
 namespace tearline::engine {
@@ -31,9 +32,22 @@ void warn(Plan& plan, std::string code, std::string message) {
     plan.warnings.push_back(warning_of(std::move(code), std::move(message)));
 }
 
+/// A dish deeper than the laminate that it is ground into was thick.
+void warn_of_depth(const job::Job& job, Warnings& out) {
+    const auto& old = job.old_laminate;
+    if (!old || !old->thickness || !(job.damage.depth > *old->thickness + tolerance::level)) return;
+    out.push_back(warning_of(
+        "depth-over-old-laminate",
+        plainly("damage.depth ", "a depth of ") + said_length(job.damage.depth) + " is more than " +
+            plainly("old_laminate.thickness ", "the old laminate, ") +
+            said_length(*old->thickness) +
+            ": the damage goes right through or the thickness is wrong; measure the edge of it"));
+}
+
 }  // namespace
 
 void check_laminate(const plies::PlyLevels& levels, Plan& plan) {
+    warn_of_depth(plan.job, plan.warnings);
     if (levels.plies.empty()) return;
     const std::vector<job::StackEntry> all = all_plies(levels, plan.job);
     // What stays is counted from the floor, over the cured plies as they were really built.

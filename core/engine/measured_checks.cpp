@@ -154,12 +154,17 @@ Sentence told_apart(const hull::HandMeasured& by_hand) {
 /// Plies that end with the net or the table end where nobody looked, not where the hull ends.
 void say_where_measured_ends(Plan& plan) {
     for (Warning& warning : plan.warnings) {
-        if (warning.code != "cut-at-hull-end" || !warning.ply) continue;
+        const bool cover = warning.code == "cover-cut-at-hull-end";
+        if ((warning.code != "cut-at-hull-end" && !cover) || !warning.ply) continue;
         const int ply = *warning.ply;
-        warning = warning_of("cut-at-hull-end",
-                             "ply " + std::to_string(ply) +
-                                 " ends where the measured figures end: unless the hull itself "
-                                 "ends there, measure farther out and plan again");
+        const std::string ends =
+            "ply " + std::to_string(ply) + " ends where the measured figures end";
+        warning = cover ? warning_of("cover-cut-at-hull-end",
+                                     "cover " + ends + "; the scarf under it is whole")
+                        : warning_of("cut-at-hull-end",
+                                     ends +
+                                         ": unless the hull itself ends there, measure farther out "
+                                         "and plan again");
         warning.ply = ply;
     }
 }

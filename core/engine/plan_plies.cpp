@@ -50,8 +50,7 @@ public:
         }
         bands_two_before_ = std::exchange(bands_before_, std::move(bands));
         if (net.cut_at_hull_end) {
-            plan_.warnings.push_back(warning_of("cut-at-hull-end", ends_with_the_hull(level)));
-            plan_.warnings.back().ply = level.number;
+            plan_.warnings.push_back(ends_with_the_hull(level));
         }
         plan_.plies.push_back(std::move(ply));
         return {};
@@ -59,12 +58,16 @@ public:
 
 private:
     /// A cover ply lies outside the scarf, and may end early over one that has all its room.
-    [[nodiscard]] std::string ends_with_the_hull(const plies::PlyLevel& level) const {
+    [[nodiscard]] Warning ends_with_the_hull(const plies::PlyLevel& level) const {
         const bool whole = level.cover && !ground_.region_at(ground_.scarf_offset).cut_at_hull_end;
         const std::string ends =
             "ply " + std::to_string(level.number) + " ends where the hull ends";
-        return whole ? "cover " + ends + "; the scarf under it is whole"
-                     : ends + ": the scarf has no room there";
+        Warning warning =
+            whole ? warning_of("cover-cut-at-hull-end",
+                               "cover " + ends + "; the scarf under it is whole")
+                  : warning_of("cut-at-hull-end", ends + ": the scarf has no room there");
+        warning.ply = level.number;
+        return warning;
     }
 
     [[nodiscard]] PlannedPly described(const plies::PlyLevel& level) const {

@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <string>
-#include <string_view>
 #include <utility>
 
 #include "core/base/tolerances.h"
@@ -11,23 +10,21 @@ namespace tearline::engine {
 
 namespace {
 
-/// A warning without the ply that it names first.
-std::string_view behind_the_ply(const Warning& warning) {
-    const std::string_view message = warning.message;
-    return message.substr(std::min(message.find(" ends "), message.size()));
+/// Of plies that end with the hull, scarf or cover.
+bool ends_with_hull(const Warning& warning) {
+    return warning.code == "cut-at-hull-end" || warning.code == "cover-cut-at-hull-end";
 }
 
 bool same_cause(const Warning& a, const Warning& b) {
     if (a.code != b.code || !a.ply || !b.ply) return false;
     if (a.code == "ply-as-cover") return true;  // one stack, higher than its dish is deep
-    // A cover ply has its own sentence where the scarf is whole.
-    if (a.code == "cut-at-hull-end") return behind_the_ply(a) == behind_the_ply(b);
+    if (ends_with_hull(a)) return true;         // one end
     return a.at && b.at && (*a.at - *b.at).norm() <= tolerance::same_crease;
 }
 
 /// What differs from ply to ply.
 std::string by_its_own(const Warning& warning) {
-    if (warning.code == "cut-at-hull-end") return "";
+    if (ends_with_hull(warning)) return "";
     return warning.at ? ", by its own depth," : ", at its own height,";
 }
 

@@ -19,6 +19,12 @@ std::string length(double mm, Units units) {
     return feet >= in_feet_from ? fixed(feet, 1) + " ft" : length_text(mm, 0, units);
 }
 
+/// A point, "(1200.0, -340.5, 80.2) mm".
+std::string corner(const Vec3& p, Units units) {
+    constexpr double mm_per_inch = 25.4;
+    return units == Units::metric ? place(p) + " mm" : place(p / mm_per_inch) + " in";
+}
+
 std::string area(double mm2, Units units) {
     constexpr double m2 = 1e6, square_foot = 304.8 * 304.8;
     return units == Units::metric ? fixed(mm2 / m2, 3) + " m2"
@@ -51,9 +57,9 @@ std::string bodies(const HullReport& report, Units units) {
 }
 
 std::string radius(double value, const Vec3& at, bool exact, Units units) {
-    return value > 0.0
-               ? (exact ? "" : "about ") + length_text(value, 1, units) + " near " + place(at)
-               : "none found";
+    return value > 0.0 ? (exact ? "" : "about ") + length_text(value, 1, units) + " near " +
+                             corner(at, units)
+                       : "none found";
 }
 
 std::string extent(const HullReport& report, Units units) {
@@ -63,7 +69,8 @@ std::string extent(const HullReport& report, Units units) {
             ? fixed(size.x(), 1) + " x " + fixed(size.y(), 1) + " x " + fixed(size.z(), 1) + " mm"
             : length(size.x(), units) + " x " + length(size.y(), units) + " x " +
                   length(size.z(), units);
-    return told + ", from " + place(report.extent_min) + " to " + place(report.extent_max);
+    return told + ", from " + corner(report.extent_min, units) + " to " +
+           corner(report.extent_max, units);
 }
 
 }  // namespace

@@ -127,9 +127,7 @@ Result<ModelFile> read_model_file(const std::filesystem::path& path) {
     std::error_code code;
     const auto status = std::filesystem::status(path, code);
     if (!std::filesystem::exists(status)) {
-        return model_error(path,
-                           "there is no such file; a job names its model by the way from "
-                           "the job file, or from /");
+        return model_error(path, "there is no such file");
     }
     if (!std::filesystem::is_regular_file(status)) {
         return model_error(path, "this is not a file; name the model itself");

@@ -94,9 +94,31 @@ Result<Hull> read_mesh(const ModelFile& file, const job::HullOptions& options, U
     return hull;
 }
 
+/// How a file that is not there is named, by whoever named it.
+Error not_read(Error error, const std::filesystem::path& model, UnitFrom from) {
+    std::error_code ignored;
+    if (!std::filesystem::exists(model, ignored))
+        error.message += from == UnitFrom::job_file
+                             ? "; a job names its model by the way from the job file, or from /"
+                             : "; check its name and its folder";
+    return error;
+}
+
+/// A model larger or smaller than hulls are: mostly its unit is another one.
+void ask_for_unit(Hull& hull, bool exact, UnitFrom from) {
+    const double size = (hull.report.extent_max - hull.report.extent_min).maxCoeff();
+    if (size >= tolerance::shortest_hull && size <= tolerance::longest_hull) return;
+    const Sentence unit = exact ? Sentence("the " + hull.report.format + " file's own unit, ")
+                                : plainly(unit_key(from) + " ", "the job's unit, ");
+    hull.warnings.push_back(
+        warning_of("unit-unlikely", "the model is " +
+                                        said_length(size, size < tolerance::shortest_hull ? 3 : 0) +
+                                        " long: is " + unit + hull.report.unit + " right?"));
+}
+
 Result<Hull> read_either(const job::HullOptions& options, SurfaceNeeds needs, UnitFrom from) {
     const auto file = read_model_file(options.model);
-    if (!file) return tl::unexpected(file.error());
+    if (!file) return tl::unexpected(not_read(file.error(), options.model, from));
     const bool exact = knows_its_unit(file->format);
     auto hull = exact ? read_cad(*file, options, from) : read_mesh(*file, options, from);
     if (!hull) return hull;
@@ -104,7 +126,9 @@ Result<Hull> read_either(const job::HullOptions& options, SurfaceNeeds needs, Un
     hull->report.format = format_name(file->format);
     if (exact) hull->report.triangles_read = hull->triangles.size();
     hull->surface = options.surface;
-    return make_one_surface(std::move(*hull), options, needs);
+    auto one = make_one_surface(std::move(*hull), options, needs);
+    if (one) ask_for_unit(*one, exact, from);
+    return one;
 }
 
 }  // namespace

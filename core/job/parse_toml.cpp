@@ -10,6 +10,7 @@
 #include <cctype>
 
 #include "core/job/toml_limits.h"
+#include "core/job/unquoted_figure.h"
 
 namespace tearline::job {
 
@@ -87,6 +88,42 @@ std::string in_plain_words(std::string_view said) {
     return "not a TOML file: " + quotable(said, 300) + (letters ? "; save the file as UTF-8" : "");
 }
 
+std::string_view trimmed(std::string_view text) {
+    const auto first = text.find_first_not_of(" \t\r");
+    if (first == std::string_view::npos) return {};
+    return text.substr(first, text.find_last_not_of(" \t\r") - first + 1);
+}
+
+/// A line of the text with the table that it stands in.
+struct Line {
+    std::string_view text, table;
+
+    /// "damage.depth: "
+    [[nodiscard]] std::string path() const {
+        const auto equals = text.find('=');
+        std::string path = quotable(table);
+        if (equals != std::string_view::npos)
+            path += (path.empty() ? "" : ".") + quotable(trimmed(text.substr(0, equals)));
+        return path.empty() ? path : path + ": ";
+    }
+};
+
+/// @param number  from 1
+Line line_at(std::string_view text, unsigned number) {
+    Line line;
+    for (; number > 0; --number) {
+        const auto end = text.find('\n');
+        line.text = trimmed(text.substr(0, end));
+        if (number > 1 && line.text.starts_with('[') &&
+            line.text.find('=') == std::string_view::npos)
+            if (const auto close = line.text.find(']'); close != std::string_view::npos)
+                line.table = trimmed(line.text.substr(0, close));
+        text.remove_prefix(end == std::string_view::npos ? text.size() : end + 1);
+    }
+    line.table.remove_prefix(std::min(line.table.find_first_not_of('['), line.table.size()));
+    return line;
+}
+
 }  // namespace
 
 Result<Node> parse_toml(std::string_view text, std::string_view name) {
@@ -96,9 +133,11 @@ Result<Node> parse_toml(std::string_view text, std::string_view name) {
     const toml::parse_result parsed = toml::parse(text, std::string(name));
     if (!parsed) {
         const toml::parse_error& error = parsed.error();
-        return bad_input(std::string(name) + ":" +
-                         std::to_string(std::max<unsigned>(1u, error.source().begin.line)) + ": " +
-                         in_plain_words(error.description()));
+        const unsigned number = std::max<unsigned>(1u, error.source().begin.line);
+        const Line line = line_at(text, number);
+        const auto figure = unquoted_figure(line.text);
+        return bad_input(std::string(name) + ":" + std::to_string(number) + ": " +
+                         (figure ? line.path() + *figure : in_plain_words(error.description())));
     }
     return converted(parsed.table());
 }

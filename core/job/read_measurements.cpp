@@ -28,6 +28,17 @@ void read_ends(TableReader& table, std::string_view key, std::optional<std::arra
     ends = {both[0], both[1]};
 }
 
+/// A gap along or across, of at most a quarter of the batten.
+void read_gap(TableReader& table, std::string_view key, double& gap, double batten) {
+    const double most = 0.25 * batten;
+    table.length(key, gap, between(-batten, batten));
+    if (std::abs(gap) > most)
+        table.refuse(key, "over a quarter of the batten, " + shortest(most) +
+                              " mm: the hull turns there on a radius of less than " +
+                              shortest(0.625 * batten) +
+                              " mm, too round to be told by so long a batten; use a shorter one");
+}
+
 void read_battens(TableReader table, std::optional<BattenGaps>& out) {
     if (!table.given()) return;
     BattenGaps gaps;
@@ -37,9 +48,9 @@ void read_battens(TableReader table, std::optional<BattenGaps>& out) {
     // A gap of a quarter of the batten is a radius of five eighths of it: no batten lies there.
     const double most = 0.25 * gaps.batten;
     table.require("gap_along", "the gap under the batten along the bow direction");
-    table.length("gap_along", gaps.gap_along, between(-most, most));
+    read_gap(table, "gap_along", gaps.gap_along, gaps.batten);
     table.require("gap_across", "the gap under the batten across the bow direction");
-    table.length("gap_across", gaps.gap_across, between(-most, most));
+    read_gap(table, "gap_across", gaps.gap_across, gaps.batten);
     read_ends(table, "gap_along_ends", gaps.gap_along_ends, most);
     read_ends(table, "gap_across_ends", gaps.gap_across_ends, most);
     out = gaps;

@@ -18,9 +18,9 @@ std::string heading(const Plan& plan) {
         plan.job.title.empty() ? plan.job.file.stem().string() : plan.job.title;
     return tag("h1", escaped(title)) + "\n" +
            tag("p",
-               "Job sheet · hull model " + escaped(plan.job.hull.model.filename().string()) +
-                   " · SHA-256 " + plan.model_sha256.substr(0, 12) + "… · tearline " +
-                   std::string(version()),
+               "Job sheet · " + std::string(plan.job.hull.by_hand() ? "" : "hull model ") +
+                   escaped(plan.job.hull.model.filename().string()) + " · SHA-256 " +
+                   plan.model_sha256.substr(0, 12) + "… · tearline " + std::string(version()),
                "class=\"quiet\"") +
            "\n" +
            tag("p", "Date " + blank(16) + " &#160; By " + blank(22) + " &#160; Boat " + blank(22)) +

@@ -47,6 +47,38 @@ class HullCommand(unittest.TestCase):
                 said = hull(path, "--unit", unit).stderr
                 self.assertIn(f"{2 * size:.1f} x {size:.1f} x 0.0 mm", said, unit)
 
+    def test_a_size_that_no_hull_has_asks_for_the_unit(self):
+        # 2 units: of mm less than a hull's 5 mm, of m and ft none, 100 units of m more than 60 m.
+        text = ("solid a\nfacet normal 0 0 1\nouter loop\nvertex 0 0 0\nvertex {0} 0 0\n"
+                "vertex 0 1 0\nendloop\nendfacet\nendsolid a\n")
+        with tempfile.TemporaryDirectory() as folder:
+            path = pathlib.Path(folder) / "a.stl"
+            for size, unit, said in ((2, "mm", "the model is 2.000 mm long: is --unit mm right?"),
+                                     (2, "m", None), (2, "ft", None),
+                                     (100, "m", "the model is 100000 mm long: is --unit m right?")):
+                path.write_text(text.format(size), encoding="utf-8")
+                run = hull(path, "--unit", unit)
+                self.assertEqual(run.returncode, 0, run.stderr)
+                if said:
+                    self.assertIn(said, run.stderr)
+                else:
+                    self.assertNotIn("right?", run.stderr)
+
+    def test_a_file_that_is_not_there_has_nothing_to_do_with_jobs(self):
+        run = hull("nothere.stl", "--unit", "mm")
+        self.assertEqual(run.returncode, 3)
+        self.assertIn("nothere.stl: there is no such file; check its name", run.stderr)
+        self.assertNotIn("job", run.stderr)
+
+    def test_corners_have_their_unit(self):
+        # By construction (sample-models): half a cylinder of radius 500 and length 2000; 25.4 mm an
+        # inch: 500 mm are 19.7 in.
+        told = hull(SAMPLES / "cylinder.step").stderr
+        self.assertRegex(told, r"from \(.*500\.0.*\) mm to \(.*500\.0.*\) mm")
+        inches = hull(SAMPLES / "cylinder.step", "--show", "in").stderr
+        self.assertRegex(inches, r"from \(.*19\.7.*\) in to \(.*19\.7.*\) in")
+        self.assertNotIn("500.0", inches)
+
     def test_an_unknown_unit_is_a_wrong_command_line(self):
         self.assertEqual(hull(SAMPLES / "curlew.stl", "--unit", "furlong").returncode, 2)
 

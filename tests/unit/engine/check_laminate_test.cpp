@@ -2,6 +2,7 @@
 
 #include <gtest/gtest.h>
 
+#include "core/base/warning_rank.h"
 #include "core/job/fabric_catalogue.h"
 
 namespace tearline::engine {
@@ -93,6 +94,21 @@ TEST(CheckLaminate, HalfWayCountsWhatIsLaidAlready) {
     check_laminate(laid.levels, laid.plan);
     EXPECT_NEAR(laid.plan.comparison->ratios->bending_stiffness, 1.0, 1e-9);
     EXPECT_NEAR(laid.plan.comparison->kept_mm, 4.0, 1e-12);
+}
+
+TEST(CheckLaminate, WarnsOfADishDeeperThanTheOldLaminateWasThick) {
+    Laid laid(6, 0, 6.0);
+    laid.plan.job.damage.depth = 6.0;  // right through 6 mm, and no deeper
+    check_laminate(laid.levels, laid.plan);
+    EXPECT_EQ(laid.warned().find("depth-over-old-laminate"), std::string::npos);
+    laid.plan.job.damage.depth = 6.1;
+    laid.plan.warnings.clear();
+    check_laminate(laid.levels, laid.plan);
+    ASSERT_NE(laid.warned().find("depth-over-old-laminate"), std::string::npos);
+    const Warning& warning = laid.plan.warnings.front();
+    EXPECT_EQ(warning_rank(warning.code), WarningRank::stop);
+    EXPECT_NE(warning.message.find("damage.depth 6.1 mm"), std::string::npos);
+    EXPECT_NE(warning.message.find("old_laminate.thickness 6 mm"), std::string::npos);
 }
 
 TEST(CheckLaminate, SaysNothingOfNoPlies) {

@@ -37,7 +37,8 @@ TEST(ToldOnce, KeepsApartOtherPlacesOtherCodesAndWarningsWithoutAPlace) {
 
 TEST(ToldOnce, PliesThatEndWithTheHullAreOneWarningAndTheirCoversAnother) {
     const auto warning = [](const std::string& message, int ply) {
-        return Warning{"cut-at-hull-end", message, ply, {}, {}};
+        const bool cover = message.starts_with("cover");
+        return Warning{cover ? "cover-cut-at-hull-end" : "cut-at-hull-end", message, ply, {}, {}};
     };
     const Warnings told = told_once(
         {warning("ply 2 ends where the hull ends: the scarf has no room there", 2),
