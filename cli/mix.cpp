@@ -25,7 +25,7 @@ namespace {
 struct MixWords {
     std::string job;
     std::string area, glass, resin;
-    std::string fabric = "mat 450";
+    std::string fabric;
     int plies = 1;
     std::string kind, hardener, parts, basis, cup, temperature, drops, density, hardener_density;
 };
@@ -77,6 +77,15 @@ Result<job::Job> job_of(const MixWords& words) {
         // Only polyester has figures that may be assumed; those of another kind say nothing of it.
         if (kind != resin.kind) resin = job::resin_of_kind(kind);
     }
+    const bool epoxy = resin.kind == job::ResinKind::epoxy;
+    if (epoxy && !words.hardener.empty())
+        return bad_input("--hardener: value " + words.hardener +
+                         ": is for polyester and vinylester; epoxy takes the fixed ratio of its "
+                         "data sheet, such as --parts 5:1");
+    if (epoxy && words.fabric.empty() && words.resin.empty())
+        return bad_input(
+            "--fabric: missing: most mat is not made for epoxy, so none is assumed; name the "
+            "cloth, such as --fabric \"cloth 300\"");
     if (!words.hardener.empty()) {
         resin.hardener_percent = read_number(words.hardener).value();
         resin.hardener_given = true;
@@ -130,7 +139,7 @@ int run_mix(const MixWords& words) {
     if (!words.glass.empty()) request.glass = job::read_mass(words.glass).value();
     if (!words.resin.empty())
         request.resin = read_resin(words.resin, quantities::mixture_density(job->resin)).value();
-    request.fabric = words.fabric;
+    if (!words.fabric.empty()) request.fabric = words.fabric;
     request.plies = words.plies;
     const auto mix = quantities::mix(request, *job);
     if (!mix) return report(mix.error());
@@ -173,7 +182,8 @@ void add_resin(CLI::App& command, MixWords& words) {
         ->check(number);
     command.add_option("--cup", words.cup, "most that is mixed at once; default 250 g")
         ->check(amount(job::read_mass));
-    command.add_option("--temperature", words.temperature, "of the shop, Celsius")->check(number);
+    command.add_option("--temperature", words.temperature, "of the shop, -20 to 50 Celsius")
+        ->check(number);
     command.add_option("--drops-per-mL", words.drops, "counted from your own bottle")
         ->check(number);
 }
@@ -186,8 +196,8 @@ void add_mix(CLI::App& app, int& status) {
         app.add_subcommand("mix", "resin, hardener and cups for an area or a mass, without a hull");
     command->add_option("--job", words->job, "job file whose resin, cloths and shop are used");
     add_amounts(*command, *words);
-    command->add_option("--fabric", words->fabric, "cloth of the area or glass")
-        ->capture_default_str();
+    command->add_option("--fabric", words->fabric,
+                        "cloth of the area or glass; default mat 450, with epoxy none");
     command->add_option("--plies", words->plies, "how many plies of the area")
         ->capture_default_str()
         ->check(CLI::Range(1, 500));

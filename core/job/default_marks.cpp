@@ -55,7 +55,7 @@ constexpr DefaultMark marks[] = {
     {"topcoat.hardener_range", "published"},
     {"laminator.wet_out_rate", "from memory"},
     {"laminator.use_fraction", "common practice"},
-    {"shop.temperature", "form"},
+    {"shop.temperature", "common practice"},
     {"shop.stage_thickness", "common practice"},
     {"shop.cutting_gap", "common practice"},
     {"shop.fairing_skim", "common practice"},

@@ -35,6 +35,22 @@ int cleanings(const Plan& plan) {
     return static_cast<int>(laid) + (takes_topcoat(plan.job) ? 1 : 0);
 }
 
+bool by_syringe(const std::optional<Measured>& dose) {
+    return dose && dose->tool != Tool::scale && dose->tool != Tool::jug;
+}
+
+/// Whether some cup's hardener is measured, or can be, by a syringe.
+bool uses_syringes(const Plan& plan) {
+    const auto any = [](const std::vector<Cup>& cups) {
+        return std::any_of(cups.begin(), cups.end(), [](const Cup& cup) {
+            return by_syringe(cup.hardener_by) || by_syringe(cup.hardener_or);
+        });
+    };
+    return any(plan.topcoat_cups) ||
+           std::any_of(plan.stages.begin(), plan.stages.end(),
+                       [&](const Stage& stage) { return any(stage.cups); });
+}
+
 }  // namespace
 
 std::vector<int> sanding_grits(const job::Job& job) {
@@ -77,7 +93,8 @@ std::vector<Consumable> consumables(const Plan& plan) {
         "", "one for two cups, four for grinding and finish");
     add("brushes and roller sleeves, of each", cleaned, "",
         epoxy ? "one a stage" : "one a stage, one for the topcoat");
-    add("syringes for hardener, in nothing else", 2, "", "one and a spare");
+    add("syringes for hardener, in nothing else", uses_syringes(plan) ? 2 : 0, "",
+        "one and a spare");
     add(epoxy ? "cleaning solvent that the resin's maker names" : "acetone",
         solvent_mL_a_stage * cleaned + solvent_mL_a_m2_wiped * footprint, "mL",
         us ? "8 1/2 fl oz a stage for tools, 5/8 fl oz a square foot wiped"

@@ -40,6 +40,13 @@ std::size_t cups_mixed(const Plan& plan, std::size_t index) {
     return index == 0 && primed_from_next(plan) ? 0 : plan.stages.at(index).cups.size();
 }
 
+double mixed_in_all(const Plan& plan) {
+    double grams = plan.totals.resin_g;
+    for (const Stage& stage : plan.stages)
+        for (const Cup& cup : stage.cups) grams += cup.left_g;
+    return grams;
+}
+
 std::vector<std::vector<CupShare>> cup_shares(const Plan& plan, std::size_t index) {
     const std::vector<Layer> layers = layers_of(plan, index);
     const std::vector<Cup>& cups = plan.stages.at(index).cups;

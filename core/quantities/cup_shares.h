@@ -28,6 +28,10 @@ struct CupShare {
 /// How many cups are really mixed for a stage.
 [[nodiscard]] std::size_t cups_mixed(const Plan& plan, std::size_t index);
 
+/// What all cups of resin hold, as `totals.resin_g` counts it: what the job needs and what is left
+/// over of cups [g].
+[[nodiscard]] double mixed_in_all(const Plan& plan);
+
 /// Whether the priming coat is laid from this stage's cups.
 [[nodiscard]] bool stage_primes(const Plan& plan, std::size_t index);
 

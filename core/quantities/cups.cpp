@@ -28,21 +28,51 @@ void fill_doses(const Recipe& recipe, Cup& cup) {
     cup.hardener_mL = bare(recipe.hardener_volume);
 }
 
+/// Within what a batch is parted.
+struct Limits {
+    double most_g = 0.0;     ///< `resin.cup`
+    std::size_t fewest = 1;  ///< by the gel time: fewer could not be spread in time
+};
+
+/// How many equal cups a batch goes into.
+///
+/// The fewest within the limits. Where the tools do not show the doses of so small a cup, fewer and
+/// larger ones: as many as leave no more than `most_left_over` of the batch over.
+std::size_t count_of(double grams, const Limits& limits, const Mixture& mixture) {
+    const auto mixed = [&](std::size_t count) {
+        Cup cup;
+        fill_mixing(grams / static_cast<double>(count), mixture, cup);
+        return cup;
+    };
+    const std::size_t within = std::max(parts_of_at_most(grams, limits.most_g), limits.fewest);
+    // One more where rounding the doses up would overfill them.
+    for (const std::size_t count : {within, within + 1})
+        if (const Cup cup = mixed(count);
+            !too_small(cup) && cup.mix_resin_g <= limits.most_g + tolerance::decimal_rounding)
+            return count;
+    // No smaller cup than this one can be measured, so no more of them leave little over.
+    const double pooled = (1.0 + most_left_over) * grams / mixed(within).mix_resin_g;
+    std::size_t count = std::min(within, static_cast<std::size_t>(std::max(1.0, pooled)));
+    while (count > limits.fewest && too_small(mixed(count))) --count;
+    return std::max(count, limits.fewest);
+}
+
 }  // namespace
 
 std::vector<Cup> cups_for(const Batch& batch, const job::Job& job, const Batch& besides) {
     if (!(batch.resin.value() > 0.0)) return {};
     const Batch all{batch.resin + besides.resin, batch.area + besides.area};
-    std::size_t count = parts_of_at_most(all.resin.value(), job.resin.cup.value());
+    Limits limits{job.resin.cup.value()};
     const auto minutes = use_within(job);
-    if (minutes) {
-        const double reach = minutes->value() * job.laminator.wet_out_rate;
-        count = std::max(count, parts_of_at_most(all.area.value(), reach));
-    }
+    if (minutes)
+        limits.fewest =
+            parts_of_at_most(all.area.value(), minutes->value() * job.laminator.wet_out_rate);
+    const Mixture mixture = resin_mixture(job.resin);
+    const std::size_t count = count_of(all.resin.value(), limits, mixture);
     Cup cup;
     cup.resin_g = batch.resin.value() / static_cast<double>(count);
     fill_doses(recipe_for(Grams(cup.resin_g), job.resin), cup);
-    fill_mixing(all.resin.value() / static_cast<double>(count), resin_mixture(job.resin), cup);
+    fill_mixing(all.resin.value() / static_cast<double>(count), mixture, cup);
     if (minutes) cup.use_within_min = minutes->value();
     return std::vector<Cup>(count, cup);
 }
@@ -56,11 +86,12 @@ Cup cup_of_another(Grams resin, const job::Job& job) {
 
 std::vector<Cup> topcoat_cups(Grams topcoat, const job::Job& job) {
     if (!(topcoat.value() > 0.0)) return {};
-    const std::size_t count = parts_of_at_most(topcoat.value(), job.resin.cup.value());
+    const Mixture mixture = topcoat_mixture(job);
+    const std::size_t count = count_of(topcoat.value(), {job.resin.cup.value()}, mixture);
     Cup cup;
     cup.resin_g = topcoat.value() / static_cast<double>(count);
     fill_doses(topcoat_recipe(Grams(cup.resin_g), job), cup);
-    fill_mixing(cup.resin_g, topcoat_mixture(job), cup);
+    fill_mixing(cup.resin_g, mixture, cup);
     return std::vector<Cup>(count, cup);
 }
 

@@ -16,7 +16,8 @@ struct Batch {
 ///
 /// Each is at most `resin.cup` and, where a gel time counts here, is wetted out within
 /// `use_fraction` of it at the laminator's rate. Their resin sums to the batch. What is really
-/// mixed is what can be measured (measuring.h).
+/// mixed is what can be measured (measuring.h): where a cup of `resin.cup` is too small for that,
+/// the batch is pooled into fewer and larger ones, but never into more than is spread in time.
 ///
 /// @param besides  taken out of the first of them: mixed and timed with them, counted elsewhere
 [[nodiscard]] std::vector<Cup> cups_for(const Batch& batch, const job::Job& job,

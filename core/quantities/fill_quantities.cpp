@@ -6,6 +6,7 @@
 #include "core/quantities/glass_and_resin.h"
 #include "core/quantities/hardener.h"
 #include "core/quantities/layup_sense.h"
+#include "core/quantities/measuring.h"
 #include "core/quantities/proud_scarf.h"
 #include "core/quantities/quantities.h"
 #include "core/quantities/resin_warnings.h"
@@ -107,8 +108,7 @@ Batch batch_of(const Plan& plan, const Stage& stage) {
 }
 
 bool all_measured(const std::vector<Cup>& cups) {
-    return std::all_of(cups.begin(), cups.end(),
-                       [](const Cup& cup) { return !(cup.left_g > 0.0); });
+    return std::none_of(cups.begin(), cups.end(), too_small);
 }
 
 /// The priming coat, then the plies stage by stage, each with its cups. A priming coat too small to

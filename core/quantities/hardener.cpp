@@ -89,6 +89,12 @@ bool densities_known(const job::Resin& resin) {
     return resin.density && resin.hardener_density;
 }
 
+std::string missing_densities(const job::Resin& resin) {
+    if (resin.density) return "the hardener's density";
+    if (resin.hardener_density) return "the resin's density";
+    return "the densities of both liquids";
+}
+
 Recipe recipe_for(Grams resin_mass, const job::Resin& resin) {
     if (resin.kind == job::ResinKind::epoxy) return epoxy_recipe(resin_mass, resin);
     if (resin.hardener_basis == job::Basis::volume) return volume_recipe(resin_mass, resin);

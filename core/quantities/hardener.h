@@ -33,6 +33,12 @@ inline constexpr std::array<GramsPerMillilitre, 2> hardener_densities = {GramsPe
 /// Whether both liquids' densities are known, so that a batch can be shown by mass and by volume.
 [[nodiscard]] bool densities_known(const job::Resin& resin);
 
+/// Which of the two densities are not known: "the hardener's density", "the densities of both
+/// liquids".
+///
+/// @pre  not both of them are
+[[nodiscard]] std::string missing_densities(const job::Resin& resin);
+
 /// Resin and hardener of a batch, on the basis that the data sheet gives the hardener.
 ///
 /// The other basis is given where both densities are known, and where the usual density of

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <limits>
 #include <span>
+#include <utility>
 
 #include "core/base/tolerances.h"
 
@@ -114,11 +115,13 @@ std::optional<double> least_on(const Part& part, double grams, Tool tool) {
     const double width = between ? (*between)[1] - (*between)[0] : no_end;
     if (!(width > 0.0)) return std::nullopt;
     const ToolFacts& facts = facts_of(tool);
-    // The dose itself, and one moved down from the upper end, of which half a division is the
-    // share.
+    // The dose itself, or one moved up from the lower end, or down from the upper one, of which
+    // half a division is the share.
     const double share = facts.half / division_share;
+    const double moved_up =
+        between && (*between)[0] > 0.0 ? (share - facts.half) / (*between)[0] : no_end;
     const double moved_down = between ? (share + facts.half) / (*between)[1] : 0.0;
-    const double by_share = std::max(share / *rate, moved_down);
+    const double by_share = std::max(std::min(share / *rate, moved_up), moved_down);
     // With room for half a division on both sides; with twice that some reading lies in between.
     for (const double room : {2.0 * facts.half / width, 4.0 * facts.half / width}) {
         const double tried = to_tenths(std::max({grams, by_share, room}));
@@ -135,6 +138,70 @@ double least_measurable(const Part& part, double grams) {
     for (const Tool tool : tools)
         least = std::min(least, least_on(part, grams, tool).value_or(no_end));
     return std::isfinite(least) ? least : grams;
+}
+
+/// The finest tool by volume that shows so many mL.
+const ToolFacts* jug_or_syringe(double mL) {
+    for (const Tool tool : tools) {
+        const ToolFacts& facts = facts_of(tool);
+        if (!weighs(tool) && facts.half <= division_share * mL + written &&
+            mL <= facts.most + written)
+            return &facts;
+    }
+    return nullptr;
+}
+
+/// Two parts of a fixed ratio, each on a division of its tool.
+struct Pair {
+    double mL = 0.0;   ///< both together
+    double off = 0.0;  ///< [-] of the ratio
+};
+
+/// The one that holds a reading of the hardener; nothing where a tool does not show it.
+std::optional<Pair> pair_of(double hardener, double ratio) {
+    const ToolFacts* on = jug_or_syringe(hardener);
+    const ToolFacts* resin_on = jug_or_syringe(ratio * hardener);
+    if (on == nullptr || resin_on == nullptr) return std::nullopt;
+    if (std::abs(std::remainder(hardener, 2.0 * on->half)) > written) return std::nullopt;
+    const double division = 2.0 * resin_on->half;
+    const double resin = std::round(ratio * hardener / division) * division;
+    return Pair{resin + hardener, std::abs(resin / (ratio * hardener) - 1.0)};
+}
+
+/// The least of at least so many mL, and at most `growth` times as many, that misses the ratio by
+/// no more than `off`.
+std::optional<double> least_pair(double mL, double ratio, double off, double growth) {
+    const double wanted = mL / (1.0 + ratio), most = growth * wanted;
+    const ToolFacts* tool = jug_or_syringe(wanted);
+    if (tool == nullptr) return std::nullopt;
+    const double division = 2.0 * tool->half;
+    // From one division below: a resin rounded up may make up for it.
+    for (double k = std::max(1.0, std::floor(wanted / division)); k * division <= most + written;
+         ++k) {
+        const auto pair = pair_of(k * division, ratio);
+        if (pair && pair->off <= off + written && pair->mL >= mL - written) return pair->mL;
+    }
+    return std::nullopt;
+}
+
+/// Grams of mixture, rounded up so that what is poured by volume stands on divisions.
+double on_divisions(const Part& resin, const Part& hardener, double grams, bool fixed_ratio) {
+    if (!resin.by_volume || !resin.mL) return grams;
+    if (fixed_ratio && hardener.mL) {
+        const double each = *resin.mL + *hardener.mL, ratio = *resin.mL / *hardener.mL;
+        // Where a tool has just become coarser, the next pair may be further off than a tenth.
+        constexpr double near = 1.0 + most_left_over, far = 1.5;
+        for (const auto& [off, growth] :
+             {std::pair{0.0, near}, std::pair{ratio_off, near}, std::pair{ratio_off, far}})
+            if (const auto mL = least_pair(each * grams, ratio, off, growth))
+                return std::max(grams, *mL / each);
+        return grams;
+    }
+    const ToolFacts* tool = jug_or_syringe(*resin.mL * grams);
+    if (tool == nullptr) return grams;
+    const double division = 2.0 * tool->half;
+    const double up = std::ceil(*resin.mL * grams / division - written) * division;
+    return std::max(grams, up / *resin.mL);
 }
 
 template <class Amount>
@@ -239,7 +306,8 @@ Mixture resin_mixture(const job::Resin& resin) {
     out.gram = recipe_for(Grams(1.0), resin);
     out.by_volume = resin.hardener_basis == job::Basis::volume;
     out.drops_per_mL = resin.drops_per_mL;
-    if (resin.kind != job::ResinKind::epoxy) fill_ranges(resin.hardener_range, resin, out);
+    out.fixed_ratio = resin.kind == job::ResinKind::epoxy;
+    if (!out.fixed_ratio) fill_ranges(resin.hardener_range, resin, out);
     return out;
 }
 
@@ -252,7 +320,8 @@ Mixture topcoat_mixture(const job::Job& job) {
 
 void fill_mixing(double grams, const Mixture& mixture, Cup& cup) {
     const Part hardener = hardener_of(mixture), resin = resin_of(mixture);
-    const double mixed = least_measurable(hardener, least_measurable(resin, grams));
+    const double least = least_measurable(hardener, least_measurable(resin, grams));
+    const double mixed = on_divisions(resin, hardener, least, mixture.fixed_ratio);
     cup.mix_resin_g = mixed;
     cup.left_g = mixed - grams;
     if (resin.grams) cup.pour_g = *resin.grams * mixed;
@@ -263,6 +332,15 @@ void fill_mixing(double grams, const Mixture& mixture, Cup& cup) {
     }
     fill_hardener(hardener, mixed, cup);
     if (mixture.drops_per_mL) fill_drops(hardener, mixed, *mixture.drops_per_mL, cup);
+}
+
+bool rounded_up(const Cup& cup, const job::Resin& resin) {
+    return !too_small(cup) && resin.hardener_basis == job::Basis::volume;
+}
+
+bool too_small(const Cup& cup) {
+    const double needed = cup.mix_resin_g - cup.left_g;
+    return cup.left_g > most_left_over * needed + written;
 }
 
 }  // namespace tearline::quantities

@@ -23,6 +23,14 @@ struct ToolFacts {
 /// [-] half a division is at most this share of a dose.
 inline constexpr double division_share = 0.05;
 
+/// [-] of what a cup is needed for, this much more may be mixed for doses that can be measured;
+/// common practice (no source).
+inline constexpr double most_left_over = 0.10;
+
+/// [-] by which two readings may miss a fixed ratio where none near meets it; common practice (no
+/// source).
+inline constexpr double ratio_off = 0.005;
+
 /// Drops in one dose that a hand still counts; common practice (no source).
 inline constexpr int most_drops = 100;
 
@@ -32,6 +40,7 @@ struct Mixture {
     /// What hardener_range allows for each gram, by whichever hardener is poured.
     std::optional<std::array<double, 2>> grams_between, mL_between;
     bool by_volume = false;              ///< the data sheet's basis: volumes come first
+    bool fixed_ratio = false;            ///< epoxy's: one liquid's reading fixes the other's
     std::optional<double> drops_per_mL;  ///< counted
 };
 
@@ -45,7 +54,17 @@ struct Mixture {
 /// the dose, half a division more or less, stays inside hardener_range. Near an end of the range
 /// the dose aimed at lies half a division further in.
 ///
+/// Where the data sheet's basis is volume the batch is rounded up to what its tools show: the resin
+/// to a division, and both parts of a fixed ratio to divisions that keep it, exactly where that
+/// takes no more than `most_left_over`, or to `ratio_off`.
+///
 /// @param grams  needed, counted as `Cup::resin_g`, > 0
 void fill_mixing(double grams, const Mixture& mixture, Cup& cup);
+
+/// Whether more is left over of a cup than `most_left_over`: its doses are too small for the tools.
+[[nodiscard]] bool too_small(const Cup& cup);
+
+/// Whether what is left over of a cup comes from rounding doses up to divisions of their tools.
+[[nodiscard]] bool rounded_up(const Cup& cup, const job::Resin& resin);
 
 }  // namespace tearline::quantities

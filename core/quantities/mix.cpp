@@ -59,6 +59,13 @@ Result<void> check_resin(const job::Resin& resin) {
     return {};
 }
 
+Result<void> check_temperature(double celsius) {
+    constexpr double coldest = -20.0, hottest = 50.0;  // [C] as of the job file
+    if (celsius >= coldest && celsius <= hottest) return {};
+    return bad_input("temperature: value " + shortest(celsius) + " C: must be from " +
+                     shortest(coldest) + " to " + shortest(hottest) + " C; 20 C is 68 F");
+}
+
 Result<void> check_request(const MixRequest& request) {
     if (int(request.area.has_value()) + int(request.glass.has_value()) +
             int(request.resin.has_value()) !=
@@ -84,6 +91,8 @@ Result<void> check_request(const MixRequest& request) {
 Result<Mix> mix(const MixRequest& request, const job::Job& job) {
     if (const auto good = check_request(request); !good) return tl::unexpected(good.error());
     if (const auto good = check_resin(job.resin); !good) return tl::unexpected(good.error());
+    if (auto good = check_temperature(job.shop.temperature.value()); !good)
+        return tl::unexpected(good.error());
     if (!(job.shop.temperature >= job.resin.least_temperature))
         return bad_input(
             "temperature: value " + shortest(job.shop.temperature.value()) +

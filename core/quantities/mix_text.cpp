@@ -69,10 +69,17 @@ std::string density_lines(const job::Resin& resin) {
     if (densities_known(resin))
         return "densities: resin " + grams_a_mL(*resin.density) + ", hardener " +
                grams_a_mL(*resin.hardener_density) + "\n";
-    if (resin.hardener_basis == job::Basis::volume)
-        return "no densities given, so by volume only: grams / " + grams_a_mL(sizing_density) +
-               " (from memory); a cup may be too large or small, its ratio never wrong\n";
-    return "no densities given, so by mass only: weigh\n";
+    const std::string given =
+        resin.density            ? "; resin " + grams_a_mL(*resin.density) + " as given"
+        : resin.hardener_density ? "; hardener " + grams_a_mL(*resin.hardener_density) + " as given"
+                                 : "";
+    const std::string lacks = "without " + missing_densities(resin) + " ";
+    if (resin.hardener_basis != job::Basis::volume)
+        return lacks + "by mass only: weigh" + given + "\n";
+    if (resin.kind != job::ResinKind::epoxy && resin.density)
+        return lacks + "its dose is by volume only" + given + "\n";
+    return lacks + "by volume only: grams / " + grams_a_mL(sizing_density) +
+           " (from memory); a cup may be too large or small, its ratio never wrong" + given + "\n";
 }
 
 std::string cup_text(const Mix& mix, const job::Resin& resin) {
@@ -88,9 +95,12 @@ std::string cup_text(const Mix& mix, const job::Resin& resin) {
     // Drops differ by 2.5 times between bottles, so only the user's own count makes them.
     if (cup.drops) out += "; or " + std::to_string(*cup.drops) + " drops";
     out += "\n";
-    if (cup.left_g > 0.0)
+    constexpr double shown = 0.05;  // [g] less is 0.0
+    if (cup.left_g >= shown)
         out += "  left over " + both(Grams(cup.left_g)) +
-               ": less cannot be measured; let it cure outdoors\n";
+               (rounded_up(cup, resin) ? ": doses rounded up to what the tools show"
+                                       : ": less cannot be measured") +
+               "; let it cure outdoors\n";
     if (cup.use_within_min)
         out += "  used up within " + fixed(*cup.use_within_min, 0) + " minutes of mixing\n";
     return out;

@@ -5,11 +5,13 @@
 #include <set>
 
 #include "core/base/numbers.h"
+#include "core/base/tolerances.h"
 #include "core/job/fabric_catalogue.h"
 #include "core/job/given.h"
 #include "core/laminate/ply_thickness.h"
 #include "core/laminate/us_units.h"
 #include "core/quantities/hardener.h"
+#include "core/quantities/measuring.h"
 #include "core/quantities/proud_scarf.h"
 #include "core/quantities/stages.h"
 
@@ -45,6 +47,22 @@ void warn_of_hardener(const job::Resin& resin, Warnings& out) {
                 "a ply follows from it: write your data sheet's figure"));
 }
 
+/// An epoxy by one density alone, of which nothing can be made.
+void warn_of_one_density(const job::Resin& resin, Warnings& out) {
+    if (resin.kind != job::ResinKind::epoxy) return;
+    if (resin.density.has_value() == resin.hardener_density.has_value()) return;
+    const bool resins = resin.density.has_value();
+    const Sentence given = resins ? plainly("resin.density", "the resin's density")
+                                  : plainly("resin.hardener_density", "the hardener's density");
+    const Sentence lacks = resins ? plainly("resin.hardener_density", "the hardener's")
+                                  : plainly("resin.density", "the resin's");
+    out.push_back(warning("density-missing",
+                          given + " is given and " + lacks +
+                              " is not: one alone is not used, and the cups stand only by " +
+                              (resin.hardener_basis == job::Basis::volume ? "volume" : "mass") +
+                              "; write both for the other way too"));
+}
+
 void warn_of_topcoat(const job::Job& job, Warnings& out) {
     if (!job.topcoat.hardener_percent || job.topcoat.hardener_given) return;
     out.push_back(warning("topcoat-hardener-assumed",
@@ -70,25 +88,55 @@ void warn_of_waits(const Plan& plan, std::ptrdiff_t laid_stages, Warnings& out) 
             "plan the stages closer together"));
 }
 
-/// Cups that hold more than the job needs, since less cannot be measured.
-void warn_of_small_doses(const Plan& plan, Warnings& out) {
-    const Cup* worst = nullptr;
+std::vector<Cup> all_cups(const Plan& plan) {
     std::vector<Cup> all = plan.topcoat_cups;
     for (const Stage& stage : plan.stages)
         all.insert(all.end(), stage.cups.begin(), stage.cups.end());
+    return all;
+}
+
+/// Cups that hold far more than the job needs, since less cannot be measured.
+void warn_of_small_doses(const Plan& plan, Warnings& out) {
+    const Cup* worst = nullptr;
+    const std::vector<Cup> all = all_cups(plan);
     for (const Cup& cup : all)
-        if (cup.left_g > 0.0 && (worst == nullptr || cup.left_g > worst->left_g)) worst = &cup;
+        if (too_small(cup) && (worst == nullptr || cup.left_g > worst->left_g)) worst = &cup;
     if (worst == nullptr) return;
-    const bool over = worst->mix_resin_g > plan.job.resin.cup.value();
-    const std::string most = shortest(plan.job.resin.cup.value()) + " g";
     out.push_back(warning_of(
         "dose-small", "a cup needs " + said_mass(worst->mix_resin_g - worst->left_g, 1) +
-                          " only, whose hardener no tool shows well enough: mix the " +
+                          " only, whose doses no tools show well enough: mix the " +
                           said_mass(worst->mix_resin_g, 1) + " of the table and set the " +
-                          said_mass(worst->left_g, 1) + " left over aside to cure outdoors" +
-                          (over ? plainly("; that is more than resin.cup, " + most,
-                                          "; that is more than you want to mix at once, " + most)
-                                : Sentence())));
+                          said_mass(worst->left_g, 1) + " left over aside to cure outdoors"));
+}
+
+/// What shows the hardener of a smaller cup, to buy or to count.
+Sentence finer_tools(const job::Resin& resin) {
+    if (resin.kind == job::ResinKind::epoxy) return "a scale that reads 0.01 g";
+    const bool own = resin.hardener_density && !density_assumed(resin);
+    return "a scale that reads 0.01 g, a finer syringe or drops that you have counted to 1 mL" +
+           (own ? Sentence()
+                : plainly(" with resin.hardener_density in the job",
+                          " with your hardener's own density in the job"));
+}
+
+/// Cups pooled into larger ones than the user wants to mix at once.
+void warn_of_large_cups(const Plan& plan, Warnings& out) {
+    const job::Resin& resin = plan.job.resin;
+    double largest = 0.0;
+    for (const Cup& cup : all_cups(plan)) largest = std::max(largest, cup.mix_resin_g);
+    if (!(largest > resin.cup.value() + tolerance::decimal_rounding)) return;
+    const Recipe recipe = recipe_for(resin.cup, resin);
+    const Sentence dose = recipe.hardener ? " takes " + said_mass(recipe.hardener->value(), 2) +
+                                                " of hardener: measure that with "
+                                          : Sentence(" needs its hardener measured with ");
+    out.push_back(warning_of(
+        "dose-over-cup",
+        "a cup of the table holds " + said_mass(largest) + ", more than " +
+            plainly("resin.cup, ", "you want to mix at once, ") + said_mass(resin.cup.value()) +
+            ", because no tool of the table shows the doses of a smaller one well enough: a bigger "
+            "cup heats up and gels sooner, so pour it out flat at once; or stay with your own cup, "
+            "which" +
+            dose + finer_tools(resin)));
 }
 
 bool any_moved(const std::vector<Cup>& cups) {
@@ -164,10 +212,14 @@ void warn_of_chemistry(const Plan& plan, Warnings& out) {
     const job::Resin& resin = plan.job.resin;
     if (resin.kind == job::ResinKind::epoxy) {
         warn_of_binders(plan, out);
+        const Sentence own = plan.job.topcoat_given
+                                 ? plainly("[topcoat] goes over epoxy; ",
+                                           "the topcoat of this job goes over epoxy; ")
+                                 : Sentence();
         out.push_back(
             warning("polyester-on-epoxy",
-                    "polyester topcoat or gel coat does not bond reliably to cured epoxy: "
-                    "use an epoxy-compatible finish, or a tie coat that its maker names"));
+                    own + "polyester topcoat or gel coat does not bond reliably to cured epoxy: "
+                          "use an epoxy-compatible finish, or a tie coat that its maker names"));
     }
     const auto laid = std::count_if(plan.stages.begin(), plan.stages.end(),
                                     [](const Stage& stage) { return !stage.plies.empty(); });
@@ -186,10 +238,10 @@ struct Contents {
     double least, nominal, most;
 };
 
-/// Nominal and, on complex shapes, least: mat 0.25, roving 0.36, from memory (SOURCES.md section
-/// 2). No figure is known for the most: as far above the nominal one as the least lies below it.
+/// Nominal and, on complex shapes, least. No figure is known for the most: as far above the nominal
+/// one as the least lies below it.
 Contents contents_of(job::FabricKind kind) {
-    const double least = kind == job::FabricKind::mat ? 0.25 : 0.36;
+    const double least = least_content(kind);
     const double nominal = job::fabric_of_kind(kind).glass_content;
     return {least, nominal, 2.0 * nominal - least};
 }
@@ -263,6 +315,10 @@ void warn_of_proud_bands(const Plan& plan, Warnings& out) {
 
 }  // namespace
 
+double least_content(job::FabricKind kind) {
+    return kind == job::FabricKind::mat ? 0.25 : 0.36;
+}
+
 Warnings binder_warnings(const job::Fabric& fabric, const job::Resin& resin) {
     if (resin.kind != job::ResinKind::epoxy || fabric.kind != job::FabricKind::mat ||
         fabric.binder != "emulsion")
@@ -277,8 +333,10 @@ Warnings binder_warnings(const job::Fabric& fabric, const job::Resin& resin) {
 Warnings mixing_warnings(const Plan& plan) {
     Warnings out;
     warn_of_hardener(plan.job.resin, out);
+    warn_of_one_density(plan.job.resin, out);
     warn_of_gel_time(plan, out);
     warn_of_small_doses(plan, out);
+    warn_of_large_cups(plan, out);
     warn_of_aim(plan, out);
     return out;
 }

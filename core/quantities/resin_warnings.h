@@ -6,6 +6,10 @@ namespace tearline::quantities {
 /// What the resin, its hardener and the shop ask for attention to, each with reason and remedy.
 [[nodiscard]] Warnings resin_warnings(const Plan& plan);
 
+/// [-] glass content of hand lay-up on complex shapes, the least there is: mat 0.25, roving 0.36.
+/// @source  from memory (SOURCES.md section 2)
+[[nodiscard]] double least_content(job::FabricKind kind);
+
 /// Emulsion-bound mat in epoxy; empty for any other pair.
 [[nodiscard]] Warnings binder_warnings(const job::Fabric& fabric, const job::Resin& resin);
 

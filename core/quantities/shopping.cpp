@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "core/base/tolerances.h"
+#include "core/quantities/cup_shares.h"
 #include "core/quantities/hardener.h"
 
 namespace tearline::quantities {
@@ -50,12 +51,7 @@ public:
 
     /// What is mixed: what the job needs, what is left of cups too small to measure, and the test
     /// cup before them.
-    [[nodiscard]] Grams mixed() const {
-        double grams = plan_.totals.resin_g;
-        for (const Stage& stage : plan_.stages)
-            for (const Cup& cup : stage.cups) grams += cup.left_g;
-        return Grams(copies_ * grams + test_cup_g);
-    }
+    [[nodiscard]] Grams mixed() const { return Grams(copies_ * mixed_in_all(plan_) + test_cup_g); }
 
     /// Resin alone and its hardener: what is mixed of epoxy holds both, and both come in cans.
     void add_resin() {

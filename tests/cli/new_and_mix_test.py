@@ -103,10 +103,39 @@ class Mix(unittest.TestCase):
                             (["--kind", "epoxy", "--parts", "5:1"], "--basis"),
                             (["--kind", "epoxy"], "--parts"),
                             (["--parts", "5:1"], "epoxy"),
+                            (["--kind", "epoxy", "--hardener", "2"], "--parts"),
+                            (["--temperature", "68"], "20 C is 68 F"),
                             (["--fabric", "mta 450"], '"mat 450"')):
             done = run("mix", "--resin", "200 g", *words)
             self.assertEqual(done.returncode, 3, (words, done.stderr))
             self.assertIn(said, done.stderr)
+
+    def test_epoxy_assumes_no_cloth(self):
+        words = ["--kind", "epoxy", "--parts", "2:1", "--basis", "volume", "--density", "1.15"]
+        asked = run("mix", "--area", "0.3 m2", *words)
+        self.assertEqual(asked.returncode, 3, asked.stderr)
+        self.assertIn("--fabric: missing", asked.stderr)
+        # By hand: 0.3 m2 x 300 g/m2 x (1 - 0.48) / 0.48 x 1.1 = 107.25 g, / 1.10 g/mL (from memory)
+        # = 97.5 mL, 65 + 32.5 mL at 2 : 1; the jug shows fives from 60 mL on, so 70 + 35.
+        done = run("mix", "--area", "0.3 m2", "--fabric", "cloth 300", *words)
+        self.assertEqual(done.returncode, 0, done.stderr)
+        self.assertNotIn("emulsion", done.stderr)
+        self.assertIn("70 mL", done.stderr)
+        self.assertIn("35 mL", done.stderr)
+        self.assertIn("without the hardener's density", done.stderr)
+        self.assertIn("resin 1.15 g/mL as given", done.stderr)
+        self.assertIn("density-missing", done.stderr)
+
+    def test_vinylester_by_volume_says_what_its_density_is_used_for(self):
+        # By hand: 100 g / 1.05 g/mL = 95.2 mL, rounded up to the jug's 100; 1.5 % of it.
+        done = run("mix", "--resin", "100 g", "--kind", "vinylester", "--hardener", "1.5", "--basis",
+                   "volume", "--density", "1.05")
+        self.assertEqual(done.returncode, 0, done.stderr)
+        self.assertIn("100 mL (3.38 fl oz), measuring jug", done.stderr)
+        self.assertIn("1.5 mL (0.05", done.stderr)
+        self.assertIn("without the hardener's density its dose is by volume only", done.stderr)
+        self.assertNotIn("no densities", done.stderr)
+        self.assertNotIn("1.10", done.stderr)
 
     def test_vinylester_has_no_figure_of_its_own(self):
         done = run("mix", "--resin", "200 g", "--kind", "vinylester")
