@@ -113,6 +113,15 @@ std::string gel_coat(const Plan& plan) {
     return out + " Overnight, then wet with " + grits(plan, 320, 1200) + " †, and polish.";
 }
 
+/// What may go over epoxy, and the topcoat where the job names one.
+std::string over_epoxy(const Plan& plan) {
+    const std::string never = tag("b", "Polyester gel coat never goes over epoxy") +
+                              ", unless on a tie coat that its maker names: ";
+    if (!plan.totals.topcoat_g) return never + "paint it.";
+    return never + "the topcoat of this job, " + mass(plan, *plan.totals.topcoat_g) +
+           ", has to be one that its maker names for epoxy. Or paint.";
+}
+
 std::string paint(const Plan& plan) {
     constexpr double ft2_a_gallon = quantities::paint_m2_a_litre * us_ft2_a_gallon;
     return tag("b", epoxy(plan) ? "Paint" : "Or paint") + ": sand to " + grits(plan, 180, 320) +
@@ -167,8 +176,7 @@ std::string finish(const Plan& plan) {
     out += to_tick(board(plan));
     out += to_tick(filler(plan));
     if (epoxy(plan))
-        out += to_tick(tag("b", "Polyester gel coat never goes over epoxy") +
-                       ", unless on a tie coat that its maker names: paint it.");
+        out += to_tick(over_epoxy(plan));
     else
         out += to_tick(gel_coat(plan));
     if (!plan.job.topcoat.final_coat || epoxy(plan)) out += to_tick(paint(plan));

@@ -3,6 +3,7 @@
 #include <cmath>
 
 #include "core/base/numbers.h"
+#include "core/laminate/us_units.h"
 #include "core/output/sheet_parts.h"
 #include "core/output/sheet_words.h"
 #include "core/output/svg.h"
@@ -96,8 +97,9 @@ std::string resin_on_glass(const Plan& plan, const Stage& stage) {
             glass += ply->glass_g;
         }
     if (!(glass > 0.0)) return "";
-    return mass(plan, resin) + "<br/>on " + mass(plan, glass) +
-           "<br/>= " + fixed(resin / glass, 2) + " : 1";
+    const bool by_volume = plan.job.resin.hardener_basis == job::Basis::volume;
+    return mixture(plan, resin) + "<br/>on " + mass(plan, glass) +
+           "<br/>= " + fixed(resin / glass, 2) + " : 1" + (by_volume ? " by weight" : "");
 }
 
 std::string minutes_words(const Plan& plan, const quantities::WorkTime& time, std::size_t index) {
@@ -186,7 +188,7 @@ std::string bend_words(const Plan& plan) {
 
 std::string wet_ground(const Plan& plan) {
     if (!(plan.totals.prime_g > 0.0) || plan.stages.empty()) return {};
-    return to_tick(tag("b", "Wet the ground") + ": " + mass(plan, plan.totals.prime_g) + " on " +
+    return to_tick(tag("b", "Wet the ground") + ": " + mixture(plan, plan.totals.prime_g) + " on " +
                    square(plan, plan.totals.ground_area_m2) +
                    ", brushed into the scratches; the first ply goes into it wet.");
 }
@@ -199,10 +201,12 @@ std::string one_fluid_ounce(const Plan& plan) {
     const quantities::Recipe recipe =
         quantities::recipe_for(Millilitres(mL_a_fluid_ounce) * *resin.density, resin);
     if (!recipe.hardener_volume) return {};
-    const std::string amount = volume(plan, recipe.hardener_volume->value(), 2);
+    // As the syringe shows it: no cup of fluid ounces does.
+    const std::string amount = fixed(recipe.hardener_volume->value(), 2) + " mL (" +
+                               fixed(us::fluid_ounces(*recipe.hardener_volume), 3) + " fl oz)";
     return to_tick(tag("b", "A small cup:") + " one fluid ounce of resin at " +
                    shortest(*resin.hardener_percent) + " % takes " + amount +
-                   " of hardener. Drops only as counted from your own bottle, " +
+                   " of hardener, by syringe. Drops only as counted from your own bottle, " +
                    (resin.drops_per_mL ? shortest(*resin.drops_per_mL) : blank(5)) +
                    " to 1 mL (10 to 12 an ounce at 1 to 1.25 % †).");
 }

@@ -6,6 +6,7 @@
 #include "core/output/sheet_words.h"
 #include "core/output/svg.h"
 #include "core/output/template_thumbnail.h"
+#include "core/quantities/cup_shares.h"
 #include "core/templates/axis_words.h"
 #include "core/templates/directions.h"
 #include "core/templates/room.h"
@@ -94,9 +95,9 @@ std::string ply_table(const Plan& plan) {
            "\n";
     return out + "</tbody></table>\n" +
            tag("p",
-               "Resin here is what stays in the plies; what is mixed, with prime coat and waste, "
-               "is " +
-                   mass(plan, t.resin_g) + ".",
+               "Resin here is what stays in the plies; what is mixed, with prime coat, waste and "
+               "what cups leave over, is " +
+                   mass(plan, quantities::mixed_in_all(plan)) + ".",
                "class=\"quiet\"") +
            "\n";
 }

@@ -14,27 +14,38 @@ namespace tearline::output::sheet {
 
 namespace {
 
-/// Hundredths of an ounce, so that either unit gives the resin to a gram or better.
-std::string weighed(const Plan& plan, double grams) {
+/// Hundredths of an ounce, so that either unit gives the resin to a gram or better. The scale's own
+/// figure stands first, as that of every tool does.
+std::string weighed(double grams) {
     constexpr double two_pounds = 907.18474;  // exact; from there on ounces go with their pounds
-    return both(plan, fixed(grams, grams < 100.0 ? 1 : 0) + " g",
-                grams < two_pounds ? fixed(us::ounces(Grams(grams)), 2) + " oz wt"
-                                   : us::mass_text(Grams(grams)));
+    return tag("b", fixed(grams, grams < 100.0 ? 1 : 0) + " g") + " (" +
+           (grams < two_pounds ? fixed(us::ounces(Grams(grams)), 2) + " oz wt"
+                               : us::mass_text(Grams(grams))) +
+           ")";
+}
+
+bool poured_by_volume(const Cup& cup) {
+    return cup.resin_by && cup.resin_by->tool != Tool::scale;
+}
+
+/// How else the resin is measured, where that is of use.
+std::optional<Measured> resin_or(const Plan& plan, const Cup& cup) {
+    const bool epoxy = plan.job.resin.kind == job::ResinKind::epoxy;
+    const bool pours = epoxy || plan.job.display_units == job::Units::us;
+    return poured_by_volume(cup) || pours ? cup.resin_or : std::nullopt;
 }
 
 /// What is poured into the cup, of epoxy the resin alone: weighed, unless the data sheet's basis or
 /// unknown densities ask for a volume.
 std::string resin_of(const Plan& plan, const Cup& cup) {
-    const bool by_volume = cup.resin_by && cup.resin_by->tool != Tool::scale;
-    if (by_volume || !cup.pour_g) {
+    const auto other = resin_or(plan, cup);
+    const std::string or_else = other ? "<br/>or " + measured(*other) : "";
+    if (poured_by_volume(cup) || !cup.pour_g) {
         if (!cup.resin_by) return cup.pour_mL ? volume(plan, *cup.pour_mL) : std::string();
-        return measured(*cup.resin_by) + (cup.resin_or ? "<br/>or " + measured(*cup.resin_or) : "");
+        return measured(*cup.resin_by) + or_else;
     }
-    const std::string weight = keep(tag("b", weighed(plan, *cup.pour_g)));
-    const bool epoxy = plan.job.resin.kind == job::ResinKind::epoxy;
-    const bool pours = cup.pour_mL && (epoxy || plan.job.display_units == job::Units::us);
     const std::string scale(quantities::facts_of(Tool::scale).words);
-    return weight + " " + scale + (pours ? "<br/>or " + keep(volume(plan, *cup.pour_mL)) : "");
+    return keep(weighed(*cup.pour_g)) + " " + scale + or_else;
 }
 
 std::string cup_row(const Plan& plan, const Cup& cup, const std::string& name) {
@@ -62,13 +73,16 @@ std::string cup_rows(const Plan& plan, const std::vector<Cup>& cups) {
     const Cup& cup = cups.front();
     if (!(cup.mix_resin_g > 0.0))
         return wide("No cup of its own, its hardener could not be measured: take " +
-                        tag("b", mass(plan, cup.resin_g, 1)) +
+                        tag("b", mixture(plan, cup.resin_g)) +
                         " out of the first cup of the next stage, brush it on, and go on at once.",
                     "then");
-    if (cup.left_g > 0.0)
-        out += wide("The job needs " + mass(plan, cup.mix_resin_g - cup.left_g, 1) +
-                        " a cup; less than this cannot be measured. " +
-                        tag("b", mass(plan, cup.left_g, 1) + " is left over") +
+    constexpr double shown = 0.05;  // [g] less is 0.0
+    if (cup.left_g >= shown)
+        out += wide("The job needs " + mixture(plan, cup.mix_resin_g - cup.left_g) + " a cup; " +
+                        (quantities::rounded_up(cup, plan.job.resin)
+                             ? "its doses are rounded up to what the tools show. "
+                             : "less than this cannot be measured. ") +
+                        tag("b", mixture(plan, cup.left_g) + " is left over") +
                         " of each: let it cure outdoors.",
                     "then");
     return out;
@@ -133,6 +147,11 @@ std::string grams_a_mL(const std::optional<GramsPerMillilitre>& density) {
     return fixed(density->value(), 2) + " g/mL";
 }
 
+std::string given_densities(const job::Resin& resin) {
+    return (resin.density ? "Resin " + grams_a_mL(resin.density) + ". " : "") +
+           (resin.hardener_density ? "Hardener " + grams_a_mL(resin.hardener_density) + ". " : "");
+}
+
 /// The densities that the figures rest on, for every kind of resin.
 std::string density_words(const job::Resin& resin) {
     const std::string cured =
@@ -143,17 +162,16 @@ std::string density_words(const job::Resin& resin) {
     if (quantities::densities_known(resin))
         return "Densities used: resin " + grams_a_mL(resin.density) + ", hardener " +
                grams_a_mL(resin.hardener_density) + ". " + cured;
-    const bool by_volume = resin.hardener_basis == job::Basis::volume;
-    const std::string none =
-        by_volume
-            ? "Without the densities of both liquids cups are shown by volume only: grams / " +
-                  grams_a_mL(quantities::sizing_density) +
-                  " (from memory), which can only make a cup too large or too small, never "
-                  "its ratio wrong. "
-            : "Without the densities of both liquids cups are shown by mass only: weigh. ";
-    return none + (resin.density ? "Resin " + grams_a_mL(resin.density) + ". " : "") +
-           (resin.hardener_density ? "Hardener " + grams_a_mL(resin.hardener_density) + ". " : "") +
-           cured;
+    const std::string lacks = "Without " + quantities::missing_densities(resin) + " ";
+    if (resin.hardener_basis != job::Basis::volume)
+        return lacks + "both are shown by mass only: weigh. " + given_densities(resin) + cured;
+    if (resin.kind != job::ResinKind::epoxy && resin.density)
+        return lacks + "its dose is shown by volume only. " + given_densities(resin) + cured;
+    return lacks + "cups are shown by volume only: grams / " +
+           grams_a_mL(quantities::sizing_density) +
+           " (from memory), which can only make a cup too large or too small, never its ratio "
+           "wrong. " +
+           given_densities(resin) + cured;
 }
 
 /// What the usual density of a hardener is worth where the user's own is not known.
@@ -201,9 +219,8 @@ std::string tool_words(const Plan& plan) {
     std::set<Tool> used;
     const auto note = [&](const std::vector<Cup>& cups) {
         for (const Cup& cup : cups) {
-            const bool poured = cup.resin_by && cup.resin_by->tool != Tool::scale;
-            for (const auto& dose : {cup.resin_by, poured ? cup.resin_or : std::nullopt,
-                                     cup.hardener_by, cup.hardener_or})
+            for (const auto& dose :
+                 {cup.resin_by, resin_or(plan, cup), cup.hardener_by, cup.hardener_or})
                 if (dose) used.insert(dose->tool);
         }
     };
@@ -240,7 +257,7 @@ std::string stages_page(const Plan& plan) {
             stage.plies.empty() ? "" : ", " + thickness(plan, stage.thickness_mm);
         const std::string first =
             stage.primes_g > 0.0
-                ? "; of its first cup " + mass(plan, stage.primes_g, 1) + " go on the ground first"
+                ? "; of its first cup " + mixture(plan, stage.primes_g) + " go on the ground first"
                 : "";
         out += wide(
             tag("b", "Stage " + std::to_string(i + 1) + ": " + plies_of(stage)) + thick + first,

@@ -1,9 +1,12 @@
 #include "core/output/sheet_words.h"
 
+#include <algorithm>
+
 #include "core/base/length_text.h"
 #include "core/base/numbers.h"
 #include "core/laminate/us_units.h"
 #include "core/output/svg.h"
+#include "core/quantities/hardener.h"
 #include "core/quantities/measuring.h"
 
 namespace tearline::output::sheet {
@@ -62,10 +65,18 @@ std::string both(const Plan& plan, const std::string& metric, const std::string&
 }
 
 std::string mass(const Plan& plan, double grams, int decimals) {
-    constexpr double kilograms_from = 10'000.0;
+    constexpr double kilograms_from = 10'000.0, small = 10.0, tiny = 0.1;
+    if (grams < small) decimals = std::max(decimals, grams < tiny ? 2 : 1);
     const std::string metric =
         grams >= kilograms_from ? fixed(grams / 1000.0, 2) + " kg" : fixed(grams, decimals) + " g";
     return both(plan, metric, us::mass_text(Grams(grams)));
+}
+
+std::string mixture(const Plan& plan, double grams) {
+    if (plan.job.resin.hardener_basis != job::Basis::volume)
+        return mass(plan, grams, grams < 100.0 ? 1 : 0);
+    const Millilitres mL = Grams(grams) / quantities::mixture_density(plan.job.resin);
+    return volume(plan, mL.value(), mL.value() < 0.1 ? 2 : mL.value() < 100.0 ? 1 : 0);
 }
 
 std::string square(const Plan& plan, double m2) {
@@ -86,9 +97,18 @@ std::string thickness(const Plan& plan, double mm, int decimals) {
                 thickness_text(mm, decimals, Units::us));
 }
 
+namespace {
+
+/// Small volumes need a place more: hundredths of a fluid ounce are 0.3 mL.
+std::string fluid_ounces_words(double mL) {
+    const double ounces = us::fluid_ounces(Millilitres(mL));
+    return fixed(ounces, ounces < 1.0 ? 3 : 2) + " fl oz";
+}
+
+}  // namespace
+
 std::string volume(const Plan& plan, double mL, int decimals) {
-    return both(plan, fixed(mL, decimals) + " mL",
-                fixed(us::fluid_ounces(Millilitres(mL)), 2) + " fl oz");
+    return both(plan, fixed(mL, decimals) + " mL", fluid_ounces_words(mL));
 }
 
 std::string warmth(const Plan& plan, Celsius temperature) {
@@ -102,12 +122,6 @@ namespace {
 std::string reading_words(const Measured& dose) {
     const double division = 2.0 * quantities::facts_of(dose.tool).half;
     return fixed(dose.reading, division < 0.1 ? 2 : division < 1.0 ? 1 : 0);
-}
-
-/// Small volumes need a place more: hundredths of a fluid ounce are 0.3 mL.
-std::string fluid_ounces_words(double mL) {
-    const double ounces = us::fluid_ounces(Millilitres(mL));
-    return fixed(ounces, ounces < 1.0 ? 3 : 2) + " fl oz";
 }
 
 }  // namespace

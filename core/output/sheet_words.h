@@ -42,6 +42,8 @@ namespace tearline::output::sheet {
 /// A figure in the job's own units first, the other in brackets.
 [[nodiscard]] std::string both(const Plan& plan, const std::string& metric, const std::string& us);
 [[nodiscard]] std::string mass(const Plan& plan, double grams, int decimals = 0);
+/// An amount of what is mixed, by volume where the data sheet measures it so.
+[[nodiscard]] std::string mixture(const Plan& plan, double grams);
 [[nodiscard]] std::string square(const Plan& plan, double m2);
 [[nodiscard]] std::string length(const Plan& plan, double mm, int decimals = 1);
 /// A thickness of laminate: thousandths of an inch, for a caliper.
