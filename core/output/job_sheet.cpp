@@ -58,6 +58,7 @@ h2 { margin-top: 3.6mm; }
 .tick { margin: 1.1mm 0; }
 .cups td { padding: 0.7mm 1.2mm; }
 .records td { padding: 1.4mm 1.2mm; }
+.stand-ins td { padding: 0.15mm 1.2mm; font-size: 8.2pt; }
 .picture svg { max-height: 92mm; }
 }
 )";

@@ -8,10 +8,13 @@
 #include "core/job/fabric_catalogue.h"
 #include "core/job/given.h"
 #include "core/job/us_constants.h"
+#include "core/laminate/us_units.h"
 #include "core/output/sheet_parts.h"
 #include "core/output/sheet_words.h"
 #include "core/output/svg.h"
 #include "core/quantities/hardener.h"
+#include "core/quantities/resin_warnings.h"
+#include "core/quantities/work_time.h"
 
 namespace tearline::output::sheet {
 
@@ -79,8 +82,19 @@ private:
     std::string rows_;
 };
 
+/// "mat 300, mat 300", as it stands in the job file.
+std::string cloths(const std::vector<job::StackEntry>& stack) {
+    std::string out;
+    for (const job::StackEntry& entry : stack)
+        out += (out.empty() ? "" : ", ") + escaped(entry.fabric);
+    return out;
+}
+
 void add_layup(const Plan& plan, StandIns& out) {
     const job::Job& job = plan.job;
+    if (!job.layup.fill.empty())
+        out.add("layup.fill", "Cloth of the plies", cloths(job.layup.fill));
+    if (!job.layup.cover.empty()) out.add("layup.cover", "Cover plies", cloths(job.layup.cover));
     out.add("scarf.ratio", "Scarf, out for each up", fixed(job.scarf.ratio, 0) + " : 1");
     if (!job.layup.cover.empty())
         out.add("layup.cover_step", "Each cover beyond the widest piece before it",
@@ -115,6 +129,23 @@ void add_cloth(const Plan& plan, StandIns& out) {
     }
 }
 
+/// What the warning of more resin, or of an unlikely glass content, rests on.
+void add_least_contents(const Plan& plan, StandIns& out) {
+    const bool told =
+        std::any_of(plan.warnings.begin(), plan.warnings.end(), [](const Warning& warning) {
+            return warning.code == "resin-range" || warning.code == "glass-content-unlikely";
+        });
+    if (!told) return;
+    std::set<bool> shown;
+    for (const PlannedPly& ply : plan.plies) {
+        const bool mat = ply.kind == job::FabricKind::mat;
+        if (shown.insert(mat).second)
+            out.add_row(mat ? "Least glass on complex shapes: mat"
+                            : "Least glass on complex shapes: woven, biaxial",
+                        percent(quantities::least_content(ply.kind)), "from memory");
+    }
+}
+
 std::string stage_share(job::Position position) {
     return position == job::Position::vertical ? "three quarters" : "half";
 }
@@ -144,8 +175,14 @@ void add_resin(const job::Resin& resin, StandIns& out) {
 
 void add_topcoat(const Plan& plan, StandIns& out) {
     const job::Topcoat& topcoat = plan.job.topcoat;
-    if (!plan.totals.topcoat_g || !topcoat.hardener_percent) return;
+    if (!plan.totals.topcoat_g) return;
+    out.add("topcoat.thickness", "Topcoat, wet film",
+            both(plan, fixed(topcoat.thickness, 2) + " mm",
+                 fixed(us::mils(topcoat.thickness), 0) + " mil"));
     out.add("topcoat.density", "Topcoat, liquid", grams_a_mL(topcoat.density.value()));
+    if (plan.job.resin.kind != job::ResinKind::epoxy)
+        out.add_row("Topcoat cures", "overnight", "common practice");
+    if (!topcoat.hardener_percent) return;
     out.add("topcoat.hardener_percent", "Hardener of the topcoat",
             shortest(*topcoat.hardener_percent) + " %");
     if (topcoat.hardener_range)
@@ -157,12 +194,16 @@ void add_work(const Plan& plan, StandIns& out) {
     const job::Job& job = plan.job;
     out.add("resin.prime", "Resin to wet the ground", areal(plan, job.resin.prime));
     out.add("resin.waste", "Left in pots, rollers and brushes", percent(job.resin.waste));
+    const bool us = job.display_units == Units::us;
+    out.add("resin.can", "Resin is sold in cans of", escaped(job.resin.can.text),
+            us ? " of US units" : "");
     out.add("resin.cup", "Most that is mixed at once", mass(plan, job.resin.cup.value()));
     out.add("laminator.use_fraction", "Share of the gel time to use a cup in",
             percent(job.laminator.use_fraction));
     if (quantities::reason_against_gel_time(job).told.empty())
         out.add("laminator.wet_out_rate", "Wetted out in a minute",
                 square(plan, job.laminator.wet_out_rate));
+    out.add("shop.temperature", "Temperature of the shop", warmth(plan, job.shop.temperature));
     out.add("resin.least_temperature", "Coldest that resin is laid",
             warmth(plan, job.resin.least_temperature));
     out.add("resin.recoat_hours", "Longest wait before the next stage",
@@ -173,6 +214,9 @@ void add_work(const Plan& plan, StandIns& out) {
         out.add_row(job.layup.position == job::Position::vertical ? "Of that, on a wall"
                                                                   : "Of that, overhead",
                     stage_share(job.layup.position), "common practice");
+    out.add_row("No load before",
+                fixed(quantities::cure_hours, 0) + " h at " + warmth(plan, Celsius(18.0)),
+                "published");
     out.add("shop.fairing_skim", "Fairing compound all over, for pits",
             length(plan, job.shop.fairing_skim));
 }
@@ -183,6 +227,7 @@ std::string stand_ins(const Plan& plan) {
     StandIns rows(plan);
     add_layup(plan, rows);
     add_cloth(plan, rows);
+    add_least_contents(plan, rows);
     add_resin(plan.job.resin, rows);
     add_topcoat(plan, rows);
     add_work(plan, rows);

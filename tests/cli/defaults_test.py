@@ -70,10 +70,10 @@ def seen(value):
 
 
 class Defaults(unittest.TestCase):
-    def made(self, changes):
+    def made(self, changes, head=""):
         with tempfile.TemporaryDirectory() as room:
             job = pathlib.Path(room, "job.toml")
-            job.write_text(LEAST + changes, encoding="utf-8")
+            job.write_text(head + LEAST + changes, encoding="utf-8")
             out = pathlib.Path(room, "out")
             done = subprocess.run([TEARLINE, "plan", str(job), "-o", str(out), "--format", "svg"],
                                   capture_output=True, text=True, timeout=120, check=False)
@@ -157,8 +157,28 @@ class Defaults(unittest.TestCase):
                 ("Stretch that it may take: mat 300, mat 450", "5 %", "from memory"),
                 ("Band torn thin: mat 300, mat 450", "20 mm (25/32 in)", "common practice"),
                 ("Coldest that resin is laid", "15 °C (59 °F)", "common practice"),
-                ("Most that is laid wet on wet, flat", "4.3 mm (0.169 in)", "common practice")):
+                ("Most that is laid wet on wet, flat", "4.3 mm (0.169 in)", "common practice"),
+                ("Cloth of the plies", "mat 450", "common practice"),
+                ("Cover plies", "mat 300, mat 300", "common practice"),
+                ("Least glass on complex shapes: mat", "25 %", "from memory"),
+                ("Temperature of the shop", "20 °C (68 °F)", "common practice"),
+                ("Topcoat, wet film", "0.51 mm (20 mil)", "common practice"),
+                ("Topcoat cures", "overnight", "common practice"),
+                ("Resin is sold in cans of", "5 kg", "common practice"),
+                ("No load before", "48 h at 18 °C (64 °F)", "published")):
             self.assertEqual(found.get(words), (figure, mark), words)
+
+    def test_a_default_that_does_not_act_stands_nowhere(self):
+        _, sheet = self.made('[resin]\nkind = "epoxy"\nhardener_parts = [5, 1]\n'
+                             'hardener_basis = "mass"\n[shop]\ntemperature = 22\n'
+                             '[layup]\nstack = ["cloth 200", "cloth 200"]\ncover = []\n'
+                             '[[fabric]]\nname = "cloth 200"\nglass_content = 0.45\n', 'display_units = "us"\n')
+        found = self.stand_ins(sheet)
+        self.assertEqual(found["Resin is sold in cans of"], ("1 qt", "common practice"))
+        for words in ("Cover plies", "Cloth of the plies", "Temperature of the shop",
+                      "Topcoat, wet film", "Topcoat cures", "Least glass on complex shapes: mat",
+                      "Least glass on complex shapes: woven, biaxial"):
+            self.assertNotIn(words, found)
 
     def test_a_figure_of_ones_own_needs_no_stand_in(self):
         _, sheet = self.made("[resin]\nwaste = 0.1\n[[fabric]]\nname = \"mat 450\"\n"

@@ -44,6 +44,7 @@ th { padding-left: 3px; padding-right: 3px; }
 .laying td { font-size: 8pt; }
 .polar td { font-size: 7pt; padding: 1px; }
 .polar th { font-size: 7pt; padding: 1px; }
+.stand-ins td { font-size: 8pt; padding-top: 0px; padding-bottom: 0px; }
 .corners { font-size: 7.5pt; margin-top: 0px; margin-bottom: 0px; }
 .template { border-bottom: 0px; vertical-align: bottom; }
 ul, ol { margin-top: 0px; margin-bottom: 0px; }
