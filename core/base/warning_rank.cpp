@@ -67,8 +67,8 @@ constexpr Row table[] = {
     {"waxed-between-stages", act},
     // Nothing is wrong.
     {"built-so-far", know},
-    {"crease-opened", know},
     {"cover-cut-at-hull-end", know},
+    {"crease-opened", know},
     {"crease-trimmed", know},
     {"cured-density-assumed", know},
     {"density-missing", know},
