@@ -80,7 +80,8 @@ std::vector<templates::RingRequest> rings(const Ground& ground) {
         rings.push_back({loops_of(ground.region_at(0.0)), depth(0.0), 0});
     for (const plies::PlyLevel& ply : ground.levels.plies)
         rings.push_back({loops_of(ground.region_of(ply)),
-                         ground.sounded ? ply.edge_depth : depth(ply.edge_offset), ply.number});
+                         ground.sounded ? ply.edge_depth : depth(ply.edge_offset), ply.number,
+                         ply.cover});
     for (std::size_t i = 0; i < ground.too_steep.size(); ++i)
         rings.push_back({loops_of(ground.too_steep[i]), ground.to_grind[i], -3});
     rings.push_back({loops_of(ground.region_at(ground.scarf_offset)), 0.0, -1});

@@ -9,7 +9,9 @@ namespace tearline::templates {
 namespace {
 
 std::string ring_text(const RingRequest& ring, Units units) {
-    const std::string depth = length_text(ring.depth_mm, 1, units);
+    constexpr double shown = 0.05;  // [mm] less is 0.0
+    const std::string depth = ring.depth_mm < shown ? "0" : length_text(ring.depth_mm, 1, units);
+    if (ring.cover) return "COVER PLY " + std::to_string(ring.ply) + ": NO GRINDING";
     if (ring.ply == 0) return "DAMAGE: GRIND TO " + depth;
     if (ring.ply == -1) return "SCARF EDGE: DEPTH 0";
     if (ring.ply == -2) return "GEL COAT OFF TO HERE";

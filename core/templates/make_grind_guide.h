@@ -11,6 +11,7 @@ struct RingRequest {
     std::vector<Loop2> chart;  ///< [mm]
     double depth_mm = 0.0;     ///< of the dish there
     int ply = 0;               ///< as in GrindGuide::Ring
+    bool cover = false;        ///< of a cover ply, for which nothing is ground
 };
 
 /// The flattened footprint with its rings, datum, arrows and ticks.

@@ -62,7 +62,7 @@ struct Section {
 struct GrindGuide {
     struct Ring {
         std::vector<Loop2> loops;  ///< [mm] flat
-        std::string text;          ///< for example "PLY 3  DEPTH 4.2 mm"
+        std::string text;          ///< "PLY 3  DEPTH 4.2 mm", "COVER PLY 7: NO GRINDING"
         double depth_mm = 0.0;     ///< of the dish on this ring
         int ply = 0;  ///< 0: damage outline, -1: scarf edge, -2: gel coat comes off to here,
                       ///< -3: steeper than the ratio, `depth_mm` more must come off inside

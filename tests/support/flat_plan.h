@@ -174,7 +174,7 @@ private:
             {{loop(0.0)}, depth, 0},
             {{loop(flat_offset[0])}, depth - flat_thickness[0], 1},
             {{loop(flat_offset[1])}, 0.0, -1},
-            {{loop(flat_offset[2])}, 0.0, 3}};
+            {{loop(flat_offset[2])}, 0.0, 3, true}};
         plan_.grind_guide = make_grind_guide(footprint, frame_, where, rings);
         for (const PlannedPly& ply : plan_.plies) {
             plan_.totals.glass_area_m2 += ply.glass_area_mm2 * 1e-6;

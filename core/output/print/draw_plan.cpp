@@ -20,9 +20,10 @@ constexpr double word_spacing = 130.0;  // [mm] so that nearly every page of a l
 constexpr double tape_overhang = 30.0;  // [mm] of tape lines beyond the footprint
 constexpr double card_back = 40.0;      // [mm] least width of a section card
 constexpr double card_gap = 6.0;        // [mm] between two cards
+constexpr double card_figure = 3.6;     // [mm] height of a card's figures
 constexpr double row_height = 4.2;      // [mm] of tables and notes
-constexpr int gel_coat_ring = -2;       // as templates::GrindGuide numbers it
-constexpr double notes_width = 180.0;   // [mm] fits every paper
+constexpr int scarf_ring = -1, gel_coat_ring = -2;  // as templates::GrindGuide numbers them
+constexpr double notes_width = 180.0;               // [mm] fits every paper
 
 /// How far a loop reaches from the datum along a way: to the last place that the way crosses.
 double reach_along(const Vec2& datum, const Vec2& way, const Loop2& loop) {
@@ -69,22 +70,35 @@ std::optional<double> place_along(const std::vector<Vec2>& edge, double length) 
     }
 }
 
+/// Whether a section shows a ring: the edge of the scarf, and what lies at a depth inside it. For
+/// cover plies nothing is ground.
+bool is_on_card(const templates::GrindGuide::Ring& ring) {
+    constexpr double shown = 0.05;  // [mm] less is 0.0
+    return ring.ply == scarf_ring || (ring.ply >= 0 && ring.depth_mm >= shown);
+}
+
+/// A place on a section card.
+struct Depth {
+    double at = 0.0;     ///< [mm] along the section's axis
+    double depth = 0.0;  ///< [mm] of the dish, 0 where the scarf ends
+};
+
 /// Places of a section with the depth of the dish: where the guide's rings cross its axis. A
 /// length on the flat guide is a length along the hull.
-std::vector<Vec2> depths_on(const templates::Section& section, const templates::GrindGuide& guide) {
+std::vector<Depth> depths_on(const templates::Section& section,
+                             const templates::GrindGuide& guide) {
     const Vec2 datum = datum_of(guide.marks);
     const auto row = static_cast<std::size_t>(section.angle_degrees / 15.0);  // a row each 15
-    std::vector<Vec2> out;
+    std::vector<Depth> out;
     for (const auto& ring : guide.rings) {
-        if (ring.ply == gel_coat_ring)
-            continue;  // where gel coat comes off nothing is ground into the glass
+        if (!is_on_card(ring)) continue;
         for (const Loop2& loop : ring.loops) {
             auto table = polar_table({loop, {}}, datum);
             std::erase_if(table, [](const PolarRow& each) { return each.corner; });
             for (const bool back : {false, true})
                 for (const double radius : table[row + (back ? 12 : 0)].radii_mm)
                     if (const auto place = place_along(section.edge, back ? -radius : radius))
-                        out.emplace_back(*place, ring.depth_mm);
+                        out.push_back({*place, ring.depth_mm});
         }
     }
     return out;
@@ -108,7 +122,8 @@ void add_card_ends(Drawing& drawing, const templates::Section& section, double t
 }
 
 /// One card: the hull's edge below, a straight back above, depths where they are known.
-Drawing draw_card(const templates::Section& section, const std::vector<Vec2>& depths, Units units) {
+Drawing draw_card(const templates::Section& section, const std::vector<Depth>& depths,
+                  Units units) {
     Drawing drawing;
     double top = section.edge.front().y();
     for (const Vec2& point : section.edge) top = std::max(top, point.y());
@@ -118,31 +133,32 @@ Drawing draw_card(const templates::Section& section, const std::vector<Vec2>& de
     card.emplace_back(section.edge.front().x(), top);
     drawing.strokes.push_back({card, true, Pen::cut});
     drawing.strokes.push_back({{{0.0, top}, {0.0, top - 8.0}}, false, Pen::mark});
-    drawing.words.push_back(words_at({0.0, top - 11.0}, 3.2, "DATUM"));
+    drawing.words.push_back(words_at({0.0, top - 11.0}, 3.6, "DATUM"));
     drawing.words.push_back(
         words_at({0.0, top - 16.5}, 4.0, "SECTION " + section.name + ": curved edge on the hull"));
     add_card_ends(drawing, section, top);
     if (!depths.empty())
-        drawing.words.push_back(
-            words_at({0.0, top - 22.0}, 3.2,
-                     "numbers: depth of the dish below the edge, " + length_unit(units)));
-    for (const Vec2& mark : depths) {
-        const auto height = height_at(section.edge, mark.x());
+        drawing.words.push_back(words_at({0.0, top - 22.0}, 3.6,
+                                         "numbers: depth of the dish below the edge, " +
+                                             length_unit(units) + "; END: the scarf ends"));
+    for (const Depth& mark : depths) {
+        const auto height = height_at(section.edge, mark.at);
         if (!height) continue;
         drawing.strokes.push_back(
-            {{{mark.x(), *height}, {mark.x(), *height + 6.0}}, false, Pen::mark});
+            {{{mark.at, *height}, {mark.at, *height + 6.0}}, false, Pen::mark});
     }
     // Rings may cross close together, as where a ply ends on the scarf's edge.
     WordPlacer placer(drawing);
-    for (const Vec2& mark : depths) {
-        const auto height = height_at(section.edge, mark.x());
+    for (const Depth& mark : depths) {
+        const auto height = height_at(section.edge, mark.at);
         if (!height) continue;
+        const std::string words = mark.depth > 0.0 ? length_figure(mark.depth, 1, units) : "END";
         std::vector<WordPlacer::Place> places;
         for (const double up : {11.0, 19.0, 27.0})
             for (const double aside : {0.0, 2.0, -2.0})
-                places.push_back({words_at({mark.x() + aside, *height + up}, 3.0,
-                                           length_figure(mark.y(), 1, units), 90.0),
-                                  up + std::abs(aside)});
+                places.push_back(
+                    {words_at({mark.at + aside, *height + up}, card_figure, words, 90.0),
+                     up + std::abs(aside)});
         placer.put(places, TextRoom::on_words);
     }
     return drawing;

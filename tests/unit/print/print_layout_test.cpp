@@ -210,6 +210,25 @@ TEST(PrintLayout, TheWordsOfAGuideTooSmallForThemStandBelowIt) {
     EXPECT_LT(word, lowest);
 }
 
+TEST(PrintLayout, SectionCardsShowDepthsAndTheScarfsEndAndNothingOfCovers) {
+    // By hand: of rings with 2 mm, 0.3 mm and no depth, the scarf's edge, a cover's ring and the
+    // gel coat's line, a level card shows the first two and the scarf's edge, at both sides.
+    templates::GrindGuide guide;
+    guide.rings = {{{circle(20)}, "", 2.0, 1}, {{circle(40)}, "", 0.3, 2},
+                   {{circle(60)}, "", 0.0, 3}, {{circle(60)}, "", 0.0, -1},
+                   {{circle(90)}, "", 0.0, 4}, {{circle(99)}, "", 0.0, -2}};
+    const templates::Section level{"along", {{-120, 0}, {120, 0}}, 0.0, {"aft", "bow"}};
+    std::map<std::string, std::vector<double>> found;
+    for (const Words& words : draw_sections({level}, guide, Units::metric).words)
+        if (words.angle == 90.0) found[words.text].push_back(std::abs(words.middle.x()));
+    ASSERT_EQ(found.size(), 3u);
+    for (const auto& [text, at] :
+         std::map<std::string, double>{{"2.0", 20.0}, {"0.3", 40.0}, {"END", 60.0}}) {
+        ASSERT_EQ(found[text].size(), 2u) << text;
+        for (const double x : found[text]) EXPECT_NEAR(x, at, 0.1);
+    }
+}
+
 TEST(RingSheet, TellsEveryRingByItsDistanceFromTheDatum) {
     PrintChoice choice;
     choice.less_paper = true;

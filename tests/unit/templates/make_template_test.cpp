@@ -127,6 +127,7 @@ TEST(GrindGuide, CarriesARingForEachEdgeAndTheGelCoatLine) {
     for (const GrindGuide::Ring& ring : plan.grind_guide.rings) plies.push_back(ring.ply);
     EXPECT_EQ(plies, (std::vector<int>{0, 1, -1, 3, -2}));
     EXPECT_EQ(plan.grind_guide.rings[1].text, "PLY 1  DEPTH 0.8 mm");
+    EXPECT_EQ(plan.grind_guide.rings[3].text, "COVER PLY 3: NO GRINDING");
     for (const Vec2& p : plan.grind_guide.rings[2].loops.at(0))
         EXPECT_NEAR(p.norm(), test_support::flat_damage_radius + test_support::flat_offset[1],
                     1e-6);
