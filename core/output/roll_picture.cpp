@@ -4,8 +4,6 @@
 #include <cmath>
 #include <numbers>
 
-#include "core/base/length_text.h"
-#include "core/base/numbers.h"
 #include "core/output/svg.h"
 #include "core/templates/room.h"
 
@@ -20,31 +18,18 @@ const PlannedPiece* find_piece(const Plan& plan, const std::string& id) {
     return nullptr;
 }
 
-/// How far the nest is above what no nest can go under.
-std::string bound_words(const Roll& roll, Units units) {
-    if (!(roll.area_bound_mm > 0.0)) return {};
-    return length_text(roll.length_mm, 0, units) + ", " +
-           fixed(100.0 * (roll.length_mm / roll.area_bound_mm - 1.0), 0) +
-           " % above the bound by area (" + length_text(roll.area_bound_mm, 0, units) + "); gap " +
-           length_text(roll.gap_mm, 0, units);
-}
-
 }  // namespace
 
 std::string roll_picture(const Plan& plan, const Roll& roll) {
     if (roll.placed.empty() || !(roll.length_mm > 0.0) || !(roll.width_mm > 0.0)) return {};
     const double scale = std::min(168.0 / roll.length_mm, 42.0 / roll.width_mm);
-    // Under the roll: how good the nest is.
-    constexpr double words_height = 5.0, words_width = 105.0;
-    const std::string w = svg_number(std::max(scale * roll.length_mm, words_width) + 1.0),
-                      h = svg_number(scale * roll.width_mm + 1.0 + words_height);
+    const std::string w = svg_number(scale * roll.length_mm + 1.0),
+                      h = svg_number(scale * roll.width_mm + 1.0);
     std::string out = "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"" + w + "mm\" height=\"" +
                       h + "mm\" viewBox=\"-0.5 -0.5 " + w + " " + h + "\"><rect width=\"" +
                       svg_number(scale * roll.length_mm) + "\" height=\"" +
                       svg_number(scale * roll.width_mm) +
                       "\" fill=\"#f4f6f7\" stroke=\"#55636c\" stroke-width=\"0.3\"/>\n";
-    out += "<text x=\"0\" y=\"" + svg_number(scale * roll.width_mm + 4.0) + "\" font-size=\"3\">" +
-           bound_words(roll, plan.job.display_units) + "</text>\n";
     for (const Placement& place : roll.placed) {
         const PlannedPiece* piece = find_piece(plan, place.piece);
         if (piece == nullptr) continue;

@@ -174,7 +174,8 @@ std::string rolls(const Plan& plan) {
         if (picture.empty()) continue;
         out += tag("p", tag("b", escaped(roll.fabric)) + ": " + length(plan, roll.length_mm, 0) +
                             " of a roll " + length(plan, roll.width_mm, 0) + " wide, " +
-                            fixed(100.0 * roll.used_fraction, 0) + " % used<br/>" + picture) +
+                            fixed(100.0 * roll.used_fraction, 0) + " % used, " +
+                            length(plan, roll.gap_mm, 0) + " between pieces<br/>" + picture) +
                "\n";
     }
     return out.empty() ? out : section("Cutting from the roll") + out;
