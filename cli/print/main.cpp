@@ -24,7 +24,7 @@ namespace {
 struct PrintWords {
     std::string folder;
     std::string pdf;
-    std::string paper = "A4";
+    std::string paper;  ///< empty: the plan's own
     std::string print_scale = "1";
     std::vector<std::string> only;
     bool mirror = false, less_paper = false, tables = false, sheet = false;
@@ -37,9 +37,11 @@ int say(const Error& error) {
 
 Result<print::PrintChoice> choice_of(const PrintWords& words) {
     print::PrintChoice choice;
-    const auto paper = print::read_paper(words.paper);
-    if (!paper) return tl::unexpected(paper.error());
-    choice.paper = *paper;
+    if (!words.paper.empty()) {
+        const auto paper = print::read_paper(words.paper);
+        if (!paper) return tl::unexpected(paper.error());
+        choice.paper = *paper;
+    }
     const auto scale = print::read_print_scale(words.print_scale);
     if (!scale) return tl::unexpected(scale.error());
     choice.print_scale = *scale;
@@ -99,7 +101,9 @@ int run(int argc, char** argv) {
     app.set_version_flag("--version", "tearline-print " + std::string(version()));
     app.add_option("DIR", words.folder, "folder that `tearline plan` wrote")->required();
     app.add_option("--pdf", words.pdf, "write this PDF instead of opening a window");
-    app.add_option("--paper", words.paper, "A4, A3, Letter, Tabloid, \"roll 914\", \"roll 36 in\"");
+    app.add_option("--paper", words.paper,
+                   "A4, A3, Letter, Tabloid, \"roll 914\", \"roll 36 in\"; Letter where the job is "
+                   "shown in US units, else A4");
     app.add_option("--print-scale", words.print_scale,
                    "the length of a printed bar by what it measures, as 100/99.4 or, on rolls and "
                    "large sheets, 150/149.1");
@@ -114,12 +118,16 @@ int run(int argc, char** argv) {
     } catch (const CLI::ParseError& error) {
         return app.exit(error) == 0 ? exit_done : exit_wrong_command_line;
     }
-    const auto choice = choice_of(words);
+    auto choice = choice_of(words);
     if (!choice) return say(choice.error());
     qInstallMessageHandler(quiet);
-    if (words.sheet) return write_sheet(words, choice->paper);
+    // A sheet on standard input comes without its plan, and with its paper.
+    if (words.sheet && (words.folder == "-" || !words.paper.empty()))
+        return write_sheet(words, choice->paper);
     const auto plan = open_plan(words.folder);
     if (!plan) return say(plan.error());
+    if (words.paper.empty()) choice->paper = *print::read_paper(print::own_paper(plan->units));
+    if (words.sheet) return write_sheet(words, choice->paper);
 
     if (words.pdf.empty() && !std::getenv("DISPLAY") && !std::getenv("WAYLAND_DISPLAY") &&
         !std::getenv("QT_QPA_PLATFORM"))

@@ -8,6 +8,7 @@
 #include "core/output/job_sheet.h"
 #include "core/output/overview_svg.h"
 #include "core/output/piece_mesh.h"
+#include "core/output/print/paper.h"
 #include "core/output/print_program.h"
 #include "core/output/replace_folder.h"
 #include "core/output/svg_template.h"
@@ -15,11 +16,6 @@
 namespace tearline::output {
 
 namespace {
-
-/// The paper of the plan's own country: whoever reads inches first prints on Letter.
-std::string own_paper(const Plan& plan) {
-    return plan.job.display_units == job::Units::us ? "Letter" : "A4";
-}
 
 /// What a paper is called in a file's name: "roll-914-mm".
 std::string in_name(std::string paper) {
@@ -29,7 +25,7 @@ std::string in_name(std::string paper) {
 
 /// The templates on the plan's own paper and on those asked for.
 Result<void> add_template_pdfs(FileSet& files, const Plan& plan, const OutputOptions& options) {
-    std::vector<std::string> papers{own_paper(plan)};
+    std::vector<std::string> papers{print::own_paper(plan.job.display_units)};
     for (const std::string& paper : options.papers)
         if (std::find(papers.begin(), papers.end(), paper) == papers.end()) papers.push_back(paper);
     for (const std::string& paper : papers) {
@@ -50,7 +46,7 @@ Result<void> add_sheet_pdfs(FileSet& files, const Plan& plan, const OutputOption
     std::vector<std::string> papers;
     for (const std::string& paper : options.papers)
         if (!paper.starts_with("roll")) papers.push_back(paper);
-    if (papers.empty()) papers.push_back(own_paper(plan));
+    if (papers.empty()) papers.push_back(print::own_paper(plan.job.display_units));
     const std::string html = std::find_if(files.begin(), files.end(), [](const auto& file) {
                                  return file.name == "job-sheet.html";
                              })->bytes;

@@ -103,6 +103,12 @@ class JobSheetOnPaper(unittest.TestCase):
             out = plan(folder, 'display_units = "us"\n')
             for size, expected in zip(page_size(out / "job-sheet-Letter.pdf"), LETTER):
                 self.assertAlmostEqual(size, expected, delta=1.0)
+            own = pathlib.Path(folder, "own.pdf")
+            done = subprocess.run([TEARLINE, "print", str(out), "--sheet", "--pdf", str(own)],
+                                  capture_output=True, text=True, check=False)
+            self.assertEqual(done.returncode, 0, done.stderr)
+            for size, expected in zip(page_size(own), LETTER):
+                self.assertAlmostEqual(size, expected, delta=1.0)
             chosen = pathlib.Path(folder, "chosen.pdf")
             done = subprocess.run([TEARLINE, "print", str(out), "--sheet", "--paper", "A4", "--pdf",
                                    str(chosen)], capture_output=True, text=True, check=False)

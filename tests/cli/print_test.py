@@ -94,6 +94,15 @@ class Prints(unittest.TestCase):
                 self.assertLessEqual(abs(right / 72 * 25.4 - width), 0.18)
                 self.assertLessEqual(abs(top / 72 * 25.4 - height), 0.18)
 
+    def test_without_a_paper_a_plan_in_us_units_goes_on_letter(self):
+        # ANSI/ASME Y14.1: 8.5 x 11 in, at 72 points to the inch.
+        value = fixture.plan()
+        value["job"].setdefault("effective", {})["display_units"] = "us"
+        plan = fixture.write(self.folder / "us-plan", value)
+        self.assertIn("612 x 792", info(self.pdf(plan=plan, name="us.pdf")))
+        self.assertIn("595 x 842", info(self.pdf()))
+        self.assertIn("595 x 842", info(self.pdf("--paper", "A4", plan=plan, name="us.pdf")))
+
     def test_a_roll_is_one_page_as_wide_as_said(self):
         for paper, width in (("roll 610", 610.0), ("914", 914.0), ("roll 36 in", 914.4)):
             text = info(self.pdf("--paper", paper))

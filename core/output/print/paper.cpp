@@ -44,6 +44,10 @@ const std::vector<Paper>& known_papers() {
     return papers;
 }
 
+std::string own_paper(Units units) {
+    return units == Units::us ? "Letter" : "A4";
+}
+
 Result<Paper> read_paper(std::string_view text) {
     const std::string wanted = lower(text);
     for (const Paper& paper : known_papers())

@@ -20,6 +20,9 @@ struct Paper {
 /// The papers that have a name here: A4, A3, Letter, Tabloid, rolls of 610, 914 and 1067 mm.
 [[nodiscard]] const std::vector<Paper>& known_papers();
 
+/// The name of the paper of one's own country: whoever reads inches first prints on Letter.
+[[nodiscard]] std::string own_paper(Units units);
+
 /// A paper by its name, or a roll of any width: "roll 800", "roll 800 mm", "roll 36 in".
 ///
 /// @error bad_input  no such paper, or a roll narrower than 250 mm or wider than 5000 mm
