@@ -13,7 +13,7 @@ h1 { font-size: 14pt; margin: 0 0 1mm } h2 { font-size: 10.5pt; margin: 2.4mm 0 
 p { margin: .6mm 0 } .two { display: flex; gap: 4mm } .two > div { flex: 1; min-width: 0 }
 table { border-collapse: collapse; width: 100% } td { padding: .3mm 1mm; vertical-align: middle; white-space: nowrap }
 td.box { border: .3mm solid #111; height: 6mm; width: 15mm }
-.fill td:first-child { width: 18mm } .fill td.box { width: auto } .fill { table-layout: fixed }
+.fill td:first-child, .fill th:first-child { width: 25mm } .fill td.box { width: auto } .fill { table-layout: fixed }
 .net + p { margin-top: .8mm }
 code { font: 8.5pt "DejaVu Sans Mono", monospace } th { font-size: 8pt; font-weight: normal; text-align: left; padding: 0 1mm }
 svg { width: 92mm } .line { border-bottom: .3mm solid #111; display: inline-block }
@@ -29,13 +29,14 @@ constexpr const char* batten_picture = R"html(<h2>As you face the hull</h2>
 <path d="M14 55H128M71 6V104" stroke-width="2"/><path d="M22 20H128M22 90H128M32 6V104M110 6V104" stroke-dasharray="4 3"/>
 <ellipse cx="71" cy="55" rx="24" ry="17" stroke-dasharray="1.5 1.5" fill="#fff" fill-opacity=".6"/>
 <circle cx="14" cy="55" r="3" fill="#fff"/><circle cx="122" cy="55" r="3" fill="#fff"/><circle cx="71" cy="100" r="3" fill="#fff"/>
-<g fill="#111" stroke="none"><text x="5" y="49">A aft</text><text x="114" y="49">B fwd</text><text x="76" y="102">C</text>
+<path d="M150 8H182M175 5l7 3-7 3"/>
+<g fill="#111" stroke="none"><text x="131" y="10">bow</text><text x="5" y="49">A aft</text><text x="114" y="49">B fwd</text><text x="76" y="102">C</text>
 <text x="50" y="51">damage</text><text x="131" y="22">gap_along_ends [2]</text><text x="131" y="57">gap_along</text>
 <text x="131" y="92">gap_along_ends [1]</text><g text-anchor="middle"><text x="32" y="111">gap_across_ends [1]</text>
 <text x="71" y="119">gap_across</text><text x="110" y="111">gap_across_ends [2]</text></g></g>
 </svg>
-<p>Thick: batten through the middle. Dashed: the batten again, half its length from the middle. Bow to the left: A, B and the [1], [2]
-of <code>gap_across_ends</code> change places.</p>
+<p>Thick: batten through the middle. Dashed: again, half its length from there. Drawn for starboard from outside, port from inside; for
+the others the bow is to the left: A, B and [1], [2] of <code>gap_across_ends</code> change places.</p>
 )html";
 
 constexpr const char* grid_picture = R"html(<h2>As you face the hull, and from the side</h2>
@@ -46,12 +47,13 @@ constexpr const char* grid_picture = R"html(<h2>As you face the hull, and from t
 <path d="M48 95H70M46 95l4 -1.5v3zM72 95l-4 -1.5v3z" fill="#111"/><path d="M125 66V48M125 68l-1.5 -4h3zM125 46l-1.5 4h3z" fill="#111"/>
 <path d="M152 5V91" stroke-width="1.2"/><path d="M188 5C172 30 172 66 190 91" stroke-width="1.6"/>
 <path d="M152 12H182M152 30H175M152 48H174M152 66H177M152 84H184" stroke-dasharray="2 1.5"/>
-<g fill="#111" stroke="none"><text x="29" y="43">A aft</text><text x="95" y="43">B fwd</text><text x="59" y="50">damage</text>
+<path d="M112 98H136M130 96l6 2-6 2"/>
+<g fill="#111" stroke="none"><text x="97" y="101">bow</text><text x="29" y="43">A aft</text><text x="95" y="43">B fwd</text><text x="59" y="50">damage</text>
 <text x="2" y="86">row 1</text><text x="2" y="68">row 2</text><text x="2" y="50">row 3</text><text x="46" y="102">spacing_along</text>
 <text transform="translate(133 79) rotate(-90)">spacing_across</text><text x="141" y="99">net</text><text x="180" y="99">hull</text><text x="158" y="10">offsets</text></g>
 </svg>
 <p>Strings stretched in one plane, rows along the bow direction. Each figure: from where two strings cross, square to the plane, to
-the hull. Bow to the left: A and B change places.</p>
+the hull. Drawn for starboard from outside, port from inside; for the others the bow is to the left: A and B change places.</p>
 )html";
 
 constexpr const char* sections_picture = R"html(<h2>From the side, and from ahead</h2>
@@ -90,15 +92,15 @@ constexpr const char* laid_from =
 constexpr const char* batten_marks = R"html(<h2>2 Marks, outside all that will be ground</h2>
 <p>A aft and B forward of the middle of the damage, equally far from it, on the line of the batten along the bow; C, if you like, below
 it. Tape lies on the hull.</p>
-<table><tr><td><code>[marks.B]</code> &ensp; <code>A =</code></td><td class="box"></td><td></td></tr>
-<tr><td><code>[marks.C]</code> &ensp; <code>A =</code></td><td class="box"></td><td><code>B =</code></td><td class="box"></td></tr>
-<tr><td>&emsp; &emsp; &emsp; <code>side =</code></td><td colspan="3">&#9633; <code>"down"</code> &ensp; &#9633; <code>"up"</code></td></tr></table>
+<table><tr><td>B from A, <code>[marks.B]</code> <code>A =</code></td><td class="box"></td><td></td></tr>
+<tr><td>C from A, <code>[marks.C]</code> <code>A =</code></td><td class="box"></td><td>from B, <code>B =</code></td><td class="box"></td></tr>
+<tr><td>C lies, <code>side =</code></td><td colspan="3">&#9633; <code>"down"</code> &ensp; &#9633; <code>"up"</code></td></tr></table>
 )html";
 
 constexpr const char* grid_marks = R"html(<h2>2 Marks, outside all that will be ground</h2>
 <p>A aft and B forward of the middle of the net, equally far from it, behind its middle row and within its edge. Tape lies on the
 hull.</p>
-<table><tr><td><code>[marks.A]</code> (no figure) &ensp; <code>[marks.B]</code> &ensp; <code>A =</code></td><td class="box"></td></tr></table>
+<table><tr><td><code>[marks.A]</code> (no figure) &ensp; B from A, <code>[marks.B]</code> <code>A =</code></td><td class="box"></td></tr></table>
 )html";
 
 constexpr const char* sections_marks = R"html(<h2>2 Marks, outside all that will be ground</h2>
@@ -111,8 +113,8 @@ constexpr const char* batten_figures =
     R"html(<h2>3 Straight batten, its middle over the middle of the damage (a packing bridges the hole) <code>[hull.measured]</code></h2>
 <p>Where the hull bulges it rocks: hold it so that both ends gap alike and write that gap. Where the hull is hollow it rests on its
 ends: write the gap under its middle with a minus. [1] is below and aft, [2] above and forward.</p>
-<table><tr><td><code>batten</code></td><td class="box"></td><td><code>gap_along</code></td><td class="box"></td><td><code>gap_along_ends</code> [1]</td><td class="box"></td><td>[2]</td><td class="box"></td></tr>
-<tr><td></td><td></td><td><code>gap_across</code></td><td class="box"></td><td><code>gap_across_ends</code> [1]</td><td class="box"></td><td>[2]</td><td class="box"></td></tr></table>
+<table><tr><td>length, <code>batten</code></td><td class="box"></td><td>along, <code>gap_along</code></td><td class="box"></td><td>below, <code>gap_along_ends</code> [1]</td><td class="box"></td><td>above, [2]</td><td class="box"></td></tr>
+<tr><td></td><td></td><td>across, <code>gap_across</code></td><td class="box"></td><td>aft, <code>gap_across_ends</code> [1]</td><td class="box"></td><td>forward, [2]</td><td class="box"></td></tr></table>
 )html";
 
 std::string with(std::string text, const std::string& word, const std::string& instead) {
@@ -184,9 +186,9 @@ std::string outline_rows() {
     return "<h2>4 Edge of the damage, in order round it, by tape <code>outline = [{A = , B = , "
            "side = \"\"}, ...]</code></h2>\n<p><code>side</code>: <code>\"up\"</code> above the "
            "line from A to B, <code>\"down\"</code> below it.</p>\n<table class=\"fill\">\n" +
-           numbers("point", points) + fill_row("<code>A</code>", points) +
-           fill_row("<code>B</code>", points) + fill_row("<code>side</code>", points) +
-           "</table>\n";
+           numbers("point", points) + fill_row("from A, <code>A</code>", points) +
+           fill_row("from B, <code>B</code>", points) +
+           fill_row("up/down, <code>side</code>", points) + "</table>\n";
 }
 
 constexpr const char* job_figures = R"html(<h2>5 Job</h2>
@@ -201,8 +203,10 @@ constexpr const char* job_figures = R"html(<h2>5 Job</h2>
 std::string sounding_rows() {
     constexpr int soundings = 10;
     return "<table class=\"fill\">\n" + numbers("sounding", soundings) +
-           fill_row("<code>A</code>", soundings) + fill_row("<code>B</code>", soundings) +
-           fill_row("<code>side</code>", soundings) + fill_row("6 <code>depth</code>", soundings) +
+           fill_row("from A, <code>A</code>", soundings) +
+           fill_row("from B, <code>B</code>", soundings) +
+           fill_row("up/down, <code>side</code>", soundings) +
+           fill_row("6 <code>depth</code>", soundings) +
            fill_row("7 <code>depth</code>", soundings) + "</table>\n</body></html>\n";
 }
 
@@ -211,6 +215,12 @@ constexpr const char* low_boxes =
     "<style>@page { margin: 8mm 10mm } body { line-height: 1.18 } td { padding: 0 1mm } td.box { "
     "height: 5.4mm } h2 { margin-top: 1.8mm; padding-top: .6mm } .net td.box { height: 5.2mm } "
     ".net th:first-child, .net td:first-child { width: 24mm }</style>\n";
+
+/// Letter is 18 mm shorter than A4.
+constexpr const char* letter_boxes =
+    "<style>@page { margin: 7mm 10mm } body { line-height: 1.14 } td { padding: 0 1mm } td.box { "
+    "height: 5mm } h2 { margin-top: 1.3mm; padding-top: .4mm } .net td.box { height: 4.8mm } "
+    "svg { max-height: 46mm }</style>\n";
 
 }  // namespace
 
@@ -222,7 +232,8 @@ std::string measuring_sheet(MeasuredBy by, Units units) {
     const std::string figures = batten ? batten_figures
                                 : grid ? grid_figures()
                                        : sections_figures();
-    return head_in(units) + std::string(batten ? "" : low_boxes) + "<div class=\"two\"><div>\n" +
+    return head_in(units) + std::string(batten ? "" : low_boxes) +
+           std::string(units == Units::us ? letter_boxes : "") + "<div class=\"two\"><div>\n" +
            picture + "</div><div>\n" + faces + laid_from + marks + "</div></div>\n" + figures +
            outline_rows() + job_figures + sounding_rows();
 }

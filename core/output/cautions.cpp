@@ -45,8 +45,10 @@ std::vector<Caution> cautions(const job::Job& job) {
                     "Support the hull. Look behind the skin for tanks, wiring and seacocks."});
     list.push_back(
         {"Dust.",
-         "Glass dust: NIOSH 3 fibres/cm³, 5 mg/m³: mask, gloves, suction. Old antifouling "
-         "is poisonous: wet-sand and collect it."});
+         job.damage.side == job::Side::outside
+             ? "Glass dust: NIOSH 3 fibres/cm³, 5 mg/m³: mask, gloves, suction. Old antifouling, "
+               "where there is any, is poisonous: wet-sand and collect it."
+             : "Glass dust: NIOSH 3 fibres/cm³, 5 mg/m³: mask, gloves, suction."});
     list.push_back({peroxide ? "Rags with peroxide or acetone" : "Rags with solvent",
                     "go into a metal can with water."});
     list.push_back(

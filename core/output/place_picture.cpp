@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
 
 #include "core/base/length_text.h"
 #include "core/base/numbers.h"
@@ -33,12 +34,16 @@ std::vector<Vec3> points_of(const std::vector<Region3>& regions) {
 }
 
 /// Number of a ply on its own ring, clockwise a little further for each so that none covers
-/// another.
-std::string ring_number(const PlannedPly& ply, std::size_t index, const HullProjection& view) {
+/// another, nor the arrows.
+std::string ring_number(const PlannedPly& ply, std::size_t index, const HullProjection& view,
+                        const templates::Box& arrows) {
     if (ply.outlines_3d.empty() || ply.outlines_3d.front().outer.empty()) return {};
     const Loop3& loop = ply.outlines_3d.front().outer;
-    const std::size_t i = (loop.size() * (3 + 2 * index) / 23) % loop.size();
-    const Vec2 at = view(loop[i]);
+    constexpr std::size_t places = 23;
+    std::size_t place = 3 + 2 * index;
+    const auto where = [&] { return view(loop[loop.size() * (place % places) / places]); };
+    for (std::size_t k = 0; k < places && arrows.meets({where(), where()}); ++k) ++place;
+    const Vec2 at = where();
     return "<circle cx=\"" + svg_number(at.x()) + "\" cy=\"" + svg_number(at.y()) +
            "\" r=\"2.6\" fill=\"#fff\" stroke=\"#185c86\" stroke-width=\"0.35\"/>" +
            svg_text(at + Vec2(0, 1.25), std::to_string(ply.number),
@@ -75,7 +80,8 @@ std::string net_on_hull(const Plan& plan, const HullProjection& view) {
            stroke("stroke=\"#12303f\" stroke-width=\"0.14\"") + "</g>\n";
 }
 
-std::string plies_on_hull(const Plan& plan, const HullProjection& view) {
+std::string plies_on_hull(const Plan& plan, const HullProjection& view,
+                          const templates::Box& arrows) {
     std::vector<std::size_t> order(plan.plies.size());
     for (std::size_t i = 0; i < order.size(); ++i) order[i] = i;
     std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
@@ -109,8 +115,24 @@ std::string plies_on_hull(const Plan& plan, const HullProjection& view) {
            net_on_hull(plan, view) + "</g>\n" + laps_on_hull(plan, view) +
            "<g id=\"ply-numbers\">\n";
     for (std::size_t k = 0; k < order.size(); ++k)
-        out += ring_number(plan.plies[order[k]], k, view);
+        out += ring_number(plan.plies[order[k]], k, view, arrows);
     return out + "</g>\n";
+}
+
+/// The way of a direction in the picture; nothing where one looks along it.
+std::optional<Vec2> way_seen(const Vec3& direction, const HullProjection& view) {
+    const Vec2 seen(direction.dot(view.right), -direction.dot(view.up));
+    if (seen.norm() < 0.35) return std::nullopt;
+    return seen.normalized();
+}
+
+/// What the arrows from a corner and their words take up.
+templates::Box arrows_box(const Plan& plan, const HullProjection& view, const Vec2& corner) {
+    constexpr double reach = 22.0, margin = 6.0;  // [mm] to the end of a word; half a number
+    std::vector<Vec2> points{corner};
+    for (const Vec3& direction : {plan.job.hull.bow, plan.job.hull.up})
+        if (const auto way = way_seen(direction, view)) points.push_back(corner + reach * *way);
+    return templates::box_round(points, margin);
 }
 
 /// Bow and up as they lie in the picture, drawn in its corner.
@@ -119,9 +141,9 @@ std::string direction_arrows(const Plan& plan, const HullProjection& view, const
         "<g id=\"directions\" stroke=\"#1c2730\" stroke-width=\"0.6\" fill=\"none\">\n";
     std::string words;
     const auto arrow = [&](const Vec3& direction, const std::string& word) {
-        const Vec2 seen(direction.dot(view.right), -direction.dot(view.up));
-        if (seen.norm() < 0.35) return;
-        const Vec2 along = seen.normalized(), tip = at + 14.0 * along, side = turned_left(along);
+        const auto way = way_seen(direction, view);
+        if (!way) return;
+        const Vec2 along = *way, tip = at + 14.0 * along, side = turned_left(along);
         out +=
             "<path d=\"" + svg_path({at, tip}, false) +
             svg_path({tip - 3.0 * along + 1.4 * side, tip, tip - 3.0 * along - 1.4 * side}, false) +
@@ -142,10 +164,10 @@ std::string hull_close_up(const Plan& plan, const templates::Box& window, double
         {window.low + Vec2(pad, pad), window.high - Vec2(pad, pad)}, 1.0);
     std::string out = frame(window, "close-up-window") +
                       "<g id=\"close-up\" clip-path=\"url(#close-up-window)\">\n";
-    out += shaded_hull(plan, view, window) + plies_on_hull(plan, view);
-    out += direction_arrows(
-               plan, view, Vec2(window.low.x() + 30, window.high.y() - std::min(26.0, pad - 4.0))) +
-           "</g>\n";
+    const Vec2 corner(window.low.x() + 30, window.high.y() - std::min(26.0, pad - 4.0));
+    out += shaded_hull(plan, view, window) +
+           plies_on_hull(plan, view, arrows_box(plan, view, corner)) +
+           direction_arrows(plan, view, corner) + "</g>\n";
     const bool metric = plan.job.display_units == Units::metric;
     const double bar_mm = view.scale * (metric ? 100.0 : 101.6);
     const Vec2 bar(window.high.x() - 8 - bar_mm, window.high.y() - 8);

@@ -99,6 +99,11 @@ Places beside_tick(const Vec2& inner, const Vec2& outer, const std::string& text
     for (const double along : {1.0, 3.0, 5.0})
         for (const double side : {1.0, -1.0})
             add(inner - along * inward, side * aside, (2.0 + along) * beside);
+    // Beside its outer part and on outwards, where the piece inside is too small.
+    constexpr double back = 6.0;
+    for (const double side : {1.0, -1.0})
+        add(outer + back * inward + side * (clear + reach(text, height, aside)) * aside, -inward,
+            8.0 * beside);
     add(outer, -inward, 20.0 * beside);
     return places;
 }

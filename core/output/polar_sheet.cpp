@@ -14,10 +14,8 @@ namespace tearline::output {
 
 namespace {
 
-/// More do not fit on a sheet of paper; fractions take more room.
-std::size_t pieces_across(Units units) {
-    return units == Units::metric ? 8 : 5;
-}
+/// More do not fit on a sheet of paper.
+constexpr std::size_t pieces_across = 8;
 
 /// One piece's rows: full ply, and the edge to tear or cut where that is another line.
 struct Column {
@@ -87,11 +85,12 @@ std::string table(const std::vector<Column>& columns, Units units) {
         out += "</tr>\n";
     }
     out += "</tbody></table>\n";
+    std::string all;
     for (const Column& each : columns)
         for (const std::string& words : {corners(each.net, each.id + " net", units),
                                          corners(each.outer, each.id + " edge", units)})
-            if (!words.empty()) out += "<p class=\"corners\">Corners of " + words + "</p>\n";
-    return out;
+            if (!words.empty()) all += (all.empty() ? "" : " \u00b7 ") + words;
+    return all.empty() ? out : out + "<p class=\"corners\">Corners of " + all + "</p>\n";
 }
 
 }  // namespace
@@ -110,9 +109,8 @@ std::string polar_tables(const Plan& plan) {
         ". Distances in " + std::string(plan.job.display_units == Units::metric ? "mm" : "inches") +
         " lie flat on the card. Mark every point, corners too, and join them with a bent "
         "batten.</p>\n";
-    const std::size_t across = pieces_across(plan.job.display_units);
-    for (std::size_t first = 0; first < columns.size(); first += across) {
-        const auto last = std::min(first + across, columns.size());
+    for (std::size_t first = 0; first < columns.size(); first += pieces_across) {
+        const auto last = std::min(first + pieces_across, columns.size());
         out += table({columns.begin() + static_cast<std::ptrdiff_t>(first),
                       columns.begin() + static_cast<std::ptrdiff_t>(last)},
                      plan.job.display_units);

@@ -185,10 +185,13 @@ std::string finish(const Plan& plan) {
 
 std::string disposal(const Plan& plan) {
     std::string out = section("Afterwards");
+    const std::string dust = plan.job.damage.side == job::Side::outside
+                                 ? "dust bagged, that of old antifouling apart as poison"
+                                 : "dust bagged";
     out += to_tick(tag("b", "Waste") +
                    ": leftovers gel outdoors and go with solid waste when cold and hard; liquid "
-                   "resin, hardener and solvent to the collecting point, each in its own can; dust "
-                   "bagged, old antifouling apart as poison; never a drain, the sea or a bin.");
+                   "resin, hardener and solvent to the collecting point, each in its own can; " +
+                   dust + "; never a drain, the sea or a bin.");
     out +=
         to_tick(tag("b", "Rags") + (epoxy(plan) ? " with solvent" : " with solvent or hardener") +
                 " into the metal can with water, apart from each other.");

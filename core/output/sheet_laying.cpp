@@ -98,8 +98,8 @@ std::string resin_on_glass(const Plan& plan, const Stage& stage) {
         }
     if (!(glass > 0.0)) return "";
     const bool by_volume = plan.job.resin.hardener_basis == job::Basis::volume;
-    return mixture(plan, resin) + "<br/>on " + mass(plan, glass) +
-           "<br/>= " + fixed(resin / glass, 2) + " : 1" + (by_volume ? " by weight" : "");
+    return unbroken(mixture(plan, resin)) + "<br/>" + unbroken("on " + mass(plan, glass)) + "<br/>" +
+           unbroken("= " + fixed(resin / glass, 2) + " : 1" + (by_volume ? " by weight" : ""));
 }
 
 std::string minutes_words(const Plan& plan, const quantities::WorkTime& time, std::size_t index) {
@@ -140,12 +140,13 @@ std::string stage_table(const Plan& plan) {
         const Stage& stage = plan.stages[i];
         laid += stage.thickness_mm;
         const bool cloth = !stage.plies.empty();
-        out += tag("tr",
-                   left(tag("b", std::to_string(i + 1)) + ": " + stage_name(stage)) +
-                       left(cloth ? pieces_of(plan, stage) : "brush, roller") +
-                       left(cups_of(plan, i)) + cell(resin_on_glass(plan, stage)) +
-                       cell(cloth ? thickness(plan, laid) + "<br/>" + left_words(plan, laid) : "") +
-                       left(cloth ? blank(6) : "") + cell(minutes_words(plan, time, i))) +
+        out += tag("tr", left(tag("b", std::to_string(i + 1)) + ": " + stage_name(stage)) +
+                             left(cloth ? pieces_of(plan, stage) : "brush, roller") +
+                             left(cups_of(plan, i)) + cell(resin_on_glass(plan, stage)) +
+                             cell(cloth ? unbroken(thickness(plan, laid)) + "<br/>" +
+                                              unbroken(left_words(plan, laid))
+                                        : "") +
+                             left(cloth ? blank(6) : "") + cell(minutes_words(plan, time, i))) +
                "\n";
     }
     return out + "</tbody></table>\n" +

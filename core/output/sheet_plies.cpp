@@ -59,15 +59,8 @@ std::string plies_head() {
     return tag("thead", tag("tr", out)) + "\n";
 }
 
-/// A figure that breaks before its bracket alone.
 std::string figure(const std::string& text) {
-    std::string out;
-    for (std::size_t i = 0; i < text.size(); ++i)
-        if (text[i] == ' ' && text.substr(i + 1, 1) != "(")
-            out += "&#160;";
-        else
-            out += text[i];
-    return cell(out);
+    return cell(unbroken(text));
 }
 
 std::string ply_table(const Plan& plan) {

@@ -115,7 +115,7 @@ std::string practice_note() {
            "\n";
 }
 
-std::string preparation(const Plan&) {
+std::string preparation(const Plan& plan) {
     std::string out = section("Before: survey and preparation") + practice_note();
     out += to_tick(tag("b", "Support the hull. Look behind") +
                    " the place for tanks, wiring, seacocks; open up and shield them.");
@@ -127,7 +127,10 @@ std::string preparation(const Plan&) {
                    ": damage outline, scarf edge, datum cross and arrows to the bow, from the "
                    "grind guide; check two distances on the hull against it.");
     out += to_tick(tag("b", "Strip") +
-                   ": wet-sand antifouling off and collect it; sheet off what is not ground.");
+                   (plan.job.damage.side == job::Side::outside
+                        ? ": wet-sand antifouling, where there is any, off and collect it;"
+                        : ": paint and grease off;") +
+                   " sheet off what is not ground.");
     out += to_tick(tag("b", "Dry") +
                    " until the meter reads under the limit that the resin's "
                    "maker or the surveyor gives: limit " +

@@ -55,6 +55,16 @@ std::string keep(const std::string& words) {
     return tag("span", words, "class=\"keep\"");
 }
 
+std::string unbroken(const std::string& figure) {
+    std::string out;
+    for (std::size_t i = 0; i < figure.size(); ++i)
+        if (figure[i] == ' ' && figure.substr(i + 1, 1) != "(")
+            out += "&#160;";
+        else
+            out += figure[i];
+    return out;
+}
+
 std::string blank(int characters) {
     return tag("span", std::string(static_cast<std::size_t>(characters), '_'), "class=\"blank\"");
 }

@@ -36,6 +36,9 @@ namespace tearline::output::sheet {
 /// Words that stay on one line.
 [[nodiscard]] std::string keep(const std::string& words);
 
+/// A figure with its units and words, that breaks before its bracket alone.
+[[nodiscard]] std::string unbroken(const std::string& figure);
+
 /// A place to write on, some characters wide.
 [[nodiscard]] std::string blank(int characters);
 

@@ -11,7 +11,7 @@ namespace {
 
 // On paper [mm]; heights are not to scale.
 constexpr double width = 150.0, height = 25.0;
-constexpr double left = 4.0, net = 62.0, tear = 112.0;
+constexpr double left = 4.0, net = 60.0, tear = 122.0;
 constexpr double top = 9.0, bottom = 14.0;
 
 std::string line(const Vec2& from, const Vec2& to, const std::string& look) {
@@ -41,14 +41,15 @@ std::string torn_band_picture(const Plan& plan, double margin_mm) {
            "\" fill=\"#dfe9ef\" stroke=\"#1c2730\" stroke-width=\"0.35\"/>";
     out += strands();
     out += line({left, bottom}, {width - 4.0, bottom}, "stroke-width=\"0.6\"");
-    out += line({net, top - 3.0}, {net, bottom + 5.5},
+    // No lower than the words below, which may be wider than the band.
+    out += line({net, top - 3.0}, {net, bottom + 1.2},
                 "stroke-width=\"0.3\" stroke-dasharray=\"2 1\"");
-    out += line({tear, top - 3.0}, {tear, bottom + 5.5}, "stroke-width=\"0.3\"");
+    out += line({tear, top - 3.0}, {tear, bottom + 1.2}, "stroke-width=\"0.3\"");
     const TextStyle plain{3.0}, middle{3.0, "middle"}, bold{3.2, "middle", "#1c2730", true};
     out += svg_text({net, top - 4.5}, "net line", bold);
     out += svg_text({tear, top - 4.5}, "tear line", bold);
     out += svg_text({left + 27.0, top - 1.5}, "whole mat, full thickness", middle);
-    out += svg_text({tear + 3.0, bottom - 2.0}, "nothing left here", plain);
+    out += svg_text({tear + 2.0, bottom - 2.0}, "nothing left here", plain);
     out += svg_text({0.5 * (net + tear), bottom + 4.5},
                     "thinned by hand over " + sheet::length(plan, margin_mm, 0), middle);
     out += svg_text({left + 1.0, bottom + 4.5}, "ground glass or the ply below", plain);

@@ -22,7 +22,7 @@ constexpr std::array<double, 7> letter_heights = {6.0, 5.0, 4.0, 3.5, 3.0, 2.5, 
 constexpr double line_name_height = 3.0;                                               ///< [mm]
 
 // The small drawing of the torn band, by letter height.
-constexpr double sketch_width = 24.0, sketch_height = 5.6;
+constexpr double sketch_width = 26.0, sketch_height = 5.6;
 
 struct Block {
     std::vector<Words::Line> lines;
@@ -207,8 +207,9 @@ public:
     /// @param share   [-] how far round the line, from its first point
     /// @param aside   [mm] from the line to the middle of the letters, positive outwards
     /// @param most    [-] where every place costs more, there are no words
-    void name(const Loop2& line, double share, double aside, const std::string& text,
-              double most = 1e300) {
+    /// @return        whether it is written
+    bool name(const Loop2& line, double share, double aside, const std::string& text,
+              double most = 1e300, double height = line_name_height) {
         constexpr double step = 0.01;
         constexpr int steps = 9;
         std::optional<OnLine> best;
@@ -216,20 +217,24 @@ public:
         for (int k = 0; k <= 2 * steps; ++k) {
             const double off = (k % 2 == 0 ? 1.0 : -1.0) * step * ((k + 1) / 2);
             const OnLine place = on_line(line, share + off);
-            const double cost = std::abs(off) + room_.cost(box(place, aside, text));
+            const double cost = std::abs(off) + room_.cost(box(place, aside, text, height));
             if (best && cost >= least) continue;
             best = place;
             least = cost;
         }
-        if (least > most) return;
-        const TextBox words = box(*best, aside, text);
+        if (least > most) return false;
+        const TextBox words = box(*best, aside, text, height);
         room_.add_text(words);
-        const Vec2 up = upright(*best);
+        const Vec2 up = upright(*best, height);
         add_label(*marks_, "label", text, words.middle - 0.5 * up, up);
+        return true;
     }
 
-    /// Says where the hull's end lies, at the middle of each run of it.
-    void name_hull_ends(double aside) {
+    /// Says where the hull's end lies, at the middle of each run of it, and what becomes of a torn
+    /// band beyond it.
+    ///
+    /// @param band  [mm] how wide the torn band is, 0 for cloth
+    void name_hull_ends(double aside, double band) {
         std::vector<Mark> ends;
         std::copy_if(marks_->begin(), marks_->end(), std::back_inserter(ends),
                      [](const Mark& mark) { return mark.kind == "hull_end"; });
@@ -238,19 +243,38 @@ public:
             for (std::size_t i = 1; i < end.points.size(); ++i)
                 length += (end.points[i] - end.points[i - 1]).norm();
             if (length < 0.5 * line_name_height * letters_width(end.text)) continue;
-            name(end.points, 0.5 * length / perimeter(end.points), aside, end.text);
+            const double middle = 0.5 * length / perimeter(end.points);
+            if (!(band > 0.0)) {
+                name(end.points, middle, aside, end.text);
+                continue;
+            }
+            // The one line above the other within the band.
+            const double apart = 0.5 * line_pitch * line_name_height;
+            name(end.points, middle, aside - apart, end.text);
+            name(end.points, middle, aside + apart, "TRIM AT THE HULL'S END");
+            keep_clear(end.points, band);
         }
     }
 
 private:
-    /// Letters stand upright as far as that goes.
-    static Vec2 upright(const OnLine& place) {
-        const Vec2 outward = -turned_left(place.along);
-        return (outward.y() >= 0.0 ? outward : Vec2(-outward)) * line_name_height;
+    /// Keeps further words out of the band beside a run of the net line.
+    void keep_clear(const std::vector<Vec2>& run, double band) {
+        for (std::size_t i = 1; i < run.size(); ++i) {
+            const Vec2 along = 0.5 * (run[i] - run[i - 1]);
+            if (!(along.norm() > 0.0)) continue;
+            const Vec2 out = -0.5 * band * turned_left(along.normalized());
+            room_.add_text({0.5 * (run[i] + run[i - 1]) + out, along, 0.8 * out});
+        }
     }
 
-    static TextBox box(const OnLine& place, double aside, const std::string& text) {
-        const Vec2 up = upright(place);
+    /// Letters stand upright as far as that goes.
+    static Vec2 upright(const OnLine& place, double height) {
+        const Vec2 outward = -turned_left(place.along);
+        return (outward.y() >= 0.0 ? outward : Vec2(-outward)) * height;
+    }
+
+    static TextBox box(const OnLine& place, double aside, const std::string& text, double height) {
+        const Vec2 up = upright(place, height);
         constexpr double margin = 0.5;  // [-] by letter height, at both ends
         return {place.at - aside * turned_left(place.along),
                 -(0.5 * letters_width(text) + margin) * turned_left(up), 0.6 * up};
@@ -276,24 +300,50 @@ private:
     TextRoom room_;
 };
 
+/// Names the net line of mat on its inner side, where that is too small on the torn band.
+void name_net(LineNamer& namer, const Loop2& net) {
+    const auto name = [&](double share, double aside, double most) {
+        return namer.name(net, share, aside, "NET LINE", most);
+    };
+    bool written = false;
+    for (const double share : {0.195, 0.695})
+        written = name(share, -1.4 * line_name_height, 0.5 * TextRoom::on_line) || written;
+    if (!written && !name(0.195, 1.4 * line_name_height, 0.5 * TextRoom::on_line))
+        name(0.195, -1.4 * line_name_height, 1e300);
+}
+
+/// Says on the torn band what is done with it, in fewer and smaller words where it bends sharply.
+void name_band(LineNamer& namer, const Loop2& tear, double aside) {
+    struct Try {
+        const char* words;
+        double height;  // [mm]
+    };
+    for (const auto& [words, height] :
+         {Try{"THIN THIS BAND BY HAND", line_name_height}, Try{"THIN THIS BAND", line_name_height},
+          Try{"THIN THIS BAND", 2.5}, Try{"THIN THIS BAND", 2.2}}) {
+        const auto name = [&, words = words, height = height](double share) {
+            return namer.name(tear, share, -aside, words, 0.5 * TextRoom::on_line, height);
+        };
+        const bool first = name(0.195), second = name(0.695);
+        if (first || second || name(0.445) || name(0.945)) return;
+    }
+}
+
 /// The line the cloth is parted along says which it is, and the net line of mat says so too.
 void name_lines(Template& outline) {
     constexpr std::array<double, 4> places = {0.07, 0.32, 0.57, 0.82};
     LineNamer namer(outline);
-    double aside = line_name_height;
+    double aside = line_name_height, band = 0.0;
     if (outline.tear) {
-        const double band = distance_to_edge(outline.net, outline.tear->outer.front());
+        band = distance_to_edge(outline.net, outline.tear->outer.front());
         aside = std::max(0.5 * band, 0.5 * line_name_height + 1.0);
     }
-    namer.name_hull_ends(outline.tear ? aside : -aside);
+    namer.name_hull_ends(outline.tear ? aside : -aside, band);
     if (outline.tear) {
         for (const double share : places)
             namer.name(outline.tear->outer, share, -aside, "TEAR LINE");
-        for (const double share : {0.195, 0.695})
-            namer.name(outline.net.outer, share, -1.4 * line_name_height, "NET LINE");
-        for (const double share : {0.195, 0.695})
-            namer.name(outline.tear->outer, share, -aside, "THIN THIS BAND BY HAND",
-                       0.5 * TextRoom::on_line);
+        name_net(namer, outline.net.outer);
+        name_band(namer, outline.tear->outer, aside);
     } else {
         for (const double share : places)
             namer.name(outline.parting_region().outer, share, -line_name_height, "CUT LINE");
@@ -329,12 +379,14 @@ void label_template(Template& outline, const Words& words) {
     Obstacles obstacles = obstacles_of(outline);
     obstacles.boxes.insert(obstacles.boxes.end(), there.begin(), there.end());
     PlacedBlock placed = place(block, obstacles, outline);
+    bool drawing_apart = false;
     if (block.torn_band && !contains(outline.net, placed.top_middle)) {
-        // The words on the piece come before the small drawing.
+        // The words on the piece come before the small drawing, which then stands by itself.
         Block plain = block;
         plain.torn_band = false;
         const PlacedBlock inside = place(plain, obstacles, outline);
-        if (contains(outline.net, inside.top_middle)) block = plain, placed = inside;
+        drawing_apart = contains(outline.net, inside.top_middle);
+        if (drawing_apart) block = plain, placed = inside;
     }
     double y = placed.top_middle.y();
     for (std::size_t i = 0; i < block.lines.size(); ++i) {
@@ -346,6 +398,13 @@ void label_template(Template& outline, const Words& words) {
     }
     if (block.torn_band)
         add_band_section(outline.marks, Vec2(placed.top_middle.x(), y), placed.height);
+    if (drawing_apart) {
+        const Vec2 half(0.5 * block.size(placed.height).x(), 0.0);
+        obstacles.boxes.push_back(
+            box_round({placed.top_middle - half, Vec2(placed.top_middle.x(), y) + half}, 1.0));
+        const PlacedBlock apart = place({{}, 0, true}, obstacles, outline);
+        add_band_section(outline.marks, apart.top_middle, apart.height);
+    }
 }
 
 }  // namespace tearline::templates

@@ -14,8 +14,8 @@ namespace {
 
 using Places = std::vector<WordPlacer::Place>;
 
-constexpr double line_height = 3.2;  // [mm] of words along lines and arrows
-constexpr double tick_height = 2.6;  // [mm]
+// [mm] of words beside lines, arrows and ticks: capitals of 2.1
+constexpr double line_height = 3.6, tick_height = line_height;
 constexpr double clear = 0.8;        // [mm] from a line to the box of words beside it
 constexpr double least_room = 12.0;  // [mm] loops shorter than this round get no words
 
@@ -136,7 +136,7 @@ bool WordPlacer::along(const Loop2& loop, const Words& words, double spacing, do
 
 void WordPlacer::along(const Loop2& loop, const std::string& text, double spacing) {
     if (loop.size() < 3 || !(perimeter(loop) > least_room)) return;
-    constexpr double smaller = 2.4, smallest = 1.8;  // [mm] between lines that run close together
+    constexpr double smaller = 3.0, smallest = 2.2;  // [mm] between lines that run close together
     for (const double height : {line_height, smaller, smallest})
         if (along(loop, words_at({0, 0}, height, text), spacing, TextRoom::on_line)) return;
     along(loop, words_at({0, 0}, smallest, text), perimeter(loop), 1e300);
@@ -199,6 +199,10 @@ void WordPlacer::name_tick(const templates::Mark& mark, const std::string& text)
     for (const double back : {1.0, 3.0, 5.0})
         for (const double side : {1.0, -1.0})
             add(mark.points.front() - back * inward, side * aside, 2.0 + back);
+    // Beside its outer part and on outwards, where the piece inside is too small.
+    for (const double side : {1.0, -1.0})
+        add(mark.points.back() + 6.0 * inward + side * (clear + reach(aside)) * aside, -inward,
+            8.0);
     add(mark.points.back(), -inward, 20.0);
     // Words longer than a tick, as a tape's, stand alongside it, inside the edge.
     if (mark.kind == "tape")

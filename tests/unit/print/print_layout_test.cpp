@@ -272,10 +272,11 @@ TEST(Drawing, WordsAlongALineNameItOnEverySide) {
     for (const Words& words : piece.words)
         if (words.text == "TEAR  1A") {
             ++tear;
-            // Inside the tear line by half a letter's line and 0.8 mm, and by the 0.12 mm that a
-            // circle of 220 mm radius rises over 7.2 mm, half of 8 letters of 0.56 x 3.2 mm; its
-            // points, 3.8 mm apart, may lie up to 0.06 mm short of that.
-            EXPECT_NEAR(words.middle.norm(), 220.0 - 1.6 - 0.8 - 7.168 * 7.168 / 440.0, 0.06);
+            // Inside the tear line by half a letter's line and 0.8 mm, and by the 0.15 mm that a
+            // circle of 220 mm radius rises over 8.1 mm, half of 8 letters of 0.56 x 3.6 mm; the
+            // last of its points under that, 3.84 mm apart, may lie (8.06^2 - 4.22^2) / 440 =
+            // 0.11 mm short of it.
+            EXPECT_NEAR(words.middle.norm(), 220.0 - 1.8 - 0.8 - 8.064 * 8.064 / 440.0, 0.11);
         }
     // By hand: 2 pi 220 = 1382 mm at 130 mm each is 10.
     EXPECT_EQ(tear, 10);
