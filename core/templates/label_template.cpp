@@ -248,10 +248,10 @@ public:
                 name(end.points, middle, aside, end.text);
                 continue;
             }
-            // The one line above the other within the band.
-            const double apart = 0.5 * line_pitch * line_name_height;
-            name(end.points, middle, aside - apart, end.text);
-            name(end.points, middle, aside + apart, "TRIM AT THE HULL'S END");
+            // Beyond the match ticks, and what is done further out.
+            name(end.points, middle, aside, end.text);
+            name(end.points, middle, aside + line_pitch * line_name_height,
+                 "TRIM AT THE HULL'S END");
             keep_clear(end.points, band);
         }
     }
@@ -343,7 +343,7 @@ void name_lines(Template& outline) {
         for (const double share : places)
             namer.name(outline.tear->outer, share, -aside, "TEAR LINE");
         name_net(namer, outline.net.outer);
-        name_band(namer, outline.tear->outer, aside);
+        if (band > line_name_height + 2.0) name_band(namer, outline.tear->outer, aside);
     } else {
         for (const double share : places)
             namer.name(outline.parting_region().outer, share, -line_name_height, "CUT LINE");

@@ -756,6 +756,8 @@ class Reader:
             name, figures = text.split(": ")
             self.test.assertEqual(name, roll["fabric"])
             length, width = figures.split(" of a roll ")
+            width, gap = width.rsplit(", ", 1)
+            self.equal(gap, "length", self.made.job["shop"]["cutting_gap"], name)
             self.equal(length, "length", roll["length_mm"], name)
             self.equal(width, "length", roll["width_mm"], name)
             self.placed(roll, width)

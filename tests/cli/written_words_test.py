@@ -93,6 +93,17 @@ class OnFiles(unittest.TestCase):
                 self.assertIn("MIRRORED", words_of(file))
                 self.assertIn("MIRRORED: THIS FACE TO THE HULL", words_of(file))
 
+    def test_a_torn_band_is_named_and_drawn_on_every_template_that_has_one(self):
+        # By the job files: mat with the default band on the taped hull, without one on the panel.
+        for name, files, has_band in (("curlew-taped", "*A.svg", True), ("panel", "1A.svg", False)):
+            job = next(job for job in JOBS if job.stem == name)
+            folder = plan(job, self.folder / f"band-{name}", "--format", "svg")
+            for file in sorted((folder / "templates").glob(files)):
+                with self.subTest(job=name, template=file.stem):
+                    named = any(words.startswith("THIN THIS BAND") for words in words_of(file))
+                    self.assertEqual(named, has_band)
+                    self.assertEqual("FULL THICKNESS" in words_of(file), has_band)
+
     def test_a_template_says_where_the_hull_ends(self):
         # The Wigley hull ends at its sheer, which its two cover plies reach and no other ply does.
         job = next(job for job in JOBS if job.stem == "wigley")
@@ -100,6 +111,10 @@ class OnFiles(unittest.TestCase):
         saying = [file.stem for file in sorted((folder / "templates").glob("*A.svg"))
                   if "HULL ENDS HERE" in [text.words for text in written.texts_of_svg(file)]]
         self.assertEqual(saying, ["4A", "5A"])
+        # And what becomes of the torn band that has no hull under it.
+        for name in saying:
+            self.assertIn("TRIM AT THE HULL'S END",
+                          words_of(folder / "templates" / f"{name}.svg"))
         # Its scarf is whole, so no word of a scarf without room; told once for both plies.
         told = [w["message"] for w in json.loads((folder / "plan.json").read_text("utf-8"))[
             "warnings"] if w["code"].endswith("cut-at-hull-end")]
