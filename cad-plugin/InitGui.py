@@ -10,7 +10,7 @@ class TearlineWorkbench(FreeCADGui.Workbench):
     ToolTip = "Glass plies and full-size templates for a hull repair"
 
     def __init__(self):
-        from tearline_cad.view.views import icon
+        from tearline_cad.view.icons import icon
 
         self.__class__.Icon = icon("tearline")
 

@@ -1,12 +1,16 @@
-"""The workbench in FreeCAD's window; InitGui.py is executed without a place of its own."""
+"""The workbench in FreeCAD's window; InitGui.py is executed without a place of its own.
+
+FreeCAD loads this at every start, so what is heavy is imported where it is first needed.
+"""
 import os
 
 import FreeCADGui
 
-from tearline_cad.view.views import icon
+from tearline_cad.document import ask_plan, looks
+from tearline_cad.view import editing, icons
+from tearline_cad.window import pump, waiting
 
-PREFERENCES_PAGE = os.path.join(os.path.dirname(os.path.dirname(__file__)), "resources",
-                                "preferences.ui")
+PREFERENCES_PAGE = os.path.join(os.path.dirname(icons.FOLDER), "preferences.ui")
 
 
 def begin(workbench):
@@ -21,12 +25,24 @@ def begin(workbench):
                                       *commands.OUT])
 
 
-def prepare():
-    """What is there whether or not the workbench is chosen."""
-    from tearline_cad.document import ask_plan
-    from tearline_cad.window import pump, waiting
+def _dress(made):
+    from tearline_cad.view import dress
 
+    dress.dress(made)
+
+
+def _edit(repair):
+    from tearline_cad.panel import repair_panel
+
+    repair_panel.open_panel(repair)
+
+
+def prepare():
+    """What is there whether or not the workbench is chosen: a file may hold repairs. The rooms
+    below are told here whom to call above them."""
     pump.start()
     ask_plan.while_waiting = waiting.Waiting
-    FreeCADGui.addIconPath(os.path.dirname(icon("tearline")))
+    looks.dress = _dress
+    editing.edit = _edit
+    FreeCADGui.addIconPath(icons.FOLDER)
     FreeCADGui.addPreferencePage(PREFERENCES_PAGE, "Tearline")

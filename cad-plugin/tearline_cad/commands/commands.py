@@ -4,9 +4,10 @@ import FreeCADGui
 from PySide import QtGui
 
 from tearline_cad.commands import selected
+from tearline_cad.document import files
 from tearline_cad.panel import engine_panel, files_panel, hull_panel, repair_panel
 from tearline_cad.view import look, pictures
-from tearline_cad.view.views import icon
+from tearline_cad.view.icons import icon
 
 
 def tell(words):
@@ -71,8 +72,6 @@ def _print(repair):
 
 
 def _save_job(repair):
-    from tearline_cad.document import files
-
     path, _ = QtGui.QFileDialog.getSaveFileName(FreeCADGui.getMainWindow(), "Job file",
                                                 "repair.toml", "Job files (*.toml)")
     if path:

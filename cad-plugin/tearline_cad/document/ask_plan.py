@@ -1,8 +1,8 @@
-"""Plans asked of the engine, and the last few answers kept."""
+"""What the engine is asked of a repair, and the last few plans kept."""
 import collections
 import os
 
-from tearline_cad.document import hull_file
+from tearline_cad.document import hull_file, job_text
 from tearline_cad.engine.client import engine
 
 KEPT = 8
@@ -16,6 +16,19 @@ while_waiting = None
 def job_path():
     """Where jobs are read as if they stood: models are named from here."""
     return os.path.join(hull_file.folder(), "repair.toml")
+
+
+def job_of(repair):
+    """(job text, name of the model in it); Incomplete or NoHull."""
+    model, unit = hull_file.hull_file(repair)
+    return job_text.job_text(repair, model, unit), model
+
+
+def in_short(words, model):
+    """The engine's words without the name of a file that the user never sees."""
+    for name in (job_path(), hull_file.folder() + "/", model):
+        words = words.replace(name, "hull" if name == model else "")
+    return words.lstrip(":0123456789 ")
 
 
 def keep(job, header, body):

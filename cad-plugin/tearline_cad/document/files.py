@@ -4,7 +4,6 @@ import pathlib
 import shutil
 
 from tearline_cad.document import ask_plan, hull_file, job_text
-from tearline_cad.document.repair import job_of
 
 FORMATS = ("svg", "dxf", "dxf2000", "hpgl", "pdf")
 
@@ -20,6 +19,6 @@ def save_job(repair, path):
 
 def write_files(repair, folder, formats=("svg", "dxf"), on_answer=None, **options):
     """Asks the engine to write templates, sheets and cutter files; the question comes back."""
-    job, _ = job_of(repair)
+    job, _ = ask_plan.job_of(repair)
     return ask_plan.ask("write", job, on_answer, folder=str(folder), formats=list(formats),
                         **options)

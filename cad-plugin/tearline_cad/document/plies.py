@@ -1,7 +1,5 @@
 """Plies of a repair: objects with their outlines as wires, children of the repair."""
-import FreeCAD
-
-from tearline_cad.document import removal, shapes
+from tearline_cad.document import looks, removal, shapes
 
 PROPERTIES = [
     ("Role", "App::PropertyString", "What this is: ply, outlines, template or grind guide"),
@@ -49,10 +47,7 @@ def make_part(group, name, properties):
     for prop, kind, meaning in properties:
         made.addProperty(kind, prop, "Tearline", meaning, 1)
     group.addObject(made)
-    if FreeCAD.GuiUp:
-        from tearline_cad.view import views
-
-        views.dress(made)
+    looks.dress_new(made)
     return made
 
 

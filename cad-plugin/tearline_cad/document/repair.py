@@ -1,7 +1,8 @@
 """The repair: one object that turns its properties into a plan, parametrically."""
 import FreeCAD
 
-from tearline_cad.document import ask_plan, hull_file, job_text, keys, plan_store, plies, templates
+from tearline_cad.document import (ask_plan, hull_file, job_text, keys, looks, plan_store, plies,
+                                   templates)
 from tearline_cad.engine import client, find_program
 
 HIDDEN, READ_ONLY = 4, 1  # property attributes of FreeCAD
@@ -78,7 +79,7 @@ class Repair:
 
     def execute(self, repair):
         try:
-            job, model = job_of(repair)
+            job, model = ask_plan.job_of(repair)
         except job_text.Incomplete as missing:
             say(repair, str(missing))
             return
@@ -90,7 +91,7 @@ class Repair:
         try:
             header, body = ask_plan.plan_of(job)
         except (client.Refused, find_program.ProgramMissing) as refusal:
-            fail(repair, in_short(str(refusal), model))
+            fail(repair, ask_plan.in_short(str(refusal), model))
         take_plan(repair, job, header, body)
 
     def dumps(self):
@@ -103,19 +104,6 @@ class Repair:
 
 
 PLANNED = "Planned"
-
-
-def job_of(repair):
-    """(job text, name of the model in it)."""
-    model, unit = hull_file.hull_file(repair)
-    return job_text.job_text(repair, model, unit), model
-
-
-def in_short(words, model):
-    """The engine's words without the name of a file that the user never sees."""
-    for name in (ask_plan.job_path(), hull_file.folder() + "/", model):
-        words = words.replace(name, "hull" if name == model else "")
-    return words.lstrip(":0123456789 ")
 
 
 def say(repair, words):
@@ -189,10 +177,7 @@ def make_repair(document, hull=None, label="Repair"):
     repair.Hull = hull
     if keys.in_feet_or_inches():
         repair.DisplayUnits = "us"
-    if FreeCAD.GuiUp:
-        from tearline_cad.view.repair_view import RepairView
-
-        RepairView(repair.ViewObject)
+    looks.dress_new(repair)
     return repair
 
 

@@ -4,7 +4,6 @@ import json
 import FreeCAD
 
 from tearline_cad.document import ask_plan, hull_file, job_text
-from tearline_cad.document.repair import in_short, job_of
 from tearline_cad.engine import client, find_program
 
 
@@ -37,7 +36,7 @@ class Draft:
             return
         self._again = False
         try:
-            job, model = job_of(self.repair)
+            job, model = ask_plan.job_of(self.repair)
             self._question = ask_plan.ask(
                 "outline", job, lambda question: self._answered(question, model))
         except (job_text.Incomplete, hull_file.NoHull, find_program.ProgramMissing) as missing:
@@ -53,7 +52,7 @@ class Draft:
             self.across = FreeCAD.Vector(*answer["normal"]).cross(self.along)
             self._tell(_points(answer["outline_3d"]), [_points(s) for s in answer["scarf_3d"]], "")
         except client.Refused as refusal:
-            self._tell([], [], in_short(str(refusal), model))
+            self._tell([], [], ask_plan.in_short(str(refusal), model))
         if self._again:
             self.update()
 

@@ -4,7 +4,6 @@ import time
 from PySide import QtCore
 
 from tearline_cad.document import ask_plan, hull_file, job_text
-from tearline_cad.document.repair import in_short, job_of
 from tearline_cad.engine import client, find_program
 
 SPARSE = 0.1  # [s] between two words on how far it is: each is drawn at once
@@ -47,7 +46,7 @@ class LivePlan:
             self._timer.start()
             return
         try:
-            job, model = job_of(self.repair)
+            job, model = ask_plan.job_of(self.repair)
         except (job_text.Incomplete, hull_file.NoHull) as missing:
             self._on_state(str(missing), None)
             return
@@ -76,7 +75,7 @@ class LivePlan:
         try:
             ask_plan.keep(job, *question.result())
         except client.Refused as refusal:
-            self._on_state(in_short(str(refusal), model), None)
+            self._on_state(ask_plan.in_short(str(refusal), model), None)
             return
         self._take()
 

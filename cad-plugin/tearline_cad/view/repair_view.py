@@ -1,6 +1,7 @@
 """How a repair looks: which picture is shown of it, and its place in the tree."""
-from tearline_cad.view import legend, pictures
-from tearline_cad.view.views import _Stateless, icon
+from tearline_cad.view import editing, legend, pictures
+from tearline_cad.view.icons import icon
+from tearline_cad.view.views import Stateless
 
 PICTURES = ["Plies", "Strain and shear", "Dish depth", "Lines only"]
 
@@ -11,7 +12,7 @@ PROPERTIES = [
 ]
 
 
-class RepairView(_Stateless):
+class RepairView(Stateless):
     def __init__(self, vobj):
         vobj.Proxy = self
         self._add(vobj)
@@ -41,9 +42,7 @@ class RepairView(_Stateless):
         return icon("repair")
 
     def doubleClicked(self, vobj):
-        from tearline_cad.panel.repair_panel import open_panel
-
-        open_panel(vobj.Object)
+        editing.edit(vobj.Object)
         return True
 
     def setupContextMenu(self, vobj, menu):

@@ -1,17 +1,10 @@
 """View providers of what a repair makes: plies, outlines, templates."""
-import os
-
 from pivy import coin
 
-ICONS = os.path.join(os.path.dirname(os.path.dirname(os.path.dirname(__file__))), "resources",
-                     "icons")
+from tearline_cad.view.icons import icon
 
 
-def icon(name):
-    return os.path.join(ICONS, name + ".svg")
-
-
-class _Stateless:
+class Stateless:
     """A view provider that keeps nothing in the file."""
 
     def dumps(self):
@@ -23,7 +16,7 @@ class _Stateless:
     __getstate__, __setstate__ = dumps, loads
 
 
-class ClothView(_Stateless):
+class ClothView(Stateless):
     """Plies and outlines on the hull; pictures.py fills `node`."""
 
     def __init__(self, vobj):
@@ -52,7 +45,7 @@ class ClothView(_Stateless):
         return icon("ply")
 
 
-class TemplateView(_Stateless):
+class TemplateView(Stateless):
     """Flat templates: wires, with words in their middle."""
 
     def __init__(self, vobj):
@@ -77,17 +70,3 @@ class TemplateView(_Stateless):
 
     def getIcon(self):
         return icon("templates")
-
-
-def dress(made):
-    """Gives a new child of a repair its looks."""
-    vobj = made.ViewObject
-    if made.Name.startswith("Template"):
-        TemplateView(vobj)
-        vobj.LineColor = (0.10, 0.12, 0.16)
-        vobj.LineWidth = 1.5
-        vobj.DisplayMode = "Wireframe"
-    else:
-        ClothView(vobj)
-        vobj.DisplayMode = "Cloth"
-    vobj.PointSize = 1.0

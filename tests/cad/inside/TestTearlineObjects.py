@@ -293,6 +293,14 @@ class Objects(unittest.TestCase):
         document.recompute()
         self.assertEqual(repair.PlanState, "Planned")
 
+    def test_saved_documents_name_the_classes_that_they_always_named(self):
+        # The names in documents saved so far, which have to open for good.
+        self.planned()
+        path = str(self.folder / "boat.FCStd")
+        self.document.saveAs(path)
+        self.assertEqual(sample_repair.classes_in(path, "Document.xml"),
+                         {"document.repair.Repair", "document.plies.MadeByRepair"})
+
     def test_a_change_is_undone_and_redone_in_one_step(self):
         repair = self.planned()
         before = (repair.PlyCount, repair.Resin, len(self.document.Objects))

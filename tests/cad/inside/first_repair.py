@@ -151,6 +151,10 @@ def show_pictures(repair):
 def save_and_reopen(document, repair):
     path, name = str(FOLDER / "boat.FCStd"), repair.Name
     document.saveAs(path)
+    classes = sample_repair.classes_in(path, "GuiDocument.xml")
+    # The names in documents saved so far, which have to open for good.
+    check(classes == {"view.repair_view.RepairView", "view.views.ClothView",
+                      "view.views.TemplateView"}, f"saved files name {classes}")
     FreeCAD.closeDocument(document.Name)
     client.engine().stop()
     document = FreeCAD.openDocument(path)
@@ -161,6 +165,16 @@ def save_and_reopen(document, repair):
     drawn = parts(repair, "ply")[0].ViewObject.Proxy.node.getNumChildren()
     check(drawn > 0, "plies are drawn again")
     return document, repair
+
+
+def edit_by_double_click(repair):
+    """What FreeCAD calls at a double click in the tree opens the panel."""
+    check(repair.ViewObject.Proxy.doubleClicked(repair.ViewObject), "the double click is taken")
+    settle(0.2)
+    check(panel() is not None and panel().repair is repair, "its panel is open")
+    press("Cancel")
+    settle(0.2)
+    check(panel() is None, "the panel is closed")
 
 
 def write_templates(repair):
@@ -239,6 +253,7 @@ def main():
     compare(repair, sample_repair.command_line_plan(repair, FOLDER))
     show_pictures(repair)
     document, repair = save_and_reopen(document, repair)
+    edit_by_double_click(repair)
     compare(repair, write_templates(repair))
     look_around(repair, FreeCADGui.activeDocument().activeView())
     print_at_full_size(repair)

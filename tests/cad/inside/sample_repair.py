@@ -2,7 +2,9 @@
 import json
 import os
 import pathlib
+import re
 import subprocess
+import zipfile
 
 import FreeCAD
 import Part
@@ -56,6 +58,15 @@ def parts(repair, role):
     for each in repair.Group:
         found += [each, *getattr(each, "Group", [])]
     return [each for each in found if getattr(each, "Role", "") == role]
+
+
+def classes_in(path, part):
+    """Classes that a saved document names in Document.xml or GuiDocument.xml, without our package's
+    name; without them it opens as dead objects."""
+    with zipfile.ZipFile(path) as document:
+        text = document.read(part).decode(encoding="utf-8")
+    return {f"{module}.{name}" for module, name in
+            re.findall(r'module="tearline_cad\.([^"]*)" class="([^"]*)"', text)}
 
 
 def farthest_vertex(shape, points):
