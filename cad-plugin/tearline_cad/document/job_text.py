@@ -1,15 +1,9 @@
 """The job file of a repair, from its properties."""
-import json
-
-from tearline_cad.document import keys
+from tearline_cad.document import keys, toml
 
 
 class Incomplete(Exception):
     """What is still to be told before there can be a plan."""
-
-
-def _text(value):
-    return json.dumps(value, ensure_ascii=False)
 
 
 def _damage(repair):
@@ -17,27 +11,27 @@ def _damage(repair):
     if shape == "points":
         if len(repair.Outline) < 3:
             raise Incomplete("Mark the damage: three points or more round it")
-        points = ",\n    ".join(keys._vector(point) for point in repair.Outline)
+        points = ",\n    ".join(toml.vector(point) for point in repair.Outline)
         yield f"outline = [\n    {points},\n]"
         if repair.Join != "smooth":
-            yield f"join = {_text(repair.Join)}"
+            yield f"join = {toml.text(repair.Join)}"
         return
     if not repair.Centred:
         raise Incomplete("Mark the damage: its middle")
-    yield f"centre = {keys._vector(repair.Centre)}"
+    yield f"centre = {toml.vector(repair.Centre)}"
     if shape == "disc":
-        yield f"radius = {keys._length(repair.Radius)}"
+        yield f"radius = {toml.number(repair.Radius)}"
     else:
-        yield f"length = {keys._length(repair.Length)}"
-        yield f"height = {keys._length(repair.Height)}"
+        yield f"length = {toml.number(repair.Length)}"
+        yield f"height = {toml.number(repair.Height)}"
 
 
 def _hull(repair, model, unit):
-    yield f"model = {_text(model)}"
+    yield f"model = {toml.text(model)}"
     if unit:
-        yield f"unit = {_text(unit)}"
+        yield f"unit = {toml.text(unit)}"
     if repair.Mirror != "not said":
-        yield f"mirror = {'true' if repair.Mirror == 'add the other half' else 'false'}"
+        yield f"mirror = {toml.truth(repair.Mirror == 'add the other half')}"
 
 
 def _table(repair, name):
@@ -61,9 +55,9 @@ def _table(repair, name):
 
 def _gel(repair):
     if repair.GelMinutes > 0:
-        yield (f"gel_at = {{temperature = {keys._number(repair.GelTemperature)}, "
-               f"percent = {keys._number(repair.GelPercent)}, "
-               f"mass = {keys._mass(repair.GelMass)}}}")
+        yield (f"gel_at = {{temperature = {toml.number(repair.GelTemperature)}, "
+               f"percent = {toml.number(repair.GelPercent)}, "
+               f"mass = {toml.grams(repair.GelMass)}}}")
 
 
 def job_text(repair, model, unit=""):
@@ -73,14 +67,14 @@ def job_text(repair, model, unit=""):
     unit    of a mesh file, "" where the file knows its own
     Incomplete when the damage is not marked yet.
     """
-    lines = ["tearline = 1", f"title = {_text(repair.Title or repair.Label)}"]
+    lines = ["tearline = 1", f"title = {toml.text(repair.Title or repair.Label)}"]
     lines += _table(repair, "")
     tables = {"hull": [*_hull(repair, model, unit), *_table(repair, "hull")],
               "damage": [*_damage(repair), *_table(repair, "damage")]}
     for name in ("scarf", "layup", "resin", "topcoat", "laminator", "shop"):
         tables[name] = list(_table(repair, name))
     if repair.PressFirst:
-        tables["layup"].append(f"press_first = {keys._vector(repair.PressFirst[0])}")
+        tables["layup"].append(f"press_first = {toml.vector(repair.PressFirst[0])}")
     tables["resin"] += _gel(repair)
     for name, content in tables.items():
         if content:

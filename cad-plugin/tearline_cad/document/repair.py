@@ -1,61 +1,15 @@
 """The repair: one object that turns its properties into a plan, parametrically."""
 import FreeCAD
 
-from tearline_cad.document import (ask_plan, hull_file, job_text, keys, looks, plan_store, plies,
-                                   templates)
+from tearline_cad.document import (ask_plan, hull_file, job_text, looks, plan_store, plies,
+                                   properties, templates, warning_lines)
 from tearline_cad.engine import client, find_program
 
-HIDDEN, READ_ONLY = 4, 1  # property attributes of FreeCAD
+PLANNED = "Planned"
 
 
 class NotPlanned(Exception):
     """Why there is no plan; shown at the object and in the report view."""
-
-
-# Properties beside those of keys.KEYS: name, type, group, start, meaning.
-OWN = [
-    ("Title", "App::PropertyString", "Job", "", "Title on sheets and templates; empty: the label"),
-    ("Hull", "App::PropertyLinkGlobal", "Hull", None, "Shape or mesh of the hull"),
-    ("HullFile", "App::PropertyFile", "Hull", "", "Model file, where no object holds the hull"),
-    ("HullUnit", keys.ENUM, "Hull", ["mm", "cm", "m", "in", "ft"], "Unit of a mesh file"),
-    ("Mirror", keys.ENUM, "Hull", ["not said", "add the other half", "ends there"],
-     "Whether the model is half a hull"),
-    ("DamageShape", keys.ENUM, "Damage", ["points", "disc", "ellipse"],
-     "How the damage is marked"),
-    ("Outline", "App::PropertyVectorList", "Damage", [], "Points round the damage, in order"),
-    ("Join", keys.ENUM, "Damage", ["smooth", "straight"], "How the points are joined"),
-    ("Centred", keys.BOOL, "Damage", False, "The middle of disc or ellipse is marked"),
-    ("Centre", keys.VECTOR, "Damage", (0, 0, 0), "Middle of disc or ellipse"),
-    ("Radius", keys.LENGTH, "Damage", 80, "Of a disc"),
-    ("Length", keys.LENGTH, "Damage", 200, "Of an ellipse, along the bow direction"),
-    ("Height", keys.LENGTH, "Damage", 120, "Of an ellipse, across the bow direction"),
-    ("PressFirst", "App::PropertyVectorList", "Layup", [],
-     "One point: where cloth is pressed down first; none: the middle of the damage"),
-    ("GelTemperature", keys.FLOAT, "Resin", 20, "Celsius that the gel time was measured at"),
-    ("GelPercent", keys.FLOAT, "Resin", 1.25, "Percent of hardener that it was measured at"),
-    ("GelMass", keys.FLOAT, "Resin", 100, "Mass that it was measured at, g"),
-    ("FurtherTables", keys.STRINGS, "Job", [],
-     "Lines put at the end of the job as they stand: [[fabric]], [old_laminate], [prices]"),
-]
-
-# What the engine answers, for reading.
-RESULTS = [
-    ("PlanState", "App::PropertyString", "Whether the plan fits the properties above"),
-    ("PlyCount", "App::PropertyInteger", "Plies, covers included"),
-    ("LaidThickness", "App::PropertyLength", "Of all stack plies"),
-    ("GlassArea", "App::PropertyArea", "Cloth to cut, one copy"),
-    ("Glass", "App::PropertyFloat", "g"),
-    ("Resin", "App::PropertyFloat", "g, waste and priming included"),
-    ("Hardener", "App::PropertyFloat", "g; 0 where only its volume is known"),
-    ("HardenerVolume", "App::PropertyFloat", "mL; 0 where only its mass is known"),
-    ("Topcoat", "App::PropertyFloat", "g"),
-    ("Warnings", "App::PropertyStringList", "What to heed"),
-]
-
-STORED = [
-    ("PlanData", "App::PropertyFileIncluded", "The plan as the engine gave it"),
-    ("PlannedJob", "App::PropertyString", "The job that the plan was made from"),
-]
 
 
 class Repair:
@@ -63,11 +17,11 @@ class Repair:
 
     def __init__(self, repair):
         repair.Proxy = self
-        add_properties(repair)
+        properties.add_properties(repair)
 
     def onDocumentRestored(self, repair):
         repair.Proxy = self
-        add_properties(repair)
+        properties.add_properties(repair)
 
     def onChanged(self, repair, prop):
         document = repair.Document
@@ -103,9 +57,6 @@ class Repair:
     __getstate__, __setstate__ = dumps, loads
 
 
-PLANNED = "Planned"
-
-
 def say(repair, words):
     """What the state is; a state that stays is no change that undo would have to know of."""
     if repair.PlanState != words:
@@ -133,40 +84,16 @@ def take_plan(repair, job, header, body):
     repair.Hardener = totals["hardener_g"] or 0.0
     repair.HardenerVolume = totals["hardener_mL"] or 0.0
     repair.Topcoat = totals["topcoat_g"] or 0.0
-    repair.Warnings = warning_lines(plan["warnings"])
+    repair.Warnings = warning_lines.warning_lines(plan["warnings"])
     plies.update(repair, plan)
     templates.update(repair, plan)
     say(repair, PLANNED)
 
 
-RANKS = {"stop": "Stop and decide: ", "do": "Do this: ", "know": "Know this: "}
-
-
-def warning_lines(warnings):
-    """A line for each warning, the gravest rank first, in the words of the job sheet."""
-    order = list(RANKS)
-    return [RANKS[warning["rank"]] + warning["plain"]
-            for warning in sorted(warnings, key=lambda each: order.index(each["rank"]))]
-
-
-def add_properties(repair):
-    """Every property that is not there yet: files of older versions gain the new ones."""
-    have = set(repair.PropertiesList)
-    own = [(name, kind, group, start, meaning, 0) for name, kind, group, start, meaning in OWN]
-    own += [(key.prop, key.kind, key.group, key.start, key.meaning, 0) for key in keys.KEYS]
-    own += [(name, kind, "Result", None, meaning, READ_ONLY) for name, kind, meaning in RESULTS]
-    own += [(name, kind, "Result", None, meaning, READ_ONLY | HIDDEN)
-            for name, kind, meaning in STORED]
-    for name, kind, group, start, meaning, attributes in own:
-        if name in have:
-            continue
-        repair.addProperty(kind, name, group, meaning, attributes)
-        if kind == keys.VECTOR:
-            setattr(repair, name, FreeCAD.Vector(*start))
-        elif start is not None:
-            setattr(repair, name, start)
-    if not repair.PlanState:
-        repair.PlanState = "Mark the damage"
+def _in_feet_or_inches():
+    """Whether FreeCAD shows lengths in feet or inches; sheets of a new repair then begin so too."""
+    shown = FreeCAD.Units.Quantity("1 mm").getUserPreferred()[2]
+    return shown in ("in", "ft", "thou", "mil", "yd", '"', "'")
 
 
 def make_repair(document, hull=None, label="Repair"):
@@ -175,7 +102,7 @@ def make_repair(document, hull=None, label="Repair"):
     Repair(repair)
     repair.Label = label
     repair.Hull = hull
-    if keys.in_feet_or_inches():
+    if _in_feet_or_inches():
         repair.DisplayUnits = "us"
     looks.dress_new(repair)
     return repair

@@ -3,6 +3,7 @@ import FreeCAD
 import FreeCADGui
 from PySide import QtGui
 
+from tearline_cad.document import keys
 from tearline_cad.marking.marker import Marker
 from tearline_cad.panel import fields
 from tearline_cad.panel.damage_box import DamageBox
@@ -14,7 +15,7 @@ from tearline_cad.window.shim import plain
 
 
 def _hull_box(repair, on_change):
-    rows = [("Mirror", fields.keys.ENUM, "Whether the model is half a hull"),
+    rows = [("Mirror", keys.ENUM, "Whether the model is half a hull"),
             *fields.keys_of("Surface", "Skin", "Outward")]
     box = fields.form(repair, rows, on_change)
     box.setWindowTitle("Hull")
@@ -24,7 +25,7 @@ def _hull_box(repair, on_change):
 def _resin_box(repair, on_change):
     tabs = QtGui.QTabWidget()
     tabs.setWindowTitle("Resin and shop")
-    gel = [(name, fields.keys.FLOAT, "What the gel time was measured at")
+    gel = [(name, keys.FLOAT, "What the gel time was measured at")
            for name in ("GelTemperature", "GelPercent", "GelMass")]
     pages = (("Resin", fields.keys_of_group("Resin") + gel),
              ("Topcoat", fields.keys_of_group("Topcoat")),

@@ -1,12 +1,8 @@
 """Live totals of a repair: what it takes, and what to heed."""
 from PySide import QtGui
 
+from tearline_cad.document.warning_lines import RANKS
 from tearline_cad.panel import fields
-
-
-def _area(value):
-    """In FreeCAD's own units."""
-    return value.UserString
 
 
 def _mass(grams):
@@ -20,26 +16,26 @@ def _hardener(repair):
     return f"{repair.HardenerVolume:.0f} mL" if repair.HardenerVolume else "see warnings"
 
 
+# What it is called and how it is told; lengths and areas in FreeCAD's own units.
 ROWS = [
     ("Plies", lambda repair: str(repair.PlyCount)),
     ("Thickness", lambda repair: repair.LaidThickness.UserString),
-    ("Cloth to cut", lambda repair: _area(repair.GlassArea)),
+    ("Cloth to cut", lambda repair: repair.GlassArea.UserString),
     ("Glass", lambda repair: _mass(repair.Glass)),
     ("Resin", lambda repair: _mass(repair.Resin)),
     ("Hardener", lambda repair: _hardener(repair)),
     ("Topcoat", lambda repair: _mass(repair.Topcoat) if repair.Topcoat else "none"),
 ]
 
-
-# Paper and weight of a line by how it begins: three looks for three ranks.
-LOOKS = (("Stop and decide: ", "#fbe4de", True), ("Do this: ", "#fdf3df", False))
+# Rank, paper and weight of a line: three looks for three ranks, the last as lists are.
+LOOKS = (("stop", "#fbe4de", True), ("do", "#fdf3df", False))
 
 
 def item_of(line):
     """A line of the list, looking as its rank does on the job sheet."""
     item = QtGui.QListWidgetItem(line)
-    for start, paper, bold in LOOKS:
-        if line.startswith(start):
+    for rank, paper, bold in LOOKS:
+        if line.startswith(RANKS[rank]):
             item.setBackground(QtGui.QColor(paper))
             item.setForeground(QtGui.QColor("#1c2730"))
             font = item.font()

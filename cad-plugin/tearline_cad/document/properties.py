@@ -1,0 +1,71 @@
+"""Every property of a repair: what the job file is made from, and what the engine answered."""
+import FreeCAD
+
+from tearline_cad.document import keys
+
+HIDDEN, READ_ONLY = 4, 1  # property attributes of FreeCAD
+
+# Properties beside those of keys.KEYS: name, type, group, start, meaning.
+OWN = [
+    ("Title", "App::PropertyString", "Job", "", "Title on sheets and templates; empty: the label"),
+    ("Hull", "App::PropertyLinkGlobal", "Hull", None, "Shape or mesh of the hull"),
+    ("HullFile", "App::PropertyFile", "Hull", "", "Model file, where no object holds the hull"),
+    ("HullUnit", keys.ENUM, "Hull", ["mm", "cm", "m", "in", "ft"], "Unit of a mesh file"),
+    ("Mirror", keys.ENUM, "Hull", ["not said", "add the other half", "ends there"],
+     "Whether the model is half a hull"),
+    ("DamageShape", keys.ENUM, "Damage", ["points", "disc", "ellipse"],
+     "How the damage is marked"),
+    ("Outline", "App::PropertyVectorList", "Damage", [], "Points round the damage, in order"),
+    ("Join", keys.ENUM, "Damage", ["smooth", "straight"], "How the points are joined"),
+    ("Centred", keys.BOOL, "Damage", False, "The middle of disc or ellipse is marked"),
+    ("Centre", keys.VECTOR, "Damage", (0, 0, 0), "Middle of disc or ellipse"),
+    ("Radius", keys.LENGTH, "Damage", 80, "Of a disc"),
+    ("Length", keys.LENGTH, "Damage", 200, "Of an ellipse, along the bow direction"),
+    ("Height", keys.LENGTH, "Damage", 120, "Of an ellipse, across the bow direction"),
+    ("PressFirst", "App::PropertyVectorList", "Layup", [],
+     "One point: where cloth is pressed down first; none: the middle of the damage"),
+    ("GelTemperature", keys.FLOAT, "Resin", 20, "Celsius that the gel time was measured at"),
+    ("GelPercent", keys.FLOAT, "Resin", 1.25, "Percent of hardener that it was measured at"),
+    ("GelMass", keys.FLOAT, "Resin", 100, "Mass that it was measured at, g"),
+    ("FurtherTables", keys.STRINGS, "Job", [],
+     "Lines put at the end of the job as they stand: [[fabric]], [old_laminate], [prices]"),
+]
+
+# What the engine answers, for reading.
+RESULTS = [
+    ("PlanState", "App::PropertyString", "Whether the plan fits the properties above"),
+    ("PlyCount", "App::PropertyInteger", "Plies, covers included"),
+    ("LaidThickness", "App::PropertyLength", "Of all stack plies"),
+    ("GlassArea", "App::PropertyArea", "Cloth to cut, one copy"),
+    ("Glass", "App::PropertyFloat", "g"),
+    ("Resin", "App::PropertyFloat", "g, waste and priming included"),
+    ("Hardener", "App::PropertyFloat", "g; 0 where only its volume is known"),
+    ("HardenerVolume", "App::PropertyFloat", "mL; 0 where only its mass is known"),
+    ("Topcoat", "App::PropertyFloat", "g"),
+    ("Warnings", "App::PropertyStringList", "What to heed"),
+]
+
+STORED = [
+    ("PlanData", "App::PropertyFileIncluded", "The plan as the engine gave it"),
+    ("PlannedJob", "App::PropertyString", "The job that the plan was made from"),
+]
+
+
+def add_properties(repair):
+    """Every property that is not there yet: files of older versions gain the new ones."""
+    have = set(repair.PropertiesList)
+    own = [(name, kind, group, start, meaning, 0) for name, kind, group, start, meaning in OWN]
+    own += [(key.prop, key.kind, key.group, key.start, key.meaning, 0) for key in keys.KEYS]
+    own += [(name, kind, "Result", None, meaning, READ_ONLY) for name, kind, meaning in RESULTS]
+    own += [(name, kind, "Result", None, meaning, READ_ONLY | HIDDEN)
+            for name, kind, meaning in STORED]
+    for name, kind, group, start, meaning, attributes in own:
+        if name in have:
+            continue
+        repair.addProperty(kind, name, group, meaning, attributes)
+        if kind == keys.VECTOR:
+            setattr(repair, name, FreeCAD.Vector(*start))
+        elif start is not None:
+            setattr(repair, name, start)
+    if not repair.PlanState:
+        repair.PlanState = "Mark the damage"

@@ -1,0 +1,61 @@
+"""Values as they are written in a job file, which is TOML; a length without its unit is in mm."""
+import json
+
+
+def text(value):
+    return json.dumps(str(value), ensure_ascii=False)
+
+
+def number(value):
+    return repr(float(getattr(value, "Value", value)))
+
+
+def whole(value):
+    return str(int(value))
+
+
+def truth(value):
+    return "true" if value else "false"
+
+
+def numbers(values):
+    return "[" + ", ".join(number(value) for value in values) + "]"
+
+
+def vector(value):
+    return numbers((value.x, value.y, value.z))
+
+
+def grams(value):
+    return text(f"{number(value)} g")
+
+
+def grams_per_square_metre(value):
+    return text(f"{number(value)} g/m2")
+
+
+def megapascals(value):
+    return text(f"{number(value)} MPa")
+
+
+def _as_typed(words):
+    """A number as typed; what is none goes to the engine as text, which says so."""
+    try:
+        return number(words)
+    except ValueError:
+        return text(words.strip())
+
+
+def ply(line):
+    """One line of a stack: "mat 450", "roving 600 @ 45", "roving 600 @ 45 free 20"."""
+    fabric, _, turned = line.partition("@")
+    fabric = fabric.strip()
+    if not turned:
+        return text(fabric)
+    axis, _, free = turned.partition("free")
+    entry = f"{{fabric = {text(fabric)}, axis = {_as_typed(axis)}"
+    return entry + (f", axis_free = {_as_typed(free)}}}" if free else "}")
+
+
+def plies(lines):
+    return "[" + ", ".join(ply(line) for line in lines if line.strip()) + "]"
