@@ -3,10 +3,10 @@ import FreeCAD
 import FreeCADGui
 from PySide import QtGui
 
-from tearline_cad.commands import selected
-from tearline_cad.document import files
+from tearline_cad.commands import print_window, selected
+from tearline_cad.document import files, plies
 from tearline_cad.panel import engine_panel, files_panel, hull_panel, repair_panel
-from tearline_cad.view import look, pictures
+from tearline_cad.view import look
 from tearline_cad.view.icons import icon
 
 
@@ -66,7 +66,7 @@ def _files(repair):
 def _print(repair):
     if engine_panel.at_hand():
         try:
-            files_panel.print_window(repair, tell)
+            print_window.open_window(repair, tell)
         except Exception as error:  # incomplete or no hull: its words say which
             tell(str(error))
 
@@ -84,6 +84,17 @@ def _save_job(repair):
 def _picture(name):
     def act(repair):
         repair.ViewObject.Picture = name
+    return act
+
+
+def _step_ply(by):
+    """Shows the next ply in the order of laying, or the one before; all of them at the ends."""
+    def act(repair):
+        vobj = repair.ViewObject
+        if vobj.Picture == "Dish depth":
+            vobj.Picture = "Plies"
+        vobj.ShownPly = (vobj.ShownPly + by) % (len(plies.made_by(repair, "ply")) + 1)
+        FreeCADGui.updateGui()
     return act
 
 
@@ -111,9 +122,9 @@ COMMANDS = {
     "Tearline_Dish": Command("dish", "Show dish depth", "How deep it is ground out, and where",
                              _picture("Dish depth")),
     "Tearline_Next": Command("next", "Next ply", "One ply at a time in the order of laying",
-                             lambda repair: pictures.step_ply(repair, 1), shortcut="T, N"),
+                             _step_ply(1), shortcut="T, N"),
     "Tearline_Previous": Command("previous", "Ply before", "The ply that is laid before",
-                                 lambda repair: pictures.step_ply(repair, -1), shortcut="T, P"),
+                                 _step_ply(-1), shortcut="T, P"),
     "Tearline_All": Command("all", "All plies", "All plies at once", _all_plies),
     "Tearline_Labels": Command("labels", "Labels", "Numbers of plies and names of templates",
                                _labels),

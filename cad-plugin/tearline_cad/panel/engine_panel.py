@@ -1,13 +1,11 @@
 """Where the program is; opens by itself when it is missing."""
-import FreeCADGui
 from PySide import QtGui
 
 from tearline_cad.engine import client, find_program
-from tearline_cad.panel import fields
-from tearline_cad.window.shim import plain
+from tearline_cad.panel import fields, task
 
 
-class EnginePanel:
+class EnginePanel(task.ClosePanel):
     def __init__(self, words=""):
         self.form = QtGui.QWidget()
         self.form.setWindowTitle("Engine")
@@ -51,14 +49,6 @@ class EnginePanel:
         client.engine().stop()
         self.state.setText(try_engine())
 
-    def getStandardButtons(self):
-        button = QtGui.QDialogButtonBox.Close
-        return plain(button)
-
-    def reject(self):
-        FreeCADGui.Control.closeDialog()
-        return True
-
 
 def try_engine():
     """What comes of starting the engine, in words."""
@@ -71,12 +61,7 @@ def try_engine():
 
 
 def open_panel(words=""):
-    if FreeCADGui.Control.activeDialog():
-        FreeCADGui.Control.showTaskView()
-        return None
-    panel = EnginePanel(words)
-    FreeCADGui.Control.showDialog(panel)
-    return panel
+    return task.open_panel(EnginePanel, words)
 
 
 def at_hand():

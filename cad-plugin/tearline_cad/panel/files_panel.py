@@ -1,14 +1,11 @@
 """Templates, grind guide, cutter files and job sheet written into a folder."""
 import os
-import tempfile
 
-import FreeCADGui
 from PySide import QtCore, QtGui
 
 from tearline_cad.document import files
 from tearline_cad.engine import client, find_program
-from tearline_cad.panel import fields
-from tearline_cad.window.shim import plain
+from tearline_cad.panel import fields, task
 
 # What each format is for.
 FORMATS = [("svg", "Templates, SVG", "One file a template and the grind guide, full size"),
@@ -24,10 +21,10 @@ def chosen_formats():
     return [name for name, _, _ in FORMATS if name in named]
 
 
-class FilesPanel:
+class FilesPanel(task.ClosePanel):
     def __init__(self, repair):
         self.repair = repair
-        self._question = None
+        self._closed = False
         self.form = QtGui.QWidget()
         self.form.setWindowTitle("Templates and files")
         layout = QtGui.QVBoxLayout(self.form)
@@ -83,8 +80,8 @@ class FilesPanel:
         self.words.setText("Writing")
         self.write.setEnabled(False)
         try:
-            self._question = files.write_files(self.repair, self.folder.text(), formats,
-                                               self._written, mirror=self.mirror.isChecked())
+            files.write_files(self.repair, self.folder.text(), formats, self._written,
+                              mirror=self.mirror.isChecked())
         except Exception as error:  # incomplete, no hull, no program: its words say which
             self._told(str(error), False)
 
@@ -97,7 +94,7 @@ class FilesPanel:
         self._told("Written", True)
 
     def _told(self, words, done):
-        if self._question == "closed":
+        if self._closed:
             return
         self.words.setText(words)
         self.write.setEnabled(True)
@@ -108,53 +105,10 @@ class FilesPanel:
         QtGui.QDesktopServices.openUrl(
             QtCore.QUrl.fromLocalFile(os.path.join(self.folder.text(), name)))
 
-    def getStandardButtons(self):
-        button = QtGui.QDialogButtonBox.Close
-        return plain(button)
-
     def reject(self):
-        self._question = "closed"
-        FreeCADGui.Control.closeDialog()
-        return True
+        self._closed = True
+        return super().reject()
 
 
 def open_panel(repair):
-    if FreeCADGui.Control.activeDialog():
-        FreeCADGui.Control.showTaskView()
-        return None
-    panel = FilesPanel(repair)
-    FreeCADGui.Control.showDialog(panel)
-    return panel
-
-
-_printing = []  # processes and their folders, kept until the program ends
-
-
-def print_window(repair, on_problem):
-    """Opens the engine's own print window on the repair's templates."""
-    folder = tempfile.TemporaryDirectory(prefix="tearline-print-")
-    out = os.path.join(folder.name, "plan")
-
-    def start(question):
-        try:
-            question.result()
-        except client.Refused as refusal:
-            on_problem(str(refusal))
-            return
-        words = find_program.command_line(find_program.find_program(), "print", out)
-        process = QtCore.QProcess()
-        environment = QtCore.QProcessEnvironment()
-        for name, value in find_program.clean_environment().items():
-            environment.insert(name, value)
-        process.setProcessEnvironment(environment)
-        process.finished.connect(lambda *_: _printed(process, on_problem))
-        _printing.append((process, folder))
-        process.start(words[0], words[1:])
-
-    files.write_files(repair, out, ["svg"], start)
-
-
-def _printed(process, on_problem):
-    _printing[:] = [entry for entry in _printing if entry[0] is not process]
-    if process.exitCode() != 0:
-        on_problem(bytes(process.readAllStandardError()).decode(errors="replace").strip())
+    return task.open_panel(FilesPanel, repair)

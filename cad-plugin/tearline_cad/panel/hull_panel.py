@@ -6,9 +6,8 @@ from PySide import QtCore, QtGui
 
 from tearline_cad.document import take_hull
 from tearline_cad.document.repair import make_repair
-from tearline_cad.panel import repair_panel
+from tearline_cad.panel import repair_panel, task
 from tearline_cad.view import colours, nodes
-from tearline_cad.window.shim import plain
 
 
 class _Arrows:
@@ -35,8 +34,9 @@ class _Arrows:
         self.view.getSceneGraph().removeChild(self.root)
 
 
-class HullPanel:
+class HullPanel(task.OkCancelPanel):
     def __init__(self, hull):
+        FreeCADGui.Selection.clearSelection()  # its colour would cover the hull's
         self.hull = hull
         self.form = QtGui.QWidget()
         self.form.setWindowTitle("Hull")
@@ -67,10 +67,6 @@ class HullPanel:
 
     def _show(self, *_):
         self.arrows.show(self._chosen())
-
-    def getStandardButtons(self):
-        buttons = QtGui.QDialogButtonBox.Ok | QtGui.QDialogButtonBox.Cancel
-        return plain(buttons)
 
     def accept(self):
         ways = self._chosen()
@@ -116,10 +112,4 @@ def ask_for_file(document):
 
 
 def open_panel(hull):
-    if FreeCADGui.Control.activeDialog():
-        FreeCADGui.Control.showTaskView()
-        return None
-    FreeCADGui.Selection.clearSelection()  # its colour would cover the hull's
-    panel = HullPanel(hull)
-    FreeCADGui.Control.showDialog(panel)
-    return panel
+    return task.open_panel(HullPanel, hull)

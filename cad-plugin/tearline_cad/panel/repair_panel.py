@@ -5,13 +5,12 @@ from PySide import QtGui
 
 from tearline_cad.document import keys
 from tearline_cad.marking.marker import Marker
-from tearline_cad.panel import fields
+from tearline_cad.panel import fields, task
 from tearline_cad.panel.damage_box import DamageBox
 from tearline_cad.panel.layup_box import LayupBox
 from tearline_cad.panel.live_plan import LivePlan
 from tearline_cad.panel.result_box import ResultBox
-from tearline_cad.view import pictures
-from tearline_cad.window.shim import plain
+from tearline_cad.view import redraw
 
 
 def _hull_box(repair, on_change):
@@ -36,10 +35,11 @@ def _resin_box(repair, on_change):
     return tabs
 
 
-class RepairPanel:
+class RepairPanel(task.OkCancelPanel):
     """One undo step from opening to OK; Cancel takes everything back."""
 
     def __init__(self, repair, marking, begun=False):
+        FreeCADGui.Selection.clearSelection()  # its colour would cover the hull's
         self.repair = repair
         self.document = repair.Document
         self.name = self.document.Name
@@ -76,16 +76,16 @@ class RepairPanel:
     def _mark(self, on):
         key = (self.name, self.repair.Name)
         if on and self.marker is None:
-            pictures.hushed.add(key)
+            redraw.hushed.add(key)
             view = FreeCADGui.getDocument(self.document.Name).activeView()
             self.marker = Marker(self.repair, view, self._marked)
         elif not on and self.marker is not None:
             self.marker.close()
             self.marker = None
-            pictures.hushed.discard(key)
+            redraw.hushed.discard(key)
             self.damage.follow("")
         if self.name in FreeCAD.listDocuments():
-            pictures.redraw_soon(self.repair)
+            redraw.redraw_soon(self.repair)
 
     def _drafting(self):
         """The outline that follows the mouse comes before the plan, which waits for its release."""
@@ -99,10 +99,6 @@ class RepairPanel:
         self.result.tell("Stopped; the plan from before is shown", None)
 
     # -- FreeCAD asks --------------------------------------------------------------------------
-
-    def getStandardButtons(self):
-        buttons = QtGui.QDialogButtonBox.Ok | QtGui.QDialogButtonBox.Cancel
-        return plain(buttons)
 
     def _close(self):
         global _current
@@ -152,11 +148,8 @@ def open_panel(repair, marking=False, begun=False):
 
     begun   whether the undo step has been opened already, by the making of the repair
     """
-    if FreeCADGui.Control.activeDialog():
-        FreeCADGui.Control.showTaskView()
-        return None
-    FreeCADGui.Selection.clearSelection()  # its colour would cover the hull's
     global _current
-    _current = RepairPanel(repair, marking, begun)
-    FreeCADGui.Control.showDialog(_current)
-    return _current
+    panel = task.open_panel(RepairPanel, repair, marking, begun)
+    if panel is not None:
+        _current = panel
+    return panel

@@ -4,7 +4,7 @@ import FreeCADGui
 import numpy
 
 from tearline_cad.document import pieces, plan_store
-from tearline_cad.view import legend, nodes
+from tearline_cad.view import legend, meshes
 
 Vector = FreeCAD.Vector
 
@@ -43,8 +43,8 @@ def at_damage(repair):
     if data is None:
         return
     arrays = pieces.read_arrays(data)
-    points = nodes.array_of(arrays["base"], 3)
-    normal = nodes.normals(points, nodes.array_of(arrays["triangles"], 3)).mean(axis=0)
+    points = meshes.array_of(arrays["base"], 3)
+    normal = meshes.normals(points, meshes.array_of(arrays["triangles"], 3)).mean(axis=0)
     low, high = points.min(axis=0), points.max(axis=0)
     reach = float(numpy.linalg.norm(high - low))
     view = _view(repair)

@@ -1,5 +1,5 @@
 """How a repair looks: which picture is shown of it, and its place in the tree."""
-from tearline_cad.view import editing, legend, pictures
+from tearline_cad.view import editing, legend, redraw
 from tearline_cad.view.icons import icon
 from tearline_cad.view.views import Stateless
 
@@ -28,11 +28,11 @@ class RepairView(Stateless):
 
     def updateData(self, repair, prop):
         if prop in ("PlanData", "Group", "Label"):
-            pictures.redraw_soon(repair)
+            redraw.redraw_soon(repair)
 
     def onChanged(self, vobj, prop):
         if prop in ("Picture", "ShownPly", "Labels", "Visibility"):
-            pictures.redraw_soon(vobj.Object)
+            redraw.redraw_soon(vobj.Object)
 
     def onDelete(self, vobj, parts):
         legend.show(vobj.Object, None)

@@ -17,7 +17,7 @@ class Stateless:
 
 
 class ClothView(Stateless):
-    """Plies and outlines on the hull; pictures.py fills `node`."""
+    """Plies and outlines on the hull; redraw.py fills `node`."""
 
     def __init__(self, vobj):
         vobj.Proxy = self

@@ -10,6 +10,7 @@ from PySide import QtCore
 import sample_repair
 import window
 from sample_repair import farthest_vertex, parts
+from tearline_cad.commands import print_window
 from tearline_cad.engine import client, find_program
 from window import check, panel, picture, press, settle, wait_until, widget
 
@@ -205,13 +206,11 @@ def look_around(repair, view):
 
 def print_at_full_size(repair):
     """The engine's print window opens beside FreeCAD's, a process of its own."""
-    from tearline_cad.panel import files_panel
-
     problems = []
-    files_panel.print_window(repair, problems.append)
-    wait_until(lambda: problems or files_panel._printing, "the print window's start")
+    print_window.open_window(repair, problems.append)
+    wait_until(lambda: problems or print_window.running, "the print window's start")
     check(not problems, problems)
-    process = files_panel._printing[0][0]
+    process = print_window.running[0][0]
     before = window.pixels()
     wait_until(lambda: window.pixels() != before or problems, "the print window")
     check(not problems and process.state() == QtCore.QProcess.Running, problems)

@@ -118,9 +118,9 @@ def pixels():
 
 def picture(name):
     """What is on the screen once everything is drawn."""
-    from tearline_cad.view import pictures
+    from tearline_cad.view import redraw
 
-    wait_until(lambda: not pictures.waiting(), "drawing")
+    wait_until(lambda: not redraw.waiting(), "drawing")
     settle(0.3)
     PICTURES.mkdir(parents=True, exist_ok=True)
     QtGui.QApplication.primaryScreen().grabWindow(0).save(str(PICTURES / f"{name}.png"))

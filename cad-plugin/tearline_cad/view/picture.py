@@ -1,13 +1,10 @@
-"""Draws a repair on its hull from the stored plan: plies, strain and shear, or the dish."""
+"""What is drawn of one repair on its hull: plies, strain and shear, or the dish."""
 import math
 
-import FreeCAD
-import FreeCADGui
 import numpy
-from PySide import QtCore
 
-from tearline_cad.document import pieces, plan_store, plies
-from tearline_cad.view import colours, legend, nodes
+from tearline_cad.document import pieces, plan_store
+from tearline_cad.view import colours, meshes, nodes
 
 # [mm] over the hull: the lowest ply, each further one, and lines over what they bound. Less and
 # they sink into the triangles that the hull is shown by.
@@ -17,54 +14,20 @@ LIFT, APART, OVER = 6.0, 1.4, 0.9
 # strain, degrees of shear.
 LEAST_TOP = {"strain": 0.8, "shear": 4.0}
 
-_waiting = set()
-hushed = set()  # (document, repair) not drawn for now, while its damage is being marked
 
-
-def redraw_soon(repair):
-    """Redraws once whatever is going on has ended."""
-    key = (repair.Document.Name, repair.Name)
-    if key not in _waiting:
-        _waiting.add(key)
-        QtCore.QTimer.singleShot(0, lambda: _redraw_now(key))
-
-
-def waiting():
-    """Whether something is still to be redrawn."""
-    return bool(_waiting)
-
-
-def _redraw_now(key):
-    _waiting.discard(key)
-    if key[0] in FreeCAD.listDocuments():
-        repair = FreeCAD.getDocument(key[0]).getObject(key[1])
-        if repair is not None and repair.ViewObject is not None:
-            redraw(repair)
-
-
-class _Mesh:
+class _LiftedMesh:
     """A piece as arrays, lifted off the hull."""
 
     def __init__(self, data, lift):
         arrays = pieces.read_arrays(data)
         self.arrays = arrays
-        self.base = nodes.array_of(arrays["base"], 3)
-        self.triangles = nodes.array_of(arrays["triangles"], 3)
-        self.risers = nodes.risers(self.base, self.triangles)
+        self.base = meshes.array_of(arrays["base"], 3)
+        self.triangles = meshes.array_of(arrays["triangles"], 3)
+        self.risers = meshes.risers(self.base, self.triangles)
         self.points = self.base + lift * self.risers
 
     def over(self):
         return self.points + OVER * self.risers
-
-
-def _riser_at(corners, middles, risers, at):
-    """The riser at the place nearest to a point, from the few triangles about it."""
-    few = min(12, len(middles))
-    near = numpy.argpartition(((middles - at) ** 2).sum(axis=1), few - 1)[:few]
-    shares = nodes.weights(corners[near], at)[:, :, None]
-    feet = (shares * corners[near]).sum(axis=1)
-    nearest = int(numpy.argmin(((feet - at) ** 2).sum(axis=1)))
-    return (shares[nearest] * risers[near[nearest]]).sum(axis=0)
 
 
 def _steps(values, top):
@@ -76,7 +39,7 @@ def _strain_of(mesh):
     """(kind, value a triangle): strain in percent or shear in degrees."""
     if "shear_deg" in mesh.arrays:
         return "shear", numpy.abs(numpy.asarray(mesh.arrays["shear_deg"]))
-    return "strain", 100 * numpy.abs(nodes.array_of(mesh.arrays["strain"], 2)).max(axis=1)
+    return "strain", 100 * numpy.abs(meshes.array_of(mesh.arrays["strain"], 2)).max(axis=1)
 
 
 def scale_tops(plan):
@@ -91,7 +54,7 @@ def scale_tops(plan):
     return {kind: colours.nice_top(max(value, LEAST_TOP[kind])) for kind, value in most.items()}
 
 
-class _Picture:
+class Picture:
     """What is needed to draw one repair."""
 
     def __init__(self, repair):
@@ -120,8 +83,8 @@ class _Picture:
             return
         lift = LIFT + APART * self.rank[ply["number"]]
         for piece in ply["pieces"]:
-            mesh = _Mesh(self.parts[f"pieces/{piece['id']}.bin"], lift)
-            rim = nodes.rim(mesh.triangles)
+            mesh = _LiftedMesh(self.parts[f"pieces/{piece['id']}.bin"], lift)
+            rim = meshes.rim(mesh.triangles)
             if shown == "full":
                 yield self._cloth(ply, mesh)
             yield nodes.edges(mesh.over(), rim, colours.unit(colours.LINE),
@@ -151,7 +114,7 @@ class _Picture:
 
     def outlines(self):
         """Damage, scarf and footprint as lines, over the dish where that is shown."""
-        dish = _Mesh(self.parts["dish.bin"], LIFT)
+        dish = _LiftedMesh(self.parts["dish.bin"], LIFT)
         if self.kind == "Dish depth":
             share = numpy.asarray(dish.arrays["depth"]) / self.dish_top()
             smooth = [colours.unit(colours.between(colours.SCALE, k / 63)) for k in range(64)]
@@ -170,56 +133,16 @@ class _Picture:
         """A line on the hull, lifted over what is drawn there as the triangle nearest to it is."""
         loop = numpy.asarray(loop)
         widest = next(ply for ply in self.plan["plies"] if self.rank[ply["number"]] == 0)
-        meshes = [dish] + [_Mesh(self.parts[f"pieces/{piece['id']}.bin"], 0.0)
+        drawn = [dish] + [_LiftedMesh(self.parts[f"pieces/{piece['id']}.bin"], 0.0)
                            for piece in widest["pieces"]]
-        corners = numpy.concatenate([mesh.base[mesh.triangles] for mesh in meshes])
-        risers = numpy.concatenate([mesh.risers[mesh.triangles] for mesh in meshes])
+        corners = numpy.concatenate([mesh.base[mesh.triangles] for mesh in drawn])
+        risers = numpy.concatenate([mesh.risers[mesh.triangles] for mesh in drawn])
         middles = corners.mean(axis=1)
         lift = LIFT + (OVER if self.kind == "Dish depth" else APART * (len(self.rank) + 1))
         return loop + lift * numpy.array(
-            [_riser_at(corners, middles, risers, at) for at in loop])
+            [meshes.riser_at(corners, middles, risers, at) for at in loop])
 
     def dish_top(self):
         """[mm] the deepest of the dish."""
         depth = pieces.read_arrays(self.parts["dish.bin"])["depth"]
         return max(max(depth), 1e-3)
-
-
-def _template_words(made, labels):
-    if not labels:
-        return
-    box = made.Shape.BoundBox
-    # Clear of the datum in the middle, and of the rings of the guide.
-    below = FreeCAD.Vector(0, (0.25 if made.Piece else 0.12) * box.YLength, 0)
-    at = made.Placement.inverse().multVec(box.Center - below)
-    text = made.Piece if made.Piece else "grind guide"
-    yield nodes.words(at, f"{text}  {made.Fabric}".strip())
-
-
-def redraw(repair):
-    """Draws everything of a repair anew, and the legend."""
-    key = (repair.Document.Name, repair.Name)
-    children = [each for each in repair.Group if hasattr(each, "Role")]
-    shown = plan_store.parts(repair) and key not in hushed
-    picture = _Picture(repair) if shown else None
-    numbered = {ply["number"]: ply for ply in picture.plan["plies"]} if shown else {}
-    for made in children:
-        view = made.ViewObject.Proxy
-        if made.Role == "outlines":
-            view.show(picture.outlines() if shown else [])
-        elif made.Role == "ply":
-            view.show(picture.ply(numbered[made.Number]) if made.Number in numbered else [])
-    for folder in repair.Group:
-        for made in getattr(folder, "Group", []):
-            made.ViewObject.Proxy.show(_template_words(made, repair.ViewObject.Labels))
-    legend.show(repair, picture)
-
-
-def step_ply(repair, by):
-    """Shows the next ply in the order of laying, or the one before; all of them at the ends."""
-    count = len(plies.made_by(repair, "ply"))
-    vobj = repair.ViewObject
-    if vobj.Picture == "Dish depth":
-        vobj.Picture = "Plies"
-    vobj.ShownPly = (vobj.ShownPly + by) % (count + 1)
-    FreeCADGui.updateGui()

@@ -1,0 +1,35 @@
+"""FreeCAD shows one task panel at a time."""
+import FreeCADGui
+from PySide import QtGui
+
+from tearline_cad.window.shim import plain
+
+
+def open_panel(make, *what):
+    """The panel make(*what), opened; None where another one is open, which is shown instead."""
+    if FreeCADGui.Control.activeDialog():
+        FreeCADGui.Control.showTaskView()
+        return None
+    panel = make(*what)
+    FreeCADGui.Control.showDialog(panel)
+    return panel
+
+
+class ClosePanel:
+    """A panel with nothing to accept: one button, Close."""
+
+    def getStandardButtons(self):
+        button = QtGui.QDialogButtonBox.Close
+        return plain(button)
+
+    def reject(self):
+        FreeCADGui.Control.closeDialog()
+        return True
+
+
+class OkCancelPanel:
+    """A panel with OK and Cancel."""
+
+    def getStandardButtons(self):
+        buttons = QtGui.QDialogButtonBox.Ok | QtGui.QDialogButtonBox.Cancel
+        return plain(buttons)
