@@ -18,8 +18,3 @@ def read_arrays(data):
             numbers.byteswap()
         arrays[entry["name"]] = numbers
     return arrays
-
-
-def points_of(numbers, columns=3):
-    """Flat numbers as a list of tuples."""
-    return list(zip(*(numbers[k::columns] for k in range(columns))))

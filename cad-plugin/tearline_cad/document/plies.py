@@ -1,4 +1,4 @@
-"""Plies of a repair: objects with their outlines as wires, children of the repair."""
+"""What a repair makes: its children made, named and taken away; the plies among them."""
 from tearline_cad.document import looks, removal, shapes
 
 PROPERTIES = [
@@ -51,7 +51,7 @@ def make_part(group, name, properties):
     return made
 
 
-def name(made, repair):
+def set_label(made, repair):
     """Labels a child after its repair and what it is."""
     words = {"ply": lambda: f"ply {made.Number}: {made.Fabric}",
              "template": lambda: f"template {made.Piece}: {made.Fabric}",
@@ -62,7 +62,7 @@ def name(made, repair):
         made.Label = label
 
 
-def spare(group, kept, had):
+def remove_spare(group, kept, had):
     """Removes the children of one kind that the new plan has no use for."""
     for gone in had[kept:]:
         group.removeObject(gone)
@@ -78,7 +78,7 @@ def _fill(repair, made, ply):
     made.Role = "ply"
     made.Number = ply["number"]
     made.Fabric = ply["fabric"]
-    name(made, repair)
+    set_label(made, repair)
     made.Cover = ply["cover"]
     made.Thickness = ply["thickness_mm"]
     made.EdgeOffset = ply["edge_offset_mm"]
@@ -98,14 +98,14 @@ def update(repair, plan):
     outlines = made_by(repair, "outlines")
     outline = outlines[0] if outlines else make_part(repair, "Outlines", PROPERTIES[:1])
     outline.Role = "outlines"
-    name(outline, repair)
+    set_label(outline, repair)
     outline.Shape = shapes.compound(
         [shapes.wire(plan["damage"]["outline_3d"]),
          *shapes.region_wires(plan["scarf"]["outline_3d"]),
          *shapes.region_wires(plan["footprint"]["outline_3d"])])
     outline.purgeTouched()
     had = made_by(repair, "ply")
-    spare(repair, len(plan["plies"]), had)
+    remove_spare(repair, len(plan["plies"]), had)
     for index, ply in enumerate(plan["plies"]):
         _fill(repair, had[index] if index < len(had) else make_part(repair, "Ply", PROPERTIES),
               ply)

@@ -29,7 +29,7 @@ class Repair:
                 and not document.Transacting:
             for each in repair.OutListRecursive:
                 if getattr(each, "Role", ""):
-                    plies.name(each, repair)
+                    plies.set_label(each, repair)
 
     def execute(self, repair):
         try:

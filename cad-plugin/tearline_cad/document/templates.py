@@ -59,13 +59,13 @@ def update(repair, plan):
     folder.Label = f"{repair.Label}, templates"
     had = list(folder.Group)
     sheets = list(_sheets(plan))
-    plies.spare(folder, len(sheets), had)
+    plies.remove_spare(folder, len(sheets), had)
     corner = _corner(repair, plan)
     along, deep, row = 0.0, 0.0, 0.0
     for index, (role, piece, fabric, area, wires) in enumerate(sheets):
         made = had[index] if index < len(had) else plies.make_part(folder, "Template", PROPERTIES)
         made.Role, made.Piece, made.Fabric, made.Area = role, piece, fabric, area
-        plies.name(made, repair)
+        plies.set_label(made, repair)
         flat = shapes.compound(wires)
         box = flat.BoundBox
         if along > 0 and along + box.XLength > ROW:

@@ -37,7 +37,7 @@ class DamageBox(QtGui.QWidget):
         for name, kind in (("Join", keys.ENUM), ("Radius", keys.LENGTH), ("Length", keys.LENGTH),
                            ("Height", keys.LENGTH)):
             self._sizes[name] = self._row(name, kind, "", on_change)
-        for name, kind, meaning in fields.keys_of("Depth", "Side", "Ratio"):
+        for name, kind, meaning in fields.rows_of("Depth", "Side", "Ratio"):
             self._row(name, kind, meaning, on_change)
         clear = QtGui.QPushButton("Mark anew")
         clear.setObjectName("MarkAnew")

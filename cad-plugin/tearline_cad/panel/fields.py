@@ -130,12 +130,11 @@ def form(repair, rows, on_change):
     return box
 
 
-def keys_of(*names):
+def rows_of(*names):
     """Rows of keys.KEYS by their properties' names."""
     known = {key.prop: (key.prop, key.kind, key.meaning) for key in keys.KEYS}
     return [known[name] for name in names]
 
 
-def keys_of_group(*groups, without=()):
-    return [(key.prop, key.kind, key.meaning) for key in keys.KEYS
-            if key.group in groups and key.prop not in without]
+def rows_of_group(group):
+    return [(key.prop, key.kind, key.meaning) for key in keys.KEYS if key.group == group]

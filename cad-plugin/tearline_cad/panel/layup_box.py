@@ -29,7 +29,7 @@ class LayupBox(QtGui.QWidget):
         layout.addWidget(self._adder())
         layout.addLayout(form)
         layout.addWidget(fields.form(
-            repair, fields.keys_of("LayOrder", "CoverStep", "LeastStep", "Position", "Copies"),
+            repair, fields.rows_of("LayOrder", "CoverStep", "LeastStep", "Position", "Copies"),
             on_change))
         own = fields.field(repair, "FurtherTables", keys.STRINGS,
                            "Cloths of your own, as in a job file:\n" + OWN_CLOTH, on_change)

@@ -15,7 +15,7 @@ from tearline_cad.view import redraw
 
 def _hull_box(repair, on_change):
     rows = [("Mirror", keys.ENUM, "Whether the model is half a hull"),
-            *fields.keys_of("Surface", "Skin", "Outward")]
+            *fields.rows_of("Surface", "Skin", "Outward")]
     box = fields.form(repair, rows, on_change)
     box.setWindowTitle("Hull")
     return box
@@ -26,9 +26,9 @@ def _resin_box(repair, on_change):
     tabs.setWindowTitle("Resin and shop")
     gel = [(name, keys.FLOAT, "What the gel time was measured at")
            for name in ("GelTemperature", "GelPercent", "GelMass")]
-    pages = (("Resin", fields.keys_of_group("Resin") + gel),
-             ("Topcoat", fields.keys_of_group("Topcoat")),
-             ("Shop", fields.keys_of_group("Shop") + fields.keys_of("SafetyFactor", "BondShear",
+    pages = (("Resin", fields.rows_of_group("Resin") + gel),
+             ("Topcoat", fields.rows_of_group("Topcoat")),
+             ("Shop", fields.rows_of_group("Shop") + fields.rows_of("SafetyFactor", "BondShear",
                                                                    "DisplayUnits")))
     for name, rows in pages:
         tabs.addTab(fields.form(repair, rows, on_change), name)
