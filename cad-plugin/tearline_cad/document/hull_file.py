@@ -128,4 +128,4 @@ def hull_file(repair):
             raise NoHull(f"There is no file {repair.HullFile}")
         mesh = repair.HullFile.lower().endswith(MESH_ENDINGS)
         return repair.HullFile, repair.HullUnit if mesh else ""
-    raise NoHull("Take a hull: select a shape or a mesh, then Tearline, Take as hull")
+    raise NoHull("Take a hull: select a shape or a mesh, then Tearline, New repair...")

@@ -127,7 +127,15 @@ def picture(name):
 
 
 def widget(name, kind=QtGui.QWidget):
-    """A widget by its object name, in whatever window."""
+    """A widget by its object name: of the repair's panel if one is open, else in whatever window.
+
+    Looking through the main window gives Python hold of every box of the panel, and some outlive
+    what they stand for.
+    """
+    repair_panel = panel()
+    for box in repair_panel.form if repair_panel else ():
+        if found := box.findChild(kind, name):
+            return found
     for top in QtGui.QApplication.topLevelWidgets():
         for found in top.findChildren(kind, name):
             if found.isVisible() or not top.isVisible():
