@@ -10,6 +10,7 @@
 #include "core/surface/curved_area.h"
 #include "core/templates/directions.h"
 #include "core/templates/make_grind_guide.h"
+#include "core/templates/ring_leaders.h"
 #include "core/templates/section_edge.h"
 
 namespace tearline::engine {
@@ -74,6 +75,7 @@ std::vector<Loop2> loops_of(const plies::NetRegion& region) {
 
 std::vector<templates::RingRequest> rings(const Ground& ground) {
     std::vector<templates::RingRequest> rings;
+    const plies::NetRegion& footprint = ground.region_at(ground.footprint_offset);
     const auto depth = [&](double offset) { return plies::dish_depth(ground.levels, offset); };
     // A dish that was sounded is ground already, and deeper here and shallower there.
     if (ground.scarf_offset > 0.0 && !ground.sounded)
@@ -81,12 +83,11 @@ std::vector<templates::RingRequest> rings(const Ground& ground) {
     for (const plies::PlyLevel& ply : ground.levels.plies)
         rings.push_back({loops_of(ground.region_of(ply)),
                          ground.sounded ? ply.edge_depth : depth(ply.edge_offset), ply.number,
-                         ply.cover});
+                         ply.cover, &ground.region_of(ply) == &footprint});
     for (std::size_t i = 0; i < ground.too_steep.size(); ++i)
         rings.push_back({loops_of(ground.too_steep[i]), ground.to_grind[i], -3});
     rings.push_back({loops_of(ground.region_at(ground.scarf_offset)), 0.0, -1});
-    // The gel coat comes off to the footprint's own edge, which the guide has exactly: its chart
-    // line laid flat would lie on the rim, inside here and outside there.
+    rings.back().rim = ground.scarf_offset == ground.footprint_offset;
     return rings;
 }
 
@@ -123,6 +124,7 @@ Result<void> describe_ground(const Ground& ground, const hull::Hull& hull, Plan&
 
     templates::add_tape_ticks(*guide, ground.mark_ways, plan.grind_guide.marks,
                               plan.job.display_units);
+    templates::add_ring_leaders(plan.grind_guide);
     plan.sections = templates::make_sections(ground.patch, ground.frame, directions);
     plan.view = coarse_view(hull);
     plan.view.near = ground.patch.mesh;

@@ -178,6 +178,19 @@ void add_guide_words(Drawing& drawing, const Plan& plan, bool mirror) {
     }
 }
 
+/// The leader line of a ring and its name at the end of it.
+void add_led_name(Drawing& drawing, const templates::GrindGuide::Ring& ring) {
+    if (ring.leader.empty()) return;
+    add_line(drawing, Role::datum, ring.leader);
+    const TextBox name = templates::led_name(ring);
+    drawing.texts.push_back({name.middle - name.up, 2.0 * name.up, ring.text});
+}
+
+bool is_edge_of(const Region2& region, const Loop2& loop) {
+    return loop == region.outer ||
+           std::find(region.holes.begin(), region.holes.end(), loop) != region.holes.end();
+}
+
 }  // namespace
 
 Drawing piece_drawing(const PlannedPly& ply, const PlannedPiece& piece, bool mirror) {
@@ -210,12 +223,16 @@ Drawing grind_guide_drawing(const Plan& plan, bool mirror) {
     if (guide.footprint.outer.empty()) return drawing;
     add_region(drawing, Role::cut, Role::hole, guide.footprint);
     for (const Mark& mark : guide.marks) add_mark(drawing, mark);
-    for (const templates::GrindGuide::Ring& ring : guide.rings)
+    for (const templates::GrindGuide::Ring& ring : guide.rings) {
         for (const Loop2& loop : ring.loops)
-            if (ring.ply != -2) add_line(drawing, Role::ring, loop, print::comes_round(loop));
+            if (!is_edge_of(guide.footprint, loop))
+                add_line(drawing, Role::ring, loop, print::comes_round(loop));
+        add_led_name(drawing, ring);
+    }
     WordPlacer placer(drawing);
     add_words(placer, guide.marks);
     for (const templates::GrindGuide::Ring& ring : guide.rings) {
+        if (!ring.leader.empty()) continue;
         // On the ring itself, not on a sliver that the hull's end cuts off it.
         const auto longest = std::max_element(
             ring.loops.begin(), ring.loops.end(),

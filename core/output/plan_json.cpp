@@ -146,7 +146,9 @@ void write_grind_guide(JsonWriter& json, const templates::GrindGuide& guide) {
     json.line().key("rings").begin_array();
     for (const templates::GrindGuide::Ring& ring : guide.rings) {
         json.line().begin_object().field("ply", ring.ply).field("depth_mm", ring.depth_mm);
-        json.field("text", ring.text).field("loops", ring.loops).end_object();
+        json.field("text", ring.text).field("loops", ring.loops);
+        if (!ring.leader.empty()) json.field("leader", ring.leader);
+        json.end_object();
     }
     json.end_array().line();
     write_marks(json, guide.marks);

@@ -27,20 +27,19 @@ GrindGuide make_grind_guide(const pieces::Piece& footprint, const damage::FlatFr
     GrindGuide guide;
     guide.footprint = net_region(footprint);
     const pieces::ChartMap map(footprint);
-    bool gel_coat_line = false;
+    std::vector<Loop2> rim{guide.footprint.outer};
+    rim.insert(rim.end(), guide.footprint.holes.begin(), guide.footprint.holes.end());
     for (const RingRequest& request : rings) {
         GrindGuide::Ring ring{{}, ring_text(request, units), request.depth_mm, request.ply};
-        for (const Loop2& loop : request.chart)
-            for (const auto& run : map.runs(loop)) ring.loops.push_back(run.points);
-        gel_coat_line = gel_coat_line || request.ply == -2;
+        if (request.rim)
+            ring.loops = rim;
+        else
+            for (const Loop2& loop : request.chart)
+                for (const auto& run : map.runs(loop)) ring.loops.push_back(run.points);
         if (!ring.loops.empty()) guide.rings.push_back(std::move(ring));
     }
-    if (!gel_coat_line) {
-        // Glass sticks to glass only: the gel coat comes off wherever the repair reaches.
-        GrindGuide::Ring ring{{guide.footprint.outer}, ring_text({{}, 0.0, -2}, units), 0.0, -2};
-        for (const Loop2& hole : guide.footprint.holes) ring.loops.push_back(hole);
-        guide.rings.push_back(std::move(ring));
-    }
+    // Glass sticks to glass only: the gel coat comes off wherever the repair reaches.
+    guide.rings.push_back({rim, ring_text({{}, 0.0, -2}, units), 0.0, -2});
     guide.marks = datum_marks(footprint, frame, directions, 8.0);
     return guide;
 }

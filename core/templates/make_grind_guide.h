@@ -12,6 +12,8 @@ struct RingRequest {
     double depth_mm = 0.0;     ///< of the dish there
     int ply = 0;               ///< as in GrindGuide::Ring
     bool cover = false;        ///< of a cover ply, for which nothing is ground
+    bool rim = false;          ///< the footprint's own edge, whose chart line laid flat would lie
+                               ///< inside here and outside there
 };
 
 /// The flattened footprint with its rings, datum, arrows and ticks.

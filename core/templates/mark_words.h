@@ -3,6 +3,7 @@
 #include <string>
 #include <vector>
 
+#include "core/base/text_room.h"
 #include "core/templates/template.h"
 
 namespace tearline::templates {
@@ -16,5 +17,8 @@ namespace tearline::templates {
 /// The middle of a run of points, for words along it: a chord of about `length`, the whole run
 /// where that is shorter [mm].
 [[nodiscard]] std::array<Vec2, 2> middle_part(const std::vector<Vec2>& run, double length = 40.0);
+
+/// The room of a ring's name at the end of its leader line, upright, its height that of capitals.
+[[nodiscard]] TextBox led_name(const GrindGuide::Ring& ring);
 
 }  // namespace tearline::templates

@@ -66,6 +66,9 @@ struct GrindGuide {
         double depth_mm = 0.0;     ///< of the dish on this ring
         int ply = 0;  ///< 0: damage outline, -1: scarf edge, -2: gel coat comes off to here,
                       ///< -3: steeper than the ratio, `depth_mm` more must come off inside
+        /// [mm] from the ring to where its name begins, outside all rings; empty where the name
+        /// stands beside the ring
+        std::vector<Vec2> leader{};
     };
     Region2 footprint;
     std::vector<Ring> rings;

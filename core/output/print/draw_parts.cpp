@@ -9,10 +9,7 @@ namespace tearline::print {
 namespace {
 
 constexpr double label_height = 4.0;  // [mm]
-// [-] of a line's height that a capital takes: 0.8 of the line is the font, 0.729 of that the
-// capital (DejaVu Sans).
-constexpr double capital_share = 0.8 * 0.729;
-constexpr double head_length = 5.0;  // [mm] of arrows
+constexpr double head_length = 5.0;   // [mm] of arrows
 
 double degrees(const Vec2& direction) {
     return std::atan2(direction.y(), direction.x()) * 180.0 / std::numbers::pi;

@@ -7,6 +7,10 @@
 /// The parts that several drawings share.
 namespace tearline::print {
 
+/// [-] of a line's height that a capital takes: 0.8 of the line is the font, 0.729 of that the
+/// capital (DejaVu Sans).
+inline constexpr double capital_share = 0.8 * 0.729;
+
 /// The loops of a region as strokes.
 void add_region(Drawing& drawing, const Region2& region, Pen pen);
 

@@ -11,6 +11,7 @@
 #include "core/output/print/comes_round.h"
 #include "core/output/print/draw_parts.h"
 #include "core/output/print/place_words.h"
+#include "core/templates/mark_words.h"
 
 namespace tearline::print {
 
@@ -18,12 +19,13 @@ namespace {
 
 constexpr double word_spacing = 130.0;  // [mm] so that nearly every page of a line says what it is
 constexpr double tape_overhang = 30.0;  // [mm] of tape lines beyond the footprint
-constexpr double card_back = 40.0;      // [mm] least width of a section card
+constexpr double card_back = 46.0;      // [mm] least width of a section card
 constexpr double card_gap = 6.0;        // [mm] between two cards
 constexpr double card_figure = 3.6;     // [mm] height of a card's figures
+constexpr double figure_pitch = 4.0;    // [mm] from figure to figure along a card
 constexpr double row_height = 4.2;      // [mm] of tables and notes
-constexpr int scarf_ring = -1, gel_coat_ring = -2;  // as templates::GrindGuide numbers them
-constexpr double notes_width = 180.0;               // [mm] fits every paper
+constexpr int scarf_ring = -1;          // as templates::GrindGuide numbers it
+constexpr double notes_width = 180.0;   // [mm] fits every paper
 
 /// How far a loop reaches from the datum along a way: to the last place that the way crosses.
 double reach_along(const Vec2& datum, const Vec2& way, const Loop2& loop) {
@@ -104,6 +106,86 @@ std::vector<Depth> depths_on(const templates::Section& section,
     return out;
 }
 
+/// The depths of a card in their order along it, and where the figure of each stands [mm along].
+struct FittingDepths {
+    std::vector<Depth> depths;
+    std::vector<double> places;
+    std::size_t left_out = 0;  ///< tick and figure, where the card is too short for all
+};
+
+/// Depths with their figures pushed apart until none stands by a neighbour's tick, in the order of
+/// the ticks. Of too many the one closest to its neighbours goes first, the scarf's end never.
+FittingDepths fitting_depths(std::vector<Depth> depths, const templates::Section& section) {
+    std::sort(depths.begin(), depths.end(),
+              [](const Depth& a, const Depth& b) { return a.at < b.at; });
+    FittingDepths out;
+    const double low = section.edge.front().x() + figure_pitch;
+    const double high = section.edge.back().x() - figure_pitch;
+    while (figure_pitch * static_cast<double>(depths.size()) > high - low) {
+        std::size_t least = depths.size();
+        double room = 0.0;
+        for (std::size_t i = 0; i < depths.size(); ++i) {
+            if (!(depths[i].depth > 0.0)) continue;
+            const double before = i > 0 ? depths[i - 1].at : low;
+            const double after = i + 1 < depths.size() ? depths[i + 1].at : high;
+            if (least < depths.size() && after - before >= room) continue;
+            least = i;
+            room = after - before;
+        }
+        if (least == depths.size()) break;
+        depths.erase(depths.begin() + static_cast<std::ptrdiff_t>(least));
+        ++out.left_out;
+    }
+    // Groups of figures that touch, each as near to the middle of its ticks as may be.
+    struct Group {
+        std::size_t count;
+        double sum;  ///< [mm] of the places that its first figure would have, by each of its ticks
+        [[nodiscard]] double first() const { return sum / static_cast<double>(count); }
+    };
+    std::vector<Group> groups;
+    for (const Depth& depth : depths) {
+        groups.push_back({1, depth.at});
+        while (groups.size() > 1) {
+            const Group last = groups.back(), before = groups[groups.size() - 2];
+            const double shift = figure_pitch * static_cast<double>(before.count);
+            if (last.first() >= before.first() + shift) break;
+            groups.pop_back();
+            groups.back() = {before.count + last.count,
+                             before.sum + last.sum - shift * static_cast<double>(last.count)};
+        }
+    }
+    for (const Group& group : groups)
+        for (std::size_t i = 0; i < group.count; ++i)
+            out.places.push_back(group.first() + figure_pitch * static_cast<double>(i));
+    // None beyond the card's own ends.
+    for (std::size_t i = 0; i < out.places.size(); ++i) {
+        const auto before = static_cast<double>(i);
+        const auto after = static_cast<double>(out.places.size() - 1 - i);
+        out.places[i] = std::min(std::max(out.places[i], low + figure_pitch * before),
+                                 high - figure_pitch * after);
+    }
+    out.depths = std::move(depths);
+    return out;
+}
+
+/// A tick at each depth, and its figure at the end of a line from the tick.
+void add_depths(Drawing& drawing, const templates::Section& section,
+                const std::vector<Depth>& depths, const std::vector<double>& places, Units units) {
+    constexpr double tick = 4.0, fan = 4.0, clear = 1.0;  // [mm]
+    for (std::size_t i = 0; i < depths.size(); ++i) {
+        const auto height = height_at(section.edge, depths[i].at);
+        const auto there = height_at(section.edge, places[i]);
+        if (!height || !there) continue;
+        const Vec2 foot(depths[i].at, *height), end(places[i], *there + tick + fan);
+        drawing.strokes.push_back({{foot, foot + Vec2(0.0, tick), end}, false, Pen::mark});
+        Words figure = words_at(
+            end, card_figure,
+            depths[i].depth > 0.0 ? length_figure(depths[i].depth, 1, units) : "END", 90.0);
+        figure.middle.y() += clear + 0.5 * figure.width;
+        drawing.words.push_back(std::move(figure));
+    }
+}
+
 /// At each end of a card, what it points to on the hull.
 void add_card_ends(Drawing& drawing, const templates::Section& section, double top) {
     constexpr double height = 5.0, inset = 4.0, arrow = 12.0;
@@ -122,8 +204,7 @@ void add_card_ends(Drawing& drawing, const templates::Section& section, double t
 }
 
 /// One card: the hull's edge below, a straight back above, depths where they are known.
-Drawing draw_card(const templates::Section& section, const std::vector<Depth>& depths,
-                  Units units) {
+Drawing draw_card(const templates::Section& section, std::vector<Depth> depths, Units units) {
     Drawing drawing;
     double top = section.edge.front().y();
     for (const Vec2& point : section.edge) top = std::max(top, point.y());
@@ -137,30 +218,16 @@ Drawing draw_card(const templates::Section& section, const std::vector<Depth>& d
     drawing.words.push_back(
         words_at({0.0, top - 16.5}, 4.0, "SECTION " + section.name + ": curved edge on the hull"));
     add_card_ends(drawing, section, top);
-    if (!depths.empty())
+    const FittingDepths fit = fitting_depths(std::move(depths), section);
+    if (!fit.depths.empty())
         drawing.words.push_back(words_at({0.0, top - 22.0}, 3.6,
                                          "numbers: depth of the dish below the edge, " +
                                              length_unit(units) + "; END: the scarf ends"));
-    for (const Depth& mark : depths) {
-        const auto height = height_at(section.edge, mark.at);
-        if (!height) continue;
-        drawing.strokes.push_back(
-            {{{mark.at, *height}, {mark.at, *height + 6.0}}, false, Pen::mark});
-    }
-    // Rings may cross close together, as where a ply ends on the scarf's edge.
-    WordPlacer placer(drawing);
-    for (const Depth& mark : depths) {
-        const auto height = height_at(section.edge, mark.at);
-        if (!height) continue;
-        const std::string words = mark.depth > 0.0 ? length_figure(mark.depth, 1, units) : "END";
-        std::vector<WordPlacer::Place> places;
-        for (const double up : {11.0, 19.0, 27.0})
-            for (const double aside : {0.0, 2.0, -2.0})
-                places.push_back(
-                    {words_at({mark.at + aside, *height + up}, card_figure, words, 90.0),
-                     up + std::abs(aside)});
-        placer.put(places, TextRoom::on_words);
-    }
+    if (fit.left_out > 0)
+        drawing.words.push_back(words_at(
+            {0.0, top - 27.0}, 3.6,
+            std::to_string(fit.left_out) + " depths have no room here: see the grind guide"));
+    add_depths(drawing, section, fit.depths, fit.places, units);
     return drawing;
 }
 
@@ -191,7 +258,9 @@ Drawing draw_piece(const PrintPiece& piece, bool mirrored) {
     const std::string words = drawing.line_word + "  " + piece.id + (mirrored ? "  MIRRORED" : "");
     placer.along(parting.outer, words, word_spacing);
     for (const Loop2& hole : parting.holes) placer.along(hole, words, word_spacing);
-    if (torn || outline.cut) placer.along(outline.net.outer, "NET " + piece.id, 2.0 * word_spacing);
+    // Cloth is cut along its net line, which has its name then.
+    if (outline.net.outer != parting.outer)
+        placer.along(outline.net.outer, "NET " + piece.id, 2.0 * word_spacing);
     return drawing;
 }
 
@@ -205,20 +274,38 @@ struct NamedLoop {
     bool drawn = false;  ///< already, as the footprint's edge
 };
 
+bool is_edge_of(const Region2& region, const Loop2& loop) {
+    return loop == region.outer ||
+           std::find(region.holes.begin(), region.holes.end(), loop) != region.holes.end();
+}
+
+/// The leader lines of rings that stand too close for names beside them, each with its name.
+void add_led_names(Drawing& drawing, const templates::GrindGuide& guide) {
+    for (const auto& ring : guide.rings) {
+        if (ring.leader.empty()) continue;
+        drawing.strokes.push_back({ring.leader, false, Pen::mark});
+        const TextBox name = templates::led_name(ring);
+        Words words = words_at(name.middle, 2.0 * name.up.norm() / capital_share, ring.text);
+        words.width = 2.0 * name.along.norm();
+        drawing.words.push_back(std::move(words));
+    }
+}
+
 /// The rings with lines that lie on each other told once: the last ply of a stack ends on the
 /// scarf's edge.
 std::vector<NamedLoop> named_lines(const templates::GrindGuide& guide) {
     std::vector<NamedLoop> lines;
     for (const auto& ring : guide.rings)
         for (const Loop2& loop : ring.loops) {
+            const std::string name = ring.leader.empty() ? ring.text : "";
             const auto same = std::find_if(lines.begin(), lines.end(), [&](const NamedLoop& line) {
                 return line.loop == loop;
             });
             if (same != lines.end())
-                same->words += " = " + ring.text;
+                same->words += (same->words.empty() || name.empty() ? "" : " = ") + name;
             else
-                lines.push_back({loop, ring.ply == 0 ? Pen::net : Pen::ring, ring.text,
-                                 ring.ply == gel_coat_ring});
+                lines.push_back({loop, ring.ply == 0 ? Pen::net : Pen::ring, name,
+                                 is_edge_of(guide.footprint, loop)});
         }
     return lines;
 }
@@ -287,6 +374,7 @@ Drawing draw_grind_guide(const PrintPlan& plan) {
         if (!line.drawn) drawing.strokes.push_back({line.loop, comes_round(line.loop), line.pen});
     for (const templates::Mark& mark : guide.marks) add_mark(drawing, mark);
     const Vec2 datum = datum_of(guide.marks);
+    add_led_names(drawing, guide);
     add_datum_cross(drawing, datum);
     const std::vector<TapeLine> tapes = tape_lines(guide, datum);
     for (const TapeLine& tape : tapes) add_arrow(drawing, tape.from, tape.to);
@@ -295,7 +383,8 @@ Drawing draw_grind_guide(const PrintPlan& plan) {
     placer.name_marks(guide.marks);
     for (const TapeLine& tape : tapes)
         for (const Vec2& end : {tape.from, tape.to}) placer.along_end(datum, end, "TAPE");
-    for (const NamedLoop& line : lines) placer.along(line.loop, line.words, 2.0 * word_spacing);
+    for (const NamedLoop& line : lines)
+        if (!line.words.empty()) placer.along(line.loop, line.words, 2.0 * word_spacing);
     add_guide_words(drawing, plan, datum);
     return drawing;
 }

@@ -126,6 +126,8 @@ templates::GrindGuide read_guide(const Json& guide) {
             number(member(ring, "depth_mm", "grind_guide.rings"), "grind_guide.rings.depth_mm");
         if (const Json* ply = optional_member(ring, "ply"))
             read.ply = static_cast<int>(number(*ply, "grind_guide.rings.ply"));
+        if (const Json* leader = optional_member(ring, "leader"))
+            read.leader = points(*leader, "grind_guide.rings.leader");
         out.rings.push_back(std::move(read));
     }
     out.marks = marks(guide, "grind_guide.marks");

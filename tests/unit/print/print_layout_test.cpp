@@ -8,6 +8,7 @@
 
 #include "core/output/print/draw_plan.h"
 #include "core/output/print/ring_sheet.h"
+#include "core/templates/ring_leaders.h"
 #include "tests/unit/print/shapes.h"
 
 namespace tearline::print {
@@ -227,6 +228,142 @@ TEST(PrintLayout, SectionCardsShowDepthsAndTheScarfsEndAndNothingOfCovers) {
         ASSERT_EQ(found[text].size(), 2u) << text;
         for (const double x : found[text]) EXPECT_NEAR(x, at, 0.1);
     }
+}
+
+/// Whether a line runs through the box of words, by points closer together than letters.
+bool runs_through(const std::vector<Vec2>& line, bool closed, const Words& words) {
+    const Loop2 box = corners(words);
+    const std::size_t segments = line.size() - (closed ? 0 : 1);
+    for (std::size_t i = 0; i < segments; ++i) {
+        const Vec2 &a = line[i], &b = line[(i + 1) % line.size()];
+        const int steps = 1 + static_cast<int>((b - a).norm() / 0.25);
+        for (int k = 0; k <= steps; ++k)
+            if (contains(box, a + double(k) / steps * (b - a))) return true;
+    }
+    return false;
+}
+
+bool cross(const Vec2& a, const Vec2& b, const Vec2& c, const Vec2& d) {
+    const auto side = [](const Vec2& p, const Vec2& q, const Vec2& r) {
+        return cross2(q - p, r - p) > 0.0;
+    };
+    return side(a, b, c) != side(a, b, d) && side(c, d, a) != side(c, d, b);
+}
+
+TEST(PrintLayout, ATightGuideNamesEveryRingOutsideWithNoLineThroughAName) {
+    // By reading: rings 3.2 mm apart, closer than letters are high; the scarf's edge is also the
+    // edge of the last ply and of the gel coat, and has a name for each.
+    PrintPlan plan = disc_plan({40.0});
+    plan.guide.footprint.outer = circle(56.0);
+    plan.guide.marks = {{"datum", {{-5, 0}, {5, 0}, {0, -5}, {0, 5}}, ""},
+                        {"bow", {{10, 0}, {30, 0}}, "BOW"},
+                        {"up", {{0, 10}, {0, 30}}, "UP"},
+                        {"tick", {{48, 0}, {64, 0}}, "bow"}};
+    plan.guide.rings = {{{circle(40.0)}, "DAMAGE: GRIND TO 0.050 in", 1.27, 0}};
+    for (int ply = 1; ply <= 5; ++ply)
+        plan.guide.rings.push_back({{circle(40.0 + 3.2 * ply)},
+                                    "PLY " + std::to_string(ply) + "  DEPTH 0.040 in",
+                                    1.0,
+                                    ply});
+    plan.guide.rings.push_back({{circle(56.0)}, "SCARF EDGE: DEPTH 0", 0.0, -1});
+    plan.guide.rings.push_back({{circle(56.0)}, "GEL COAT OFF TO HERE", 0.0, -2});
+    templates::add_ring_leaders(plan.guide);
+
+    const Drawing drawing = draw_grind_guide(plan);
+    for (const auto& ring : plan.guide.rings) {
+        ASSERT_EQ(ring.leader.size(), 3u) << ring.text;
+        // By closed form: the leader begins on its ring.
+        EXPECT_NEAR(ring.leader.front().norm(), ring.loops[0][0].norm(), 0.01) << ring.text;
+        int said = 0;
+        for (const Words& words : drawing.words) {
+            if (words.text != ring.text) continue;
+            ++said;
+            for (const Stroke& stroke : drawing.strokes)
+                EXPECT_FALSE(runs_through(stroke.points, stroke.closed, words)) << ring.text;
+            for (const Words& other : drawing.words)
+                EXPECT_TRUE(&other == &words || !runs_through(corners(other), true, words))
+                    << ring.text << " and " << other.text;
+        }
+        EXPECT_EQ(said, 1) << ring.text;
+    }
+    const auto& rings = plan.guide.rings;
+    for (std::size_t i = 0; i < rings.size(); ++i)
+        for (std::size_t j = i + 1; j < rings.size(); ++j)
+            for (int k = 0; k < 2; ++k)
+                for (int l = 0; l < 2; ++l)
+                    EXPECT_FALSE(cross(rings[i].leader[k], rings[i].leader[k + 1],
+                                       rings[j].leader[l], rings[j].leader[l + 1]))
+                        << rings[i].text << " and " << rings[j].text;
+    for (std::size_t i = 1; i < rings.size(); ++i)
+        EXPECT_GT(rings[i].leader.back().y(), rings[i - 1].leader.back().y());
+}
+
+TEST(PrintLayout, AGuideWithRoomNamesItsRingsBesideThem) {
+    PrintPlan plan = disc_plan({100, 112, 124});
+    templates::add_ring_leaders(plan.guide);
+    for (const auto& ring : plan.guide.rings) EXPECT_TRUE(ring.leader.empty());
+}
+
+/// A card's tick with the line to its figure.
+bool is_tick(const Stroke& stroke) {
+    return !stroke.closed && stroke.points.size() == 3 &&
+           stroke.points[0].x() == stroke.points[1].x();
+}
+
+TEST(PrintLayout, EachTickOfASectionCardHasItsFigureInTheOrderOfTheTicks) {
+    // By hand: five depths and the scarf's end at each side, 3.2 mm apart, closer than figures.
+    templates::GrindGuide guide;
+    const std::vector<double> depths = {1.3, 1.0, 0.7, 0.5, 0.2};
+    for (std::size_t i = 0; i < depths.size(); ++i)
+        guide.rings.push_back({{circle(40.0 + 3.2 * double(i))}, "", depths[i], int(i)});
+    guide.rings.push_back({{circle(56.0)}, "", 0.0, -1});
+    const templates::Section level{"along", {{-120, 0}, {120, 0}}, 0.0, {"aft", "bow"}};
+    const Drawing drawing = draw_sections({level}, guide, Units::metric);
+    std::vector<std::pair<double, std::string>> figures;
+    std::vector<double> ends;
+    for (const Words& words : drawing.words) {
+        if (words.angle != 90.0) continue;
+        figures.emplace_back(words.middle.x(), words.text);
+        for (const Stroke& stroke : drawing.strokes)
+            EXPECT_FALSE(runs_through(stroke.points, stroke.closed, words)) << words.text;
+        for (const Words& other : drawing.words)
+            EXPECT_TRUE(&other == &words || !runs_through(corners(other), true, words))
+                << words.text << " and " << other.text;
+    }
+    for (const Stroke& stroke : drawing.strokes)
+        if (is_tick(stroke)) ends.push_back(stroke.points[2].x());
+    std::sort(figures.begin(), figures.end());
+    std::sort(ends.begin(), ends.end());
+    const std::vector<std::string> order = {"END", "0.2", "0.5", "0.7", "1.0", "1.3",
+                                            "1.3", "1.0", "0.7", "0.5", "0.2", "END"};
+    ASSERT_EQ(figures.size(), order.size());
+    ASSERT_EQ(ends.size(), order.size());
+    for (std::size_t i = 0; i < order.size(); ++i) {
+        EXPECT_EQ(figures[i].second, order[i]);
+        EXPECT_NEAR(figures[i].first, ends[i], 1e-9);
+    }
+}
+
+TEST(PrintLayout, ACardTooShortDropsTicksWithTheirFiguresAndSaysSo) {
+    // By hand: 31 rings 0.5 mm apart at each side of a card of 60 mm, which holds 13 figures.
+    templates::GrindGuide guide;
+    for (int i = 0; i < 30; ++i)
+        guide.rings.push_back({{circle(10.0 + 0.5 * i)}, "", 3.0 - 0.1 * i, i});
+    guide.rings.push_back({{circle(25.0)}, "", 0.0, -1});
+    const templates::Section level{"along", {{-30, 0}, {30, 0}}, 0.0, {"aft", "bow"}};
+    const Drawing drawing = draw_sections({level}, guide, Units::metric);
+    std::size_t figures = 0, ends = 0, ticks = 0;
+    bool told = false;
+    for (const Words& words : drawing.words) {
+        figures += words.angle == 90.0 ? 1 : 0;
+        ends += words.text == "END" ? 1 : 0;
+        told = told || words.text.find("have no room") != std::string::npos;
+    }
+    for (const Stroke& stroke : drawing.strokes) ticks += is_tick(stroke) ? 1 : 0;
+    EXPECT_EQ(ticks, figures);
+    EXPECT_EQ(figures, 13u);
+    EXPECT_EQ(ends, 2u);
+    EXPECT_TRUE(told);
 }
 
 TEST(RingSheet, TellsEveryRingByItsDistanceFromTheDatum) {
