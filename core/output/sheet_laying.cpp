@@ -74,12 +74,14 @@ std::string cups_of(const Plan& plan, std::size_t index) {
 }
 
 std::string pieces_of(const Plan& plan, const Stage& stage) {
-    std::string ids;
+    std::string ids, ringed;
     for (const int number : stage.plies)
         if (const PlannedPly* ply = ply_of(plan, number))
-            for (const PlannedPiece& piece : ply->pieces)
+            for (const PlannedPiece& piece : ply->pieces) {
                 ids += (ids.empty() ? "" : " ") + piece.piece.id;
-    return ids;
+                if (piece.piece.press_first) ringed += " " + piece.piece.id;
+            }
+    return ids + (ringed.empty() ? "" : "<br/>press" + ringed + " down at the ring first");
 }
 
 std::string stage_name(const Stage& stage) {

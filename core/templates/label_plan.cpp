@@ -22,9 +22,16 @@ std::string area_text(double mm2, job::Units units) {
                                        : fixed(mm2 / mm2_per_square_foot, 2) + " ft²";
 }
 
+/// As many decimals as two figures of an amount take.
+std::string two_figures(double amount) {
+    return fixed(amount, amount < 0.1 ? 3 : amount < 1.0 ? 2 : amount < 10.0 ? 1 : 0);
+}
+
 std::string mass_text(double grams, job::Units units) {
-    return units == job::Units::metric ? fixed(grams, 0) + " g"
-                                       : fixed(grams / grams_per_ounce, 1) + " oz wt";
+    const std::string metric = two_figures(grams) + " g";
+    return units == job::Units::metric
+               ? metric
+               : two_figures(grams / grams_per_ounce) + " oz wt (" + metric + ")";
 }
 
 /// Whether the person with this template in hand must know: what the template allows for already
@@ -35,10 +42,22 @@ bool concerns(const Warning& warning, const PlannedPly& ply, const PlannedPiece&
     return warning.ply && *warning.ply == ply.number;
 }
 
+/// Whether the place to press down first was looked for and is not the middle of the damage.
+bool ring_was_moved(const PlannedPiece& piece, const job::Job& job) {
+    constexpr double beside_mm = 3.0;  // half a ring
+    for (const Mark& mark : piece.outline.marks) {
+        if (mark.kind != "press_first" || job.layup.press_first) continue;
+        Vec2 at(0, 0);
+        for (const Vec2& p : mark.points) at += p / static_cast<double>(mark.points.size());
+        return at.norm() > beside_mm;
+    }
+    return false;
+}
+
 /// What whoever tears or cuts the piece and lays it must know of the cloth: its grain, where it is
 /// pressed down first, how its edge is torn.
 std::vector<std::string> handling(const PlannedPly& ply, const PlannedPiece& piece,
-                                  const Directions& where) {
+                                  const job::Job& job, const Directions& where) {
     if (ply.kind == job::FabricKind::mat)
         return {"MAT HAS NO GRAIN: TEAR IT FROM THE ROLL IN ANY DIRECTION"};
     std::vector<std::string> sentences = {
@@ -46,7 +65,11 @@ std::vector<std::string> handling(const PlannedPly& ply, const PlannedPiece& pie
     if (ply.kind == job::FabricKind::biaxial)
         sentences.back() += ", FIBRES 45 DEGREES TO EITHER SIDE OF IT";
     if (piece.piece.press_first)
-        sentences.push_back("PRESS DOWN AT THE RING FIRST, THEN SMOOTH OUT ALONG THE YARNS");
+        sentences.push_back(std::string("PRESS DOWN AT THE RING FIRST, THEN SMOOTH OUT ALONG THE "
+                                        "YARNS") +
+                            (ring_was_moved(piece, job)
+                                 ? "; OFF THE MIDDLE, SINCE FROM THERE THE CLOTH SHEARS LEAST"
+                                 : ""));
     return sentences;
 }
 
@@ -70,13 +93,16 @@ void label_plan(Plan& plan) {
             words.lines.push_back({ply.fabric + (ply.cover ? " · COVER PLY" : ""), 1.3});
             words.lines.push_back({face_words, 1.3});
             words.lines.push_back({area_text(piece.outline.area_mm2, units), 1.0});
-            words.lines.push_back({"glass " + mass_text(piece.glass_g, units) + " · resin " +
-                                       mass_text(piece.resin_g, units),
-                                   1.0});
+            const std::string glass = "glass " + mass_text(piece.glass_g, units);
+            const std::string resin = "resin " + mass_text(piece.resin_g, units);
+            if (units == job::Units::metric)
+                words.lines.push_back({glass + " · " + resin, 1.0});
+            else  // two units each: too wide for one line
+                words.lines.insert(words.lines.end(), {{glass, 1.0}, {resin, 1.0}});
             if (plan.job.layup.copies > 1)
                 words.lines.push_back({"MAKE " + std::to_string(plan.job.layup.copies), 1.3});
             for (const std::string& line : title_lines(title)) words.lines.push_back({line, 1.0});
-            for (const std::string& sentence : handling(ply, piece, where))
+            for (const std::string& sentence : handling(ply, piece, plan.job, where))
                 for (const std::string& line : broken(sentence, letters))
                     words.lines.push_back({line, 0.8});
             words.torn_band = has_torn_band(piece.outline);
