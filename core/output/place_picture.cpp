@@ -33,17 +33,26 @@ std::vector<Vec3> points_of(const std::vector<Region3>& regions) {
     return points;
 }
 
-/// Number of a ply on its own ring, clockwise a little further for each so that none covers
-/// another, nor the arrows.
+/// Number of a ply on its own ring, clockwise a little further for each, where it covers neither
+/// the arrows nor the numbers that stand there already.
+///
+/// @param taken  [mm] the middles of those numbers, this one added
 std::string ring_number(const PlannedPly& ply, std::size_t index, const HullProjection& view,
-                        const templates::Box& arrows) {
+                        const templates::Box& arrows, std::vector<Vec2>& taken) {
     if (ply.outlines_3d.empty() || ply.outlines_3d.front().outer.empty()) return {};
     const Loop3& loop = ply.outlines_3d.front().outer;
     constexpr std::size_t places = 23;
+    constexpr double apart = 6.0;  // [mm] two circles and a little
     std::size_t place = 3 + 2 * index;
     const auto where = [&] { return view(loop[loop.size() * (place % places) / places]); };
-    for (std::size_t k = 0; k < places && arrows.meets({where(), where()}); ++k) ++place;
+    const auto covers = [&](const Vec2& at) {
+        return arrows.meets({at, at}) ||
+               std::any_of(taken.begin(), taken.end(),
+                           [&](const Vec2& other) { return (at - other).norm() < apart; });
+    };
+    for (std::size_t k = 0; k < places && covers(where()); ++k) ++place;
     const Vec2 at = where();
+    taken.push_back(at);
     return "<circle cx=\"" + svg_number(at.x()) + "\" cy=\"" + svg_number(at.y()) +
            "\" r=\"2.6\" fill=\"#fff\" stroke=\"#185c86\" stroke-width=\"0.35\"/>" +
            svg_text(at + Vec2(0, 1.25), std::to_string(ply.number),
@@ -114,8 +123,9 @@ std::string plies_on_hull(const Plan& plan, const HullProjection& view,
     out += "<path " + floor + " d=\"" + projected_path(plan.damage, view) + "\"/>\n" +
            net_on_hull(plan, view) + "</g>\n" + laps_on_hull(plan, view) +
            "<g id=\"ply-numbers\">\n";
+    std::vector<Vec2> taken;
     for (std::size_t k = 0; k < order.size(); ++k)
-        out += ring_number(plan.plies[order[k]], k, view, arrows);
+        out += ring_number(plan.plies[order[k]], k, view, arrows, taken);
     return out + "</g>\n";
 }
 

@@ -60,6 +60,22 @@ std::string between(const std::string& text, const std::string& from, const std:
     return text.substr(start + from.size(), end - start - from.size());
 }
 
+/// Hyphens of words that are kept together as ones that no line breaks at: "60-mL syringe".
+std::string with_kept_hyphens(const std::string& html) {
+    constexpr std::string_view begin = "<span class=\"keep\">", end = "</span>";
+    std::string out;
+    std::size_t done = 0;
+    for (auto at = html.find(begin); at != std::string::npos; at = html.find(begin, done)) {
+        const std::size_t words = at + begin.size(), stop = html.find(end, words);
+        if (stop == std::string::npos) break;
+        out += html.substr(done, words - done);
+        for (const char c : html.substr(words, stop - words))
+            out += c == '-' ? std::string("&#8209;") : std::string(1, c);
+        done = stop;
+    }
+    return out + html.substr(done);
+}
+
 /// Takes the pictures out of a text and leaves their names.
 std::vector<SvgPicture> take_pictures(std::string& text) {
     constexpr std::string_view end_tag = "</svg>";
@@ -188,7 +204,7 @@ Result<std::string> sheet_pdf(const std::string& html, const Paper& paper) {
         document.setDefaultFont(font);
         document.setDocumentMargin(0.0);
         document.setDefaultStyleSheet(QString::fromLatin1(style));
-        document.setHtml(QString::fromStdString(body));
+        document.setHtml(QString::fromStdString(with_kept_hyphens(body)));
         close_cells(*document.rootFrame());
         document.setTextWidth((paper.width - 2.0 * side_mm) * units_per_mm);
         if (!Pages(writer, document, paper, plain.toPlainText()).paint())
