@@ -49,8 +49,12 @@ std::vector<Caution> cautions(const job::Job& job) {
              ? "Glass dust: NIOSH 3 fibres/cm³, 5 mg/m³: mask, gloves, suction. Old antifouling, "
                "where there is any, is poisonous: wet-sand and collect it."
              : "Glass dust: NIOSH 3 fibres/cm³, 5 mg/m³: mask, gloves, suction."});
-    list.push_back({peroxide ? "Rags with peroxide or acetone" : "Rags with solvent",
-                    "go into a metal can with water."});
+    // One can for both would bring together what caution 2 keeps apart.
+    if (peroxide)
+        list.push_back({"Rags with peroxide and rags with acetone",
+                        "go each into a metal can with water of their own: never both in one."});
+    else
+        list.push_back({"Rags with solvent", "go into a metal can with water."});
     list.push_back(
         {"Too cold or too little hardener is no repair.",
          "Below the least temperature do not begin. Never add hardener to a laid laminate. "

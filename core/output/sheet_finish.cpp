@@ -192,9 +192,10 @@ std::string disposal(const Plan& plan) {
                    ": leftovers gel outdoors and go with solid waste when cold and hard; liquid "
                    "resin, hardener and solvent to the collecting point, each in its own can; " +
                    dust + "; never a drain, the sea or a bin.");
-    out +=
-        to_tick(tag("b", "Rags") + (epoxy(plan) ? " with solvent" : " with solvent or hardener") +
-                " into the metal can with water, apart from each other.");
+    out += to_tick(tag("b", "Rags") +
+                   (epoxy(plan) ? " with solvent into the metal can with water."
+                                : " with hardener into their own metal can with water, those with "
+                                  "acetone into the other: never both in one."));
     out +=
         to_tick(tag("b", "Records") +
                 " filed with the boat: this sheet, lot numbers, quantities used, pictures before "

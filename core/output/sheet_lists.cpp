@@ -196,8 +196,10 @@ std::string consumables_list(const Plan& plan) {
                std::string("Tools: goggles, eye wash, mask (") +
                    (epoxy ? "P3 for dust" : "A2-P3 for vapour and dust") +
                    " †), suction; scale to 0.1 g; roller with ribs for the air; depth gauge and "
-                   "straightedge; thermometer and hygrometer; long board, soft pad; metal can with "
-                   "water for rags.",
+                   "straightedge; thermometer and hygrometer; long board, soft pad; " +
+                   (epoxy ? "metal can with water for rags."
+                          : "two metal cans with water for rags, one for those with hardener, one "
+                            "for those with acetone."),
                "class=\"quiet\"") +
            "\n";
 }

@@ -385,6 +385,20 @@ class AtTheBench(unittest.TestCase):
                      else ("blush", "amine", "sensitis")):
             self.assertNotIn(word, said)
 
+    def test_rags_with_hardener_and_rags_with_acetone_never_share_a_can(self):
+        # By the sheet's own second caution: hardener never meets acetone, also as waste.
+        said = words(self.sheet.html.split("</style>")[1])
+        if self.sheet.epoxy:
+            self.assertIn("Rags with solvent go into a metal can with water", said)
+            return self.assertNotIn("two metal cans", said)
+        self.assertIn("Rags with peroxide and rags with acetone go each into a metal can with water "
+                      "of their own: never both in one", said)
+        self.assertIn("two metal cans with water for rags, one for those with hardener, one for those "
+                      "with acetone", self.sheet.says("Used up, and tools"))
+        self.assertRegex(self.sheet.says("Afterwards"), "Rags with hardener into their own metal can "
+                         "with water, those with acetone into the other: never both in one")
+        self.assertNotRegex(said, "(?i)(hardener|peroxide|acetone|solvent) or (hardener|peroxide|acetone)")
+
     def test_rules_of_thumb_are_marked(self):
         self.assertIn("† common practice", words(self.sheet.html))
         for section, phrases in {
