@@ -3,6 +3,7 @@
 #include "core/output/json_writer.h"
 #include "core/output/quantities_json.h"
 #include "core/output/write_plan.h"
+#include "core/quantities/cups.h"
 #include "core/quantities/measuring.h"
 #include "core/templates/directions.h"
 
@@ -196,19 +197,21 @@ void write_measured_dose(JsonWriter& json, const char* key, const std::optional<
     json.field("reading", dose->reading).end_object();
 }
 
+void write_cup(JsonWriter& json, const Cup& cup) {
+    json.begin_object().field("resin_g", cup.resin_g).field("hardener_g", cup.hardener_g);
+    json.field("hardener_mL", cup.hardener_mL);
+    json.field("use_within_min", cup.use_within_min);
+    json.field("mix_resin_g", cup.mix_resin_g).field("mix_hardener_g", cup.mix_hardener_g);
+    json.field("mix_hardener_mL", cup.mix_hardener_mL).field("left_g", cup.left_g);
+    json.field("pour_resin_g", cup.pour_g).field("pour_resin_mL", cup.pour_mL);
+    write_measured_dose(json, "resin_by", cup.resin_by);
+    write_measured_dose(json, "hardener_by", cup.hardener_by);
+    json.field("moved_inward", cup.moved_inward).end_object();
+}
+
 void write_cups(JsonWriter& json, const char* key, const std::vector<Cup>& cups) {
     json.key(key).begin_array();
-    for (const Cup& cup : cups) {
-        json.begin_object().field("resin_g", cup.resin_g).field("hardener_g", cup.hardener_g);
-        json.field("hardener_mL", cup.hardener_mL);
-        json.field("use_within_min", cup.use_within_min);
-        json.field("mix_resin_g", cup.mix_resin_g).field("mix_hardener_g", cup.mix_hardener_g);
-        json.field("mix_hardener_mL", cup.mix_hardener_mL).field("left_g", cup.left_g);
-        json.field("pour_resin_g", cup.pour_g).field("pour_resin_mL", cup.pour_mL);
-        write_measured_dose(json, "resin_by", cup.resin_by);
-        write_measured_dose(json, "hardener_by", cup.hardener_by);
-        json.field("moved_inward", cup.moved_inward).end_object();
-    }
+    for (const Cup& cup : cups) write_cup(json, cup);
     json.end_array();
 }
 
@@ -226,6 +229,8 @@ void write_stages(JsonWriter& json, const Plan& plan) {
     json.end_array();
     json.line();
     write_cups(json, "topcoat_cups", plan.topcoat_cups);
+    json.line().key("test_cup");
+    write_cup(json, quantities::test_cup(plan.job));
 }
 
 void write_totals(JsonWriter& json, const Totals& totals) {

@@ -6,6 +6,7 @@
 #include "core/output/sheet_parts.h"
 #include "core/output/sheet_words.h"
 #include "core/output/svg.h"
+#include "core/quantities/cups.h"
 #include "core/quantities/dew_point.h"
 
 namespace tearline::output::sheet {
@@ -105,6 +106,15 @@ std::string dew_words(const Plan& plan) {
            "\n";
 }
 
+std::string test_cup(const Plan& plan) {
+    const Cup cup = quantities::test_cup(plan.job);
+    return to_tick(tag("b", "Test cup") + ", mixed as the others are: " +
+                   mixture(plan, cup.mix_resin_g) + " of " + mixture_words(plan) + ". Resin " +
+                   in_line(poured(plan, cup)) + "; hardener " + in_line(dose(cup)) +
+                   ". Gelled after " + blank(6) + " min at " + blank(6) +
+                   ". Keep it as the witness of cure.");
+}
+
 }  // namespace
 
 std::string practice_note() {
@@ -152,9 +162,7 @@ std::string grinding(const Plan& plan) {
     out += to_tick(degrease(plan));
     out += to_tick(warm_up(plan));
     out += dew_words(plan);
-    out += to_tick(tag("b", "Test cup") + ": " + mass(plan, 100.0) +
-                   " mixed as the cups are. Gelled after " + blank(6) + " min at " + blank(6) +
-                   ". Keep it as the witness of cure.");
+    out += test_cup(plan);
     return out;
 }
 

@@ -1,10 +1,10 @@
-#include <set>
+#include <map>
 
 #include "core/base/numbers.h"
-#include "core/laminate/us_units.h"
 #include "core/output/sheet_parts.h"
 #include "core/output/sheet_words.h"
 #include "core/output/svg.h"
+#include "core/quantities/dose_tools.h"
 #include "core/quantities/hardener.h"
 #include "core/quantities/measuring.h"
 #include "core/quantities/shopping.h"
@@ -14,43 +14,9 @@ namespace tearline::output::sheet {
 
 namespace {
 
-/// Hundredths of an ounce, so that either unit gives the resin to a gram or better. The scale's own
-/// figure stands first, as that of every tool does.
-std::string weighed(double grams) {
-    constexpr double two_pounds = 907.18474;  // exact; from there on ounces go with their pounds
-    return tag("b", fixed(grams, grams < 100.0 ? 1 : 0) + " g") + " (" +
-           (grams < two_pounds ? fixed(us::ounces(Grams(grams)), 2) + " oz wt"
-                               : us::mass_text(Grams(grams))) +
-           ")";
-}
-
-bool poured_by_volume(const Cup& cup) {
-    return cup.resin_by && cup.resin_by->tool != Tool::scale;
-}
-
-/// How else the resin is measured, where that is of use.
-std::optional<Measured> resin_or(const Plan& plan, const Cup& cup) {
-    const bool epoxy = plan.job.resin.kind == job::ResinKind::epoxy;
-    const bool pours = epoxy || plan.job.display_units == job::Units::us;
-    return poured_by_volume(cup) || pours ? cup.resin_or : std::nullopt;
-}
-
-/// What is poured into the cup, of epoxy the resin alone: weighed, unless the data sheet's basis or
-/// unknown densities ask for a volume.
-std::string resin_of(const Plan& plan, const Cup& cup) {
-    const auto other = resin_or(plan, cup);
-    const std::string or_else = other ? "<br/>or " + measured(*other) : "";
-    if (poured_by_volume(cup) || !cup.pour_g) {
-        if (!cup.resin_by) return cup.pour_mL ? volume(plan, *cup.pour_mL) : std::string();
-        return measured(*cup.resin_by) + or_else;
-    }
-    const std::string scale(quantities::facts_of(Tool::scale).words);
-    return keep(weighed(*cup.pour_g)) + " " + scale + or_else;
-}
-
 std::string cup_row(const Plan& plan, const Cup& cup, const std::string& name) {
     return tag("tr",
-               left(tick_box()) + left(keep(name)) + cell(resin_of(plan, cup)) + cell(dose(cup)) +
+               left(tick_box()) + left(keep(name)) + cell(poured(plan, cup)) + cell(dose(cup)) +
                    cell(blank(7)) +
                    cell(cup.use_within_min ? fixed(*cup.use_within_min, 0) + " min: " + blank(6)
                                            : blank(7)) +
@@ -214,27 +180,23 @@ std::string range_words(const Plan& plan) {
            (resin.drops_per_mL ? "" : " No drops: count yours to 1 mL first.");
 }
 
-/// The tools that the table asks for, with their divisions.
+/// The tools that the table asks for, with their divisions and what each measures.
 std::string tool_words(const Plan& plan) {
-    std::set<Tool> used;
-    const auto note = [&](const std::vector<Cup>& cups) {
-        for (const Cup& cup : cups) {
-            for (const auto& dose :
-                 {cup.resin_by, resin_or(plan, cup), cup.hardener_by, cup.hardener_or})
-                if (dose) used.insert(dose->tool);
-        }
-    };
-    for (const Stage& stage : plan.stages) note(stage.cups);
-    note(plan.topcoat_cups);
+    std::map<Tool, std::string> used;
+    for (const auto& [tool, liquid] : quantities::dose_tools(plan)) {
+        std::string& liquids = used[tool];
+        liquids += (liquids.empty() ? "" : ", ") + std::string(quantities::liquid_words(liquid));
+    }
     std::string out;
-    for (const Tool tool : used) {
+    for (const auto& [tool, liquids] : used) {
         const quantities::ToolFacts& facts = quantities::facts_of(tool);
-        out +=
-            (out.empty() ? "" : "; ") + std::string(facts.words) + ", " + std::string(facts.marked);
+        out += (out.empty() ? "" : "; ") + std::string(facts.words) + ", " +
+               std::string(facts.marked) + " (" + liquids + ")";
     }
     return out.empty() ? out
                        : tag("p", tag("b", "Tools for the doses: ") + out +
-                                      ". Half a division is at most 5 % of each dose.") +
+                                      ". Half a division is at most 5 % of each dose. A syringe or "
+                                      "jug goes into one liquid only.") +
                              "\n";
 }
 

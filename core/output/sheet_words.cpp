@@ -6,6 +6,7 @@
 #include "core/base/numbers.h"
 #include "core/laminate/us_units.h"
 #include "core/output/svg.h"
+#include "core/quantities/dose_tools.h"
 #include "core/quantities/hardener.h"
 #include "core/quantities/measuring.h"
 
@@ -144,6 +145,44 @@ std::string measured(const Measured& dose) {
         weighed ? us::mass_text(Grams(dose.reading)) : fluid_ounces_words(dose.reading);
     // The tool's own figure stands first, whatever the units of the sheet.
     return keep(tag("b", metric) + " (" + us + ")") + " " + keep(tool);
+}
+
+namespace {
+
+/// Hundredths of an ounce, so that either unit gives the resin to a gram or better. The scale's own
+/// figure stands first, as that of every tool does.
+std::string weighed(double grams) {
+    constexpr double two_pounds = 907.18474;  // exact; from there on ounces go with their pounds
+    return tag("b", fixed(grams, grams < 100.0 ? 1 : 0) + " g") + " (" +
+           (grams < two_pounds ? fixed(us::ounces(Grams(grams)), 2) + " oz wt"
+                               : us::mass_text(Grams(grams))) +
+           ")";
+}
+
+}  // namespace
+
+std::string poured(const Plan& plan, const Cup& cup) {
+    const auto other = quantities::resin_otherwise(plan.job, cup);
+    const std::string or_else = other ? "<br/>or " + measured(*other) : "";
+    const bool by_volume = cup.resin_by && cup.resin_by->tool != Tool::scale;
+    if (by_volume || !cup.pour_g) {
+        if (!cup.resin_by) return cup.pour_mL ? volume(plan, *cup.pour_mL) : std::string();
+        return measured(*cup.resin_by) + or_else;
+    }
+    const std::string scale(quantities::facts_of(Tool::scale).words);
+    return keep(weighed(*cup.pour_g)) + " " + scale + or_else;
+}
+
+std::string in_line(std::string ways) {
+    const std::string line_break = "<br/>";
+    for (std::size_t at = ways.find(line_break); at != std::string::npos;
+         at = ways.find(line_break))
+        ways.replace(at, line_break.size(), " ");
+    return ways;
+}
+
+std::string mixture_words(const Plan& plan) {
+    return plan.job.resin.kind == job::ResinKind::epoxy ? "resin and hardener together" : "resin";
 }
 
 std::string dose(const Cup& cup) {

@@ -57,6 +57,16 @@ namespace tearline::output::sheet {
 /// A dose as its tool shows it, with the tool's name.
 [[nodiscard]] std::string measured(const Measured& dose);
 
+/// What is poured into a cup, of epoxy the resin alone: weighed, unless the data sheet's basis or
+/// unknown densities ask for a volume; each way with its tool.
+[[nodiscard]] std::string poured(const Plan& plan, const Cup& cup);
+
+/// Ways to measure a dose on one line.
+[[nodiscard]] std::string in_line(std::string ways);
+
+/// What the amounts of `mixture` are of: "resin", of epoxy "resin and hardener together".
+[[nodiscard]] std::string mixture_words(const Plan& plan);
+
 /// Hardener of a cup by its tool, and the other ways that it can be measured.
 [[nodiscard]] std::string dose(const Cup& cup);
 

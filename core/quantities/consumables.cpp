@@ -5,6 +5,8 @@
 
 #include "core/base/tolerances.h"
 #include "core/quantities/cup_shares.h"
+#include "core/quantities/dose_tools.h"
+#include "core/quantities/measuring.h"
 #include "core/quantities/shopping.h"
 
 namespace tearline::quantities {
@@ -35,20 +37,15 @@ int cleanings(const Plan& plan) {
     return static_cast<int>(laid) + (takes_topcoat(plan.job) ? 1 : 0);
 }
 
-bool by_syringe(const std::optional<Measured>& dose) {
-    return dose && dose->tool != Tool::scale && dose->tool != Tool::jug;
-}
-
-/// Whether some cup's hardener is measured, or can be, by a syringe.
-bool uses_syringes(const Plan& plan) {
-    const auto any = [](const std::vector<Cup>& cups) {
-        return std::any_of(cups.begin(), cups.end(), [](const Cup& cup) {
-            return by_syringe(cup.hardener_by) || by_syringe(cup.hardener_or);
-        });
-    };
-    return any(plan.topcoat_cups) ||
-           std::any_of(plan.stages.begin(), plan.stages.end(),
-                       [&](const Stage& stage) { return any(stage.cups); });
+/// Syringes and jugs by size, each for one liquid: what has held hardener never goes into resin.
+void add_dose_tools(const Plan& plan, std::vector<Consumable>& list) {
+    for (const auto& [tool, liquid] : dose_tools(plan)) {
+        if (tool == Tool::scale) continue;
+        const bool jug = tool == Tool::jug;
+        list.push_back({std::string(facts_of(tool).words) + (jug ? "" : "s") + " for " +
+                            liquid_words(liquid) + ", in nothing else",
+                        jug ? 1.0 : 2.0, "", jug ? "one a liquid" : "one and a spare"});
+    }
 }
 
 }  // namespace
@@ -93,8 +90,7 @@ std::vector<Consumable> consumables(const Plan& plan) {
         "", "one for two cups, four for grinding and finish");
     add("brushes and roller sleeves, of each", cleaned, "",
         epoxy ? "one a stage" : "one a stage, one for the topcoat");
-    add("syringes for hardener, in nothing else", uses_syringes(plan) ? 2 : 0, "",
-        "one and a spare");
+    add_dose_tools(plan, list);
     add(epoxy ? "cleaning solvent that the resin's maker names" : "acetone",
         solvent_mL_a_stage * cleaned + solvent_mL_a_m2_wiped * footprint, "mL",
         us ? "8 1/2 fl oz a stage for tools, 5/8 fl oz a square foot wiped"

@@ -84,6 +84,14 @@ Cup cup_of_another(Grams resin, const job::Job& job) {
     return cup;
 }
 
+Cup test_cup(const job::Job& job) {
+    Cup cup;
+    cup.resin_g = 100.0;
+    fill_doses(recipe_for(Grams(cup.resin_g), job.resin), cup);
+    fill_mixing(cup.resin_g, resin_mixture(job.resin), cup);
+    return cup;
+}
+
 std::vector<Cup> topcoat_cups(Grams topcoat, const job::Job& job) {
     if (!(topcoat.value() > 0.0)) return {};
     const Mixture mixture = topcoat_mixture(job);

@@ -26,6 +26,12 @@ struct Batch {
 /// What a coat needs that is taken out of another stage's cup: nothing is mixed for it.
 [[nodiscard]] Cup cup_of_another(Grams resin, const job::Job& job);
 
+/// The cup that is mixed before the work to see it gel: 100 g counted as every cup of resin is, and
+/// its doses measured as theirs.
+///
+/// @source  100 g is common practice, and what data sheets time
+[[nodiscard]] Cup test_cup(const job::Job& job);
+
 /// The same for topcoat, which has its own hardener; no gel time is known for it.
 [[nodiscard]] std::vector<Cup> topcoat_cups(Grams topcoat, const job::Job& job);
 

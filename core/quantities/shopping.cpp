@@ -5,13 +5,13 @@
 
 #include "core/base/tolerances.h"
 #include "core/quantities/cup_shares.h"
+#include "core/quantities/cups.h"
 #include "core/quantities/hardener.h"
 
 namespace tearline::quantities {
 
 namespace {
 
-constexpr double test_cup_g = 100.0;  // as the sheet asks for it: common practice
 constexpr double mm_a_metre = 1000.0, grams_a_kilogram = 1000.0, mL_a_litre = 1000.0;
 
 const char* resin_name(job::ResinKind kind) {
@@ -51,7 +51,9 @@ public:
 
     /// What is mixed: what the job needs, what is left of cups too small to measure, and the test
     /// cup before them.
-    [[nodiscard]] Grams mixed() const { return Grams(copies_ * mixed_in_all(plan_) + test_cup_g); }
+    [[nodiscard]] Grams mixed() const {
+        return Grams(copies_ * mixed_in_all(plan_) + test_cup(plan_.job).mix_resin_g);
+    }
 
     /// Resin alone and its hardener: what is mixed of epoxy holds both, and both come in cans.
     void add_resin() {

@@ -284,7 +284,7 @@ class Reader:
 
     def __init__(self, test, made):
         self.test, self.made, self.plan = test, made, made.plan
-        self.read = set()
+        self.read, self.tools = set(), set()
 
     known = [  # heading, a word of the head row or of the first row, method
         (r"The repair", "Damage", "repair"),
@@ -317,6 +317,8 @@ class Reader:
             else:
                 self.test.fail(f"a table that no reader knows: {table.heading}: {first}")
         self.rolls()
+        self.witness()
+        self.named_tools()
         return self.read
 
     # What a cell shows against what it should.
@@ -496,6 +498,8 @@ class Reader:
             self.test.assertAlmostEqual(cup["mix_resin_g"], grams, places=6, msg=where)
             self.test.assertGreaterEqual(cup["left_g"], 0.0, where)
             recipe = made.topcoat_recipe(grams) if stage == "topcoat" else made.recipe(grams)
+            self.note_tools(row["Resin"], "topcoat" if stage == "topcoat" else "resin")
+            self.note_tools(row["Hardener"], "hardener")
             self.poured(row["Resin"], recipe, where)
             if self.made.epoxy and self.made.resin["hardener_basis"] == "volume":
                 self.keeps_ratio(row, where)
@@ -510,6 +514,44 @@ class Reader:
         if self.plan["topcoat_cups"]:
             total = sum(c["resin_g"] for c in self.plan["topcoat_cups"])
             self.test.assertAlmostEqual(total, made.topcoat(), delta=0.1)
+
+    def note_tools(self, cell, liquid):
+        self.tools |= {(tool, liquid) for part in cell.split(" or ") for tool in TOOLS
+                       if part.endswith(tool)}
+
+    def witness(self):
+        """The test cup: 100 g counted as totals.resin_g is, or the least more that the tools show, and
+        its doses as every cup's."""
+        made, cup = self.made, self.plan["test_cup"]
+        line, = [text for _, text in reading.paragraphs(made.sheet) if text.startswith("Test cup")]
+        grams = cup["mix_resin_g"]
+        self.test.assertAlmostEqual(grams - cup["left_g"], 100.0, places=6)
+        # Weighed it is 100 g; poured 2 : 1 on a jug's lines of 5 mL one batch is 15 mL from the next.
+        growth = 15.0 * 1.10 if made.resin["hardener_basis"] == "volume" else 0.0
+        self.test.assertTrue(-1e-9 <= cup["left_g"] <= growth + 1e-9, cup)
+        holds, doses = line.split(". Resin ")
+        self.mixed(holds, grams, line)
+        self.test.assertTrue(holds.endswith(
+            "of resin and hardener together" if made.epoxy else "of resin"), holds)
+        resin, hardener = doses.split(". Gelled")[0].split("; hardener ")
+        self.note_tools(resin, "resin")
+        self.note_tools(hardener, "hardener")
+        self.poured(resin, made.recipe(grams), line)
+        self.dose(hardener, made.recipe(grams), "test cup", cup, line)
+
+    def named_tools(self):
+        """Every tool and size of a dose is explained and stands among what is used up, for one liquid
+        each; no other does."""
+        line, = [text for _, text in reading.paragraphs(self.made.sheet)
+                 if text.startswith("Tools for the doses:")]
+        explained = {(tool, liquid) for tool, liquids in
+                     re.findall(r"[:;] ([^,;]+), [^;(]+ \(([^)]+)\)", line)
+                     for liquid in liquids.split(", ")}
+        self.test.assertEqual(explained, self.tools, line)
+        listed = {(tool.removesuffix("s"), liquid) for table in reading.tables(self.made.sheet)
+                  for row in table.rows for tool, liquid in
+                  re.findall(r"^(.*) for (.*), in nothing else$", row[1] if len(row) > 1 else "")}
+        self.test.assertEqual(listed, {use for use in self.tools if use[0] != "scale"})
 
     def keeps_ratio(self, row, where):
         """Both readings by volume, which come first, miss a : b by half a percent at most."""
@@ -599,7 +641,8 @@ class Reader:
         if made.copies > 1:
             self.bare(table.heading, [made.copies])
         left = sum(cup["left_g"] for stage in plan["stages"] for cup in stage["cups"])
-        recipe = made.recipe(made.copies * (made.resin_in_all() + left) + 100.0)  # and a test cup
+        recipe = made.recipe(made.copies * (made.resin_in_all() + left) +
+                             plan["test_cup"]["mix_resin_g"])
         costs = []
         for roll in plan["rolls"]:
             row = rows.pop(roll["fabric"])

@@ -27,5 +27,20 @@ TEST(Consumables, SyringesAreBoughtOnlyWhereACupIsDosedByOne) {
     EXPECT_FALSE(asks_for_syringes(Tool::jug));
 }
 
+TEST(DoseTools, NoSyringeMeasuresTwoLiquids) {
+    // By hand: both poured by the same size of syringe make two things to have, each for one liquid.
+    Plan plan;
+    plan.job.display_units = Units::us;
+    Cup cup;
+    cup.resin_by = Measured{Tool::syringe_60, 40.0};
+    cup.hardener_by = Measured{Tool::syringe_60, 20.0};
+    plan.stages.push_back({{1}, 1.0, {cup}, {}});
+    std::vector<std::string> syringes;
+    for (const Consumable& item : consumables(plan))
+        if (item.name.starts_with("60-mL syringe")) syringes.push_back(item.name);
+    EXPECT_EQ(syringes, (std::vector<std::string>{"60-mL syringes for resin, in nothing else",
+                                                  "60-mL syringes for hardener, in nothing else"}));
+}
+
 }  // namespace
 }  // namespace tearline::quantities

@@ -1,0 +1,60 @@
+#include "core/quantities/dose_tools.h"
+
+#include <set>
+
+#include "core/quantities/cups.h"
+
+namespace tearline::quantities {
+
+namespace {
+
+struct Doses {
+    Liquid poured, hardener;
+};
+
+void note(const job::Job& job, const Cup& cup, const Doses& doses, std::set<ToolUse>& uses) {
+    for (const auto& dose : {cup.resin_by, resin_otherwise(job, cup)})
+        if (dose) uses.insert({dose->tool, doses.poured});
+    for (const auto& dose : {cup.hardener_by, cup.hardener_or})
+        if (dose) uses.insert({dose->tool, doses.hardener});
+}
+
+}  // namespace
+
+std::optional<Measured> resin_otherwise(const job::Job& job, const Cup& cup) {
+    const bool by_volume = cup.resin_by && cup.resin_by->tool != Tool::scale;
+    const bool pours =
+        job.resin.kind == job::ResinKind::epoxy || job.display_units == job::Units::us;
+    return by_volume || pours ? cup.resin_or : std::nullopt;
+}
+
+std::vector<ToolUse> dose_tools(const Plan& plan) {
+    const job::Job& job = plan.job;
+    const Doses resin{Liquid::resin, Liquid::hardener};
+    // Polyester and vinylester share their hardener with the topcoat; epoxy's is another liquid.
+    const Doses topcoat{Liquid::topcoat, job.resin.kind == job::ResinKind::epoxy
+                                             ? Liquid::topcoat_hardener
+                                             : Liquid::hardener};
+    std::set<ToolUse> uses;
+    note(job, test_cup(job), resin, uses);
+    for (const Stage& stage : plan.stages)
+        for (const Cup& cup : stage.cups) note(job, cup, resin, uses);
+    for (const Cup& cup : plan.topcoat_cups) note(job, cup, topcoat, uses);
+    return {uses.begin(), uses.end()};
+}
+
+const char* liquid_words(Liquid liquid) {
+    switch (liquid) {
+        case Liquid::resin:
+            return "resin";
+        case Liquid::hardener:
+            return "hardener";
+        case Liquid::topcoat:
+            return "topcoat";
+        case Liquid::topcoat_hardener:
+            return "hardener of the topcoat";
+    }
+    return "";
+}
+
+}  // namespace tearline::quantities
