@@ -58,6 +58,8 @@ Result<Plan> plan_on(const job::Job& asked, const hull::Hull& hull, const Progre
     plan.warnings.insert(plan.warnings.end(), placed->warnings.begin(), placed->warnings.end());
     const Warnings depth = engine::depth_taken(job);
     plan.warnings.insert(plan.warnings.end(), depth.begin(), depth.end());
+    plan.warnings.insert(plan.warnings.end(), ground->outline.warnings.begin(),
+                         ground->outline.warnings.end());
     plan.warnings.insert(plan.warnings.end(), ground->levels.warnings.begin(),
                          ground->levels.warnings.end());
     const Warnings skin = engine::check_skin(job, hull, ground->outline.points.front().position);

@@ -77,6 +77,7 @@ constexpr Row table[] = {
     {"laid-in-pieces", know},
     {"measured-hull", know},
     {"middle-on-crease", know},
+    {"outline-bulges", know},
     {"ply-as-cover", know},
     {"relief-cuts", know},
     {"resin-range", know},

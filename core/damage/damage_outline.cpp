@@ -12,6 +12,7 @@
 #include "core/base/tolerances.h"
 #include "core/damage/follow_surface.h"
 #include "core/damage/foot.h"
+#include "core/damage/outline_bulge.h"
 #include "core/damage/outline_faults.h"
 #include "core/damage/straight_way.h"
 #include "core/surface/closed_spline.h"
@@ -264,6 +265,7 @@ void run_counter_clockwise(DamageOutline& outline) {
 Result<DamageOutline> damage_outline(const surface::Patch& patch, const job::Damage& damage,
                                      const Vec3& bow, const Vec3& up) {
     Result<std::vector<OutlinePoint>> points;
+    Loop2 picks;
     if (damage.centre) {
         points = curve_about_centre(patch, damage, bow, up);
     } else {
@@ -272,6 +274,7 @@ Result<DamageOutline> damage_outline(const surface::Patch& patch, const job::Dam
                              " points; give 3 or more, in order round the damage");
         const auto feet = feet_of_picks(patch, damage.outline);
         if (!feet) return tl::unexpected(feet.error());
+        for (const Foot& foot : *feet) picks.push_back(patch.chart_point(foot.at));
         points = damage.join == job::Join::smooth ? smooth_curve(patch, *feet)
                                                   : straight_curve(patch, *feet);
     }
@@ -305,6 +308,7 @@ Result<DamageOutline> damage_outline(const surface::Patch& patch, const job::Dam
         return bad_input("damage.outline: the outline encloses an opening of the hull near " +
                          point_text(*opening) + " mm; a hole right through needs a backing and " +
                          "an outline on sound skin beside it");
+    if (damage.join == job::Join::smooth) outline.warnings = bulge_warnings(picks, outline.chart);
     run_counter_clockwise(outline);
     return outline;
 }

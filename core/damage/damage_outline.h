@@ -2,6 +2,7 @@
 #include <vector>
 
 #include "core/base/result.h"
+#include "core/base/warning.h"
 #include "core/job/job.h"
 #include "core/surface/patch.h"
 
@@ -20,6 +21,7 @@ struct OutlinePoint {
 struct DamageOutline {
     std::vector<OutlinePoint> points;  ///< dense: chords follow the curve to 0.01 mm
     Loop2 chart;                       ///< [mm] the same points in the patch's chart
+    Warnings warnings;                 ///< of how its points are joined
 };
 
 /// Joins the picked points, or draws the disc or ellipse, on the base surface (DEFINITIONS.md,
