@@ -120,12 +120,12 @@ depth = "6 mm"                      # how deep the damage is ground out
 # cured_density = 1.20              # g/cm3; epoxy 1.15 (from memory); vinylester: from its data sheet, required
 # hardener_percent = 1.25           # polyester 1.25, by mass; vinylester: from its data sheet, required
 # hardener_parts = [5, 1]           # epoxy: resin, hardener, with hardener_basis; both required
-# hardener_basis = "mass"           # or "volume"
+# hardener_basis = "mass"           # or "volume": of hardener_percent and of hardener_parts alike
 # hardener_range = [1.0, 2.0]       # percent that the data sheet allows; outside it is refused. Vinylester: no default
 # hardener_density = 1.15           # g/mL, from its data sheet. Vinylester, epoxy: no default, and then no mL beside the grams
 # The gel time from the data sheet or a test cup, with what it was measured at; no default:
 # gel_minutes = 20
-# gel_at = {temperature = 20, percent = 1.25, mass = "100 g"}
+# gel_at = {temperature = 20, percent = 1.25, mass = "100 g"}   # epoxy: without percent, its ratio is fixed
 # least_temperature = 15            # Celsius; a colder shop is refused
 # recoat_hours = 24                 # later than this: wash and abrade before the next ply
 # waxed = false

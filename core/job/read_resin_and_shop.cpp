@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <limits>
 
 #include "core/base/numbers.h"
 #include "core/job/read_tables.h"
@@ -94,9 +95,13 @@ void read_gel(TableReader& table, Resin& resin) {
     std::optional<double> minutes;
     table.number("gel_minutes", minutes, above_zero_to(1440.0), "minutes");
     if (minutes) resin.gel_minutes = Minutes(*minutes);
+    // Epoxy has a fixed ratio, so no percentage belongs to its gel time.
+    const bool epoxy = resin.kind == ResinKind::epoxy;
     const std::string right =
-        "a gel time counts only for the temperature, percentage and mass it was measured at: "
-        "gel_at = {temperature = 20, percent = 1.25, mass = \"100 g\"}";
+        epoxy ? "a gel time counts only for the temperature and mass it was measured at: "
+                "gel_at = {temperature = 20, mass = \"100 g\"}"
+              : "a gel time counts only for the temperature, percentage and mass it was measured "
+                "at: gel_at = {temperature = 20, percent = 1.25, mass = \"100 g\"}";
     if (table.has("gel_minutes")) table.require("gel_at", right);
     if (!table.has("gel_at")) return;
     if (!table.has("gel_minutes"))
@@ -105,11 +110,17 @@ void read_gel(TableReader& table, Resin& resin) {
                    {"temperature", "percent", "mass"});
     GelAt read;
     at.require("temperature", right);
-    // Epoxy has a fixed ratio, so no percentage belongs to its gel time.
-    if (resin.kind != ResinKind::epoxy) at.require("percent", right);
+    if (!epoxy) at.require("percent", right);
     at.require("mass", right);
     at.number("temperature", read.temperature, between(-20.0, 60.0), "degrees Celsius");
-    at.number("percent", read.percent, {0.0, 20.0, false, true}, "%");
+    const Range usual{0.0, 20.0, false, true};
+    constexpr double any = std::numeric_limits<double>::max();
+    at.number("percent", read.percent, epoxy ? between(-any, any) : usual, "%");
+    if (epoxy && at.has("percent") && !usual.holds(read.percent))
+        at.refuse(
+            "percent",
+            "epoxy is mixed by a fixed ratio and no percentage belongs to its gel time; leave "
+            "it out: gel_at = {temperature = 20, mass = \"100 g\"}");
     at.mass("mass", read.mass, above_zero_to(100'000.0));
     resin.gel_at = read;
 }

@@ -434,6 +434,16 @@ const std::vector<Bad>& cases() {
          good + "[resin]\ngel_minutes = 20\ngel_at = {temperature = 20, percent = 1.25}\n",
          "11: resin.gel_at.mass:",
          {"missing", "100 g"}},
+        {"epoxy_gel_percent",
+         good + "[resin]\nkind = \"epoxy\"\nhardener_parts = [2, 1]\nhardener_basis = \"mass\"\n"
+                "gel_minutes = 20\ngel_at = {temperature = 20, percent = 50, mass = \"100 g\"}\n",
+         "14: resin.gel_at.percent:",
+         {"value 50", "fixed ratio", "leave it out"}},
+        {"epoxy_gel_without_mass",
+         good + "[resin]\nkind = \"epoxy\"\nhardener_parts = [2, 1]\nhardener_basis = \"mass\"\n"
+                "gel_minutes = 20\ngel_at = {temperature = 20}\n",
+         "14: resin.gel_at.mass:",
+         {"missing", "{temperature = 20, mass"}},
         {"gel_conditions_alone",
          good + "[resin]\ngel_at = {temperature = 20, percent = 1.25, mass = \"100 g\"}\n",
          "10: resin.gel_at:",
