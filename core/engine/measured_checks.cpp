@@ -207,14 +207,10 @@ Sentence rates_words(const std::vector<MeasuredCheck>& checks) {
     return words;
 }
 
-/// How near a surface passes [mm]; on sheets no nearer than anybody reads.
+/// How near a surface passes [mm]: no nearer than anybody reads.
 Sentence within_words(double mm) {
-    constexpr double read = 0.1, hundredth = 0.005;
-    const double shown = std::max(mm, read);
-    // What the smoothing of small scatter takes off shows in hundredths only.
-    const int decimals = mm < read && mm >= hundredth ? 2 : 1;
-    return {fixed(mm, decimals) + " mm", fixed(shown, 1) + " mm",
-            thickness_text(shown, 1, Units::us)};
+    constexpr double read = 0.1;
+    return said_thickness(std::max(mm, read), 1);
 }
 
 /// How well the surface meets what was measured: praise only where it has earned it.

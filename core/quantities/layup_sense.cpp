@@ -66,15 +66,21 @@ void warn_of_rovings(const Plan& plan, Warnings& out) {
     }
 }
 
+/// "1 fresh layer stays", "0 fresh layers stay".
+std::string layers_words(int layers, const char* all, const char* one) {
+    return std::to_string(layers) + " fresh layer" + (layers == 1 ? " " : "s ") +
+           (layers == 1 ? one : all);
+}
+
 void warn_of_few_layers(const Plan& plan, Warnings& out) {
     const Totals& totals = plan.totals;
     std::string message;
     if (totals.kept_plies < least_fresh_layers)
-        message = std::to_string(totals.kept_plies) +
-                  " fresh layer(s) stay over the floor when the repair is sanded fair";
+        message = layers_words(totals.kept_plies, "stay", "stays") +
+                  " over the floor when the repair is sanded fair";
     else if (totals.plies_over_ground < least_fresh_layers)
-        message = std::to_string(totals.plies_over_ground) +
-                  " fresh layer(s) reach over all the ground glass";
+        message = layers_words(totals.plies_over_ground, "reach", "reaches") +
+                  " over all the ground glass";
     if (message.empty()) return;
     out.push_back(warning_of("few-fresh-layers",
                              message + ": sanding will bare the old glass; two at least are common "

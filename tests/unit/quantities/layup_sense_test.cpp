@@ -130,6 +130,9 @@ TEST(LayupSense, TwoFreshLayersMustStayOverGroundGlass) {
     EXPECT_EQ(codes(stacked({"mat 450", "mat 450"}, 2.1015625)),
               std::vector<std::string>{"few-fresh-layers"});
     EXPECT_TRUE(codes(stacked({"mat 450", "mat 450", "mat 300"}, 2.1015625, 1)).empty());
+    EXPECT_TRUE(layup_warnings(stacked({"mat 600"}, 1.4))
+                    .front()
+                    .message.starts_with("1 fresh layer stays over the floor"));
 }
 
 }  // namespace
