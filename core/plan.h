@@ -94,8 +94,8 @@ struct Stage {
 
 /// One thing to buy, for all copies.
 struct ShoppingItem {
-    std::string
-        kind;  ///< "cloth" | "resin" | "hardener" | "topcoat" | "topcoat hardener" | "fairing"
+    std::string kind;  ///< "cloth" | "resin" | "hardener" | "fairing" | "topcoat" or "gel coat" (+
+                       ///< " hardener")
     std::string name;
     double amount = 0.0;         ///< needed, in `unit`
     std::string unit;            ///< "m" of roll, "g" or "mL"

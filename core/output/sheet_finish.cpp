@@ -2,6 +2,7 @@
 #include "core/output/sheet_parts.h"
 #include "core/output/sheet_words.h"
 #include "core/quantities/consumables.h"
+#include "core/quantities/cups.h"
 #include "core/quantities/finish_amounts.h"
 #include "core/quantities/proud_scarf.h"
 #include "core/quantities/stage_words.h"
@@ -93,22 +94,30 @@ std::string filler(const Plan& plan) {
            "is low.";
 }
 
-/// "with 12.3 g of its own hardener (2 %, ...)", or a box where the job has no figure.
-std::string gel_coat_hardener(const Plan& plan, double grams) {
+/// "one cup of 34.1 g scale with 0.59 mL 1-mL syringe of its own hardener (2 %, ...)", or a box
+/// where the job has no figure.
+std::string gel_coat_cups(const Plan& plan, double grams) {
+    const std::vector<Cup> cups = quantities::topcoat_cups(Grams(grams), plan.job);
+    if (cups.empty()) return {};
+    const std::string coat =
+        (cups.size() == 1 ? "one cup of " : std::to_string(cups.size()) + " cups, each of ") +
+        in_line(poured(plan, cups.front())) + " with ";
     const auto& percent = plan.job.topcoat.hardener_percent;
-    if (!percent) return "with " + blank(5) + " % of its own hardener, by its data sheet";
-    return "with " + mass(plan, grams * *percent / 100.0, 1) + " of its own hardener (" +
-           shortest(*percent) + " %; by its data sheet " + blank(5) + " %)";
+    if (!percent) return coat + blank(5) + " % of its own hardener, by its data sheet";
+    return coat + in_line(dose(cups.front())) + " of its own hardener (" + shortest(*percent) +
+           " %; by its data sheet " + blank(5) + " %)";
 }
 
 std::string gel_coat(const Plan& plan) {
     const job::Topcoat& topcoat = plan.job.topcoat;
     const double grams = *quantities::gel_coat_g(plan);
-    std::string out = tag("b", topcoat.final_coat ? "Final topcoat" : "Gel coat") + ": " +
-                      mass(plan, grams) + " for " +
-                      square(plan, square_metres_from_mm2(plan.footprint_area_mm2).value()) + ", " +
-                      quantities::film_text(topcoat.thickness, plan.job.display_units) + " wet, " +
-                      gel_coat_hardener(plan, grams) + ", waxed in the last coat or under film.";
+    std::string out =
+        tag("b", topcoat.final_coat ? "Final topcoat" : "Gel coat") + ": " + mass(plan, grams) +
+        (topcoat.final_coat ? ", the last of the table of cups,"
+                            : ", besides the sealing coat that was sanded off,") +
+        " for " + square(plan, square_metres_from_mm2(plan.footprint_area_mm2).value()) + ", " +
+        quantities::film_text(topcoat.thickness, plan.job.display_units) + " wet, " +
+        gel_coat_cups(plan, grams) + ", waxed in the last coat or under film.";
     if (topcoat.final_coat) out += " The glass ends that much lower.";
     return out + " Overnight, then wet with " + grits(plan, 320, 1200) + " †, and polish.";
 }
@@ -151,7 +160,7 @@ std::string sealing(const Plan& plan) {
     return tag("b", "Seal it") +
            (job.topcoat.final_coat
                 ? " by film rolled free of air, or with waxed resin as the last coat †: "
-                : " by topcoat, " +
+                : " by a sealing coat of topcoat, " +
                       quantities::film_text(job.topcoat.thickness, job.display_units) +
                       " wet, by film rolled free of air, or with waxed resin as the last coat "
                       "†: ") +

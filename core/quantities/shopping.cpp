@@ -6,6 +6,7 @@
 #include "core/base/tolerances.h"
 #include "core/quantities/cup_shares.h"
 #include "core/quantities/cups.h"
+#include "core/quantities/finish_amounts.h"
 #include "core/quantities/hardener.h"
 
 namespace tearline::quantities {
@@ -91,7 +92,12 @@ public:
     }
 
     void add_finish() {
-        if (plan_.totals.topcoat_g) add_topcoat(*plan_.totals.topcoat_g);
+        if (plan_.totals.topcoat_g)
+            add_topcoat(*plan_.totals.topcoat_g, {"topcoat", "topcoat", "hardener of the topcoat"});
+        // A sealing coat is sanded off: the finish takes another.
+        if (const auto grams = gel_coat_g(plan_); grams && !plan_.job.topcoat.final_coat)
+            add_topcoat(*grams, {"gel coat", "gel coat of the finish, unless it is painted",
+                                 "hardener of that gel coat"});
         const double compound = copies_ * plan_.totals.fairing_mL;
         add({"fairing",
              "fairing compound",
@@ -103,11 +109,19 @@ public:
              {}});
     }
 
-    void add_topcoat(double grams) {
-        const double topcoat = copies_ * grams;
-        const double hardener = copies_ * plan_.totals.topcoat_hardener_g.value_or(0.0);
-        add({"topcoat",
-             "topcoat",
+    struct CoatNames {
+        std::string kind, coat, hardener;
+    };
+
+    /// What is mixed of it: more than the coat needs where its cups leave some over.
+    void add_topcoat(double grams, const CoatNames& names) {
+        double mixed = 0.0;
+        for (const Cup& cup : topcoat_cups(Grams(grams), plan_.job)) mixed += cup.mix_resin_g;
+        const double topcoat = copies_ * mixed;
+        const auto dose = topcoat_recipe(Grams(topcoat), plan_.job).hardener;
+        const double hardener = dose.value_or(Grams(0.0)).value();
+        add({names.kind,
+             names.coat,
              topcoat,
              "g",
              0,
@@ -117,8 +131,8 @@ public:
         // Priced as the resin's: one liquid for both, but for epoxy, whose price says nothing of
         // it.
         const bool same = plan_.job.resin.kind != job::ResinKind::epoxy;
-        add({"topcoat hardener",
-             "hardener of the topcoat",
+        add({names.kind + " hardener",
+             names.hardener,
              hardener,
              "g",
              0,

@@ -35,6 +35,9 @@ TEST(Shopping, ListsEverythingThatIsUsedUp) {
     EXPECT_DOUBLE_EQ(item(plan, "hardener").amount, *plan.totals.hardener_g + 1.25);
     EXPECT_DOUBLE_EQ(item(plan, "topcoat").amount, *plan.totals.topcoat_g);
     EXPECT_DOUBLE_EQ(item(plan, "topcoat hardener").amount, *plan.totals.topcoat_hardener_g);
+    // The first coat seals and is sanded off: the finish takes as much again.
+    EXPECT_DOUBLE_EQ(item(plan, "gel coat").amount, *plan.totals.topcoat_g);
+    EXPECT_DOUBLE_EQ(item(plan, "gel coat hardener").amount, *plan.totals.topcoat_hardener_g);
     EXPECT_DOUBLE_EQ(item(plan, "fairing").amount, plan.totals.fairing_mL);
 }
 
