@@ -30,6 +30,6 @@ namespace tearline {
 /// The rule by which inches are rounded, for a sheet that shows them.
 inline constexpr const char* inch_rule =
     "Inches: below 1/8 in thousandths, below 6 in the nearest 1/32, beyond it the nearest 1/16; "
-    "thicknesses of laminate in thousandths.";
+    "depths and thicknesses in thousandths.";
 
 }  // namespace tearline

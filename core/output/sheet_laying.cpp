@@ -8,8 +8,10 @@
 #include "core/output/sheet_words.h"
 #include "core/output/svg.h"
 #include "core/quantities/cup_shares.h"
+#include "core/quantities/dose_tools.h"
 #include "core/quantities/hardener.h"
 #include "core/quantities/layup_sense.h"
+#include "core/quantities/measuring.h"
 #include "core/quantities/work_time.h"
 
 namespace tearline::output::sheet {
@@ -100,13 +102,16 @@ std::string resin_on_glass(const Plan& plan, const Stage& stage) {
         }
     if (!(glass > 0.0)) return "";
     const bool by_volume = plan.job.resin.hardener_basis == job::Basis::volume;
-    return unbroken(mixture(plan, resin)) + "<br/>" + unbroken("on " + mass(plan, glass)) + "<br/>" +
+    return unbroken(mixture(plan, resin)) + "<br/>" + unbroken("on " + mass(plan, glass)) +
+           "<br/>" +
            unbroken("= " + fixed(resin / glass, 2) + " : 1" + (by_volume ? " by weight" : ""));
 }
 
 std::string minutes_words(const Plan& plan, const quantities::WorkTime& time, std::size_t index) {
     if (!quantities::use_within(plan.job)) return blank(5);
-    return fixed(time.stage_minutes[index], 0) + ": " + blank(5);
+    if (quantities::cups_mixed(plan, index) == 0) return "with stage 2";
+    return unbroken(fixed(time.stage_minutes[index], 0) + " min planned,") + "<br/>" +
+           unbroken("took " + blank(5));
 }
 
 std::string left_words(const Plan& plan, double laid) {
@@ -124,9 +129,9 @@ std::string stage_head() {
     std::string out;
     for (const Column& column :
          {Column{"Stage", "12%", false}, Column{"Ready before its first cup", "10%", false},
-          Column{"Which cup goes where", "31%", false}, Column{"Resin on glass", "15%", true},
+          Column{"Which cup goes where", "27%", false}, Column{"Resin on glass", "15%", true},
           Column{"Built up, and the top then", "17%", true}, Column{"Measured", "8%", false},
-          Column{"Minutes", "7%", true}})
+          Column{"Minutes", "11%", true}})
         out +=
             tag("th", column.words,
                 "width=\"" + std::string(column.width) +
@@ -189,10 +194,22 @@ std::string bend_words(const Plan& plan) {
                            : "the bend of " + length(plan, *tightest, 0) + " radius";
 }
 
+/// By what the ground's resin is taken out of a mixed cup.
+std::string by_tool(const Plan& plan) {
+    const auto tool = quantities::ground_tool(plan);
+    if (!tool) return "by eye";
+    if (*tool == Tool::scale) return "by the scale under that cup";
+    return "by a " + std::string(quantities::facts_of(*tool).words) + " for nothing else";
+}
+
 std::string wet_ground(const Plan& plan) {
     if (!(plan.totals.prime_g > 0.0) || plan.stages.empty()) return {};
-    return to_tick(tag("b", "Wet the ground") + ": " + mixture(plan, plan.totals.prime_g) + " on " +
-                   square(plan, plan.totals.ground_area_m2) +
+    const std::string from = quantities::primed_from_next(plan)
+                                 ? " out of the first cup of stage 2, " + by_tool(plan) + ","
+                                 : " out of the cups of stage 1,";
+    return to_tick(tag("b", "Wet the ground") + ": " +
+                   mixture(plan, quantities::ground_resin(plan).value()) + " of " +
+                   mixture_words(plan) + from + " on " + square(plan, plan.totals.ground_area_m2) +
                    ", brushed into the scratches; the first ply goes into it wet.");
 }
 

@@ -8,6 +8,7 @@
 #include "core/output/sheet_parts.h"
 #include "core/output/sheet_words.h"
 #include "core/output/svg.h"
+#include "core/quantities/cup_shares.h"
 
 namespace tearline::output::sheet {
 
@@ -39,7 +40,7 @@ std::string repair(const Plan& plan) {
     };
     two("Damage", square(plan, square_metres_from_mm2(plan.damage_area_mm2).value()), "Round it",
         length(plan, plan.damage_perimeter_mm, 0));
-    two("Depth to grind", length(plan, job.damage.depth), "Scarf",
+    two("Depth to grind", thickness(plan, job.damage.depth), "Scarf",
         fixed(job.scarf.ratio, 1) + " : 1, " + length(plan, width) + " wide");
     two("Ground area", square(plan, square_metres_from_mm2(plan.scarf_area_mm2).value()),
         "All that is touched",
@@ -47,15 +48,17 @@ std::string repair(const Plan& plan) {
     two("Laid from", job.damage.side == job::Side::outside ? "outside" : "inside", "Order",
         job.layup.order == job::Order::smallest_first ? "smallest piece first"
                                                       : "largest piece first");
-    two("Thickness laid", thickness(plan, plan.totals.laid_thickness_mm), "Resin in all",
+    std::string resin = mixture_words(plan);
+    resin.front() = 'R';
+    two("Thickness laid", thickness(plan, plan.totals.laid_thickness_mm), resin + ", needed",
         mass(plan, plan.totals.resin_g));
+    two("Plies", std::to_string(plan.plies.size()), resin + ", mixed in cups",
+        mass(plan, quantities::mixed_in_all(plan)));
     if (job.layup.copies > 1)
         out +=
             tag("tr", left("Copies") + cell(std::to_string(job.layup.copies)) +
                           left("Figures are of one copy,") + cell("the shopping list is of all"));
-    out += "</tbody></table>\n";
-    return job.display_units == Units::us ? out + tag("p", inch_rule, "class=\"quiet\"") + "\n"
-                                          : out;
+    return out + "</tbody></table>\n" + tag("p", inch_rule, "class=\"quiet\"") + "\n";
 }
 
 std::string ask_first_box() {

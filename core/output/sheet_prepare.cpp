@@ -31,12 +31,13 @@ double scarf_reach(const Plan& plan) {
 
 std::string grind(const Plan& plan) {
     const job::Job& job = plan.job;
-    return tag("b", "Grind") + " to " + length(plan, job.damage.depth) +
+    return tag("b", "Grind") + " to " + thickness(plan, job.damage.depth) +
            " inside the outline, tapering to nothing " + length(plan, scarf_reach(plan)) +
            " outside it (" + fixed(job.scarf.ratio, 0) +
            " : 1), by the rings of the grind guide; gel coat off to its outer line. Disc of grit "
            "P36 to P40 †. Skin measured: " +
-           blank(8) + (job.hull.skin ? ", the job says " + length(plan, *job.hull.skin) : "") + ".";
+           blank(8) + (job.hull.skin ? ", the job says " + thickness(plan, *job.hull.skin) : "") +
+           ".";
 }
 
 std::string backing(const Plan& plan) {
@@ -108,10 +109,10 @@ std::string dew_words(const Plan& plan) {
 
 std::string test_cup(const Plan& plan) {
     const Cup cup = quantities::test_cup(plan.job);
-    return to_tick(tag("b", "Test cup") + ", mixed as the others are: " +
-                   mixture(plan, cup.mix_resin_g) + " of " + mixture_words(plan) + ". Resin " +
-                   in_line(poured(plan, cup)) + "; hardener " + in_line(dose(cup)) +
-                   ". Gelled after " + blank(6) + " min at " + blank(6) +
+    return to_tick(tag("b", "Test cup") +
+                   ", mixed as the others are: " + mixture(plan, cup.mix_resin_g) + " of " +
+                   mixture_words(plan) + ". Resin " + in_line(poured(plan, cup)) + "; hardener " +
+                   in_line(dose(cup)) + ". Gelled after " + blank(6) + " min at " + blank(6) +
                    ". Keep it as the witness of cure.");
 }
 

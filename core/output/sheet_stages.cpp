@@ -29,7 +29,11 @@ std::string wide(const std::string& content, const std::string& style) {
     return tag("tr", tag("td", content, "colspan=\"7\" class=\"" + style + "\"")) + "\n";
 }
 
-std::string cup_rows(const Plan& plan, const std::vector<Cup>& cups) {
+/// A batch of equal cups: of resin, or of topcoat, which is weighed whatever the resin's basis.
+std::string cup_rows(const Plan& plan, const std::vector<Cup>& cups, bool topcoat = false) {
+    const auto amount = [&](double grams) {
+        return topcoat ? mass(plan, grams, grams < 100.0 ? 1 : 0) : mixture(plan, grams);
+    };
     std::string out;
     for (std::size_t i = 0; i < cups.size(); ++i)
         if (cups[i].mix_resin_g > 0.0)
@@ -39,16 +43,17 @@ std::string cup_rows(const Plan& plan, const std::vector<Cup>& cups) {
     const Cup& cup = cups.front();
     if (!(cup.mix_resin_g > 0.0))
         return wide("No cup of its own, its hardener could not be measured: take " +
-                        tag("b", mixture(plan, cup.resin_g)) +
+                        tag("b", mixture(plan, cup.resin_g)) + " of " + mixture_words(plan) +
                         " out of the first cup of the next stage, brush it on, and go on at once.",
                     "then");
     constexpr double shown = 0.05;  // [g] less is 0.0
     if (cup.left_g >= shown)
-        out += wide("The job needs " + mixture(plan, cup.mix_resin_g - cup.left_g) + " a cup; " +
-                        (quantities::rounded_up(cup, plan.job.resin)
+        out += wide("The job needs " + amount(cup.mix_resin_g - cup.left_g) + " of " +
+                        (topcoat ? "topcoat" : mixture_words(plan)) + " a cup; " +
+                        (!topcoat && quantities::rounded_up(cup, plan.job.resin)
                              ? "its doses are rounded up to what the tools show. "
                              : "less than this cannot be measured. ") +
-                        tag("b", mixture(plan, cup.left_g) + " is left over") +
+                        tag("b", amount(cup.left_g) + " is left over") +
                         " of each: let it cure outdoors.",
                     "then");
     return out;
@@ -230,12 +235,13 @@ std::string stages_page(const Plan& plan) {
     if (!plan.topcoat_cups.empty() && quantities::takes_topcoat(plan.job)) {
         out +=
             wide(tag("b", "Last: topcoat") + ", " +
-                     (plan.job.topcoat.final_coat ? "final" : "sanded off again") + ", " +
+                     (plan.job.topcoat.final_coat ? "final" : "a sealing coat, sanded off again") +
+                     ", " +
                      (plan.job.topcoat.hardener_percent
                           ? shortest(*plan.job.topcoat.hardener_percent) + " % of its own hardener"
                           : "hardener by its data sheet"),
                  "stage");
-        out += cup_rows(plan, plan.topcoat_cups);
+        out += cup_rows(plan, plan.topcoat_cups, true);
     }
     return out + "</tbody></table>\n";
 }

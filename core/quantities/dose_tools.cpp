@@ -2,7 +2,9 @@
 
 #include <set>
 
+#include "core/quantities/cup_shares.h"
 #include "core/quantities/cups.h"
+#include "core/quantities/measuring.h"
 
 namespace tearline::quantities {
 
@@ -20,6 +22,16 @@ void note(const job::Job& job, const Cup& cup, const Doses& doses, std::set<Tool
 }
 
 }  // namespace
+
+Grams ground_resin(const Plan& plan) {
+    return Grams((1.0 + plan.job.resin.waste) * plan.totals.prime_g);
+}
+
+std::optional<Tool> ground_tool(const Plan& plan) {
+    if (!primed_from_next(plan)) return std::nullopt;
+    if (plan.job.resin.hardener_basis != job::Basis::volume) return Tool::scale;
+    return tool_by_volume((ground_resin(plan) / mixture_density(plan.job.resin)).value());
+}
 
 std::optional<Measured> resin_otherwise(const job::Job& job, const Cup& cup) {
     const bool by_volume = cup.resin_by && cup.resin_by->tool != Tool::scale;
@@ -39,6 +51,7 @@ std::vector<ToolUse> dose_tools(const Plan& plan) {
     note(job, test_cup(job), resin, uses);
     for (const Stage& stage : plan.stages)
         for (const Cup& cup : stage.cups) note(job, cup, resin, uses);
+    if (const auto tool = ground_tool(plan)) uses.insert({*tool, Liquid::mixed_resin});
     for (const Cup& cup : plan.topcoat_cups) note(job, cup, topcoat, uses);
     return {uses.begin(), uses.end()};
 }
@@ -49,6 +62,8 @@ const char* liquid_words(Liquid liquid) {
             return "resin";
         case Liquid::hardener:
             return "hardener";
+        case Liquid::mixed_resin:
+            return "mixed resin";
         case Liquid::topcoat:
             return "topcoat";
         case Liquid::topcoat_hardener:

@@ -140,15 +140,8 @@ double least_measurable(const Part& part, double grams) {
     return std::isfinite(least) ? least : grams;
 }
 
-/// The finest tool by volume that shows so many mL.
-const ToolFacts* jug_or_syringe(double mL) {
-    for (const Tool tool : tools) {
-        const ToolFacts& facts = facts_of(tool);
-        if (!weighs(tool) && facts.half <= division_share * mL + written &&
-            mL <= facts.most + written)
-            return &facts;
-    }
-    return nullptr;
+double division_of(Tool tool) {
+    return 2.0 * facts_of(tool).half;
 }
 
 /// Two parts of a fixed ratio, each on a division of its tool.
@@ -159,11 +152,10 @@ struct Pair {
 
 /// The one that holds a reading of the hardener; nothing where a tool does not show it.
 std::optional<Pair> pair_of(double hardener, double ratio) {
-    const ToolFacts* on = jug_or_syringe(hardener);
-    const ToolFacts* resin_on = jug_or_syringe(ratio * hardener);
-    if (on == nullptr || resin_on == nullptr) return std::nullopt;
-    if (std::abs(std::remainder(hardener, 2.0 * on->half)) > written) return std::nullopt;
-    const double division = 2.0 * resin_on->half;
+    const auto on = tool_by_volume(hardener), resin_on = tool_by_volume(ratio * hardener);
+    if (!on || !resin_on) return std::nullopt;
+    if (std::abs(std::remainder(hardener, division_of(*on))) > written) return std::nullopt;
+    const double division = division_of(*resin_on);
     const double resin = std::round(ratio * hardener / division) * division;
     return Pair{resin + hardener, std::abs(resin / (ratio * hardener) - 1.0)};
 }
@@ -172,9 +164,9 @@ std::optional<Pair> pair_of(double hardener, double ratio) {
 /// no more than `off`.
 std::optional<double> least_pair(double mL, double ratio, double off, double growth) {
     const double wanted = mL / (1.0 + ratio), most = growth * wanted;
-    const ToolFacts* tool = jug_or_syringe(wanted);
-    if (tool == nullptr) return std::nullopt;
-    const double division = 2.0 * tool->half;
+    const auto tool = tool_by_volume(wanted);
+    if (!tool) return std::nullopt;
+    const double division = division_of(*tool);
     // From one division below: a resin rounded up may make up for it.
     for (double k = std::max(1.0, std::floor(wanted / division)); k * division <= most + written;
          ++k) {
@@ -197,9 +189,9 @@ double on_divisions(const Part& resin, const Part& hardener, double grams, bool 
                 return std::max(grams, *mL / each);
         return grams;
     }
-    const ToolFacts* tool = jug_or_syringe(*resin.mL * grams);
-    if (tool == nullptr) return grams;
-    const double division = 2.0 * tool->half;
+    const auto tool = tool_by_volume(*resin.mL * grams);
+    if (!tool) return grams;
+    const double division = division_of(*tool);
     const double up = std::ceil(*resin.mL * grams / division - written) * division;
     return std::max(grams, up / *resin.mL);
 }
@@ -299,6 +291,16 @@ const ToolFacts& facts_of(Tool tool) {
          {0.5, 60.0, "60-mL syringe", "in whole mL"},
          {2.5, no_end, "measuring jug", "a line every 5 mL"}}};
     return facts.at(static_cast<std::size_t>(tool));
+}
+
+std::optional<Tool> tool_by_volume(double mL) {
+    for (const Tool tool : tools) {
+        const ToolFacts& facts = facts_of(tool);
+        if (!weighs(tool) && facts.half <= division_share * mL + written &&
+            mL <= facts.most + written)
+            return tool;
+    }
+    return std::nullopt;
 }
 
 Mixture resin_mixture(const job::Resin& resin) {

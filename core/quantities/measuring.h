@@ -20,6 +20,9 @@ struct ToolFacts {
 
 [[nodiscard]] const ToolFacts& facts_of(Tool tool);
 
+/// The finest syringe, or the jug, that shows so many mL to `division_share`; none for too few.
+[[nodiscard]] std::optional<Tool> tool_by_volume(double mL);
+
 /// [-] half a division is at most this share of a dose.
 inline constexpr double division_share = 0.05;
 

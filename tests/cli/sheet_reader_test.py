@@ -317,6 +317,7 @@ class Reader:
             else:
                 self.test.fail(f"a table that no reader knows: {table.heading}: {first}")
         self.rolls()
+        self.wet_ground()
         self.witness()
         self.named_tools()
         return self.read
@@ -364,7 +365,11 @@ class Reader:
         self.test.assertEqual(pairs.pop("Order"), f"{order} piece first")
         laid = sum(made.thickness(ply["fabric"]) for ply in plan["plies"])
         self.equal(pairs.pop("Thickness laid"), "length", laid)
-        self.equal(pairs.pop("Resin in all"), "mass", made.resin_in_all())
+        resin = "Resin and hardener together" if made.epoxy else "Resin"
+        self.equal(pairs.pop(f"{resin}, needed"), "mass", made.resin_in_all())
+        mixed = sum(cup["mix_resin_g"] for stage in plan["stages"] for cup in stage["cups"])
+        self.equal(pairs.pop(f"{resin}, mixed in cups"), "mass", mixed)
+        self.bare(pairs.pop("Plies"), [len(plan["plies"])])
         if made.copies > 1:
             self.bare(pairs.pop("Copies"), [made.copies])
             pairs.pop("Figures are of one copy,")
@@ -449,8 +454,16 @@ class Reader:
             elif words.startswith("The job needs"):
                 cup = self.planned(stage)[0]
                 needs, left = words.split(" a cup")
-                self.mixed(needs, cup["mix_resin_g"] - cup["left_g"], words)
-                self.mixed(left, cup["left_g"], words)
+                needed, over = cup["mix_resin_g"] - cup["left_g"], cup["left_g"]
+                if stage == "topcoat":  # weighed, whatever the resin's basis
+                    self.equal(needs, "mass", needed, words)
+                    self.equal(left, "mass", over, words)
+                else:
+                    self.mixed(needs, needed, words)
+                    self.mixed(left, over, words)
+                of = ("topcoat" if stage == "topcoat" else
+                      "resin and hardener together" if self.made.epoxy else "resin")
+                self.test.assertTrue(needs.endswith(f" of {of}"), words)
             elif not words.startswith("Then:"):
                 seen.append((stage, dict(zip(table.head, row))))
         self.each_cup(seen)
@@ -518,6 +531,25 @@ class Reader:
     def note_tools(self, cell, liquid):
         self.tools |= {(tool, liquid) for part in cell.split(" or ") for tool in TOOLS
                        if part.endswith(tool)}
+
+    def wet_ground(self):
+        """As much as the table of cups takes for it, by the same tool that shows it."""
+        made = self.made
+        line, = [text for _, text in reading.paragraphs(made.sheet) if text.startswith("Wet the ground")]
+        grams = made.prime() * (1 + made.resin["waste"])
+        self.mixed(line.split(" of resin")[0], grams, line)
+        self.test.assertAlmostEqual(
+            grams, self.plan["stages"][1]["primes_g"] or
+            sum(cup["mix_resin_g"] - cup["left_g"] for cup in self.plan["stages"][0]["cups"]), places=6)
+        for tool, half in TOOLS.items():
+            if f"by a {tool} for nothing else" in line:
+                self.tools.add((tool, "mixed resin"))
+                first = reading.amounts(line)[0]
+                self.test.assertLessEqual(half, 0.05 * first.value + first.half, line)
+        if "by the scale" in line:
+            self.tools.add(("scale", "mixed resin"))
+        if self.plan["stages"][1]["primes_g"] == 0:
+            self.test.assertIn("out of the cups of stage 1", line)
 
     def witness(self):
         """The test cup: 100 g counted as totals.resin_g is, or the least more that the tools show, and
@@ -672,11 +704,15 @@ class Reader:
         self.bought(rows, "hardener of the resin", recipe["hardener g"], prices.get("hardener_per_kg"),
                     costs, recipe["hardener mL"])
         if "topcoat" in rows:
-            coat = made.copies * made.topcoat()
+            coat = made.copies * (made.topcoat() + sum(cup["left_g"] for cup in plan["topcoat_cups"]))
             percent = made.job["topcoat"]["hardener_percent"]
-            self.bought(rows, "topcoat", coat, prices.get("topcoat_per_kg"), costs)
-            self.bought(rows, "hardener of the topcoat", coat * percent / 100,
-                        prices.get("hardener_per_kg"), costs)
+            sealing = made.job["topcoat"]["finish"] == "sacrificial"
+            coats = {"topcoat": "hardener of the topcoat"}
+            if sealing and not made.epoxy:  # sanded off: the finish takes as much again
+                coats["gel coat of the finish, unless it is painted"] = "hardener of that gel coat"
+            for name, hardener in coats.items():
+                self.bought(rows, name, coat, prices.get("topcoat_per_kg"), costs)
+                self.bought(rows, hardener, coat * percent / 100, prices.get("hardener_per_kg"), costs)
         row = rows.pop("fairing compound")
         compound = made.copies * plan["totals"]["fairing_mL"]
         self.equal(row["Needed"], "volume", compound, "fairing")
@@ -872,7 +908,7 @@ class SheetReader(unittest.TestCase):
         wet = said[said.index("Wet the ground"):]
         first = reading.amounts(wet)[0]
         self.assertEqual((first.dimension, first.us), ("volume", True))
-        self.assertTrue(reading.close(first.value, first.half, made.prime() / 1.05))
+        self.assertTrue(reading.close(first.value, first.half, 1.1 * made.prime() / 1.05))
 
     def test_cups_too_small_to_measure_are_pooled(self):
         made = self.read(job_text=POOLED)

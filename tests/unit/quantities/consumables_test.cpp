@@ -28,7 +28,8 @@ TEST(Consumables, SyringesAreBoughtOnlyWhereACupIsDosedByOne) {
 }
 
 TEST(DoseTools, NoSyringeMeasuresTwoLiquids) {
-    // By hand: both poured by the same size of syringe make two things to have, each for one liquid.
+    // By hand: both poured by the same size of syringe make two things to have, each for one
+    // liquid.
     Plan plan;
     plan.job.display_units = Units::us;
     Cup cup;
