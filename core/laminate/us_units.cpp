@@ -7,6 +7,15 @@
 
 namespace tearline::us {
 
+namespace {
+
+/// Three figures of less than an ounce, down to 0.0100: a dose of hardener is that small.
+int places_of_part(double ounces) {
+    return ounces < 0.09995 ? 4 : 3;
+}
+
+}  // namespace
+
 double ounces(Grams mass) {
     return mass.value() / grams_per_ounce;
 }
@@ -32,8 +41,13 @@ double fahrenheit(Celsius temperature) {
     return 32.0 + 1.8 * temperature.value();
 }
 
+std::string volume_text(Millilitres volume) {
+    const double ounces = fluid_ounces(volume);
+    return fixed(ounces, ounces < 1.0 ? places_of_part(ounces) : 2) + " fl oz";
+}
+
 std::string mass_text(Grams mass) {
-    if (ounces(mass) < 1.0) return fixed(ounces(mass), 2) + " oz wt";
+    if (ounces(mass) < 1.0) return fixed(ounces(mass), places_of_part(ounces(mass))) + " oz wt";
     // In tenths, so that 15.96 oz wt does not become "0 lb 16.0 oz wt".
     const double tenths = std::round(10.0 * ounces(mass));
     if (!(tenths >= 320.0)) return fixed(tenths / 10.0, 1) + " oz wt";

@@ -9,6 +9,7 @@
 #include "core/quantities/dose_tools.h"
 #include "core/quantities/hardener.h"
 #include "core/quantities/measuring.h"
+#include "core/quantities/reading_words.h"
 
 namespace tearline::output::sheet {
 
@@ -108,18 +109,8 @@ std::string thickness(const Plan& plan, double mm, int decimals) {
                 thickness_text(mm, decimals, Units::us));
 }
 
-namespace {
-
-/// Small volumes need a place more: hundredths of a fluid ounce are 0.3 mL.
-std::string fluid_ounces_words(double mL) {
-    const double ounces = us::fluid_ounces(Millilitres(mL));
-    return fixed(ounces, ounces < 1.0 ? 3 : 2) + " fl oz";
-}
-
-}  // namespace
-
 std::string volume(const Plan& plan, double mL, int decimals) {
-    return both(plan, fixed(mL, decimals) + " mL", fluid_ounces_words(mL));
+    return both(plan, fixed(mL, decimals) + " mL", us::volume_text(Millilitres(mL)));
 }
 
 std::string warmth(const Plan& plan, Celsius temperature) {
@@ -127,24 +118,12 @@ std::string warmth(const Plan& plan, Celsius temperature) {
                 fixed(us::fahrenheit(temperature), 0) + " °F");
 }
 
-namespace {
-
-/// As many places as the tool has divisions for.
-std::string reading_words(const Measured& dose) {
-    const double division = 2.0 * quantities::facts_of(dose.tool).half;
-    return fixed(dose.reading, division < 0.1 ? 2 : division < 1.0 ? 1 : 0);
-}
-
-}  // namespace
-
 std::string measured(const Measured& dose) {
-    const bool weighed = dose.tool == Tool::scale;
     const std::string tool(quantities::facts_of(dose.tool).words);
-    const std::string metric = reading_words(dose) + (weighed ? " g" : " mL");
-    const std::string us =
-        weighed ? us::mass_text(Grams(dose.reading)) : fluid_ounces_words(dose.reading);
     // The tool's own figure stands first, whatever the units of the sheet.
-    return keep(tag("b", metric) + " (" + us + ")") + " " + keep(tool);
+    return keep(tag("b", quantities::reading_text(dose)) + " (" +
+                quantities::reading_in_ounces(dose) + ")") +
+           " " + keep(tool);
 }
 
 namespace {

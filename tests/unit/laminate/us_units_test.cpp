@@ -22,7 +22,11 @@ TEST(UsUnits, TwentyMilCoversWhatTheTradeSays) {
 }
 
 TEST(UsUnits, MassIsShownInPoundsFromTwoOn) {
-    EXPECT_EQ(mass_text(Grams(14.4375)), "0.51 oz wt");
+    EXPECT_EQ(mass_text(Grams(14.4375)), "0.509 oz wt");
+    // By hand: 1.2 g / 28.3495 = 0.04233; 2.5 mL / 29.5735 = 0.08453.
+    EXPECT_EQ(mass_text(Grams(1.2)), "0.0423 oz wt");
+    EXPECT_EQ(volume_text(Millilitres(2.5)), "0.0845 fl oz");
+    EXPECT_EQ(volume_text(Millilitres(100.0)), "3.38 fl oz");
     EXPECT_EQ(mass_text(Grams(758.32)), "26.7 oz wt");
     EXPECT_EQ(mass_text(Grams(2.0 * 453.59237)), "2 lb 0.0 oz wt");
     EXPECT_EQ(mass_text(Grams(2.99999 * 453.59237)), "3 lb 0.0 oz wt");
