@@ -176,6 +176,15 @@ std::optional<double> least_pair(double mL, double ratio, double off, double gro
     return std::nullopt;
 }
 
+/// How many times as much surely holds a pair within `ratio_off`: from so many divisions of the
+/// coarsest tool on, half a division of the resin is no more of it.
+double sure_growth(double mL, double ratio) {
+    const double coarsest = 2.0 * facts_of(Tool::jug).half;
+    const double resin = 0.5 * coarsest / ratio_off;
+    const double hardener = std::max(resin / ratio, facts_of(Tool::jug).half / division_share);
+    return (hardener + coarsest) * (1.0 + ratio) / mL + 1.0;
+}
+
 /// Grams of mixture, rounded up so that what is poured by volume stands on divisions.
 double on_divisions(const Part& resin, const Part& hardener, double grams, bool fixed_ratio) {
     if (!resin.by_volume || !resin.mL) return grams;
@@ -187,7 +196,9 @@ double on_divisions(const Part& resin, const Part& hardener, double grams, bool 
              {std::pair{0.0, near}, std::pair{ratio_off, near}, std::pair{ratio_off, far}})
             if (const auto mL = least_pair(each * grams, ratio, off, growth))
                 return std::max(grams, *mL / each);
-        return grams;
+        const auto mL =
+            least_pair(each * grams, ratio, ratio_off, sure_growth(each * grams, ratio));
+        return mL ? std::max(grams, *mL / each) : grams;
     }
     const auto tool = tool_by_volume(*resin.mL * grams);
     if (!tool) return grams;
@@ -233,6 +244,61 @@ void fill_drops(const Part& hardener, double grams, double drops_per_mL, Cup& cu
     const ToolFacts dropper{0.5 / drops_per_mL, most_drops / drops_per_mL, {}, {}};
     if (const auto found = aim(*hardener.mL, hardener.mL_between, grams, dropper))
         cup.drops = static_cast<int>(std::lround(found->reading * drops_per_mL));
+}
+
+/// Grams of mixture that a reading belongs to.
+std::optional<double> mixture_of(const std::optional<Measured>& dose, const Part& part) {
+    if (!dose) return std::nullopt;
+    const auto rate = rate_on(part, dose->tool);
+    if (!rate) return std::nullopt;
+    return dose->reading / *rate;
+}
+
+/// Whether two readings belong to one mixture, within `ratio_off`.
+bool hold_the_ratio(const std::optional<Measured>& resin_dose, const Part& resin,
+                    const std::optional<Measured>& hardener_dose, const Part& hardener) {
+    const auto a = mixture_of(resin_dose, resin), b = mixture_of(hardener_dose, hardener);
+    return a && b && std::abs(*a / *b - 1.0) <= ratio_off + written;
+}
+
+/// The other way of a fixed ratio is rounded part by part: it is shown only where it keeps the
+/// ratio, as a pair and beside the first way.
+void drop_way_off_ratio(const Part& resin, const Part& hardener, Cup& cup) {
+    if (!cup.resin_or && !cup.hardener_or) return;
+    const auto& resin_dose = cup.resin_or ? cup.resin_or : cup.resin_by;
+    const auto& hardener_dose = cup.hardener_or ? cup.hardener_or : cup.hardener_by;
+    if (hold_the_ratio(resin_dose, resin, hardener_dose, hardener)) return;
+    cup.resin_or.reset();
+    cup.hardener_or.reset();
+}
+
+/// Whether tools show both parts of so many grams, as far as figures for them are known.
+bool both_fit(const Part& resin, const Part& hardener, double grams, bool by_ratio) {
+    const auto fits = [&](const Part& part) {
+        return (!part.grams && !part.mL) || measured(part, grams);
+    };
+    if (!fits(resin) || !fits(hardener)) return false;
+    return !by_ratio || hold_the_ratio(shown(measured(resin, grams)), resin,
+                                       shown(measured(hardener, grams)), hardener);
+}
+
+/// The batch really mixed: each part measurable, and on divisions where it is poured by volume. A
+/// resin rounded up may leave a hardener that no tool shows: then the next division up, and so on.
+/// Where none fits, the first.
+double least_mixed(const Part& resin, const Part& hardener, double grams, bool fixed_ratio) {
+    constexpr double most = 20'000.0;  // [g] the largest cup that a job may ask for
+    const bool by_ratio = fixed_ratio && resin.by_volume && resin.mL && hardener.mL;
+    std::optional<double> first;
+    for (double asked = grams; asked <= std::max(grams, most);) {
+        const double least = least_measurable(hardener, least_measurable(resin, asked));
+        const double mixed = on_divisions(resin, hardener, least, fixed_ratio);
+        if (!first) first = mixed;
+        if (both_fit(resin, hardener, mixed, by_ratio)) return mixed;
+        if (!resin.by_volume) break;
+        constexpr double step = 1.001;  // less than any division is of its dose, but for the jug's
+        asked = mixed * step;
+    }
+    return first.value_or(grams);
 }
 
 void fill_hardener(const Part& part, double grams, Cup& cup) {
@@ -322,8 +388,7 @@ Mixture topcoat_mixture(const job::Job& job) {
 
 void fill_mixing(double grams, const Mixture& mixture, Cup& cup) {
     const Part hardener = hardener_of(mixture), resin = resin_of(mixture);
-    const double least = least_measurable(hardener, least_measurable(resin, grams));
-    const double mixed = on_divisions(resin, hardener, least, mixture.fixed_ratio);
+    const double mixed = least_mixed(resin, hardener, grams, mixture.fixed_ratio);
     cup.mix_resin_g = mixed;
     cup.left_g = mixed - grams;
     if (resin.grams) cup.pour_g = *resin.grams * mixed;
@@ -333,11 +398,16 @@ void fill_mixing(double grams, const Mixture& mixture, Cup& cup) {
         cup.resin_or = shown_otherwise(resin, mixed, *found);
     }
     fill_hardener(hardener, mixed, cup);
+    if (mixture.fixed_ratio) drop_way_off_ratio(resin, hardener, cup);
     if (mixture.drops_per_mL) fill_drops(hardener, mixed, *mixture.drops_per_mL, cup);
 }
 
 bool rounded_up(const Cup& cup, const job::Resin& resin) {
     return !too_small(cup) && resin.hardener_basis == job::Basis::volume;
+}
+
+bool lacks_tool(const Cup& cup) {
+    return (cup.mix_hardener_g || cup.mix_hardener_mL) && !cup.hardener_by;
 }
 
 bool too_small(const Cup& cup) {

@@ -59,13 +59,18 @@ struct Mixture {
 ///
 /// Where the data sheet's basis is volume the batch is rounded up to what its tools show: the resin
 /// to a division, and both parts of a fixed ratio to divisions that keep it, exactly where that
-/// takes no more than `most_left_over`, or to `ratio_off`.
+/// takes no more than `most_left_over`, or to `ratio_off`. Where the resin's division leaves a
+/// hardener that no tool shows, the batch goes on to the next that fits. The other way to measure a
+/// fixed ratio is given only where it keeps the ratio within `ratio_off`.
 ///
 /// @param grams  needed, counted as `Cup::resin_g`, > 0
 void fill_mixing(double grams, const Mixture& mixture, Cup& cup);
 
 /// Whether more is left over of a cup than `most_left_over`: its doses are too small for the tools.
 [[nodiscard]] bool too_small(const Cup& cup);
+
+/// Whether a cup's hardener has a figure that no tool shows inside hardener_range.
+[[nodiscard]] bool lacks_tool(const Cup& cup);
 
 /// Whether what is left over of a cup comes from rounding doses up to divisions of their tools.
 [[nodiscard]] bool rounded_up(const Cup& cup, const job::Resin& resin);

@@ -166,5 +166,74 @@ TEST(Measuring, SingleFigureRangeLeavesTheDoseAsItIs) {
     EXPECT_EQ(cup.left_g, 0.0);
 }
 
+TEST(Measuring, AResinRoundedUpGoesOnToABatchWhoseHardenerFits) {
+    // By hand: 78.7 g / 1.02 g/mL = 77.2 mL, 80 by the jug's fives. 1.2 to 1.4 % of 80 mL is 0.96
+    // to 1.12 mL, less half a tenth at either end 1.01 to 1.07: no tenth lies in it. Of 85 mL, 1.07
+    // to 1.14, it is 1.1 mL; the scale shows 1.1 g/mL times 1.02 to 1.19 mL, 1.2 g or 1.3 g, too.
+    job::Resin resin = polyester(1.4);
+    resin.hardener_basis = job::Basis::volume;
+    resin.hardener_range = {{1.2, 1.4}};
+    resin.density = GramsPerMillilitre(1.02);
+    resin.hardener_density = GramsPerMillilitre(1.1);
+    resin.hardener_density_given = true;
+    const Cup cup = mixed(78.7, resin);
+    EXPECT_FALSE(lacks_tool(cup));
+    ASSERT_TRUE(cup.hardener_by);
+    const double each = cup.hardener_by->tool == Tool::scale ? 1.1 : 1.0;
+    const double percent = 100.0 * cup.hardener_by->reading / each / cup.resin_by.value().reading;
+    EXPECT_GE(percent, 1.2);
+    EXPECT_LE(percent, 1.4);
+}
+
+TEST(Measuring, WhereNoToolFitsTheRangeNoneIsNamed) {
+    // Closed form: 1.24 to 1.26 % leave 0.02 %, which is one division of the 1 mL syringe from
+    // 0.01 / 0.02 % = 50 mL on, but that takes 1 mL, 80 mL's; of the 10 and 60 mL ones 1000 and
+    // 5000 mL, whose 12.5 and 62.5 mL they do not take.
+    job::Resin resin = polyester(1.25);
+    resin.hardener_basis = job::Basis::volume;
+    resin.hardener_range = {{1.24, 1.26}};
+    EXPECT_FALSE(lacks_tool(mixed(78.0 * 1.13, resin)));
+    EXPECT_TRUE(lacks_tool(mixed(200.0 * 1.13, resin)));
+}
+
+TEST(Measuring, APairOfAnOddRatioGoesOnToALargerBatch) {
+    // By hand: 100 : 37.3 is 2.6810. Of 5 g, 4.5 mL, no pair on the divisions within half a percent
+    // is near; 7.0 + 2.6 mL is 2.6923, 0.42 % off.
+    const Cup cup = mixed(5.0, epoxy(100.0, 37.3, job::Basis::volume));
+    const double ratio = cup.resin_by.value().reading / cup.hardener_by.value().reading;
+    EXPECT_NEAR(ratio, 100.0 / 37.3, 0.005 * 100.0 / 37.3);
+    EXPECT_TRUE(too_small(cup));
+}
+
+TEST(Measuring, EveryRatioByVolumeIsHeldByWhatIsRead) {
+    // Property: half a percent (common practice), for ratios and batches of all sizes.
+    for (double parts = 3.0; parts < 150.0; parts *= 1.37)
+        for (double grams = 2.0; grams < 3000.0; grams *= 1.83) {
+            const Cup cup = mixed(grams, epoxy(100.0, parts, job::Basis::volume));
+            SCOPED_TRACE(std::to_string(grams) + " g at 100 : " + std::to_string(parts));
+            ASSERT_TRUE(cup.resin_by && cup.hardener_by);
+            const double ratio = cup.resin_by->reading / cup.hardener_by->reading;
+            EXPECT_NEAR(ratio * parts / 100.0, 1.0, 0.005 + 1e-9);
+            EXPECT_GE(cup.left_g, -1e-9);
+        }
+}
+
+TEST(Measuring, TheOtherWayOfAFixedRatioIsShownOnlyWhereItKeepsIt) {
+    // By hand: 94 g at 5 : 1 by mass are 78.3 g and 15.7 g; at 1.16 and 0.95 g/mL 67.5 and 16.5 mL.
+    // The jug's 70 mL and the syringe's 16 mL would be 81.2 g and 15.2 g, 5.34 : 1.
+    job::Resin resin = epoxy(5.0, 1.0, job::Basis::mass);
+    resin.density = GramsPerMillilitre(1.16);
+    resin.hardener_density = GramsPerMillilitre(0.95);
+    const Cup cup = mixed(94.0, resin);
+    EXPECT_EQ(cup.resin_by.value().tool, Tool::scale);
+    EXPECT_FALSE(cup.resin_or);
+    EXPECT_FALSE(cup.hardener_or);
+    // Closed form: with 1.00 g/mL for both, 60 g are 50 mL and 10 mL, exact on their divisions.
+    resin.density = resin.hardener_density = GramsPerMillilitre(1.0);
+    const Cup exact = mixed(60.0, resin);
+    EXPECT_NEAR(exact.resin_or.value().reading, 50.0, 1e-9);
+    EXPECT_NEAR(exact.hardener_or.value().reading, 10.0, 1e-9);
+}
+
 }  // namespace
 }  // namespace tearline::quantities
