@@ -145,25 +145,6 @@ std::string density_words(const job::Resin& resin) {
            given_densities(resin) + cured;
 }
 
-/// What the usual density of a hardener is worth where the user's own is not known.
-std::string assumed_words(const job::Resin& resin) {
-    if (!quantities::density_assumed(resin)) return {};
-    const bool by_volume = resin.hardener_basis == job::Basis::volume;
-    const quantities::Recipe recipe = quantities::recipe_for(Grams(100.0), resin);
-    const std::string makers = grams_a_mL(resin.hardener_density) + ", makers " +
-                               shortest(quantities::hardener_densities[0].value()) + " to " +
-                               shortest(quantities::hardener_densities[1].value());
-    if (by_volume)
-        return recipe.hardener
-                   ? " Grams of hardener at " + makers + " (from memory): measure its mL."
-                   : " No grams of hardener are given: at " + makers +
-                         " (from memory) they could leave what is allowed. Measure mL.";
-    return recipe.hardener_volume
-               ? " mL of hardener at " + makers + ": weigh (from memory), where the scale shows it."
-               : " No mL of hardener are given: at " + makers +
-                     " (from memory) they could leave what is allowed. Weigh it.";
-}
-
 std::string range_words(const Plan& plan) {
     const job::Resin& resin = plan.job.resin;
     const std::string basis = resin.hardener_basis == job::Basis::volume ? "volume" : "mass";
@@ -180,7 +161,8 @@ std::string range_words(const Plan& plan) {
     if (resin.hardener_range)
         out += ", allowed " + shortest((*resin.hardener_range)[0]) + " to " +
                shortest((*resin.hardener_range)[1]) + " %";
-    return out + ". " + density_words(resin) + assumed_words(resin) +
+    const std::string assumed = quantities::assumed_density_words(resin);
+    return out + ". " + density_words(resin) + (assumed.empty() ? "" : " " + assumed) +
            " Never add more to a laid laminate." +
            (resin.drops_per_mL ? "" : " No drops: count yours to 1 mL first.");
 }

@@ -73,13 +73,12 @@ Recipe volume_recipe(Grams resin_mass, const job::Resin& resin) {
     return out;
 }
 
-/// A temperature: C as it was given, or whole F.
+}  // namespace
+
 Sentence said_warmth(Celsius temperature) {
     const std::string given = shortest(temperature.value());
     return {given + " C", given + " °C", fixed(us::fahrenheit(temperature), 0) + " °F"};
 }
-
-}  // namespace
 
 bool density_assumed(const job::Resin& resin) {
     return resin.kind == job::ResinKind::polyester && !resin.hardener_density_given;
@@ -87,6 +86,23 @@ bool density_assumed(const job::Resin& resin) {
 
 bool densities_known(const job::Resin& resin) {
     return resin.density && resin.hardener_density;
+}
+
+std::string assumed_density_words(const job::Resin& resin) {
+    if (!density_assumed(resin)) return {};
+    const Recipe recipe = recipe_for(Grams(100.0), resin);
+    const std::string makers = fixed(resin.hardener_density->value(), 2) + " g/mL, makers " +
+                               shortest(hardener_densities[0].value()) + " to " +
+                               shortest(hardener_densities[1].value());
+    if (resin.hardener_basis == job::Basis::volume)
+        return recipe.hardener
+                   ? "Grams of hardener at " + makers + " (from memory): measure its mL."
+                   : "No grams of hardener are given: at " + makers +
+                         " (from memory) they could leave what is allowed. Measure mL.";
+    return recipe.hardener_volume
+               ? "mL of hardener at " + makers + ": weigh (from memory), where the scale shows it."
+               : "No mL of hardener are given: at " + makers +
+                     " (from memory) they could leave what is allowed. Weigh it.";
 }
 
 std::string missing_densities(const job::Resin& resin) {

@@ -26,12 +26,26 @@ inline constexpr GramsPerMillilitre sizing_density{1.10};
 inline constexpr std::array<GramsPerMillilitre, 2> hardener_densities = {GramsPerMillilitre(1.02),
                                                                          GramsPerMillilitre(1.18)};
 
+/// [%] more hardener than any data sheet of polyester allows, by which vinylester is judged too:
+/// both take the same peroxides.
+/// @source published supplier sheets, "some 1-4 %" (SOURCES.md section 4)
+inline constexpr double most_hardener_percent = 4.0;
+
+/// [%] the same for gel coat and topcoat.
+/// @source published supplier sheets (SOURCES.md section 4)
+inline constexpr double most_topcoat_percent = 3.0;
+
 /// Whether the hardener's density is the usual one of polyester's and not the user's own: mL are
 /// then shown with the densities that makers have.
 [[nodiscard]] bool density_assumed(const job::Resin& resin);
 
 /// Whether both liquids' densities are known, so that a batch can be shown by mass and by volume.
 [[nodiscard]] bool densities_known(const job::Resin& resin);
+
+/// What the usual density of a hardener is worth where it stands in for the user's own: which unit
+/// to measure by, and whether the other is given; a sentence, empty where the density is the
+/// user's.
+[[nodiscard]] std::string assumed_density_words(const job::Resin& resin);
 
 /// Which of the two densities are not known: "the hardener's density", "the densities of both
 /// liquids".
@@ -56,6 +70,9 @@ inline constexpr std::array<GramsPerMillilitre, 2> hardener_densities = {GramsPe
 
 /// Hardener of a topcoat, which has a percentage of its own, by mass.
 [[nodiscard]] Recipe topcoat_recipe(Grams topcoat, const job::Job& job);
+
+/// A temperature: C as it was given, or whole F.
+[[nodiscard]] Sentence said_warmth(Celsius temperature);
 
 /// Why the gel time of the job may not be used here; empty when it may.
 ///

@@ -13,6 +13,7 @@
 #include "core/quantities/hardener.h"
 #include "core/quantities/measuring.h"
 #include "core/quantities/proud_scarf.h"
+#include "core/quantities/shopping.h"
 #include "core/quantities/stages.h"
 
 namespace tearline::quantities {
@@ -107,6 +108,78 @@ void warn_of_small_doses(const Plan& plan, Warnings& out) {
                           " only, whose doses no tools show well enough: mix the " +
                           said_mass(worst->mix_resin_g, 1) + " of the table and set the " +
                           said_mass(worst->left_g, 1) + " left over aside to cure outdoors"));
+}
+
+/// Peroxide beyond what any data sheet allows: a range that the job widens vouches for nothing.
+void warn_of_high_percent(const std::optional<double>& percent, double most, const Sentence& key,
+                          const std::string& what, Warnings& out) {
+    if (!percent || !(*percent > most + tolerance::decimal_rounding)) return;
+    out.push_back(warning_of(
+        "hardener-high", key + " of " + shortest(*percent) + " % is more than the " +
+                             shortest(most) + " % that published data sheets of " + what +
+                             " allow at most: the cup can boil, smoke and burn, and the laminate "
+                             "stays weak; look at the data sheet and the decimal point again"));
+}
+
+void warn_of_high_percents(const job::Job& job, Warnings& out) {
+    warn_of_high_percent(job.resin.hardener_percent, most_hardener_percent,
+                         plainly("resin.hardener_percent", "the hardener's percentage"), "resins",
+                         out);
+}
+
+void warn_of_heat_in_shop(const job::Job& job, Warnings& out) {
+    if (job.shop.temperature <= hot_shop) return;
+    out.push_back(warning_of(
+        "shop-hot",
+        plainly("shop.temperature of ", "the shop at ") + said_warmth(job.shop.temperature) +
+            " is above " + said_warmth(hot_shop) +
+            ": resin and laminate start warm, heat each other up and gel before they are spread; "
+            "work in the cool of the day and out of the sun, cool the resin, mix smaller cups, and "
+            "never take less hardener than the data sheet allows"));
+}
+
+/// A large cup whose gel time is not known here; where it is, `cup-over-gel-mass` judges it.
+void warn_of_heat_in_cups(const Plan& plan, Warnings& out) {
+    double largest = 0.0;
+    for (const Cup& cup : plan.topcoat_cups) largest = std::max(largest, cup.mix_resin_g);
+    if (!use_within(plan.job))
+        for (const Stage& stage : plan.stages)
+            for (const Cup& cup : stage.cups) largest = std::max(largest, cup.mix_resin_g);
+    if (!(largest > large_cup.value() + tolerance::decimal_rounding)) return;
+    out.push_back(warning_of(
+        "cup-heats",
+        "the largest cup holds " + said_mass(largest) + ", more than " +
+            said_mass(large_cup.value()) +
+            ", and no gel time is known for it here: so much heats itself up in the cup, gels "
+            "early and can smoke and burn; choose a smaller " +
+            plainly("resin.cup", "cup") + ", or pour it out flat at once and time a test cup"));
+}
+
+void warn_of_heat_in_stages(const Plan& plan, Warnings& out) {
+    const Stage* thickest = nullptr;
+    for (const Stage& stage : plan.stages)
+        if (thickest == nullptr || stage.thickness_mm > thickest->thickness_mm) thickest = &stage;
+    if (thickest == nullptr || !(thickest->thickness_mm > thick_stage + tolerance::level)) return;
+    out.push_back(warning_of(
+        "stage-heats",
+        said_thickness(thickest->thickness_mm, 1) + " are laid wet on wet in one go, more than " +
+            said_thickness(thick_stage, 0) +
+            ": so thick a laminate heats up as it gels, and can warp, crack, burn or come off; "
+            "choose a smaller " +
+            plainly("shop.stage_thickness", "thickness of a stage")));
+}
+
+/// Doses that no tool shows inside the range: none is given rather than one that leaves it.
+void warn_of_missing_tools(const Plan& plan, Warnings& out) {
+    const std::vector<Cup> all = all_cups(plan);
+    const auto cup = std::find_if(all.begin(), all.end(), lacks_tool);
+    if (cup == all.end()) return;
+    out.push_back(warning_of(
+        "dose-without-tool",
+        "no tool shows the hardener of a cup of " + said_mass(cup->mix_resin_g) +
+            " inside what is allowed, half a division more or less, so no dose is given: mix " +
+            plainly("cups of another size (resin.cup)", "cups of another size") +
+            ", use a finer tool, or ask the maker for a wider range"));
 }
 
 /// What shows the hardener of a smaller cup, to buy or to count.
@@ -333,10 +406,14 @@ Warnings binder_warnings(const job::Fabric& fabric, const job::Resin& resin) {
 Warnings mixing_warnings(const Plan& plan) {
     Warnings out;
     warn_of_hardener(plan.job.resin, out);
+    warn_of_high_percents(plan.job, out);
     warn_of_one_density(plan.job.resin, out);
     warn_of_gel_time(plan, out);
     warn_of_small_doses(plan, out);
     warn_of_large_cups(plan, out);
+    warn_of_missing_tools(plan, out);
+    warn_of_heat_in_shop(plan.job, out);
+    warn_of_heat_in_cups(plan, out);
     warn_of_aim(plan, out);
     return out;
 }
@@ -344,10 +421,15 @@ Warnings mixing_warnings(const Plan& plan) {
 Warnings resin_warnings(const Plan& plan) {
     Warnings out = mixing_warnings(plan);
     warn_of_topcoat(plan.job, out);
+    if (takes_topcoat(plan.job) && plan.job.resin.kind != job::ResinKind::epoxy)
+        warn_of_high_percent(plan.job.topcoat.hardener_percent, most_topcoat_percent,
+                             plainly("topcoat.hardener_percent", "the topcoat's percentage"),
+                             "gel coats and topcoats", out);
     warn_of_chemistry(plan, out);
     warn_of_contents(plan, out);
     warn_of_range(plan, out);
     warn_of_thick_plies(plan, out);
+    warn_of_heat_in_stages(plan, out);
     warn_of_proud_bands(plan, out);
     return out;
 }

@@ -3,6 +3,16 @@
 
 namespace tearline::quantities {
 
+/// [C] from here on a shop is warned of; common practice (no source).
+inline constexpr Celsius hot_shop{30.0};
+
+/// [mm] more than this laid in one go is warned of, whatever stage_thickness says; common practice
+/// (no source).
+inline constexpr double thick_stage = 6.0;
+
+/// [g] more than this in a cup of unknown gel time is warned of; common practice (no source).
+inline constexpr Grams large_cup{500.0};
+
 /// What the resin, its hardener and the shop ask for attention to, each with reason and remedy.
 [[nodiscard]] Warnings resin_warnings(const Plan& plan);
 

@@ -358,5 +358,25 @@ TEST(ResinWarnings, PlyThickerThanAStageIsNamed) {
     EXPECT_EQ(plan.stages.size(), 9u);
 }
 
+TEST(ResinWarnings, AllPliesInOneGoHeatUp) {
+    // By hand: eight mats of 1.0508 mm and a cover of the worked job are far over 6 mm (common
+    // practice) in one stage; by the default of 4.3 mm no stage is.
+    Plan plan = worked_job(20.0);
+    EXPECT_FALSE(warns(filled(plan), "stage-heats"));
+    plan.job.shop.stage_thickness = 40.0;
+    plan = filled(plan);
+    EXPECT_TRUE(warns(plan, "stage-heats"));
+}
+
+TEST(ResinWarnings, TopcoatHasItsOwnMostHardener) {
+    // Published supplier sheets: gel coat 1.2 to 3 %; the end itself is allowed.
+    Plan plan = worked_job(20.0);
+    plan.job.topcoat.hardener_range = {{1.0, 15.0}};
+    plan.job.topcoat.hardener_percent = 3.0;
+    EXPECT_FALSE(warns(filled(plan), "hardener-high"));
+    plan.job.topcoat.hardener_percent = 3.5;
+    EXPECT_TRUE(warns(filled(plan), "hardener-high"));
+}
+
 }  // namespace
 }  // namespace tearline::quantities
