@@ -63,13 +63,33 @@ public:
         add_by_can(recipe, resin);
         ShoppingItem item{"hardener", "hardener of the resin", 0.0, "g", 0, 0.0, {}, {}};
         if (recipe.hardener) {
-            item.amount = recipe.hardener->value();
+            item.amount =
+                recipe.hardener->value() + moved_up(&Cup::mix_hardener_g, hardener_g(resin));
             item.cost = times(prices_.hardener_per_kg, item.amount / grams_a_kilogram);
         } else if (recipe.hardener_volume) {
-            item.amount = recipe.hardener_volume->value();
+            item.amount = recipe.hardener_volume->value() +
+                          moved_up(&Cup::mix_hardener_mL, hardener_mL(resin));
             item.unit = "mL";
         }
         add(item);
+    }
+
+    static double hardener_g(const job::Resin& resin) {
+        return recipe_for(Grams(1.0), resin).hardener->value();
+    }
+    static double hardener_mL(const job::Resin& resin) {
+        return recipe_for(Grams(1.0), resin).hardener_volume->value();
+    }
+
+    /// What doses moved up from the lower end of hardener_range take beyond the percentage.
+    [[nodiscard]] double moved_up(std::optional<double> Cup::*dose, double each) const {
+        const auto more_in = [&](const Cup& cup) {
+            return std::max(0.0, (cup.*dose).value_or(0.0) - each * cup.mix_resin_g);
+        };
+        double more = 0.0;
+        for (const Stage& stage : plan_.stages)
+            for (const Cup& cup : stage.cups) more += copies_ * more_in(cup);
+        return more + more_in(test_cup(plan_.job));
     }
 
     /// Cans bought whole; one by volume holds what the resin's density says, or `sizing_density`.
@@ -113,13 +133,14 @@ public:
         std::string kind, coat, hardener;
     };
 
-    /// What is mixed of it: more than the coat needs where its cups leave some over.
+    /// What is mixed of it: more than the coat needs where its cups leave some over or doses are
+    /// moved inwards.
     void add_topcoat(double grams, const CoatNames& names) {
-        double mixed = 0.0;
-        for (const Cup& cup : topcoat_cups(Grams(grams), plan_.job)) mixed += cup.mix_resin_g;
-        const double topcoat = copies_ * mixed;
-        const auto dose = topcoat_recipe(Grams(topcoat), plan_.job).hardener;
-        const double hardener = dose.value_or(Grams(0.0)).value();
+        double topcoat = 0.0, hardener = 0.0;
+        for (const Cup& cup : topcoat_cups(Grams(grams), plan_.job)) {
+            topcoat += copies_ * cup.mix_resin_g;
+            hardener += copies_ * cup.mix_hardener_g.value_or(0.0);
+        }
         add({names.kind,
              names.coat,
              topcoat,

@@ -117,5 +117,30 @@ TEST(Shopping, EpoxyIsBoughtAsResinAndHardener) {
     EXPECT_GT(item(plan, "topcoat").amount, 0.0);
 }
 
+TEST(Shopping, TopcoatsHardenerMovedUpFromTheRangesEndIsBoughtToo) {
+    // Closed form: at the lower end of its range, 1.2 %, each cup takes the scale's half a
+    // division, 0.05 g, more.
+    Plan plan = ready_to_buy();
+    plan.job.topcoat.hardener_percent = 1.2;
+    ASSERT_TRUE(fill_quantities(plan));
+    fill_shopping(plan);
+    double dose = 0.0;
+    for (const Cup& cup : plan.topcoat_cups) {
+        ASSERT_EQ(cup.hardener_by.value().tool, Tool::scale);
+        dose += 0.012 * cup.mix_resin_g + 0.05;
+    }
+    EXPECT_NEAR(item(plan, "topcoat hardener").amount, dose, 1e-9);
+}
+
+TEST(Shopping, HardenerMovedUpFromTheRangesEndIsBoughtToo) {
+    // Closed form: 0.3 g more in one cup of the job than its percentage asks for.
+    Plan plan = ready_to_buy();
+    const double before = item(plan, "hardener").amount;
+    Cup& cup = plan.stages.back().cups.front();
+    cup.mix_hardener_g = cup.mix_hardener_g.value() + 0.3;
+    fill_shopping(plan);
+    EXPECT_NEAR(item(plan, "hardener").amount, before + 0.3, 1e-9);
+}
+
 }  // namespace
 }  // namespace tearline::quantities
