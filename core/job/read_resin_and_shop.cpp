@@ -93,7 +93,7 @@ void read_densities(TableReader& table, Resin& resin) {
 
 void read_gel(TableReader& table, Resin& resin) {
     std::optional<double> minutes;
-    table.number("gel_minutes", minutes, above_zero_to(1440.0), "minutes");
+    table.number("gel_minutes", minutes, between(1.0, 1440.0), "minutes");
     if (minutes) resin.gel_minutes = Minutes(*minutes);
     // Epoxy has a fixed ratio, so no percentage belongs to its gel time.
     const bool epoxy = resin.kind == ResinKind::epoxy;

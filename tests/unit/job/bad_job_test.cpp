@@ -426,6 +426,11 @@ const std::vector<Bad>& cases() {
          good + "[resin]\nhardener_parts = [5, 1]\n",
          "10: resin.hardener_parts:",
          {"epoxy"}},
+        {"gel_in_an_instant",
+         good + "[resin]\ngel_minutes = 0.1\n"
+                "gel_at = {temperature = 20, percent = 1.25, mass = \"100 g\"}\n",
+         "10: resin.gel_minutes:",
+         {"value 0.1", "at least 1", "1440"}},
         {"gel_without_conditions",
          good + "[resin]\ngel_minutes = 20\n",
          "9: resin.gel_at:",
