@@ -4,6 +4,7 @@
 #include <CLI/Config.hpp>
 #include <CLI/Formatter.hpp>
 #include <CLI/Validators.hpp>
+#include <cmath>
 #include <cstdio>
 #include <memory>
 #include <ranges>
@@ -43,9 +44,9 @@ CLI::Validator amount(Reader reader) {
 
 const CLI::Validator number(
     [](std::string& text) {
-        const auto read = read_number(text);
-        const bool good = read && *read >= -1000.0 && *read <= 1000.0;
-        return good ? std::string() : "value \"" + text + "\": must be a number";
+        const auto read = read_number(text);  // its range is told with what it is for
+        return read && std::isfinite(*read) ? std::string()
+                                            : "value \"" + text + "\": must be a number";
     },
     "");
 
@@ -121,6 +122,18 @@ job::Amount<Grams> read_resin(const std::string& text, GramsPerMillilitre densit
     return mass;
 }
 
+/// By which density a volume of resin became grams, where it is not the user's own.
+std::string density_line(const MixWords& words, const job::Resin& resin) {
+    if (words.resin.empty() || !job::read_volume(words.resin)) return {};
+    const bool epoxy = resin.kind == job::ResinKind::epoxy;
+    if (epoxy ? quantities::densities_known(resin) : resin.density.has_value()) return {};
+    return "--resin is a volume: 1 mL is taken as " + fixed(quantities::sizing_density.value(), 2) +
+           " g (from memory); " +
+           (epoxy ? "give --density and --hardener-density"
+                  : "give your resin's own as --density") +
+           "\n";
+}
+
 /// What can hurt whoever mixes this, in a line each.
 std::string caution_lines(const job::Job& job) {
     // The gravest come first, those of mixing before those of grinding; all are on the job sheet.
@@ -143,7 +156,8 @@ int run_mix(const MixWords& words) {
     request.plies = words.plies;
     const auto mix = quantities::mix(request, *job);
     if (!mix) return report(mix.error());
-    std::fputs(quantities::mix_text(*mix, *job).c_str(), stderr);
+    std::fputs((quantities::mix_text(*mix, *job) + density_line(words, job->resin)).c_str(),
+               stderr);
     report(mix->warnings);
     std::fputs(caution_lines(*job).c_str(), stderr);
     return exit_done;

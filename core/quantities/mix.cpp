@@ -1,5 +1,7 @@
 #include "core/quantities/mix.h"
 
+#include <tuple>
+
 #include "core/base/numbers.h"
 #include "core/job/nearest_name.h"
 #include "core/laminate/ply_thickness.h"
@@ -20,11 +22,14 @@ Result<job::Fabric> fabric_named(const std::string& name, const job::Job& job) {
 }
 
 Result<void> check_densities(const job::Resin& resin) {
-    for (const auto& [name, density] : {std::pair{"density", resin.density},
-                                        std::pair{"hardener_density", resin.hardener_density}})
-        if (density && !(density->value() >= 0.7 && density->value() <= 2.0))
+    constexpr double lightest_resin = 0.8, lightest_hardener = 0.7, heaviest = 2.0;  // of the job
+    for (const auto& [name, density, least] :
+         {std::tuple{"density", resin.density, lightest_resin},
+          std::tuple{"hardener_density", resin.hardener_density, lightest_hardener}})
+        if (density && !(density->value() >= least && density->value() <= heaviest))
             return bad_input(std::string(name) + ": value " + shortest(density->value()) +
-                             " g/mL: must be from 0.7 to 2");
+                             " g/mL: must be from " + shortest(least) + " to " +
+                             shortest(heaviest) + " g/mL");
     return {};
 }
 
@@ -49,6 +54,10 @@ Result<void> check_resin(const job::Resin& resin) {
         return bad_input(
             "hardener: missing: this resin has no usual figure; give the percentage of its data "
             "sheet");
+    constexpr double most_percent = 20.0;  // as of the job file
+    if (!(*resin.hardener_percent > 0.0 && *resin.hardener_percent <= most_percent))
+        return bad_input("hardener: value " + shortest(*resin.hardener_percent) +
+                         ": must be above 0 and at most " + shortest(most_percent) + " %");
     if (!resin.hardener_range) return {};
     const auto [least, most] = *resin.hardener_range;
     if (!(*resin.hardener_percent >= least && *resin.hardener_percent <= most))
@@ -89,8 +98,9 @@ Result<void> check_request(const MixRequest& request) {
 }  // namespace
 
 Result<Mix> mix(const MixRequest& request, const job::Job& job) {
-    if (const auto good = check_request(request); !good) return tl::unexpected(good.error());
+    // The resin first: its density may have turned a volume into the amount asked for.
     if (const auto good = check_resin(job.resin); !good) return tl::unexpected(good.error());
+    if (const auto good = check_request(request); !good) return tl::unexpected(good.error());
     if (auto good = check_temperature(job.shop.temperature.value()); !good)
         return tl::unexpected(good.error());
     if (!(job.shop.temperature >= job.resin.least_temperature))

@@ -1,38 +1,34 @@
+#include <cmath>
+
 #include "core/base/numbers.h"
 #include "core/laminate/us_units.h"
 #include "core/quantities/measuring.h"
 #include "core/quantities/mix.h"
+#include "core/quantities/reading_words.h"
 
 namespace tearline::quantities {
 
 namespace {
 
-/// "250 g (8.8 oz wt)", small amounts to a tenth of a gram.
-std::string both(Grams mass) {
-    const int decimals = mass.value() < 100.0 ? 1 : 0;
-    return fixed(mass.value(), decimals) + " g (" + us::mass_text(mass) + ")";
+/// A half goes up, as on the tools, so that the head and the cups of a mix agree.
+std::string rounded(double amount, int decimals) {
+    const double place = decimals == 0 ? 1.0 : 0.1;
+    return fixed(std::round(amount / place) * place, decimals);
 }
 
-std::string fluid_ounces(Millilitres volume) {
-    const double ounces = us::fluid_ounces(volume);
-    return fixed(ounces, ounces < 0.1 ? 3 : 2) + " fl oz";
+/// "250 g (8.8 oz wt)", small amounts to a tenth of a gram.
+std::string both(Grams mass) {
+    return rounded(mass.value(), mass.value() < 100.0 ? 1 : 0) + " g (" + us::mass_text(mass) + ")";
 }
 
 std::string both(Millilitres volume) {
-    return fixed(volume.value(), 1) + " mL (" + fluid_ounces(volume) + ")";
+    return rounded(volume.value(), 1) + " mL (" + us::volume_text(volume) + ")";
 }
 
 /// A dose as its tool shows it.
 std::string by_tool(const Measured& dose) {
-    const ToolFacts& tool = facts_of(dose.tool);
-    const bool weighed = dose.tool == Tool::scale;
-    const std::string us =
-        weighed ? us::mass_text(Grams(dose.reading)) : fluid_ounces(Millilitres(dose.reading));
-    const double division = 2.0 * tool.half;
-    return fixed(dose.reading, division < 0.1   ? 2
-                               : division < 1.0 ? 1
-                                                : 0) +
-           (weighed ? " g (" : " mL (") + us + "), " + std::string(tool.words);
+    return reading_text(dose) + " (" + reading_in_ounces(dose) + "), " +
+           std::string(facts_of(dose.tool).words);
 }
 
 std::string by_tools(const std::optional<Measured>& first, const std::optional<Measured>& other) {
@@ -62,10 +58,7 @@ std::string grams_a_mL(GramsPerMillilitre density) {
 
 /// What the other basis than the data sheet's rests on.
 std::string density_lines(const job::Resin& resin) {
-    if (density_assumed(resin))
-        return "hardener at " + grams_a_mL(*resin.hardener_density) + ", makers " +
-               shortest(hardener_densities[0].value()) + " to " +
-               shortest(hardener_densities[1].value()) + ": weigh (from memory)\n";
+    if (density_assumed(resin)) return assumed_density_words(resin) + "\n";
     if (densities_known(resin))
         return "densities: resin " + grams_a_mL(*resin.density) + ", hardener " +
                grams_a_mL(*resin.hardener_density) + "\n";

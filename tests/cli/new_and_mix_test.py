@@ -81,7 +81,7 @@ class Mix(unittest.TestCase):
         self.assertIn("20.0 mL", known.stderr)
         # By hand: 65 g / 1.10 g/mL (from memory) / 3; no grams are known.
         bare = run(*words)
-        self.assertIn("hardener  19.7 mL (0.67 fl oz)\n", bare.stderr)
+        self.assertIn("hardener  19.7 mL (0.666 fl oz)\n", bare.stderr)
         self.assertIn("1.10 g/mL (from memory)", bare.stderr)
         for word in ("MEKP", "eroxide", "obalt"):
             self.assertNotIn(word, bare.stderr)
@@ -136,6 +136,21 @@ class Mix(unittest.TestCase):
         self.assertIn("without the hardener's density its dose is by volume only", done.stderr)
         self.assertNotIn("no densities", done.stderr)
         self.assertNotIn("1.10", done.stderr)
+
+    def test_a_volume_without_a_density_says_what_it_was_taken_for(self):
+        # By hand: 8 x 29.5735 mL x 1.10 g/mL (from memory) = 260.2 g.
+        done = run("mix", "--resin", "8 fl oz", "--kind", "vinylester", "--hardener", "1.5")
+        self.assertEqual(done.returncode, 0, done.stderr)
+        self.assertIn("260 g", done.stderr)
+        self.assertIn("1 mL is taken as 1.10 g (from memory)", done.stderr)
+        known = run("mix", "--resin", "8 fl oz", "--kind", "vinylester", "--hardener", "1.5",
+                    "--density", "1.05")
+        self.assertNotIn("is taken as", known.stderr)
+
+    def test_a_density_in_kilograms_a_cubic_metre_is_told_its_range(self):
+        done = run("mix", "--resin", "8 fl oz", "--density", "1130")
+        self.assertEqual(done.returncode, 3, done.stderr)
+        self.assertIn("must be from 0.8 to 2 g/mL", done.stderr)
 
     def test_vinylester_has_no_figure_of_its_own(self):
         done = run("mix", "--resin", "200 g", "--kind", "vinylester")

@@ -108,13 +108,13 @@ TEST(Mix, WhatCannotBeMixedIsRefused) {
 }
 
 TEST(MixText, SaysMetricAndUs) {
-    // By hand: 1155 g is 40.7 oz, so 2 lb 8.7 oz; 14.4 g is 0.51 oz, 12.6 mL 0.42 fl oz. Makers'
-    // densities from memory.
+    // By hand: 1155 g is 40.7 oz, so 2 lb 8.7 oz; 14.4375 g is 0.509 oz, 12.554 mL 0.425 fl oz.
+    // Makers' densities from memory.
     const job::Job job = plain_job();
     const std::string text = mix_text(mix(for_area(0.5, 2), job).value(), job);
-    for (const auto word : {"1155 g (2 lb 8.7 oz wt)", "14.4 g (0.51 oz wt)",
-                            "12.6 mL (0.42 fl oz)", "in 5 cups, each of", "231 g",
-                            "2.9 g (0.10 oz wt), scale", "1.15 g/mL, makers 1.02 to 1.18: weigh"})
+    for (const auto word : {"1155 g (2 lb 8.7 oz wt)", "14.4 g (0.509 oz wt)",
+                            "12.6 mL (0.425 fl oz)", "in 5 cups, each of", "231 g",
+                            "2.9 g (0.102 oz wt), scale", "1.15 g/mL, makers 1.02 to 1.18: weigh"})
         EXPECT_NE(text.find(word), std::string::npos) << word << "\n" << text;
     EXPECT_EQ(text.find("drops"), std::string::npos);
     EXPECT_EQ(text.find("minutes"), std::string::npos);
@@ -138,6 +138,71 @@ TEST(MixText, EpoxySaysHowMuchIsResin) {
     request.resin = Grams(240.0);
     const std::string text = mix_text(mix(request, job).value(), job);
     EXPECT_NE(text.find("240 g (8.5 oz wt) in all: 200 g"), std::string::npos) << text;
+}
+
+TEST(MixText, HardenerByVolumeOfAnUnknownDensityIsMeasuredInMillilitres) {
+    // By hand: 2 % by volume is the range's end; at makers' 1.02 to 1.18 g/mL (from memory) grams
+    // by 1.15 would be up to 2.25 %. At 1.25 % they stay inside, but mL stay the sure way.
+    job::Job job = plain_job();
+    job.resin.hardener_basis = job::Basis::volume;
+    job.resin.hardener_percent = 2.0;
+    MixRequest request;
+    request.resin = Grams(60.0);
+    const std::string end = mix_text(mix(request, job).value(), job);
+    EXPECT_NE(end.find("No grams of hardener are given"), std::string::npos) << end;
+    EXPECT_NE(end.find("Measure mL."), std::string::npos) << end;
+    EXPECT_EQ(end.find("weigh"), std::string::npos) << end;
+    job.resin.hardener_percent = 1.25;
+    const std::string middle = mix_text(mix(request, job).value(), job);
+    EXPECT_NE(middle.find("measure its mL"), std::string::npos) << middle;
+    EXPECT_EQ(middle.find("weigh"), std::string::npos) << middle;
+}
+
+TEST(MixText, HeadAndCupAgree) {
+    // By hand: 1.25 % of 100 g is 1.25 g, which the scale shows as 1.3.
+    const job::Job job = plain_job();
+    MixRequest request;
+    request.resin = Grams(100.0);
+    const std::string text = mix_text(mix(request, job).value(), job);
+    EXPECT_NE(text.find("hardener  1.3 g (0.0441 oz wt)"), std::string::npos) << text;
+    EXPECT_EQ(text.find("1.2 g"), std::string::npos) << text;
+}
+
+TEST(Mix, FiguresOutsideTheJobFilesRangesAreRefused) {
+    job::Job job = plain_job();
+    job.resin.density = GramsPerMillilitre(1130.0);
+    EXPECT_NE(mix(for_area(1.0, 1), job).error().message.find("from 0.8 to 2 g/mL"),
+              std::string::npos);
+    job = plain_job();
+    job.resin.hardener_range.reset();
+    job.resin.hardener_percent = 5000.0;
+    EXPECT_NE(mix(for_area(1.0, 1), job).error().message.find("at most 20 %"), std::string::npos);
+}
+
+TEST(Mix, MoreHardenerThanAnyDataSheetIsAReasonToStop) {
+    // Published supplier sheets: some 1 to 4 %; the end itself is allowed.
+    job::Job job = plain_job();
+    job.resin.hardener_range = {{1.0, 15.0}};
+    job.resin.hardener_percent = 12.0;
+    EXPECT_TRUE(warns(mix(for_area(0.1, 1), job).value(), "hardener-high"));
+    job.resin.hardener_percent = 4.0;
+    EXPECT_FALSE(warns(mix(for_area(0.1, 1), job).value(), "hardener-high"));
+}
+
+TEST(Mix, WhatHeatsUpIsTold) {
+    // Common practice (no source): above 30 C, and above 500 g in a cup without gel data.
+    job::Job job = plain_job();
+    MixRequest request;
+    request.resin = Grams(501.0);
+    job.resin.cup = Grams(19'000.0);
+    EXPECT_TRUE(warns(mix(request, job).value(), "cup-heats"));
+    request.resin = Grams(500.0);
+    EXPECT_FALSE(warns(mix(request, job).value(), "cup-heats"));
+    EXPECT_FALSE(warns(mix(request, job).value(), "shop-hot"));
+    job.shop.temperature = Celsius(30.0);
+    EXPECT_FALSE(warns(mix(request, job).value(), "shop-hot"));
+    job.shop.temperature = Celsius(31.0);
+    EXPECT_TRUE(warns(mix(request, job).value(), "shop-hot"));
 }
 
 }  // namespace
