@@ -19,6 +19,7 @@ constexpr double no_end = std::numeric_limits<double>::infinity();
 constexpr std::array<Tool, 6> tools = {Tool::scale,      Tool::syringe_1,  Tool::syringe_3,
                                        Tool::syringe_10, Tool::syringe_60, Tool::jug};
 constexpr double written = tolerance::decimal_rounding;
+constexpr double largest_batch = 20'000.0;  // [g] as of the largest cup that a job may ask for
 
 /// One liquid of a mixture, for each gram of it.
 struct Part {
@@ -137,7 +138,7 @@ double least_measurable(const Part& part, double grams) {
     double least = no_end;
     for (const Tool tool : tools)
         least = std::min(least, least_on(part, grams, tool).value_or(no_end));
-    return std::isfinite(least) ? least : grams;
+    return least <= std::max(grams, largest_batch) ? least : grams;
 }
 
 double division_of(Tool tool) {
@@ -286,10 +287,9 @@ bool both_fit(const Part& resin, const Part& hardener, double grams, bool by_rat
 /// resin rounded up may leave a hardener that no tool shows: then the next division up, and so on.
 /// Where none fits, the first.
 double least_mixed(const Part& resin, const Part& hardener, double grams, bool fixed_ratio) {
-    constexpr double most = 20'000.0;  // [g] the largest cup that a job may ask for
     const bool by_ratio = fixed_ratio && resin.by_volume && resin.mL && hardener.mL;
     std::optional<double> first;
-    for (double asked = grams; asked <= std::max(grams, most);) {
+    for (double asked = grams; asked <= std::max(grams, largest_batch);) {
         const double least = least_measurable(hardener, least_measurable(resin, asked));
         const double mixed = on_divisions(resin, hardener, least, fixed_ratio);
         if (!first) first = mixed;
