@@ -701,18 +701,27 @@ class Reader:
         self.test.assertAlmostEqual(held.value, can.value, places=6)
         per_kg = prices.get("resin_per_kg")
         self.cost(row, per_kg and per_kg * packs * grams / 1000, costs)
+        # A dose aimed half a division inside the lower end of hardener_range takes more than its percentage.
+        each = made.recipe(1.0)
+        poured = [(made.copies, cup) for stage in plan["stages"] for cup in stage["cups"]]
+        for unit in ("g", "mL"):
+            if recipe[f"hardener {unit}"] is not None:
+                recipe[f"hardener {unit}"] += sum(
+                    times * max(0.0, (cup[f"mix_hardener_{unit}"] or 0.0) -
+                                each[f"hardener {unit}"] * cup["mix_resin_g"])
+                    for times, cup in [*poured, (1, plan["test_cup"])])
         self.bought(rows, "hardener of the resin", recipe["hardener g"], prices.get("hardener_per_kg"),
                     costs, recipe["hardener mL"])
         if "topcoat" in rows:
             coat = made.copies * (made.topcoat() + sum(cup["left_g"] for cup in plan["topcoat_cups"]))
-            percent = made.job["topcoat"]["hardener_percent"]
+            dose = made.copies * sum(cup["mix_hardener_g"] for cup in plan["topcoat_cups"])
             sealing = made.job["topcoat"]["finish"] == "sacrificial"
             coats = {"topcoat": "hardener of the topcoat"}
             if sealing and not made.epoxy:  # sanded off: the finish takes as much again
                 coats["gel coat of the finish, unless it is painted"] = "hardener of that gel coat"
             for name, hardener in coats.items():
                 self.bought(rows, name, coat, prices.get("topcoat_per_kg"), costs)
-                self.bought(rows, hardener, coat * percent / 100, prices.get("hardener_per_kg"), costs)
+                self.bought(rows, hardener, dose, prices.get("hardener_per_kg"), costs)
         row = rows.pop("fairing compound")
         compound = made.copies * plan["totals"]["fairing_mL"]
         self.equal(row["Needed"], "volume", compound, "fairing")
