@@ -22,7 +22,7 @@ const PlannedPiece* find_piece(const Plan& plan, const std::string& id) {
 
 std::string roll_picture(const Plan& plan, const Roll& roll) {
     if (roll.placed.empty() || !(roll.length_mm > 0.0) || !(roll.width_mm > 0.0)) return {};
-    const double scale = std::min(168.0 / roll.length_mm, 42.0 / roll.width_mm);
+    const double scale = std::min(168.0 / roll.length_mm, 30.0 / roll.width_mm);
     const std::string w = svg_number(scale * roll.length_mm + 1.0),
                       h = svg_number(scale * roll.width_mm + 1.0);
     std::string out = "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"" + w + "mm\" height=\"" +

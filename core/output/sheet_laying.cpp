@@ -77,13 +77,18 @@ std::string cups_of(const Plan& plan, std::size_t index) {
 
 std::string pieces_of(const Plan& plan, const Stage& stage) {
     std::string ids, ringed;
+    bool all_ringed = true;
     for (const int number : stage.plies)
         if (const PlannedPly* ply = ply_of(plan, number))
             for (const PlannedPiece& piece : ply->pieces) {
                 ids += (ids.empty() ? "" : " ") + piece.piece.id;
-                if (piece.piece.press_first) ringed += " " + piece.piece.id;
+                if (piece.piece.press_first)
+                    ringed += " " + piece.piece.id;
+                else
+                    all_ringed = false;
             }
-    return ids + (ringed.empty() ? "" : "<br/>press" + ringed + " down at the ring first");
+    if (ringed.empty()) return ids;
+    return ids + "<br/>press" + (all_ringed ? " each" : ringed) + " down at its ring first";
 }
 
 std::string stage_name(const Stage& stage) {

@@ -162,7 +162,7 @@ std::string shopping_list(const Plan& plan) {
     const std::string copies = plan.job.layup.copies > 1
                                    ? ", for " + std::to_string(plan.job.layup.copies) + " copies"
                                    : "";
-    std::string out = section("Shopping list" + copies) + "<table width=\"100%\">" +
+    std::string out = section("Shopping list" + copies) + "<table width=\"100%\" class=\"used-up\">" +
                       head({"<Got", "<What", "Needed", "To buy", priced ? "Cost" : "Price"}) +
                       "<tbody>\n";
     for (const ShoppingItem& item : shopping.items)
@@ -184,7 +184,7 @@ std::string shopping_list(const Plan& plan) {
 }
 
 std::string consumables_list(const Plan& plan) {
-    std::string out = section("Used up, and tools") + "<table width=\"100%\">" +
+    std::string out = section("Used up, and tools") + "<table width=\"100%\" class=\"used-up\">" +
                       head({"<Got", "<What", "How much", "<Rule, common practice †"}) + "<tbody>\n";
     for (const quantities::Consumable& item : quantities::consumables(plan))
         out += tag("tr", left(tick_box()) + left(escaped(item.name)) + cell(amount(plan, item)) +

@@ -257,7 +257,13 @@ class AtTheBench(unittest.TestCase):
                 self.assertEqual(row[3:5], ["", ""])
                 continue
             plies = [self.sheet.ply(number) for number in stage["plies"]]
-            self.assertEqual(row[1], " ".join(p["id"] for ply in plies for p in ply["pieces"]))
+            pieces = [p for ply in plies for p in ply["pieces"]]
+            ids, _, pressed = row[1].partition(" press ")
+            self.assertEqual(ids, " ".join(p["id"] for p in pieces))
+            ringed = [p["id"] for p in pieces
+                      if any(mark["kind"] == "press_first" for mark in p["marks"])]
+            names = "each" if len(ringed) == len(pieces) else " ".join(ringed)
+            self.assertEqual(pressed, f"{names} down at its ring first" if ringed else "")
             resin, glass = (sum(ply[key] for ply in plies) for key in ("resin_g", "glass_g"))
             laid, on = row[3].split(" on ")
             self.assertAlmostEqual(grams(laid), resin, delta=0.51)
@@ -490,7 +496,7 @@ class NothingIsLost(unittest.TestCase):
     @staticmethod
     def counted(text):
         # A line of the PDF may end behind a hyphen or a slash; marks of lists are no words.
-        return collections.Counter(re.findall(r"[^\s/\-\u2013_]+", text.replace("\u2022", " ")))
+        return collections.Counter(re.findall(r"[^\s/\-\u2011\u2013_]+", text.replace("\u2022", " ")))
 
     @staticmethod
     def pdf_pages(pdf):

@@ -45,6 +45,7 @@ th { padding-left: 3px; padding-right: 3px; }
 .polar td { font-size: 7pt; padding-top: 0px; padding-bottom: 0px; padding-left: 4px; padding-right: 4px; }
 .polar th { font-size: 7pt; padding-top: 0px; padding-bottom: 0px; padding-left: 4px; padding-right: 4px; }
 .stand-ins td { font-size: 8pt; padding-top: 0px; padding-bottom: 0px; }
+.used-up td { font-size: 8pt; padding-top: 0px; padding-bottom: 0px; }
 .corners { font-size: 7.5pt; margin-top: 0px; margin-bottom: 0px; }
 .template { border-bottom: 0px; vertical-align: bottom; }
 ul, ol { margin-top: 0px; margin-bottom: 0px; }

@@ -2,6 +2,8 @@
 
 #include <gtest/gtest.h>
 
+#include <cmath>
+
 #include "core/job/resin_of_kind.h"
 #include "core/quantities/quantities.h"
 #include "tests/unit/quantities/planned_discs.h"
@@ -119,7 +121,7 @@ TEST(Shopping, EpoxyIsBoughtAsResinAndHardener) {
 
 TEST(Shopping, TopcoatsHardenerMovedUpFromTheRangesEndIsBoughtToo) {
     // Closed form: at the lower end of its range, 1.2 %, each cup takes the scale's half a
-    // division, 0.05 g, more.
+    // division, 0.05 g, more, and then what the scale shows next in tenths (DEFINITIONS.md).
     Plan plan = ready_to_buy();
     plan.job.topcoat.hardener_percent = 1.2;
     ASSERT_TRUE(fill_quantities(plan));
@@ -127,7 +129,7 @@ TEST(Shopping, TopcoatsHardenerMovedUpFromTheRangesEndIsBoughtToo) {
     double dose = 0.0;
     for (const Cup& cup : plan.topcoat_cups) {
         ASSERT_EQ(cup.hardener_by.value().tool, Tool::scale);
-        dose += 0.012 * cup.mix_resin_g + 0.05;
+        dose += 0.1 * std::ceil((0.012 * cup.mix_resin_g + 0.05) / 0.1);
     }
     EXPECT_NEAR(item(plan, "topcoat hardener").amount, dose, 1e-9);
 }
