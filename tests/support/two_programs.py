@@ -38,9 +38,11 @@ def written_path(words):
     for option in ("-o", "--pdf"):
         if option in words[:-1]:
             return pathlib.Path(words[words.index(option) + 1])
-    if words[:1] == ["new"] and len(words) > 1 and words[-1] not in ("-", "mm", "in"):
-        return pathlib.Path(words[-1])
-    return None
+    if words[:1] != ["new"] or "-" in words:
+        return None
+    named = [word for word in words[1:] if "." in word]
+    usual = "measuring-sheet.html" if "--measuring-sheet" in words else "job.toml"
+    return pathlib.Path(named[-1] if named else usual)
 
 
 def remove(path):
