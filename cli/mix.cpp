@@ -16,7 +16,7 @@
 #include "core/job/fabric_catalogue.h"
 #include "core/job/read_job.h"
 #include "core/job/resin_of_kind.h"
-#include "core/output/cautions.h"
+#include "core/job_sheet/cautions.h"
 #include "core/quantities/hardener.h"
 
 namespace tearline::cli {
@@ -139,7 +139,7 @@ std::string caution_lines(const job::Job& job) {
     // The gravest come first, those of mixing before those of grinding; all are on the job sheet.
     constexpr std::size_t of_mixing = 4;
     std::string lines;
-    for (const output::Caution& caution : output::cautions(job) | std::views::take(of_mixing))
+    for (const job_sheet::Caution& caution : job_sheet::cautions(job) | std::views::take(of_mixing))
         lines += "caution: " + std::string(caution.heading) + "\n";
     return lines + "The maker's data sheet comes first.\n";
 }

@@ -15,13 +15,14 @@
 
 #include "cli/commands.h"
 #include "core/base/numbers.h"
+#include "core/files/replace_folder.h"
+#include "core/files/write_plan.h"
+#include "core/formats/plan_json.h"
 #include "core/job/most_plies.h"
 #include "core/job/read_job.h"
-#include "core/output/print/paper.h"
-#include "core/output/print/print_layout.h"
-#include "core/output/replace_folder.h"
-#include "core/output/write_plan.h"
-#include "core/plan_repair.h"
+#include "core/paper/paper.h"
+#include "core/paper/print_layout.h"
+#include "core/plan/plan_repair.h"
 
 namespace tearline::cli {
 
@@ -56,38 +57,38 @@ Progress progress_line() {
     };
 }
 
-output::OutputOptions output_options(const PlanWords& words) {
-    output::OutputOptions options;
+files::OutputOptions output_options(const PlanWords& words) {
+    files::OutputOptions options;
     options.formats.clear();
     for (const std::string& name : words.formats)
-        options.formats.push_back(output::format_named(name).value());
+        options.formats.push_back(files::format_named(name).value());
     // An option of one format asks for that format: it must not vanish without a file.
-    const auto ask_for = [&](output::Format format) {
+    const auto ask_for = [&](files::Format format) {
         auto& formats = options.formats;
         if (std::find(formats.begin(), formats.end(), format) == formats.end())
             formats.push_back(format);
     };
-    if (!words.papers.empty() || words.less_paper) ask_for(output::Format::pdf);
-    if (words.pens_given) ask_for(output::Format::hpgl);
+    if (!words.papers.empty() || words.less_paper) ask_for(files::Format::pdf);
+    if (words.pens_given) ask_for(files::Format::hpgl);
     options.mirror = words.mirror;
     options.cutter_files.clear();
     for (const std::string& name : words.cutter_files)
-        options.cutter_files.push_back(output::cutter_files_named(name).value());
+        options.cutter_files.push_back(files::cutter_files_named(name).value());
     // By their full names: "914" and "roll 914 mm" are one paper.
     for (const std::string& paper : words.papers)
-        options.papers.push_back(print::read_paper(paper).value().name);
+        options.papers.push_back(paper::read_paper(paper).value().name);
     options.cutter.chord_error = read_number(words.chord_error).value();
     options.cutter.arcs = words.arcs;
     options.cutter.drill = words.drill;
     options.pens = {words.pens[0], words.pens[1], words.pens[2]};
     options.less_paper = words.less_paper;
-    options.print_scale = print::read_print_scale(words.print_scale).value();
+    options.print_scale = paper::read_print_scale(words.print_scale).value();
     return options;
 }
 
 std::string check_print_scale(const std::string& text) {
-    const auto scale = print::read_print_scale(text);
-    if (scale && *scale >= print::least_print_scale && *scale <= print::most_print_scale) return {};
+    const auto scale = paper::read_print_scale(text);
+    if (scale && *scale >= paper::least_print_scale && *scale <= paper::most_print_scale) return {};
     return "'" + text +
            "' is no print scale: it is the length of a printed bar by what it measures, as "
            "100/99.4, between 0.9 and 1.1";
@@ -103,7 +104,7 @@ std::string check_chord_error(const std::string& text) {
 }
 
 std::string check_paper(const std::string& text) {
-    const auto paper = print::read_paper(text);
+    const auto paper = paper::read_paper(text);
     return paper ? std::string() : paper.error().message;
 }
 
@@ -163,8 +164,7 @@ int run_plan(const PlanWords& words) {
     // Told before the work, not after it.
     const bool writes = !words.folder.empty();
     if (writes)
-        if (const auto free = output::check_folder(words.folder); !free)
-            return report(free.error());
+        if (const auto free = files::check_folder(words.folder); !free) return report(free.error());
     job->after_ply = words.after_ply;
     const Progress progress = progress_line();
     const auto plan = plan_repair(*job, progress);
@@ -172,11 +172,11 @@ int run_plan(const PlanWords& words) {
     if (!plan) return report(plan.error());
     report(plan->warnings);
     if (writes)
-        if (const auto written = output::write_plan(*plan, words.folder, output_options(words));
+        if (const auto written = files::write_plan(*plan, words.folder, output_options(words));
             !written)
             return report(written.error());
     if (words.json) {
-        const std::string json = output::plan_json(*plan);
+        const std::string json = formats::plan_json(*plan);
         if (std::fwrite(json.data(), 1, json.size(), stdout) != json.size() ||
             std::fflush(stdout) != 0)
             return report(Error{ErrorKind::output_failed, "stdout: the plan could not be written"});

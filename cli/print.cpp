@@ -6,7 +6,7 @@
 #include <vector>
 
 #include "cli/commands.h"
-#include "core/output/print_program.h"
+#include "core/files/print_program.h"
 
 namespace tearline::cli {
 
@@ -24,7 +24,7 @@ void add_print(CLI::App& app, int& status) {
         if (folder->empty() && !*help) throw CLI::RequiredError("DIR");
         std::vector<std::string> words{*help ? "--help" : *folder};
         for (const std::string& word : command->remaining()) words.push_back(word);
-        status = report(output::become_print_program(words));
+        status = report(files::become_print_program(words));
     });
 }
 

@@ -1,3 +1,5 @@
+#include "core/serve/serve.h"
+
 #include <sys/prctl.h>
 
 #include <CLI/App.hpp>
@@ -8,7 +10,6 @@
 #include <memory>
 
 #include "cli/commands.h"
-#include "core/engine/serve.h"
 
 namespace tearline::cli {
 
@@ -20,7 +21,7 @@ void add_serve(CLI::App& app, int& status) {
         // The plugin's program may die without closing the pipe: then so do we.
         prctl(PR_SET_PDEATHSIG, SIGTERM);
         std::ios::sync_with_stdio(false);
-        status = engine::serve(std::cin, std::cout);
+        status = serve::serve(std::cin, std::cout);
     });
 }
 

@@ -14,8 +14,8 @@
 #include "cli/print/print_window.h"
 #include "cli/print/save_pdf.h"
 #include "core/base/version.h"
-#include "core/output/print/sheet_pdf.h"
-#include "core/output/print/write_pdf.h"
+#include "core/paper/sheet_pdf.h"
+#include "core/paper/write_pdf.h"
 
 namespace tearline::cli {
 
@@ -35,14 +35,14 @@ int say(const Error& error) {
     return error.kind == ErrorKind::output_failed ? exit_output_failed : exit_bad_input;
 }
 
-Result<print::PrintChoice> choice_of(const PrintWords& words) {
-    print::PrintChoice choice;
+Result<paper::PrintChoice> choice_of(const PrintWords& words) {
+    paper::PrintChoice choice;
     if (!words.paper.empty()) {
-        const auto paper = print::read_paper(words.paper);
+        const auto paper = paper::read_paper(words.paper);
         if (!paper) return tl::unexpected(paper.error());
         choice.paper = *paper;
     }
-    const auto scale = print::read_print_scale(words.print_scale);
+    const auto scale = paper::read_print_scale(words.print_scale);
     if (!scale) return tl::unexpected(scale.error());
     choice.print_scale = *scale;
     choice.mirrored = words.mirror;
@@ -58,10 +58,10 @@ void quiet(QtMsgType type, const QMessageLogContext&, const QString& text) {
         std::fprintf(stderr, "%s\n", text.toUtf8().constData());
 }
 
-int write(const print::PrintPlan& plan, const print::PrintChoice& choice, const std::string& file) {
-    const auto layout = print::lay_out_print(plan, choice);
+int write(const paper::PrintPlan& plan, const paper::PrintChoice& choice, const std::string& file) {
+    const auto layout = paper::lay_out_print(plan, choice);
     if (!layout) return say(layout.error());
-    const auto pdf = print::pdf_of(*layout);
+    const auto pdf = paper::pdf_of(*layout);
     if (!pdf) return say(pdf.error());
     if (const auto saved = save(*pdf, file); !saved) return say(saved.error());
     std::fprintf(stderr, "%zu %s\n", layout->pages.size(),
@@ -81,7 +81,7 @@ private:
     QGuiApplication application_{count_, arguments_};
 };
 
-int write_sheet(const PrintWords& words, const print::Paper& paper) {
+int write_sheet(const PrintWords& words, const paper::Paper& paper) {
     if (words.pdf.empty())
         return say(bad_input("--sheet: name the PDF to write with --pdf FILE; a browser shows and "
                              "prints job-sheet.html")
@@ -89,7 +89,7 @@ int write_sheet(const PrintWords& words, const print::Paper& paper) {
     const auto html = open_sheet(words.folder);
     if (!html) return say(html.error());
     const Offscreen qt;
-    const auto pdf = print::sheet_pdf(*html, paper);
+    const auto pdf = paper::sheet_pdf(*html, paper);
     if (!pdf) return say(pdf.error());
     if (const auto saved = save(*pdf, words.pdf); !saved) return say(saved.error());
     return exit_done;
@@ -126,7 +126,7 @@ int run(int argc, char** argv) {
         return write_sheet(words, choice->paper);
     const auto plan = open_plan(words.folder);
     if (!plan) return say(plan.error());
-    if (words.paper.empty()) choice->paper = *print::read_paper(print::own_paper(plan->units));
+    if (words.paper.empty()) choice->paper = *paper::read_paper(paper::own_paper(plan->units));
     if (words.sheet) return write_sheet(words, choice->paper);
 
     if (words.pdf.empty() && !std::getenv("DISPLAY") && !std::getenv("WAYLAND_DISPLAY") &&

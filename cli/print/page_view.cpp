@@ -3,7 +3,7 @@
 #include <QPainter>
 #include <algorithm>
 
-#include "core/output/print/paint_page.h"
+#include "core/paper/paint_page.h"
 
 namespace tearline::cli {
 
@@ -12,7 +12,7 @@ PageView::PageView(QWidget* parent) : QWidget(parent) {
     setAccessibleName(tr("Preview of the page"));
 }
 
-void PageView::show_page(const print::PrintLayout* layout, std::size_t page) {
+void PageView::show_page(const paper::PrintLayout* layout, std::size_t page) {
     layout_ = layout;
     page_ = page;
     update();
@@ -34,7 +34,7 @@ void PageView::paintEvent(QPaintEvent*) {
     painter.setRenderHint(QPainter::Antialiasing);
     painter.setClipRect(sheet);
     painter.translate(sheet.topLeft());
-    print::paint_page(painter, *layout_, page_, scale);
+    paper::paint_page(painter, *layout_, page_, scale);
 }
 
 }  // namespace tearline::cli

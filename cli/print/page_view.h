@@ -1,7 +1,7 @@
 #pragma once
 #include <QWidget>
 
-#include "core/output/print/print_layout.h"
+#include "core/paper/print_layout.h"
 
 namespace tearline::cli {
 
@@ -12,13 +12,13 @@ public:
     explicit PageView(QWidget* parent = nullptr);
 
     /// @param layout  nothing: an empty view; must outlive what is shown
-    void show_page(const print::PrintLayout* layout, std::size_t page);
+    void show_page(const paper::PrintLayout* layout, std::size_t page);
 
 protected:
     void paintEvent(QPaintEvent* event) override;
 
 private:
-    const print::PrintLayout* layout_ = nullptr;
+    const paper::PrintLayout* layout_ = nullptr;
     std::size_t page_ = 0;
 };
 

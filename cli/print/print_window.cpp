@@ -24,8 +24,9 @@
 #include "cli/print/page_view.h"
 #include "core/base/length_text.h"
 #include "core/base/numbers.h"
-#include "core/output/print/paint_page.h"
-#include "core/output/print/write_pdf.h"
+#include "core/base/us_constants.h"
+#include "core/paper/paint_page.h"
+#include "core/paper/write_pdf.h"
 
 namespace tearline::cli {
 
@@ -46,7 +47,7 @@ QDoubleSpinBox* spin_box(double low, double high, double value, int decimals, do
 
 }  // namespace
 
-PrintWindow::PrintWindow(print::PrintPlan plan, const print::PrintChoice& choice)
+PrintWindow::PrintWindow(paper::PrintPlan plan, const paper::PrintChoice& choice)
     : plan_(std::move(plan)), choice_(choice) {
     setWindowTitle(tr("%1 - templates at full size")
                        .arg(text_of(plan_.title.empty() ? plan_.model : plan_.title)));
@@ -65,7 +66,7 @@ void PrintWindow::build_controls() {
     auto* side = new QWidget;
     auto* column = new QVBoxLayout(side);
     paper_ = new QComboBox;
-    for (const print::Paper& paper : print::known_papers()) paper_->addItem(text_of(paper.name));
+    for (const paper::Paper& paper : paper::known_papers()) paper_->addItem(text_of(paper.name));
     paper_->setEditable(true);  // a roll of any width
     paper_->setInsertPolicy(QComboBox::NoInsert);
     paper_->setCurrentText(text_of(choice_.paper.name));
@@ -123,7 +124,7 @@ QWidget* PrintWindow::build_calibration() {
     bar_label_->setBuddy(measured_);
     ask_for_bar();
     sheet_scale_ =
-        spin_box(print::least_print_scale, print::most_print_scale, choice_.print_scale, 4, 0.001);
+        spin_box(paper::least_print_scale, paper::most_print_scale, choice_.print_scale, 4, 0.001);
     scale_now_ = new QLabel;
     scale_now_->setWordWrap(true);
     auto* apply = new QPushButton(tr("&Correct the print scale"));
@@ -136,15 +137,16 @@ QWidget* PrintWindow::build_calibration() {
 }
 
 double PrintWindow::bar() const {
-    return print::check_bar(choice_.paper, choice_.print_scale, plan_.units);
+    return paper::check_bar(choice_.paper, choice_.print_scale, plan_.units);
 }
 
 void PrintWindow::ask_for_bar() {
     const double length = bar();
     if (asked_bar_ == length) return;
     asked_bar_ = length;
-    bar_label_->setText(tr("The %1 %2 &bar measures").arg(length).arg(text_of(length_unit(plan_.units))));
-    measured_->setRange(length * print::least_print_scale, length * print::most_print_scale);
+    bar_label_->setText(
+        tr("The %1 %2 &bar measures").arg(length).arg(text_of(length_unit(plan_.units))));
+    measured_->setRange(length * paper::least_print_scale, length * paper::most_print_scale);
     measured_->setValue(length);
 }
 
@@ -168,13 +170,13 @@ void PrintWindow::fill_pieces() {
     QStringList off;
     for (int i = 0; i < pieces_->count(); ++i)
         if (pieces_->item(i)->checkState() == Qt::Unchecked) off << pieces_->item(i)->text();
-    print::PrintChoice all = choice_;
+    paper::PrintChoice all = choice_;
     all.less_paper = less_paper_->isChecked();
     all.polar_tables = tables_->isChecked();
     all.mirrored = mirrored_->isChecked();
     const bool first = pieces_->count() == 0 && !choice_.only.empty();
     pieces_->clear();
-    for (const print::Drawing& drawing : print::drawings_of(plan_, all)) {
+    for (const paper::Drawing& drawing : paper::drawings_of(plan_, all)) {
         auto* item = new QListWidgetItem(text_of(drawing.id), pieces_);
         item->setFlags(item->flags() | Qt::ItemIsUserCheckable);
         const bool wanted = first ? std::find(choice_.only.begin(), choice_.only.end(),
@@ -189,7 +191,7 @@ void PrintWindow::fill_pieces() {
 void PrintWindow::lay_out() {
     view_->show_page(nullptr, 0);
     layout_.reset();
-    const auto paper = print::read_paper(paper_->currentText().toStdString());
+    const auto paper = paper::read_paper(paper_->currentText().toStdString());
     if (!paper) return complain(text_of(paper.error().message));
     choice_.paper = *paper;
     ask_for_bar();
@@ -205,7 +207,7 @@ void PrintWindow::lay_out() {
                             : tr("Print scale %1 is in these sheets; do not correct them again.")
                                   .arg(text_of(fixed(choice_.print_scale, 4))));
     if (choice_.only.empty()) return complain(tr("Nothing is chosen to print."));
-    auto layout = print::lay_out_print(plan_, choice_);
+    auto layout = paper::lay_out_print(plan_, choice_);
     if (!layout) return complain(text_of(layout.error().message));
     layout_ = *std::move(layout);
     statusBar()->showMessage(
@@ -225,11 +227,11 @@ void PrintWindow::show_drawing(int row) {
     if (!layout_ || row < 0) return;
     const std::string id = pieces_->item(row)->text().toStdString();
     for (std::size_t page = 0; page < layout_->pages.size(); ++page) {
-        const print::Page& each = layout_->pages[page];
-        const print::Assembly& assembly = layout_->assemblies[each.assembly];
-        const print::Box window = assembly.window_of(each.tile);
-        for (const print::Drawing& drawing : assembly.drawings)
-            if (drawing.id == id && print::has_ink(drawing, window))
+        const paper::Page& each = layout_->pages[page];
+        const paper::Assembly& assembly = layout_->assemblies[each.assembly];
+        const paper::Box window = assembly.window_of(each.tile);
+        for (const paper::Drawing& drawing : assembly.drawings)
+            if (drawing.id == id && paper::has_ink(drawing, window))
                 return show_page(static_cast<int>(page));
     }
     statusBar()->showMessage(tr("%1 is not among the sheets to print.").arg(text_of(id)));
@@ -237,7 +239,7 @@ void PrintWindow::show_drawing(int row) {
 
 void PrintWindow::calibrate() {
     const double scale = sheet_scale_->value() * bar() / measured_->value();
-    if (!(scale >= print::least_print_scale) || !(scale <= print::most_print_scale))
+    if (!(scale >= paper::least_print_scale) || !(scale <= paper::most_print_scale))
         return complain(tr("That is off by more than a tenth: print at 100 % (actual size) and "
                            "measure the %1 %2 bar again.")
                             .arg(bar())
@@ -273,7 +275,7 @@ bool PrintWindow::print_on(QPrinter& printer, std::size_t first, std::size_t las
             set_paper(page);
             if (!printer.newPage()) return false;
         }
-        print::paint_page(painter, *layout_, page, printer.resolution() / 25.4);
+        paper::paint_page(painter, *layout_, page, printer.resolution() / us::mm_per_inch);
     }
     return painter.end();
 }
@@ -302,7 +304,7 @@ void PrintWindow::save_pdf() {
     const QString name = QFileDialog::getSaveFileName(this, tr("Save as PDF"), tr("templates.pdf"),
                                                       tr("PDF (*.pdf)"));
     if (name.isEmpty()) return;
-    const auto pdf = print::pdf_of(*layout_);
+    const auto pdf = paper::pdf_of(*layout_);
     QSaveFile file(name);
     const bool saved = pdf && file.open(QIODevice::WriteOnly) &&
                        file.write(pdf->data(), static_cast<qint64>(pdf->size())) ==

@@ -2,7 +2,7 @@
 #include <QMainWindow>
 #include <optional>
 
-#include "core/output/print/print_layout.h"
+#include "core/paper/print_layout.h"
 
 class QCheckBox;
 class QComboBox;
@@ -19,9 +19,9 @@ class PageView;
 class PrintWindow : public QMainWindow {
     Q_OBJECT
 public:
-    PrintWindow(print::PrintPlan plan, const print::PrintChoice& choice);
+    PrintWindow(paper::PrintPlan plan, const paper::PrintChoice& choice);
 
-    [[nodiscard]] const print::PrintChoice& choice() const { return choice_; }
+    [[nodiscard]] const paper::PrintChoice& choice() const { return choice_; }
     [[nodiscard]] std::size_t page_count() const;
     [[nodiscard]] std::size_t page() const { return page_; }
     /// Prints the pages on a printer, each on its own paper size, without margins of Qt's.
@@ -49,9 +49,9 @@ private:
     void ask_for_bar();
     void complain(const QString& text);
 
-    print::PrintPlan plan_;
-    print::PrintChoice choice_;
-    std::optional<print::PrintLayout> layout_;
+    paper::PrintPlan plan_;
+    paper::PrintChoice choice_;
+    std::optional<paper::PrintLayout> layout_;
     std::size_t page_ = 0;
     bool filling_ = false;
     double asked_bar_ = 0.0;

@@ -3,12 +3,12 @@
 #include <cmath>
 
 #include "core/base/numbers.h"
+#include "core/base/us_constants.h"
 
 namespace tearline {
 
 namespace {
 
-constexpr double mm_per_inch = 25.4;
 constexpr double thousandths_below = 1.0 / 8.0, fine_below = 6.0;  // [in]
 
 /// "3 5/32" of a length in parts of an inch.
@@ -42,7 +42,7 @@ std::string length_unit(Units units) {
 }
 
 std::string length_figure(double mm, int decimals, Units units) {
-    return units == Units::metric ? fixed(mm, decimals) : inch_figure(mm / mm_per_inch);
+    return units == Units::metric ? fixed(mm, decimals) : inch_figure(mm / us::mm_per_inch);
 }
 
 std::string length_text(double mm, int decimals, Units units) {
@@ -51,7 +51,7 @@ std::string length_text(double mm, int decimals, Units units) {
 
 std::string thickness_text(double mm, int decimals, Units units) {
     return units == Units::metric ? fixed(mm, decimals) + " mm"
-                                  : fixed(mm / mm_per_inch, 3) + " in";
+                                  : fixed(mm / us::mm_per_inch, 3) + " in";
 }
 
 }  // namespace tearline

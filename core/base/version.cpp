@@ -2,6 +2,8 @@
 
 namespace tearline {
 
-std::string_view version() { return TEARLINE_VERSION; }
+std::string_view version() {
+    return TEARLINE_VERSION;
+}
 
 }  // namespace tearline

@@ -15,6 +15,7 @@
 #include "core/damage/outline_bulge.h"
 #include "core/damage/outline_faults.h"
 #include "core/damage/straight_way.h"
+#include "core/damage/tolerances.h"
 #include "core/surface/closed_spline.h"
 #include "core/surface/locate_near.h"
 #include "core/surface/trace_geodesic.h"

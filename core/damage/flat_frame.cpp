@@ -8,6 +8,7 @@
 #include <stdexcept>
 
 #include "core/base/tolerances.h"
+#include "core/damage/tolerances.h"
 
 namespace tearline::damage {
 

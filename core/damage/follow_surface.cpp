@@ -1,6 +1,6 @@
 #include "core/damage/follow_surface.h"
 
-#include "core/base/tolerances.h"
+#include "core/damage/tolerances.h"
 #include "core/surface/locate_near.h"
 
 namespace tearline::damage {

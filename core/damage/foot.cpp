@@ -3,6 +3,7 @@
 #include <array>
 
 #include "core/base/tolerances.h"
+#include "core/damage/tolerances.h"
 #include "core/surface/trace_geodesic.h"
 
 namespace tearline::damage {

@@ -4,7 +4,7 @@
 #include <array>
 #include <cmath>
 
-#include "core/base/tolerances.h"
+#include "core/damage/tolerances.h"
 #include "core/surface/trace_geodesic.h"
 
 namespace tearline::damage {

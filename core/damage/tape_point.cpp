@@ -7,9 +7,9 @@
 #include <cmath>
 
 #include "core/base/numbers.h"
-#include "core/base/tolerances.h"
 #include "core/damage/foot.h"
 #include "core/damage/straight_way.h"
+#include "core/damage/tolerances.h"
 #include "core/surface/locate_near.h"
 #include "core/surface/trace_geodesic.h"
 

@@ -6,6 +6,7 @@
 #include <numeric>
 
 #include "core/base/tolerances.h"
+#include "core/dish/tolerances.h"
 
 namespace tearline::dish {
 namespace {

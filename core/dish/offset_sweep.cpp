@@ -7,6 +7,7 @@
 #include "core/dish/outline_sources.h"
 #include "core/dish/ray_fan.h"
 #include "core/dish/shadow_fans.h"
+#include "core/dish/tolerances.h"
 
 namespace tearline::dish {
 namespace {

@@ -4,7 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "core/base/tolerances.h"
+#include "core/dish/tolerances.h"
 #include "core/surface/locate_near.h"
 
 namespace tearline::dish {

@@ -6,7 +6,7 @@
 #include <numbers>
 #include <optional>
 
-#include "core/base/tolerances.h"
+#include "core/dish/tolerances.h"
 #include "core/surface/locate_near.h"
 #include "core/surface/trace_geodesic.h"
 

@@ -7,9 +7,9 @@
 #include <queue>
 #include <unordered_map>
 
-#include "core/base/tolerances.h"
 #include "core/dish/offset_distance.h"
 #include "core/dish/ray_fan.h"
+#include "core/dish/tolerances.h"
 
 namespace tearline::dish {
 namespace {

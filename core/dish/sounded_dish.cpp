@@ -6,6 +6,7 @@
 
 #include "core/base/numbers.h"
 #include "core/base/tolerances.h"
+#include "core/dish/tolerances.h"
 
 namespace tearline::dish {
 namespace {

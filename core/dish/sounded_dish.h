@@ -18,7 +18,7 @@ struct ChartSounding {
 };
 
 /// A field over a rectangle of the chart, by its values at the crossings of a grid.
-struct ChartField {
+struct DepthGrid {
     Vec2 low{0, 0};
     double step = 1.0;  ///< [mm]
     int columns = 0, rows = 0;
@@ -80,17 +80,17 @@ private:
     std::vector<Region2> ground_;
     ThinPlate plate_;
     double deepest_ = 0.0;
-    ChartField field_;  ///< for the levels
+    DepthGrid field_;  ///< for the levels
     std::vector<double> surprise_;
     Warnings warnings_;
 };
 
 /// The dish sampled over the ground area and `margin` [mm] round it.
-[[nodiscard]] ChartField sampled(const SoundedDish& dish, double margin);
+[[nodiscard]] DepthGrid sampled(const SoundedDish& dish, double margin);
 
 /// Closed curves where a field passes a level, higher values on the left: outer ones
 /// counter-clockwise, straight between the grid's lines.
-[[nodiscard]] std::vector<Loop2> contours(const ChartField& field, double level);
+[[nodiscard]] std::vector<Loop2> contours(const DepthGrid& field, double level);
 
 /// Outer loops with the openings that lie in them.
 [[nodiscard]] std::vector<Region2> regions_of(std::vector<Loop2> loops);
@@ -98,6 +98,6 @@ private:
 /// The shallowest dish that is as deep everywhere and nowhere steeper than 1 in `ratio`, less the
 /// dish: how much must still be ground off [mm].
 /// @source  |gradient| = 1/ratio outward from the field, fast sweeping (Zhao 2005)
-[[nodiscard]] ChartField still_to_grind(const ChartField& dish, double ratio);
+[[nodiscard]] DepthGrid still_to_grind(const DepthGrid& dish, double ratio);
 
 }  // namespace tearline::dish

@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <limits>
 
-#include "core/base/tolerances.h"
+#include "core/dish/tolerances.h"
 #include "core/surface/locate_near.h"
 #include "core/surface/trace_geodesic.h"
 

@@ -5,7 +5,7 @@
 #include <cmath>
 #include <numeric>
 
-#include "core/base/tolerances.h"
+#include "core/dish/tolerances.h"
 
 namespace tearline::dish {
 namespace {

@@ -7,10 +7,10 @@
 #include <string>
 
 #include "core/base/numbers.h"
-#include "core/base/tolerances.h"
 #include "core/flattening/membrane_energy.h"
 #include "core/flattening/membrane_start.h"
 #include "core/flattening/sparse_factor.h"
+#include "core/flattening/tolerances.h"
 
 namespace tearline::flattening {
 

@@ -4,14 +4,15 @@
 #include <vector>
 
 #include "core/base/result.h"
-#include "core/base/tolerances.h"
+#include "core/flattening/tolerances.h"
 #include "core/surface/surface_mesh.h"
 
 namespace tearline::flattening {
 
 struct MembraneOptions {
-    double stop_movement = tolerance::flat_movement;  ///< [mm] > 0: no vertex moves more than this in the last step
-    int most_steps = 200;         ///< [-] > 0: Newton steps before giving up
+    double stop_movement =
+        tolerance::flat_movement;  ///< [mm] > 0: no vertex moves more than this in the last step
+    int most_steps = 200;          ///< [-] > 0: Newton steps before giving up
 };
 
 /// A surface laid flat as an elastic membrane.

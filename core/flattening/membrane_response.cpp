@@ -3,7 +3,7 @@
 #include <stdexcept>
 #include <utility>
 
-#include "core/base/tolerances.h"
+#include "core/flattening/tolerances.h"
 
 namespace tearline::flattening {
 

@@ -5,8 +5,8 @@
 #include <utility>
 #include <vector>
 
-#include "core/base/tolerances.h"
 #include "core/flattening/sparse_factor.h"
+#include "core/flattening/tolerances.h"
 
 namespace tearline::flattening {
 

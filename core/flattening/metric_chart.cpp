@@ -7,6 +7,7 @@
 #include <utility>
 
 #include "core/base/tolerances.h"
+#include "core/flattening/tolerances.h"
 #include "core/surface/intrinsic.h"
 
 namespace tearline::flattening {

@@ -6,8 +6,8 @@
 #include <stdexcept>
 #include <vector>
 
-#include "core/base/tolerances.h"
 #include "core/flattening/supernodal.h"
+#include "core/flattening/tolerances.h"
 
 namespace tearline::flattening {
 

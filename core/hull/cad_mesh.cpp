@@ -20,6 +20,7 @@
 #include <numeric>
 
 #include "core/base/tolerances.h"
+#include "core/hull/tolerances.h"
 
 namespace tearline::hull {
 namespace {

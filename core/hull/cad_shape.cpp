@@ -24,10 +24,10 @@
 #include <sstream>
 #include <stdexcept>
 
-#include "core/base/tolerances.h"
 #include "core/hull/cad_mesh.h"
 #include "core/hull/check_step.h"
-#include "core/hull/survives.h"
+#include "core/hull/child_process.h"
+#include "core/hull/tolerances.h"
 
 namespace tearline::hull {
 namespace {
@@ -77,7 +77,7 @@ Result<CadShape> read_step(const ModelFile& file) {
         reader.TransferRoots();
         if (!reader.OneShape().IsNull()) (void)mesh_cad(reader.OneShape());
     };
-    if (fault && !survives(attempt)) {
+    if (fault && !survives_in_child(attempt)) {
         return model_error(file.path,
                            "the STEP file is damaged at entity " + *fault + "; export it again");
     }
@@ -143,7 +143,7 @@ void sew(CadShape& cad) {
 
 /// IGES and BREP have no structure that could be checked beforehand: they are tried first.
 bool can_be_read(const ModelFile& file) {
-    return survives([&] {
+    return survives_in_child([&] {
         const auto cad = file.format == ModelFormat::iges ? read_iges(file) : read_brep(file);
         if (cad && !cad->shape->IsNull()) (void)mesh_cad(*cad->shape);
     });

@@ -7,7 +7,7 @@
 #include <numbers>
 
 #include "core/base/numbers.h"
-#include "core/base/tolerances.h"
+#include "core/hull/tolerances.h"
 
 namespace tearline::hull {
 namespace {

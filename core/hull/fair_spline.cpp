@@ -7,7 +7,7 @@
 #include <limits>
 #include <optional>
 
-#include "core/base/tolerances.h"
+#include "core/hull/tolerances.h"
 
 namespace tearline::hull {
 

@@ -103,7 +103,8 @@ struct Hull {
     /// once the job has answered, and where no open edge lies in such a plane.
     std::vector<CentrelinePlane> centreline;
     job::Side surface = job::Side::outside;  ///< which face of the skin this is
-    /// [mm] Facets of the other face of the skin, and of its rims, where the model holds both faces.
+    /// [mm] Facets of the other face of the skin, and of its rims, where the model holds both
+    /// faces.
     std::vector<std::array<Vec3, 3>> other_face;
     HullReport report;
     Warnings warnings;

@@ -2,6 +2,7 @@
 
 #include "core/base/length_text.h"
 #include "core/base/numbers.h"
+#include "core/base/us_constants.h"
 #include "core/hull/place.h"
 
 namespace tearline::hull {
@@ -13,20 +14,19 @@ std::string line(const std::string& name, const std::string& text) {
 }
 
 std::string length(double mm, Units units) {
-    constexpr double mm_per_foot = 304.8, in_feet_from = 10.0;
+    constexpr double in_feet_from = 10.0;
     if (units == Units::metric) return fixed(mm, 0) + " mm";
-    const double feet = mm / mm_per_foot;
+    const double feet = mm / us::mm_per_foot;
     return feet >= in_feet_from ? fixed(feet, 1) + " ft" : length_text(mm, 0, units);
 }
 
 /// A point, "(1200.0, -340.5, 80.2) mm".
 std::string corner(const Vec3& p, Units units) {
-    constexpr double mm_per_inch = 25.4;
-    return units == Units::metric ? place(p) + " mm" : place(p / mm_per_inch) + " in";
+    return units == Units::metric ? place(p) + " mm" : place(p / us::mm_per_inch) + " in";
 }
 
 std::string area(double mm2, Units units) {
-    constexpr double m2 = 1e6, square_foot = 304.8 * 304.8;
+    constexpr double m2 = 1e6, square_foot = us::mm_per_foot * us::mm_per_foot;
     return units == Units::metric ? fixed(mm2 / m2, 3) + " m2"
                                   : fixed(mm2 / square_foot, 2) + " ft2";
 }

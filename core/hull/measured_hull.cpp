@@ -14,6 +14,7 @@
 #include "core/hull/place.h"
 #include "core/hull/spline_hull.h"
 #include "core/hull/table_influence.h"
+#include "core/hull/tolerances.h"
 #include "core/job/figure_words.h"
 
 namespace tearline::hull {

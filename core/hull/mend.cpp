@@ -5,10 +5,10 @@
 #include <cmath>
 
 #include "core/base/numbers.h"
-#include "core/base/tolerances.h"
 #include "core/hull/drop_repeated.h"
 #include "core/hull/split_pinches.h"
 #include "core/hull/stitch.h"
+#include "core/hull/tolerances.h"
 #include "core/hull/weld.h"
 
 namespace tearline::hull {

@@ -2,6 +2,8 @@
 
 #include <stdexcept>
 
+#include "core/base/us_constants.h"
+
 namespace tearline::hull {
 namespace {
 
@@ -34,8 +36,8 @@ std::optional<double> millimetres_in(const std::string& unit) {
     if (unit == "mm") return 1.0;
     if (unit == "cm") return 10.0;
     if (unit == "m") return 1000.0;
-    if (unit == "in") return 25.4;
-    if (unit == "ft") return 304.8;
+    if (unit == "in") return us::mm_per_inch;
+    if (unit == "ft") return us::mm_per_foot;
     return std::nullopt;
 }
 

@@ -5,6 +5,7 @@
 
 #include "core/base/tolerances.h"
 #include "core/hull/cad_faces.h"
+#include "core/hull/tolerances.h"
 
 namespace tearline::hull {
 namespace {

@@ -3,7 +3,7 @@
 #include <Eigen/Geometry>
 #include <cmath>
 
-#include "core/base/tolerances.h"
+#include "core/hull/tolerances.h"
 
 namespace tearline::hull {
 namespace {

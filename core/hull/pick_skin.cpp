@@ -6,6 +6,7 @@
 #include <numeric>
 
 #include "core/base/tolerances.h"
+#include "core/hull/tolerances.h"
 
 namespace tearline::hull {
 namespace {

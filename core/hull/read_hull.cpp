@@ -15,6 +15,7 @@
 #include "core/hull/one_surface.h"
 #include "core/hull/place.h"
 #include "core/hull/smallest_radii.h"
+#include "core/hull/tolerances.h"
 
 namespace tearline::hull {
 namespace {

@@ -6,6 +6,7 @@
 #include <numbers>
 
 #include "core/base/tolerances.h"
+#include "core/hull/tolerances.h"
 #include "core/hull/topology.h"
 
 namespace tearline::hull {

@@ -6,7 +6,7 @@
 #include <utility>
 
 #include "core/base/numbers.h"
-#include "core/job/us_constants.h"
+#include "core/base/us_constants.h"
 
 namespace tearline::job {
 

@@ -1,6 +1,6 @@
 #include "core/job/resin_of_kind.h"
 
-#include "core/job/us_constants.h"
+#include "core/base/us_constants.h"
 
 namespace tearline::job {
 

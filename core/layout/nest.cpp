@@ -8,8 +8,8 @@
 #include <unordered_map>
 
 #include "core/base/tolerances.h"
-#include "core/layout/no_fit.h"
-#include "core/templates/room.h"
+#include "core/plane/no_fit.h"
+#include "core/plane/room.h"
 
 namespace tearline::layout {
 
@@ -36,7 +36,7 @@ struct Turned {
     std::size_t id = 0;  ///< among the turns of all shapes
     double turn = 0.0;
     Loop2 guard;
-    templates::Box box;
+    plane::Box box;
 };
 
 /// A turned shape on the strip.
@@ -49,10 +49,10 @@ class Strip {
 public:
     Strip(const std::vector<Shape>& shapes, double width, double gap) : width_(width) {
         for (const Shape& shape : shapes) {
-            const Loop2 guard = guarded(shape.outline, 0.5 * gap);
+            const Loop2 guard = plane::guarded(shape.outline, 0.5 * gap);
             std::vector<Turned> ways;
             for (const double turn : shape.turns) {
-                const templates::Box box = templates::box_round(turned(shape.outline, turn));
+                const plane::Box box = plane::box_round(turned(shape.outline, turn));
                 if (box.high.y() - box.low.y() > width + tolerance::outline_thinning) continue;
                 ways.push_back({count_++, turn, turned(guard, turn), box});
             }
@@ -93,7 +93,7 @@ private:
         // Past the end of what is laid, with the guard's width, there is always room.
         const double beyond = 4.0 * (way.box.high.x() - way.box.low.x()) + width_;
         const Vec2 high(low.x() + length + beyond, std::max(low.y(), width_ - way.box.high.y()));
-        const std::vector<Vec2> corners = free_corners(low, high, forbidden);
+        const std::vector<Vec2> corners = plane::free_corners(low, high, forbidden);
         if (corners.empty()) return {high.x(), low.y()};
         // Back first, but not into the notch between two rounded guards at the cost of the row.
         constexpr double worth_of_height = 0.02;
@@ -105,7 +105,7 @@ private:
     /// No-fit polygons do not change with the place: each is worked out once a search.
     const std::vector<Loop2>& no_fit_of(const Turned& fixed, const Turned& moving) {
         const auto [found, fresh] = known_.try_emplace(fixed.id * count_ + moving.id);
-        if (fresh) found->second = no_fit(fixed.guard, moving.guard);
+        if (fresh) found->second = plane::no_fit(fixed.guard, moving.guard);
         return found->second;
     }
 
@@ -119,7 +119,7 @@ private:
 std::vector<std::vector<std::size_t>> sorted_orders(const std::vector<Shape>& shapes) {
     std::vector<double> sizes[3];
     for (const Shape& shape : shapes) {
-        const templates::Box box = templates::box_round(shape.outline);
+        const plane::Box box = plane::box_round(shape.outline);
         sizes[0].push_back(std::abs(signed_area(shape.outline)));
         sizes[1].push_back((box.high - box.low).maxCoeff());
         sizes[2].push_back((box.high - box.low).minCoeff());

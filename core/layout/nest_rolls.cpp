@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <iterator>
 #include <numbers>
 
 #include "core/base/numbers.h"
@@ -10,11 +11,6 @@
 namespace tearline::layout {
 
 namespace {
-
-struct ToCut {
-    const PlannedPly* ply = nullptr;
-    const PlannedPiece* piece = nullptr;
-};
 
 double width_at(const Loop2& outline, double turn_degrees) {
     const double turn = turn_degrees * std::numbers::pi / 180.0;
@@ -31,47 +27,46 @@ std::vector<double> mat_turns(const Loop2& outline, double roll_width) {
     return turns;
 }
 
-std::vector<double> allowed_turns(const PlannedPly& ply, const PlannedPiece& piece,
-                                  double roll_width) {
-    if (ply.kind == job::FabricKind::mat)
-        return mat_turns(piece.outline.parting_region().outer, roll_width);
-    const double along = -piece.outline.warp_degrees;
+std::vector<double> allowed_turns(const CutPiece& piece, double roll_width) {
+    if (piece.kind == job::FabricKind::mat)
+        return mat_turns(piece.outline->parting_region().outer, roll_width);
+    const double along = -piece.outline->warp_degrees;
     return {along, along + 180.0};
 }
 
-void warn_wide(Plan& plan, const ToCut& item, double width) {
-    plan.warnings.push_back(
-        warning_of("wider-than-roll", item.ply->fabric + ": the piece does not fit the roll, " +
-                                          said_length(width, 0) +
-                                          " wide; use a wider roll, turn the axis or join two "
-                                          "cloths"));
-    plan.warnings.back().ply = item.ply->number;
-    plan.warnings.back().piece = item.piece->piece.id;
+Warning too_wide(const CutPiece& piece, double width) {
+    Warning warning =
+        warning_of("wider-than-roll",
+                   piece.fabric + ": the piece does not fit the roll, " + said_length(width, 0) +
+                       " wide; use a wider roll, turn the axis or join two cloths");
+    warning.ply = piece.ply;
+    warning.piece = piece.id;
+    return warning;
 }
 
-Roll nested(Plan& plan, const std::string& fabric, const std::vector<ToCut>& items, double width) {
+/// Pieces of one fabric on its roll.
+Roll nested(const std::vector<CutPiece>& pieces, double width, double gap, Warnings& warnings) {
     std::vector<Shape> shapes;
-    for (const ToCut& item : items)
-        shapes.push_back({item.piece->outline.parting_region().outer,
-                          allowed_turns(*item.ply, *item.piece, width)});
+    for (const CutPiece& piece : pieces)
+        shapes.push_back({piece.outline->parting_region().outer, allowed_turns(piece, width)});
     NestOptions options;
-    options.gap = plan.job.shop.cutting_gap;
+    options.gap = gap;
     const Nest found = nest(shapes, width, options);
     Roll roll;
-    roll.fabric = fabric;
+    roll.fabric = pieces.front().fabric;
     roll.width_mm = width;
     roll.length_mm = found.length;
-    roll.gap_mm = options.gap;
+    roll.gap_mm = gap;
     double used = 0.0;
-    for (std::size_t i = 0; i < items.size(); ++i) {
+    for (std::size_t i = 0; i < pieces.size(); ++i) {
         if (!found.places[i]) {
-            warn_wide(plan, items[i], width);
+            warnings.push_back(too_wide(pieces[i], width));
             continue;
         }
         const Place& place = *found.places[i];
-        roll.placed.push_back({items[i].piece->piece.id, place.move.x(), place.move.y(),
-                               std::fmod(place.turn + 360.0, 360.0)});
-        used += items[i].piece->outline.area_mm2;
+        roll.placed.push_back(
+            {pieces[i].id, place.move.x(), place.move.y(), std::fmod(place.turn + 360.0, 360.0)});
+        used += pieces[i].outline->area_mm2;
     }
     roll.area_bound_mm = used / width;
     if (roll.length_mm > 0.0) roll.used_fraction = used / (roll.length_mm * roll.width_mm);
@@ -80,22 +75,23 @@ Roll nested(Plan& plan, const std::string& fabric, const std::vector<ToCut>& ite
 
 }  // namespace
 
-void nest_rolls(Plan& plan) {
-    plan.rolls.clear();
-    std::vector<std::string> fabrics;
-    for (const PlannedPly& ply : plan.plies)
-        if (std::find(fabrics.begin(), fabrics.end(), ply.fabric) == fabrics.end())
-            fabrics.push_back(ply.fabric);
-    for (const std::string& fabric : fabrics) {
-        std::vector<ToCut> items;
-        for (const PlannedPly& ply : plan.plies) {
-            if (ply.fabric != fabric) continue;
-            for (const PlannedPiece& piece : ply.pieces)
-                for (int copy = 0; copy < std::max(plan.job.layup.copies, 1); ++copy)
-                    items.push_back({&ply, &piece});
+Rolls nest_rolls(std::span<const CutPiece> pieces, const job::Job& job) {
+    std::vector<std::vector<CutPiece>> by_fabric;  // in the order of laying
+    for (const CutPiece& piece : pieces) {
+        auto same = std::find_if(by_fabric.begin(), by_fabric.end(), [&](const auto& others) {
+            return others.front().fabric == piece.fabric;
+        });
+        if (same == by_fabric.end()) {
+            by_fabric.emplace_back();
+            same = std::prev(by_fabric.end());
         }
-        plan.rolls.push_back(nested(plan, fabric, items, plan.job.fabrics.at(fabric).roll_width));
+        same->insert(same->end(), static_cast<std::size_t>(std::max(job.layup.copies, 1)), piece);
     }
+    Rolls out;
+    for (const auto& same : by_fabric)
+        out.rolls.push_back(nested(same, job.fabrics.at(same.front().fabric).roll_width,
+                                   job.shop.cutting_gap, out.warnings));
+    return out;
 }
 
 }  // namespace tearline::layout

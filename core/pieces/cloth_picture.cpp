@@ -7,7 +7,6 @@
 #include <utility>
 #include <vector>
 
-#include "core/base/tolerances.h"
 #include "core/flattening/pin_jointed_net.h"
 #include "core/pieces/chart_map.h"
 #include "core/pieces/flat_outline.h"
@@ -15,6 +14,7 @@
 #include "core/pieces/piece_frame.h"
 #include "core/pieces/seams.h"
 #include "core/pieces/strain_measures.h"
+#include "core/pieces/tolerances.h"
 
 namespace tearline::pieces {
 

@@ -4,8 +4,8 @@
 #include <bit>
 #include <utility>
 
-#include "core/base/tolerances.h"
 #include "core/pieces/part_cloth.h"
+#include "core/pieces/tolerances.h"
 
 namespace tearline::pieces {
 

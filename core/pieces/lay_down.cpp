@@ -7,7 +7,6 @@
 #include <utility>
 
 #include "core/base/numbers.h"
-#include "core/base/tolerances.h"
 #include "core/flattening/pin_jointed_net.h"
 #include "core/pieces/cloth_picture.h"
 #include "core/pieces/crease_seams.h"
@@ -19,6 +18,7 @@
 #include "core/pieces/piece_frame.h"
 #include "core/pieces/relief_cuts.h"
 #include "core/pieces/split_search.h"
+#include "core/pieces/tolerances.h"
 
 namespace tearline::pieces {
 

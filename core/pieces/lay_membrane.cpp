@@ -5,11 +5,11 @@
 #include <vector>
 
 #include "core/base/numbers.h"
-#include "core/base/tolerances.h"
 #include "core/flattening/flatten_membrane.h"
 #include "core/pieces/flat_outline.h"
 #include "core/pieces/make_piece.h"
 #include "core/pieces/part_cloth.h"
+#include "core/pieces/tolerances.h"
 
 namespace tearline::pieces {
 

@@ -19,6 +19,7 @@
 #include "core/pieces/part_cloth.h"
 #include "core/pieces/piece_frame.h"
 #include "core/pieces/strain_measures.h"
+#include "core/pieces/tolerances.h"
 
 namespace tearline::pieces {
 

@@ -4,7 +4,6 @@
 #include <cmath>
 #include <numeric>
 
-#include "core/base/tolerances.h"
 #include "core/pieces/flat_outline.h"
 #include "core/pieces/part_cloth.h"
 #include "core/pieces/seams.h"

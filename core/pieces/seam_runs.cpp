@@ -2,8 +2,8 @@
 
 #include <algorithm>
 
-#include "core/base/tolerances.h"
 #include "core/pieces/part_cloth.h"
+#include "core/pieces/tolerances.h"
 
 namespace tearline::pieces {
 

@@ -7,7 +7,7 @@
 
 #include "core/base/tolerances.h"
 #include "core/pieces/part_cloth.h"
-#include "core/plies/clip_region.h"
+#include "core/plane/clip_region.h"
 
 namespace tearline::pieces {
 
@@ -111,7 +111,7 @@ std::vector<Region2> divided(const Region2& region, const Seams& seams) {
                 {columns[i] * u + rows[j] * v, columns[i + 1] * u + rows[j] * v,
                  columns[i + 1] * u + rows[j + 1] * v, columns[i] * u + rows[j + 1] * v},
                 {}};
-            for (Region2& part : plies::united_inside(loops, cell)) out.push_back(std::move(part));
+            for (Region2& part : plane::united_inside(loops, cell)) out.push_back(std::move(part));
         }
     return out;
 }

@@ -9,6 +9,7 @@
 #include "core/pieces/lay_down.h"
 #include "core/pieces/lay_membrane.h"
 #include "core/pieces/strain_measures.h"
+#include "core/pieces/tolerances.h"
 
 namespace tearline::pieces {
 

@@ -4,7 +4,7 @@
 #include <algorithm>
 #include <unordered_map>
 
-#include "core/base/tolerances.h"
+#include "core/plies/tolerances.h"
 
 namespace tearline::plies {
 namespace {

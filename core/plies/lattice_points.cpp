@@ -15,7 +15,7 @@ constexpr double clearance = 0.6;
 /// Kept edges by the cells they come near to.
 class NearEdges {
 public:
-    NearEdges(const Skeleton& skeleton, const SizingField& sizes)
+    NearEdges(const plane::Skeleton& skeleton, const SizingField& sizes)
         : skeleton_(skeleton), cell_(sizes.coarsest()) {
         low_ = skeleton.points.front();
         Vec2 high = low_;
@@ -57,7 +57,7 @@ private:
                 edges_[static_cast<std::size_t>(r) * columns_ + c].push_back(e);
     }
 
-    const Skeleton& skeleton_;
+    const plane::Skeleton& skeleton_;
     double cell_;
     Vec2 low_;
     int columns_ = 0, rows_ = 0;

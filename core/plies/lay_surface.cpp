@@ -4,10 +4,10 @@
 #include <numbers>
 
 #include "core/base/numbers.h"
-#include "core/base/tolerances.h"
+#include "core/parallel/parallel_surface.h"
+#include "core/plies/tolerances.h"
 #include "core/surface/curved_area.h"
 #include "core/surface/mesh_parts.h"
-#include "core/surface/parallel_surface.h"
 
 namespace tearline::plies {
 namespace {
@@ -17,7 +17,7 @@ std::string place(const Vec3& p) {
 }
 
 /// What the user must know of a crease: where, how sharp, and what it does to the cloth.
-Warning crease_warning(const surface::CreaseMet& met) {
+Warning crease_warning(const parallel::CreaseMet& met) {
     const double turn = std::abs(met.turn) * 180.0 / std::numbers::pi;
     const Sentence crease = std::string("a ") + (met.turn > 0.0 ? "convex" : "concave") +
                             " crease (" + plainly("radius 0 mm, turn ", "sharp, turning by ") +
@@ -37,7 +37,7 @@ Warning crease_warning(const surface::CreaseMet& met) {
 }
 
 /// Refuses when the strips that hold the middle take much of the ply.
-Result<void> check_middle(const surface::ParallelSurface& lay, const RegionMesh& region,
+Result<void> check_middle(const parallel::ParallelSurface& lay, const RegionMesh& region,
                           const Vec2& middle, Warnings& warnings) {
     double whole = 0.0;
     for (const auto& v : region.mesh.triangle)
@@ -63,8 +63,8 @@ Result<void> check_middle(const surface::ParallelSurface& lay, const RegionMesh&
 
 Result<LaySurface> lay_surface(const surface::Patch& patch, const RegionMesh& region,
                                const DepthField& depth, const Vec2& middle) {
-    auto lay = surface::parallel_surface(
-        {region.mesh, region.chart, region.crease, surface::sheet_at_chart(patch)}, depth);
+    auto lay = parallel::parallel_surface(
+        {region.mesh, region.chart, region.crease, parallel::sheet_at_chart(patch)}, depth);
     if (!lay) return tl::unexpected(lay.error());
     LaySurface out;
     if (const auto checked = check_middle(*lay, region, middle, out.warnings); !checked)
@@ -75,7 +75,7 @@ Result<LaySurface> lay_surface(const surface::Patch& patch, const RegionMesh& re
             "at the ply's depth the sheets of a crease meet and split the ply in parts" +
             (lay->creases.empty() ? std::string() : " near " + place(lay->creases.front().at)) +
             ": make the repair shallower or move its edge off the crease");
-    for (const surface::CreaseMet& met : lay->creases)
+    for (const parallel::CreaseMet& met : lay->creases)
         if (met.trimmed > 0.0 || met.opened > 0.0) out.warnings.push_back(crease_warning(met));
     out.area = surface::curved_area(lay->mesh);
     out.mesh = std::move(lay->mesh);

@@ -25,7 +25,8 @@ struct LaySurface {
 using DepthField = std::function<double(const Vec2& chart_point)>;
 
 /// The points at the given depth from the base surface: trimmed where sheets meet (inside a convex
-/// crease), opened as an arc of radius |depth| on the other side (core/surface/parallel_surface.h).
+/// crease), opened as an arc of radius |depth| on the other side
+/// (core/parallel/parallel_surface.h).
 ///
 /// Where the outline crosses a trimmed crease it jumps across the lost strip: at the same ridge
 /// point when it crosses squarely, else with a short run along the ridge; where the crease opens it

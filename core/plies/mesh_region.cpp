@@ -9,6 +9,7 @@
 #include "core/plies/lattice_points.h"
 #include "core/plies/region_skeleton.h"
 #include "core/plies/relax_mesh.h"
+#include "core/plies/tolerances.h"
 #include "core/surface/locate_near.h"
 
 namespace tearline::plies {
@@ -19,7 +20,8 @@ constexpr int relax_sweeps = 3;
 /// Carries a plane mesh to the base surface.
 class Lift {
 public:
-    Lift(const surface::Patch& patch, const PlaneMesh& plane) : patch_(patch), plane_(plane) {}
+    Lift(const surface::Patch& patch, const plane::PlaneMesh& plane)
+        : patch_(patch), plane_(plane) {}
 
     RegionMesh run() {
         RegionMesh out;
@@ -53,8 +55,8 @@ private:
         for (std::size_t t = 0; t < plane_.triangle.size(); ++t) {
             std::array<bool, 3> crease{}, kink{};
             for (int i = 0; i < 3; ++i) {
-                crease[i] = plane_.kind[t][i] == EdgeKind::crease;
-                kink[i] = plane_.kind[t][i] == EdgeKind::kink;
+                crease[i] = plane_.kind[t][i] == plane::EdgeKind::crease;
+                kink[i] = plane_.kind[t][i] == plane::EdgeKind::kink;
                 if (!crease[i]) continue;
                 on_crease_[plane_.triangle[t][i]] = 1;
                 on_crease_[plane_.triangle[t][(i + 1) % 3]] = 1;
@@ -97,7 +99,7 @@ private:
     }
 
     const surface::Patch& patch_;
-    const PlaneMesh& plane_;
+    const plane::PlaneMesh& plane_;
     std::vector<Vec3> normal_;
     std::vector<char> on_crease_;
 };
@@ -111,7 +113,8 @@ Result<RegionMesh> mesh_region(const surface::Patch& patch, const Region2& regio
     const RegionSkeleton base = region_skeleton(patch, region, options);
     if (base.region.outer.empty())
         return no_safe_answer("a ply's outline is too thin to be cut from cloth");
-    PlaneMesh plane = triangulate_region(base.skeleton, lattice_points(base), base.region);
+    plane::PlaneMesh plane =
+        plane::triangulate_region(base.skeleton, lattice_points(base), base.region);
     if (plane.triangle.empty())
         return no_safe_answer("a ply's outline is too thin to be cut from cloth");
     relax_mesh(plane, relax_sweeps);

@@ -5,10 +5,10 @@
 #include <limits>
 
 #include "core/base/numbers.h"
-#include "core/base/tolerances.h"
 #include "core/dish/offset_distance.h"
-#include "core/plies/clip_region.h"
-#include "core/plies/missed_by_rays.h"
+#include "core/plane/clip_region.h"
+#include "core/plies/false_holes.h"
+#include "core/plies/tolerances.h"
 #include "core/surface/locate_near.h"
 
 namespace tearline::plies {
@@ -29,7 +29,7 @@ Loop3 on_base(const surface::Patch& patch, Loop2& loop) {
 }
 
 NetRegion region_at(const surface::Patch& patch, const dish::OffsetSweep& sweep, double offset,
-                    MissedByRays& missed) {
+                    FalseHoles& missed) {
     std::vector<Loop2> loops;
     NetRegion region;
     region.offset = offset;
@@ -39,13 +39,13 @@ NetRegion region_at(const surface::Patch& patch, const dish::OffsetSweep& sweep,
         for (const dish::SweptRay& ray : front.rays)
             if (ray.left_patch && ray.on_patch < offset) region.cut_at_hull_end = true;
     }
-    region.chart = united_inside(loops, patch.domain());
+    region.chart = plane::united_inside(loops, patch.domain());
     for (Region2& part : region.chart) {
         std::erase_if(part.holes, [&](const Loop2& hole) { return missed.covers(hole, offset); });
-        part.outer = thinned(part.outer, tolerance::net_line_chord, longest_chord);
+        part.outer = plane::thinned(part.outer, tolerance::net_line_chord, longest_chord);
         Region3 lifted{on_base(patch, part.outer), {}};
         for (Loop2& hole : part.holes) {
-            hole = thinned(hole, tolerance::net_line_chord, longest_chord);
+            hole = plane::thinned(hole, tolerance::net_line_chord, longest_chord);
             lifted.holes.push_back(on_base(patch, hole));
         }
         region.on_base.push_back(std::move(lifted));
@@ -66,7 +66,7 @@ Result<std::vector<NetRegion>> net_regions(const surface::Patch& patch,
                     fixed(ray.on_patch, 1) + " mm outside the damage outline, and a ply reaches " +
                     fixed(offsets.back(), 1) + " mm");
     std::vector<NetRegion> regions;
-    MissedByRays missed(patch, sweep);
+    FalseHoles missed(patch, sweep);
     for (const double offset : offsets) regions.push_back(region_at(patch, sweep, offset, missed));
     return regions;
 }

@@ -10,6 +10,7 @@
 #include "core/job/most_plies.h"
 #include "core/laminate/compare.h"
 #include "core/laminate/ply_thickness.h"
+#include "core/plies/tolerances.h"
 
 namespace tearline::plies {
 

@@ -77,13 +77,13 @@ SizingField sizes_of(const surface::Patch& patch, const Region2& region, std::si
 /// A line to keep, and what for.
 struct Line {
     MarkedCurve curve;
-    EdgeKind kind;
+    plane::EdgeKind kind;
 };
 
 std::vector<Line> lines_to_keep(const surface::Patch& patch, const Box& box,
                                 const RegionMeshOptions& options) {
     std::vector<Line> lines;
-    const auto add = [&](const std::vector<Vec2>& points, EdgeKind kind) {
+    const auto add = [&](const std::vector<Vec2>& points, plane::EdgeKind kind) {
         Vec2 low = points.front(), high = points.front();
         for (const Vec2& p : points) {
             low = low.cwiseMin(p);
@@ -97,10 +97,10 @@ std::vector<Line> lines_to_keep(const surface::Patch& patch, const Box& box,
     for (const auto& chain : patch.crease_lines()) {
         std::vector<Vec2> points;
         for (const std::int32_t v : chain) points.push_back(patch.chart[v]);
-        add(points, EdgeKind::crease);
+        add(points, plane::EdgeKind::crease);
     }
     for (const auto& points : options.lines)
-        if (points.size() > 1) add(points, EdgeKind::kink);
+        if (points.size() > 1) add(points, plane::EdgeKind::kink);
     return lines;
 }
 
@@ -245,7 +245,7 @@ RegionSkeleton region_skeleton(const surface::Patch& patch, const Region2& regio
 
     PointBook book(out.skeleton.points);
     std::vector<std::pair<Vec2, double>> spacing;
-    const auto add = [&](const std::vector<Vec2>& points, bool closed, EdgeKind kind) {
+    const auto add = [&](const std::vector<Vec2>& points, bool closed, plane::EdgeKind kind) {
         const std::size_t count = points.size();
         for (std::size_t i = 0; i + (closed ? 0 : 1) < count; ++i) {
             const Vec2& a = points[i];
@@ -259,14 +259,14 @@ RegionSkeleton region_skeleton(const surface::Patch& patch, const Region2& regio
     for (std::size_t i = 0; i < loops.size(); ++i) {
         Loop2 loop = resample(loops[i], size, Between::smooth);
         if (loop.size() < 3) continue;
-        add(loop, true, EdgeKind::outline);
+        add(loop, true, plane::EdgeKind::outline);
         (i == 0 ? out.region.outer : out.region.holes.emplace_back()) = std::move(loop);
     }
     if (out.region.outer.empty()) return out;
     for (const Line& line : lines)
         for (const MarkedCurve& part : parts_inside(line.curve, region)) {
             const Between between =
-                line.kind == EdgeKind::crease ? Between::straight : Between::smooth;
+                line.kind == plane::EdgeKind::crease ? Between::straight : Between::smooth;
             add(without_crowding(resample(part, size, between), out.region, out.sizes), false,
                 line.kind);
         }

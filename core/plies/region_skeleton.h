@@ -1,13 +1,13 @@
 #pragma once
+#include "core/plane/triangulate_region.h"
 #include "core/plies/mesh_region.h"
 #include "core/plies/sizing_field.h"
-#include "core/plies/triangulate_region.h"
 
 namespace tearline::plies {
 
 /// What a region's mesh is built round: kept points and edges, and how fine it is where.
 struct RegionSkeleton {
-    Skeleton skeleton;
+    plane::Skeleton skeleton;
     Region2 region;  ///< [mm] the outline as resampled
     SizingField sizes;
 };

@@ -4,7 +4,7 @@
 #include <cmath>
 #include <limits>
 
-#include "core/base/tolerances.h"
+#include "core/plies/tolerances.h"
 
 namespace tearline::plies {
 namespace {
@@ -13,13 +13,13 @@ double twice_area(const Vec2& a, const Vec2& b, const Vec2& c) {
     return cross2(b - a, c - a);
 }
 
-int corner_across(const PlaneMesh& mesh, std::int32_t t, std::int32_t from) {
+int corner_across(const plane::PlaneMesh& mesh, std::int32_t t, std::int32_t from) {
     for (int k = 0; k < 3; ++k)
         if (mesh.neighbour[t][k] == from) return k;
     return -1;
 }
 
-void set_neighbour(PlaneMesh& mesh, std::int32_t t, std::int32_t old, std::int32_t now) {
+void set_neighbour(plane::PlaneMesh& mesh, std::int32_t t, std::int32_t old, std::int32_t now) {
     if (t < 0) return;
     const int k = corner_across(mesh, t, old);
     mesh.neighbour[t][k] = now;
@@ -36,9 +36,9 @@ bool wants_flip(const Vec2& a, const Vec2& b, const Vec2& left, const Vec2& righ
     return sine < -tolerance::flip_gain * std::sqrt(l.squaredNorm() * r.squaredNorm());
 }
 
-bool try_flip(PlaneMesh& mesh, std::int32_t t, int i) {
+bool try_flip(plane::PlaneMesh& mesh, std::int32_t t, int i) {
     const std::int32_t n = mesh.neighbour[t][i];
-    if (n < 0 || mesh.kind[t][i] != EdgeKind::free) return false;
+    if (n < 0 || mesh.kind[t][i] != plane::EdgeKind::free) return false;
     const int k = corner_across(mesh, n, t);
     const std::int32_t a = mesh.triangle[t][i], b = mesh.triangle[t][(i + 1) % 3];
     const std::int32_t l = mesh.triangle[t][(i + 2) % 3], r = mesh.triangle[n][(k + 2) % 3];
@@ -52,16 +52,16 @@ bool try_flip(PlaneMesh& mesh, std::int32_t t, int i) {
     const int i1 = (i + 1) % 3, i2 = (i + 2) % 3, k1 = (k + 1) % 3, k2 = (k + 2) % 3;
     mesh.triangle[t] = {r, l, a};
     mesh.neighbour[t] = {n, next_t[i2], next_n[k1]};
-    mesh.kind[t] = {EdgeKind::free, kind_t[i2], kind_n[k1]};
+    mesh.kind[t] = {plane::EdgeKind::free, kind_t[i2], kind_n[k1]};
     mesh.triangle[n] = {l, r, b};
     mesh.neighbour[n] = {t, next_n[k2], next_t[i1]};
-    mesh.kind[n] = {EdgeKind::free, kind_n[k2], kind_t[i1]};
+    mesh.kind[n] = {plane::EdgeKind::free, kind_n[k2], kind_t[i1]};
     set_neighbour(mesh, next_n[k1], n, t);
     set_neighbour(mesh, next_t[i1], t, n);
     return true;
 }
 
-void flip_to_delaunay(PlaneMesh& mesh) {
+void flip_to_delaunay(plane::PlaneMesh& mesh) {
     std::vector<std::int32_t> work(mesh.triangle.size());
     for (std::size_t t = 0; t < work.size(); ++t) work[t] = static_cast<std::int32_t>(t);
     std::size_t budget = 20 * mesh.triangle.size();
@@ -82,7 +82,7 @@ void flip_to_delaunay(PlaneMesh& mesh) {
 struct Fans {
     std::vector<std::int32_t> start, triangle;
 
-    explicit Fans(const PlaneMesh& mesh) : start(mesh.points.size() + 1, 0) {
+    explicit Fans(const plane::PlaneMesh& mesh) : start(mesh.points.size() + 1, 0) {
         for (const auto& t : mesh.triangle)
             for (const std::int32_t v : t) ++start[v + 1];
         for (std::size_t v = 1; v < start.size(); ++v) start[v] += start[v - 1];
@@ -94,7 +94,7 @@ struct Fans {
     }
 };
 
-void smooth(PlaneMesh& mesh) {
+void smooth(plane::PlaneMesh& mesh) {
     const Fans fans(mesh);
     for (std::size_t v = mesh.fixed; v < mesh.points.size(); ++v) {
         const std::int32_t begin = fans.start[v], end = fans.start[v + 1];
@@ -123,7 +123,7 @@ void smooth(PlaneMesh& mesh) {
 
 }  // namespace
 
-void relax_mesh(PlaneMesh& mesh, int sweeps) {
+void relax_mesh(plane::PlaneMesh& mesh, int sweeps) {
     for (int sweep = 0; sweep < sweeps; ++sweep) {
         smooth(mesh);
         flip_to_delaunay(mesh);

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "core/base/tolerances.h"
+#include "core/plies/tolerances.h"
 
 namespace tearline::plies {
 namespace {

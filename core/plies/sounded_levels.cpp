@@ -7,8 +7,9 @@
 #include <string>
 
 #include "core/base/numbers.h"
-#include "core/base/tolerances.h"
+#include "core/base/us_constants.h"
 #include "core/job/most_plies.h"
+#include "core/plies/tolerances.h"
 
 namespace tearline::plies {
 
@@ -91,7 +92,7 @@ std::string of_ply(const PlyLevel& ply) {
 }
 
 Sentence left_out(const TidyRegions& tidy) {
-    constexpr double cm2 = 100.0, square_inch = 25.4 * 25.4;  // [mm2]
+    constexpr double cm2 = 100.0, square_inch = us::mm_per_inch * us::mm_per_inch;  // [mm2]
     const std::string metric = fixed(tidy.dropped_mm2 / cm2, 1) + " cm2";
     return Sentence(metric, metric, fixed(tidy.dropped_mm2 / square_inch, 2) + " in2") +
            " in all: fill with fairing compound";

@@ -5,8 +5,8 @@
 #include <numbers>
 
 #include "core/base/numbers.h"
-#include "core/base/tolerances.h"
-#include "core/surface/crease_sheets.h"
+#include "core/parallel/crease_sheets.h"
+#include "core/plies/tolerances.h"
 
 namespace tearline::plies {
 namespace {
@@ -136,8 +136,8 @@ void measure_bend(TightPlace& place, const RegionMesh& region,
 }
 
 void add_creases(const RegionMesh& region, const DepthField& depth, TightestRadii& out) {
-    for (const auto& line : surface::take_apart(region.mesh, region.crease).lines)
-        for (const surface::CreaseVertex& v : line.vertices) {
+    for (const auto& line : parallel::take_apart(region.mesh, region.crease).lines)
+        for (const parallel::CreaseVertex& v : line.vertices) {
             if (!(std::abs(v.turn) >= tolerance::slight_crease_degrees * degree)) continue;
             const double d = depth(region.chart[v.vertex]);
             const double radius = d * v.turn < 0.0 ? std::abs(d) : 0.0;

@@ -4,8 +4,9 @@
 #include <utility>
 
 #include "core/base/tolerances.h"
-#include "core/plies/clip_region.h"
+#include "core/plane/clip_region.h"
 #include "core/plies/sounded_levels.h"
+#include "core/plies/tolerances.h"
 
 namespace tearline::plies {
 
@@ -108,9 +109,9 @@ std::vector<Region2> evened(Region2 region, TidyRegions& tidy) {
     tidy.tails += tails;
     tidy.inlets += inlets;
     for (Region2& part : found) {
-        part.outer = thinned(part.outer, tolerance::net_line_chord, tolerance::scissors);
+        part.outer = plane::thinned(part.outer, tolerance::net_line_chord, tolerance::scissors);
         for (Loop2& hole : part.holes)
-            hole = thinned(hole, tolerance::net_line_chord, tolerance::scissors);
+            hole = plane::thinned(hole, tolerance::net_line_chord, tolerance::scissors);
     }
     return found;
 }

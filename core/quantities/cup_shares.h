@@ -2,7 +2,7 @@
 #include <cstddef>
 #include <vector>
 
-#include "core/plan.h"
+#include "core/plan/plan.h"
 
 namespace tearline::quantities {
 

@@ -1,7 +1,7 @@
 #pragma once
 #include <optional>
 
-#include "core/plan.h"
+#include "core/plan/plan.h"
 
 namespace tearline::quantities {
 

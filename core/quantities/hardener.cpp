@@ -5,7 +5,8 @@
 
 #include "core/base/numbers.h"
 #include "core/base/tolerances.h"
-#include "core/laminate/us_units.h"
+#include "core/base/us_units.h"
+#include "core/quantities/tolerances.h"
 
 namespace tearline::quantities {
 

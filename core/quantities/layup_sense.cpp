@@ -5,6 +5,7 @@
 #include <string>
 
 #include "core/base/tolerances.h"
+#include "core/quantities/tolerances.h"
 
 namespace tearline::quantities {
 

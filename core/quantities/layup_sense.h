@@ -1,5 +1,5 @@
 #pragma once
-#include "core/plan.h"
+#include "core/plan/plan.h"
 
 namespace tearline::quantities {
 

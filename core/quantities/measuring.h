@@ -3,7 +3,7 @@
 #include <optional>
 #include <string_view>
 
-#include "core/plan.h"
+#include "core/plan/plan.h"
 #include "core/quantities/hardener.h"
 
 namespace tearline::quantities {

@@ -4,7 +4,7 @@
 #include <vector>
 
 #include "core/base/result.h"
-#include "core/plan.h"
+#include "core/plan/plan.h"
 #include "core/quantities/hardener.h"
 
 namespace tearline::quantities {

@@ -1,7 +1,7 @@
 #include <cmath>
 
 #include "core/base/numbers.h"
-#include "core/laminate/us_units.h"
+#include "core/base/us_units.h"
 #include "core/quantities/measuring.h"
 #include "core/quantities/mix.h"
 #include "core/quantities/reading_words.h"

@@ -1,6 +1,6 @@
 #pragma once
 #include "core/base/result.h"
-#include "core/plan.h"
+#include "core/plan/plan.h"
 
 namespace tearline::quantities {
 

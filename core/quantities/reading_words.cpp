@@ -1,7 +1,7 @@
 #include "core/quantities/reading_words.h"
 
 #include "core/base/numbers.h"
-#include "core/laminate/us_units.h"
+#include "core/base/us_units.h"
 #include "core/quantities/measuring.h"
 
 namespace tearline::quantities {

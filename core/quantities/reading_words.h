@@ -1,7 +1,7 @@
 #pragma once
 #include <string>
 
-#include "core/plan.h"
+#include "core/plan/plan.h"
 
 namespace tearline::quantities {
 

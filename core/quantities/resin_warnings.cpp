@@ -6,10 +6,10 @@
 
 #include "core/base/numbers.h"
 #include "core/base/tolerances.h"
+#include "core/base/us_units.h"
 #include "core/job/fabric_catalogue.h"
 #include "core/job/given.h"
 #include "core/laminate/ply_thickness.h"
-#include "core/laminate/us_units.h"
 #include "core/quantities/hardener.h"
 #include "core/quantities/measuring.h"
 #include "core/quantities/proud_scarf.h"

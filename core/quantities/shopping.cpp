@@ -39,7 +39,7 @@ public:
     }
 
     void add_cloth() {
-        for (const Roll& roll : plan_.rolls) {
+        for (const layout::Roll& roll : plan_.rolls) {
             if (!(roll.length_mm > 0.0)) continue;
             const double metres = roll.length_mm / mm_a_metre;
             ShoppingItem item{"cloth", roll.fabric, metres, "m", 0, 0.0, {}, {}};

@@ -2,7 +2,7 @@
 
 #include "core/base/length_text.h"
 #include "core/base/numbers.h"
-#include "core/laminate/us_units.h"
+#include "core/base/us_units.h"
 
 namespace tearline::quantities {
 

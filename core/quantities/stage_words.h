@@ -3,7 +3,7 @@
 #include <string>
 
 #include "core/base/units.h"
-#include "core/plan.h"
+#include "core/plan/plan.h"
 
 namespace tearline::quantities {
 

@@ -8,8 +8,8 @@
 #include <numbers>
 
 #include "core/base/outline.h"
-#include "core/base/tolerances.h"
 #include "core/surface/intrinsic.h"
+#include "core/surface/tolerances.h"
 
 namespace tearline::surface {
 namespace {

@@ -4,7 +4,7 @@
 #include <cmath>
 #include <unordered_map>
 
-#include "core/base/tolerances.h"
+#include "core/surface/tolerances.h"
 
 namespace tearline::surface {
 namespace {

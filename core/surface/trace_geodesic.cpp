@@ -5,8 +5,8 @@
 #include <cmath>
 #include <limits>
 
-#include "core/base/tolerances.h"
 #include "core/surface/intrinsic.h"
+#include "core/surface/tolerances.h"
 
 namespace tearline::surface {
 namespace {

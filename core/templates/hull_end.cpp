@@ -2,7 +2,7 @@
 
 #include <algorithm>
 
-#include "core/base/tolerances.h"
+#include "core/templates/tolerances.h"
 
 namespace tearline::templates {
 

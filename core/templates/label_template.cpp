@@ -10,8 +10,8 @@
 #include "core/base/sheet_words.h"
 #include "core/base/text_room.h"
 #include "core/base/tolerances.h"
-#include "core/templates/offset_region.h"
-#include "core/templates/room.h"
+#include "core/plane/offset_region.h"
+#include "core/plane/room.h"
 
 namespace tearline::templates {
 
@@ -78,63 +78,64 @@ Block block_of(const Words& words) {
 /// What the words keep clear of.
 struct Obstacles {
     Region2 net;                          ///< coarse
-    std::vector<Box> boxes;               ///< datum, arrows, ticks
+    std::vector<plane::Box> boxes;        ///< datum, arrows, ticks
     std::vector<std::vector<Vec2>> soft;  ///< lines that may be crossed when nothing else goes
 };
 
 Obstacles obstacles_of(const Template& outline) {
     Obstacles found;
-    found.net.outer = thinned(outline.net.outer, tolerance::label_room);
+    found.net.outer = plane::thinned(outline.net.outer, tolerance::label_room);
     for (const Loop2& hole : outline.net.holes)
-        found.net.holes.push_back(thinned(hole, tolerance::label_room));
+        found.net.holes.push_back(plane::thinned(hole, tolerance::label_room));
     for (const Mark& mark : outline.marks) {
         if (mark.kind == "next_edge" || mark.kind == "next_edge_part") {
-            std::vector<Vec2> line = thinned(mark.points, tolerance::label_room);
+            std::vector<Vec2> line = plane::thinned(mark.points, tolerance::label_room);
             if (mark.kind == "next_edge" && !line.empty()) line.push_back(line.front());
             found.soft.push_back(std::move(line));
         } else if (mark.kind == "tick") {
             // With the word at its inner end.
             const Vec2 inward = (mark.points[0] - mark.points[1]).normalized();
-            found.boxes.push_back(box_round({mark.points[0] + 10.0 * inward, mark.points[1]}, 3.0));
+            found.boxes.push_back(
+                plane::box_round({mark.points[0] + 10.0 * inward, mark.points[1]}, 3.0));
         } else if (mark.kind == "tape" || mark.kind == "press_first") {
             // With the words that will stand beside it.
             const double below = mark.kind == "tape" ? 6.0 : 12.0;
             const Vec2 half(0.5 * text_width(mark.text, 2.5) + 2.0, below);
-            const Box box = box_round(mark.points, 2.0);
+            const plane::Box box = plane::box_round(mark.points, 2.0);
             const double middle = 0.5 * (box.low.x() + box.high.x());
-            found.boxes.push_back(
-                box_round({box.low, box.high, Vec2(middle - half.x(), box.low.y() - half.y()),
-                           Vec2(middle + half.x(), box.high.y())}));
+            found.boxes.push_back(plane::box_round({box.low, box.high,
+                                                    Vec2(middle - half.x(), box.low.y() - half.y()),
+                                                    Vec2(middle + half.x(), box.high.y())}));
         } else if (mark.kind != "net" && mark.kind != "hull_end") {
-            found.boxes.push_back(box_round(mark.points, 2.0));
+            found.boxes.push_back(plane::box_round(mark.points, 2.0));
         }
     }
     return found;
 }
 
-std::vector<Box> words_of(const std::vector<Mark>& marks) {
-    std::vector<Box> boxes;
+std::vector<plane::Box> words_of(const std::vector<Mark>& marks) {
+    std::vector<plane::Box> boxes;
     for (const Mark& mark : marks) {
         if (mark.kind != "label") continue;
         const Vec2 up = mark.points[1] - mark.points[0];
         const Vec2 half = -0.5 * text_width(mark.text, up.norm()) * turned_left(up.normalized());
-        boxes.push_back(box_round({mark.points[0] - half, mark.points[0] + half,
-                                   mark.points[1] - half, mark.points[1] + half},
-                                  1.0));
+        boxes.push_back(plane::box_round({mark.points[0] - half, mark.points[0] + half,
+                                          mark.points[1] - half, mark.points[1] + half},
+                                         1.0));
     }
     return boxes;
 }
 
-bool is_free(const Box& box, const Obstacles& obstacles, bool cross_soft_lines) {
+bool is_free(const plane::Box& box, const Obstacles& obstacles, bool cross_soft_lines) {
     const std::array<Vec2, 4> corners = {box.low, Vec2(box.high.x(), box.low.y()), box.high,
                                          Vec2(box.low.x(), box.high.y())};
     for (const Vec2& corner : corners)
         if (!contains(obstacles.net, corner)) return false;
-    for (const Box& other : obstacles.boxes)
+    for (const plane::Box& other : obstacles.boxes)
         if (box.meets(other)) return false;
     const auto crosses = [&box](const Loop2& loop) {
         for (std::size_t i = 0; i < loop.size(); ++i)
-            if (meets(box, loop[i], loop[(i + 1) % loop.size()])) return true;
+            if (plane::meets(box, loop[i], loop[(i + 1) % loop.size()])) return true;
         return false;
     };
     if (crosses(obstacles.net.outer)) return false;
@@ -143,14 +144,16 @@ bool is_free(const Box& box, const Obstacles& obstacles, bool cross_soft_lines) 
     if (cross_soft_lines) return true;
     for (const auto& line : obstacles.soft)
         for (std::size_t i = 0; i + 1 < line.size(); ++i)
-            if (meets(box, line[i], line[i + 1])) return false;
+            if (plane::meets(box, line[i], line[i + 1])) return false;
     return true;
 }
 
 /// The free place for a block nearest to the middle of the piece.
-std::optional<Box> free_place(const Vec2& size, const Obstacles& obstacles, bool cross_soft_lines) {
-    return nearest_free(box_round(obstacles.net.outer), size, 36,
-                        [&](const Box& box) { return is_free(box, obstacles, cross_soft_lines); });
+std::optional<plane::Box> free_place(const Vec2& size, const Obstacles& obstacles,
+                                     bool cross_soft_lines) {
+    return plane::nearest_free(
+        plane::box_round(obstacles.net.outer), size, 36,
+        [&](const plane::Box& box) { return is_free(box, obstacles, cross_soft_lines); });
 }
 
 struct PlacedBlock {
@@ -166,7 +169,7 @@ PlacedBlock place(const Block& block, const Obstacles& obstacles, const Template
                 return {Vec2(0.5 * (box->low.x() + box->high.x()), box->high.y() - 1.0), height};
         }
     }
-    const Box all = box_round(outline.parting_region().outer);
+    const plane::Box all = plane::box_round(outline.parting_region().outer);
     return {Vec2(0.5 * (all.low.x() + all.high.x()), all.low.y() - 6.0)};
 }
 
@@ -335,7 +338,7 @@ void name_lines(Template& outline) {
     LineNamer namer(outline);
     double aside = line_name_height, band = 0.0;
     if (outline.tear) {
-        band = distance_to_edge(outline.net, outline.tear->outer.front());
+        band = plane::distance_to_edge(outline.net, outline.tear->outer.front());
         aside = std::max(0.5 * band, 0.5 * line_name_height + 1.0);
     }
     namer.name_hull_ends(outline.tear ? aside : -aside, band);
@@ -374,7 +377,7 @@ void add_band_section(std::vector<Mark>& marks, const Vec2& top, double height) 
 void label_template(Template& outline, const Words& words) {
     name_lines(outline);
     // Words that stand there already, such as those of tapes, are kept clear of as a whole.
-    const std::vector<Box> there = words_of(outline.marks);
+    const std::vector<plane::Box> there = words_of(outline.marks);
     Block block = block_of(words);
     Obstacles obstacles = obstacles_of(outline);
     obstacles.boxes.insert(obstacles.boxes.end(), there.begin(), there.end());
@@ -400,8 +403,8 @@ void label_template(Template& outline, const Words& words) {
         add_band_section(outline.marks, Vec2(placed.top_middle.x(), y), placed.height);
     if (drawing_apart) {
         const Vec2 half(0.5 * block.size(placed.height).x(), 0.0);
-        obstacles.boxes.push_back(
-            box_round({placed.top_middle - half, Vec2(placed.top_middle.x(), y) + half}, 1.0));
+        obstacles.boxes.push_back(plane::box_round(
+            {placed.top_middle - half, Vec2(placed.top_middle.x(), y) + half}, 1.0));
         const PlacedBlock apart = place({{}, 0, true}, obstacles, outline);
         add_band_section(outline.marks, apart.top_middle, apart.height);
     }

@@ -4,12 +4,12 @@
 #include <cmath>
 #include <numbers>
 
-#include "core/base/tolerances.h"
 #include "core/pieces/chart_map.h"
-#include "core/templates/offset_region.h"
+#include "core/plane/offset_region.h"
+#include "core/plane/room.h"
 #include "core/templates/piece_outline.h"
-#include "core/templates/room.h"
 #include "core/templates/seam_laps.h"
+#include "core/templates/tolerances.h"
 
 namespace tearline::templates {
 
@@ -27,8 +27,8 @@ Origin arrow_origin(const pieces::Piece& piece, const Region2& net,
     const auto datum = pieces::ChartMap(piece).flat_at(frame.chart);
     Origin origin;
     origin.is_datum = datum.has_value();
-    origin.at = datum ? *datum : roomiest_point(net);
-    origin.room = distance_to_edge(net, origin.at);
+    origin.at = datum ? *datum : plane::roomiest_point(net);
+    origin.room = plane::distance_to_edge(net, origin.at);
     return origin;
 }
 
@@ -114,7 +114,7 @@ void add_next_edge(std::vector<Mark>& marks, const TemplateRequest& request) {
 /// The region within the margin of the net: one, since the net is connected.
 Region2 widened(const Region2& net, double margin) {
     if (!(margin > 0.0)) return net;
-    std::vector<Region2> wide = offset_region(net, margin);
+    std::vector<Region2> wide = plane::offset_region(net, margin);
     const auto largest =
         std::max_element(wide.begin(), wide.end(),
                          [](const Region2& a, const Region2& b) { return area(a) < area(b); });

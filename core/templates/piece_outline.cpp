@@ -5,7 +5,7 @@
 #include <stdexcept>
 
 #include "core/base/tolerances.h"
-#include "core/templates/offset_region.h"
+#include "core/plane/offset_region.h"
 
 namespace tearline::templates {
 
@@ -20,7 +20,7 @@ Region2 net_region(const pieces::Piece& piece) {
             loop.push_back(piece.flat[static_cast<std::size_t>(v)]);
         const double size = std::abs(signed_area(loop));
         if (size > widest) widest = size, outer = loops.size();
-        loops.push_back(thinned(loop, tolerance::outline_thinning));
+        loops.push_back(plane::thinned(loop, tolerance::outline_thinning));
     }
     if (loops.empty()) throw std::logic_error("piece " + piece.id + " has no edge");
     region.outer = std::move(loops[outer]);
@@ -32,7 +32,7 @@ Region2 net_region(const pieces::Piece& piece) {
     const bool slit = std::any_of(piece.cuts.begin(), piece.cuts.end(),
                                   [](const pieces::PieceCut& cut) { return cut.opening < 0.0; });
     if (!slit) return region;
-    auto united = united_regions({region});
+    auto united = plane::united_regions({region});
     return *std::max_element(united.begin(), united.end(),
                              [](const Region2& a, const Region2& b) { return area(a) < area(b); });
 }

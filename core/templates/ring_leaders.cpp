@@ -5,8 +5,8 @@
 #include <optional>
 
 #include "core/base/text_room.h"
+#include "core/plane/room.h"
 #include "core/templates/mark_words.h"
-#include "core/templates/room.h"
 
 namespace tearline::templates {
 
@@ -108,7 +108,7 @@ std::vector<Led> leaders(GrindGuide& guide, const Quarter& quarter) {
     for (std::size_t k = 1; k < rings.size(); ++k)
         step = std::min(step, (inside * rings[k].height - start) / static_cast<double>(k));
     const Vec2 datum = datum_of(guide);
-    const Box box = box_round(guide.footprint.outer);
+    const plane::Box box = plane::box_round(guide.footprint.outer);
     const double elbow = quarter.right > 0.0 ? box.high.x() + past : box.low.x() - past;
     std::vector<Led> out;
     for (std::size_t k = 0; k < rings.size(); ++k) {
@@ -126,7 +126,7 @@ std::vector<Led> leaders(GrindGuide& guide, const Quarter& quarter) {
 TextRoom lines_beside(const GrindGuide& guide) {
     constexpr double tape_overhang = 30.0;  // [mm] beyond the footprint
     const Vec2 datum = datum_of(guide);
-    const Box box = box_round(guide.footprint.outer, tape_overhang);
+    const plane::Box box = plane::box_round(guide.footprint.outer, tape_overhang);
     const double reach = (box.high - box.low).norm();
     TextRoom lines;
     for (const Mark& mark : guide.marks) {

@@ -4,9 +4,9 @@
 #include <cmath>
 #include <numbers>
 
-#include "core/base/tolerances.h"
 #include "core/pieces/seam_runs.h"
-#include "core/templates/offset_region.h"
+#include "core/plane/offset_region.h"
+#include "core/templates/tolerances.h"
 
 namespace tearline::templates {
 
@@ -205,7 +205,7 @@ Region2 with_laps(const pieces::Piece& piece, const Region2& net, double lap) {
     if (lap > 0.0)
         for (const SeamRun& run : seam_runs_flat(piece, lap)) all.push_back(band_outside(run, lap));
     if (all.size() == 1) return net;
-    std::vector<Region2> united = united_regions(all);
+    std::vector<Region2> united = plane::united_regions(all);
     const auto largest =
         std::max_element(united.begin(), united.end(),
                          [](const Region2& a, const Region2& b) { return area(a) < area(b); });

@@ -5,9 +5,9 @@
 
 #include <filesystem>
 
+#include "core/files/write_plan.h"
 #include "core/hull/read_hull.h"
-#include "core/output/write_plan.h"
-#include "core/surface/build_patch.h"
+#include "core/patch/build_patch.h"
 #include "tests/support/planned.h"
 #include "tests/support/scan.h"
 
@@ -19,7 +19,7 @@ void plan_and_write(benchmark::State& state, const job::Job& job,
     for (auto _ : state) {
         const auto plan = plan_repair(job);
         if (!plan) return state.SkipWithError(plan.error().message.c_str());
-        const auto written = output::write_plan(*plan, folder, {});
+        const auto written = files::write_plan(*plan, folder, {});
         if (!written) return state.SkipWithError(written.error().message.c_str());
     }
     rusage used{};
@@ -58,11 +58,11 @@ void mesh_patch(benchmark::State& state) {
     const auto job = test::job_of(test::sample_text("curlew"));
     const auto hull = hull::read_hull(job.hull, job.damage.side);
     if (!hull) return state.SkipWithError(hull.error().message.c_str());
-    auto request = surface::patch_request(job, 200.0);
+    auto request = patch::patch_request(job, 200.0);
     request.triangles = static_cast<std::size_t>(state.range(0));
     std::size_t triangles = 0;
     for (auto _ : state) {
-        const auto patch = surface::build_patch(*hull, request);
+        const auto patch = patch::build_patch(*hull, request);
         if (!patch) return state.SkipWithError(patch.error().message.c_str());
         triangles = patch->mesh.triangle.size();
     }

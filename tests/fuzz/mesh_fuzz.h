@@ -7,6 +7,7 @@
 #include "core/hull/mend.h"
 #include "core/hull/mesh_file.h"
 #include "core/hull/one_surface.h"
+#include "core/hull/tolerances.h"
 
 namespace tearline::fuzz {
 

@@ -117,10 +117,10 @@ void expect_covered(const Plan& plan, double lap_half, double beyond) {
 /// Every piece lies on its roll by its place there, with its axis along the roll.
 void expect_on_the_roll(const Plan& plan, bool along_axis) {
     ASSERT_EQ(plan.rolls.size(), 1u);
-    const Roll& roll = plan.rolls[0];
+    const layout::Roll& roll = plan.rolls[0];
     const auto& pieces = plan.plies.at(0).pieces;
     ASSERT_EQ(roll.placed.size(), pieces.size());
-    for (const Placement& place : roll.placed) {
+    for (const layout::Placement& place : roll.placed) {
         const auto piece = std::find_if(pieces.begin(), pieces.end(), [&](const PlannedPiece& p) {
             return p.piece.id == place.piece;
         });

@@ -5,7 +5,7 @@
 #include <functional>
 #include <numbers>
 
-#include "core/engine/ground.h"
+#include "core/ground/ground.h"
 #include "core/hull/read_hull.h"
 #include "core/surface/locate_near.h"
 #include "tests/support/planned.h"
@@ -89,17 +89,17 @@ std::string job(const Developed& shape, const std::vector<Vec2>& soundings) {
     return text + "[scarf]\nratio = 12\n[layup]\nfill = \"mat 450\"\ncover = []\n";
 }
 
-engine::Ground ground_of(const std::string& text) {
+ground::Ground ground_of(const std::string& text) {
     const job::Job job = test::job_of(text);
     const auto hull = hull::read_hull(job.hull, job.damage.side);
     if (!hull) throw std::runtime_error(hull.error().message);
-    auto ground = engine::lay_ground(job, *hull);
+    auto ground = ground::lay_ground(job, *hull);
     if (!ground) throw std::runtime_error(ground.error().message);
     return std::move(*ground);
 }
 
 /// The one loop round a region of the base surface, with the middles of its edges.
-Loop3 edge_of(const engine::Ground& ground, const std::vector<Region2>& regions) {
+Loop3 edge_of(const ground::Ground& ground, const std::vector<Region2>& regions) {
     EXPECT_EQ(regions.size(), 1u);
     EXPECT_TRUE(regions.front().holes.empty());
     Loop3 loop;
@@ -117,8 +117,8 @@ double off_circle(const Developed& shape, const Loop3& loop, double radius) {
 
 /// The dish under k plies of the frustum is a circle k plies' rise outside the floor.
 void expect_levels(const Developed& shape, const std::vector<Vec2>& soundings) {
-    const engine::Ground model = ground_of(job(shape, {}));
-    const engine::Ground sounded = ground_of(job(shape, soundings));
+    const ground::Ground model = ground_of(job(shape, {}));
+    const ground::Ground sounded = ground_of(job(shape, soundings));
     ASSERT_TRUE(sounded.sounded);
     EXPECT_TRUE(sounded.sounded->warnings().empty());
     constexpr int plies = 8;

@@ -2,8 +2,8 @@
 #include <cmath>
 #include <numbers>
 
-#include "core/plan.h"
-#include "core/templates/label_plan.h"
+#include "core/plan/label_plan.h"
+#include "core/plan/plan.h"
 #include "core/templates/make_grind_guide.h"
 #include "core/templates/make_template.h"
 
@@ -48,7 +48,7 @@ public:
         plan_.footprint = {on_base(widest)};
         plan_.footprint_area_mm2 = area({loop(widest), {}});
         fill_rest(widest);
-        templates::label_plan(plan_);
+        plan::label_plan(plan_);
         return plan_;
     }
 

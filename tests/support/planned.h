@@ -5,7 +5,7 @@
 #include <string>
 
 #include "core/job/read_job.h"
-#include "core/plan_repair.h"
+#include "core/plan/plan_repair.h"
 
 /// Whole plans of job files, real or written in a test.
 namespace tearline::test {
@@ -56,8 +56,8 @@ inline double disc_radius(const Plan& plan, const PlannedPly& ply) {
     return *plan.job.damage.radius + ply.edge_offset_mm;
 }
 
-/// A template of a bottom, whose paper has the bow at its top (DEFINITIONS.md, Flat frame), turned so
-/// that the bow is to the right: then its first coordinate runs along the hull.
+/// A template of a bottom, whose paper has the bow at its top (DEFINITIONS.md, Flat frame), turned
+/// so that the bow is to the right: then its first coordinate runs along the hull.
 inline Loop2 bow_to_the_right(Loop2 loop) {
     for (Vec2& p : loop) p = Vec2(p.y(), -p.x());
     return loop;

@@ -2,8 +2,9 @@
 #include <string>
 
 #include "core/base/numbers.h"
+#include "core/files/write_plan.h"
 #include "core/layout/nest_rolls.h"
-#include "core/output/write_plan.h"
+#include "core/plan/cut_pieces.h"
 #include "tests/support/flat_plan.h"
 
 /// Writes the flat panel's plan into a folder, for readers from outside:
@@ -13,15 +14,15 @@ int main(int argc, char** argv) {
     using namespace tearline;
     if (argc < 2) return 2;
     test_support::FlatPlanOptions made;
-    output::OutputOptions options;
+    files::OutputOptions options;
     int copies = 1;
-    options.formats = {output::Format::svg, output::Format::dxf, output::Format::dxf2000,
-                       output::Format::hpgl};
+    options.formats = {files::Format::svg, files::Format::dxf, files::Format::dxf2000,
+                       files::Format::hpgl};
     for (int i = 2; i < argc; ++i) {
         const std::string word = argv[i];
         if (word == "lopsided") made.lopsided = true;
         if (word == "mirror") options.mirror = true;
-        if (word == "pieces") options.cutter_files = {output::CutterFiles::pieces};
+        if (word == "pieces") options.cutter_files = {formats::CutterFiles::pieces};
         if (word == "arcs") options.cutter.arcs = true;
         if (word == "drill") options.cutter.drill = true;
         if (word.rfind("title=", 0) == 0) made.title = word.substr(6);
@@ -34,8 +35,8 @@ int main(int argc, char** argv) {
     }
     Plan plan = test_support::flat_plan(made);
     plan.job.layup.copies = copies;
-    layout::nest_rolls(plan);
-    const auto written = output::write_plan(plan, argv[1], options);
+    plan.rolls = layout::nest_rolls(plan::cut_pieces(plan.plies), plan.job).rolls;
+    const auto written = files::write_plan(plan, argv[1], options);
     if (!written) std::fprintf(stderr, "%s\n", written.error().message.c_str());
     return written ? 0 : 5;
 }

@@ -5,8 +5,8 @@
 #include <Eigen/LU>
 #include <random>
 
+#include "core/base/us_constants.h"
 #include "core/job/fabric_catalogue.h"
-#include "core/job/us_constants.h"
 
 namespace tearline::laminate {
 namespace {

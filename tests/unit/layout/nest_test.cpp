@@ -6,10 +6,10 @@
 #include <numbers>
 #include <utility>
 
-#include "core/layout/convex_parts.h"
-#include "core/layout/no_fit.h"
-#include "core/templates/offset_region.h"
-#include "core/templates/room.h"
+#include "core/plane/convex_parts.h"
+#include "core/plane/no_fit.h"
+#include "core/plane/offset_region.h"
+#include "core/plane/room.h"
 #include "tests/support/irregular_shapes.h"
 
 namespace tearline::layout {
@@ -35,15 +35,15 @@ void expect_sound(const std::vector<Shape>& shapes, const Nest& nest, double wid
     for (std::size_t i = 0; i < shapes.size(); ++i) {
         ASSERT_TRUE(nest.places[i]) << i;
         const Loop2 a = placed(shapes[i], *nest.places[i]);
-        const templates::Box box = templates::box_round(a);
+        const plane::Box box = plane::box_round(a);
         EXPECT_GE(box.low.x(), -0.01);
         EXPECT_GE(box.low.y(), -0.01);
         EXPECT_LE(box.high.y(), width + 0.01);
         EXPECT_LE(box.high.x(), nest.length + 0.01);
-        const auto guard = templates::offset_region({a, {}}, gap - 0.05);
+        const auto guard = plane::offset_region({a, {}}, gap - 0.05);
         for (std::size_t j = 0; j < i; ++j)
             EXPECT_TRUE(
-                templates::common_region(guard, {{placed(shapes[j], *nest.places[j]), {}}}).empty())
+                plane::common_region(guard, {{placed(shapes[j], *nest.places[j]), {}}}).empty())
                 << i << " and " << j << " are nearer than the gap";
     }
 }
@@ -113,12 +113,12 @@ TEST(Nest, GivesTheSameAnswerTwice) {
 
 TEST(NoFit, OfTwoSquaresIsTheirMinkowskiSum) {
     // A square of 10 about one of 20: 30 x 30, whichever way it is worked out.
-    const auto convex = no_fit(rectangle(20, 20), rectangle(10, 10));
+    const auto convex = plane::no_fit(rectangle(20, 20), rectangle(10, 10));
     ASSERT_EQ(convex.size(), 1u);
     EXPECT_NEAR(signed_area(convex[0]), 900.0, 1e-6);
     Loop2 notched = rectangle(20, 20);
     notched.insert(notched.begin() + 1, Vec2(10, 0.001));  // not convex: takes Clipper's way
-    const auto general = no_fit(notched, rectangle(10, 10));
+    const auto general = plane::no_fit(notched, rectangle(10, 10));
     ASSERT_EQ(general.size(), 1u);
     EXPECT_NEAR(signed_area(general[0]), 900.0, 0.1);
 }
@@ -126,7 +126,7 @@ TEST(NoFit, OfTwoSquaresIsTheirMinkowskiSum) {
 TEST(NoFit, OfAnAngleKeepsItsHollow) {
     // By hand: the angle swept by a 10 mm square is 410 x 410 without the 300 x 300 of its hollow.
     const Loop2 angle = {{0, 0}, {400, 0}, {400, 100}, {100, 100}, {100, 400}, {0, 400}};
-    const auto sum = no_fit(angle, rectangle(10, 10));
+    const auto sum = plane::no_fit(angle, rectangle(10, 10));
     ASSERT_EQ(sum.size(), 1u);
     EXPECT_NEAR(signed_area(sum[0]), 410.0 * 410.0 - 300.0 * 300.0, 0.1);
 }
@@ -137,17 +137,17 @@ TEST(NoFit, LeavesAPocketFree) {
     const Loop2 frame = {{0, 0},     {145, 0},   {145, 100}, {100, 100}, {100, 200}, {200, 200},
                          {200, 100}, {155, 100}, {155, 0},   {300, 0},   {300, 300}, {0, 300}};
     double room = 0.0;
-    for (const Loop2& loop : no_fit(frame, rectangle(50, 50)))
+    for (const Loop2& loop : plane::no_fit(frame, rectangle(50, 50)))
         if (signed_area(loop) < 0.0) room -= signed_area(loop);
     EXPECT_NEAR(room, 2500.0, 0.1);
 }
 
 TEST(ConvexParts, CoverALoopAndNothingElse) {
     for (const Shape& shape : test_support::irregular_shapes(12, 5)) {
-        const Loop2 loop = templates::thinned(shape.outline, 2.0);
+        const Loop2 loop = plane::thinned(shape.outline, 2.0);
         double area = 0.0;
-        for (const Loop2& part : convex_parts(loop)) {
-            EXPECT_TRUE(is_convex(part));
+        for (const Loop2& part : plane::convex_parts(loop)) {
+            EXPECT_TRUE(plane::is_convex(part));
             EXPECT_GT(signed_area(part), 0.0);
             area += signed_area(part);
         }
@@ -156,14 +156,14 @@ TEST(ConvexParts, CoverALoopAndNothingElse) {
 }
 
 TEST(ConvexParts, OfAConvexLoopAreTheLoop) {
-    EXPECT_EQ(convex_parts(rectangle(20, 10)).size(), 1u);
+    EXPECT_EQ(plane::convex_parts(rectangle(20, 10)).size(), 1u);
 }
 
 TEST(Guarded, HoldsTheShapeAndHalfTheGap) {
     for (const Shape& shape : test_support::irregular_shapes(5, 3)) {
-        const Loop2 guard = guarded(shape.outline, 2.5);
+        const Loop2 guard = plane::guarded(shape.outline, 2.5);
         for (const Vec2& p : shape.outline) EXPECT_TRUE(contains(guard, p));
-        EXPECT_GE(templates::distance_to_edge({guard, {}}, shape.outline[0]), 2.5);
+        EXPECT_GE(plane::distance_to_edge({guard, {}}, shape.outline[0]), 2.5);
     }
 }
 

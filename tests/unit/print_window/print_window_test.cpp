@@ -12,13 +12,13 @@
 #include <QTemporaryDir>
 #include <QTest>
 
-#include "tests/unit/print/shapes.h"
+#include "tests/unit/paper/shapes.h"
 
 namespace tearline::cli {
 namespace {
 
-print::PrintPlan plan() {
-    return print::test::disc_plan({60, 150});
+paper::PrintPlan plan() {
+    return paper::disc_plan({60, 150});
 }
 
 /// A window that has the keyboard.

@@ -4,7 +4,7 @@
 
 #include "core/job/fabric_catalogue.h"
 #include "core/laminate/ply_thickness.h"
-#include "core/plan.h"
+#include "core/plan/plan.h"
 
 namespace tearline::quantities {
 

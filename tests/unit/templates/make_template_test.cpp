@@ -7,7 +7,7 @@
 #include <map>
 #include <string>
 
-#include "core/templates/room.h"
+#include "core/plane/room.h"
 #include "tests/support/flat_plan.h"
 
 namespace tearline::templates {

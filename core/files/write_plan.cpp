@@ -1,0 +1,134 @@
+#include "core/files/write_plan.h"
+
+#include <algorithm>
+
+#include "core/drawing/drawing.h"
+#include "core/files/print_program.h"
+#include "core/files/replace_folder.h"
+#include "core/formats/dxf.h"
+#include "core/formats/hpgl.h"
+#include "core/formats/piece_mesh.h"
+#include "core/formats/plan_json.h"
+#include "core/formats/svg_template.h"
+#include "core/job_sheet/job_sheet.h"
+#include "core/job_sheet/overview_svg.h"
+#include "core/paper/paper.h"
+
+namespace tearline::files {
+
+namespace {
+
+/// What a paper is called in a file's name: "roll-914-mm".
+std::string in_name(std::string paper) {
+    std::replace(paper.begin(), paper.end(), ' ', '-');
+    return paper;
+}
+
+/// The templates on the plan's own paper and on those asked for.
+Result<void> add_template_pdfs(FileSet& files, const Plan& plan, const OutputOptions& options) {
+    std::vector<std::string> papers{paper::own_paper(plan.job.display_units)};
+    for (const std::string& paper : options.papers)
+        if (std::find(papers.begin(), papers.end(), paper) == papers.end()) papers.push_back(paper);
+    for (const std::string& paper : papers) {
+        PdfRequest request;
+        request.paper = paper;
+        request.print_scale = options.print_scale;
+        request.mirror = options.mirror;
+        request.less_paper = options.less_paper;
+        auto pdf = pdf_from_print_program(files.front().bytes, request);
+        if (!pdf) return tl::unexpected(pdf.error());
+        files.push_back({"templates-" + in_name(paper) + ".pdf", *std::move(pdf)});
+    }
+    return {};
+}
+
+/// The job sheet on the sheets of paper asked for, which no roll is; else on the plan's own.
+Result<void> add_sheet_pdfs(FileSet& files, const Plan& plan, const OutputOptions& options) {
+    std::vector<std::string> papers;
+    for (const std::string& paper : options.papers)
+        if (!paper.starts_with("roll")) papers.push_back(paper);
+    if (papers.empty()) papers.push_back(paper::own_paper(plan.job.display_units));
+    const std::string html = std::find_if(files.begin(), files.end(), [](const auto& file) {
+                                 return file.name == "job-sheet.html";
+                             })->bytes;
+    for (const std::string& paper : papers) {
+        PdfRequest request;
+        request.paper = paper;
+        request.sheet = true;
+        auto pdf = pdf_from_print_program(html, request);
+        if (!pdf) return tl::unexpected(pdf.error());
+        files.push_back({"job-sheet-" + in_name(paper) + ".pdf", *std::move(pdf)});
+    }
+    return {};
+}
+
+void add_svg(FileSet& files, const std::vector<drawing::Drawing>& pieces,
+             const drawing::Drawing& guide) {
+    for (const drawing::Drawing& piece : pieces)
+        files.push_back({"templates/" + piece.name + ".svg", formats::svg_template(piece)});
+    if (!guide.lines.empty())
+        files.push_back({"templates/grind-guide.svg", formats::svg_template(guide)});
+}
+
+bool has(const std::vector<Format>& formats, Format format) {
+    return std::find(formats.begin(), formats.end(), format) != formats.end();
+}
+
+/// The sheets of one kind in every cutter format that is wanted.
+void add_cutter_files(FileSet& files, const Plan& plan, const OutputOptions& options,
+                      formats::CutterFiles kind) {
+    formats::CutterOptions cutter = options.cutter;
+    cutter.mirror = options.mirror;
+    for (const formats::CutterSheet& sheet : formats::cutter_sheets(plan, kind, cutter)) {
+        if (has(options.formats, Format::dxf))
+            files.push_back({sheet.name + ".dxf", formats::dxf_r12(sheet)});
+        if (has(options.formats, Format::dxf2000))
+            files.push_back({sheet.name + "-2000.dxf", formats::dxf_2000(sheet)});
+        if (has(options.formats, Format::hpgl))
+            files.push_back({sheet.name + ".plt", formats::hpgl(sheet, options.pens)});
+    }
+}
+
+}  // namespace
+
+std::optional<formats::CutterFiles> cutter_files_named(std::string_view name) {
+    if (name == "one") return formats::CutterFiles::one;
+    if (name == "rolls") return formats::CutterFiles::rolls;
+    if (name == "pieces") return formats::CutterFiles::pieces;
+    return std::nullopt;
+}
+
+std::optional<Format> format_named(std::string_view name) {
+    if (name == "svg") return Format::svg;
+    if (name == "dxf") return Format::dxf;
+    if (name == "dxf2000") return Format::dxf2000;
+    if (name == "hpgl") return Format::hpgl;
+    if (name == "pdf") return Format::pdf;
+    return std::nullopt;
+}
+
+Result<void> write_plan(const Plan& plan, const std::filesystem::path& folder,
+                        const OutputOptions& options) {
+    const auto wants = [&options](Format format) { return has(options.formats, format); };
+    FileSet files;
+    files.push_back({"plan.json", formats::plan_json(plan)});
+    files.push_back({"overview.svg", job_sheet::overview_svg(plan)});
+    files.push_back({"job-sheet.html", job_sheet::job_sheet(plan)});
+    for (const PlannedPly& ply : plan.plies)
+        for (const PlannedPiece& piece : ply.pieces)
+            files.push_back(
+                {"pieces/" + piece.piece.id + ".bin", formats::piece_mesh(piece.piece)});
+    if (wants(Format::pdf))
+        for (const auto add : {add_template_pdfs, add_sheet_pdfs})
+            if (const auto added = add(files, plan, options); !added)
+                return tl::unexpected(added.error());
+    if (wants(Format::svg))
+        add_svg(files, drawing::piece_drawings(plan, options.mirror),
+                drawing::grind_guide_drawing(plan, options.mirror));
+    if (wants(Format::dxf) || wants(Format::dxf2000) || wants(Format::hpgl))
+        for (const formats::CutterFiles kind : options.cutter_files)
+            add_cutter_files(files, plan, options, kind);
+    return replace_folder(folder, files);
+}
+
+}  // namespace tearline::files

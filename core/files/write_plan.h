@@ -1,0 +1,41 @@
+#pragma once
+#include <filesystem>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "core/base/result.h"
+#include "core/formats/cutter_sheet.h"
+#include "core/formats/hpgl.h"
+#include "core/plan/plan.h"
+
+namespace tearline::files {
+
+enum class Format { svg, dxf, dxf2000, hpgl, pdf };
+
+/// The format of that name: svg, dxf, dxf2000, hpgl or pdf.
+[[nodiscard]] std::optional<Format> format_named(std::string_view name);
+
+/// The way to fill cutter files of that name: one, rolls or pieces.
+[[nodiscard]] std::optional<formats::CutterFiles> cutter_files_named(std::string_view name);
+
+struct OutputOptions {
+    std::vector<Format> formats{Format::svg, Format::dxf};
+    std::vector<formats::CutterFiles> cutter_files{formats::CutterFiles::one,
+                                                   formats::CutterFiles::rolls};
+    formats::CutterOptions cutter;  ///< `mirror` there is set by the one below
+    formats::HpglPens pens;
+    bool mirror = false;              ///< templates mirrored and marked MIRRORED
+    std::vector<std::string> papers;  ///< PDF: further ones, as `tearline-print --paper` takes them
+    bool less_paper = false;          ///< PDF: one ring sheet for all mat plies where that is right
+    double print_scale = 1.0;         ///< [-] for printers that print short; PDF only
+};
+
+/// Writes every file of a plan into a folder: all of it or nothing.
+///
+/// @error output_failed  the folder is not ours, holds edited files, or cannot be written
+[[nodiscard]] Result<void> write_plan(const Plan& plan, const std::filesystem::path& folder,
+                                      const OutputOptions& options = {});
+
+}  // namespace tearline::files

@@ -1,0 +1,16 @@
+#pragma once
+#include <string>
+#include <string_view>
+
+namespace tearline::formats {
+
+/// Text for a DXF file: characters beyond ASCII as \U+XXXX, which every reader since R12 knows.
+[[nodiscard]] std::string dxf_text(std::string_view utf8);
+
+/// Text for a plotter: plain ASCII, with the nearest letters for those of Western alphabets.
+[[nodiscard]] std::string plain_text(std::string_view utf8);
+
+/// A name for a block or layer: capital letters, digits, '-' and '_' only.
+[[nodiscard]] std::string symbol_name(std::string_view text);
+
+}  // namespace tearline::formats

@@ -1,0 +1,322 @@
+#include "core/formats/plan_json.h"
+
+#include "core/base/version.h"
+#include "core/base/warning_rank.h"
+#include "core/formats/json_writer.h"
+#include "core/formats/quantities_json.h"
+#include "core/quantities/cups.h"
+#include "core/quantities/measuring.h"
+#include "core/templates/directions.h"
+
+namespace tearline::formats {
+
+namespace {
+
+void write_job(JsonWriter& json, const Plan& plan) {
+    json.line().key("job").begin_object();
+    json.field("title", plan.job.title);
+    json.field("model", plan.job.hull.model.filename().string());
+    json.field("model_sha256", plan.model_sha256);
+    json.key("effective").raw(plan.job.effective_json.empty() ? "{}" : plan.job.effective_json);
+    json.end_object();
+}
+
+void write_areas(JsonWriter& json, const Plan& plan) {
+    json.line().key("damage").begin_object();
+    json.field("outline_3d", plan.damage.outer);
+    json.field("area_mm2", plan.damage_area_mm2).field("perimeter_mm", plan.damage_perimeter_mm);
+    json.end_object();
+    json.line().key("scarf").begin_object();
+    json.field("outline_3d", plan.scarf).field("area_mm2", plan.scarf_area_mm2);
+    json.field("ratio", plan.job.scarf.ratio).end_object();
+    json.line().key("footprint").begin_object();
+    json.field("outline_3d", plan.footprint).field("area_mm2", plan.footprint_area_mm2);
+    json.end_object();
+}
+
+/// An addition to the schema: the directions that every template shares.
+void write_frame(JsonWriter& json, const Plan& plan) {
+    const damage::FlatFrame& frame = plan.frame;
+    const auto where = templates::directions(frame, plan.job.hull.bow, plan.job.hull.up);
+    json.line().key("frame").begin_object().field("middle", frame.middle);
+    json.field("x", frame.x).field("y", frame.y).field("normal", frame.normal);
+    json.key("points_to").begin_object();
+    json.field("right", where.ends[0]).field("top", where.ends[1]);
+    json.field("left", where.ends[2]).field("bottom", where.ends[3]).end_object();
+    const double from = damage::axis_from_degrees(frame);
+    json.field("bow_deg", where.bow ? std::optional(from) : std::nullopt);
+    json.field("axis_from", where.axis_from).field("axis_from_3d", frame.axis_from);
+    json.field("axis_from_deg", from).end_object();
+}
+
+/// An edge and its holes, or null for both where the piece has no such line.
+void write_line(JsonWriter& json, const std::string& name, const std::optional<Region2>& region) {
+    json.key(name + "_line");
+    region ? json.value(region->outer) : json.null();
+    json.key(name + "_holes");
+    region ? json.value(region->holes) : json.null();
+}
+
+void write_marks(JsonWriter& json, const std::vector<templates::Mark>& marks) {
+    json.key("marks").begin_array();
+    for (const templates::Mark& mark : marks) {
+        json.begin_object().field("kind", mark.kind).field("points", mark.points);
+        json.field("text", mark.text).end_object();
+    }
+    json.end_array();
+}
+
+void write_drawn(JsonWriter& json, const templates::Template& outline) {
+    json.line();
+    write_marks(json, outline.marks);
+    json.key("relief_cuts").begin_array();
+    for (const templates::ReliefCut& cut : outline.relief_cuts)
+        json.begin_object().field("kind", cut.kind).field("points", cut.points).end_object();
+    json.end_array();
+}
+
+void write_piece(JsonWriter& json, const PlannedPly& ply, const PlannedPiece& planned) {
+    const pieces::Piece& piece = planned.piece;
+    const bool mat = ply.kind == job::FabricKind::mat;
+    json.line().begin_object().field("id", piece.id);
+    write_line(json, "net", planned.outline.net);
+    write_line(json, "tear", planned.outline.tear);
+    write_line(json, "cut", planned.outline.cut);
+    write_drawn(json, planned.outline);
+    json.line().field("area_mm2", planned.outline.area_mm2);
+    // An addition to the schema: where on the hull the most of it is.
+    const auto worst = pieces::worst_place(piece);
+    const auto at = worst ? std::optional(worst->on_hull) : std::nullopt;
+    json.key("strain");
+    // Cloth laid by its yarns has no strain to tell of, only shear; flattened as mat it has.
+    if (mat || !piece.shear_max)
+        json.begin_object()
+            .field("rms", piece.strain_rms)
+            .field("max", piece.strain_max)
+            .field("at", at)
+            .end_object();
+    else
+        json.null();
+    json.key("shear_deg");
+    if (piece.shear_max)
+        json.begin_object().field("max", *piece.shear_max).field("at", at).end_object();
+    else
+        json.null();
+    json.field("axis_deg", planned.outline.axis_degrees);
+    json.field("warp_deg", mat ? std::nullopt : std::optional(planned.outline.warp_degrees));
+    json.field("mesh", "pieces/" + piece.id + ".bin");
+    json.field("glass_g", planned.glass_g).field("resin_g", planned.resin_g).end_object();
+}
+
+std::string_view kind_name(job::FabricKind kind) {
+    switch (kind) {
+        case job::FabricKind::mat:
+            return "mat";
+        case job::FabricKind::woven:
+            return "woven";
+        case job::FabricKind::biaxial:
+            return "biaxial";
+    }
+    return "";
+}
+
+void write_plies(JsonWriter& json, const Plan& plan) {
+    json.line().key("plies").begin_array();
+    for (const PlannedPly& ply : plan.plies) {
+        json.line().begin_object().field("number", ply.number).field("fabric", ply.fabric);
+        json.field("kind", kind_name(ply.kind)).field("cover", ply.cover);
+        json.field("thickness_mm", ply.thickness_mm).field("edge_offset_mm", ply.edge_offset_mm);
+        json.field("lay_depth_mm", ply.lay_depth_mm);
+        json.line().field("outlines_3d", ply.outlines_3d);
+        json.line().field("surface_area_mm2", ply.surface_area_mm2);
+        json.field("convex_radius_mm", ply.convex_radius_mm);
+        json.field("concave_radius_mm", ply.concave_radius_mm);
+        json.key("pieces").begin_array();
+        for (const PlannedPiece& piece : ply.pieces) write_piece(json, ply, piece);
+        json.end_array();
+        json.line().field("glass_area_mm2", ply.glass_area_mm2).field("glass_g", ply.glass_g);
+        json.field("resin_g", ply.resin_g).end_object();
+    }
+    json.end_array();
+}
+
+/// An addition to the schema: the flattened footprint and its rings, in the flat frame.
+void write_grind_guide(JsonWriter& json, const templates::GrindGuide& guide) {
+    json.line().key("grind_guide").begin_object();
+    json.key("footprint").begin_object().field("outer", guide.footprint.outer);
+    json.field("holes", guide.footprint.holes).end_object();
+    json.line().key("rings").begin_array();
+    for (const templates::GrindGuide::Ring& ring : guide.rings) {
+        json.line().begin_object().field("ply", ring.ply).field("depth_mm", ring.depth_mm);
+        json.field("text", ring.text).field("loops", ring.loops);
+        if (!ring.leader.empty()) json.field("leader", ring.leader);
+        json.end_object();
+    }
+    json.end_array().line();
+    write_marks(json, guide.marks);
+    json.end_object();
+}
+
+/// An addition to the schema: the base surface along and across through the middle.
+void write_sections(JsonWriter& json, const std::vector<templates::Section>& sections) {
+    json.line().key("sections").begin_array();
+    for (const templates::Section& section : sections)
+        json.line()
+            .begin_object()
+            .field("name", section.name)
+            .field("angle_deg", section.angle_degrees)
+            .field("ends", std::vector<std::string>{section.ends[0], section.ends[1]})
+            .field("edge", section.edge)
+            .end_object();
+    json.end_array();
+}
+
+void write_rolls(JsonWriter& json, const Plan& plan) {
+    json.line().key("rolls").begin_array();
+    for (const layout::Roll& roll : plan.rolls) {
+        json.line().begin_object().field("fabric", roll.fabric).field("width_mm", roll.width_mm);
+        json.field("length_mm", roll.length_mm).field("used_fraction", roll.used_fraction);
+        json.field("area_bound_mm", roll.area_bound_mm).field("gap_mm", roll.gap_mm);
+        json.key("placed").begin_array();
+        for (const layout::Placement& place : roll.placed) {
+            json.begin_object().field("piece", place.piece).field("x_mm", place.x_mm);
+            json.field("y_mm", place.y_mm).field("turn_deg", place.turn_deg).end_object();
+        }
+        json.end_array().end_object();
+    }
+    json.end_array();
+}
+
+/// With which tool, and what it shows: g of the scale, mL of the others.
+void write_measured_dose(JsonWriter& json, const char* key, const std::optional<Measured>& dose) {
+    if (!dose) {
+        json.field(key, std::optional<double>());
+        return;
+    }
+    json.key(key).begin_object();
+    json.field("tool", std::string(quantities::facts_of(dose->tool).words));
+    json.field("reading", dose->reading).end_object();
+}
+
+void write_cup(JsonWriter& json, const Cup& cup) {
+    json.begin_object().field("resin_g", cup.resin_g).field("hardener_g", cup.hardener_g);
+    json.field("hardener_mL", cup.hardener_mL);
+    json.field("use_within_min", cup.use_within_min);
+    json.field("mix_resin_g", cup.mix_resin_g).field("mix_hardener_g", cup.mix_hardener_g);
+    json.field("mix_hardener_mL", cup.mix_hardener_mL).field("left_g", cup.left_g);
+    json.field("pour_resin_g", cup.pour_g).field("pour_resin_mL", cup.pour_mL);
+    write_measured_dose(json, "resin_by", cup.resin_by);
+    write_measured_dose(json, "hardener_by", cup.hardener_by);
+    json.field("moved_inward", cup.moved_inward).end_object();
+}
+
+void write_cups(JsonWriter& json, const char* key, const std::vector<Cup>& cups) {
+    json.key(key).begin_array();
+    for (const Cup& cup : cups) write_cup(json, cup);
+    json.end_array();
+}
+
+void write_stages(JsonWriter& json, const Plan& plan) {
+    json.line().key("stages").begin_array();
+    for (const Stage& stage : plan.stages) {
+        json.line()
+            .begin_object()
+            .field("plies", stage.plies)
+            .field("thickness_mm", stage.thickness_mm);
+        write_cups(json, "cups", stage.cups);
+        json.field("primes_g", stage.primes_g);
+        json.field("then", stage.then).end_object();
+    }
+    json.end_array();
+    json.line();
+    write_cups(json, "topcoat_cups", plan.topcoat_cups);
+    json.line().key("test_cup");
+    write_cup(json, quantities::test_cup(plan.job));
+}
+
+void write_totals(JsonWriter& json, const Totals& totals) {
+    json.line().key("totals").begin_object();
+    json.field("glass_area_m2", totals.glass_area_m2).field("glass_g", totals.glass_g);
+    json.field("resin_g", totals.resin_g).field("hardener_g", totals.hardener_g);
+    json.field("hardener_mL", totals.hardener_mL).field("topcoat_g", totals.topcoat_g);
+    json.field("topcoat_hardener_g", totals.topcoat_hardener_g);
+    json.field("laid_thickness_mm", totals.laid_thickness_mm);
+    json.field("ground_area_m2", totals.ground_area_m2).field("prime_g", totals.prime_g);
+    json.field("proud_mean_mm", totals.proud_mean_mm).field("proud_max_mm", totals.proud_max_mm);
+    json.field("sanding_mm", totals.sanding_mm).field("kept_mm", totals.kept_mm);
+    json.field("kept_plies", totals.kept_plies).field("fairing_mL", totals.fairing_mL);
+    json.end_object();
+}
+
+/// Additions to the schema: what was measured by hand, and what is known from soundings.
+void write_measured(JsonWriter& json, const Plan& plan) {
+    if (!plan.marks.empty()) {
+        json.line().key("marks").begin_array();
+        for (const job::Mark& mark : plan.marks)
+            json.begin_object().field("name", mark.name).field("at", mark.at).end_object();
+        json.end_array();
+    }
+    if (!plan.measured.empty()) {
+        json.line().key("measured").begin_array();
+        for (const MeasuredCheck& check : plan.measured) {
+            json.line().begin_object().field("place", check.place);
+            json.field("figure_mm", check.figure_mm).field("passes_mm", check.passes_mm);
+            json.field("edge_mm_per_mm", check.edge_mm_per_mm).end_object();
+        }
+        json.end_array();
+    }
+    if (const auto& volumes = plan.volumes) {
+        json.line().key("volumes").begin_object().field("dish_mL", volumes->dish_mL);
+        json.field("laminate_mL", volumes->laminate_mL).field("fairing_mL", volumes->fairing_mL);
+        json.field("proud_mL", volumes->proud_mL).field("deepest_mm", volumes->deepest_mm);
+        json.end_object();
+    }
+    if (const auto& built = plan.built) {
+        json.line().key("built").begin_object().field("plies", built->plies);
+        json.field("planned_mm", built->planned_mm).field("built_mm", built->built_mm);
+        json.key("each").begin_array();
+        for (const BuiltSoFar::Ply& ply : built->each) {
+            json.begin_object().field("number", ply.number).field("thickness_mm", ply.thickness_mm);
+            json.field("glass_content", ply.glass_content).end_object();
+        }
+        json.end_array().end_object();
+    }
+}
+
+void write_warnings(JsonWriter& json, const Warnings& warnings, Units units) {
+    json.line().key("warnings").begin_array();
+    for (const Warning& warning : warnings) {
+        json.line().begin_object().field("code", warning.code);
+        json.field("rank", rank_key(warning_rank(warning.code)));
+        json.field("message", warning.message).field("plain", plain_words(warning, units));
+        json.field("ply", warning.ply).field("piece", warning.piece).field("at", warning.at);
+        json.end_object();
+    }
+    json.end_array();
+}
+
+}  // namespace
+
+std::string plan_json(const Plan& plan) {
+    JsonWriter json;
+    json.begin_object().field("schema", "tearline-plan/1");
+    json.key("program").begin_object().field("name", "tearline").field("version", version());
+    json.end_object();
+    write_job(json, plan);
+    write_areas(json, plan);
+    write_frame(json, plan);
+    write_plies(json, plan);
+    write_grind_guide(json, plan.grind_guide);
+    write_sections(json, plan.sections);
+    write_rolls(json, plan);
+    write_stages(json, plan);
+    write_totals(json, plan.totals);
+    write_laminate(json, plan);
+    write_shopping(json, plan.shopping);
+    write_measured(json, plan);
+    write_warnings(json, plan.warnings, plan.job.display_units);
+    json.line().end_object();
+    return json.take() + "\n";
+}
+
+}  // namespace tearline::formats

@@ -1,0 +1,11 @@
+#pragma once
+#include <string>
+
+#include "core/plan/plan.h"
+
+namespace tearline::formats {
+
+/// The plan as schema "tearline-plan/1".
+[[nodiscard]] std::string plan_json(const Plan& plan);
+
+}  // namespace tearline::formats

@@ -1,0 +1,68 @@
+#include "core/formats/quantities_json.h"
+
+#include "core/laminate/scarf_check.h"
+
+namespace tearline::formats {
+
+namespace {
+
+void write_directional(JsonWriter& json, const char* key, const laminate::Directional& of) {
+    json.key(key).begin_object().field("membrane_stiffness_N_per_mm", of.membrane_stiffness);
+    json.field("bending_stiffness_N_mm", of.bending_stiffness);
+    json.field("tension_N_per_mm", of.tension).field("compression_N_per_mm", of.compression);
+    json.field("bending_N", of.bending).end_object();
+}
+
+void write_behaviour(JsonWriter& json, const char* key, const laminate::Behaviour& of) {
+    json.key(key).begin_object().field("thickness_mm", of.thickness);
+    write_directional(json, "along", of.along);
+    write_directional(json, "across", of.across);
+    json.end_object();
+}
+
+void write_comparison(JsonWriter& json, const laminate::Comparison& comparison) {
+    json.line().key("laminate").begin_object();
+    write_behaviour(json, "new", comparison.patch);
+    if (comparison.before) write_behaviour(json, "old", *comparison.before);
+    json.field("floor_mm", comparison.floor_mm).field("kept_mm", comparison.kept_mm);
+    json.field("sanded_off_mm", comparison.sanded_off_mm);
+    if (const auto& ratios = comparison.ratios) {
+        json.key("ratios").begin_object();
+        json.field("membrane_stiffness", ratios->membrane_stiffness);
+        json.field("bending_stiffness", ratios->bending_stiffness);
+        json.field("membrane_strength", ratios->membrane_strength());
+        json.field("bending_strength", ratios->bending_strength).end_object();
+    }
+    json.key("sources").begin_array();
+    for (const std::string& source : comparison.sources) json.value(source);
+    json.end_array().field("verdict", comparison.verdict).end_object();
+}
+
+}  // namespace
+
+void write_laminate(JsonWriter& json, const Plan& plan) {
+    if (plan.comparison) write_comparison(json, *plan.comparison);
+    if (!plan.scarf_check) return;
+    const laminate::ScarfCheck& check = *plan.scarf_check;
+    json.line().key("scarf_check").begin_object().field("ratio", check.ratio);
+    json.field("required_ratio", check.required_ratio);
+    json.field("laminate_strength_MPa", check.laminate_strength);
+    json.field("strength_of", check.strength_of).field("bond_shear_MPa", check.bond_shear);
+    json.field("safety_factor", check.safety_factor);
+    json.field("bond_stress_MPa", check.bond_stress).field("peel_stress_MPa", check.peel_stress);
+    json.field("peel_share", check.peel_share).field("verdict", check.verdict);
+    json.field("note", laminate::scarf_check_words()).end_object();
+}
+
+void write_shopping(JsonWriter& json, const Shopping& shopping) {
+    json.line().key("shopping").begin_object().key("items").begin_array();
+    for (const ShoppingItem& item : shopping.items) {
+        json.begin_object().field("kind", item.kind).field("name", item.name);
+        json.field("amount", item.amount).field("unit", item.unit).field("packs", item.packs);
+        json.field("pack", item.pack).field("cost", item.cost).end_object();
+    }
+    json.end_array().field("currency", shopping.currency).field("cost", shopping.cost);
+    json.field("complete", shopping.complete).end_object();
+}
+
+}  // namespace tearline::formats

@@ -1,0 +1,13 @@
+#pragma once
+#include "core/formats/json_writer.h"
+#include "core/plan/plan.h"
+
+namespace tearline::formats {
+
+/// Additions to the schema: old laminate against new, and the scarf check.
+void write_laminate(JsonWriter& json, const Plan& plan);
+
+/// An addition to the schema: what to buy for all copies.
+void write_shopping(JsonWriter& json, const Shopping& shopping);
+
+}  // namespace tearline::formats

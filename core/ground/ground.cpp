@@ -1,0 +1,224 @@
+#include "core/ground/ground.h"
+
+#include <algorithm>
+#include <cmath>
+#include <stdexcept>
+#include <string>
+#include <utility>
+
+#include "core/base/numbers.h"
+#include "core/base/tolerances.h"
+#include "core/ground/sounded_ground.h"
+#include "core/patch/build_patch.h"
+#include "core/plies/depth_kinks.h"
+#include "core/plies/half_hull.h"
+
+namespace tearline::ground {
+
+namespace {
+
+std::string point_text(const Vec3& at) {
+    return "[" + fixed(at.x(), 1) + ", " + fixed(at.y(), 1) + ", " + fixed(at.z(), 1) + "] mm";
+}
+
+/// How far outside the damage outline the cloth reaches: each net line, and the torn band of mat.
+double footprint_offset(const job::Job& job, const plies::PlyLevels& levels) {
+    const double scarf = levels.dish.back().x();
+    double offset = scarf, widest_band = 0.0, covers = 0.0;
+    for (const plies::PlyLevel& ply : levels.plies) {
+        const job::Fabric& fabric = job.fabrics.at(ply.entry.fabric);
+        const double band = fabric.kind == job::FabricKind::mat ? fabric.tear_margin : 0.0;
+        offset = std::max(offset, ply.edge_offset + band);
+        widest_band = std::max(widest_band, band);
+        if (ply.cover) covers += job.layup.cover_step;
+    }
+    // Plies of a sounded dish may reach to the end of the scarf, and covers lie outside that.
+    return job.damage.soundings.empty() ? offset : std::max(offset, scarf + covers + widest_band);
+}
+
+std::vector<double> all_offsets(const Ground& ground, const job::Job& job) {
+    std::vector<double> offsets{0.0, ground.scarf_offset, ground.footprint_offset};
+    for (const plies::PlyLevel& ply : ground.levels.plies) {
+        offsets.push_back(ply.edge_offset);
+        const auto kinks = plies::depth_kinks(ground.levels, job, ply);
+        offsets.insert(offsets.end(), kinks.begin(), kinks.end());
+    }
+    std::sort(offsets.begin(), offsets.end());
+    offsets.erase(std::unique(offsets.begin(), offsets.end()), offsets.end());
+    return offsets;
+}
+
+/// How far outside the damage outline a straightedge may reach [mm].
+double straightedge_reach(const job::Job& job, const plies::PlyLevels& levels) {
+    // A tip half the length away along a chord is farther along the hull: by a fifth under an edge
+    // five sixths of the diameter of a round hollow.
+    constexpr double arc = 1.2;
+    double longest = 0.0;
+    for (const job::Sounding& sounding : job.damage.soundings)
+        if (sounding.from == job::Sounding::From::straightedge)
+            longest = std::max(longest, sounding.length);
+    return longest > 0.0 ? levels.dish.back().x() + 0.5 * arc * longest : 0.0;
+}
+
+/// The hull as far as straightedges reach; none where the repair needs as much, or where so much of
+/// it cannot be laid out: a reading that needs it is refused then.
+std::optional<surface::Patch> patch_around(const job::Job& job, const hull::Hull& hull,
+                                           const plies::PlyLevels& levels,
+                                           patch::PatchRequest request) {
+    const double reach = straightedge_reach(job, levels);
+    if (!(reach > request.reach)) return std::nullopt;
+    request.reach = reach + tolerance::patch_margin;
+    request.triangles = 2000;  // its places are those of the surface behind it, however coarse
+    auto patch = patch::build_patch(hull, request);
+    if (!patch) return std::nullopt;
+    return std::move(*patch);
+}
+
+/// Whether a place lies in a plane that the hull's open edge follows along its centreline.
+bool on_centreline(const hull::Hull& hull, const Vec3& at) {
+    for (const hull::CentrelinePlane& plane : hull.centreline)
+        if (std::abs(plane.normal.dot(at) - plane.offset) <= tolerance::centreline) return true;
+    return false;
+}
+
+Error mirror_wanted(const std::string& what, const Vec3& near) {
+    return {ErrorKind::no_safe_answer,
+            "hull.mirror: " + what + " near " + point_text(near) +
+                "; say mirror = true if the model is half a hull, or mirror = false if it really "
+                "ends there"};
+}
+
+/// A damage that has no place on the model because it reaches over a centreline that may be
+/// missing its other half.
+std::optional<Error> mirror_missing(const job::Job& job, const hull::Hull& hull,
+                                    const patch::PatchRequest& request) {
+    if (job.hull.mirror) return std::nullopt;
+    for (const hull::CentrelinePlane& plane : hull.centreline) {
+        const double body = plane.normal.dot(hull.report.extent_min + hull.report.extent_max) / 2.0;
+        for (const Vec3& seed : request.seeds) {
+            const double inside =
+                (plane.normal.dot(seed) - plane.offset) * (body > plane.offset ? 1.0 : -1.0);
+            if (inside > request.damage_radius + tolerance::centreline) continue;
+            return mirror_wanted("the damage reaches over the hull's centreline", seed);
+        }
+    }
+    return std::nullopt;
+}
+
+/// A net line cut at a centreline that may be missing its other half: only the user knows.
+Result<void> ask_for_mirror(const job::Job& job, const hull::Hull& hull, const Ground& ground) {
+    if (job.hull.mirror) return {};
+    const auto cut =
+        plies::centreline_cut(ground.patch, ground.regions.back(), job.hull.bow, job.hull.up);
+    if (!cut || !on_centreline(hull, cut->at)) return {};
+    return tl::unexpected(mirror_wanted("the repair is cut at the hull's centreline", cut->at));
+}
+
+Ground bare(const job::Job& job, plies::PlyLevels levels, surface::Patch patch,
+            damage::DamageOutline outline, std::optional<surface::Patch> around) {
+    Ground ground;
+    ground.levels = std::move(levels);
+    ground.patch = std::move(patch);
+    ground.outline = std::move(outline);
+    ground.around = std::move(around);
+    ground.scarf_offset = ground.levels.dish.back().x();
+    ground.footprint_offset = footprint_offset(job, ground.levels);
+    ground.frame = damage::flat_frame(ground.patch, ground.outline, job.hull.bow, job.hull.up);
+    return ground;
+}
+
+/// Draws every net line on bare ground.
+Result<Ground> laid(const job::Job& job, Ground ground) {
+    if (!job.damage.soundings.empty()) return lay_sounded_ground(job, std::move(ground));
+    const std::vector<double> offsets = all_offsets(ground, job);
+    const auto sweep = dish::sweep_offsets(ground.patch, ground.outline, offsets);
+    ground.dish.emplace(ground.levels.dish, sweep);
+    auto regions = plies::net_regions(ground.patch, sweep, offsets);
+    if (!regions) return tl::unexpected(regions.error());
+    ground.regions = std::move(*regions);
+    return ground;
+}
+
+}  // namespace
+
+tl::unexpected<Error> in_job_file(const job::Job& job, Error error) {
+    const std::string file = job.file.string() + ":";
+    if (error.kind == ErrorKind::output_failed || error.message.starts_with(file))
+        return tl::unexpected(std::move(error));
+    // The key that the message begins with, or its table where the key has only its default.
+    std::string key = error.message.substr(0, error.message.find_first_of(":[ "));
+    auto line = job.lines.find(key);
+    if (line == job.lines.end()) line = job.lines.find(key.substr(0, key.find('.')));
+    if (line != job.lines.end())
+        error.message = file + std::to_string(line->second) + ": " + error.message;
+    else
+        error.message = file + " " + error.message;
+    return tl::unexpected(std::move(error));
+}
+
+tl::unexpected<Error> hull_refused(const job::Job& job, Error error) {
+    if (job.hull.by_hand() && !error.message.empty()) {
+        const bool line_known = error.message.front() >= '0' && error.message.front() <= '9';
+        error.message = job.file.string() + (line_known ? ":" : ": ") + error.message;
+    }
+    return in_job_file(job, std::move(error));
+}
+
+const plies::NetRegion& Ground::region_at(double offset) const {
+    for (const plies::NetRegion& region : regions)
+        if (region.offset == offset) return region;
+    throw std::logic_error("Ground::region_at: no region of that offset was asked for");
+}
+
+const plies::NetRegion& Ground::region_of(const plies::PlyLevel& ply) const {
+    if (!sounded) return region_at(ply.edge_offset);
+    for (std::size_t i = 0; i < levels.plies.size(); ++i)
+        if (levels.plies[i].number == ply.number) return ply_regions[i];
+    throw std::logic_error("Ground::region_of: a ply of another repair");
+}
+
+Result<Ground> bare_ground(const job::Job& job, const hull::Hull& hull, plies::PlyLevels levels) {
+    const double reach = footprint_offset(job, levels) + tolerance::patch_margin;
+    patch::PatchRequest request = patch::patch_request(job, reach);
+    request.model_surface = hull.surface;
+    const auto without_place = [&](const Error& error) {
+        if (auto missing = mirror_missing(job, hull, request))
+            return tl::unexpected(std::move(*missing));
+        Error told = error;
+        if (hull.by_hand && told.message.find("leaves the hull") != std::string::npos)
+            told.message += ", or measure farther out: it ends there with the figures";
+        return in_job_file(job, std::move(told));
+    };
+    auto patch = patch::build_patch(hull, request);
+    if (!patch) return without_place(patch.error());
+    auto outline = damage::damage_outline(*patch, job.damage, job.hull.bow, job.hull.up);
+    if (!outline) return without_place(outline.error());
+    auto around = patch_around(job, hull, levels, request);
+    return bare(job, std::move(levels), std::move(*patch), std::move(*outline), std::move(around));
+}
+
+Result<Ground> lay_ground(const job::Job& job, const hull::Hull& hull) {
+    if (job.after_ply > 0 && job.damage.soundings.empty())
+        return in_job_file(job, bad_input("damage.sounding: missing: to plan on after ply " +
+                                          std::to_string(job.after_ply) +
+                                          ", sound the cured work and give each sounding after = " +
+                                          std::to_string(job.after_ply))
+                                    .value());
+    auto levels = plies::ply_levels(job);
+    if (!levels) return tl::unexpected(levels.error());
+    auto ground = bare_ground(job, hull, std::move(*levels));
+    if (!ground) return ground;
+    ground = laid(job, std::move(*ground));
+    if (!ground) return ground;
+    if (auto known = ask_for_mirror(job, hull, *ground); !known)
+        return tl::unexpected(known.error());
+    return ground;
+}
+
+Result<Ground> lay_ground(const job::Job& job, plies::PlyLevels levels, surface::Patch patch,
+                          damage::DamageOutline outline, std::optional<surface::Patch> around) {
+    return laid(
+        job, bare(job, std::move(levels), std::move(patch), std::move(outline), std::move(around)));
+}
+
+}  // namespace tearline::ground

@@ -1,0 +1,74 @@
+#pragma once
+#include <optional>
+#include <vector>
+
+#include "core/base/result.h"
+#include "core/damage/damage_outline.h"
+#include "core/damage/flat_frame.h"
+#include "core/dish/dish.h"
+#include "core/dish/offset_sweep.h"
+#include "core/dish/sounded_dish.h"
+#include "core/hull/hull.h"
+#include "core/job/job.h"
+#include "core/plies/net_region.h"
+#include "core/plies/ply_levels.h"
+#include "core/surface/patch.h"
+#include "core/templates/tape_ticks.h"
+
+namespace tearline::ground {
+
+/// What every ply of a repair stands on.
+struct Ground {
+    plies::PlyLevels levels;
+    surface::Patch patch;
+    /// The same surface as far as straightedges reach, where that is farther than the repair needs
+    /// it.
+    std::optional<surface::Patch> around;
+    damage::DamageOutline outline;
+    damage::FlatFrame frame;
+    std::optional<dish::Dish> dish;  ///< set once the ground is laid
+    /// The dish as it was really ground, where there are soundings; plies are levels of it then.
+    std::optional<dish::SoundedDish> sounded;
+    std::vector<plies::NetRegion> ply_regions;  ///< with `sounded`: by place in levels.plies
+    std::vector<plies::NetRegion> too_steep;    ///< where the dish is steeper than the ratio
+    std::vector<double> to_grind;  ///< [mm] by place in `too_steep`: the most that must come off
+    std::vector<plies::NetRegion> regions;      ///< by ascending offset; look up by region_at()
+    std::vector<templates::TapeWay> mark_ways;  ///< tapes from the middle to the marks
+    double scarf_offset = 0.0;      ///< [mm] where the dish comes out at the base surface
+    double footprint_offset = 0.0;  ///< [mm] the outermost tear or cut line
+
+    /// The region of one of the offsets asked for when the ground was laid.
+    [[nodiscard]] const plies::NetRegion& region_at(double offset) const;
+    /// The region of one of levels.plies.
+    [[nodiscard]] const plies::NetRegion& region_of(const plies::PlyLevel& ply) const;
+};
+
+/// The hull meshed round the damage with the outline drawn on it: where soundings are taken, before
+/// anything else of the ground is known.
+///
+/// @error  as lay_ground()
+[[nodiscard]] Result<Ground> bare_ground(const job::Job& job, const hull::Hull& hull,
+                                         plies::PlyLevels levels);
+
+/// Meshes the hull round the damage, draws the outline and every net line on it.
+///
+/// @error bad_input       damage that cannot be where the job says
+/// @error no_safe_answer  a neighbourhood that winds round a tube, or a cut at an undeclared
+/// centreline
+[[nodiscard]] Result<Ground> lay_ground(const job::Job& job, const hull::Hull& hull);
+
+/// The same on a patch and an outline that are there already.
+///
+/// @param around  the same surface as far as straightedges reach, where `patch` ends before
+[[nodiscard]] Result<Ground> lay_ground(const job::Job& job, plies::PlyLevels levels,
+                                        surface::Patch patch, damage::DamageOutline outline,
+                                        std::optional<surface::Patch> around = {});
+
+/// A refusal with the job file's name before it and the line of the key that it begins with.
+[[nodiscard]] tl::unexpected<Error> in_job_file(const job::Job& job, Error error);
+
+/// What is wrong with the hull: a model's own file stands in the message already, figures measured
+/// by hand stand in the job file.
+[[nodiscard]] tl::unexpected<Error> hull_refused(const job::Job& job, Error error);
+
+}  // namespace tearline::ground

@@ -1,0 +1,49 @@
+#include "core/ground/mark_ways.h"
+
+#include <algorithm>
+
+#include "core/base/tolerances.h"
+#include "core/damage/foot.h"
+#include "core/damage/straight_way.h"
+
+namespace tearline::ground {
+
+namespace {
+
+constexpr double spacing = 2.0;  ///< [mm] between the points of a way
+
+}  // namespace
+
+void lay_mark_ways(const PlacedJob& placed, Ground& ground) {
+    if (!placed.about_marks) return;
+    const surface::Patch& about = *placed.about_marks;
+    const damage::Foot middle = damage::foot_of(about, ground.frame.middle);
+    for (const job::Mark& mark : placed.job.marks) {
+        const damage::Foot foot = damage::foot_of(about, mark.at.value());
+        const auto way = damage::straight_way(about, middle.at, foot.at, spacing);
+        if (!way || way->at.size() < 2) continue;
+        templates::TapeWay tape{
+            mark.name, way->length, way->length / static_cast<double>(way->at.size() - 1), {}};
+        for (const surface::Location& at : way->at) {
+            const auto near = ground.patch.nearest(about.sample(at).position);
+            if (!(near.distance <= tolerance::mesh_bulge)) break;
+            tape.chart.push_back(ground.patch.chart_point(near.at));
+        }
+        const auto& ground_off = ground.region_at(ground.footprint_offset).chart;
+        const bool gone = tape.chart.size() == way->at.size() &&
+                          std::any_of(ground_off.begin(), ground_off.end(), [&](const auto& part) {
+                              return contains(part, tape.chart.back());
+                          });
+        if (gone) {
+            ground.levels.warnings.push_back(
+                warning_of("mark-in-repair",
+                           plainly("marks." + mark.name + ": lies", "mark " + mark.name + " lies") +
+                               " inside what the repair touches and will be lost; set it "
+                               "farther out"));
+            ground.levels.warnings.back().at = mark.at;
+        }
+        ground.mark_ways.push_back(std::move(tape));
+    }
+}
+
+}  // namespace tearline::ground

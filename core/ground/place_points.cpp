@@ -1,0 +1,205 @@
+#include "core/ground/place_points.h"
+
+#include <algorithm>
+#include <array>
+#include <map>
+#include <stdexcept>
+#include <utility>
+
+#include "core/base/tolerances.h"
+#include "core/damage/foot.h"
+#include "core/damage/tape_point.h"
+#include "core/job/effective_json.h"
+#include "core/patch/build_patch.h"
+#include "core/surface/trace_geodesic.h"
+
+namespace tearline::ground {
+
+namespace {
+
+/// The hull round the marks as far as any tape reaches; all of one measured by hand.
+Result<surface::Patch> patch_about_marks(const job::Job& job, const hull::Hull& hull) {
+    patch::PatchRequest request;
+    request.model_surface = hull.surface;
+    request.laid_from = job.damage.side;
+    request.skin = job.hull.skin.value_or(0.0);
+    if (hull.by_hand) {
+        const Vec3 middle = 0.5 * (hull.report.extent_min + hull.report.extent_max);
+        const auto nearer = [&](const Vec3& a, const Vec3& b) {
+            return (a - middle).squaredNorm() < (b - middle).squaredNorm();
+        };
+        request.seeds = {*std::min_element(hull.vertices.begin(), hull.vertices.end(), nearer)};
+        request.reach = (hull.report.extent_max - hull.report.extent_min).norm();
+    } else {
+        // From the first mark on: the others are looked for, and told by name, when it is there.
+        double apart = 0.0;
+        for (const job::Mark& mark : job.marks) {
+            if (!mark.at) continue;
+            if (request.seeds.empty()) request.seeds.push_back(*mark.at);
+            apart = std::max(apart, (*mark.at - request.seeds.front()).norm());
+        }
+        for (const job::TapedPoint& point : job.taped)
+            for (const auto& [name, length] : point.distances)
+                request.reach = std::max(request.reach, length);
+        request.reach += apart + tolerance::patch_margin;
+    }
+    return patch::build_patch(hull, request);
+}
+
+Vec3 direction_of(job::TapedSide side, const job::HullOptions& hull) {
+    switch (side) {
+        case job::TapedSide::none:
+            return Vec3::Zero();
+        case job::TapedSide::up:
+            return hull.up;
+        case job::TapedSide::down:
+            return -hull.up;
+        case job::TapedSide::forward:
+            return hull.bow;
+        case job::TapedSide::aft:
+            return -hull.bow;
+        case job::TapedSide::starboard:
+            return hull.bow.cross(hull.up);
+        case job::TapedSide::port:
+            return -hull.bow.cross(hull.up);
+    }
+    throw std::logic_error("direction_of: no such side");
+}
+
+/// Finds the points of one job, marks first.
+class Placer {
+public:
+    Placer(PlacedJob& placed, const hull::Hull& hull) : placed_(placed), hull_(hull) {}
+
+    Result<void> run() {
+        for (std::size_t i = 0; i < placed_.job.marks.size(); ++i)
+            if (auto done = place_mark(i); !done) return done;
+        for (const job::TapedPoint& point : placed_.job.taped) {
+            if (point.use == job::TapedPoint::Use::mark) continue;
+            const auto place = find(point);
+            if (!place) return tl::unexpected(place.error());
+            put(point, place->position);
+        }
+        return {};
+    }
+
+private:
+    [[nodiscard]] const surface::Patch& patch() const { return *placed_.about_marks; }
+
+    tl::unexpected<Error> at_line(int line, Error error) const {
+        error.message =
+            placed_.job.file.string() + ":" + std::to_string(line) + ": " + error.message;
+        return tl::unexpected(std::move(error));
+    }
+
+    Result<damage::TapedPlace> find(const job::TapedPoint& point) {
+        auto place = searched(point);
+        if (!place) return at_line(point.line, place.error());
+        placed_.warnings.insert(placed_.warnings.end(), place->warnings.begin(),
+                                place->warnings.end());
+        return place;
+    }
+
+    [[nodiscard]] Result<damage::TapedPlace> searched(const job::TapedPoint& point) const {
+        if (point.distances.empty())
+            return damage::below_plane(patch(), point.at.head<2>(), point.path);
+        std::vector<damage::TapeLine> lines;
+        for (const auto& [name, length] : point.distances)
+            lines.push_back({name, mark_.at(name), length});
+        return damage::tape_point(patch(), lines, direction_of(point.side, placed_.job.hull),
+                                  point.path);
+    }
+
+    Result<void> place_mark(std::size_t index) {
+        job::Mark& mark = placed_.job.marks[index];
+        const auto& taped = placed_.job.taped;
+        const auto own = std::find_if(taped.begin(), taped.end(), [&](const auto& point) {
+            return point.use == job::TapedPoint::Use::mark && point.index == index;
+        });
+        if (own == taped.end()) {
+            const damage::Foot foot = damage::foot_of(patch(), mark.at.value());
+            if (!(foot.distance <= tolerance::outline_reach) || foot.over_rim)
+                return at_line(mark.line,
+                               Error{ErrorKind::bad_input, "marks." + mark.name +
+                                                               ".at: lies off the hull; marks "
+                                                               "stand on it"});
+            mark.at = foot.sample.position;
+            mark_[mark.name] = foot.at;
+            return {};
+        }
+        if (mark.at || own->distances.size() > 1) {  // in the plane, or from two marks
+            const auto place = find(*own);
+            if (!place) return tl::unexpected(place.error());
+            mark.at = place->position;
+            mark_[mark.name] = place->at;
+            return {};
+        }
+        if (index == 0) return {};  // placed with the second one
+        return place_first_two(own->distances.front().second);
+    }
+
+    /// Half their distance aft and forward of the middle.
+    Result<void> place_first_two(double apart) {
+        const Vec3 middle = 0.5 * (hull_.report.extent_min + hull_.report.extent_max);
+        const damage::Foot foot = damage::foot_of(patch(), middle);
+        const std::array<double, 1> half{0.5 * apart};
+        for (std::size_t i = 0; i < 2; ++i) {
+            job::Mark& mark = placed_.job.marks[i];
+            const Vec3 way = (i == 0 ? -1.0 : 1.0) * placed_.job.hull.bow;
+            const auto ray = surface::trace_geodesic(patch(), {foot.at, way}, half);
+            if (ray.left_patch)
+                return at_line(mark.line,
+                               Error{ErrorKind::bad_input,
+                                     "marks." + mark.name +
+                                         ": stands outside the hull that was measured; measure "
+                                         "farther out or set the marks nearer"});
+            mark.at = patch().sample(ray.at.front()).position;
+            mark_[mark.name] = ray.at.front();
+        }
+        return {};
+    }
+
+    void put(const job::TapedPoint& point, const Vec3& at) {
+        job::Damage& damage = placed_.job.damage;
+        switch (point.use) {
+            case job::TapedPoint::Use::outline:
+                damage.outline[point.index] = at;
+                break;
+            case job::TapedPoint::Use::centre:
+                damage.centre = at;
+                break;
+            case job::TapedPoint::Use::press_first:
+                placed_.job.layup.press_first = at;
+                break;
+            case job::TapedPoint::Use::sounding:
+                damage.soundings[point.index].at = at;
+                break;
+            case job::TapedPoint::Use::mark:
+                break;
+        }
+    }
+
+    PlacedJob& placed_;
+    const hull::Hull& hull_;
+    std::map<std::string, surface::Location> mark_;
+};
+
+}  // namespace
+
+Result<PlacedJob> place_points(const job::Job& job, const hull::Hull& hull) {
+    PlacedJob placed{job, std::nullopt, {}};
+    if (job.marks.empty() && job.taped.empty()) return placed;
+    auto patch = patch_about_marks(job, hull);
+    if (!patch) {
+        const job::Mark& first = job.marks.front();
+        return bad_input(job.file.string() + ":" + std::to_string(first.line) + ": marks." +
+                         first.name + ": " + patch.error().message);
+    }
+    placed.about_marks = std::move(*patch);
+    if (auto done = Placer(placed, hull).run(); !done) return tl::unexpected(done.error());
+    placed.job.taped.clear();
+    placed.job.effective_json = job::effective_json(placed.job);
+    return placed;
+}
+
+}  // namespace tearline::ground

@@ -1,0 +1,175 @@
+#include "core/ground/sounded_ground.h"
+
+#include <algorithm>
+#include <string>
+#include <utility>
+
+#include "core/base/numbers.h"
+#include "core/ground/corrected_soundings.h"
+#include "core/ground/tolerances.h"
+#include "core/plane/clip_region.h"
+#include "core/plies/sounded_levels.h"
+#include "core/surface/locate_near.h"
+
+namespace tearline::ground {
+
+namespace {
+
+/// How far the ground stands over a straightedge that was taken to rest outside it, at most [mm].
+double over_edge(const dish::SoundedDish& dish, const StraightedgeRest& rest) {
+    double most = 0.0;
+    for (const GroundPlace& place : rest.over)
+        most = std::max(most, place.profile.y() - dish.depth(place.chart) -
+                                  (rest.gap + rest.slope * place.profile.x()));
+    return most;
+}
+
+/// Straightedges that cannot have lain on the old surface to both sides: the worst is named.
+void warn_of_rocking(const std::vector<PlacedSounding>& soundings, const dish::SoundedDish& dish,
+                     Warnings& warnings) {
+    double most = tolerance::straightedge_rocks;
+    const PlacedSounding* worst = nullptr;
+    int count = 0;
+    for (const PlacedSounding& one : soundings) {
+        if (!one.under) continue;
+        const double over = over_edge(dish, *one.under);
+        if (over > tolerance::straightedge_rocks) ++count;
+        if (over > most) {
+            most = over;
+            worst = &one;
+        }
+    }
+    if (worst == nullptr) return;
+    warnings.push_back(warning_of(
+        "straightedge-rocks",
+        worst->name + ": the ground itself stands up to " + said_length(most, 1) +
+            " over a straightedge that rests on the old surface to both sides" +
+            (count > 1 ? " (so for " + std::to_string(count) + " soundings)" : std::string()) +
+            ": it rocked on the ground and its reading is wrong by about as much; lay it along "
+            "the flatter way, or measure square from the old surface (from = \"gauge\")"));
+}
+
+plies::NetRegion lifted(const surface::Patch& patch, std::vector<Region2> regions, double offset) {
+    const auto lift = [&](const Loop2& loop) {
+        Loop3 out;
+        for (const Vec2& p : loop)
+            out.push_back(patch.sample(surface::locate_near(patch, p).at).position);
+        return out;
+    };
+    plies::NetRegion region;
+    region.offset = offset;
+    for (Region2& part : regions) {
+        Region3 base{lift(part.outer), {}};
+        for (const Loop2& hole : part.holes) base.holes.push_back(lift(hole));
+        region.on_base.push_back(std::move(base));
+        region.chart.push_back(std::move(part));
+    }
+    return region;
+}
+
+/// What must still be ground off in a part: the most [mm], and all of it [mm3].
+struct ToGrind {
+    double most = 0.0, volume = 0.0;
+};
+
+ToGrind to_grind(const dish::DepthGrid& more, const Region2& part) {
+    ToGrind sum;
+    for (int r = 0; r < more.rows; ++r)
+        for (int c = 0; c < more.columns; ++c)
+            if (more.at(c, r) > 0.0 && contains(part, more.place(c, r))) {
+                sum.most = std::max(sum.most, more.at(c, r));
+                sum.volume += more.at(c, r) * more.step * more.step;
+            }
+    return sum;
+}
+
+/// Where the ground is steeper than the ratio allows, each part with the most that must come off.
+void find_steep(const job::Job& job, Ground& ground) {
+    const double slack = job.scarf.ratio / (1.0 + tolerance::steeper_share);
+    // A gentler wall may reach out of the ground area by as much as it is long.
+    const dish::DepthGrid field = dish::sampled(*ground.sounded, slack * ground.sounded->deepest());
+    const dish::DepthGrid more = dish::still_to_grind(field, slack);
+    for (Region2& part : plane::united_inside(dish::contours(more, tolerance::least_grind),
+                                              ground.patch.domain())) {
+        const ToGrind off = to_grind(more, part);
+        if (!(off.volume > tolerance::pinch_of_dust)) continue;
+        ground.to_grind.push_back(off.most);
+        ground.too_steep.push_back(lifted(ground.patch, {std::move(part)}, 0.0));
+    }
+}
+
+void warn_of_steep(const job::Job& job, const std::vector<double>& to_grind, Warnings& warnings) {
+    if (to_grind.empty()) return;
+    const double most = *std::max_element(to_grind.begin(), to_grind.end());
+    warnings.push_back(warning_of(
+        "ground-steep", "the dish is steeper than 1 in " + shortest(job.scarf.ratio) + " in " +
+                            std::to_string(to_grind.size()) + " place(s): grind up to " +
+                            said_length(most, 1) +
+                            " further where the grind guide shows it, then sound again"));
+}
+
+}  // namespace
+
+Result<Ground> lay_sounded_ground(const job::Job& job, Ground ground) {
+    auto soundings = placed_soundings(job, ground.patch);
+    if (!soundings) return tl::unexpected(soundings.error());
+    const bool floor = outline_is_floor(job, *soundings, ground.outline.chart);
+    const double planned = ground.levels.dish.back().x();
+    ground.scarf_offset = floor ? planned : 0.0;
+
+    // Bands of mat and covers beyond the ground area.
+    double band = 0.0, cover = ground.scarf_offset;
+    std::vector<double> offsets{0.0, ground.scarf_offset};
+    for (const plies::PlyLevel& ply : ground.levels.plies) {
+        const job::Fabric& fabric = job.fabrics.at(ply.entry.fabric);
+        if (fabric.kind == job::FabricKind::mat) band = std::max(band, fabric.tear_margin);
+    }
+    for (std::size_t i = 0; i < job.layup.cover.size(); ++i)
+        offsets.push_back(cover += job.layup.cover_step);
+    ground.footprint_offset = cover + band;
+    offsets.push_back(ground.footprint_offset);
+    std::sort(offsets.begin(), offsets.end());
+    offsets.erase(std::unique(offsets.begin(), offsets.end()), offsets.end());
+    const auto sweep = dish::sweep_offsets(ground.patch, ground.outline, offsets);
+    ground.dish.emplace(ground.levels.dish, sweep);
+    auto regions = plies::net_regions(ground.patch, sweep, offsets);
+    if (!regions) return tl::unexpected(regions.error());
+    ground.regions = std::move(*regions);
+
+    const auto& area = ground.region_at(ground.scarf_offset).chart;
+    auto depths = depths_below_old_surface(job, ground, area, *soundings);
+    if (!depths) return tl::unexpected(depths.error());
+    auto dish = dish::SoundedDish::through(area, std::move(*depths));
+    if (!dish) return in_job_file(job, dish.error());
+    ground.sounded = std::move(*dish);
+    auto levels = plies::sounded_levels(job, ground.levels, *ground.sounded, ground.scarf_offset);
+    if (!levels) return in_job_file(job, levels.error());
+    ground.levels = std::move(levels->levels);
+    for (std::size_t i = 0; i < ground.levels.plies.size(); ++i) {
+        const plies::PlyLevel& ply = ground.levels.plies[i];
+        ground.ply_regions.push_back(
+            ply.cover ? ground.region_at(ply.edge_offset)
+                      : lifted(ground.patch, std::move(levels->regions[i]), ply.edge_offset));
+    }
+    Warnings& warnings = ground.levels.warnings;
+    warn_of_rocking(*soundings, *ground.sounded, warnings);
+    warnings.insert(warnings.end(), ground.sounded->warnings().begin(),
+                    ground.sounded->warnings().end());
+    if (job.after_ply == 0) {
+        find_steep(job, ground);
+        warn_of_steep(job, ground.to_grind, warnings);
+    }
+    if (!job.damage.round)
+        warnings.push_back(warning_of(
+            "round-taken",
+            plainly("damage.round is not given",
+                    "the job does not say what the outline goes round") +
+                (floor ? " and a sounding lies outside the outline: the outline is taken to go "
+                         "round the floor, the ground area to end " +
+                             said_length(planned, 0) + " outside it"
+                       : Sentence(" and no sounding lies outside the outline: the outline is taken "
+                                  "to be the edge of the ground area"))));
+    return ground;
+}
+
+}  // namespace tearline::ground

@@ -1,0 +1,40 @@
+#pragma once
+
+/// Numeric tolerances of ground alone: name, value, unit and the reason for it.
+namespace tearline::tolerance {
+
+/// [mm] a straightedge's height over the surface is found this exactly: a thousandth of what a gauge
+/// reads.
+inline constexpr double straightedge_height = 1e-4;
+
+/// [mm] ends of a straightedge that move less in a step stand where they stand.
+inline constexpr double straightedge_settled = 0.01;
+
+/// [mm] where the hull ends under a straightedge, its going on straight may stand so far over the
+/// edge: less than a gauge reads.
+inline constexpr double straightedge_beyond = 0.05;
+
+/// [mm] a depth told by soundings alone is found this exactly: a hundredth of what a gauge reads.
+inline constexpr double sounded_depth = 1e-3;
+
+/// [mm] a dish is no deeper than this where the skin is not known: small hulls laid by hand are
+/// thinner (common practice).
+inline constexpr double thickest_skin = 25.0;
+
+/// [-] cosine of the turn beyond which a surface is a wall that no straightedge lies on.
+inline constexpr double straightedge_wall = 0.1;
+
+/// [mm] the ground may stand so far over a straightedge before it is told that it cannot have lain
+/// like that: what a smooth surface through soundings swings by between them.
+inline constexpr double straightedge_rocks = 0.5;
+
+/// [-] by how much of the ratio's own slope the ground may be steeper before it is shown.
+inline constexpr double steeper_share = 0.1;
+
+/// [mm] less than this is not ground off by hand.
+inline constexpr double least_grind = 0.3;
+
+/// [mm3] nor a spot that holds less than this: a square centimetre of the least depth.
+inline constexpr double pinch_of_dust = 30.0;
+
+}  // namespace tearline::tolerance

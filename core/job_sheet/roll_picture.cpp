@@ -1,0 +1,60 @@
+#include "core/job_sheet/roll_picture.h"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+#include "core/formats/svg.h"
+#include "core/plane/room.h"
+
+namespace tearline::job_sheet {
+
+namespace {
+
+const PlannedPiece* find_piece(const Plan& plan, const std::string& id) {
+    for (const PlannedPly& ply : plan.plies)
+        for (const PlannedPiece& piece : ply.pieces)
+            if (piece.piece.id == id) return &piece;
+    return nullptr;
+}
+
+}  // namespace
+
+std::string roll_picture(const Plan& plan, const layout::Roll& roll) {
+    if (roll.placed.empty() || !(roll.length_mm > 0.0) || !(roll.width_mm > 0.0)) return {};
+    const double scale = std::min(168.0 / roll.length_mm, 30.0 / roll.width_mm);
+    const std::string w = formats::svg_number(scale * roll.length_mm + 1.0),
+                      h = formats::svg_number(scale * roll.width_mm + 1.0);
+    std::string out = "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"" + w + "mm\" height=\"" +
+                      h + "mm\" viewBox=\"-0.5 -0.5 " + w + " " + h + "\"><rect width=\"" +
+                      formats::svg_number(scale * roll.length_mm) + "\" height=\"" +
+                      formats::svg_number(scale * roll.width_mm) +
+                      "\" fill=\"#f4f6f7\" stroke=\"#55636c\" stroke-width=\"0.3\"/>\n";
+    for (const layout::Placement& place : roll.placed) {
+        const PlannedPiece* piece = find_piece(plan, place.piece);
+        if (piece == nullptr) continue;
+        const double turn = place.turn_deg * std::numbers::pi / 180.0;
+        // x runs along the roll, y across it.
+        std::vector<Vec2> points;
+        Vec2 middle(0, 0);
+        for (const Vec2& p : piece->outline.parting_region().outer) {
+            const Vec2 turned(std::cos(turn) * p.x() - std::sin(turn) * p.y(),
+                              std::sin(turn) * p.x() + std::cos(turn) * p.y());
+            const Vec2 at = turned + Vec2(place.x_mm, place.y_mm);
+            points.emplace_back(std::round(scale * at.x() * 100) / 100,
+                                std::round(scale * (roll.width_mm - at.y()) * 100) / 100);
+        }
+        const plane::Box box = plane::box_round(points);
+        middle = 0.5 * (box.low + box.high);
+        const double size = std::min(3.5, 0.3 * (box.high - box.low).minCoeff());
+        out += "<path fill=\"#cfe0ea\" stroke=\"#12405d\" stroke-width=\"0.3\" d=\"" +
+               formats::svg_path(points, true) + "\"/><text x=\"" +
+               formats::svg_number(middle.x()) + "\" y=\"" +
+               formats::svg_number(middle.y() + 0.36 * size) + "\" font-size=\"" +
+               formats::svg_number(size) + "\" text-anchor=\"middle\">" +
+               formats::escaped(place.piece) + "</text>\n";
+    }
+    return out + "</svg>";
+}
+
+}  // namespace tearline::job_sheet

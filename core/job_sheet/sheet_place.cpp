@@ -1,0 +1,104 @@
+#include "core/base/length_text.h"
+#include "core/base/numbers.h"
+#include "core/base/version.h"
+#include "core/base/warning_rank.h"
+#include "core/formats/svg.h"
+#include "core/job_sheet/cautions.h"
+#include "core/job_sheet/place_picture.h"
+#include "core/job_sheet/sheet_parts.h"
+#include "core/job_sheet/sheet_words.h"
+#include "core/laminate/scarf_check.h"
+#include "core/quantities/cup_shares.h"
+
+namespace tearline::job_sheet {
+
+namespace {
+
+std::string heading(const Plan& plan) {
+    const std::string title =
+        plan.job.title.empty() ? plan.job.file.stem().string() : plan.job.title;
+    return tag("h1", formats::escaped(title)) + "\n" +
+           tag("p",
+               "Job sheet · " + std::string(plan.job.hull.by_hand() ? "" : "hull model ") +
+                   formats::escaped(plan.job.hull.model.filename().string()) + " · SHA-256 " +
+                   plan.model_sha256.substr(0, 12) + "… · tearline " + std::string(version()),
+               "class=\"quiet\"") +
+           "\n" +
+           tag("p", "Date " + blank(16) + " &#160; By " + blank(22) + " &#160; Boat " + blank(22)) +
+           "\n";
+}
+
+std::string repair(const Plan& plan) {
+    const job::Job& job = plan.job;
+    const double width = plan.dish.empty()
+                             ? laminate::scarf_width(job.scarf.ratio, job.damage.depth)
+                             : plan.dish.back().x();
+    std::string out = section("The repair") + "<table width=\"100%\"><tbody>\n";
+    const auto two = [&out](const std::string& a, const std::string& b, const std::string& c,
+                            const std::string& d) {
+        out += tag("tr", left(a) + cell(b) + left(c) + cell(d)) + "\n";
+    };
+    two("Damage", square(plan, square_metres_from_mm2(plan.damage_area_mm2).value()), "Round it",
+        length(plan, plan.damage_perimeter_mm, 0));
+    two("Depth to grind", thickness(plan, job.damage.depth), "Scarf",
+        fixed(job.scarf.ratio, 1) + " : 1, " + length(plan, width) + " wide");
+    two("Ground area", square(plan, square_metres_from_mm2(plan.scarf_area_mm2).value()),
+        "All that is touched",
+        square(plan, square_metres_from_mm2(plan.footprint_area_mm2).value()));
+    two("Laid from", job.damage.side == job::Side::outside ? "outside" : "inside", "Order",
+        job.layup.order == job::Order::smallest_first ? "smallest piece first"
+                                                      : "largest piece first");
+    std::string resin = mixture_words(plan);
+    resin.front() = 'R';
+    two("Thickness laid", thickness(plan, plan.totals.laid_thickness_mm), resin + ", needed",
+        mass(plan, plan.totals.resin_g));
+    two("Plies", std::to_string(plan.plies.size()), resin + ", mixed in cups",
+        mass(plan, quantities::mixed_in_all(plan)));
+    if (job.layup.copies > 1)
+        out +=
+            tag("tr", left("Copies") + cell(std::to_string(job.layup.copies)) +
+                          left("Figures are of one copy,") + cell("the shopping list is of all"));
+    return out + "</tbody></table>\n" + tag("p", inch_rule, "class=\"quiet\"") + "\n";
+}
+
+std::string ask_first_box() {
+    std::string out = section("Ask first");
+    out += tag("p", tag("b", "The maker's data sheet comes first.") +
+                        " Where it and this sheet differ, follow the data sheet: mixing, "
+                        "temperatures, times, protection.");
+    out +=
+        tag("p", tag("b",
+                     "Whether and how a structure may be repaired is decided by licensed "
+                     "practice,") +
+                     " not by this sheet: a surveyor, the designer or the class. Tick what holds, "
+                     "and ask them before any work if one is ticked.");
+    const auto items = ask_first();
+    out += "\n<table width=\"100%\" class=\"first\"><tbody>\n";
+    for (std::size_t i = 0; i < items.size(); i += 2) {
+        std::string cells;
+        for (std::size_t k = i; k < std::min(i + 2, items.size()); ++k)
+            cells +=
+                tag("td", tick_box() + "&#160; " + formats::escaped(items[k]), "width=\"50%\"");
+        out += tag("tr", cells) + "\n";
+    }
+    return out + "</tbody></table>\n" +
+           tag("p", "Asked: " + blank(28) + " &#160; Answer, date: " + blank(36)) + "\n";
+}
+
+}  // namespace
+
+std::string place_page(const Plan& plan) {
+    std::string heed;
+    if (!plan.warnings.empty())
+        heed = tag("p",
+                   "This plan warns of " + std::to_string(plan.warnings.size()) + ": " +
+                       tag("b", counted_by_rank(plan.warnings)) +
+                       ". They stand on the page of cautions: read them before any work.",
+                   "class=\"warning rank-" + std::string(rank_key(highest_rank(plan.warnings))) +
+                       "\"") +
+               "\n";
+    return heading(plan) + heed + tag("p", place_picture(plan), "class=\"picture\"") + "\n" +
+           repair(plan) + ask_first_box();
+}
+
+}  // namespace tearline::job_sheet

@@ -1,0 +1,146 @@
+#include <QPainter>
+#include <QPen>
+#include <QPolygonF>
+#include <algorithm>
+
+#include "core/base/numbers.h"
+#include "core/base/us_constants.h"
+#include "core/paper/paint_parts.h"
+
+namespace tearline::paper {
+
+namespace {
+
+constexpr double bar_thickness = 1.4;   // [mm]
+constexpr double circle_across = 20.0;  // [mm]
+constexpr double map_width = 40.0;      // [mm]
+constexpr double inch = us::mm_per_inch;
+
+/// Words that start at a place, no wider than the room there.
+void left_words(QPainter& painter, const Vec2& at, double height, const std::string& text,
+                double room, bool bold = false) {
+    Words words = words_at(at, height, text);
+    words.width = std::min(words.width, room);
+    words.middle.x() += words.width / 2.0;
+    words.bold = bold;
+    words.from_left = true;
+    paint_words(painter, words);
+}
+
+/// A solid bar from `from` along +x or +y, measured over its ends, with its length beside it.
+void paint_bar(QPainter& painter, const Vec2& from, double length, bool upright,
+               const std::string& says) {
+    const QRectF bar = upright ? QRectF(from.x(), from.y(), bar_thickness, length)
+                               : QRectF(from.x(), from.y(), length, bar_thickness);
+    painter.fillRect(bar, Qt::black);
+    if (upright)
+        paint_words(painter, words_at({from.x() + bar_thickness + 1.6, from.y() + length / 2.0},
+                                      2.4, says, 90.0));
+    else
+        left_words(painter, {from.x(), from.y() + bar_thickness + 1.6}, 2.6, says, length);
+}
+
+std::string scale_words(const PrintChoice& choice, const PageFrame& frame) {
+    if (choice.print_scale == 1.0) return "print scale 1 (not corrected)";
+    return "print scale " + fixed(choice.print_scale, 4) + " IS IN THIS SHEET: the " +
+           fixed(frame.bar_mm, 0) + " mm bar must now measure " + fixed(frame.bar_mm, 0) +
+           " mm; do not correct again";
+}
+
+/// Ids of the drawings that show ink in a tile, with the word for their lines.
+std::string shown_in(const Assembly& assembly, const Tile& tile) {
+    std::string text;
+    for (const Drawing& drawing : assembly.drawings)
+        if (has_ink(drawing, assembly.window_of(tile)))
+            text += (text.empty() ? "" : ",  ") + drawing.id + " " + drawing.line_word;
+    return text;
+}
+
+void paint_map(QPainter& painter, const Assembly& assembly, const Tile& at, const Box& room) {
+    const Vec2 window = assembly.frame.window.size();
+    const Vec2 whole = assembly.window_of({assembly.columns - 1, assembly.rows - 1}).high;
+    const double scale = std::min(room.size().x() / whole.x(), room.size().y() / whole.y());
+    painter.save();
+    painter.translate(room.low.x(), room.low.y());
+    painter.scale(scale, scale);
+    for (const Tile& tile : assembly.tiles) {
+        const Box box = assembly.window_of(tile);
+        painter.setPen(QPen(Qt::black, 0.2 / scale));
+        painter.setBrush(tile == at ? QBrush(QColor(190, 190, 190)) : QBrush(Qt::NoBrush));
+        painter.drawRect(QRectF(box.low.x(), box.low.y(), window.x(), window.y()));
+    }
+    painter.setBrush(Qt::NoBrush);
+    painter.setPen(QPen(QColor(80, 80, 80), 0.15 / scale));
+    for (const Drawing& drawing : assembly.drawings)
+        for (const Stroke& stroke : drawing.strokes) {
+            if (!stroke.closed) continue;
+            QPolygonF points;
+            for (const Vec2& point : stroke.points) points << QPointF(point.x(), point.y());
+            painter.drawPolygon(points);
+        }
+    if (assembly.tiles.size() > 1)
+        for (const Tile& tile : assembly.tiles) {
+            const Box box = assembly.window_of(tile);
+            Words words =
+                words_at(0.5 * (box.low + box.high), 3.0 / scale, tile_name(tile, assembly.rows));
+            words.width = std::min(words.width, 0.9 * window.x());
+            words.bold = tile == at;
+            paint_words(painter, words);
+        }
+    painter.restore();
+}
+
+std::string place_words(const PrintLayout& layout, std::size_t page) {
+    const Page& shown = layout.pages[page];
+    const Assembly& assembly = layout.assemblies[shown.assembly];
+    std::string text =
+        "sheet " + std::to_string(page + 1) + " of " + std::to_string(layout.pages.size());
+    if (assembly.tiles.size() > 1)
+        text += ", tile " + tile_name(shown.tile, assembly.rows) + " of " +
+                std::to_string(assembly.tiles.size());
+    return text;
+}
+
+}  // namespace
+
+void paint_header(QPainter& painter, const PrintLayout& layout, std::size_t page) {
+    const Page& shown = layout.pages[page];
+    const Assembly& assembly = layout.assemblies[shown.assembly];
+    const PageFrame& frame = assembly.frame;
+    const Box& header = frame.header;
+    const Vec2 corner(header.low.x(), header.high.y());
+    // The map stands beside the bars on wide paper, never farther out than it can be found.
+    const double map_left =
+        std::min(header.high.x() - map_width, corner.x() + frame.bar_mm + circle_across + 20.0);
+    const double room = map_left - corner.x() - 2.0;
+
+    left_words(painter, corner + Vec2(0.0, -2.2), 4.2, "PRINT AT 100 % (actual size)", 0.45 * room,
+               true);
+    left_words(painter, corner + Vec2(0.47 * room, -2.2), 3.4, scale_words(layout.choice, frame),
+               0.53 * room);
+    const std::string title = layout.title.empty() ? layout.model : layout.title;
+    left_words(painter, corner + Vec2(0.0, -7.2), 3.8,
+               (layout.choice.mirrored ? "MIRRORED   " : "") + shown_in(assembly, shown.tile), room,
+               true);
+    left_words(painter, corner + Vec2(0.0, -11.8), 3.4,
+               place_words(layout, page) + "   " + title + "   model " + layout.job_id +
+                   (layout.units == Units::us ? "   ticks every 0.394 in (10 mm)"
+                                              : "   ticks every 10 mm"),
+               room);
+
+    const double inches_mm = frame.bar_inches * inch;
+    paint_bar(painter, {corner.x(), header.low.y() + 10.0}, frame.bar_mm, false,
+              "check bar " + fixed(frame.bar_mm, 0) + " mm: measure it over its ends");
+    paint_bar(painter, {corner.x(), header.low.y() + 2.5}, inches_mm, false,
+              "check bar " + fixed(frame.bar_inches, 0) + " in");
+    paint_bar(painter, frame.side.low, frame.bar_mm, true, fixed(frame.bar_mm, 0) + " mm upright");
+    painter.setPen(QPen(Qt::black, 0.2));
+    painter.setBrush(Qt::NoBrush);
+    const Vec2 centre(corner.x() + std::max(frame.bar_mm, inches_mm) + 14.0, header.low.y() + 11.5);
+    painter.drawEllipse(QPointF(centre.x(), centre.y()), circle_across / 2.0, circle_across / 2.0);
+    paint_words(painter, words_at(centre, 2.4, "circle 20 mm"));
+    paint_map(painter, assembly, shown.tile,
+              {{map_left, header.low.y() + 1.5}, {header.high.x(), header.high.y()}});
+}
+
+}  // namespace tearline::paper

@@ -1,0 +1,196 @@
+#include <cmath>
+#include <nlohmann/json.hpp>
+
+#include "core/paper/print_plan.h"
+
+namespace tearline::paper {
+
+namespace {
+
+using Json = nlohmann::json;
+
+/// Thrown inside this file alone, and turned into an Error where reading starts.
+struct Unreadable {
+    std::string message;
+};
+
+[[noreturn]] void refuse(const std::string& where, const std::string& what) {
+    throw Unreadable{"plan.json: " + where + " " + what +
+                     "; write the plan again with `tearline plan`"};
+}
+
+const Json& member(const Json& object, const char* key, const std::string& where) {
+    if (!object.is_object() || !object.contains(key)) refuse(where + "." + key, "is missing");
+    return object.at(key);
+}
+
+const Json* optional_member(const Json& object, const char* key) {
+    const auto found = object.find(key);
+    return found == object.end() || found->is_null() ? nullptr : &*found;
+}
+
+double number(const Json& value, const std::string& where) {
+    if (!value.is_number() || !std::isfinite(value.get<double>()))
+        refuse(where, "is no finite number");
+    return value.get<double>();
+}
+
+std::string text(const Json& value, const std::string& where) {
+    if (!value.is_string()) refuse(where, "is no text");
+    return value.get<std::string>();
+}
+
+std::string optional_text(const Json& object, const char* key) {
+    const Json* found = optional_member(object, key);
+    return found ? text(*found, key) : std::string();
+}
+
+std::vector<Vec2> points(const Json& value, const std::string& where) {
+    if (!value.is_array()) refuse(where, "is no list of points");
+    std::vector<Vec2> out;
+    out.reserve(value.size());
+    for (const Json& point : value) {
+        if (!point.is_array() || point.size() != 2)
+            refuse(where, "holds something else than [x, y]");
+        out.emplace_back(number(point[0], where), number(point[1], where));
+    }
+    return out;
+}
+
+std::vector<Loop2> loops(const Json& value, const std::string& where) {
+    if (!value.is_array()) refuse(where, "is no list of outlines");
+    std::vector<Loop2> out;
+    for (const Json& loop : value) out.push_back(points(loop, where));
+    return out;
+}
+
+std::optional<Region2> region(const Json& piece, const std::string& line,
+                              const std::string& where) {
+    const Json* outer = optional_member(piece, (line + "_line").c_str());
+    if (!outer) return std::nullopt;
+    Region2 out{points(*outer, where + "." + line + "_line"), {}};
+    if (out.outer.size() < 3) refuse(where + "." + line + "_line", "has fewer than three points");
+    if (const Json* holes = optional_member(piece, (line + "_holes").c_str()))
+        out.holes = loops(*holes, where + "." + line + "_holes");
+    return out;
+}
+
+std::vector<templates::Mark> marks(const Json& holder, const std::string& where) {
+    std::vector<templates::Mark> out;
+    const Json* list = optional_member(holder, "marks");
+    if (!list) return out;
+    for (const Json& mark : *list)
+        out.push_back({text(member(mark, "kind", where), where + ".kind"),
+                       points(member(mark, "points", where), where + ".points"),
+                       optional_text(mark, "text")});
+    return out;
+}
+
+PrintPiece read_piece(const Json& piece, const Json& ply, const std::string& where) {
+    PrintPiece out;
+    out.id = text(member(piece, "id", where), where + ".id");
+    out.ply = static_cast<int>(number(member(ply, "number", "plies"), "plies.number"));
+    out.fabric = text(member(ply, "fabric", "plies"), "plies.fabric");
+    out.kind = text(member(ply, "kind", "plies"), "plies.kind");
+    out.cover = ply.value("cover", false);
+    const std::string place = "piece " + out.id;
+    auto net = region(piece, "net", place);
+    if (!net) refuse(place + ".net_line", "is missing");
+    out.outline.net = std::move(*net);
+    out.outline.tear = region(piece, "tear", place);
+    out.outline.cut = region(piece, "cut", place);
+    out.outline.marks = marks(piece, place + ".marks");
+    if (const Json* cuts = optional_member(piece, "relief_cuts"))
+        for (const Json& cut : *cuts)
+            out.outline.relief_cuts.push_back(
+                {text(member(cut, "kind", place), place + ".relief_cuts.kind"),
+                 points(member(cut, "points", place), place + ".relief_cuts.points")});
+    out.outline.area_mm2 = number(member(piece, "area_mm2", place), place + ".area_mm2");
+    if (const Json* axis = optional_member(piece, "axis_deg"))
+        out.outline.axis_degrees = number(*axis, place + ".axis_deg");
+    return out;
+}
+
+templates::GrindGuide read_guide(const Json& guide) {
+    templates::GrindGuide out;
+    const Json& footprint = member(guide, "footprint", "grind_guide");
+    out.footprint.outer =
+        points(member(footprint, "outer", "grind_guide.footprint"), "grind_guide.footprint");
+    if (const Json* holes = optional_member(footprint, "holes"))
+        out.footprint.holes = loops(*holes, "grind_guide.footprint.holes");
+    for (const Json& ring : member(guide, "rings", "grind_guide")) {
+        templates::GrindGuide::Ring read;
+        read.loops = loops(member(ring, "loops", "grind_guide.rings"), "grind_guide.rings.loops");
+        read.text = optional_text(ring, "text");
+        read.depth_mm =
+            number(member(ring, "depth_mm", "grind_guide.rings"), "grind_guide.rings.depth_mm");
+        if (const Json* ply = optional_member(ring, "ply"))
+            read.ply = static_cast<int>(number(*ply, "grind_guide.rings.ply"));
+        if (const Json* leader = optional_member(ring, "leader"))
+            read.leader = points(*leader, "grind_guide.rings.leader");
+        out.rings.push_back(std::move(read));
+    }
+    out.marks = marks(guide, "grind_guide.marks");
+    return out;
+}
+
+PrintPlan read(const Json& json) {
+    if (!json.is_object() || optional_text(json, "schema") != "tearline-plan/1")
+        refuse("schema", "is not \"tearline-plan/1\"");
+    PrintPlan plan;
+    const Json& job = member(json, "job", "plan");
+    plan.title = optional_text(job, "title");
+    plan.model = optional_text(job, "model");
+    if (const Json* effective = optional_member(job, "effective")) {
+        if (optional_text(*effective, "display_units") == "us") plan.units = Units::us;
+        if (const Json* resin = optional_member(*effective, "resin"))
+            plan.epoxy = optional_text(*resin, "kind") == "epoxy";
+    }
+    plan.job_id = optional_text(job, "model_sha256").substr(0, 8);
+    for (const Json& ply : member(json, "plies", "plan"))
+        for (const Json& piece : member(ply, "pieces", "plies"))
+            plan.pieces.push_back(read_piece(piece, ply, "plies.pieces"));
+    if (plan.pieces.empty()) refuse("plies", "holds no piece");
+    if (const Json* guide = optional_member(json, "grind_guide")) plan.guide = read_guide(*guide);
+    if (const Json* frame = optional_member(json, "frame"))
+        if (const Json* ends = optional_member(*frame, "points_to"))
+            plan.ends = {optional_text(*ends, "right"), optional_text(*ends, "top"),
+                         optional_text(*ends, "left"), optional_text(*ends, "bottom")};
+    if (const Json* sections = optional_member(json, "sections"))
+        for (const Json& section : *sections) {
+            templates::Section read;
+            read.name = optional_text(section, "name");
+            read.angle_degrees = read.name == "across" ? 90.0 : 0.0;  // where the plan does not say
+            if (const Json* angle = optional_member(section, "angle_deg"))
+                read.angle_degrees = number(*angle, "sections.angle_deg");
+            if (const Json* ends = optional_member(section, "ends"))
+                for (std::size_t i = 0; i < std::min(ends->size(), read.ends.size()); ++i)
+                    read.ends[i] = text((*ends)[i], "sections.ends");
+            read.edge = points(member(section, "edge", "sections"), "sections.edge");
+            if (read.edge.size() < 2) refuse("sections.edge", "has fewer than two points");
+            plan.sections.push_back(std::move(read));
+        }
+    if (const Json* warnings = optional_member(json, "warnings"))
+        for (const Json& warning : *warnings) {
+            // In the words of the sheets; plans of older versions have the one message.
+            std::string words = optional_text(warning, "plain");
+            plan.warnings.push_back(words.empty() ? optional_text(warning, "message")
+                                                  : std::move(words));
+        }
+    return plan;
+}
+
+}  // namespace
+
+Result<PrintPlan> read_print_plan(std::string_view json) {
+    try {
+        return read(Json::parse(json));
+    } catch (const Unreadable& unreadable) {
+        return bad_input(unreadable.message);
+    } catch (const Json::exception& error) {
+        return bad_input("plan.json: not readable as JSON (" + std::string(error.what()) +
+                         "); write the plan again with `tearline plan`");
+    }
+}
+
+}  // namespace tearline::paper

@@ -1,0 +1,28 @@
+#pragma once
+#include <optional>
+#include <vector>
+
+#include "core/paper/print_plan.h"
+
+namespace tearline::paper {
+
+/// [mm] flattened rings nearer than this to each other are one ring on paper.
+inline constexpr double rings_agree = 2.0;
+
+/// The mat plies that one sheet of rings can serve.
+struct RingSheet {
+    std::vector<std::size_t> pieces;  ///< in PrintPlan::pieces
+    double farthest_mm = 0.0;         ///< of any ply's net line from its ring of the grind guide
+};
+
+/// The farthest that a point of either loop set lies from the other [mm].
+[[nodiscard]] double distance_between(const std::vector<Loop2>& a, const std::vector<Loop2>& b);
+
+/// The mat plies whose net line, flattened on its own lay surface, agrees with its ring of the
+/// flattened footprint: one sheet serves to grind by and to tear all of them by. The others, those
+/// in several pieces and those with relief cuts keep templates of their own.
+///
+/// @return nothing where fewer than two mat plies agree within `rings_agree`
+[[nodiscard]] std::optional<RingSheet> ring_sheet(const PrintPlan& plan);
+
+}  // namespace tearline::paper

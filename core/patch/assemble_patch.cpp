@@ -1,0 +1,113 @@
+#include "core/patch/assemble_patch.h"
+
+#include <cmath>
+#include <numbers>
+#include <string>
+
+#include "core/patch/tolerances.h"
+#include "core/surface/chart.h"
+
+namespace tearline::patch {
+namespace {
+
+using Anchors = std::vector<std::array<surface::Anchor, 3>>;
+
+struct Assembly {
+    surface::Patch patch;
+    Anchors anchors;
+};
+
+/// Triangles, anchors and edge flags, turned over for laying from the model's inside.
+void take_triangles(const remesh::RemeshMesh& source, double sign, Assembly& out) {
+    const std::array<int, 3> corner = sign > 0.0 ? std::array{0, 1, 2} : std::array{0, 2, 1};
+    const std::array<int, 3> edge = sign > 0.0 ? std::array{0, 1, 2} : std::array{2, 1, 0};
+    for (const auto& v : source.vertex) out.patch.mesh.position.push_back(v.position);
+    for (const remesh::RemeshTriangle& t : source.triangle) {
+        std::array<std::int32_t, 3> v{};
+        std::array<surface::Anchor, 3> anchor;
+        std::array<bool, 3> end{};
+        std::array<bool, 3> kept{};
+        for (int i = 0; i < 3; ++i) {
+            v[i] = t.vertex[corner[i]];
+            anchor[i] = t.anchor[corner[i]];
+            kept[i] = t.kept[edge[i]].kept();
+            end[i] = t.neighbour[edge[i]] < 0 && t.kept[edge[i]].hull_end;
+        }
+        out.patch.mesh.triangle.push_back(v);
+        out.anchors.push_back(anchor);
+        out.patch.hull_end.push_back(end);
+        out.patch.crease.push_back(kept);
+    }
+}
+
+void set_corner_normals(const surface::Carrier& carrier, double sign, Assembly& a) {
+    surface::SurfaceMesh& mesh = a.patch.mesh;
+    mesh.corner_normal.resize(mesh.triangle.size());
+    std::vector<std::pair<surface::Anchor, Vec3>> last(mesh.position.size());  // most corners agree
+    for (std::size_t t = 0; t < mesh.triangle.size(); ++t)
+        for (int i = 0; i < 3; ++i) {
+            const std::int32_t v = mesh.triangle[t][i];
+            auto& [anchor, normal] = last[v];
+            if (anchor.face != a.anchors[t][i].face || anchor.uv != a.anchors[t][i].uv) {
+                anchor = a.anchors[t][i];
+                const surface::Carried carried = carrier.carry(anchor, mesh.position[v]);
+                a.anchors[t][i] = carried.anchor;
+                normal = sign * carried.normal;
+            }
+            mesh.corner_normal[t][i] = normal;
+        }
+}
+
+/// Kept edges whose two sides really turn are creases; the others are seams of the model.
+void find_creases(surface::Patch& patch) {
+    const auto across = surface::neighbours(patch.mesh);
+    const double cosine = std::cos(tolerance::cad_crease_degrees * std::numbers::pi / 180.0);
+    for (std::size_t t = 0; t < patch.mesh.triangle.size(); ++t)
+        for (int i = 0; i < 3; ++i) {
+            const std::int32_t n = across[t][i];
+            if (!patch.crease[t][i] || n < static_cast<std::int32_t>(t)) {
+                if (n < 0) patch.crease[t][i] = false;
+                continue;
+            }
+            const auto& v = patch.mesh.triangle[t];
+            const auto& w = patch.mesh.triangle[n];
+            int k = 0;
+            while (w[k] != v[(i + 1) % 3]) ++k;
+            const auto& here = patch.mesh.corner_normal[t];
+            const auto& there = patch.mesh.corner_normal[n];
+            const bool sharp = here[i].dot(there[(k + 1) % 3]) < cosine ||
+                               here[(i + 1) % 3].dot(there[k]) < cosine;
+            patch.crease[t][i] = patch.crease[n][k] = sharp;
+        }
+}
+
+Result<void> lay_in_chart(surface::Patch& patch) {
+    patch.chart = surface::make_chart(patch.mesh);
+    const std::string tube =
+        "the hull near the damage winds round a tube or closes on itself and cannot be laid flat "
+        "within the reach of the repair; make the repair smaller or split it";
+    if (patch.chart.empty()) return no_safe_answer(tube);
+    const surface::ChartQuality quality = surface::chart_quality(patch.mesh, patch.chart);
+    if (!(quality.least_stretch > tolerance::least_chart_stretch &&
+          quality.most_stretch < tolerance::most_chart_stretch))
+        return no_safe_answer(tube);
+    return {};
+}
+
+}  // namespace
+
+Result<surface::Patch> assemble_patch(const CroppedHull& cropped, double sign) {
+    Assembly assembly;
+    take_triangles(cropped.mesh, sign, assembly);
+    set_corner_normals(*cropped.carrier, sign, assembly);
+    surface::Patch& patch = assembly.patch;
+    find_creases(patch);
+    surface::set_arc_lengths(patch.mesh);
+    if (const auto laid = lay_in_chart(patch); !laid) return tl::unexpected(laid.error());
+    patch.behind = std::make_shared<surface::CarriedSurface>(cropped.carrier,
+                                                             std::move(assembly.anchors), sign);
+    surface::finish_patch(patch);
+    return std::move(patch);
+}
+
+}  // namespace tearline::patch

@@ -1,0 +1,193 @@
+#include "core/patch/build_patch.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "core/base/numbers.h"
+#include "core/base/tolerances.h"
+#include "core/patch/assemble_patch.h"
+#include "core/patch/crop_hull.h"
+#include "core/patch/repair_region.h"
+#include "core/patch/rough_scan.h"
+#include "core/patch/skin.h"
+#include "core/remesh/remesh.h"
+#include "core/surface/patch_index.h"
+
+namespace tearline::patch {
+namespace {
+
+std::string place(const Vec3& p) {
+    return "(" + fixed(p.x(), 1) + ", " + fixed(p.y(), 1) + ", " + fixed(p.z(), 1) + ")";
+}
+
+/// The key of the job file that a seed stands in.
+std::string seed_name(const PatchRequest& request, std::size_t seed) {
+    if (request.seeds.size() == 1) return request.seed_key;
+    return request.seed_key + "[" + std::to_string(seed + 1) + "]";
+}
+
+/// Keeps the part of the mesh that the first seed lies on; refuses seeds off it.
+Result<void> keep_seeded_part(CroppedHull& cropped, const PatchRequest& request) {
+    if (cropped.mesh.triangle.empty())
+        return bad_input(seed_name(request, 0) + ": the hull is nowhere near " +
+                         place(request.seeds.front()) + " mm; points must lie within " +
+                         fixed(tolerance::outline_reach, 0) +
+                         " mm of it: check the point and the model's unit");
+    surface::SurfaceMesh plain = plain_mesh(cropped.mesh);
+    surface::BoxTree tree = surface::build_box_tree(plain.position, plain.triangle);
+    const std::size_t before = cropped.mesh.triangle.size();
+    keep_component(cropped.mesh, surface::nearest_triangle(tree, plain.position, plain.triangle,
+                                                           request.seeds.front())
+                                     .triangle);
+    if (cropped.mesh.triangle.size() != before) {
+        plain = plain_mesh(cropped.mesh);
+        tree = surface::build_box_tree(plain.position, plain.triangle);
+    }
+    for (std::size_t i = 0; i < request.seeds.size(); ++i) {
+        const Vec3& seed = request.seeds[i];
+        const surface::NearestTriangle found =
+            surface::nearest_triangle(tree, plain.position, plain.triangle, seed);
+        const remesh::RemeshTriangle& t = cropped.mesh.triangle[found.triangle];
+        const surface::Carried carried =
+            cropped.carrier->carry(cropped.carrier->between(t.anchor, found.weights), seed);
+        const double off = std::min(found.distance, (seed - carried.position).norm());
+        if (!(off <= tolerance::outline_reach + request.skin))
+            return bad_input(seed_name(request, i) + ": " + place(seed) + " mm lies " +
+                             fixed(off, 1) + " mm off the hull; points must lie within " +
+                             fixed(tolerance::outline_reach, 0) +
+                             " mm of it, and the nearest place of the hull is " +
+                             place(carried.position) + " mm");
+    }
+    return {};
+}
+
+/// What noise leaves of a scan is no surface to lay cloth on, and no curvature to measure.
+Result<void> refuse_rough_scan(const remesh::RemeshMesh& mesh, const Vec3& damage) {
+    const auto rough = find_rough_scan(mesh, damage);
+    if (!rough) return {};
+    return bad_input("hull.model: the scan is rough: half of its facets turn by over " +
+                     fixed(rough->turn, 1) + " degrees from one to the next, some by " +
+                     fixed(rough->most, 0) + ", up and down, near " + place(rough->at) +
+                     " mm; smooth it, or thin it to facets of about " +
+                     fixed(std::ceil(rough->thin_to), 0) + " mm, and save it again");
+}
+
+/// Removes what lies farther than `limit` from the damage, except enclosed islands.
+void crop_by_distance(remesh::RemeshMesh& mesh, const RepairRegion& region, double limit) {
+    const surface::SurfaceMesh plain = plain_mesh(mesh);
+    const std::vector<double> distance = distance_from(region, plain, limit);
+    std::vector<bool> remove(mesh.triangle.size());
+    std::int32_t near = 0;
+    double nearest = std::numeric_limits<double>::infinity();
+    for (std::size_t t = 0; t < mesh.triangle.size(); ++t) {
+        double least = std::numeric_limits<double>::infinity();
+        for (const std::int32_t v : mesh.triangle[t].vertex) least = std::min(least, distance[v]);
+        remove[t] = !(least <= limit);
+        if (least < nearest) {
+            nearest = least;
+            near = static_cast<std::int32_t>(t);
+        }
+    }
+    // An island that the removed part would leave as a hole, though the hull goes on there: kept.
+    std::vector<bool> seen(mesh.triangle.size(), false);
+    std::vector<std::int32_t> stack, island;
+    for (std::size_t start = 0; start < mesh.triangle.size(); ++start) {
+        if (!remove[start] || seen[start]) continue;
+        island.clear();
+        stack.assign(1, static_cast<std::int32_t>(start));
+        seen[start] = true;
+        bool outer = false;
+        while (!stack.empty()) {
+            const std::int32_t t = stack.back();
+            stack.pop_back();
+            island.push_back(t);
+            for (int i = 0; i < 3; ++i) {
+                const std::int32_t n = mesh.triangle[t].neighbour[i];
+                if (n < 0)
+                    outer = true;
+                else if (remove[n] && !seen[n]) {
+                    seen[n] = true;
+                    stack.push_back(n);
+                }
+            }
+        }
+        if (!outer)
+            for (const std::int32_t t : island) remove[t] = false;
+    }
+    std::vector<std::int32_t> number(mesh.triangle.size(), -1);
+    std::int32_t next = 0;
+    for (std::size_t t = 0; t < remove.size(); ++t)
+        if (!remove[t]) number[t] = next++;
+    remove_triangles(mesh, remove);
+    keep_component(mesh, number[near]);
+}
+
+double area_of(const remesh::RemeshMesh& mesh) {
+    double twice = 0.0;
+    for (std::size_t t = 0; t < mesh.triangle.size(); ++t)
+        twice += mesh.area_vector(static_cast<std::int32_t>(t)).norm();
+    return 0.5 * twice;
+}
+
+}  // namespace
+
+PatchRequest patch_request(const job::Job& job, double reach) {
+    PatchRequest request;
+    request.reach = reach;
+    if (job.damage.centre) {
+        request.seeds = {*job.damage.centre};
+        request.seed_key = "damage.centre";
+        request.damage_radius = job.damage.radius.value_or(
+            0.5 * std::max(job.damage.length.value_or(0.0), job.damage.height.value_or(0.0)));
+    } else {
+        request.seeds = job.damage.outline;
+    }
+    request.model_surface = job.hull.surface;
+    request.laid_from = job.damage.side;
+    request.skin = job.hull.skin.value_or(0.0);
+    return request;
+}
+
+Result<surface::Patch> build_patch(const hull::Hull& hull, const PatchRequest& request) {
+    if (request.seeds.empty()) return bad_input("damage: no point says where it is");
+    const RepairRegion region = repair_region(request);
+    // Where a crease leaves the mesh, a move by the skin frays the rim: it is cut off afterwards.
+    const bool moves = request.laid_from != request.model_surface;
+    const double spare = moves ? 2.0 * request.skin : 0.0;
+    constexpr double slack = 1.1;  // marching over coarse triangles is a few per cent long
+    CroppedHull cropped =
+        crop_hull(hull, region.centre, slack * (region.radius + spare) + tolerance::outline_reach);
+    if (const auto kept = keep_seeded_part(cropped, request); !kept)
+        return tl::unexpected(kept.error());
+
+    if (!hull.cad) {
+        if (const auto fair = refuse_rough_scan(cropped.mesh, region.centre); !fair)
+            return tl::unexpected(fair.error());
+    }
+
+    // First coarse triangles, to measure how far things are; then fine ones where they are needed.
+    remesh::RemeshOptions coarse;
+    coarse.edge = region.radius / 10.0;
+    coarse.least_edge = coarse.edge / 2.0;
+    coarse.turn = 0.5;
+    remesh::remesh(cropped.mesh, *cropped.carrier, coarse);
+    crop_by_distance(cropped.mesh, region, slack * (region.reach + spare) + coarse.edge);
+
+    remesh::RemeshOptions fine;
+    const double per_triangle = area_of(cropped.mesh) / static_cast<double>(request.triangles);
+    fine.edge = std::sqrt(4.0 / std::sqrt(3.0) * per_triangle);
+    fine.least_edge = fine.edge / 8.0;
+    remesh::remesh(cropped.mesh, *cropped.carrier, fine);
+    const double limit = request.reach + request.damage_radius + fine.edge;
+    crop_by_distance(cropped.mesh, region, limit + (moves ? spare + 4.0 * fine.edge : 0.0));
+
+    if (moves) {
+        const double inward = request.model_surface == job::Side::outside ? -1.0 : 1.0;
+        if (const auto moved = move_by_skin(cropped, inward, request.skin); !moved)
+            return tl::unexpected(moved.error());
+        crop_by_distance(cropped.mesh, region, limit);
+    }
+    return assemble_patch(cropped, request.laid_from == job::Side::outside ? 1.0 : -1.0);
+}
+
+}  // namespace tearline::patch

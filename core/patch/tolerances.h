@@ -1,0 +1,38 @@
+#pragma once
+
+/// Numeric tolerances of patch alone: name, value, unit and the reason for it.
+namespace tearline::tolerance {
+
+/// [mm] a point carried to the exact surface is at the foot of its normal to within this.
+inline constexpr double foot = 1e-6;
+
+/// [-] parameter directions with a smaller sine between them, or shorter than this against each
+/// other, mark a pole of a CAD face, where they give no normal.
+inline constexpr double pole_sine = 1e-7;
+
+/// [mm] how far from a pole the surface is looked at to learn its normal there.
+inline constexpr double pole_nudge = 1e-3;
+
+/// [-] parameters of a CAD face closer than this (of their size) are the same.
+inline constexpr double same_parameters = 1e-9;
+
+/// [-] cosine lost between two normals of a mesh vertex that still count as one.
+inline constexpr double same_normal = 1e-6;
+
+/// [deg] faces of a CAD model that meet at less than this are one smooth surface: exchange files
+/// carry tangent joints to some tenths of a degree.
+inline constexpr double cad_crease_degrees = 1.0;
+
+/// [-] share of a corner's normals in a direction below which it has no say where the skin moves it.
+inline constexpr double flat_corner = 1e-4;
+
+/// [-] a chart that stretches lengths beyond these bounds is no plan of a panel but of a tube.
+inline constexpr double least_chart_stretch = 0.2;
+inline constexpr double most_chart_stretch = 5.0;
+
+/// [mm] facets of a mesh less high than this and so many times as long are needles, whose corners say
+/// nothing of the direction of the surface between them: meshes are made to about a millimetre.
+inline constexpr double needle_height = 1.0;
+inline constexpr double needle_shape = 50.0;
+
+}  // namespace tearline::tolerance

@@ -1,0 +1,139 @@
+#include "core/plan/built_so_far.h"
+
+#include <algorithm>
+#include <functional>
+#include <memory>
+#include <string>
+
+#include "core/base/numbers.h"
+#include "core/base/tolerances.h"
+#include "core/damage/foot.h"
+#include "core/ground/sounded_ground.h"
+#include "core/laminate/ply_thickness.h"
+#include "core/plies/sounded_levels.h"
+
+namespace tearline::plan {
+
+namespace {
+
+/// The dish before anything was laid, and what was planned to lie in it.
+struct Before {
+    std::function<double(const Vec2&)> depth, planned;
+    std::vector<plies::PlyLevel> plies;  ///< those laid
+};
+
+std::vector<plies::PlyLevel> laid(const std::vector<plies::PlyLevel>& all, int last) {
+    std::vector<plies::PlyLevel> plies;
+    for (const plies::PlyLevel& ply : all)
+        if (ply.number <= last && !ply.cover) plies.push_back(ply);
+    return plies;
+}
+
+Result<Before> before(const job::Job& job, const ground::Ground& now) {
+    job::Job first = job;
+    first.after_ply = 0;
+    const auto old = std::count_if(job.damage.soundings.begin(), job.damage.soundings.end(),
+                                   [](const job::Sounding& s) { return s.after == 0; });
+    if (old == 0) first.damage.soundings.clear();
+    auto levels = plies::ply_levels(first);
+    if (!levels) return tl::unexpected(levels.error());
+    auto ground = std::make_shared<Result<ground::Ground>>(
+        ground::lay_ground(first, *levels, now.patch, now.outline, now.around));
+    if (!*ground) return tl::unexpected(ground->error());
+    const ground::Ground& old_ground = **ground;
+    auto plies = laid(old_ground.levels.plies, job.after_ply);
+    if (old_ground.sounded)
+        return Before{[ground](const Vec2& p) { return (*ground)->sounded->depth(p); },
+                      [ground, plies](const Vec2& p) {
+                          return plies::laid_at(plies, (*ground)->sounded->depth(p));
+                      },
+                      plies};
+    return Before{[ground](const Vec2& p) { return (*ground)->dish->depth(p); },
+                  [ground, plies](const Vec2& p) {
+                      double sum = 0.0;
+                      for (const plies::PlyLevel& ply : plies)
+                          if ((*ground)->dish->offset(p) <= ply.edge_offset) sum += ply.thickness;
+                      return sum;
+                  },
+                  plies};
+}
+
+}  // namespace
+
+double glass_content_of(double thickness, GramsPerSquareMetre weight, double cured_density) {
+    const double kilograms = weight.value() / 1000.0;
+    const double resin = (thickness - kilograms / laminate::glass_density) * cured_density;
+    return kilograms / (kilograms + std::max(0.0, resin));
+}
+
+Result<BuiltSoFar> built_so_far(const job::Job& job, const ground::Ground& ground) {
+    const auto then = before(job, ground);
+    if (!then) return tl::unexpected(then.error());
+    if (then->plies.empty())
+        return ground::in_job_file(
+            job, bad_input("damage.sounding: after = " + std::to_string(job.after_ply) +
+                           ", but no ply up to that one has a place in the dish as it "
+                           "was first sounded; give the number of the last ply that was "
+                           "laid")
+                     .value());
+    double planned = 0.0, built = 0.0, whole = 0.0;
+    for (const plies::PlyLevel& ply : then->plies) whole += ply.thickness;
+    int places = 0;
+    for (const job::Sounding& sounding : job.damage.soundings) {
+        if (sounding.after != job.after_ply) continue;
+        const Vec2 at = ground.patch.chart_point(damage::foot_of(ground.patch, sounding.at).at);
+        // Only where all of them lie: elsewhere edges and torn bands are in the way.
+        if (!(then->planned(at) > whole - tolerance::level)) continue;
+        planned += whole;
+        built += then->depth(at) - ground.sounded->depth(at);
+        ++places;
+    }
+    if (places == 0)
+        return ground::in_job_file(
+            job,
+            bad_input("damage.sounding: none was taken where all of the first " +
+                      std::to_string(job.after_ply) + " plies lie; sound the deepest place, too")
+                .value());
+    if (!(built > 0.0))
+        return ground::in_job_file(
+            job, bad_input("damage.sounding: after ply " + std::to_string(job.after_ply) +
+                           " the dish is no shallower than before; check the soundings")
+                     .value());
+    BuiltSoFar so_far;
+    so_far.plies = job.after_ply;
+    so_far.planned_mm = planned / places;
+    so_far.built_mm = built / places;
+    for (const plies::PlyLevel& ply : then->plies) {
+        const double thickness = ply.thickness * built / planned;
+        so_far.each.push_back({ply.number, thickness,
+                               glass_content_of(thickness, job.fabrics.at(ply.entry.fabric).weight,
+                                                job.resin.cured_density)});
+    }
+    return so_far;
+}
+
+Warnings judged(const BuiltSoFar& built) {
+    // A tenth of the thickness is what wet-out by hand varies by; beyond it somebody should look.
+    constexpr double usual = 0.10;
+    const double share = built.built_mm / built.planned_mm;
+    Sentence plies;
+    for (const BuiltSoFar::Ply& ply : built.each)
+        plies += (plies.told.empty() ? "" : ", ") + std::string("ply ") +
+                 std::to_string(ply.number) + " " + said_thickness(ply.thickness_mm, 2) +
+                 ", glass " + fixed(100.0 * ply.glass_content, 0) + " % by mass";
+    std::string verdict = ": as planned";
+    if (share > 1.0 + usual)
+        verdict = ": resin-rich; squeeze out more with the roller, and less resin a ply";
+    if (share < 1.0 - usual)
+        verdict =
+            ": starved of resin, or pressed thin; look for white dry spots and grind those out";
+    const bool one = built.plies == 1;
+    return {warning_of("built-so-far",
+                       (one ? std::string("the first ply was planned ")
+                            : "the first " + std::to_string(built.plies) + " plies were planned ") +
+                           said_thickness(built.planned_mm, 2) +
+                           (one ? " thick and is " : " thick and are ") +
+                           said_thickness(built.built_mm, 2) + " (" + plies + ")" + verdict)};
+}
+
+}  // namespace tearline::plan

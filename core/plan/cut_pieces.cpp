@@ -1,0 +1,13 @@
+#include "core/plan/cut_pieces.h"
+
+namespace tearline::plan {
+
+std::vector<layout::CutPiece> cut_pieces(std::span<const PlannedPly> plies) {
+    std::vector<layout::CutPiece> pieces;
+    for (const PlannedPly& ply : plies)
+        for (const PlannedPiece& piece : ply.pieces)
+            pieces.push_back({piece.piece.id, ply.number, ply.fabric, ply.kind, &piece.outline});
+    return pieces;
+}
+
+}  // namespace tearline::plan

@@ -1,0 +1,134 @@
+#include "core/plan/describe_ground.h"
+
+#include <utility>
+
+#include "core/pieces/make_piece.h"
+#include "core/pieces/piece_frame.h"
+#include "core/plan/coarse_view.h"
+#include "core/plies/lay_surface.h"
+#include "core/plies/mesh_region.h"
+#include "core/surface/curved_area.h"
+#include "core/templates/directions.h"
+#include "core/templates/make_grind_guide.h"
+#include "core/templates/ring_leaders.h"
+#include "core/templates/section_edge.h"
+
+namespace tearline::plan {
+
+namespace {
+
+/// Adds a part of the scarf region with the depth of the dish at each of its vertices.
+void show_dish(const plies::RegionMesh& part, const ground::Ground& ground, DishView& view) {
+    const auto first = static_cast<std::int32_t>(view.points.size());
+    for (std::size_t v = 0; v < part.chart.size(); ++v) {
+        view.points.push_back(part.mesh.position[v]);
+        view.depth.push_back(ground.sounded ? ground.sounded->depth(part.chart[v])
+                                            : ground.dish->depth(part.chart[v]));
+    }
+    for (const auto& [a, b, c] : part.mesh.triangle)
+        view.triangles.push_back({first + a, first + b, first + c});
+}
+
+/// What lies within an offset of the damage, on the base surface.
+struct Within {
+    double area = 0.0;                     ///< [mm2]
+    std::vector<plies::RegionMesh> parts;  ///< as the region's
+};
+
+Result<Within> within(const ground::Ground& ground, double offset) {
+    Within out;
+    for (const Region2& region : ground.region_at(offset).chart) {
+        auto mesh = plies::mesh_region(ground.patch, region);
+        if (!mesh) return tl::unexpected(mesh.error());
+        out.area += surface::curved_area(mesh->mesh);
+        out.parts.push_back(std::move(*mesh));
+    }
+    return out;
+}
+
+/// The footprint on the base surface laid flat, in the frame of the templates.
+Result<pieces::Piece> flat_footprint(const ground::Ground& ground, const Within& footprint) {
+    // The guide is drawn for the loop round the damage; a footprint falls apart only at a hull's
+    // end.
+    const auto& regions = ground.region_at(ground.footprint_offset).chart;
+    std::size_t round_damage = 0;
+    for (std::size_t k = 0; k < regions.size(); ++k)
+        if (contains(regions[k], ground.frame.chart)) round_damage = k;
+    const auto lay = plies::lay_surface(
+        ground.patch, footprint.parts[round_damage], [](const Vec2&) { return 0.0; },
+        ground.frame.chart);
+    if (!lay) return tl::unexpected(lay.error());
+    auto piece = pieces::make_piece(*lay, "guide");
+    if (piece)
+        pieces::turn_to_frame(*piece, ground.frame.chart, ground.frame.y, ground.frame.axis_from);
+    return piece;
+}
+
+std::vector<Loop2> loops_of(const plies::NetRegion& region) {
+    std::vector<Loop2> loops;
+    for (const Region2& part : region.chart) {
+        loops.push_back(part.outer);
+        loops.insert(loops.end(), part.holes.begin(), part.holes.end());
+    }
+    return loops;
+}
+
+std::vector<templates::RingRequest> rings(const ground::Ground& ground) {
+    std::vector<templates::RingRequest> rings;
+    const plies::NetRegion& footprint = ground.region_at(ground.footprint_offset);
+    const auto depth = [&](double offset) { return plies::dish_depth(ground.levels, offset); };
+    // A dish that was sounded is ground already, and deeper here and shallower there.
+    if (ground.scarf_offset > 0.0 && !ground.sounded)
+        rings.push_back({loops_of(ground.region_at(0.0)), depth(0.0), 0});
+    for (const plies::PlyLevel& ply : ground.levels.plies)
+        rings.push_back({loops_of(ground.region_of(ply)),
+                         ground.sounded ? ply.edge_depth : depth(ply.edge_offset), ply.number,
+                         ply.cover, &ground.region_of(ply) == &footprint});
+    for (std::size_t i = 0; i < ground.too_steep.size(); ++i)
+        rings.push_back({loops_of(ground.too_steep[i]), ground.to_grind[i], -3});
+    rings.push_back({loops_of(ground.region_at(ground.scarf_offset)), 0.0, -1});
+    rings.back().rim = ground.scarf_offset == ground.footprint_offset;
+    return rings;
+}
+
+}  // namespace
+
+Result<void> describe_ground(const ground::Ground& ground, const hull::Hull& hull, Plan& plan) {
+    plan.model_sha256 = hull.sha256;
+    plan.frame = ground.frame;
+    plan.dish = ground.levels.dish;
+    for (const damage::OutlinePoint& point : ground.outline.points)
+        plan.damage.outer.push_back(point.position);
+    plan.damage_perimeter_mm = perimeter(plan.damage.outer);
+    plan.scarf = ground.region_at(ground.scarf_offset).on_base;
+    plan.footprint = ground.region_at(ground.footprint_offset).on_base;
+
+    const auto damage = within(ground, 0.0);
+    if (!damage) return tl::unexpected(damage.error());
+    const auto scarf = within(ground, ground.scarf_offset);
+    if (!scarf) return tl::unexpected(scarf.error());
+    const auto footprint = within(ground, ground.footprint_offset);
+    if (!footprint) return tl::unexpected(footprint.error());
+    plan.damage_area_mm2 = damage->area;
+    plan.scarf_area_mm2 = scarf->area;
+    plan.footprint_area_mm2 = footprint->area;
+    plan.dish_view = DishView{};
+    for (const plies::RegionMesh& part : scarf->parts) show_dish(part, ground, plan.dish_view);
+
+    const auto guide = flat_footprint(ground, *footprint);
+    if (!guide) return tl::unexpected(guide.error());
+    const auto directions =
+        templates::directions(ground.frame, plan.job.hull.bow, plan.job.hull.up);
+    plan.grind_guide = templates::make_grind_guide(*guide, ground.frame, directions, rings(ground),
+                                                   plan.job.display_units);
+
+    templates::add_tape_ticks(*guide, ground.mark_ways, plan.grind_guide.marks,
+                              plan.job.display_units);
+    templates::add_ring_leaders(plan.grind_guide);
+    plan.sections = templates::make_sections(ground.patch, ground.frame, directions);
+    plan.view = coarse_view(hull);
+    plan.view.near = ground.patch.mesh;
+    return {};
+}
+
+}  // namespace tearline::plan

@@ -1,0 +1,226 @@
+#include "core/plan/plan_plies.h"
+
+#include <algorithm>
+#include <cmath>
+#include <utility>
+
+#include "core/pieces/lay_down.h"
+#include "core/plan/check_limits.h"
+#include "core/plies/depth_kinks.h"
+#include "core/plies/lay_surface.h"
+#include "core/plies/mesh_region.h"
+#include "core/plies/tightest_radius.h"
+#include "core/templates/directions.h"
+#include "core/templates/hull_end.h"
+#include "core/templates/make_template.h"
+
+namespace tearline::plan {
+
+namespace {
+
+/// Names the ply in an error of a stage that knows only its piece.
+Error of_ply(Error error, const plies::PlyLevel& level) {
+    error.message =
+        "ply " + std::to_string(level.number) + " (" + level.entry.fabric + "): " + error.message;
+    return error;
+}
+
+/// Keeps the tighter of a ply's radius so far and that of another part of it.
+void keep_least(std::optional<double>& radius, const std::optional<plies::TightPlace>& place) {
+    if (place) radius = std::min(radius.value_or(place->radius), place->radius);
+}
+
+/// Carries out one ply after the other on common ground.
+class PlyPlanner {
+public:
+    PlyPlanner(const ground::Ground& ground, Plan& plan)
+        : ground_(ground),
+          plan_(plan),
+          directions_(templates::directions(ground.frame, plan.job.hull.bow, plan.job.hull.up)) {}
+
+    Result<void> add(const plies::PlyLevel& level) {
+        PlannedPly ply = described(level);
+        const plies::NetRegion& net = ground_.region_of(level);
+        ply.outlines_3d = net.on_base;
+        std::vector<pieces::Band> bands;
+        for (const Region2& region : net.chart) {
+            auto laid = add_region(level, region, ply);
+            if (!laid) return tl::unexpected(of_ply(laid.error(), level));
+            bands.insert(bands.end(), laid->begin(), laid->end());
+        }
+        bands_two_before_ = std::exchange(bands_before_, std::move(bands));
+        if (net.cut_at_hull_end) {
+            plan_.warnings.push_back(ends_with_the_hull(level));
+        }
+        plan_.plies.push_back(std::move(ply));
+        return {};
+    }
+
+private:
+    /// A cover ply lies outside the scarf, and may end early over one that has all its room.
+    [[nodiscard]] Warning ends_with_the_hull(const plies::PlyLevel& level) const {
+        const bool whole = level.cover && !ground_.region_at(ground_.scarf_offset).cut_at_hull_end;
+        const std::string ends =
+            "ply " + std::to_string(level.number) + " ends where the hull ends";
+        Warning warning =
+            whole ? warning_of("cover-cut-at-hull-end",
+                               "cover " + ends + "; the scarf under it is whole")
+                  : warning_of("cut-at-hull-end", ends + ": the scarf has no room there");
+        warning.ply = level.number;
+        return warning;
+    }
+
+    [[nodiscard]] PlannedPly described(const plies::PlyLevel& level) const {
+        PlannedPly ply;
+        ply.number = level.number;
+        ply.fabric = level.entry.fabric;
+        ply.kind = fabric(level).kind;
+        ply.cover = level.cover;
+        ply.thickness_mm = level.thickness;
+        ply.edge_offset_mm = level.edge_offset;
+        ply.lay_depth_mm = level.lay_depth;
+        return ply;
+    }
+
+    [[nodiscard]] const job::Fabric& fabric(const plies::PlyLevel& level) const {
+        return plan_.job.fabrics.at(level.entry.fabric);
+    }
+
+    /// Where the ply's mid-plane lies below the base surface, by place in the chart.
+    [[nodiscard]] plies::DepthField depth_field(const plies::PlyLevel& level) const {
+        const bool flat = plan_.job.layup.order == job::Order::smallest_first || level.cover;
+        if (ground_.sounded && !flat)
+            return [this, &level](const Vec2& chart) {
+                return ground_.sounded->depth(chart) - level.height_below - 0.5 * level.thickness;
+            };
+        if (ground_.sounded ||
+            (plan_.job.layup.order == job::Order::smallest_first && !level.cover))
+            return [depth = level.lay_depth](const Vec2&) { return depth; };
+        return [this, &level](const Vec2& chart) {
+            return plies::lay_depth_at(ground_.levels, plan_.job, level,
+                                       ground_.dish->offset(chart));
+        };
+    }
+
+    /// Lines where the depth has a kink become edges of the ply's mesh.
+    [[nodiscard]] plies::RegionMeshOptions mesh_options(const plies::PlyLevel& level) const {
+        plies::RegionMeshOptions options;
+        if (ground_.sounded) return options;  // a smooth field has none
+        for (const double kink : plies::depth_kinks(ground_.levels, plan_.job, level)) {
+            const auto lines = plies::edge_lines(ground_.region_at(kink));
+            options.lines.insert(options.lines.end(), lines.begin(), lines.end());
+        }
+        return options;
+    }
+
+    /// The ply's part in one region, in as many pieces as it takes; its laps and cuts.
+    Result<std::vector<pieces::Band>> add_region(const plies::PlyLevel& level,
+                                                 const Region2& region, PlannedPly& ply) {
+        const auto mesh = plies::mesh_region(ground_.patch, region, mesh_options(level));
+        if (!mesh) return tl::unexpected(mesh.error());
+        const auto depth = depth_field(level);
+        const auto lay = plies::lay_surface(ground_.patch, *mesh, depth, ground_.frame.chart);
+        if (!lay) return tl::unexpected(lay.error());
+        warn(level, lay->warnings);
+        const plies::TightestRadii radii = plies::tightest_radii(*mesh, depth);
+        warn(level, plies::radius_warnings(radii, fabric(level).least_radius, level.number,
+                                           level.entry.fabric));
+        keep_least(ply.convex_radius_mm, radii.convex);
+        keep_least(ply.concave_radius_mm, radii.concave);
+        ply.surface_area_mm2 += lay->area;
+
+        pieces::PlyShape shape = shape_of(level, region);
+        shape.first_piece = ply.pieces.size();
+        auto laid = pieces::lay_down(shape, *lay, bands_before_, bands_two_before_);
+        if (!laid) return tl::unexpected(laid.error());
+        warn(level, laid->warnings);
+        for (pieces::Piece& piece : laid->pieces) {
+            auto planned = planned_piece(level, std::move(piece));
+            if (!planned) return tl::unexpected(planned.error());
+            ply.pieces.push_back(std::move(*planned));
+        }
+        return std::move(laid->bands);
+    }
+
+    [[nodiscard]] pieces::PlyShape shape_of(const plies::PlyLevel& level,
+                                            const Region2& region) const {
+        pieces::PlyShape shape;
+        shape.patch = &ground_.patch;
+        shape.region = region;
+        shape.depth = depth_field(level);
+        shape.kinks = mesh_options(level).lines;
+        shape.middle = ground_.frame.chart;
+        shape.y = ground_.frame.y;
+        shape.axis_from = ground_.frame.axis_from;
+        shape.ply = level.number;
+        shape.fabric = fabric(level);
+        shape.entry = level.entry;
+        if (const auto& press = plan_.job.layup.press_first)
+            shape.press_first = ground_.patch.chart_point(ground_.patch.nearest(*press).at);
+        return shape;
+    }
+
+    Result<PlannedPiece> planned_piece(const plies::PlyLevel& level, pieces::Piece piece) {
+        PlannedPiece planned;
+        planned.piece = std::move(piece);
+        auto within = check_limits(fabric(level), planned.piece);
+        if (!within) return tl::unexpected(within.error());
+        warn(level, *within);
+        planned.outline = templates::make_template({planned.piece, fabric(level), level.entry.axis,
+                                                    ground_.frame, directions_, next_edges(level)});
+        if (ground_.region_of(level).cut_at_hull_end)
+            templates::add_hull_ends(planned.piece, ground_.patch, planned.outline.marks);
+        templates::add_tape_ticks(planned.piece, ground_.mark_ways, planned.outline.marks,
+                                  plan_.job.display_units);
+        return planned;
+    }
+
+    void warn(const plies::PlyLevel& level, const Warnings& warnings) {
+        for (Warning warning : warnings) {
+            warning.ply = level.number;
+            plan_.warnings.push_back(std::move(warning));
+        }
+    }
+
+    /// Edges of the next smaller ply, to be seen through the cloth or marked on it.
+    [[nodiscard]] std::vector<Loop2> next_edges(const plies::PlyLevel& level) const {
+        const plies::PlyLevel* smaller = nullptr;
+        for (const plies::PlyLevel& other : ground_.levels.plies)
+            if (other.edge_offset < level.edge_offset &&
+                (smaller == nullptr || other.edge_offset > smaller->edge_offset))
+                smaller = &other;
+        std::vector<Loop2> edges;
+        if (smaller == nullptr) return edges;
+        for (const Region2& region : ground_.region_of(*smaller).chart) {
+            edges.push_back(region.outer);
+            edges.insert(edges.end(), region.holes.begin(), region.holes.end());
+        }
+        return edges;
+    }
+
+    const ground::Ground& ground_;
+    Plan& plan_;
+    templates::Directions directions_;
+    /// Laps and cuts of the ply laid before, and of the one before that.
+    std::vector<pieces::Band> bands_before_, bands_two_before_;
+};
+
+}  // namespace
+
+Result<void> plan_plies(const ground::Ground& ground, Plan& plan, const Progress& progress) {
+    PlyPlanner planner(ground, plan);
+    const double count = static_cast<double>(ground.levels.plies.size());
+    for (const plies::PlyLevel& level : ground.levels.plies) {
+        const double done = static_cast<double>(plan.plies.size()) / count;
+        if (progress && !progress("ply " + std::to_string(level.number), 0.2 + 0.7 * done))
+            return no_safe_answer("stopped at ply " + std::to_string(level.number));
+        if (auto added = planner.add(level); !added) return added;
+    }
+    return {};
+}
+
+Result<void> plan_ply(const ground::Ground& ground, const plies::PlyLevel& level, Plan& plan) {
+    return PlyPlanner(ground, plan).add(level);
+}
+
+}  // namespace tearline::plan

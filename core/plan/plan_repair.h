@@ -1,0 +1,25 @@
+#pragma once
+#include <functional>
+#include <string_view>
+
+#include "core/base/result.h"
+#include "core/hull/hull.h"
+#include "core/job/job.h"
+#include "core/plan/plan.h"
+
+namespace tearline {
+
+/// Told of each stage as it begins; answers false to stop.
+using Progress = std::function<bool(std::string_view stage, double fraction)>;
+
+/// The whole way: hull to templates and quantities.
+///
+/// @error bad_input       the model, the damage or the resin cannot be what the job says
+/// @error no_safe_answer  no template that we would cut by exists for this geometry
+[[nodiscard]] Result<Plan> plan_repair(const job::Job& job, const Progress& progress = {});
+
+/// The same on a hull that is already read, for a program that keeps it.
+[[nodiscard]] Result<Plan> plan_repair(const job::Job& job, const hull::Hull& hull,
+                                       const Progress& progress = {});
+
+}  // namespace tearline

@@ -1,0 +1,258 @@
+#include "core/rates/measured_checks.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <numeric>
+#include <string>
+#include <utility>
+
+#include "core/base/length_text.h"
+#include "core/base/numbers.h"
+#include "core/base/tolerances.h"
+#include "core/ground/ground.h"
+#include "core/ground/place_points.h"
+#include "core/ground/sounded_depth.h"
+#include "core/hull/read_hull.h"
+#include "core/job/figure_words.h"
+#include "core/plan/plan_plies.h"
+#include "core/rates/tolerances.h"
+
+namespace tearline::rates {
+
+namespace {
+
+/// Every figure of a hull by the name it has in messages.
+std::vector<std::pair<std::string, double*>> figures_of(job::HullOptions& hull) {
+    std::vector<std::pair<std::string, double*>> all;
+    const auto table = [&](const std::string& name, std::vector<std::vector<double>>& rows) {
+        for (std::size_t i = 0; i < rows.size(); ++i)
+            for (std::size_t j = 0; j < rows[i].size(); ++j)
+                all.emplace_back(
+                    name + "[" + std::to_string(i + 1) + "][" + std::to_string(j + 1) + "]",
+                    &rows[i][j]);
+    };
+    if (hull.measured) {
+        all = {{"hull.measured.gap_along", &hull.measured->gap_along},
+               {"hull.measured.gap_across", &hull.measured->gap_across}};
+        const auto ends = [&](const std::string& name, auto& pair) {
+            for (std::size_t i = 0; pair && i < 2; ++i)
+                all.emplace_back(name + "[" + std::to_string(i + 1) + "]", &(*pair)[i]);
+        };
+        ends("hull.measured.gap_along_ends", hull.measured->gap_along_ends);
+        ends("hull.measured.gap_across_ends", hull.measured->gap_across_ends);
+    }
+    if (hull.grid) table("hull.grid.offsets", hull.grid->offsets);
+    if (hull.sections) table("hull.sections.half_breadths", hull.sections->half_breadths);
+    return all;
+}
+
+/// The flat outlines of the widest ply of the stack.
+Result<std::vector<Loop2>> widest_ply(const job::Job& asked) {
+    const auto hull = hull::read_hull(asked.hull, asked.damage.side);
+    if (!hull) return tl::unexpected(hull.error());
+    const auto placed = ground::place_points(asked, *hull);
+    if (!placed) return tl::unexpected(placed.error());
+    const auto job = ground::with_depth(placed->job, *hull);
+    if (!job) return tl::unexpected(job.error());
+    const auto ground = ground::lay_ground(*job, *hull);
+    if (!ground) return tl::unexpected(ground.error());
+    const auto& plies = ground->levels.plies;
+    const auto widest = std::max_element(
+        plies.begin(), plies.end(), [](const plies::PlyLevel& a, const plies::PlyLevel& b) {
+            return std::pair(!a.cover, a.edge_offset) < std::pair(!b.cover, b.edge_offset);
+        });
+    Plan plan;
+    plan.job = *job;
+    if (auto planned = plan::plan_ply(*ground, *widest, plan); !planned)
+        return tl::unexpected(planned.error());
+    std::vector<Loop2> loops;
+    for (const PlannedPiece& piece : plan.plies.front().pieces)
+        loops.push_back(piece.outline.net.outer);
+    return loops;
+}
+
+double distance_to(const Loop2& loop, const Vec2& p) {
+    double least = std::numeric_limits<double>::infinity();
+    for (std::size_t i = 0; i < loop.size(); ++i) {
+        const Vec2 a = loop[i], ab = loop[(i + 1) % loop.size()] - a;
+        const double length = ab.squaredNorm();
+        const double t = length > 0.0 ? std::clamp((p - a).dot(ab) / length, 0.0, 1.0) : 0.0;
+        least = std::min(least, (p - a - t * ab).norm());
+    }
+    return least;
+}
+
+/// How far the edges of one lie from those of the other, at most [mm].
+std::optional<double> moved(const std::vector<Loop2>& from, const std::vector<Loop2>& to) {
+    if (from.size() != to.size()) return std::nullopt;
+    double most = 0.0;
+    for (std::size_t i = 0; i < from.size(); ++i)
+        for (const Vec2& p : to[i]) most = std::max(most, distance_to(from[i], p));
+    return most;
+}
+
+/// Rates by planning again with each figure changed: of a batten's few all; of a table that could
+/// not be followed to first order a few that lie nearest the damage.
+void plan_again(const PlannedGround& on, Plan& plan) {
+    constexpr std::size_t most = 4;  // each costs a ply laid again
+    const auto& figures = on.hull.by_hand->figures;
+    std::vector<std::size_t> changed(figures.size());
+    std::iota(changed.begin(), changed.end(), std::size_t{0});
+    if (!on.asked.hull.measured) {
+        const auto away = [&](std::size_t i) {
+            return (figures[i].at - plan.frame.middle).squaredNorm();
+        };
+        std::stable_sort(changed.begin(), changed.end(),
+                         [&](std::size_t a, std::size_t b) { return away(a) < away(b); });
+        changed.resize(std::min(most, changed.size()));
+    }
+    const auto reference = widest_ply(on.asked);
+    if (!reference) return;
+    for (const std::size_t i : changed) {
+        job::Job wrong = on.asked;
+        for (const auto& [name, figure] : figures_of(wrong.hull))
+            if (name == plan.measured[i].place) *figure += 1.0;
+        if (const auto other = widest_ply(wrong))
+            plan.measured[i].edge_mm_per_mm = moved(*reference, *other);
+    }
+}
+
+/// The ply of the stack that reaches farthest; covers only where there is nothing else.
+const PlannedPly* widest_of(const Plan& plan) {
+    const auto widest = std::max_element(
+        plan.plies.begin(), plan.plies.end(), [](const PlannedPly& a, const PlannedPly& b) {
+            return std::pair(!a.cover, a.edge_offset_mm) < std::pair(!b.cover, b.edge_offset_mm);
+        });
+    return widest == plan.plies.end() ? nullptr : &*widest;
+}
+
+/// How far the repair reaches beyond where a batten was laid.
+void warn_beyond(const hull::HandMeasured& by_hand, Plan& plan) {
+    if (!(by_hand.half > 0.0)) return;
+    double beyond = 0.0;
+    for (const Region3& part : plan.footprint)
+        for (const Vec3& p : part.outer)
+            for (const Vec3& axis : {by_hand.along, by_hand.across})
+                beyond = std::max(beyond, std::abs(p.dot(axis)) - by_hand.half);
+    if (!(beyond > tolerance::suspicious_figure)) return;
+    plan.warnings.push_back(
+        warning_of("beyond-the-batten", "the repair reaches " + said_length(beyond, 0) +
+                                            " beyond the ends of the batten, where nothing was "
+                                            "measured: use a longer batten"));
+}
+
+/// What a slip in a table must be to be found.
+Sentence told_apart(const hull::HandMeasured& by_hand) {
+    if (!by_hand.influence) return {};
+    if (!(by_hand.tells <= tolerance::contradicting_figure))
+        return "; there are too few figures to tell a wrong one by the others: measure more, or "
+               "each twice";
+    return "; by the way the figures scatter, one that is wrong by less than " +
+           said_length(by_hand.tells, 1) + " would not stand out";
+}
+
+/// Plies that end with the net or the table end where nobody looked, not where the hull ends.
+void say_where_measured_ends(Plan& plan) {
+    for (Warning& warning : plan.warnings) {
+        const bool cover = warning.code == "cover-cut-at-hull-end";
+        if ((warning.code != "cut-at-hull-end" && !cover) || !warning.ply) continue;
+        const int ply = *warning.ply;
+        const std::string ends =
+            "ply " + std::to_string(ply) + " ends where the measured figures end";
+        warning = cover ? warning_of("cover-cut-at-hull-end",
+                                     "cover " + ends + "; the scarf under it is whole")
+                        : warning_of("cut-at-hull-end",
+                                     ends +
+                                         ": unless the hull itself ends there, measure farther out "
+                                         "and plan again");
+        warning.ply = ply;
+    }
+}
+
+double off(const MeasuredCheck& check) {
+    return std::abs(check.figure_mm - check.passes_mm);
+}
+
+Sentence place_words(const MeasuredCheck& check) {
+    return plainly(check.place, job::figure_words(check.place));
+}
+
+/// What 1 mm of error does [mm]; a figure that moves an edge without end tells nothing of it.
+Sentence rate_words(double mm) {
+    constexpr double tells_nothing = 20.0;
+    return mm > tells_nothing ? "more than " + said_length(tells_nothing, 0) : said_length(mm, 2);
+}
+
+/// What errors of reading do to the templates.
+Sentence rates_words(const std::vector<MeasuredCheck>& checks) {
+    constexpr std::size_t most_told = 6;  // a batten's figures; a table's are in plan.json
+    std::vector<MeasuredCheck> moving;
+    for (const MeasuredCheck& check : checks)
+        if (check.edge_mm_per_mm) moving.push_back(check);
+    if (moving.empty()) return {};
+    Sentence words =
+        "; " + said_length(1.0, 0) + " of error moves an edge of the widest template by";
+    if (moving.size() > most_told) {
+        const auto most = std::max_element(moving.begin(), moving.end(), [](auto& a, auto& b) {
+            return *a.edge_mm_per_mm < *b.edge_mm_per_mm;
+        });
+        const Sentence moved = *most->edge_mm_per_mm < 0.005 ? "less than " + said_length(0.01, 2)
+                                                             : rate_words(*most->edge_mm_per_mm);
+        return words + " " + moved + " at most, in " + place_words(*most) +
+               plainly("; the others are in plan.json", "");
+    }
+    for (std::size_t i = 0; i < moving.size(); ++i)
+        words += (i > 0 ? ", " : ": ") + place_words(moving[i]) + " " +
+                 rate_words(*moving[i].edge_mm_per_mm);
+    return words;
+}
+
+/// How near a surface passes [mm]: no nearer than anybody reads.
+Sentence within_words(double mm) {
+    constexpr double read = 0.1;
+    return said_thickness(std::max(mm, read), 1);
+}
+
+/// How well the surface meets what was measured: praise only where it has earned it.
+void warn_of_figures(const hull::HandMeasured& by_hand, Plan& plan) {
+    const std::vector<MeasuredCheck>& checks = plan.measured;
+    const auto worst = std::max_element(
+        checks.begin(), checks.end(), [](const auto& a, const auto& b) { return off(a) < off(b); });
+    const std::string count = std::to_string(checks.size()) + " measured figures";
+    const bool misses = off(*worst) > tolerance::measured_miss;
+    if (misses)
+        plan.warnings.push_back(warning_of(
+            "measured-hull-off",
+            "the hull that is drawn misses a figure it was measured by: " + place_words(*worst) +
+                " was measured as " + said_length(worst->figure_mm, 1) + " and it has " +
+                said_length(worst->passes_mm, 1) + " there, " + said_length(off(*worst), 1) +
+                " off: measure there and round it again before anything is cut"));
+    Sentence words = "the hull is drawn from " + count;
+    if (!misses)
+        words += " and passes within " + within_words(off(*worst)) + " of every one (" +
+                 place_words(*worst) + " the farthest)";
+    // On the sheet the rates stand in the table of what was measured.
+    plan.warnings.push_back(warning_of(
+        "measured-hull", words + plainly(rates_words(checks).told, "") + told_apart(by_hand)));
+}
+
+}  // namespace
+
+void check_measurements(const PlannedGround& on, Plan& plan) {
+    if (!on.hull.by_hand) return;
+    for (const hull::MeasuredFigure& figure : on.hull.by_hand->figures)
+        plan.measured.push_back({figure.place, figure.figure, figure.passes, std::nullopt});
+    const PlannedPly* widest = widest_of(plan);
+    const auto rates = widest != nullptr ? edge_rates(on, *widest) : std::nullopt;
+    if (rates)
+        for (std::size_t i = 0; i < rates->size(); ++i)
+            plan.measured[i].edge_mm_per_mm = (*rates)[i];
+    else
+        plan_again(on, plan);
+    warn_beyond(*on.hull.by_hand, plan);
+    say_where_measured_ends(plan);
+    warn_of_figures(*on.hull.by_hand, plan);
+}
+
+}  // namespace tearline::rates

@@ -1,0 +1,144 @@
+#include <Eigen/Geometry>
+#include <algorithm>
+#include <cmath>
+
+#include "core/remesh/remesh.h"
+
+namespace tearline::remesh {
+namespace {
+
+constexpr double longest = 4.0 / 3.0;  ///< of the wished length: no collapse makes a longer edge
+constexpr double least_cosine = 0.3;   ///< between a triangle's normals before and after
+constexpr double least_shape = 0.15;   ///< of an equilateral triangle's shape, after a collapse
+
+/// 1 for an equilateral triangle, 0 for a sliver.
+double shape(const Vec3& a, const Vec3& b, const Vec3& c) {
+    const double sides = (b - a).squaredNorm() + (c - b).squaredNorm() + (a - c).squaredNorm();
+    return 2.0 * std::sqrt(3.0) * (b - a).cross(c - a).norm() / sides;
+}
+
+class Collapser {
+public:
+    Collapser(RemeshMesh& mesh, const surface::Carrier& carrier) : mesh_(mesh), carrier_(carrier) {}
+
+    /// Collapses the edge if that does no harm.
+    bool try_collapse(Corner e) {
+        const RemeshTriangle& t = mesh_.triangle[e.triangle];
+        const std::int32_t a = t.vertex[e.corner];
+        const std::int32_t b = t.vertex[(e.corner + 1) % 3];
+        const bool closed = mesh_.ring(a, ring_a_);
+        if (!(t.kept[e.corner].kept() ? may_slide(e) : closed && is_free(e))) return false;
+        if (!link_is_plain(e, a, b) || !shapes_stay_sound(a, b)) return false;
+        mesh_.collapse(e, ring_a_);
+        return true;
+    }
+
+private:
+    /// No kept edge ends at the first vertex, and its parameters do not jump.
+    bool is_free(Corner e) {
+        const surface::Anchor& anchor = mesh_.triangle[e.triangle].anchor[e.corner];
+        for (const Corner& c : ring_a_)
+            if (mesh_.triangle[c.triangle].kept[c.corner].kept() ||
+                !carrier_.same(mesh_.triangle[c.triangle].anchor[c.corner], anchor))
+                return false;
+        const std::int32_t n = mesh_.triangle[e.triangle].neighbour[e.corner];
+        const RemeshTriangle& t = mesh_.triangle[e.triangle];
+        const int k = mesh_.edge_in(n, t.vertex[(e.corner + 1) % 3], t.vertex[e.corner]);
+        return carrier_.same(t.anchor[(e.corner + 1) % 3], mesh_.triangle[n].anchor[k]);
+    }
+
+    /// The first vertex lies inside one kept edge and moves along it.
+    bool may_slide(Corner e) {
+        const KeptEdge& along = mesh_.triangle[e.triangle].kept[e.corner];
+        int kept_edges = 0;
+        const auto count = [&](const KeptEdge& k, double parameter_here) {
+            if (!k.kept()) return;
+            ++kept_edges;
+            if (k.edge != along.edge || parameter_here != along.from ||
+                k.hull_end != along.hull_end)
+                kept_edges = 99;  // a corner, or the seam of a closed edge
+        };
+        for (const Corner& c : ring_a_) {
+            const RemeshTriangle& t = mesh_.triangle[c.triangle];
+            count(t.kept[c.corner], t.kept[c.corner].from);
+            const int in = (c.corner + 2) % 3;
+            if (t.neighbour[in] < 0)
+                count(t.kept[in], t.kept[in].to);
+            else if (t.kept[in].kept() && t.kept[in].to != along.from)
+                return false;
+        }
+        return kept_edges == 2;
+    }
+
+    bool link_is_plain(Corner e, std::int32_t a, std::int32_t b) {
+        const RemeshTriangle& t = mesh_.triangle[e.triangle];
+        const std::int32_t n = t.neighbour[e.corner];
+        const std::int32_t c = t.vertex[(e.corner + 2) % 3];
+        std::int32_t d = -1;
+        if (n >= 0) d = mesh_.triangle[n].vertex[(mesh_.edge_in(n, b, a) + 2) % 3];
+        // The edges that merge must not both be rim, nor may two kept edges merge.
+        if (t.neighbour[(e.corner + 2) % 3] < 0 || t.kept[(e.corner + 2) % 3].kept()) return false;
+        if (n >= 0) {
+            const int k = (mesh_.edge_in(n, b, a) + 1) % 3;
+            if (mesh_.triangle[n].neighbour[k] < 0 || mesh_.triangle[n].kept[k].kept())
+                return false;
+        }
+        mesh_.ring(b, ring_b_);
+        if (ring_b_.size() < 4 && mesh_.triangle[e.triangle].neighbour[e.corner] >= 0) return false;
+        around_a_.clear();
+        for (const Corner& r : ring_a_)
+            for (const int s : {1, 2})
+                around_a_.push_back(mesh_.triangle[r.triangle].vertex[(r.corner + s) % 3]);
+        for (const Corner& r : ring_b_)
+            for (const int s : {1, 2}) {
+                const std::int32_t v = mesh_.triangle[r.triangle].vertex[(r.corner + s) % 3];
+                if (v == a || v == c || v == d) continue;
+                if (std::find(around_a_.begin(), around_a_.end(), v) != around_a_.end())
+                    return false;
+            }
+        return true;
+    }
+
+    bool shapes_stay_sound(std::int32_t a, std::int32_t b) {
+        const Vec3& target = mesh_.vertex[b].position;
+        for (const Corner& c : ring_a_) {
+            const RemeshTriangle& t = mesh_.triangle[c.triangle];
+            const std::int32_t p = t.vertex[(c.corner + 1) % 3];
+            const std::int32_t q = t.vertex[(c.corner + 2) % 3];
+            if (p == b || q == b) continue;
+            const Vec3& x = mesh_.vertex[p].position;
+            const Vec3& y = mesh_.vertex[q].position;
+            const double size = longest * std::min(mesh_.vertex[p].size, mesh_.vertex[b].size);
+            if ((x - target).squaredNorm() > size * size) return false;
+            const Vec3 before = (x - mesh_.vertex[a].position).cross(y - mesh_.vertex[a].position);
+            const Vec3 after = (x - target).cross(y - target);
+            if (!(before.dot(after) > least_cosine * before.norm() * after.norm())) return false;
+            if (shape(target, x, y) < std::min(least_shape, shape(mesh_.vertex[a].position, x, y)))
+                return false;
+        }
+        return true;
+    }
+
+    RemeshMesh& mesh_;
+    const surface::Carrier& carrier_;
+    std::vector<Corner> ring_a_, ring_b_;
+    std::vector<std::int32_t> around_a_;
+};
+
+}  // namespace
+
+std::size_t collapse_short_edges(RemeshMesh& mesh, const surface::Carrier& carrier, double limit) {
+    Collapser collapser(mesh, carrier);
+    std::size_t gone = 0;
+    for (std::size_t t = 0; t < mesh.triangle.size(); ++t)
+        for (int i = 0; i < 3 && mesh.triangle[t].alive(); ++i) {
+            const Corner e{static_cast<std::int32_t>(t), i};
+            const auto& v = mesh.triangle[t].vertex;
+            const double size =
+                limit * std::min(mesh.vertex[v[i]].size, mesh.vertex[v[(i + 1) % 3]].size);
+            if (mesh.length2(e) < size * size && collapser.try_collapse(e)) ++gone;
+        }
+    return gone;
+}
+
+}  // namespace tearline::remesh

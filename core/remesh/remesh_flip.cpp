@@ -1,0 +1,89 @@
+#include <Eigen/Geometry>
+#include <cmath>
+
+#include "core/remesh/remesh.h"
+#include "core/remesh/tolerances.h"
+
+namespace tearline::remesh {
+namespace {
+
+constexpr double least_cosine = 0.5;  ///< between a flipped triangle and the pair before
+
+/// Whether an edge fails the Delaunay test and its flip keeps the surface's shape.
+bool wants_flip(const RemeshMesh& mesh, const surface::Carrier& carrier, Corner e) {
+    const RemeshTriangle& here = mesh.triangle[e.triangle];
+    const int i = e.corner;
+    const std::int32_t n = here.neighbour[i];
+    if (n < 0 || here.kept[i].kept()) return false;
+    const RemeshTriangle& across = mesh.triangle[n];
+    const int k = mesh.edge_in(n, here.vertex[(i + 1) % 3], here.vertex[i]);
+    const Vec3& a = mesh.point(e.triangle, i);
+    const Vec3& b = mesh.point(e.triangle, i + 1);
+    const Vec3& c = mesh.point(e.triangle, i + 2);
+    const Vec3& d = mesh.point(n, k + 2);
+    const Vec3 ca = a - c;
+    const Vec3 cb = b - c;
+    const Vec3 da = a - d;
+    const Vec3 db = b - d;
+    const Vec3 nc = ca.cross(cb);
+    const Vec3 nd = db.cross(da);
+    const double sine_c = nc.norm();
+    const double sine_d = nd.norm();
+    // sin(c + d) < 0: together the opposite angles are over 180 degrees.
+    const double sine = sine_c * da.dot(db) + sine_d * ca.dot(cb);
+    if (!(sine < -tolerance::delaunay * (ca.norm() * cb.norm() * da.norm() * db.norm())))
+        return false;
+    if (!carrier.same(here.anchor[i], across.anchor[(k + 1) % 3]) ||
+        !carrier.same(here.anchor[(i + 1) % 3], across.anchor[k]))
+        return false;
+    const Vec3 pair = (nc + nd).normalized();
+    const Vec3 x = (a - c).cross(d - c);
+    const Vec3 y = (b - d).cross(c - d);
+    return x.dot(pair) > least_cosine * x.norm() && y.dot(pair) > least_cosine * y.norm();
+}
+
+bool joined(const RemeshMesh& mesh, std::int32_t c, std::int32_t d, std::vector<Corner>& ring) {
+    mesh.ring(c, ring);
+    for (const Corner& r : ring)
+        for (const std::int32_t v : mesh.triangle[r.triangle].vertex)
+            if (v == d) return true;
+    return false;
+}
+
+}  // namespace
+
+void flip_touched(RemeshMesh& mesh, const surface::Carrier& carrier) {
+    std::vector<Corner> ring;
+    std::vector<std::int32_t> open = std::move(mesh.touched);
+    mesh.touched.clear();
+    // A flip opens its four neighbours' edges again; slivers on curved places could go on for ever.
+    std::size_t flips = 20 * open.size() + 100;
+    while (!open.empty() && flips > 0) {
+        const std::int32_t t = open.back();
+        open.pop_back();
+        if (!mesh.triangle[t].alive()) continue;
+        for (int i = 0; i < 3; ++i) {
+            if (!wants_flip(mesh, carrier, {t, i})) continue;
+            const RemeshTriangle& here = mesh.triangle[t];
+            const std::int32_t n = here.neighbour[i];
+            const int k = mesh.edge_in(n, here.vertex[(i + 1) % 3], here.vertex[i]);
+            if (joined(mesh, here.vertex[(i + 2) % 3], mesh.triangle[n].vertex[(k + 2) % 3], ring))
+                continue;
+            mesh.flip({t, i});
+            --flips;
+            open.push_back(n);
+            open.push_back(t);
+            break;
+        }
+    }
+}
+
+void flip_to_delaunay(RemeshMesh& mesh, const surface::Carrier& carrier) {
+    mesh.touched.resize(mesh.triangle.size());
+    // The last is looked at first: from the lowest number up, as on every run.
+    for (std::size_t t = 0; t < mesh.touched.size(); ++t)
+        mesh.touched[t] = static_cast<std::int32_t>(mesh.touched.size() - 1 - t);
+    flip_touched(mesh, carrier);
+}
+
+}  // namespace tearline::remesh

@@ -1,0 +1,10 @@
+#pragma once
+
+/// Numeric tolerances of remesh alone: name, value, unit and the reason for it.
+namespace tearline::tolerance {
+
+/// [-] sine by which two opposite angles must exceed 180 degrees before an edge is flipped: four
+/// corners on one circle would flip to and fro for ever.
+inline constexpr double delaunay = 1e-9;
+
+}  // namespace tearline::tolerance

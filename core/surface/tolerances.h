@@ -1,0 +1,19 @@
+#pragma once
+
+/// Numeric tolerances of surface alone: name, value, unit and the reason for it.
+namespace tearline::tolerance {
+
+/// [-] a geodesic that meets a vertex passes it this fraction of the edge to the side.
+inline constexpr double vertex_nudge = 1e-7;
+
+/// [rad] half turns of an arc below this use the series of x / sin x, exact to 2e-12 there.
+inline constexpr double series_angle = 0.1;
+
+/// [-] cotangents of sliver corners are held to this size when a chart is made, so that one sliver
+/// does not outweigh a thousand sound triangles.
+inline constexpr double most_cotangent = 50.0;
+
+/// [mm] a chart is at rest when no vertex moves farther in one step: it need only be near-isometric.
+inline constexpr double chart_rest = 0.05;
+
+}  // namespace tearline::tolerance

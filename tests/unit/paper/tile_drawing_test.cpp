@@ -1,0 +1,79 @@
+#include "core/paper/tile_drawing.h"
+
+#include <gtest/gtest.h>
+
+#include <random>
+
+#include "tests/unit/paper/shapes.h"
+
+namespace tearline::paper {
+namespace {
+
+
+Box window_of(const Tile& tile, const Vec2& window, double overlap) {
+    const Vec2 low(tile.column * (window.x() - overlap), tile.row * (window.y() - overlap));
+    return {low, low + window};
+}
+
+/// Every point of the ink is in some window, every window has ink: what tiling promises.
+void expect_covered(const Drawing& drawing, const Vec2& window, double overlap) {
+    const Tiling tiling = tile_drawing(drawing, window, overlap);
+    const Drawing on_grid = placed(drawing, tiling.turn, tiling.shift);
+    for (const Vec2& point : ink_points(on_grid, 0.7)) {
+        bool shown = false;
+        for (const Tile& tile : tiling.tiles) {
+            const Box box = window_of(tile, window, overlap);
+            shown = shown ||
+                    ((point - box.low).minCoeff() >= 0.0 && (box.high - point).minCoeff() >= 0.0);
+        }
+        ASSERT_TRUE(shown) << point.transpose();
+    }
+    for (const Tile& tile : tiling.tiles)
+        EXPECT_TRUE(has_ink(on_grid, window_of(tile, window, overlap)));
+}
+
+TEST(TileDrawing, TurnsALongStripAcrossTheFewestPages) {
+    // By hand: 500 x 60 mm on windows of 190 x 250 mm with 12 mm overlap: along the long side two
+    // pages show 250 + 238 = 488 mm, so straight it takes three; 190-wide would take three as well.
+    // On the diagonal of two stacked windows, sqrt(190^2 + 488^2) = 523 mm, a 500 x 20 mm strip
+    // fits.
+    const Tiling straight = tile_drawing(outlined("a", rectangle(500, 60)), {190, 250}, 12);
+    EXPECT_EQ(straight.tiles.size(), 3u);
+    const Tiling thin = tile_drawing(outlined("a", rectangle(500, 20)), {190, 250}, 12);
+    EXPECT_EQ(thin.tiles.size(), 2u);
+}
+
+TEST(TileDrawing, LeavesOutPagesWithoutInk) {
+    // A ring of 400 mm radius round a pitch of 178 x 238 mm has pages inside that show nothing.
+    const Tiling tiling = tile_drawing(outlined("a", circle(400)), {190, 250}, 12);
+    EXPECT_LT(static_cast<int>(tiling.tiles.size()), tiling.columns * tiling.rows);
+    expect_covered(outlined("a", circle(400)), {190, 250}, 12);
+}
+
+TEST(TileDrawing, ShowsAllInkOfRandomOutlines) {
+    std::mt19937 random(20261125);
+    RecordProperty("start_value", 20261125);
+    std::uniform_real_distribution<double> radius(80.0, 420.0);
+    for (int run = 0; run < 8; ++run) {
+        Loop2 loop = circle(1.0, {0, 0}, 24);
+        for (Vec2& point : loop) point *= radius(random);
+        SCOPED_TRACE(run);
+        expect_covered(outlined("a", loop), {188, 245}, 12);
+    }
+}
+
+TEST(TileDrawing, NamesTilesAsOneReads) {
+    EXPECT_EQ(tile_name({0, 2}, 3), "A1");
+    EXPECT_EQ(tile_name({1, 0}, 3), "B3");
+    EXPECT_EQ(tile_name({26, 0}, 1), "AA1");
+}
+
+TEST(TileDrawing, ListsTilesFromTheTopLeft) {
+    const Tiling tiling = tile_drawing(outlined("a", rectangle(350, 450)), {190, 250}, 12);
+    ASSERT_EQ(tiling.tiles.size(), 4u);
+    EXPECT_EQ(tile_name(tiling.tiles.front(), tiling.rows), "A1");
+    EXPECT_EQ(tile_name(tiling.tiles.back(), tiling.rows), "B2");
+}
+
+}  // namespace
+}  // namespace tearline::paper

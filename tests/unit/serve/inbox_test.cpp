@@ -1,0 +1,65 @@
+#include "core/serve/inbox.h"
+
+#include <gtest/gtest.h>
+
+#include <chrono>
+#include <sstream>
+#include <thread>
+
+namespace tearline::serve {
+namespace {
+
+using Kind = Incoming::Kind;
+
+Incoming numbered(int id) {
+    Incoming incoming;
+    incoming.kind = Kind::message;
+    incoming.message.header = std::to_string(id);
+    return incoming;
+}
+
+TEST(Inbox, GivesTheOldestFirst) {
+    Inbox inbox;
+    for (const int id : {1, 2, 3}) inbox.push(numbered(id));
+    for (const char* id : {"1", "2", "3"}) EXPECT_EQ(inbox.pop().message.header, id);
+}
+
+TEST(Inbox, WaitsForWhatComesLater) {
+    Inbox inbox;
+    std::thread later([&] {
+        std::this_thread::sleep_for(std::chrono::milliseconds(30));
+        inbox.push(numbered(4));
+    });
+    EXPECT_EQ(inbox.pop().message.header, "4");
+    later.join();
+}
+
+TEST(ReadAll, HearsCancelAndHandsTheRestOnToTheEnd) {
+    std::stringstream pipe;
+    write_message(pipe, {R"({"id":1,"request":"plan"})", "body"});
+    write_message(pipe, {R"({"id":2,"request":"cancel","target":1})", ""});
+    write_message(pipe, {R"({"id":3,"request":"cancel"})", ""});
+    write_message(pipe, {R"({"id":4,"request":"cancel","target":"5"})", ""});
+    write_message(pipe, {R"({"id":6})", ""});
+    Inbox inbox;
+    Cancelled cancelled;
+    read_all(pipe, inbox, cancelled);
+    EXPECT_TRUE(cancelled.contains(1));
+    for (const int id : {2, 3, 4, 5, 6}) EXPECT_FALSE(cancelled.contains(id)) << id;
+    EXPECT_EQ(inbox.pop().message.body, "body");
+    EXPECT_EQ(inbox.pop().message.header, R"({"id":6,"bytes":0})");
+    EXPECT_EQ(inbox.pop().kind, Kind::end);
+}
+
+TEST(ReadAll, GoesOnAfterAMalformedLineAndStopsAtABrokenBody) {
+    std::stringstream pipe("garbage\n{\"id\": 1, \"bytes\": 0}\n{\"id\": 2, \"bytes\": 9}\nshort");
+    Inbox inbox;
+    Cancelled cancelled;
+    read_all(pipe, inbox, cancelled);
+    EXPECT_EQ(inbox.pop().kind, Kind::malformed);
+    EXPECT_EQ(inbox.pop().kind, Kind::message);
+    EXPECT_EQ(inbox.pop().kind, Kind::broken);
+}
+
+}  // namespace
+}  // namespace tearline::serve
