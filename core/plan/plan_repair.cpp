@@ -11,6 +11,7 @@
 #include "core/layout/nest_rolls.h"
 #include "core/plan/built_so_far.h"
 #include "core/plan/check_laminate.h"
+#include "core/plan/check_measurements.h"
 #include "core/plan/cut_pieces.h"
 #include "core/plan/describe_ground.h"
 #include "core/plan/dish_volumes.h"
@@ -19,7 +20,6 @@
 #include "core/plan/plan_plies.h"
 #include "core/quantities/quantities.h"
 #include "core/quantities/shopping.h"
-#include "core/rates/measured_checks.h"
 
 namespace tearline {
 
@@ -74,7 +74,7 @@ Result<Plan> plan_on(const job::Job& asked, const hull::Hull& hull, const Progre
         return tl::unexpected(sounded.error());
     if (auto filled = quantities::fill_quantities(plan); !filled)
         return tl::unexpected(filled.error());
-    rates::check_measurements({asked, *placed, hull, *ground}, plan);
+    plan::check_measurements({asked, *placed, hull, *ground}, plan);
     plan::check_laminate(ground->levels, plan);
     const auto nested = layout::nest_rolls(plan::cut_pieces(plan.plies), plan.job);
     plan.rolls = nested.rolls;

@@ -6,4 +6,8 @@ namespace tearline::tolerance {
 /// [mm] crease warnings of several plies this near to each other are told once.
 inline constexpr double same_crease = 150.0;
 
+/// [mm] a surface that misses one of the figures it was drawn from by more than this is warned of:
+/// readings are good to half a millimetre.
+inline constexpr double measured_miss = 1.0;
+
 }  // namespace tearline::tolerance

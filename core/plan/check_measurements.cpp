@@ -1,4 +1,4 @@
-#include "core/rates/measured_checks.h"
+#include "core/plan/check_measurements.h"
 
 #include <algorithm>
 #include <cmath>
@@ -16,9 +16,9 @@
 #include "core/hull/read_hull.h"
 #include "core/job/figure_words.h"
 #include "core/plan/plan_plies.h"
-#include "core/rates/tolerances.h"
+#include "core/plan/tolerances.h"
 
-namespace tearline::rates {
+namespace tearline::plan {
 
 namespace {
 
@@ -94,7 +94,7 @@ std::optional<double> moved(const std::vector<Loop2>& from, const std::vector<Lo
 
 /// Rates by planning again with each figure changed: of a batten's few all; of a table that could
 /// not be followed to first order a few that lie nearest the damage.
-void plan_again(const PlannedGround& on, Plan& plan) {
+void plan_again(const rates::PlannedGround& on, Plan& plan) {
     constexpr std::size_t most = 4;  // each costs a ply laid again
     const auto& figures = on.hull.by_hand->figures;
     std::vector<std::size_t> changed(figures.size());
@@ -239,12 +239,12 @@ void warn_of_figures(const hull::HandMeasured& by_hand, Plan& plan) {
 
 }  // namespace
 
-void check_measurements(const PlannedGround& on, Plan& plan) {
+void check_measurements(const rates::PlannedGround& on, Plan& plan) {
     if (!on.hull.by_hand) return;
     for (const hull::MeasuredFigure& figure : on.hull.by_hand->figures)
         plan.measured.push_back({figure.place, figure.figure, figure.passes, std::nullopt});
     const PlannedPly* widest = widest_of(plan);
-    const auto rates = widest != nullptr ? edge_rates(on, *widest) : std::nullopt;
+    const auto rates = widest != nullptr ? rates::edge_rates(on, *widest) : std::nullopt;
     if (rates)
         for (std::size_t i = 0; i < rates->size(); ++i)
             plan.measured[i].edge_mm_per_mm = (*rates)[i];
@@ -255,4 +255,4 @@ void check_measurements(const PlannedGround& on, Plan& plan) {
     warn_of_figures(*on.hull.by_hand, plan);
 }
 
-}  // namespace tearline::rates
+}  // namespace tearline::plan
