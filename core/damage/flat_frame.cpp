@@ -1,7 +1,6 @@
 #include "core/damage/flat_frame.h"
 
 #include <Eigen/Geometry>
-#include <algorithm>
 #include <cmath>
 #include <numbers>
 #include <queue>
@@ -9,6 +8,7 @@
 
 #include "core/base/tolerances.h"
 #include "core/damage/tolerances.h"
+#include "core/plane/loop_distance.h"
 
 namespace tearline::damage {
 
@@ -36,18 +36,6 @@ Vec3 area_centroid(const surface::Patch& patch, const DamageOutline& outline) {
     return at ? patch.sample(*at).position : mean;
 }
 
-double distance_to_loop(const Loop2& loop, const Vec2& p) {
-    double best = std::numeric_limits<double>::infinity();
-    for (std::size_t i = 0; i < loop.size(); ++i) {
-        const Vec2& a = loop[i];
-        const Vec2 ab = loop[(i + 1) % loop.size()] - a;
-        const double length2 = ab.squaredNorm();
-        const double s = length2 > 0.0 ? std::clamp((p - a).dot(ab) / length2, 0.0, 1.0) : 0.0;
-        best = std::min(best, (p - a - s * ab).norm());
-    }
-    return best;
-}
-
 /// The inside point farthest from the loop, by halving squares and keeping those that can still
 /// win.
 Vec2 innermost_point(const Loop2& loop) {
@@ -58,7 +46,7 @@ Vec2 innermost_point(const Loop2& loop) {
         bool operator<(const Square& other) const { return bound() < other.bound(); }
     };
     const auto square = [&](const Vec2& centre, double half) {
-        const double d = distance_to_loop(loop, centre);
+        const double d = plane::distance_to_loop(loop, centre);
         return Square{centre, half, contains(loop, centre) ? d : -d};
     };
     Vec2 low = loop.front(), high = loop.front();

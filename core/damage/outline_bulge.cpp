@@ -4,22 +4,13 @@
 #include <cmath>
 
 #include "core/base/numbers.h"
+#include "core/plane/loop_distance.h"
 
 namespace tearline::damage {
 
 namespace {
 
 constexpr double bulge_share = 0.1;  // of the points' extent; common practice (no source)
-
-double distance_to(const Loop2& loop, const Vec2& p) {
-    double least = (loop.front() - p).norm();
-    for (std::size_t i = 0; i < loop.size(); ++i) {
-        const Vec2 a = loop[i], way = loop[(i + 1) % loop.size()] - a;
-        const double t = std::clamp((p - a).dot(way) / way.squaredNorm(), 0.0, 1.0);
-        least = std::min(least, (p - a - t * way).norm());
-    }
-    return least;
-}
 
 /// The greatest distance between two points.
 double extent(const Loop2& points) {
@@ -34,7 +25,8 @@ double extent(const Loop2& points) {
 Warnings bulge_warnings(const Loop2& picks, const Loop2& drawn) {
     double beyond = 0.0;
     for (const Vec2& p : drawn)
-        if (!picks.empty() && !contains(picks, p)) beyond = std::max(beyond, distance_to(picks, p));
+        if (!picks.empty() && !contains(picks, p))
+            beyond = std::max(beyond, plane::distance_to_loop(picks, p));
     if (!(beyond > bulge_share * extent(picks))) return {};
     const double more = 100.0 * (std::abs(signed_area(drawn)) / std::abs(signed_area(picks)) - 1.0);
     return {warning_of(

@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <limits>
 #include <numeric>
 #include <string>
 #include <utility>
@@ -17,6 +16,7 @@
 #include "core/job/figure_words.h"
 #include "core/plan/plan_plies.h"
 #include "core/plan/tolerances.h"
+#include "core/plane/loop_distance.h"
 
 namespace tearline::plan {
 
@@ -72,23 +72,12 @@ Result<std::vector<Loop2>> widest_ply(const job::Job& asked) {
     return loops;
 }
 
-double distance_to(const Loop2& loop, const Vec2& p) {
-    double least = std::numeric_limits<double>::infinity();
-    for (std::size_t i = 0; i < loop.size(); ++i) {
-        const Vec2 a = loop[i], ab = loop[(i + 1) % loop.size()] - a;
-        const double length = ab.squaredNorm();
-        const double t = length > 0.0 ? std::clamp((p - a).dot(ab) / length, 0.0, 1.0) : 0.0;
-        least = std::min(least, (p - a - t * ab).norm());
-    }
-    return least;
-}
-
 /// How far the edges of one lie from those of the other, at most [mm].
 std::optional<double> moved(const std::vector<Loop2>& from, const std::vector<Loop2>& to) {
     if (from.size() != to.size()) return std::nullopt;
     double most = 0.0;
     for (std::size_t i = 0; i < from.size(); ++i)
-        for (const Vec2& p : to[i]) most = std::max(most, distance_to(from[i], p));
+        for (const Vec2& p : to[i]) most = std::max(most, plane::distance_to_loop(from[i], p));
     return most;
 }
 

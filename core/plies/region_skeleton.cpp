@@ -2,10 +2,10 @@
 
 #include <algorithm>
 #include <cmath>
-#include <limits>
 #include <map>
 
 #include "core/base/tolerances.h"
+#include "core/plane/loop_distance.h"
 #include "core/plies/resample.h"
 
 namespace tearline::plies {
@@ -193,20 +193,9 @@ private:
     std::map<std::pair<std::int64_t, std::int64_t>, std::int32_t> at_;
 };
 
-double distance_to(const Loop2& loop, const Vec2& p) {
-    double best = std::numeric_limits<double>::infinity();
-    for (std::size_t i = 0; i < loop.size(); ++i) {
-        const Vec2& a = loop[i];
-        const Vec2 u = loop[(i + 1) % loop.size()] - a;
-        const double t = std::clamp((p - a).dot(u) / u.squaredNorm(), 0.0, 1.0);
-        best = std::min(best, (p - a - t * u).squaredNorm());
-    }
-    return std::sqrt(best);
-}
-
 double distance_to(const Region2& region, const Vec2& p) {
-    double best = distance_to(region.outer, p);
-    for (const Loop2& hole : region.holes) best = std::min(best, distance_to(hole, p));
+    double best = plane::distance_to_loop(region.outer, p);
+    for (const Loop2& hole : region.holes) best = std::min(best, plane::distance_to_loop(hole, p));
     return best;
 }
 
