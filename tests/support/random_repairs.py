@@ -43,7 +43,7 @@ def closed_c(radius, thick):
 class Repair:
     """A job: its text, and the figures that the text says."""
 
-    def __init__(self, number, hull=None, shape=None, kind=None, order=None):
+    def __init__(self, number, hull=None, shape=None, kind=None, order=None, size=None):
         chance = random.Random(START + number)
         self.number = number
         self.hull = hull or chance.choice(["panel", "panel", "cylinder", "wigley"])
@@ -65,6 +65,7 @@ class Repair:
         self.cover = chance.choice([[], ["cloth 200"]] if self.kind == "epoxy" else [[], ["mat 300"]])
         self.shape = shape or chance.choice(["disc", "disc", "ellipse", "star"])
         self.size = round(chance.uniform(25, 60), 1)
+        self.size = size or self.size
         self.topcoat = chance.choice([None, "sacrificial", "final"]) if self.kind != "epoxy" else None
         self.chance = chance
         self.text = self.job_text()
