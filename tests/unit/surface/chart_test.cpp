@@ -2,6 +2,11 @@
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
+#include <cmath>
+#include <random>
+
+#include "tests/support/analytic_meshes.h"
 #include "tests/support/analytic_patch.h"
 
 namespace tearline::surface {
@@ -45,6 +50,103 @@ TEST(Chart, KeepsAnOpeningOpen) {
 TEST(Chart, CrossesItselfTellsAnEightFromARing) {
     EXPECT_FALSE(crosses_itself({{0, 0}, {4, 0}, {4, 4}, {0, 4}}));
     EXPECT_TRUE(crosses_itself({{0, 0}, {4, 4}, {4, 0}, {0, 4}}));
+}
+
+TEST(Chart, OfAFlatMeshKeepsEveryLength) {
+    // A plane anywhere in space: a rigid motion, so that every pair of points keeps its distance.
+    SurfaceMesh mesh = test::on_cylinder(test::with_hole(test::disc(80, 8), {20, 10}, 15), 1e9);
+    const Eigen::Matrix3d turn =
+        Eigen::AngleAxisd(2.1, Vec3(1, -2, 0.5).normalized()).toRotationMatrix();
+    for (Vec3& p : mesh.position) p = turn * (p - Vec3(0, 0, 1e9)) + Vec3(300, -20, 7);
+    const auto chart = make_chart(mesh);
+    expect_injective(mesh, chart);
+    for (std::size_t a = 0; a < chart.size(); a += 7)
+        for (std::size_t b = 0; b < chart.size(); ++b)
+            EXPECT_NEAR((chart[a] - chart[b]).norm(), (mesh.position[a] - mesh.position[b]).norm(),
+                        1e-3);
+}
+
+TEST(Chart, OfASphericalCapStretchesNoMoreThanItMust) {
+    // Closed form: no chart of a cap of half-angle a can do better than the range between its
+    // parallel's length 2 pi R sin a and that of a flat circle of radius R a, spread evenly:
+    // (sin a / a) in all. A cap of 0.5 rad has 4.1 %; the chart stays within that either way.
+    const Patch patch = test::analytic_patch(test::sphere_map(200), test::within_disc(100), 100, 6);
+    const ChartQuality quality = chart_quality(patch.mesh, make_chart(patch.mesh));
+    EXPECT_GT(quality.least_stretch, 1.0 - 0.041);
+    EXPECT_LT(quality.most_stretch, 1.0 + 0.041);
+    EXPECT_LT(quality.least_stretch, quality.most_stretch - 0.02) << "a cap cannot lie flat";
+}
+
+TEST(Chart, OfAClosedSurfaceIsNone) {
+    // A tetrahedron has no rim to lay on a circle.
+    SurfaceMesh mesh;
+    mesh.position = {{0, 0, 0}, {10, 0, 0}, {0, 10, 0}, {0, 0, 10}};
+    mesh.triangle = {{0, 2, 1}, {0, 1, 3}, {1, 2, 3}, {2, 0, 3}};
+    for (const auto& v : mesh.triangle) {
+        std::array<double, 3> length{};
+        for (int i = 0; i < 3; ++i)
+            length[i] = (mesh.position[v[i]] - mesh.position[v[(i + 1) % 3]]).norm();
+        mesh.edge_length.push_back(length);
+    }
+    EXPECT_TRUE(make_chart(mesh).empty());
+}
+
+TEST(ChartQuality, HasTheSingularValuesOfALinearMap) {
+    // Closed form: stretched by 1.2 along one direction and 0.7 across it, at any turn, then
+    // sheared by s: singular values ((sqrt(s^2 + 4) + s) / 2) and its inverse.
+    const auto figure = test::disc(50, 4);
+    const SurfaceMesh mesh = test::on_cylinder(figure, 1e6);
+    const auto mapped = [&](const Eigen::Matrix2d& m) {
+        std::vector<Vec2> chart;
+        for (const Vec2& p : figure.place) chart.emplace_back(m * p);
+        return chart_quality(mesh, chart);
+    };
+    for (const double turn : {0.0, 0.4, 1.1, 2.5}) {
+        const Eigen::Rotation2Dd r(turn), back(-0.3);
+        const Eigen::Matrix2d m =
+            r.toRotationMatrix() * Eigen::Vector2d(1.2, 0.7).asDiagonal() * back.toRotationMatrix();
+        EXPECT_NEAR(mapped(m).most_stretch, 1.2, 1e-9) << turn;
+        EXPECT_NEAR(mapped(m).least_stretch, 0.7, 1e-9) << turn;
+    }
+    Eigen::Matrix2d shear;
+    shear << 1.0, 0.5, 0.0, 1.0;
+    const double most = 0.5 * (std::sqrt(0.25 + 4.0) + 0.5);
+    EXPECT_NEAR(mapped(shear).most_stretch, most, 1e-9);
+    EXPECT_NEAR(mapped(shear).least_stretch, 1.0 / most, 1e-9);
+}
+
+/// Whether two segments cross in their insides, by solving for both shares.
+bool cross_by_shares(const Vec2& a, const Vec2& b, const Vec2& c, const Vec2& d) {
+    const double whole = cross2(b - a, d - c);
+    if (whole == 0.0) return false;
+    const double s = cross2(c - a, d - c) / whole, t = cross2(c - a, b - a) / whole;
+    return s > 0.0 && s < 1.0 && t > 0.0 && t < 1.0;
+}
+
+TEST(Chart, CrossesItselfAgreesWithEveryPairOfSides) {
+    // Second route: all pairs. Ovals whose radius is shaken, so that both answers come up.
+    std::mt19937 random(808);  // fixed start value
+    int crossing = 0, simple = 0;
+    for (int k = 0; k < 400; ++k) {
+        std::vector<Vec2> loop;
+        std::uniform_real_distribution<double> shake(-0.16, 0.16);
+        for (int i = 0; i < 24; ++i) {
+            const double a = 2.0 * std::numbers::pi * i / 24 + shake(random);
+            loop.emplace_back(30 * (1 + shake(random)) * std::cos(a),
+                              20 * (1 + shake(random)) * std::sin(a));
+        }
+        bool any = false;
+        for (std::size_t i = 0; i < loop.size(); ++i)
+            for (std::size_t j = i + 2; j < loop.size(); ++j) {
+                if (i == 0 && j + 1 == loop.size()) continue;
+                any = any ||
+                      cross_by_shares(loop[i], loop[i + 1], loop[j], loop[(j + 1) % loop.size()]);
+            }
+        EXPECT_EQ(crosses_itself(loop), any) << k;
+        (any ? crossing : simple) += 1;
+    }
+    EXPECT_GT(crossing, 20);
+    EXPECT_GT(simple, 20);
 }
 
 }  // namespace

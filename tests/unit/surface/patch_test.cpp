@@ -2,8 +2,11 @@
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
+#include <cmath>
 #include <numbers>
 #include <random>
+#include <stdexcept>
 
 #include "tests/support/analytic_patch.h"
 
@@ -91,6 +94,61 @@ TEST(Patch, ArcLengthsGiveTheSphereItsTrueRadiusFromThePole) {
                 along += patch.mesh.edge_length[t][i];
         }
     EXPECT_NEAR(along, 140.0, 1e-9);
+}
+
+TEST(Patch, ClosesACreaseThatComesRound) {
+    // The hexagon's second ring as a crease: 12 edges, the first vertex repeated at the end.
+    Patch patch = test::analytic_patch(test::plane_map, test::within_disc(41), 41, 10);
+    const auto in_ring = [](const Vec2& p) {
+        double most = 0.0;
+        for (int k = 0; k < 6; ++k) {
+            const double a = std::numbers::pi * k / 3.0;
+            most = std::max(most, p.dot(Vec2(std::cos(a), std::sin(a))));
+        }
+        return std::abs(most - 20.0 * std::sqrt(3.0) / 2.0) < 1e-6;
+    };
+    for (std::size_t t = 0; t < patch.mesh.triangle.size(); ++t)
+        for (int i = 0; i < 3; ++i)
+            patch.crease[t][i] = in_ring(patch.chart[patch.mesh.triangle[t][i]]) &&
+                                 in_ring(patch.chart[patch.mesh.triangle[t][(i + 1) % 3]]);
+    finish_patch(patch);
+    ASSERT_EQ(patch.crease_lines().size(), 1u);
+    EXPECT_EQ(patch.crease_lines()[0].size(), 13u);
+    EXPECT_EQ(patch.crease_lines()[0].front(), patch.crease_lines()[0].back());
+}
+
+TEST(Patch, DomainHasTheAreaOfItsTriangles) {
+    // Second route: the triangles' own areas. The outer loop is the widest, wherever it was found.
+    const Patch patch = test::analytic_patch(
+        test::plane_map,
+        [](const Vec2& p) {
+            return p.norm() < 90 && (p - Vec2(-40, 0)).norm() > 20 && (p - Vec2(40, 9)).norm() > 30;
+        },
+        90, 6);
+    double triangles = 0.0;
+    for (const auto& t : patch.mesh.triangle)
+        triangles += 0.5 * cross2(patch.chart[t[1]] - patch.chart[t[0]],
+                                  patch.chart[t[2]] - patch.chart[t[0]]);
+    EXPECT_EQ(patch.domain().holes.size(), 2u);
+    EXPECT_NEAR(area(patch.domain()), triangles, 1e-8);
+}
+
+TEST(Patch, ChartPointUndoesLocateAndSampleLiesOverIt) {
+    // The plane's map is its chart: position, chart and distance say the same.
+    const Patch patch = test::analytic_patch(test::plane_map, test::within_disc(50), 50, 7);
+    for (const Vec2& p : {Vec2(0, 0), Vec2(12.5, -31), Vec2(-44, 3)}) {
+        const Location at = *patch.locate(p);
+        EXPECT_LT((patch.sample(at).position.head<2>() - p).norm(), 1e-9);
+        const auto found = patch.nearest({p.x(), p.y(), -3.5});
+        EXPECT_NEAR(found.distance, 3.5, 1e-12);
+        EXPECT_LT((patch.chart_point(found.at) - p).norm(), 1e-9);
+    }
+}
+
+TEST(Patch, WithoutAChartIsABrokenInvariant) {
+    Patch patch = test::analytic_patch(test::plane_map, test::within_disc(30), 30, 10);
+    patch.chart.pop_back();
+    EXPECT_THROW(finish_patch(patch), std::logic_error);
 }
 
 }  // namespace
