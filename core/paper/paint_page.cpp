@@ -186,12 +186,13 @@ void paint_window(QPainter& painter, const Assembly& assembly, const Tile& tile)
     painter.save();
     painter.translate(assembly.frame.window.low.x() - window.low.x(),
                       assembly.frame.window.low.y() - window.low.y());
+    // The grid too: a cross on the frame would reach where printers do not.
+    painter.setClipRect(rect.adjusted(-clip_margin, -clip_margin, clip_margin, clip_margin));
     paint_grid(painter, assembly, window);
     paint_glue(painter, assembly, tile);
     painter.setPen(QPen(QColor(110, 110, 110), 0.15));
     painter.setBrush(Qt::NoBrush);
     painter.drawRect(rect);
-    painter.setClipRect(rect.adjusted(-clip_margin, -clip_margin, clip_margin, clip_margin));
     for (const Drawing& drawing : assembly.drawings)
         if (has_ink(drawing, window)) paint_drawing(painter, drawing, window);
     painter.restore();
