@@ -2,6 +2,11 @@
 
 #include <gtest/gtest.h>
 
+#include <random>
+#include <string>
+#include <utility>
+#include <vector>
+
 #include "core/job/nearest_name.h"
 
 namespace tearline::job {
@@ -106,6 +111,92 @@ TEST(Amounts, VolumesAreMetricOrUsLiquid) {
     EXPECT_DOUBLE_EQ(read_volume("0.5 L")->value(), 500.0);
     EXPECT_FALSE(read_volume("8 oz"));
     EXPECT_FALSE(read_volume("8"));
+}
+
+TEST(Length, EveryUnitIsThatOfItsDefinition) {
+    // International yard of 0.9144 m: a foot a third, an inch a thirty-sixth of it.
+    const double yard = 914.4;
+    const std::vector<std::pair<std::string, double>> known = {
+        {"mm", 1.0},           {"cm", 10.0},       {"m", 1000.0},         {"yd", yard},
+        {"ft", yard / 3},      {"feet", yard / 3}, {"in", yard / 36},     {"inch", yard / 36},
+        {"inches", yard / 36}, {"\"", yard / 36},  {"mil", yard / 36000}, {"mils", yard / 36000}};
+    for (const auto& [unit, mm] : known)
+        for (const double number : {0.5, 3.0, 250.0})
+            EXPECT_NEAR(read_length(std::to_string(number) + " " + unit).value(), number * mm,
+                        1e-9 * number * mm)
+                << unit;
+}
+
+TEST(Length, TakesMixedFractionsAsARuleShowsThem) {
+    // By hand: 2 3/8 in = 2.375 x 25.4.
+    EXPECT_DOUBLE_EQ(read_length("2 3/8 in").value(), 60.325);
+    EXPECT_DOUBLE_EQ(read_length("5/16\"").value(), 7.9375);
+    EXPECT_DOUBLE_EQ(read_length("1 ft 2 3/4 in").value(), 14.75 * 25.4);
+    for (const char* text : {"1/ in", "/2 in", "1 /2/3 in", "1/-2 in", "-1 1/2 in", "1 1 1/2 in"})
+        EXPECT_FALSE(read_length(text)) << text;
+}
+
+TEST(Volume, OfOneQuantityIsTheSameInEveryUnit) {
+    // US liquid: a gallon is 4 quarts, 8 pints, 128 fluid ounces, and 231 in3.
+    const double gallon = 231.0 * 16.387064;
+    EXPECT_NEAR(read_volume("1 gal")->value(), gallon, 1e-9);
+    EXPECT_NEAR(read_volume("4 qt")->value(), gallon, 1e-9);
+    EXPECT_NEAR(read_volume("8 pt")->value(), gallon, 1e-9);
+    EXPECT_NEAR(read_volume("128 fl oz")->value(), gallon, 1e-9);
+    EXPECT_DOUBLE_EQ(read_volume("3 l")->value(), read_volume("3000 ml")->value());
+}
+
+TEST(Stress, OfOneQuantityIsTheSameInEveryUnit) {
+    EXPECT_NEAR(read_stress("1 Msi").value(), read_stress("1000 ksi").value(), 1e-9);
+    EXPECT_NEAR(read_stress("1 ksi").value(), read_stress("1000 psi").value(), 1e-12);
+    EXPECT_DOUBLE_EQ(read_stress("7 GPa").value(), 7000.0);
+    EXPECT_DOUBLE_EQ(read_stress("10 N/mm2").value(), 10.0);
+}
+
+TEST(Amounts, AreRefusedWithoutTheirUnitAndWithAnotherKinds) {
+    for (const char* text : {"3", "3 mm", "3 furlong", ""}) {
+        EXPECT_FALSE(read_mass(text)) << text;
+        EXPECT_FALSE(read_area(text)) << text;
+        EXPECT_FALSE(read_stress(text)) << text;
+        EXPECT_FALSE(read_volume(text)) << text;
+        EXPECT_FALSE(read_areal_weight(text)) << text;
+    }
+    EXPECT_TRUE(is_bare_ounces("8 oz"));
+    EXPECT_TRUE(is_bare_ounces("8 OZ"));
+    EXPECT_FALSE(is_bare_ounces("8 fl oz"));
+    EXPECT_FALSE(is_bare_ounces("8 oz/ft2"));
+}
+
+TEST(Area, OfOneQuantityIsTheSameInEveryUnit) {
+    EXPECT_DOUBLE_EQ(read_area("6000 cm2")->value(), 0.6);
+    EXPECT_DOUBLE_EQ(read_area("600000 mm2")->value(), 0.6);
+    EXPECT_NEAR(read_area("1 yd2")->value(), 9.0 * read_area("1 ft\u00b2")->value(), 1e-12);
+}
+
+TEST(EditDistance, IsAMetric) {
+    // Of random words: symmetric, zero only between equals, and no detour is shorter (the triangle
+    // inequality).
+    std::mt19937 draw(20261129);
+    const auto word = [&] {
+        std::string out;
+        for (unsigned i = 0; i < draw() % 8; ++i) out += static_cast<char>('a' + draw() % 3);
+        return out;
+    };
+    for (int i = 0; i < 400; ++i) {
+        const std::string a = word(), b = word(), c = word();
+        EXPECT_EQ(edit_distance(a, b), edit_distance(b, a));
+        EXPECT_EQ(edit_distance(a, b) == 0, a == b);
+        EXPECT_LE(edit_distance(a, c), edit_distance(a, b) + edit_distance(b, c));
+        EXPECT_LE(edit_distance(a, b), std::max(a.size(), b.size()));
+        EXPECT_GE(edit_distance(a, b) + std::min(a.size(), b.size()), std::max(a.size(), b.size()));
+    }
+}
+
+TEST(NearestName, TakesTheFirstOfEquals) {
+    const std::vector<std::string_view> known = {"ab", "ac", "ad"};
+    EXPECT_EQ(nearest_name("ax", known), "ab");
+    EXPECT_EQ(nearest_name("ad", known), "ad");
+    EXPECT_EQ(nearest_name("ax", {}), "");
 }
 
 }  // namespace

@@ -2,7 +2,10 @@
 
 #include <gtest/gtest.h>
 
+#include <random>
 #include <sstream>
+#include <string>
+#include <vector>
 
 namespace tearline::serve {
 namespace {
@@ -55,6 +58,51 @@ TEST(Message, SkipsAnOverlongHeaderToItsEnd) {
     std::stringstream pipe(std::string(1000, 'x') + "\n{\"bytes\": 1}\ny");
     EXPECT_EQ(read_message(pipe, limits).kind, Kind::malformed);
     EXPECT_EQ(read_message(pipe, limits).message.body, "y");
+}
+
+TEST(Message, ManyOfThemInAnyPiecesComeThroughWhole) {
+    // Random headers and bodies of any bytes, written one after the other; read back one by one.
+    std::mt19937 draw(20261129);
+    std::stringstream pipe;
+    std::vector<Message> said;
+    for (int i = 0; i < 200; ++i) {
+        std::string body(draw() % 3000, '\0');
+        for (char& c : body) c = static_cast<char>(draw());
+        said.push_back({"{\"id\":" + std::to_string(i) + ",\"name\":\"\\u00fc \\n\"}", body});
+        write_message(pipe, said.back());
+    }
+    for (const Message& wanted : said) {
+        const Incoming got = read_message(pipe);
+        ASSERT_EQ(got.kind, Kind::message);
+        EXPECT_EQ(got.message.body, wanted.body);
+        EXPECT_NE(got.message.header.find("\"bytes\":" + std::to_string(wanted.body.size())),
+                  std::string::npos);
+    }
+    EXPECT_EQ(read_message(pipe).kind, Kind::end);
+}
+
+TEST(Message, CountsABodyOverABlockOfTheReaderRight) {
+    // The body is read a megabyte at a time: sizes about that edge.
+    for (const std::size_t size : {(1u << 20u) - 1, 1u << 20u, (1u << 20u) + 1, 3u << 20u}) {
+        std::stringstream pipe;
+        write_message(pipe, {"{}", std::string(size, 'x')});
+        write_message(pipe, {"{\"next\":1}", ""});
+        EXPECT_EQ(read_message(pipe).message.body.size(), size);
+        EXPECT_EQ(read_message(pipe).message.header, "{\"next\":1,\"bytes\":0}");
+    }
+}
+
+TEST(Message, TakesNoEmptyLineForAHeader) {
+    std::stringstream pipe("\n\n{\"bytes\": 0}\n\n");
+    EXPECT_EQ(read_message(pipe).kind, Kind::message);
+    EXPECT_EQ(read_message(pipe).kind, Kind::end);
+}
+
+TEST(Message, OverwritesACountThatItsHeaderClaims) {
+    // What stands before a body is its true length, whatever the header said.
+    std::stringstream pipe;
+    write_message(pipe, {"{\"bytes\":99,\"id\":1}", "four"});
+    EXPECT_EQ(read_message(pipe).message.body, "four");
 }
 
 }  // namespace
