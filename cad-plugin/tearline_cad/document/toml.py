@@ -3,7 +3,8 @@ import json
 
 
 def text(value):
-    return json.dumps(str(value), ensure_ascii=False)
+    # TOML forbids the delete sign in text, which JSON does not escape.
+    return json.dumps(str(value), ensure_ascii=False).replace("\x7f", "\\u007f")
 
 
 def number(value):
