@@ -1,23 +1,17 @@
 #pragma once
-#include <span>
 #include <string_view>
 
 namespace tearline::job {
 
-/// Where a default comes from.
-struct DefaultMark {
-    std::string_view key;   ///< "resin.waste", "fabric.lap of woven", "resin.density of polyester"
-    std::string_view mark;  ///< "published", "common practice", "from memory"; "form": no figure
+/// What a sheet says of a default that stands in for a figure of the job.
+struct StandIn {
+    std::string_view words;  ///< what it is: "Left in pots, rollers and brushes"
+    std::string_view mark;   ///< what it rests on: "published", "common practice", "from memory"
 };
 
-/// Every default of the job file.
-///
-/// @source  SOURCES.md section 10, row for row; a test holds the two together
-[[nodiscard]] std::span<const DefaultMark> default_marks();
-
-/// The mark of one of them.
-///
-/// @pre  the key is in `default_marks()`
-[[nodiscard]] std::string_view mark_of_default(std::string_view key);
+/// @param path  of a key that has a default: "resin.waste"
+/// @param of    the kind of resin or cloth, where the default depends on it: "polyester"
+/// @throws std::logic_error  no key or no default of that name
+[[nodiscard]] StandIn stand_in(std::string_view path, std::string_view of = "");
 
 }  // namespace tearline::job

@@ -1,5 +1,7 @@
 #include "core/job/fabric_catalogue.h"
 
+#include "core/job/schema/tables.h"
+
 namespace tearline::job {
 
 Fabric fabric_of_kind(FabricKind kind) {
@@ -48,16 +50,15 @@ std::map<std::string, Fabric> built_in_fabrics() {
     return fabrics;
 }
 
+Layup usual_layup() {
+    Layup layup;
+    layup.fill = {StackEntry{"mat 450", 0.0, 0.0}};
+    layup.cover = {StackEntry{"mat 300", 0.0, 0.0}, StackEntry{"mat 300", 0.0, 0.0}};
+    return layup;
+}
+
 std::string_view kind_word(FabricKind kind) {
-    switch (kind) {
-        case FabricKind::mat:
-            return "mat";
-        case FabricKind::woven:
-            return "woven";
-        case FabricKind::biaxial:
-            return "biaxial";
-    }
-    return {};
+    return word_for(fabric_kind_words(), kind);
 }
 
 }  // namespace tearline::job

@@ -13,6 +13,9 @@ namespace tearline::job {
 /// The fabrics every job knows, by name.
 [[nodiscard]] std::map<std::string, Fabric> built_in_fabrics();
 
+/// What is laid when nothing is said: `fill` and `cover`.
+[[nodiscard]] Layup usual_layup();
+
 [[nodiscard]] std::string_view kind_word(FabricKind kind);
 
 }  // namespace tearline::job

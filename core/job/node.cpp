@@ -63,6 +63,8 @@ std::string Node::shown() const {
             return truth ? "true" : "false";
         case Kind::time:
             return "a date or time";
+        case Kind::nothing:
+            return "nothing";
     }
     return {};
 }

@@ -13,10 +13,6 @@ namespace {
 const std::vector<std::string_view> with_own_unit = {".step", ".stp", ".iges", ".igs", ".brep"};
 const std::vector<std::string_view> without_unit = {".stl", ".obj", ".ply"};
 
-const std::vector<std::string_view> hull_keys = {"model",    "unit", "bow",     "up",
-                                                 "surface",  "skin", "outward", "mirror",
-                                                 "measured", "grid", "sections"};
-
 bool is_one_of(const std::string& word, const std::vector<std::string_view>& words) {
     return std::find(words.begin(), words.end(), word) != words.end();
 }
@@ -28,12 +24,13 @@ std::string lower_extension(const std::filesystem::path& path) {
     return extension;
 }
 
-void read_model(TableReader& hull, const std::filesystem::path& job_file, HullOptions& out) {
+void read_model(KeyReader<HullOptions>& hull, const std::filesystem::path& job_file,
+                HullOptions& out) {
     if (!hull.require("model",
                       "name the hull's file, model = \"hull.step\", or give [hull.measured], "
                       "[hull.grid] or [hull.sections]"))
         return;
-    hull.text("model", out.model_as_given);
+    hull.read("model");
     if (out.model_as_given.empty()) return hull.refuse("model", "name the hull's file");
     if (out.model_as_given.find('\0') != std::string::npos)
         return hull.refuse("model", "a file name cannot hold a zero byte");
@@ -96,62 +93,41 @@ void tidy_outline(TableReader& table, const std::vector<TapedPoint>& taped,
 }  // namespace
 
 void read_hull(const JobSource& source, Job& job) {
-    TableReader hull = source.table("hull", hull_keys);
     HullOptions& out = job.hull;
-    std::string unit;
-    hull.word("unit", unit, {"mm", "cm", "m", "in", "ft"});
-    if (!unit.empty()) out.unit = unit;
-    read_measurements(source, hull, out);
+    KeyReader hull = source.table(hull_keys(), out, job);
+    hull.read("unit");
+    read_measurements(hull, job);
     if (!out.by_hand()) read_model(hull, job.file, out);
-    hull.require("bow", "the direction of the bow in the model, such as bow = [1, 0, 0]");
-    hull.direction("bow", out.bow);
-    hull.require("up", "the upward direction in the model, such as up = [0, 0, 1]");
-    hull.direction("up", out.up);
+    hull.through("up");
     if (!(out.bow.cross(out.up).norm() >= tolerance::least_bow_up_sine))
         hull.refuse("up", "must not be parallel to bow");
-    hull.choice<Side>("surface", out.surface,
-                      {{"outside", Side::outside}, {"inside", Side::inside}});
-    hull.length("skin", out.skin, above_zero_to(250.0));
-    hull.word("outward", out.outward, {"auto", "as modelled", "reversed"});
-    hull.truth("mirror", out.mirror);
+    hull.rest();
 }
 
 void read_damage(const JobSource& source, Job& job) {
-    TableReader table = source.table("damage", {"outline", "join", "centre", "radius", "length",
-                                                "height", "depth", "side", "sounding", "round"});
     Damage& out = job.damage;
-    const bool on_plane = job.hull.measured || job.hull.grid;
-    table.points("outline", out.outline, {job.taped, TapedPoint::Use::outline, on_plane});
+    KeyReader table = source.table(damage_keys(), out, job);
+    table.read("outline");
     tidy_outline(table, job.taped, out.outline);
-    table.choice<Join>("join", out.join, {{"smooth", Join::smooth}, {"straight", Join::straight}});
-    table.point("centre", out.centre, {job.taped, TapedPoint::Use::centre, on_plane});
-    table.length("radius", out.radius, above_zero_to(10'000.0));
-    table.length("length", out.length, above_zero_to(20'000.0));
-    table.length("height", out.height, above_zero_to(20'000.0));
+    table.through("height");
     check_damage_form(table, out);
     read_soundings(table, job);
     if (out.soundings.empty())
         table.require("depth", "how deep the dish is ground, such as depth = \"6 mm\"");
-    table.length("depth", out.depth, above_zero_to(250.0));
-    table.choice<Side>("side", out.side, {{"outside", Side::outside}, {"inside", Side::inside}});
+    table.through("side");
     const HullOptions& hull = job.hull;
     if (hull.skin && out.depth > *hull.skin)
         table.refuse("depth", "deeper than hull.skin, " + shortest(*hull.skin) +
                                   " mm; at most that can be ground away");
     if (!hull.skin && hull.surface != out.side)
-        source.table("hull", hull_keys)
+        source.table(hull_keys(), job.hull, job)
             .require("skin",
                      "the repair is on the other face of the skin than the model (hull.surface, "
                      "damage.side), so its thickness is needed, such as skin = \"8 mm\"");
 }
 
 void read_scarf(const JobSource& source, Job& job) {
-    TableReader table =
-        source.table("scarf", {"ratio", "least_step", "safety_factor", "bond_shear"});
-    table.number("ratio", job.scarf.ratio, between(1.0, 100.0), "");
-    table.length("least_step", job.scarf.least_step, between(0.0, 500.0));
-    table.number("safety_factor", job.scarf.safety_factor, between(1.0, 20.0), "");
-    table.stress("bond_shear", job.scarf.bond_shear, above_zero_to(200.0));
+    source.table(scarf_keys(), job.scarf, job).rest();
 }
 
 }  // namespace tearline::job

@@ -12,19 +12,6 @@ namespace tearline::job {
 
 namespace {
 
-void read_top(const JobSource& source, Job& job) {
-    TableReader top(
-        *source.refusals, source.root, "",
-        {"tearline", "title", "display_units", "hull", "marks", "damage", "scarf", "layup",
-         "fabric", "resin", "topcoat", "laminator", "shop", "old_laminate", "prices"});
-    const Node* version = top.find("tearline");
-    if (version != nullptr && (!version->integer || version->number != 1.0))
-        top.refuse("tearline", "this program reads job files of version 1");
-    top.text("title", job.title);
-    top.choice<Units>("display_units", job.display_units,
-                      {{"metric", Units::metric}, {"us", Units::us}});
-}
-
 /// Notes where each table and key stands, "hull" and "hull.model".
 void note_lines(const Node& root, std::map<std::string, int>& lines) {
     for (const Node& item : root.items) {
@@ -48,7 +35,7 @@ Result<Job> parse_job(std::string_view text, const std::filesystem::path& file) 
     Job job;
     job.file = file;
     note_lines(*root, job.lines);
-    read_top(source, job);
+    KeyReader<Job>(refusals, &*root, "", job_keys(), job, job).rest();
     read_hull(source, job);
     read_marks(source, job);
     read_damage(source, job);

@@ -2,8 +2,7 @@
 #include <string>
 #include <vector>
 
-#include "core/job/job.h"
-#include "core/job/table_reader.h"
+#include "core/job/schema/tables.h"
 
 /// The readers of the job file's tables, one a table; each leaves the first refusal in `refusals`.
 namespace tearline::job {
@@ -13,18 +12,19 @@ struct JobSource {
     const Node* root = nullptr;
     Refusals* refusals = nullptr;
 
-    [[nodiscard]] TableReader table(std::string_view name,
-                                    std::vector<std::string_view> keys) const {
-        return {*refusals, root->find(name), std::string(name), std::move(keys)};
+    /// A table at the top of the file.
+    template <class T>
+    [[nodiscard]] KeyReader<T> table(const Table<T>& keys, T& out, Job& job) const {
+        return {*refusals, root->find(keys.path), std::string(keys.path), keys, out, job};
     }
 };
 
 void read_hull(const JobSource& source, Job& job);
 /// [hull.measured], [hull.grid], [hull.sections], of which at most one may stand, without a model.
-void read_measurements(const JobSource& source, TableReader& hull, HullOptions& out);
+void read_measurements(TableReader& hull, Job& job);
 void read_marks(const JobSource& source, Job& job);
 /// [[damage.sounding]]; without damage.depth the deepest one gives it.
-void read_soundings(TableReader& damage, Job& job);
+void read_soundings(KeyReader<Damage>& damage, Job& job);
 void read_damage(const JobSource& source, Job& job);
 void read_scarf(const JobSource& source, Job& job);
 void read_fabrics(const JobSource& source, Job& job);
@@ -40,7 +40,6 @@ void read_prices(const JobSource& source, Job& job);
 void check_taped_points(const JobSource& source, const Job& job);
 
 /// Plies of a stack, fill or cover: names or tables, with fabrics looked up.
-void read_stack(TableReader& table, std::string_view key, const Job& job,
-                std::vector<StackEntry>& stack);
+void read_stack(TableReader& table, std::string_view key, Job& job, std::vector<StackEntry>& stack);
 
 }  // namespace tearline::job

@@ -2,17 +2,12 @@
 
 #include "core/base/numbers.h"
 #include "core/job/amounts.h"
-#include "core/job/table_reader.h"
+#include "core/job/schema/tables.h"
 
 /// Points measured by tape and lists of lengths.
 namespace tearline::job {
 
 namespace {
-
-const std::vector<std::pair<std::string_view, TapedSide>> side_words = {
-    {"up", TapedSide::up},   {"down", TapedSide::down}, {"forward", TapedSide::forward},
-    {"aft", TapedSide::aft}, {"port", TapedSide::port}, {"starboard", TapedSide::starboard},
-};
 
 /// [mm] no tape over a hull is longer.
 constexpr double longest_tape = 20'000.0;
@@ -88,7 +83,7 @@ std::optional<Vec3> TableReader::anywhere(const Node& node, const std::string& p
     if (node.kind != Node::Kind::table) return triple(node, path);
     for (const Node& item : node.items) {
         if (item.key == "side") {
-            for (const auto& [word, side] : side_words)
+            for (const auto& [word, side] : side_words())
                 if (item.kind == Node::Kind::text && item.text == word) taped.side = side;
             if (taped.side == TapedSide::none) {
                 refusals_->refuse(

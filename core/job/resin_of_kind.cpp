@@ -9,6 +9,7 @@ Resin resin_of_kind(ResinKind kind) {
     constexpr double epoxy_cured = 1.15;        // [g/cm3] from memory
     Resin resin;
     resin.kind = kind;
+    resin.hardener_basis = Basis::mass;
     if (kind == ResinKind::polyester) {
         resin.hardener_percent = polyester_percent;
         return resin;

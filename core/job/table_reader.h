@@ -1,6 +1,5 @@
 #pragma once
 #include <array>
-#include <initializer_list>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -69,6 +68,7 @@ public:
                 std::vector<std::string_view> keys);
 
     [[nodiscard]] bool has(std::string_view key) const;
+    [[nodiscard]] bool has_any() const { return table_ != nullptr && !table_->items.empty(); }
     /// Refuses the table when the key is missing; `right` says what belongs there.
     bool require(std::string_view key, const std::string& right);
 
@@ -107,16 +107,17 @@ public:
     void direction(std::string_view key, Vec3& unit_vector);
     void points(std::string_view key, std::vector<Vec3>& mm);
 
-    /// One of named values of an enumeration.
+    /// One of named values of an enumeration; whether one is given.
     template <class E>
-    void choice(std::string_view key, E& value,
-                std::initializer_list<std::pair<std::string_view, E>> choices) {
+    bool choice(std::string_view key, E& value,
+                const std::vector<std::pair<std::string_view, E>>& choices) {
         std::vector<std::string_view> words;
         for (const auto& [name, unused] : choices) words.push_back(name);
         std::string chosen;
         word(key, chosen, words);
         for (const auto& [name, named] : choices)
             if (name == chosen) value = named;
+        return !chosen.empty();
     }
 
     /// A number within its range, or a refusal.
@@ -126,6 +127,13 @@ public:
         double bare = value.value();
         number(key, bare, range, unit);
         value = Quantity<Tag>(bare);
+    }
+    template <class Tag>
+    void number(std::string_view key, std::optional<Quantity<Tag>>& value, const Range& range,
+                std::string_view unit) {
+        std::optional<double> bare;
+        number(key, bare, range, unit);
+        if (bare) value = Quantity<Tag>(*bare);
     }
 
     [[nodiscard]] const Node* find(std::string_view key) const;

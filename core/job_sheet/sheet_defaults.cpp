@@ -35,17 +35,17 @@ class StandIns {
 public:
     explicit StandIns(const Plan& plan) : plan_(plan) {}
 
-    /// A key of the job file, with the words " of polyester" that its mark may need.
-    void add(const std::string& key, const std::string& words, const std::string& value,
-             const std::string& of = "") {
+    /// A key of the job file; `of` which kind of resin, where its default depends on it.
+    void add(const std::string& key, const std::string& value, std::string_view of = "") {
         if (job::is_given(plan_.job, key)) return;
-        add_row(words, value, job::mark_of_default(key + of));
+        const job::StandIn told = job::stand_in(key, of);
+        add_row(std::string(told.words), value, told.mark);
     }
 
     /// A key of every cloth of one kind that is laid; cloths with the same figure share a row.
     template <class Value>
-    void add_fabrics(const std::string& key, job::FabricKind kind, const std::string& words,
-                     const Value& value, bool marked_by_kind = true) {
+    void add_fabrics(const std::string& key, job::FabricKind kind, const Value& value,
+                     bool marked_by_kind = true) {
         std::vector<std::pair<std::string, std::string>> rows;  // figure, cloths
         for (const std::string& name : laid()) {
             const job::Fabric& fabric = plan_.job.fabrics.at(name);
@@ -58,9 +58,10 @@ public:
             else
                 row->second += ", " + formats::escaped(name);
         }
-        const std::string of = marked_by_kind ? " of " + std::string(job::kind_word(kind)) : "";
+        const job::StandIn told =
+            job::stand_in("fabric." + key, marked_by_kind ? job::kind_word(kind) : "");
         for (const auto& [figure, cloths] : rows)
-            add_row(words + ": " + cloths, figure, job::mark_of_default("fabric." + key + of));
+            add_row(std::string(told.words) + ": " + cloths, figure, told.mark);
     }
 
     void add_row(const std::string& words, const std::string& value, std::string_view mark) {
@@ -92,16 +93,12 @@ std::string cloths(const std::vector<job::StackEntry>& stack) {
 
 void add_layup(const Plan& plan, StandIns& out) {
     const job::Job& job = plan.job;
-    if (!job.layup.fill.empty())
-        out.add("layup.fill", "Cloth of the plies", cloths(job.layup.fill));
-    if (!job.layup.cover.empty()) out.add("layup.cover", "Cover plies", cloths(job.layup.cover));
-    out.add("scarf.ratio", "Scarf, out for each up", fixed(job.scarf.ratio, 0) + " : 1");
+    if (!job.layup.fill.empty()) out.add("layup.fill", cloths(job.layup.fill));
+    if (!job.layup.cover.empty()) out.add("layup.cover", cloths(job.layup.cover));
+    out.add("scarf.ratio", fixed(job.scarf.ratio, 0) + " : 1");
     if (!job.layup.cover.empty())
-        out.add("layup.cover_step", "Each cover beyond the widest piece before it",
-                length(plan, job.layup.cover_step, 0));
-    if (plan.scarf_check)
-        out.add("scarf.safety_factor", "Safety factor of the scarf check",
-                shortest(job.scarf.safety_factor));
+        out.add("layup.cover_step", length(plan, job.layup.cover_step, 0));
+    if (plan.scarf_check) out.add("scarf.safety_factor", shortest(job.scarf.safety_factor));
 }
 
 void add_cloth(const Plan& plan, StandIns& out) {
@@ -111,21 +108,20 @@ void add_cloth(const Plan& plan, StandIns& out) {
         return [&plan, part](const Fabric& fabric) { return length(plan, fabric.*part, 0); };
     };
     for (const FabricKind kind : {FabricKind::mat, FabricKind::woven, FabricKind::biaxial}) {
-        out.add_fabrics("glass_content", kind, "Glass in the laid ply, by weight",
+        out.add_fabrics("glass_content", kind,
                         [](const Fabric& fabric) { return percent(fabric.glass_content); });
         if (kind == FabricKind::mat) {
-            out.add_fabrics("tear_margin", kind, "Band torn thin", mm(&Fabric::tear_margin));
-            out.add_fabrics("strain_limit", kind, "Stretch that it may take",
+            out.add_fabrics("tear_margin", kind, mm(&Fabric::tear_margin));
+            out.add_fabrics("strain_limit", kind,
                             [](const Fabric& fabric) { return percent(fabric.strain_limit); });
         } else {
-            out.add_fabrics("lap", kind, "Lap at seams", mm(&Fabric::lap));
-            out.add_fabrics(
-                "shear_limit", kind, "Shear that it may take",
-                [](const Fabric& fabric) { return shortest(fabric.shear_limit) + "°"; });
+            out.add_fabrics("lap", kind, mm(&Fabric::lap));
+            out.add_fabrics("shear_limit", kind, [](const Fabric& fabric) {
+                return shortest(fabric.shear_limit) + "°";
+            });
         }
-        out.add_fabrics("least_radius", kind, "Tightest radius it lies on",
-                        mm(&Fabric::least_radius));
-        out.add_fabrics("roll_width", kind, "Width of the roll", mm(&Fabric::roll_width), false);
+        out.add_fabrics("least_radius", kind, mm(&Fabric::least_radius));
+        out.add_fabrics("roll_width", kind, mm(&Fabric::roll_width), false);
     }
 }
 
@@ -162,54 +158,43 @@ std::string percent_range(const std::array<double, 2>& range) {
 void add_resin(const job::Resin& resin, StandIns& out) {
     const bool polyester = resin.kind == job::ResinKind::polyester;
     if (resin.kind == job::ResinKind::vinylester) return;
-    const std::string of = polyester ? " of polyester" : " of epoxy";
-    out.add("resin.cured_density", "Resin, cured", grams_a_mL(resin.cured_density), of);
+    const std::string of = polyester ? "polyester" : "epoxy";
+    out.add("resin.cured_density", grams_a_mL(resin.cured_density), of);
     if (!polyester) return;
-    out.add("resin.density", "Resin, liquid", grams_a_mL(resin.density->value()), of);
-    out.add("resin.hardener_density", "Hardener", grams_a_mL(resin.hardener_density->value()), of);
-    out.add("resin.hardener_percent", "Hardener of the resin",
-            shortest(*resin.hardener_percent) + " %", of);
-    out.add("resin.hardener_range", "Hardener that is allowed",
-            percent_range(*resin.hardener_range), of);
+    out.add("resin.density", grams_a_mL(resin.density->value()), of);
+    out.add("resin.hardener_density", grams_a_mL(resin.hardener_density->value()), of);
+    out.add("resin.hardener_percent", shortest(*resin.hardener_percent) + " %", of);
+    out.add("resin.hardener_range", percent_range(*resin.hardener_range), of);
 }
 
 void add_topcoat(const Plan& plan, StandIns& out) {
     const job::Topcoat& topcoat = plan.job.topcoat;
     if (!plan.totals.topcoat_g) return;
-    out.add("topcoat.thickness", "Topcoat, wet film",
-            both(plan, fixed(topcoat.thickness, 2) + " mm",
-                 fixed(us::mils(topcoat.thickness), 0) + " mil"));
-    out.add("topcoat.density", "Topcoat, liquid", grams_a_mL(topcoat.density.value()));
+    out.add("topcoat.thickness", both(plan, fixed(topcoat.thickness, 2) + " mm",
+                                      fixed(us::mils(topcoat.thickness), 0) + " mil"));
+    out.add("topcoat.density", grams_a_mL(topcoat.density.value()));
     if (plan.job.resin.kind != job::ResinKind::epoxy)
         out.add_row("Topcoat cures", "overnight", "common practice");
     if (!topcoat.hardener_percent) return;
-    out.add("topcoat.hardener_percent", "Hardener of the topcoat",
-            shortest(*topcoat.hardener_percent) + " %");
+    out.add("topcoat.hardener_percent", shortest(*topcoat.hardener_percent) + " %");
     if (topcoat.hardener_range)
-        out.add("topcoat.hardener_range", "Hardener that its sheet allows",
-                percent_range(*topcoat.hardener_range));
+        out.add("topcoat.hardener_range", percent_range(*topcoat.hardener_range));
 }
 
 void add_work(const Plan& plan, StandIns& out) {
     const job::Job& job = plan.job;
-    out.add("resin.prime", "Resin to wet the ground", areal(plan, job.resin.prime));
-    out.add("resin.waste", "Left in pots, rollers and brushes", percent(job.resin.waste));
+    out.add("resin.prime", areal(plan, job.resin.prime));
+    out.add("resin.waste", percent(job.resin.waste));
     const bool us = job.display_units == Units::us;
-    out.add("resin.can", "Resin is sold in cans of", formats::escaped(job.resin.can.text),
-            us ? " of US units" : "");
-    out.add("resin.cup", "Most that is mixed at once", mass(plan, job.resin.cup.value()));
-    out.add("laminator.use_fraction", "Share of the gel time to use a cup in",
-            percent(job.laminator.use_fraction));
+    out.add("resin.can", formats::escaped(job.resin.can.text), us ? "US units" : "");
+    out.add("resin.cup", mass(plan, job.resin.cup.value()));
+    out.add("laminator.use_fraction", percent(job.laminator.use_fraction));
     if (quantities::reason_against_gel_time(job).told.empty())
-        out.add("laminator.wet_out_rate", "Wetted out in a minute",
-                square(plan, job.laminator.wet_out_rate));
-    out.add("shop.temperature", "Temperature of the shop", warmth(plan, job.shop.temperature));
-    out.add("resin.least_temperature", "Coldest that resin is laid",
-            warmth(plan, job.resin.least_temperature));
-    out.add("resin.recoat_hours", "Longest wait before the next stage",
-            shortest(job.resin.recoat_hours.value()) + " h");
-    out.add("shop.stage_thickness", "Most that is laid wet on wet, flat",
-            thickness(plan, job.shop.stage_thickness, 1));
+        out.add("laminator.wet_out_rate", square(plan, job.laminator.wet_out_rate));
+    out.add("shop.temperature", warmth(plan, job.shop.temperature));
+    out.add("resin.least_temperature", warmth(plan, job.resin.least_temperature));
+    out.add("resin.recoat_hours", shortest(job.resin.recoat_hours.value()) + " h");
+    out.add("shop.stage_thickness", thickness(plan, job.shop.stage_thickness, 1));
     if (job.layup.position != job::Position::flat)
         out.add_row(job.layup.position == job::Position::vertical ? "Of that, on a wall"
                                                                   : "Of that, overhead",
@@ -217,8 +202,7 @@ void add_work(const Plan& plan, StandIns& out) {
     out.add_row("No load before",
                 fixed(quantities::cure_hours, 0) + " h at " + warmth(plan, Celsius(18.0)),
                 "published");
-    out.add("shop.fairing_skim", "Fairing compound all over, for pits",
-            length(plan, job.shop.fairing_skim));
+    out.add("shop.fairing_skim", length(plan, job.shop.fairing_skim));
 }
 
 }  // namespace

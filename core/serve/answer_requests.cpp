@@ -12,6 +12,7 @@
 #include "core/formats/plan_json.h"
 #include "core/hull/read_hull.h"
 #include "core/job/read_job.h"
+#include "core/job/schema/keys_json.h"
 #include "core/plan/plan_repair.h"
 #include "core/quantities/mix.h"
 #include "core/serve/kept_hull.h"
@@ -153,6 +154,7 @@ private:
         if (request == "hello") return hello(header);
         if (!greeted_) return complain("bad-request", "say hello first");
         if (request == "ping") return done({});
+        if (request == "keys") return done({}, job::keys_json());
         if (request == "hull") return hull(header);
         if (request == "outline") return outline(header, body);
         if (request == "plan") return plan(header, body);
@@ -160,7 +162,7 @@ private:
         if (request == "mix") return mix(header, body);
         return complain("bad-request",
                         "no request '" + request +
-                            "': hello, ping, hull, outline, plan, write, mix, cancel, bye");
+                            "': hello, ping, keys, hull, outline, plan, write, mix, cancel, bye");
     }
 
     bool hello(const Json& header) {

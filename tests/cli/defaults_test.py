@@ -7,8 +7,12 @@ import os
 import pathlib
 import re
 import subprocess
+import sys
 import tempfile
 import unittest
+
+sys.path.insert(0, str(pathlib.Path(__file__).resolve().parents[1] / "support"))
+from job_keys import job_keys  # noqa: E402
 
 TEARLINE = os.environ["TEARLINE"]
 SOURCE = pathlib.Path(os.environ["TEARLINE_SOURCE"])
@@ -132,12 +136,20 @@ class Defaults(unittest.TestCase):
                 shown = [float(n) for n in re.findall(r"\d+(?:\.\d+)?", text)]
                 self.assertIn(float(number), shown, figure)
 
-    def test_marks_of_the_program_are_those_of_the_table(self):
-        code = (SOURCE / "core" / "job" / "default_marks.cpp").read_text(encoding="utf-8")
-        marks = dict(re.findall(r'\{"([^"]+)", "([^"]+)"\}', code))
-        table = {key: mark for key, (_, mark) in rows().items()
+    def test_marks_and_defaults_of_the_schema_are_those_of_the_table(self):
+        told = {f"{table}.{key}" + (f" of {each['of']}" if each["of"] else ""):
+                    (seen(each["value"]), each["mark"])
+                for (table, key), row in job_keys(TEARLINE).items()
+                for each in row.get("defaults", []) if "mark" in each}
+        table = {key: (amount(value), mark) for key, (value, mark) in rows().items()
                  if re.match(r"[a-z]+\.[a-z_]+( of |$)", key)}
-        self.assertEqual(marks, table)
+        self.assertEqual(set(told), set(table))
+        for key, (value, mark) in table.items():
+            self.assertEqual(told[key][1], mark, key)
+            if isinstance(value, float):
+                self.assertAlmostEqual(told[key][0], value, places=9, msg=key)
+            else:
+                self.assertEqual(told[key][0], value, key)
 
     def stand_ins(self, sheet):
         table = re.search(r'class="stand-ins">(.*?)</table>', sheet, re.S)

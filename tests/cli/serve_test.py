@@ -179,6 +179,38 @@ class Serve(unittest.TestCase):
         self.assertEqual(self.engine.ask("mix", text, file=file, resin_g="much")[0]["error"],
                          "bad-request")
 
+    def test_tells_the_keys_of_the_job_file(self):
+        header, _ = self.engine.ask("keys")
+        self.assertEqual(header["error"], "bad-request")  # before hello
+        self.hello()
+        header, body = self.engine.ask("keys")
+        self.assertTrue(header["ok"], header)
+        rows = {(row["table"], row["key"]): row for row in json.loads(body)["keys"]}
+        self.assertEqual(len(rows), len(json.loads(body)["keys"]))
+        # Range as in the refusals (bad_job_test.cpp), default and mark as in core/SOURCES.md section 10.
+        self.assertEqual(rows["resin", "waste"]["range"],
+                         {"least": 0, "most": 1, "least_itself": True, "most_itself": False})
+        self.assertEqual(rows["resin", "waste"]["defaults"],
+                         [{"of": "", "value": 0.1, "mark": "common practice"}])
+        self.assertEqual([each["of"] for each in rows["fabric", "lap"]["defaults"]],
+                         ["woven", "biaxial"])
+        self.assertEqual(rows["hull", "unit"]["choices"], ["mm", "cm", "m", "in", "ft"])
+        self.assertNotIn("defaults", rows["hull", "skin"])
+        # Second route: what the effective job of a plan holds are keys, and values of their kind.
+        text, file = sample("frustum.toml")
+        header, body = self.engine.ask("plan", text, file=file)
+        plan = json.loads(body[:header["parts"][0]["bytes"]])
+        for table, keys in plan["job"]["effective"].items():
+            for part in keys if isinstance(keys, list) else [keys]:
+                for key, value in part.items() if isinstance(part, dict) else []:
+                    if key == "gel_at":  # a table of its own
+                        continue
+                    row = rows[table, key]
+                    if row["kind"] in ("length", "number") and value is not None:
+                        self.assertIsInstance(value, (int, float), key)
+                    if "choices" in row and value is not None:
+                        self.assertIn(value, row["choices"], key)
+
     def test_refusals_carry_the_command_lines_words(self):
         self.hello()
         text, file = sample("cylinder.toml")
