@@ -33,8 +33,9 @@ CHOSEN = {}
 sys.modules["FreeCAD"] = types.SimpleNamespace(ParamGet=lambda path: types.SimpleNamespace(
     GetString=lambda name, start: CHOSEN.get(name, start),
     SetString=lambda name, value: CHOSEN.__setitem__(name, value)))
+from job_keys import KEPT, job_keys  # noqa: E402
 from random_repairs import START, Planned, Repair  # noqa: E402
-from tearline_cad.document import pieces, toml, warning_lines  # noqa: E402
+from tearline_cad.document import keys, pieces, toml, warning_lines  # noqa: E402
 from tearline_cad.engine import client, find_program, framing, process  # noqa: E402
 from tearline_cad.view import colours, meshes  # noqa: E402
 
@@ -84,6 +85,44 @@ class Toml(unittest.TestCase):
                              ('house "9 oz"', 'house "9 oz"')):
             self.assertEqual(read_back(toml.ply(line)), wanted, line)
         self.assertEqual(read_back(toml.plies(["mat 450", "", "  ", "mat 300"])), ["mat 450", "mat 300"])
+
+
+class Keys(unittest.TestCase):
+    def test_the_kept_keys_are_those_of_the_engine(self):
+        # When this fails: tests/support/job_keys.py build/tearline
+        told = json.loads(KEPT.read_text(encoding="utf-8"))["keys"]
+        self.assertEqual(told, list(job_keys(os.environ["TEARLINE"]).values()))
+
+    def test_a_property_at_its_start_says_what_the_engine_assumes(self):
+        """All start values written out make the same job as none of them; 0 and [] stand for nothing."""
+        said = {"": "", "hull": f'model = "{SOURCE}/sample-models/cylinder.step"\nbow = [1, 0, 0]\nup = [0, 0, 1]\n',
+                "damage": "centre = [1000, 0, -500]\nradius = 60\ndepth = 6\n"}
+        tables = {}
+        for key in keys.KEYS:
+            start = keys.start_value(key)
+            if start and key.prop not in ("Bow", "Up", "Depth", "Can"):
+                tables[key.table] = tables.get(key.table, "") + f"{key.key} = {key.write(start)}\n"
+        self.assertGreater(sum(text.count("\n") for text in tables.values()), 20)
+
+        def effective(also):
+            text = ""
+            for table in dict.fromkeys([*said, *also]):
+                text += (f"[{table}]\n" if table else "") + said.get(table, "") + also.get(table, "")
+            with tempfile.TemporaryDirectory() as room:
+                job = pathlib.Path(room, "job.toml")
+                job.write_text(text, encoding="utf-8")
+                done = subprocess.run([os.environ["TEARLINE"], "plan", str(job), "--json"],
+                                      capture_output=True, text=True, timeout=120, check=False)
+            self.assertEqual(done.returncode, 0, done.stderr)
+            return json.loads(done.stdout)["job"]["effective"]
+
+        self.assertEqual(effective(tables), effective({}))
+
+    def test_meanings_are_sentences_and_units_stay_as_they_are(self):
+        told = {key.prop: key.meaning for key in keys.KEYS}
+        self.assertEqual(told["Ratio"], "mm out for each mm up")
+        self.assertEqual(told["CuredDensity"][:12], "Cured, g/cm3")
+        self.assertEqual(told["Cup"], "Most that is mixed at once, g")
 
 
 class Framing(unittest.TestCase):

@@ -128,7 +128,7 @@ const Table<Scarf>& scarf_keys() {
          key("safety_factor", number(&Scarf::safety_factor, between(1.0, 20.0)), common_practice,
              "for the scarf check", {.on_sheet = "Safety factor of the scarf check"}),
          key("bond_shear", stress(&Scarf::bond_shear, above_zero_to(200.0)), {},
-             "strength of the bond, from a data sheet",
+             "strength of the bond in MPa, from a data sheet",
              {.form = "\"8 MPa\"",
               .note = "strength of the bond, from a data sheet; no default"})}};
     return keys;
