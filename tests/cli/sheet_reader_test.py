@@ -14,6 +14,8 @@ import unittest
 
 SOURCE = pathlib.Path(os.environ["TEARLINE_SOURCE"])
 sys.path.insert(0, str(SOURCE / "tests" / "support"))
+import mixing  # noqa: E402
+import random_repairs  # noqa: E402
 import sheet as reading  # noqa: E402
 
 TEARLINE = os.environ["TEARLINE"]
@@ -141,6 +143,9 @@ def measured_us():
     return text
 
 
+RANDOM = (5, 7, 8, 11, 14, 15, 18)
+
+
 class Made:
     """A plan and its sheet, and what the definitions make of the plan's own job."""
 
@@ -160,6 +165,7 @@ class Made:
         self.us = self.job["display_units"] == "us"
         self.resin = self.job["resin"]
         self.epoxy = self.resin["kind"] == "epoxy"
+        self.mixture = mixing.Resin(self.resin, "hardener_density" in (job_text or ""))
         self.fabrics = {fabric["name"]: fabric for fabric in self.job["fabric"]}
         self.copies = self.job["layup"]["copies"]
 
@@ -179,8 +185,6 @@ class Made:
         if self.job["damage"].get("sounding"):
             return self.sounded_edges()
         depth, ratio = self.job["damage"]["depth"], self.job["scarf"]["ratio"]
-        if self.job["topcoat"] and self.job["topcoat"]["finish"] == "final":
-            depth -= self.job["topcoat"]["thickness"]
         height, edges, widest = 0.0, [], 0.0
         for ply in self.plan["plies"]:
             below, height = height, height + self.thickness(ply["fabric"])
@@ -231,29 +235,7 @@ class Made:
     def recipe(self, grams):
         """What so many grams as totals.resin_g counts them take: resin alone and hardener, g and mL,
         None where no density tells (DEFINITIONS.md, Resin)."""
-        resin = self.resin
-        known = bool(resin["density"] and resin["hardener_density"])
-        if self.epoxy:
-            a, b = resin["hardener_parts"]
-            if resin["hardener_basis"] == "volume":
-                mean = (a * resin["density"] + b * resin["hardener_density"]) / (a + b) if known else 1.10
-                a, b = (grams / mean * part / (a + b) for part in (a, b))
-                return {"resin mL": a, "hardener mL": b,
-                        "resin g": a * resin["density"] if known else None,
-                        "hardener g": b * resin["hardener_density"] if known else None}
-            a, b = (grams * part / (a + b) for part in (a, b))
-            return {"resin g": a, "hardener g": b, "resin mL": a / resin["density"] if known else None,
-                    "hardener mL": b / resin["hardener_density"] if known else None}
-        if resin["hardener_basis"] == "volume":
-            poured = grams / (resin["density"] or 1.10)
-            hardener = poured * resin["hardener_percent"] / 100
-            return {"resin mL": poured, "hardener mL": hardener,
-                    "resin g": grams if resin["density"] else None,
-                    "hardener g": hardener * resin["hardener_density"] if known else None}
-        hardener = grams * resin["hardener_percent"] / 100
-        return {"resin g": grams, "hardener g": hardener,
-                "resin mL": grams / resin["density"] if resin["density"] else None,
-                "hardener mL": hardener / resin["hardener_density"] if known else None}
+        return dict(zip(("resin g", "resin mL", "hardener g", "hardener mL"), self.mixture.recipe(grams)))
 
     def topcoat_recipe(self, grams):
         coat = self.job["topcoat"]
@@ -417,7 +399,12 @@ class Reader:
         square = [bow[1] * up[2] - bow[2] * up[1], bow[2] * up[0] - bow[0] * up[2],
                   bow[0] * up[1] - bow[1] * up[0]]
         turns_up = axis * sum(a * b for a, b in zip(square, n)) > 0
-        return self.test.assertIn("UP from the bow" if turns_up else "DOWN from the bow", words, where)
+        if abs(self.plan["frame"]["y"][2]) > 0.8:  # a side: up is where the paper's top is
+            return self.test.assertIn("UP from the bow" if turns_up else "DOWN from the bow", words, where)
+        # A bottom: n x bow is where a turn counter-clockwise leads; bow x up is starboard.
+        left = [n[1] * bow[2] - n[2] * bow[1], n[2] * bow[0] - n[0] * bow[2], n[0] * bow[1] - n[1] * bow[0]]
+        starboard = axis * sum(a * b for a, b in zip(left, square)) > 0
+        return self.test.assertIn(f"TO {'STARBOARD' if starboard else 'PORT'} from the bow", words, where)
 
     def all_plies(self, row):
         made, plies = self.made, self.plan["plies"]
@@ -535,7 +522,10 @@ class Reader:
     def wet_ground(self):
         """As much as the table of cups takes for it, by the same tool that shows it."""
         made = self.made
-        line, = [text for _, text in reading.paragraphs(made.sheet) if text.startswith("Wet the ground")]
+        lines = [text for _, text in reading.paragraphs(made.sheet) if text.startswith("Wet the ground")]
+        if made.prime() == 0:
+            return self.test.assertEqual(lines, [])
+        line, = lines
         grams = made.prime() * (1 + made.resin["waste"])
         self.mixed(line.split(" of resin")[0], grams, line)
         self.test.assertAlmostEqual(
@@ -550,6 +540,7 @@ class Reader:
             self.tools.add(("scale", "mixed resin"))
         if self.plan["stages"][1]["primes_g"] == 0:
             self.test.assertIn("out of the cups of stage 1", line)
+        return None
 
     def witness(self):
         """The test cup: 100 g counted as totals.resin_g is, or the least more that the tools show, and
@@ -649,20 +640,17 @@ class Reader:
         table = made.job["topcoat"] if stage == "topcoat" else made.resin
         if not table["hardener_range"]:
             return
-        if stage != "topcoat" and made.resin["hardener_basis"] == "volume":
-            self.test.assertEqual(first.dimension, "volume", where)
-            for reading_now in (first.value - half, first.value + half):
-                percent = 100 * reading_now / recipe["resin mL"]
-                least, most = table["hardener_range"]
-                self.test.assertTrue(least - 1e-6 <= percent <= most + 1e-6, f"{where}: {percent} %")
-            return
-        own = made.resin["hardener_density"] != 1.15
-        densities = (made.resin["hardener_density"],) if own else MAKERS
-        scale = made.resin["drops_per_mL"] if first.dimension == "drops" else 1.0
+        by_volume = stage != "topcoat" and made.resin["hardener_basis"] == "volume"
+        densities = MAKERS if made.mixture.assumed else (made.resin["hardener_density"],)
+        drops = made.resin["drops_per_mL"] if first.dimension == "drops" else 1.0
         for reading_now in (first.value - half, first.value + half):
             for density in densities:
-                grams = reading_now if first.dimension == "mass" else reading_now / scale * density
-                percent = 100 * grams / recipe["resin g"]
+                weighed = first.dimension == "mass"
+                if by_volume:
+                    percent = 100 * (reading_now / density if weighed else reading_now / drops) / recipe["resin mL"]
+                else:
+                    grams = reading_now if weighed else reading_now / drops * density
+                    percent = 100 * grams / recipe["resin g"]
                 least, most = table["hardener_range"]
                 self.test.assertTrue(least - 1e-6 <= percent <= most + 1e-6, f"{where}: {percent} %")
 
@@ -956,6 +944,13 @@ class SheetReader(unittest.TestCase):
         floor, edge, deep = 60.0, 60.0 + 12 * 4.2, 4.2
         frustum = math.pi * deep / 3 * (floor ** 2 + floor * edge + edge ** 2) / 1000
         self.assertAlmostEqual(made.plan["volumes"]["dish_mL"] / frustum, 1.0, delta=0.02)
+
+    def test_random_repairs(self):
+        # Kinds, bases, orders, units, copies and final topcoats in any mixture (tests/support).
+        print(f"start value {random_repairs.START}, repairs {RANDOM}")
+        for number in RANDOM:
+            with self.subTest(repair=number):
+                self.read(job_text=random_repairs.Repair(number).text)
 
     def test_a_curved_hull(self):
         self.read(sample="curlew")
