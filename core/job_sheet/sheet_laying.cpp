@@ -116,8 +116,8 @@ std::string resin_on_glass(const Plan& plan, const Stage& stage) {
 std::string minutes_words(const Plan& plan, const quantities::WorkTime& time, std::size_t index) {
     if (!quantities::use_within(plan.job)) return blank(5);
     if (quantities::cups_mixed(plan, index) == 0) return "with stage 2";
-    return unbroken(fixed(time.stage_minutes[index], 0) + " min planned,") + "<br/>" +
-           unbroken("took " + blank(5));
+    return unbroken(fixed(time.stage_minutes[index], 0) + " min") + " planned,<br/>took&#160;" +
+           blank(5);
 }
 
 std::string left_words(const Plan& plan, double laid) {
