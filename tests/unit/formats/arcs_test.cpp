@@ -144,6 +144,15 @@ TEST(WithArcs, StayOnLinesOfAnyShape) {
     }
 }
 
+TEST(WithArcs, LeaveAPolygonThatTurnsAsACornerDoes) {
+    // 18 sides turn by 20 degrees each, more than a corner's 15, though their points lie on a
+    // circle of 10 mm and their chords are within a tenth of it: no arc, at any corner.
+    const auto points = with_arcs(circle(10.0, 18), 0.1);
+    EXPECT_EQ(points.size(), 18u);
+    for (const BulgedPoint& p : points) EXPECT_EQ(p.bulge, 0.0);
+    EXPECT_LT(with_arcs(circle(10.0, 36), 0.1).size(), 10u) << "10 degrees each are a curve";
+}
+
 TEST(WithArcs, NeverGoRoundACorner) {
     // A circle of 50 mm with a quarter cut out: its three corners stay points of the line.
     Loop2 loop = {{0, 0}};
