@@ -28,6 +28,20 @@ void append_escape(std::string& out, std::uint32_t unit) {
     for (int shift = 12; shift >= 0; shift -= 4) out += digits[(unit >> shift) & 15];
 }
 
+/// A letter as readers of DXF know it.
+std::string dxf_letter(std::uint32_t point) {
+    if (point < 0x20 || point == 0x7F) return " ";
+    if (point < 0x7F) return {static_cast<char>(point)};
+    std::string out;
+    if (point < 0x10000) {
+        append_escape(out, point);
+    } else {
+        append_escape(out, 0xD800 + ((point - 0x10000) >> 10));
+        append_escape(out, 0xDC00 + ((point - 0x10000) & 0x3FF));
+    }
+    return out;
+}
+
 /// The letters U+00C0 to U+00FF without their accents.
 constexpr std::string_view latin_letters =
     "AAAAAAACEEEEIIIIDNOOOOOxOUUUUYTsaaaaaaaceeeeiiiidnooooo/ouuuuyty";
@@ -62,16 +76,9 @@ char plain_letter(std::uint32_t point) {
 std::string dxf_text(std::string_view utf8) {
     std::string out;
     for (const std::uint32_t point : code_points(utf8)) {
-        if (point < 0x20 || point == 0x7F) {
-            out += ' ';
-        } else if (point < 0x7F) {
-            out += static_cast<char>(point);
-        } else if (point < 0x10000) {
-            append_escape(out, point);
-        } else {
-            append_escape(out, 0xD800 + ((point - 0x10000) >> 10));
-            append_escape(out, 0xDC00 + ((point - 0x10000) & 0x3FF));
-        }
+        const std::string letter = dxf_letter(point);
+        if (out.size() + letter.size() > longest_dxf_text) break;
+        out += letter;
     }
     return out;
 }

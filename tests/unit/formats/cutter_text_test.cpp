@@ -38,6 +38,16 @@ TEST(DxfText, ReplacesBrokenBytesOneByOne) {
     EXPECT_EQ(dxf_text("\xE2\x82"), "\\U+FFFD");
 }
 
+TEST(DxfText, EndsWithAWholeLetterWhereTheFormatHasNoMoreRoom) {
+    // 255 bytes: 36 escapes of 7 are 252, one more would be 259; two units of a boat are 14 bytes.
+    std::string cyrillic, boats;
+    for (int i = 0; i < 100; ++i) cyrillic += "Ж", boats += "\U0001F6A4";
+    EXPECT_EQ(dxf_text(cyrillic).size(), 36u * 7u);
+    EXPECT_EQ(dxf_text("ab" + boats).size(), 2u + 18u * 14u);
+    EXPECT_EQ(dxf_text(std::string(300, 'x')), std::string(255, 'x'));
+    EXPECT_EQ(dxf_text(std::string(255, 'x')).size(), 255u);
+}
+
 TEST(PlainText, TakesTheLetterWithoutItsAccent) {
     // Expected letters: the base letters that Unicode decomposes these to; those without a
     // decomposition are the common stand-ins.
