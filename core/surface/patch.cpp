@@ -5,6 +5,7 @@
 #include <limits>
 #include <stdexcept>
 #include <unordered_map>
+#include <unordered_set>
 
 #include "core/base/tolerances.h"
 #include "core/surface/patch_index.h"
@@ -53,6 +54,9 @@ std::vector<std::vector<std::int32_t>> chain_creases(const Patch& patch) {
             links[a].push_back(b);
             links[b].push_back(a);
         }
+    std::unordered_set<std::int32_t> line_ends;
+    for (const std::int32_t v : order)
+        if (links[v].size() != 2) line_ends.insert(v);
     std::vector<std::vector<std::int32_t>> lines;
     const auto unlink = [&](std::int32_t from, std::int32_t to) {
         auto& out = links[from];
@@ -61,18 +65,17 @@ std::vector<std::vector<std::int32_t>> chain_creases(const Patch& patch) {
     const auto follow = [&](std::int32_t start) {
         std::vector<std::int32_t> line{start};
         std::int32_t v = start;
-        while (!links[v].empty()) {
+        do {
             const std::int32_t next = links[v].front();
             unlink(v, next);
             unlink(next, v);
             line.push_back(next);
             v = next;
-            if (links[v].size() != 1) break;  // an end, or a place where several meet
-        }
+        } while (!line_ends.contains(v) && !links[v].empty());
         lines.push_back(std::move(line));
     };
     for (const std::int32_t v : order)
-        if (links[v].size() != 2)
+        if (line_ends.contains(v))
             while (!links[v].empty()) follow(v);
     for (const std::int32_t v : order)
         while (!links[v].empty()) follow(v);  // what is left is closed

@@ -96,6 +96,31 @@ TEST(Patch, ArcLengthsGiveTheSphereItsTrueRadiusFromThePole) {
     EXPECT_NEAR(along, 140.0, 1e-9);
 }
 
+TEST(Patch, EndsACreaseLineWhereThreeMeet) {
+    // By construction: three spokes of a flat hexagon are creases and meet in its middle. Each is a
+    // line of its own, whichever end is come to first: no line goes on from one into the next.
+    Patch patch = test::analytic_patch(test::plane_map, test::within_disc(41), 41, 10);
+    const auto on_spoke = [](const Vec2& p, double degrees) {
+        const double a = degrees * std::numbers::pi / 180.0;
+        const Vec2 d(std::cos(a), std::sin(a));
+        return std::abs(cross2(d, p)) < 1e-9 && p.dot(d) > -1e-9;
+    };
+    for (std::size_t t = 0; t < patch.mesh.triangle.size(); ++t)
+        for (int i = 0; i < 3; ++i) {
+            const Vec2& a = patch.chart[patch.mesh.triangle[t][i]];
+            const Vec2& b = patch.chart[patch.mesh.triangle[t][(i + 1) % 3]];
+            for (const double degrees : {90.0, 210.0, 330.0})
+                if (on_spoke(a, degrees) && on_spoke(b, degrees)) patch.crease[t][i] = true;
+        }
+    finish_patch(patch);
+    ASSERT_EQ(patch.crease_lines().size(), 3u);
+    for (const auto& line : patch.crease_lines()) {
+        EXPECT_EQ(line.size(), 5u);  // the middle and four steps of 10 mm
+        const bool from = patch.chart[line.front()].norm() < 1e-9;
+        EXPECT_TRUE(from || patch.chart[line.back()].norm() < 1e-9);
+    }
+}
+
 TEST(Patch, ClosesACreaseThatComesRound) {
     // The hexagon's second ring as a crease: 12 edges, the first vertex repeated at the end.
     Patch patch = test::analytic_patch(test::plane_map, test::within_disc(41), 41, 10);
