@@ -181,10 +181,9 @@ class OutputFolder(unittest.TestCase):
         locked.mkdir()
         (locked / "file").write_text("mine", encoding="utf-8")
         for folder in (locked / "file", locked / "file" / "out"):
-            started = time.monotonic()
             done = plan(self.job, "-o", folder)
             self.assertEqual(done.returncode, 5, (folder, done.stderr))
-            self.assertLess(time.monotonic() - started, 30.0)
+            self.assertNotIn("warning", done.stderr, "the plan was made first")
         if os.getuid() != 0:  # root may write anywhere
             locked.chmod(0o500)
             self.assertEqual(plan(self.job, "-o", locked / "out").returncode, 5)

@@ -242,7 +242,7 @@ class Questions(unittest.TestCase):
         with self.assertRaises(client.Refused) as said:
             self.engine.wait_for(question)
         self.assertEqual(said.exception.kind, "cancelled")
-        self.assertLess(time.monotonic() - started, 20.0)
+        self.assertLess(time.monotonic() - started, 50.0)  # its sleep is 60 s
 
     def test_a_program_that_is_no_engine_is_said(self):
         find_program.set_program("/bin/true")
