@@ -2,9 +2,9 @@
 
 #include <algorithm>
 #include <cmath>
-#include <initializer_list>
-#include <string_view>
+#include <variant>
 
+#include "core/base/overloaded.h"
 #include "core/base/sheet_words.h"
 #include "core/base/text_room.h"
 #include "core/drawing/place_words.h"
@@ -35,9 +35,9 @@ void add_arrow(Drawing& drawing, Role role, const Vec2& tail, const Vec2& tip, b
 }
 
 /// Where the ray of a tick leaves the outer edge.
-void add_notch(Drawing& drawing, const Mark& tick, const Loop2& edge) {
-    const Vec2& from = tick.points[0];
-    const Vec2 along = (tick.points[1] - from).normalized();
+void add_notch(Drawing& drawing, const templates::Tick& tick, const Loop2& edge) {
+    const Vec2& from = tick.inner;
+    const Vec2 along = (tick.outer - from).normalized();
     double nearest = -1.0;
     for (std::size_t i = 0; i < edge.size(); ++i) {
         const Vec2 a = edge[i] - from, b = edge[(i + 1) % edge.size()] - from;
@@ -49,61 +49,84 @@ void add_notch(Drawing& drawing, const Mark& tick, const Loop2& edge) {
     if (!(nearest > 0.0)) return;
     // Into the torn or lapped band alone, never into the full ply.
     constexpr double deepest = 5.0, shallowest = 2.0;
-    const double band = nearest - 0.5 * (tick.points[1] - from).norm();
+    const double band = nearest - 0.5 * (tick.outer - from).norm();
     const double depth = std::clamp(0.5 * band, shallowest, deepest);
     add_line(drawing, Role::notch, {from + nearest * along, from + (nearest - depth) * along});
 }
 
 void add_mark(Drawing& drawing, const Mark& mark) {
-    if (mark.kind == "datum") {
-        add_line(drawing, Role::datum, {mark.points[0], mark.points[1]});
-        add_line(drawing, Role::datum, {mark.points[2], mark.points[3]});
-    } else if (mark.kind == "bow" || mark.kind == "up" || mark.kind == "starboard") {
-        add_arrow(drawing, Role::arrow, mark.points[0], mark.points[1], false);
-    } else if (mark.kind == "fibre") {
-        add_arrow(drawing, Role::fibre, mark.points[0], mark.points[1], true);
-    } else if (mark.kind == "tick" || mark.kind == "tape") {
-        add_line(drawing, Role::tick, mark.points);
-    } else if (mark.kind == "band_section") {
-        add_line(drawing, Role::sketch, mark.points);
-    } else if (mark.kind == "press_first") {
-        add_line(drawing, Role::datum, mark.points, true);
-    } else if (mark.kind == "next_edge" || mark.kind == "next_edge_part") {
-        add_line(drawing, Role::next_edge, mark.points, mark.kind == "next_edge");
-    } else if (mark.kind == "label" || mark.kind == "warning") {
-        drawing.texts.push_back(
-            {mark.points[0], mark.points[1] - mark.points[0], mark.text, mark.kind == "warning"});
-    }
+    std::visit(Overloaded{
+                   [&](const templates::Datum& datum) {
+                       for (const Vec2& arm : {Vec2(datum.arm, 0), Vec2(0, datum.arm)})
+                           add_line(drawing, Role::datum, {datum.middle - arm, datum.middle + arm});
+                   },
+                   [&](const templates::Arrow& arrow) {
+                       add_arrow(drawing, Role::arrow, arrow.tail, arrow.tip, false);
+                   },
+                   [&](const templates::Fibre& fibre) {
+                       add_arrow(drawing, Role::fibre, fibre.from, fibre.to, true);
+                   },
+                   [&](const templates::Tick& tick) {
+                       add_line(drawing, Role::tick, {tick.inner, tick.outer});
+                   },
+                   [&](const templates::Tape& tape) {
+                       add_line(drawing, Role::tick, {tape.inner, tape.outer});
+                   },
+                   [&](const templates::BandSection& section) {
+                       add_line(drawing, Role::sketch, section.line);
+                   },
+                   [&](const templates::PressFirst& press) {
+                       add_line(drawing, Role::datum, press.ring(), true);
+                   },
+                   [&](const templates::NextEdge& edge) {
+                       add_line(drawing, Role::next_edge, edge.line, edge.closed);
+                   },
+                   [](const templates::HullEnd&) {},  // lies on the net line, and has its words
+                   [&](const templates::Label& label) {
+                       drawing.texts.push_back({label.base, label.up, label.text, label.warning});
+                   },
+               },
+               mark);
 }
 
 /// Where the words of a mark may stand.
 std::vector<WordPlacer::Place> places_beside(const Mark& mark, const std::string& words) {
-    if (mark.kind == "tick") return beside_tick(mark.points[0], mark.points[1], words);
-    if (mark.kind == "tape") return beside_tape(mark.points[0], mark.points[1], words);
-    if (mark.kind == "press_first") return beside_ring(mark.points, words);
-    if (mark.kind == "next_edge") return beside_edge(mark.points, words);
-    if (mark.kind == "fibre") return beside_fibre(mark.points[0], mark.points[1], words);
-    if (mark.kind == "next_edge_part") {
-        const auto part = templates::middle_part(mark.points);
-        return beside_fibre(part[0], part[1], words);
-    }
-    return beside_arrow(mark.points[0], mark.points[1], words);
+    using Places = std::vector<WordPlacer::Place>;
+    return std::visit(
+        Overloaded{
+            [&](const templates::Tick& t) { return beside_tick(t.inner, t.outer, words); },
+            [&](const templates::Tape& t) { return beside_tape(t.inner, t.outer, words); },
+            [&](const templates::PressFirst& press) { return beside_ring(press.ring(), words); },
+            [&](const templates::Fibre& f) { return beside_fibre(f.from, f.to, words); },
+            [&](const templates::Arrow& a) { return beside_arrow(a.tail, a.tip, words); },
+            [&](const templates::NextEdge& edge) {
+                if (edge.closed) return beside_edge(edge.line, words);
+                const auto part = templates::middle_part(edge.line);
+                return beside_fibre(part[0], part[1], words);
+            },
+            [](const templates::Datum&) { return Places(); },
+            [](const templates::BandSection&) { return Places(); },
+            [](const templates::HullEnd&) { return Places(); },
+            [](const templates::Label&) { return Places(); },
+        },
+        mark);
 }
 
-/// The words of marks, where the lines and the other words leave room: those first that have the
-/// least choice.
+/// In which order marks get their words: those first that have the least choice.
+int turn_of(const Mark& mark) {
+    if (std::holds_alternative<templates::Tape>(mark)) return 0;
+    if (std::holds_alternative<templates::Tick>(mark)) return 1;
+    return std::holds_alternative<templates::NextEdge>(mark) ? 3 : 2;
+}
+
+/// The words of marks, where the lines and the other words leave room.
 void add_words(WordPlacer& placer, const std::vector<Mark>& marks) {
-    const auto put = [&](std::initializer_list<std::string_view> kinds) {
+    for (const int turn : {0, 1, 2, 3})
         for (const Mark& mark : marks) {
-            if (std::find(kinds.begin(), kinds.end(), mark.kind) == kinds.end()) continue;
+            if (turn_of(mark) != turn) continue;
             const std::string words = templates::words_beside(mark, marks);
             if (!words.empty()) placer.put(places_beside(mark, words));
         }
-    };
-    put({"tape"});
-    put({"tick"});
-    put({"bow", "up", "starboard", "fibre", "press_first"});
-    put({"next_edge", "next_edge_part"});
 }
 
 void add_region(Drawing& drawing, Role edge, Role hole, const Region2& region) {
@@ -205,7 +228,8 @@ Drawing piece_drawing(const PlannedPly& ply, const PlannedPiece& piece, bool mir
     if (outline.tear || outline.cut) add_region(drawing, Role::net, Role::net, outline.net);
     for (const Mark& mark : outline.marks) {
         add_mark(drawing, mark);
-        if (mark.kind == "tick") add_notch(drawing, mark, outline.parting_region().outer);
+        if (const auto* tick = std::get_if<templates::Tick>(&mark))
+            add_notch(drawing, *tick, outline.parting_region().outer);
     }
     for (const templates::ReliefCut& cut : outline.relief_cuts)
         add_line(drawing, Role::relief, cut.points);

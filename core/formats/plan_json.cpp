@@ -60,8 +60,9 @@ void write_line(JsonWriter& json, const std::string& name, const std::optional<R
 void write_marks(JsonWriter& json, const std::vector<templates::Mark>& marks) {
     json.key("marks").begin_array();
     for (const templates::Mark& mark : marks) {
-        json.begin_object().field("kind", mark.kind).field("points", mark.points);
-        json.field("text", mark.text).end_object();
+        const templates::MarkFields fields = templates::fields_of(mark);
+        json.begin_object().field("kind", fields.kind).field("points", fields.points);
+        json.field("text", fields.text).end_object();
     }
     json.end_array();
 }

@@ -24,17 +24,9 @@ struct Column {
     bool two = false;
 };
 
-/// The middle of the datum cross, else the frame's origin.
-Vec2 datum_of(const templates::Template& outline) {
-    for (const templates::Mark& mark : outline.marks)
-        if (mark.kind == "datum" && mark.points.size() == 4)
-            return 0.25 * (mark.points[0] + mark.points[1] + mark.points[2] + mark.points[3]);
-    return {0, 0};
-}
-
 Column column(const PlannedPiece& piece) {
     const templates::Template& outline = piece.outline;
-    const Vec2 pole = datum_of(outline);
+    const Vec2 pole = templates::datum_of(outline.marks).value_or(Vec2(0, 0));
     Column made;
     made.id = piece.piece.id;
     made.two = outline.tear || outline.cut;

@@ -4,7 +4,6 @@
 #include <functional>
 
 #include "core/base/numbers.h"
-#include "core/base/sheet_words.h"
 #include "core/formats/svg.h"
 #include "core/job_sheet/cloth_lines.h"
 #include "core/job_sheet/colour_scale.h"
@@ -58,12 +57,14 @@ std::string cuts_and_seams(const PlannedPiece& piece, const OnPaper& paper) {
 
 /// What the top of the paper points to: up on the hull, the bow on a bottom or deck.
 std::string top_arrow(const PlannedPiece& piece, const Plan& plan, const OnPaper& paper) {
-    const std::string top = plan.frame.y_is_up ? "up" : "bow";
+    using To = templates::Arrow::To;
+    const To top = plan.frame.y_is_up ? To::up : To::bow;
     for (const templates::Mark& mark : piece.outline.marks) {
-        if (mark.kind != top || mark.points.size() != 2) continue;
+        const auto* arrow = std::get_if<templates::Arrow>(&mark);
+        if (!arrow || arrow->to != top) continue;
         constexpr double length = 5.0, head = 1.2, letter = 2.2;  // on paper
-        const Vec2 tail = paper(mark.points[0]);
-        const Vec2 way = (paper(mark.points[1]) - tail).normalized();
+        const Vec2 tail = paper(arrow->tail);
+        const Vec2 way = (paper(arrow->tip) - tail).normalized();
         const Vec2 side(-way.y(), way.x()), tip = tail + length * way;
         const Vec2 word = tip + 1.8 * way + Vec2(0, 0.35 * letter);
         return "<path class=\"top\" fill=\"none\" stroke=\"#1c2730\" stroke-width=\"0.3\" d=\"" +
@@ -71,7 +72,7 @@ std::string top_arrow(const PlannedPiece& piece, const Plan& plan, const OnPaper
                formats::svg_path({tip - head * way + 0.5 * head * side, tip,
                                   tip - head * way - 0.5 * head * side},
                                  false) +
-               "\"/>\n" + words(word, in_capitals(top), letter, "middle");
+               "\"/>\n" + words(word, top == To::up ? "UP" : "BOW", letter, "middle");
     }
     return {};
 }
@@ -164,11 +165,13 @@ std::string template_thumbnail(const PlannedPiece& piece, const Plan& plan, cons
                       "</g>\n<path fill=\"none\" stroke=\"#1c2730\" stroke-width=\"0.2\" d=\"" +
                       net + "\"/>\n";
     for (const templates::Mark& mark : piece.outline.marks) {
-        if (mark.kind != "datum" && mark.kind != "tick") continue;
-        for (std::size_t i = 0; i + 1 < mark.points.size(); i += 2) {
-            const Vec2 a(at.x() + scale * mark.points[i].x(), at.y() - scale * mark.points[i].y());
-            const Vec2 b(at.x() + scale * mark.points[i + 1].x(),
-                         at.y() - scale * mark.points[i + 1].y());
+        if (!std::holds_alternative<templates::Datum>(mark) &&
+            !std::holds_alternative<templates::Tick>(mark))
+            continue;
+        const std::vector<Vec2> points = templates::fields_of(mark).points;
+        for (std::size_t i = 0; i + 1 < points.size(); i += 2) {
+            const Vec2 a(at.x() + scale * points[i].x(), at.y() - scale * points[i].y());
+            const Vec2 b(at.x() + scale * points[i + 1].x(), at.y() - scale * points[i + 1].y());
             out += "<path fill=\"none\" stroke=\"#1c2730\" stroke-width=\"0.35\" d=\"" +
                    formats::svg_path({a, b}, false) + "\"/>\n";
         }

@@ -3,13 +3,15 @@
 #include <algorithm>
 #include <cmath>
 #include <numbers>
+#include <variant>
+
+#include "core/base/overloaded.h"
 
 namespace tearline::paper {
 
 namespace {
 
-constexpr double label_height = 4.0;  // [mm]
-constexpr double head_length = 5.0;   // [mm] of arrows
+constexpr double head_length = 5.0;  // [mm] of arrows
 
 double degrees(const Vec2& direction) {
     return std::atan2(direction.y(), direction.x()) * 180.0 / std::numbers::pi;
@@ -34,54 +36,53 @@ void add_arrow(Drawing& drawing, const Vec2& tail, const Vec2& tip) {
          Pen::mark});
 }
 
-Vec2 middle(const templates::Mark& mark) {
-    Vec2 sum(0, 0);
-    for (const Vec2& point : mark.points) sum += point;
-    return sum / static_cast<double>(std::max<std::size_t>(1, mark.points.size()));
-}
-
 namespace {
 
 /// A line of text of a template: the middle of its base line and the top of a capital above it.
-void add_label(Drawing& drawing, const templates::Mark& mark) {
+void add_label(Drawing& drawing, const templates::Label& label) {
     // Here every line's name is written along it with the piece's id, so that each page has it.
     for (const char* named : {"TEAR LINE", "CUT LINE", "NET LINE"})
-        if (mark.text == named) return;
-    const Vec2 up = mark.points.size() > 1 ? Vec2(mark.points[1] - mark.points[0])
-                                           : Vec2(0.0, label_height * capital_share);
-    if (!(up.norm() > 0.0)) return;
-    Words words = words_at(mark.points[0] + 0.5 * up, up.norm() / capital_share, mark.text,
-                           degrees(up) - 90.0);
-    words.bold = mark.kind == "warning";
+        if (label.text == named) return;
+    if (!(label.up.norm() > 0.0)) return;
+    Words words = words_at(label.base + 0.5 * label.up, label.up.norm() / capital_share, label.text,
+                           degrees(label.up) - 90.0);
+    words.bold = label.warning;
     drawing.words.push_back(std::move(words));
 }
 
-bool is_arrow(const std::string& kind) {
-    return kind == "bow" || kind == "up" || kind == "starboard" || kind == "fibre";
+void add_strokes(Drawing& drawing, const std::vector<Vec2>& points, bool closed = false) {
+    drawing.strokes.push_back({points, closed, Pen::mark});
 }
 
 }  // namespace
 
 void add_mark(Drawing& drawing, const templates::Mark& mark) {
-    const auto& points = mark.points;
-    if (points.empty()) return;
-    if (is_arrow(mark.kind) && points.size() >= 2) {
-        add_arrow(drawing, points.front(), points.back());
-        if (mark.kind == "fibre") add_arrow(drawing, points.back(), points.front());
-    } else if (mark.kind == "datum" && points.size() == 4) {
-        drawing.strokes.push_back({{points[0], points[1]}, false, Pen::mark});
-        drawing.strokes.push_back({{points[2], points[3]}, false, Pen::mark});
-    } else if (mark.kind == "next_edge") {
-        drawing.strokes.push_back({points, true, Pen::next_edge});
-    } else if (mark.kind == "next_edge_part") {
-        drawing.strokes.push_back({points, false, Pen::next_edge});
-    } else if (mark.kind == "press_first") {
-        drawing.strokes.push_back({points, true, Pen::mark});
-    } else if (mark.kind == "label" || mark.kind == "warning") {
-        add_label(drawing, mark);
-    } else if (mark.kind != "hull_end") {  // that one lies on the net line
-        drawing.strokes.push_back({points, false, Pen::mark});
-    }
+    std::visit(
+        Overloaded{
+            [&](const templates::Datum& datum) {
+                for (const Vec2& arm : {Vec2(datum.arm, 0), Vec2(0, datum.arm)})
+                    add_strokes(drawing, {datum.middle - arm, datum.middle + arm});
+            },
+            [&](const templates::Arrow& arrow) { add_arrow(drawing, arrow.tail, arrow.tip); },
+            [&](const templates::Fibre& fibre) {
+                add_arrow(drawing, fibre.from, fibre.to);
+                add_arrow(drawing, fibre.to, fibre.from);
+            },
+            [&](const templates::Tick& tick) {
+                add_strokes(drawing, {tick.inner, tick.outer});
+            },
+            [&](const templates::Tape& tape) {
+                add_strokes(drawing, {tape.inner, tape.outer});
+            },
+            [&](const templates::BandSection& section) { add_strokes(drawing, section.line); },
+            [&](const templates::PressFirst& press) { add_strokes(drawing, press.ring(), true); },
+            [&](const templates::NextEdge& edge) {
+                drawing.strokes.push_back({edge.line, edge.closed, Pen::next_edge});
+            },
+            [](const templates::HullEnd&) {},  // lies on the net line
+            [&](const templates::Label& label) { add_label(drawing, label); },
+        },
+        mark);
 }
 
 }  // namespace tearline::paper

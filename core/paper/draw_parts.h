@@ -21,7 +21,4 @@ void add_arrow(Drawing& drawing, const Vec2& tail, const Vec2& tip);
 /// the others are placed when all lines are there.
 void add_mark(Drawing& drawing, const templates::Mark& mark);
 
-/// The middle of a mark's points; of a datum, where its strokes cross.
-[[nodiscard]] Vec2 middle(const templates::Mark& mark);
-
 }  // namespace tearline::paper

@@ -234,9 +234,7 @@ Drawing draw_card(const templates::Section& section, std::vector<Depth> depths, 
 }  // namespace
 
 Vec2 datum_of(const std::vector<templates::Mark>& marks) {
-    for (const templates::Mark& mark : marks)
-        if (mark.kind == "datum") return middle(mark);
-    return {0.0, 0.0};
+    return templates::datum_of(marks).value_or(Vec2(0, 0));
 }
 
 Drawing draw_piece(const PrintPiece& piece, bool mirrored) {
@@ -326,10 +324,10 @@ std::vector<TapeLine> tape_lines(const templates::GrindGuide& guide, const Vec2&
         lines.push_back({end(-way), end(way)});
     };
     for (const templates::Mark& mark : guide.marks) {
-        const bool arrow = mark.kind == "bow" || mark.kind == "starboard" || mark.kind == "up";
+        const auto* arrow = std::get_if<templates::Arrow>(&mark);
         // Of two arrows that are one the first is named for both.
-        if (!arrow || mark.points.size() < 2 || mark.text.empty()) continue;
-        add((mark.points.back() - mark.points.front()).normalized());
+        if (!arrow || arrow->text.empty()) continue;
+        add((arrow->tip - arrow->tail).normalized());
     }
     return lines;
 }

@@ -123,8 +123,8 @@ Drawing draw_ring_sheet(const PrintPlan& plan, const RingSheet& sheet, bool mirr
     const PrintPiece& first = *pieces.front();
     std::vector<templates::Mark> marks;
     for (const templates::Mark& mark : first.outline.marks)
-        if (mark.kind == "datum" || mark.kind == "bow" || mark.kind == "up" ||
-            mark.kind == "starboard")
+        if (std::holds_alternative<templates::Datum>(mark) ||
+            std::holds_alternative<templates::Arrow>(mark))
             marks.push_back(mark);
     for (const templates::Mark& mark : marks) add_mark(drawing, mark);
     const Vec2 datum = datum_of(marks);

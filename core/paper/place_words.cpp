@@ -2,10 +2,10 @@
 
 #include <algorithm>
 #include <cmath>
-#include <initializer_list>
 #include <numbers>
-#include <string_view>
+#include <variant>
 
+#include "core/base/overloaded.h"
 #include "core/templates/mark_words.h"
 
 namespace tearline::paper {
@@ -155,12 +155,10 @@ void WordPlacer::along_end(const Vec2& middle, const Vec2& end, const std::strin
     put(places, TextRoom::on_line);
 }
 
-void WordPlacer::name_arrow(const templates::Mark& mark, const std::string& text) {
-    const Vec2 &tail = mark.points.front(), &tip = mark.points.back();
+void WordPlacer::name_arrow(const Vec2& tail, const Vec2& tip, const std::string& text,
+                            bool level) {
     if (!((tip - tail).norm() > 0.0)) return;
     const Vec2 way = (tip - tail).normalized(), aside = turned_left(way);
-    // Which way is up or ahead is read upright; what runs along a line is written along it.
-    const bool level = mark.kind == "up" || mark.kind == "bow" || mark.kind == "starboard";
     Places places;
     const auto add = [&](const Vec2& middle, double cost) {
         places.push_back(
@@ -182,8 +180,9 @@ void WordPlacer::name_arrow(const templates::Mark& mark, const std::string& text
     put(places);
 }
 
-void WordPlacer::name_tick(const templates::Mark& mark, const std::string& text) {
-    const Vec2 inward = (mark.points.front() - mark.points.back()).normalized();
+void WordPlacer::name_tick(const Vec2& inner, const Vec2& outer, const std::string& text,
+                           bool tape) {
+    const Vec2 inward = (inner - outer).normalized();
     const Vec2 aside = turned_left(inward);
     const Words level = words_at({0, 0}, tick_height, text);
     const auto reach = [&](const Vec2& way) {
@@ -195,21 +194,19 @@ void WordPlacer::name_tick(const templates::Mark& mark, const std::string& text)
         places.push_back({words_at(from + (clear + reach(way)) * way, tick_height, text), cost});
     };
     for (const double further : {0.0, 2.0, 4.0, 6.0, 9.0, 12.0, 16.0, 20.0, 25.0, 30.0})
-        add(mark.points.front() + further * inward, inward, 0.2 * further);
+        add(inner + further * inward, inward, 0.2 * further);
     for (const double back : {1.0, 3.0, 5.0})
-        for (const double side : {1.0, -1.0})
-            add(mark.points.front() - back * inward, side * aside, 2.0 + back);
+        for (const double side : {1.0, -1.0}) add(inner - back * inward, side * aside, 2.0 + back);
     // Beside its outer part and on outwards, where the piece inside is too small.
     for (const double side : {1.0, -1.0})
-        add(mark.points.back() + 6.0 * inward + side * (clear + reach(aside)) * aside, -inward,
-            8.0);
-    add(mark.points.back(), -inward, 20.0);
+        add(outer + 6.0 * inward + side * (clear + reach(aside)) * aside, -inward, 8.0);
+    add(outer, -inward, 20.0);
     // Words longer than a tick, as a tape's, stand alongside it, inside the edge.
-    if (mark.kind == "tape")
+    if (tape)
         for (const double off : {3.0, 5.0, 7.0, 10.0, 14.0})
             for (const double side : {1.0, -1.0})
                 for (const double further : {0.0, 2.0, 5.0})
-                    add(mark.points.back() + further * inward + side * off * aside, inward,
+                    add(outer + further * inward + side * off * aside, inward,
                         1.0 + 0.3 * off + 0.2 * further);
     put(places);
 }
@@ -233,33 +230,37 @@ void WordPlacer::name_ring(const Loop2& ring, const std::string& text) {
 }
 
 void WordPlacer::name_mark(const templates::Mark& mark, const std::string& text) {
-    if (mark.points.size() < 2) return;
-    if (mark.kind == "tick" || mark.kind == "tape") {
-        name_tick(mark, text);
-    } else if (mark.kind == "press_first") {
-        name_ring(mark.points, text);
-    } else if (mark.kind == "next_edge") {
-        along(mark.points, text, 400.0);
-    } else if (mark.kind == "next_edge_part") {
-        const auto part = templates::middle_part(mark.points);
-        name_arrow({mark.kind, {part[0], part[1]}, {}}, text);
-    } else {
-        name_arrow(mark, text);
-    }
+    // Which way is up or ahead is read upright; what runs along a line is written along it.
+    std::visit(Overloaded{
+                   [&](const templates::Tick& t) { name_tick(t.inner, t.outer, text, false); },
+                   [&](const templates::Tape& t) { name_tick(t.inner, t.outer, text, true); },
+                   [&](const templates::PressFirst& press) { name_ring(press.ring(), text); },
+                   [&](const templates::NextEdge& edge) {
+                       if (edge.closed) return along(edge.line, text, 400.0);
+                       const auto part = templates::middle_part(edge.line);
+                       name_arrow(part[0], part[1], text, false);
+                   },
+                   [&](const templates::Arrow& a) { name_arrow(a.tail, a.tip, text, true); },
+                   [&](const templates::Fibre& f) { name_arrow(f.from, f.to, text, false); },
+                   [](const templates::Datum&) {},
+                   [](const templates::BandSection&) {},
+                   [](const templates::HullEnd&) {},
+                   [](const templates::Label&) {},
+               },
+               mark);
 }
 
 void WordPlacer::name_marks(const std::vector<templates::Mark>& marks) {
-    const auto put = [&](std::initializer_list<std::string_view> kinds) {
-        for (const templates::Mark& mark : marks) {
-            if (std::find(kinds.begin(), kinds.end(), mark.kind) == kinds.end()) continue;
-            const std::string words = templates::words_beside(mark, marks);
-            if (!words.empty()) name_mark(mark, words);
-        }
+    const auto turn_of = [](const templates::Mark& mark) {
+        if (std::holds_alternative<templates::Tape>(mark)) return 0;
+        if (std::holds_alternative<templates::Tick>(mark)) return 1;
+        return std::holds_alternative<templates::NextEdge>(mark) ? 3 : 2;
     };
-    put({"tape"});
-    put({"tick"});
-    put({"bow", "up", "starboard", "fibre", "press_first"});
-    put({"next_edge", "next_edge_part"});
+    for (const int turn : {0, 1, 2, 3})
+        for (const templates::Mark& mark : marks) {
+            const std::string words = templates::words_beside(mark, marks);
+            if (turn_of(mark) == turn && !words.empty()) name_mark(mark, words);
+        }
 }
 
 }  // namespace tearline::paper

@@ -46,8 +46,8 @@ public:
 private:
     bool along(const Loop2& loop, const Words& words, double spacing, double most);
     void name_mark(const templates::Mark& mark, const std::string& text);
-    void name_arrow(const templates::Mark& mark, const std::string& text);
-    void name_tick(const templates::Mark& mark, const std::string& text);
+    void name_arrow(const Vec2& tail, const Vec2& tip, const std::string& text, bool level);
+    void name_tick(const Vec2& inner, const Vec2& outer, const std::string& text, bool tape);
     void name_ring(const Loop2& ring, const std::string& text);
 
     Drawing* drawing_;

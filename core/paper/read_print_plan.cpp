@@ -80,9 +80,11 @@ std::vector<templates::Mark> marks(const Json& holder, const std::string& where)
     const Json* list = optional_member(holder, "marks");
     if (!list) return out;
     for (const Json& mark : *list)
-        out.push_back({text(member(mark, "kind", where), where + ".kind"),
-                       points(member(mark, "points", where), where + ".points"),
-                       optional_text(mark, "text")});
+        if (auto known =
+                templates::mark_of({text(member(mark, "kind", where), where + ".kind"),
+                                    points(member(mark, "points", where), where + ".points"),
+                                    optional_text(mark, "text")}))
+            out.push_back(*std::move(known));
     return out;
 }
 

@@ -47,10 +47,8 @@ bool concerns(const Warning& warning, const PlannedPly& ply, const PlannedPiece&
 bool ring_was_moved(const PlannedPiece& piece, const job::Job& job) {
     constexpr double beside_mm = 3.0;  // half a ring
     for (const templates::Mark& mark : piece.outline.marks) {
-        if (mark.kind != "press_first" || job.layup.press_first) continue;
-        Vec2 at(0, 0);
-        for (const Vec2& p : mark.points) at += p / static_cast<double>(mark.points.size());
-        return at.norm() > beside_mm;
+        const auto* press = std::get_if<templates::PressFirst>(&mark);
+        if (press && !job.layup.press_first) return press->middle.norm() > beside_mm;
     }
     return false;
 }

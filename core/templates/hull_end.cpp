@@ -47,7 +47,7 @@ void add_hull_ends(const pieces::Piece& piece, const surface::Patch& patch,
         const auto first = static_cast<std::size_t>(off - on.begin());
         std::vector<Vec2> run;
         const auto finish = [&] {
-            if (run.size() > 1) marks.push_back({"hull_end", run, "HULL ENDS HERE"});
+            if (run.size() > 1) marks.emplace_back(HullEnd{run});
             run.clear();
         };
         for (std::size_t k = 0; k < loop.size(); ++k) {

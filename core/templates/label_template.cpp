@@ -3,10 +3,10 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <iterator>
 #include <optional>
 #include <string_view>
 
+#include "core/base/overloaded.h"
 #include "core/base/sheet_words.h"
 #include "core/base/text_room.h"
 #include "core/base/tolerances.h"
@@ -82,46 +82,70 @@ struct Obstacles {
     std::vector<std::vector<Vec2>> soft;  ///< lines that may be crossed when nothing else goes
 };
 
+/// Room for a mark and the words that will stand beside it.
+///
+/// @param below  [mm] that the words may take under it
+plane::Box with_words(const std::vector<Vec2>& points, std::string_view words, double below) {
+    const double half = 0.5 * text_width(words, 2.5) + 2.0;
+    const plane::Box box = plane::box_round(points, 2.0);
+    const double middle = 0.5 * (box.low.x() + box.high.x());
+    return plane::box_round({box.low, box.high, Vec2(middle - half, box.low.y() - below),
+                             Vec2(middle + half, box.high.y())});
+}
+
 Obstacles obstacles_of(const Template& outline) {
     Obstacles found;
     found.net.outer = plane::thinned(outline.net.outer, tolerance::label_room);
     for (const Loop2& hole : outline.net.holes)
         found.net.holes.push_back(plane::thinned(hole, tolerance::label_room));
-    for (const Mark& mark : outline.marks) {
-        if (mark.kind == "next_edge" || mark.kind == "next_edge_part") {
-            std::vector<Vec2> line = plane::thinned(mark.points, tolerance::label_room);
-            if (mark.kind == "next_edge" && !line.empty()) line.push_back(line.front());
-            found.soft.push_back(std::move(line));
-        } else if (mark.kind == "tick") {
-            // With the word at its inner end.
-            const Vec2 inward = (mark.points[0] - mark.points[1]).normalized();
-            found.boxes.push_back(
-                plane::box_round({mark.points[0] + 10.0 * inward, mark.points[1]}, 3.0));
-        } else if (mark.kind == "tape" || mark.kind == "press_first") {
-            // With the words that will stand beside it.
-            const double below = mark.kind == "tape" ? 6.0 : 12.0;
-            const Vec2 half(0.5 * text_width(mark.text, 2.5) + 2.0, below);
-            const plane::Box box = plane::box_round(mark.points, 2.0);
-            const double middle = 0.5 * (box.low.x() + box.high.x());
-            found.boxes.push_back(plane::box_round({box.low, box.high,
-                                                    Vec2(middle - half.x(), box.low.y() - half.y()),
-                                                    Vec2(middle + half.x(), box.high.y())}));
-        } else if (mark.kind != "net" && mark.kind != "hull_end") {
-            found.boxes.push_back(plane::box_round(mark.points, 2.0));
-        }
-    }
+    const auto round_it = [&](const auto& mark) {
+        found.boxes.push_back(plane::box_round(fields_of(mark).points, 2.0));
+    };
+    for (const Mark& mark : outline.marks)
+        std::visit(
+            Overloaded{
+                [&](const NextEdge& edge) {
+                    std::vector<Vec2> line = plane::thinned(edge.line, tolerance::label_room);
+                    if (edge.closed && !line.empty()) line.push_back(line.front());
+                    found.soft.push_back(std::move(line));
+                },
+                [&](const Tick& tick) {
+                    // With the word at its inner end.
+                    const Vec2 inward = (tick.inner - tick.outer).normalized();
+                    found.boxes.push_back(
+                        plane::box_round({tick.inner + 10.0 * inward, tick.outer}, 3.0));
+                },
+                [&](const Tape& tape) {
+                    found.boxes.push_back(with_words({tape.inner, tape.outer}, tape.text, 6.0));
+                },
+                [&](const PressFirst& press) {
+                    found.boxes.push_back(with_words(press.ring(), PressFirst::words, 12.0));
+                },
+                [](const HullEnd&) {},  // lies on the net line
+                [&](const Datum& datum) { round_it(datum); },
+                [&](const Arrow& arrow) { round_it(arrow); },
+                [&](const Fibre& fibre) { round_it(fibre); },
+                [&](const BandSection& section) { round_it(section); },
+                [&](const Label& label) { round_it(label); },
+            },
+            mark);
     return found;
+}
+
+/// From the middle of a line of text to its end.
+Vec2 half_width(const Label& label) {
+    const double height = label.up.norm();
+    return -0.5 * text_width(label.text, height) * turned_left(label.up / height);
 }
 
 std::vector<plane::Box> words_of(const std::vector<Mark>& marks) {
     std::vector<plane::Box> boxes;
     for (const Mark& mark : marks) {
-        if (mark.kind != "label") continue;
-        const Vec2 up = mark.points[1] - mark.points[0];
-        const Vec2 half = -0.5 * text_width(mark.text, up.norm()) * turned_left(up.normalized());
-        boxes.push_back(plane::box_round({mark.points[0] - half, mark.points[0] + half,
-                                          mark.points[1] - half, mark.points[1] + half},
-                                         1.0));
+        const auto* label = std::get_if<Label>(&mark);
+        if (!label) continue;
+        const Vec2 half = half_width(*label), top = label->base + label->up;
+        boxes.push_back(plane::box_round(
+            {label->base - half, label->base + half, top - half, top + half}, 1.0));
     }
     return boxes;
 }
@@ -171,11 +195,6 @@ PlacedBlock place(const Block& block, const Obstacles& obstacles, const Template
     }
     const plane::Box all = plane::box_round(outline.parting_region().outer);
     return {Vec2(0.5 * (all.low.x() + all.high.x()), all.low.y() - 6.0)};
-}
-
-void add_label(std::vector<Mark>& marks, const std::string& kind, const std::string& text,
-               const Vec2& base, const Vec2& up) {
-    marks.push_back({kind, {base, base + up}, text});
 }
 
 /// A place on a closed line, and the way it runs there.
@@ -229,7 +248,7 @@ public:
         const TextBox words = box(*best, aside, text, height);
         room_.add_text(words);
         const Vec2 up = upright(*best, height);
-        add_label(*marks_, "label", text, words.middle - 0.5 * up, up);
+        marks_->emplace_back(Label{words.middle - 0.5 * up, up, text});
         return true;
     }
 
@@ -238,24 +257,19 @@ public:
     ///
     /// @param band  [mm] how wide the torn band is, 0 for cloth
     void name_hull_ends(double aside, double band) {
-        std::vector<Mark> ends;
-        std::copy_if(marks_->begin(), marks_->end(), std::back_inserter(ends),
-                     [](const Mark& mark) { return mark.kind == "hull_end"; });
-        for (const Mark& end : ends) {
+        std::vector<std::vector<Vec2>> runs;
+        for (const Mark& mark : *marks_)
+            if (const auto* end = std::get_if<HullEnd>(&mark)) runs.push_back(end->run);
+        for (const std::vector<Vec2>& run : runs) {
             double length = 0.0;
-            for (std::size_t i = 1; i < end.points.size(); ++i)
-                length += (end.points[i] - end.points[i - 1]).norm();
-            if (length < 0.5 * line_name_height * letters_width(end.text)) continue;
-            const double middle = 0.5 * length / perimeter(end.points);
-            if (!(band > 0.0)) {
-                name(end.points, middle, aside, end.text);
-                continue;
-            }
+            for (std::size_t i = 1; i < run.size(); ++i) length += (run[i] - run[i - 1]).norm();
+            if (length < 0.5 * line_name_height * letters_width(HullEnd::words)) continue;
+            const double middle = 0.5 * length / perimeter(run);
+            name(run, middle, aside, std::string(HullEnd::words));
+            if (!(band > 0.0)) continue;
             // Beyond the match ticks, and what is done further out.
-            name(end.points, middle, aside, end.text);
-            name(end.points, middle, aside + line_pitch * line_name_height,
-                 "TRIM AT THE HULL'S END");
-            keep_clear(end.points, band);
+            name(run, middle, aside + line_pitch * line_name_height, "TRIM AT THE HULL'S END");
+            keep_clear(run, band);
         }
     }
 
@@ -289,14 +303,12 @@ private:
     }
 
     void add(const Mark& mark) {
-        if (mark.kind == "label" || mark.kind == "warning") {
-            const Vec2 up = mark.points[1] - mark.points[0];
-            room_.add_text({mark.points[0] + 0.5 * up,
-                            -0.5 * text_width(mark.text, up.norm()) * turned_left(up.normalized()),
-                            0.6 * up});
-        } else if (mark.kind != "net" && mark.kind != "hull_end") {
-            room_.add_line(mark.points, mark.kind == "next_edge", TextRoom::on_line);
-        }
+        if (const auto* label = std::get_if<Label>(&mark))
+            room_.add_text({label->base + 0.5 * label->up, half_width(*label), 0.6 * label->up});
+        else if (const auto* edge = std::get_if<NextEdge>(&mark))
+            room_.add_line(edge->line, edge->closed, TextRoom::on_line);
+        else if (!std::holds_alternative<HullEnd>(mark))
+            room_.add_line(fields_of(mark).points, false, TextRoom::on_line);
     }
 
     std::vector<Mark>* marks_;
@@ -360,16 +372,15 @@ void name_lines(Template& outline) {
 void add_band_section(std::vector<Mark>& marks, const Vec2& top, double height) {
     const auto at = [&](double x, double y) -> Vec2 { return top + height * Vec2(x, y - 3.3); };
     constexpr double left = -11.0, net = -1.0, tear = 9.0, thick = 1.6, tick = 0.6, small = 0.7;
-    marks.push_back({"band_section",
-                     {at(left, thick), at(net, thick), at(tear, 0), at(left, 0)},
-                     "FULL THICKNESS TO THE NET LINE, NOTHING AT THE TEAR LINE"});
+    marks.emplace_back(BandSection{{at(left, thick), at(net, thick), at(tear, 0), at(left, 0)},
+                                   "FULL THICKNESS TO THE NET LINE, NOTHING AT THE TEAR LINE"});
     for (const double end : {net, tear})
-        marks.push_back({"band_section", {at(end, 0), at(end, -tick)}, {}});
+        marks.emplace_back(BandSection{{at(end, 0), at(end, -tick)}, {}});
     const Vec2 up(0, small * height);
-    add_label(marks, "label", "FULL THICKNESS", at(0.5 * (left + net), 0.45), up);
-    add_label(marks, "label", "THIN OUT BY HAND", at(0.5 * (net + tear) + 2.0, 1.9), up);
-    add_label(marks, "label", "Net line", at(net, -1.6), up);
-    add_label(marks, "label", "Tear line", at(tear, -1.6), up);
+    marks.emplace_back(Label{at(0.5 * (left + net), 0.45), up, "FULL THICKNESS"});
+    marks.emplace_back(Label{at(0.5 * (net + tear) + 2.0, 1.9), up, "THIN OUT BY HAND"});
+    marks.emplace_back(Label{at(net, -1.6), up, "Net line"});
+    marks.emplace_back(Label{at(tear, -1.6), up, "Tear line"});
 }
 
 }  // namespace
@@ -395,8 +406,8 @@ void label_template(Template& outline, const Words& words) {
     for (std::size_t i = 0; i < block.lines.size(); ++i) {
         const double height = placed.height * block.lines[i].size;
         y -= 0.5 * (line_pitch + 1.0) * height;
-        add_label(outline.marks, i < block.warnings_from ? "label" : "warning", block.lines[i].text,
-                  Vec2(placed.top_middle.x(), y), Vec2(0, height));
+        outline.marks.emplace_back(Label{Vec2(placed.top_middle.x(), y), Vec2(0, height),
+                                         block.lines[i].text, i >= block.warnings_from});
         y -= 0.5 * (line_pitch - 1.0) * height;
     }
     if (block.torn_band)

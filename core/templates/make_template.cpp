@@ -32,30 +32,24 @@ Origin arrow_origin(const pieces::Piece& piece, const Region2& net,
     return origin;
 }
 
-void add_arrow(std::vector<Mark>& marks, const std::string& kind,
+void add_arrow(std::vector<Mark>& marks, Arrow::To to, const std::string& word,
                const std::optional<Vec2>& direction, const Origin& origin) {
     if (!direction) return;
     const double gap = std::min(15.0, 0.2 * origin.room);
     const double length = std::clamp(0.45 * origin.room, 5.0, 60.0);
-    std::string word = kind;
-    std::transform(word.begin(), word.end(), word.begin(),
-                   [](char c) { return char(c - 'a' + 'A'); });
-    marks.push_back(
-        {kind, {origin.at + gap * *direction, origin.at + (gap + length) * *direction}, word});
+    marks.emplace_back(
+        Arrow{to, origin.at + gap * *direction, origin.at + (gap + length) * *direction, word});
 }
 
 /// Up along the hull may be the way of the bow, as on a flaring stem: one word for both arrows.
 void name_once(std::vector<Mark>& marks) {
-    const auto up = std::find_if(marks.begin(), marks.end(),
-                                 [](const Mark& mark) { return mark.kind == "up"; });
-    if (up == marks.end()) return;
-    for (Mark& mark : marks) {
-        const double apart = (mark.points.back() - up->points.back()).norm();
-        if (mark.kind == "up" || mark.kind == "datum" || !(apart < tolerance::same_arrow)) continue;
-        mark.text += " AND UP";
-        up->text.clear();
-        return;
-    }
+    Arrow *up = nullptr, *ahead = nullptr;
+    for (Mark& mark : marks)
+        if (auto* arrow = std::get_if<Arrow>(&mark))
+            (arrow->to == Arrow::To::up ? up : ahead) = arrow;
+    if (!up || !ahead || !((ahead->tip - up->tip).norm() < tolerance::same_arrow)) return;
+    ahead->text += " AND UP";
+    up->text.clear();
 }
 
 void add_ticks(std::vector<Mark>& marks, const pieces::Piece& piece, const damage::FlatFrame& frame,
@@ -66,10 +60,8 @@ void add_ticks(std::vector<Mark>& marks, const pieces::Piece& piece, const damag
         const auto crossing = edge_crossing(piece, frame.middle, across, towards[i]);
         if (!crossing) continue;
         const double inward = 8.0;
-        marks.push_back(
-            {"tick",
-             {crossing->at - inward * crossing->outward, crossing->at + reach * crossing->outward},
-             directions.ends[i]});
+        marks.emplace_back(Tick{crossing->at - inward * crossing->outward,
+                                crossing->at + reach * crossing->outward, directions.ends[i]});
     }
 }
 
@@ -78,13 +70,8 @@ void add_press_first(std::vector<Mark>& marks, const pieces::Piece& piece) {
     if (!piece.press_first) return;
     const auto at = pieces::ChartMap(piece).flat_at(*piece.press_first);
     if (!at) return;
-    constexpr int corners = 24;
-    Mark ring{"press_first", {}, "PRESS DOWN HERE FIRST"};
-    for (int i = 0; i < corners; ++i) {
-        const double a = 2.0 * std::numbers::pi * i / corners;
-        ring.points.push_back(*at + 6.0 * Vec2(std::cos(a), std::sin(a)));
-    }
-    marks.push_back(std::move(ring));
+    constexpr double radius = 6.0;  // [mm]
+    marks.emplace_back(PressFirst{*at, radius});
 }
 
 /// How the cloth's roll lies; mat has no grain to show.
@@ -100,15 +87,13 @@ void add_fibre(std::vector<Mark>& marks, const TemplateRequest& request, double 
     const double angle = warp_degrees * std::numbers::pi / 180.0;
     const Vec2 half =
         std::clamp(0.3 * origin.room, 4.0, 45.0) * Vec2(std::cos(angle), std::sin(angle));
-    marks.push_back({"fibre", {centre - half, centre + half}, "ROLL DIRECTION"});
+    marks.emplace_back(Fibre{centre - half, centre + half});
 }
 
 void add_next_edge(std::vector<Mark>& marks, const TemplateRequest& request) {
     const pieces::ChartMap map(request.piece);
     for (const Loop2& loop : request.next_edge)
-        for (const auto& run : map.runs(loop))
-            marks.push_back({run.closed ? "next_edge" : "next_edge_part", run.points,
-                             "EDGE OF THE SMALLER PLY"});
+        for (const auto& run : map.runs(loop)) marks.emplace_back(NextEdge{run.points, run.closed});
 }
 
 /// The region within the margin of the net: one, since the net is connected.
@@ -136,16 +121,16 @@ std::vector<Mark> datum_marks(const pieces::Piece& piece, const damage::FlatFram
     std::vector<Mark> marks;
     if (origin.is_datum) {
         const double arm = std::clamp(0.15 * origin.room, 2.0, 10.0);
-        marks.push_back({"datum",
-                         {origin.at - Vec2(arm, 0), origin.at + Vec2(arm, 0),
-                          origin.at - Vec2(0, arm), origin.at + Vec2(0, arm)},
-                         "MIDDLE OF DAMAGE"});
+        marks.emplace_back(Datum{origin.at, arm});
     }
     // The piece's own way to the bow, where its fibre axis is counted from.
     const double from = piece.axis_from_degrees * std::numbers::pi / 180.0;
     const Vec2 ahead(std::cos(from), std::sin(from));
-    add_arrow(marks, directions.bow ? "bow" : "starboard", ahead, origin);
-    add_arrow(marks, "up", directions.up, origin);
+    if (directions.bow)
+        add_arrow(marks, Arrow::To::bow, "BOW", ahead, origin);
+    else
+        add_arrow(marks, Arrow::To::starboard, "STARBOARD", ahead, origin);
+    add_arrow(marks, Arrow::To::up, "UP", directions.up, origin);
     name_once(marks);
     add_ticks(marks, piece, frame, directions, reach);
     return marks;

@@ -1,37 +1,43 @@
 #include "core/templates/mark_words.h"
 
 #include <algorithm>
+#include <variant>
 
+#include "core/base/overloaded.h"
 #include "core/base/sheet_words.h"
 
 namespace tearline::templates {
 
-namespace {
-
-bool is_arrow(const Mark& mark) {
-    return mark.kind == "bow" || mark.kind == "up" || mark.kind == "starboard";
-}
-
-}  // namespace
-
 std::string words_beside(const Mark& mark, const std::vector<Mark>& marks) {
-    if (mark.kind == "tick") {
-        // A whole word, since a letter alone would look like the name of a mark on the hull.
-        const std::string word = in_capitals(mark.text);
-        const bool said = std::any_of(marks.begin(), marks.end(), [&](const Mark& other) {
-            return is_arrow(other) && other.text.find(word) != std::string::npos;
-        });
-        return said ? "" : word;
-    }
-    if (mark.kind == "next_edge" || mark.kind == "next_edge_part") {
-        const auto first = std::find_if(marks.begin(), marks.end(), [&](const Mark& other) {
-            return other.kind == mark.kind && other.text == mark.text;
-        });
-        return first == marks.end() || &*first == &mark ? mark.text : "";
-    }
-    const bool spoken =
-        is_arrow(mark) || mark.kind == "fibre" || mark.kind == "tape" || mark.kind == "press_first";
-    return spoken ? mark.text : "";
+    return std::visit(
+        Overloaded{
+            [&](const Tick& tick) {
+                // A whole word, since a letter alone would look like the name of a mark on the
+                // hull.
+                const std::string word = in_capitals(tick.towards);
+                const bool said = std::any_of(marks.begin(), marks.end(), [&](const Mark& other) {
+                    const auto* arrow = std::get_if<Arrow>(&other);
+                    return arrow && arrow->text.find(word) != std::string::npos;
+                });
+                return said ? std::string() : word;
+            },
+            [&](const NextEdge& edge) {
+                const auto first = std::find_if(marks.begin(), marks.end(), [&](const Mark& other) {
+                    const auto* same = std::get_if<NextEdge>(&other);
+                    return same && same->closed == edge.closed;
+                });
+                return std::string(first == marks.end() || &*first == &mark ? NextEdge::words : "");
+            },
+            [](const Arrow& arrow) { return arrow.text; },
+            [](const Tape& tape) { return tape.text; },
+            [](const Fibre&) { return std::string(Fibre::words); },
+            [](const PressFirst&) { return std::string(PressFirst::words); },
+            [](const Datum&) { return std::string(); },
+            [](const BandSection&) { return std::string(); },
+            [](const HullEnd&) { return std::string(); },
+            [](const Label&) { return std::string(); },
+        },
+        mark);
 }
 
 std::array<Vec2, 2> middle_part(const std::vector<Vec2>& run, double length) {

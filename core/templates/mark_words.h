@@ -9,7 +9,7 @@
 namespace tearline::templates {
 
 /// The words that a drawing puts beside a mark, the same in every format; none where the mark says
-/// nothing, has its own place for words ("label", "warning"), or another mark says the same.
+/// nothing, has its own place for words (a Label), or another mark says the same.
 ///
 /// @param marks  all of the template, `mark` one of them
 [[nodiscard]] std::string words_beside(const Mark& mark, const std::vector<Mark>& marks);

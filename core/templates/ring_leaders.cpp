@@ -24,9 +24,7 @@ struct Quarter {
 };
 
 Vec2 datum_of(const GrindGuide& guide) {
-    for (const Mark& mark : guide.marks)
-        if (mark.kind == "datum") return 0.5 * (mark.points.at(0) + mark.points.at(1));
-    return {0.0, 0.0};
+    return datum_of(guide.marks).value_or(Vec2(0, 0));
 }
 
 const Loop2& longest(const std::vector<Loop2>& loops) {
@@ -130,10 +128,10 @@ TextRoom lines_beside(const GrindGuide& guide) {
     const double reach = (box.high - box.low).norm();
     TextRoom lines;
     for (const Mark& mark : guide.marks) {
-        if (mark.points.size() < 2) continue;
-        lines.add_line(mark.points, false, TextRoom::on_line);
-        if (mark.kind != "bow" && mark.kind != "up" && mark.kind != "starboard") continue;
-        const Vec2 way = (mark.points[1] - mark.points[0]).normalized();
+        lines.add_line(fields_of(mark).points, false, TextRoom::on_line);
+        const auto* arrow = std::get_if<Arrow>(&mark);
+        if (!arrow) continue;
+        const Vec2 way = (arrow->tip - arrow->tail).normalized();
         lines.add_line({datum - reach * way, datum + reach * way}, false, TextRoom::on_line);
     }
     return lines;

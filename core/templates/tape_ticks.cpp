@@ -50,7 +50,7 @@ void add_tape_ticks(const pieces::Piece& piece, const std::vector<TapeWay>& ways
         const auto crossing = crossing_of(map, way);
         if (!crossing) continue;
         const std::string text = way.mark + " " + length_text(crossing->left, 0, units);
-        marks.push_back({"tape", {crossing->at + tick * crossing->inward, crossing->at}, text});
+        marks.emplace_back(Tape{crossing->at + tick * crossing->inward, crossing->at, text});
     }
 }
 

@@ -5,29 +5,9 @@
 #include <vector>
 
 #include "core/base/outline.h"
+#include "core/templates/mark.h"
 
 namespace tearline::templates {
-
-/// Something drawn on a template that is no edge of it.
-struct Mark {
-    /// - "datum": two crossing strokes, 4 points
-    /// - "bow", "up", "starboard" (on a transom): arrows, tail to tip; of two that are one arrow
-    ///   the first is named for both
-    /// - "fibre": roll direction of cloth, an arrow with a head at both ends; mat has none
-    /// - "tick": match tick across the net line, inner end first; `text` is where it points to
-    /// - "tape": where the tape to a mark on the hull runs over the edge, inner end first; `text`
-    ///   is the mark's name and how far it is from there
-    /// - "band_section": a small drawing beside the words, how the torn band thins out; open lines
-    /// - "press_first": ring round the place where cloth is pressed down first, closed
-    /// - "next_edge": edge of the next smaller ply, closed; "next_edge_part": an open run of it
-    /// - "hull_end": run of the net line that lies on the hull's own end, open
-    /// - "label", "warning": a line of text, its points the middle of the base line and the top of
-    ///   a capital letter above it
-    /// - "net": yarns
-    std::string kind;
-    std::vector<Vec2> points;  ///< [mm]
-    std::string text;
-};
 
 /// A slit or dart.
 struct ReliefCut {

@@ -14,7 +14,6 @@
 namespace tearline::paper {
 namespace {
 
-
 std::vector<std::string> ids(const std::vector<Drawing>& drawings) {
     std::vector<std::string> out;
     for (const Drawing& drawing : drawings) out.push_back(drawing.id);
@@ -89,7 +88,7 @@ TEST(PrintLayout, NoTemplateIsTurnedOnItsPage) {
     // upright.
     PrintPlan plan = disc_plan({60, 150, 300});
     for (PrintPiece& piece : plan.pieces)
-        piece.outline.marks.push_back({"label", {{0, 0}, {0, 5}}, "PLY " + piece.id});
+        piece.outline.marks.push_back(templates::Label{{0, 0}, {0, 5}, "PLY " + piece.id});
     for (const bool less : {false, true})
         for (const char* paper : {"A4", "roll 914"}) {
             PrintChoice choice;
@@ -120,8 +119,8 @@ TEST(PrintLayout, RefusesScalesThatNoPrinterIsOffBy) {
 
 TEST(PrintLayout, MirrorsTemplatesAndGuideButNoWords) {
     PrintPlan plan = disc_plan({60, 72});
-    plan.pieces[0].outline.marks = {{"tick", {{70, 10}, {80, 10}}, ""},
-                                    {"label", {{5, 5}, {5, 9}}, "THIS FACE TOWARDS YOU"}};
+    plan.pieces[0].outline.marks = {templates::Tick{{70, 10}, {80, 10}, ""},
+                                    templates::Label{{5, 5}, {0, 4}, "THIS FACE TOWARDS YOU"}};
     PrintChoice choice;
     choice.mirrored = true;
     const auto drawings = drawings_of(plan, choice);
@@ -169,9 +168,9 @@ TEST(PrintLayout, TheGuideSaysWhatItIsOfWhichJobAndWhichFaceItShows) {
 TEST(PrintLayout, TheGuideSaysEachDirectionOnceUprightAndClearOfItsLines) {
     // By reading: "UP" again on the tape line beside the arrow that says so tells nothing.
     PrintPlan plan = disc_plan({60, 72});
-    plan.guide.marks = {{"datum", {{-5, 0}, {5, 0}, {0, -5}, {0, 5}}, ""},
-                        {"bow", {{10, 0}, {40, 0}}, "BOW"},
-                        {"up", {{0, 10}, {0, 40}}, "UP"}};
+    plan.guide.marks = {templates::Datum{{0, 0}, 5.0},
+                        templates::Arrow{templates::Arrow::To::bow, {10, 0}, {40, 0}, "BOW"},
+                        templates::Arrow{templates::Arrow::To::up, {0, 10}, {0, 40}, "UP"}};
     int tapes = 0;
     std::map<std::string, int> said;
     for (const Drawing& drawing : drawings_of(plan, {})) {
@@ -253,10 +252,10 @@ TEST(PrintLayout, ATightGuideNamesEveryRingOutsideWithNoLineThroughAName) {
     // edge of the last ply and of the gel coat, and has a name for each.
     PrintPlan plan = disc_plan({40.0});
     plan.guide.footprint.outer = circle(56.0);
-    plan.guide.marks = {{"datum", {{-5, 0}, {5, 0}, {0, -5}, {0, 5}}, ""},
-                        {"bow", {{10, 0}, {30, 0}}, "BOW"},
-                        {"up", {{0, 10}, {0, 30}}, "UP"},
-                        {"tick", {{48, 0}, {64, 0}}, "bow"}};
+    plan.guide.marks = {templates::Datum{{0, 0}, 5.0},
+                        templates::Arrow{templates::Arrow::To::bow, {10, 0}, {30, 0}, "BOW"},
+                        templates::Arrow{templates::Arrow::To::up, {0, 10}, {0, 30}, "UP"},
+                        templates::Tick{{48, 0}, {64, 0}, "bow"}};
     plan.guide.rings = {{{circle(40.0)}, "DAMAGE: GRIND TO 0.050 in", 1.27, 0}};
     for (int ply = 1; ply <= 5; ++ply)
         plan.guide.rings.push_back({{circle(40.0 + 3.2 * ply)},

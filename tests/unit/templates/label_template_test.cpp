@@ -12,7 +12,8 @@ std::string warning_on_template(const std::string& warning) {
     label_template(outline, {{{"PLY 1", 2.0}}, {warning}});
     std::string words;
     for (const Mark& mark : outline.marks)
-        if (mark.kind == "warning") words += (words.empty() ? "" : " ") + mark.text;
+        if (const auto* label = std::get_if<Label>(&mark); label && label->warning)
+            words += (words.empty() ? "" : " ") + label->text;
     return words;
 }
 

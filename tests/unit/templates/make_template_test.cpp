@@ -4,7 +4,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <map>
 #include <string>
 
 #include "core/plane/room.h"
@@ -14,18 +13,27 @@ namespace tearline::templates {
 
 namespace {
 
-const Mark& find(const Template& outline, const std::string& kind, const std::string& text = "") {
-    const auto found = std::find_if(
-        outline.marks.begin(), outline.marks.end(),
-        [&](const Mark& mark) { return mark.kind == kind && (text.empty() || mark.text == text); });
-    if (found == outline.marks.end()) throw std::runtime_error("no mark " + kind + " " + text);
-    return *found;
+/// The first mark of a kind that something holds of.
+template <class Kind, class Is>
+const Kind& find(const Template& outline, Is is) {
+    for (const Mark& mark : outline.marks)
+        if (const auto* found = std::get_if<Kind>(&mark); found && is(*found)) return *found;
+    throw std::runtime_error("no such mark");
+}
+
+template <class Kind>
+const Kind& find(const Template& outline) {
+    return find<Kind>(outline, [](const Kind&) { return true; });
+}
+
+const Arrow& arrow(const Template& outline, Arrow::To to) {
+    return find<Arrow>(outline, [to](const Arrow& each) { return each.to == to; });
 }
 
 bool says(const Template& outline, const std::string& text) {
     return std::any_of(outline.marks.begin(), outline.marks.end(), [&](const Mark& mark) {
-        return (mark.kind == "label" || mark.kind == "warning") &&
-               mark.text.find(text) != std::string::npos;
+        const auto* label = std::get_if<Label>(&mark);
+        return label && label->text.find(text) != std::string::npos;
     });
 }
 
@@ -53,18 +61,17 @@ TEST(MakeTemplate, GivesWovenACutLineOnTheNetLine) {
 
 TEST(MakeTemplate, PutsTheDatumAtTheMiddleOfTheDamage) {
     const Plan plan = test_support::flat_plan({.lopsided = true});
-    const Mark& datum = find(plan.plies[0].pieces[0].outline, "datum");
-    EXPECT_NEAR(
-        (0.25 * (datum.points[0] + datum.points[1] + datum.points[2] + datum.points[3])).norm(),
-        0.0, 1e-9);
+    EXPECT_NEAR(find<Datum>(plan.plies[0].pieces[0].outline).middle.norm(), 0.0, 1e-9);
 }
 
 TEST(MakeTemplate, PointsToBowAndUpAsSeenFromOutside) {
     // Starboard side, seen from outside the hull: the bow lies to the right when up is up.
     const Plan plan = test_support::flat_plan();
     const Template& outline = plan.plies[0].pieces[0].outline;
-    const Vec2 bow = find(outline, "bow").points[1] - find(outline, "bow").points[0];
-    const Vec2 up = find(outline, "up").points[1] - find(outline, "up").points[0];
+    const auto way = [&](Arrow::To to) {
+        return Vec2(arrow(outline, to).tip - arrow(outline, to).tail);
+    };
+    const Vec2 bow = way(Arrow::To::bow), up = way(Arrow::To::up);
     EXPECT_GT(bow.x(), 0.0);
     EXPECT_NEAR(bow.y(), 0.0, 1e-9);
     EXPECT_GT(cross2(bow, up), 0.0) << "a mirrored template would have up on the other hand";
@@ -75,19 +82,24 @@ TEST(MakeTemplate, PutsMatchTicksAtTheSamePlaceOfEveryPly) {
     const Plan plan = test_support::flat_plan({.lopsided = true});
     for (const PlannedPly& ply : plan.plies) {
         const Template& outline = ply.pieces[0].outline;
-        const auto middle = [](const Mark& m) { return Vec2(0.5 * (m.points[0] + m.points[1])); };
-        EXPECT_NEAR(middle(find(outline, "tick", "bow")).y(), 0.0, 3.0);
-        EXPECT_GT(middle(find(outline, "tick", "bow")).x(), 0.0);
-        EXPECT_LT(middle(find(outline, "tick", "aft")).x(), 0.0);
-        EXPECT_GT(middle(find(outline, "tick", "up")).y(), 0.0);
-        EXPECT_LT(middle(find(outline, "tick", "down")).y(), 0.0);
+        const auto middle = [&](const char* towards) {
+            const Tick& tick = find<Tick>(
+                outline, [towards](const Tick& each) { return each.towards == towards; });
+            return Vec2(0.5 * (tick.inner + tick.outer));
+        };
+        EXPECT_NEAR(middle("bow").y(), 0.0, 3.0);
+        EXPECT_GT(middle("bow").x(), 0.0);
+        EXPECT_LT(middle("aft").x(), 0.0);
+        EXPECT_GT(middle("up").y(), 0.0);
+        EXPECT_LT(middle("down").y(), 0.0);
     }
 }
 
 TEST(MakeTemplate, DrawsTheEdgeOfTheSmallerPly) {
     const Plan plan = test_support::flat_plan();
-    const Mark& edge = find(plan.plies[1].pieces[0].outline, "next_edge");
-    for (const Vec2& p : edge.points)
+    const NextEdge& edge = find<NextEdge>(plan.plies[1].pieces[0].outline);
+    EXPECT_TRUE(edge.closed);
+    for (const Vec2& p : edge.line)
         EXPECT_NEAR(p.norm(), test_support::flat_damage_radius + test_support::flat_offset[0],
                     1e-6);
 }
@@ -116,8 +128,9 @@ TEST(LabelTemplate, KeepsTheBlockInsideTheNetLineWhereThereIsRoom) {
     const Plan plan = test_support::flat_plan({.lopsided = true});
     for (const PlannedPly& ply : plan.plies) {
         const Template& outline = ply.pieces[0].outline;
-        const Mark& face = find(outline, "label", "THIS FACE TOWARDS YOU");
-        EXPECT_TRUE(contains(outline.net, face.points[0]));
+        const Label& face = find<Label>(
+            outline, [](const Label& label) { return label.text == "THIS FACE TOWARDS YOU"; });
+        EXPECT_TRUE(contains(outline.net, face.base));
     }
 }
 
@@ -139,12 +152,12 @@ TEST(DatumMarks, OneArrowForBowAndUpIsNamedOnceForBoth) {
     pieces::Piece piece = plan.plies.front().pieces.front().piece;
     piece.axis_from_degrees = 90.0;
     const auto where = directions(plan.frame, {1, 0, 0}, {0, 0, 1});
-    const auto marks = datum_marks(piece, plan.frame, where, 0.0);
-    std::map<std::string, Mark> named;
-    for (const Mark& mark : marks) named[mark.kind] = mark;
-    EXPECT_NEAR((named.at("bow").points.back() - named.at("up").points.back()).norm(), 0.0, 1e-9);
-    EXPECT_EQ(named.at("bow").text, "BOW AND UP");
-    EXPECT_EQ(named.at("up").text, "");
+    Template outline;
+    outline.marks = datum_marks(piece, plan.frame, where, 0.0);
+    const Arrow &bow = arrow(outline, Arrow::To::bow), &up = arrow(outline, Arrow::To::up);
+    EXPECT_NEAR((bow.tip - up.tip).norm(), 0.0, 1e-9);
+    EXPECT_EQ(bow.text, "BOW AND UP");
+    EXPECT_EQ(up.text, "");
 }
 
 }  // namespace tearline::templates

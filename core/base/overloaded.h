@@ -1,0 +1,12 @@
+#pragma once
+
+namespace tearline {
+
+/// Several lambdas as one, for std::visit: each takes one alternative, and one that is forgotten
+/// does not compile.
+template <class... Each>
+struct Overloaded : Each... {
+    using Each::operator()...;
+};
+
+}  // namespace tearline
