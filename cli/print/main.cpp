@@ -58,7 +58,8 @@ void quiet(QtMsgType type, const QMessageLogContext&, const QString& text) {
         std::fprintf(stderr, "%s\n", text.toUtf8().constData());
 }
 
-int write(const paper::PrintPlan& plan, const paper::PrintChoice& choice, const std::string& file) {
+int write(const templates::TemplateSet& plan, const paper::PrintChoice& choice,
+          const std::string& file) {
     const auto layout = paper::lay_out_print(plan, choice);
     if (!layout) return say(layout.error());
     const auto pdf = paper::pdf_of(*layout);

@@ -48,11 +48,11 @@ Result<std::string> checked_file(const std::string& folder, const std::string& n
 
 }  // namespace
 
-Result<paper::PrintPlan> open_plan(const std::string& folder) {
-    if (folder == "-") return paper::read_print_plan(all_of(std::cin));
+Result<templates::TemplateSet> open_plan(const std::string& folder) {
+    if (folder == "-") return paper::read_plan_json(all_of(std::cin));
     const auto text = checked_file(folder, "plan.json");
     if (!text) return tl::unexpected(text.error());
-    return paper::read_print_plan(*text);
+    return paper::read_plan_json(*text);
 }
 
 Result<std::string> open_sheet(const std::string& folder) {

@@ -47,7 +47,7 @@ QDoubleSpinBox* spin_box(double low, double high, double value, int decimals, do
 
 }  // namespace
 
-PrintWindow::PrintWindow(paper::PrintPlan plan, const paper::PrintChoice& choice)
+PrintWindow::PrintWindow(templates::TemplateSet plan, const paper::PrintChoice& choice)
     : plan_(std::move(plan)), choice_(choice) {
     setWindowTitle(tr("%1 - templates at full size")
                        .arg(text_of(plan_.title.empty() ? plan_.model : plan_.title)));
@@ -177,10 +177,10 @@ void PrintWindow::fill_pieces() {
     const bool first = pieces_->count() == 0 && !choice_.only.empty();
     pieces_->clear();
     for (const paper::Drawing& drawing : paper::drawings_of(plan_, all)) {
-        auto* item = new QListWidgetItem(text_of(drawing.id), pieces_);
+        auto* item = new QListWidgetItem(text_of(drawing.name), pieces_);
         item->setFlags(item->flags() | Qt::ItemIsUserCheckable);
         const bool wanted = first ? std::find(choice_.only.begin(), choice_.only.end(),
-                                              drawing.id) != choice_.only.end()
+                                              drawing.name) != choice_.only.end()
                                   : !off.contains(item->text());
         item->setCheckState(wanted ? Qt::Checked : Qt::Unchecked);
     }
@@ -231,7 +231,7 @@ void PrintWindow::show_drawing(int row) {
         const paper::Assembly& assembly = layout_->assemblies[each.assembly];
         const paper::Box window = assembly.window_of(each.tile);
         for (const paper::Drawing& drawing : assembly.drawings)
-            if (drawing.id == id && paper::has_ink(drawing, window))
+            if (drawing.name == id && paper::has_ink(drawing, window))
                 return show_page(static_cast<int>(page));
     }
     statusBar()->showMessage(tr("%1 is not among the sheets to print.").arg(text_of(id)));

@@ -19,7 +19,7 @@ class PageView;
 class PrintWindow : public QMainWindow {
     Q_OBJECT
 public:
-    PrintWindow(paper::PrintPlan plan, const paper::PrintChoice& choice);
+    PrintWindow(templates::TemplateSet plan, const paper::PrintChoice& choice);
 
     [[nodiscard]] const paper::PrintChoice& choice() const { return choice_; }
     [[nodiscard]] std::size_t page_count() const;
@@ -49,7 +49,7 @@ private:
     void ask_for_bar();
     void complain(const QString& text);
 
-    paper::PrintPlan plan_;
+    templates::TemplateSet plan_;
     paper::PrintChoice choice_;
     std::optional<paper::PrintLayout> layout_;
     std::size_t page_ = 0;

@@ -1,7 +1,6 @@
 #include "core/base/text_room.h"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 
 namespace tearline {
@@ -19,11 +18,6 @@ double letter_width(char c) {
     if (c >= 'a' && c <= 'z') return 0.82;
     if (c >= '0' && c <= '9') return 0.88;
     return c == ' ' ? 0.44 : 0.65;
-}
-
-std::array<Vec2, 4> corners(const TextBox& box) {
-    return {box.middle - box.along - box.up, box.middle + box.along - box.up,
-            box.middle + box.along + box.up, box.middle - box.along + box.up};
 }
 
 /// How far a box reaches from its middle along a direction.
@@ -60,6 +54,11 @@ bool meets(const TextBox& box, const Vec2& from, const Vec2& to) {
 }
 
 }  // namespace
+
+Loop2 corners(const TextBox& box) {
+    return {box.middle - box.along - box.up, box.middle + box.along - box.up,
+            box.middle + box.along + box.up, box.middle - box.along + box.up};
+}
 
 double letters_width(std::string_view text) {
     double width = 0.0;

@@ -25,6 +25,9 @@ struct TextBox {
     Vec2 up{0, 0};      ///< [mm] from the middle to its upper side
 };
 
+/// Counter-clockwise from the lower left one.
+[[nodiscard]] Loop2 corners(const TextBox& box);
+
 /// How far straight words beside a curved line must stand off it so that their ends keep clear
 /// [mm].
 ///

@@ -2,16 +2,17 @@
 #include <string>
 #include <vector>
 
-#include "core/plan/plan.h"
+#include "core/base/text_room.h"
 #include "core/plane/room.h"
 
 namespace tearline::drawing {
 
-/// What a line of a template is for; each format has its own way to show it.
+/// What a line of a drawing is for; core/drawing/line_style.h has how it looks.
 enum class Role {
     tear,       ///< outer edge to tear along
     cut,        ///< outer edge to cut along
-    hole,       ///< edge of an opening inside
+    hole,       ///< edge of an opening inside, to cut along
+    torn_hole,  ///< edge of an opening inside, to tear along
     net,        ///< edge of the full thickness
     next_edge,  ///< edge of the next smaller ply
     datum,      ///< cross at the middle of the damage
@@ -22,10 +23,19 @@ enum class Role {
     drill,      ///< one point: a hole to drill
     relief,     ///< slit or dart
     ring,       ///< of the grind guide
-    sketch      ///< small drawing that explains, no line of the template
+    tape,       ///< to lay a tape along
+    sketch,     ///< small drawing that explains, no line of the template
+    frame,      ///< round a table or a text
 };
 
-/// A template or the grind guide as strokes and words: every format is written from this, so that
+/// How a drawing may lie on a page.
+enum class Lie {
+    any_turn,
+    right_angles,  ///< tables
+    up_on_top,     ///< templates: as their reader sees the place on the hull
+};
+
+/// Something to draw at full size as lines and words: every format is written from this, so that
 /// all hold the same. x to the right, y up [mm].
 struct Drawing {
     struct Line {
@@ -34,31 +44,52 @@ struct Drawing {
         bool closed = false;
     };
     struct Text {
-        Vec2 base{0, 0};  ///< middle of the base line
+        Vec2 base{0, 0};  ///< middle of the base line, or its left end
         Vec2 up{0, 1};    ///< from it to the top of a capital letter
         std::string text;
         bool warning = false;
+        bool bold = false;  ///< where its size alone does not make it so
+        bool from_left = false;
+        double width = 0.0;  ///< [mm] that it may take; 0: what its letters need
     };
-    std::string name;   ///< "1A", "grind-guide"
-    std::string title;  ///< for file and block headings
-    std::string fabric;
+    std::string name;       ///< "1A", "grind guide"
+    std::string title;      ///< for file and block headings
+    std::string fabric;     ///< none but for pieces
+    std::string line_word;  ///< "TEAR", "CUT", or what else the lines are for
     std::vector<Line> lines;
     std::vector<Text> texts;
+    Lie lie = Lie::any_turn;
     bool mirrored = false;
 };
 
-[[nodiscard]] Drawing piece_drawing(const PlannedPly& ply, const PlannedPiece& piece, bool mirror);
+/// How the same thing is drawn for different uses.
+struct Look {
+    bool mirrored = false;  ///< turned over, and marked so
+    /// For pages that are glued together: what a line is stands along it, so that every page says
+    /// so, and the guide has lines to lay a tape along.
+    bool on_pages = false;
+};
 
-[[nodiscard]] Drawing grind_guide_drawing(const Plan& plan, bool mirror);
+/// Whether a blade goes along a line: outer edges, openings, slits.
+[[nodiscard]] bool is_parted(Role role);
 
-/// Every template of a plan in the order of laying.
-[[nodiscard]] std::vector<Drawing> piece_drawings(const Plan& plan, bool mirror);
+/// [mm] how wide words are.
+[[nodiscard]] double width_of(const Drawing::Text& text);
+
+/// The room that words of a drawing take, with some paper at both ends.
+[[nodiscard]] TextBox box_of(const Drawing::Text& text);
 
 /// What a drawing covers, words included [mm].
 [[nodiscard]] plane::Box extent(const Drawing& drawing);
 
-/// Whether a blade goes along a line: outer edges, openings, slits.
-[[nodiscard]] bool is_parted(Role role);
+/// The drawing turned counter-clockwise about its origin, then moved.
+[[nodiscard]] Drawing placed(Drawing drawing, double turn_degrees, const Vec2& move);
+
+/// Turns a sheet over, once all is on it: what was seen from the laying side is seen from the
+/// table. Words stay readable and say so.
+///
+/// @param say_it  with a word that says so: other words do not
+void turn_over(Drawing& drawing, bool say_it);
 
 /// Where each drawing goes when all stand in one row, left to right, without overlap: the vector to
 /// move it by [mm]. Everything comes to lie in the first quadrant.

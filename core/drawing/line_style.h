@@ -1,5 +1,8 @@
 #pragma once
 #include <array>
+#include <optional>
+
+#include "core/drawing/drawing.h"
 
 namespace tearline::drawing {
 
@@ -9,16 +12,39 @@ struct LineStyle {
     std::array<double, 2> dash{0, 0};  ///< [mm] of ink and of gap; zeros: a solid line
 };
 
-/// Where the mat is torn: heavy, dashed.
-inline constexpr LineStyle tear_style{0.6, {4.2, 1.5}};
-/// Where a blade goes: heavy, solid.
-inline constexpr LineStyle cut_style{0.6, {0, 0}};
-inline constexpr LineStyle relief_style{0.5, {0, 0}};
-/// The edge of the full-thickness ply: thin, solid.
-inline constexpr LineStyle net_style{0.3, {0, 0}};
-/// A ring of the grind guide.
-inline constexpr LineStyle ring_style{0.25, {0, 0}};
-/// The edge of the next smaller ply: thin, dotted.
-inline constexpr LineStyle next_edge_style{0.25, {1.0, 1.2}};
+/// Nothing for what only a cutter sees: notches, holes to drill.
+[[nodiscard]] constexpr std::optional<LineStyle> line_style(Role role) {
+    switch (role) {
+        case Role::tear:
+        case Role::torn_hole:
+            return LineStyle{0.6, {4.2, 1.5}};  // heavy, dashed
+        case Role::cut:
+        case Role::hole:
+            return LineStyle{0.6};  // heavy: where a blade goes
+        case Role::relief:
+            return LineStyle{0.5};
+        case Role::net:
+            return LineStyle{0.3};
+        case Role::ring:
+        case Role::sketch:
+            return LineStyle{0.25};
+        case Role::next_edge:
+            return LineStyle{0.25, {1.0, 1.2}};  // dotted
+        case Role::datum:
+        case Role::fibre:
+            return LineStyle{0.35};
+        case Role::arrow:
+            return LineStyle{0.5};
+        case Role::tick:
+            return LineStyle{0.4};
+        case Role::tape:
+        case Role::frame:
+            return LineStyle{0.2};
+        case Role::notch:
+        case Role::drill:
+            break;
+    }
+    return std::nullopt;
+}
 
 }  // namespace tearline::drawing

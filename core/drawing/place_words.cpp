@@ -24,16 +24,6 @@ double reach(const std::string& text, double height, const Vec2& way) {
 
 }  // namespace
 
-TextBox box_of(const Drawing::Text& text) {
-    // From under a comma to the top of a bracket, and some paper at both ends.
-    constexpr double below = 0.25, above = 1.1, margin = 0.4;
-    const double height = text.up.norm();
-    const Vec2 along = -turned_left(text.up / height);
-    return {text.base + 0.5 * (above - below) * text.up,
-            (0.5 * text_width(text.text, height) + margin * height) * along,
-            0.5 * (above + below) * text.up};
-}
-
 WordPlacer::WordPlacer(Drawing& drawing) : drawing_(&drawing) {
     for (const Drawing::Line& line : drawing.lines)
         if (line.role != Role::notch && line.role != Role::drill)
@@ -41,19 +31,101 @@ WordPlacer::WordPlacer(Drawing& drawing) : drawing_(&drawing) {
     for (const Drawing::Text& text : drawing.texts) room_.add_text(box_of(text));
 }
 
-void WordPlacer::put(const Places& places) {
+bool WordPlacer::put(const Places& places, double most) {
     const Place* best = nullptr;
-    double least = 0.0;
+    double least = most;
     for (const Place& place : places) {
-        if (best && place.cost >= least) continue;
+        if (place.text.text.empty() || place.cost >= least) continue;
         const double cost = place.cost + room_.cost(box_of(place.text));
-        if (best && cost >= least) continue;
+        if (cost >= least) continue;
         best = &place;
         least = cost;
     }
-    if (!best || best->text.text.empty()) return;
+    if (!best) return false;
     drawing_->texts.push_back(best->text);
     room_.add_text(box_of(best->text));
+    return true;
+}
+
+namespace {
+
+/// A place on a closed line, and the way it runs there.
+struct OnLoop {
+    Vec2 at{0, 0}, way{1, 0};
+};
+
+/// Places all along a loop, `step` apart.
+std::vector<OnLoop> walk(const Loop2& loop, double step) {
+    std::vector<OnLoop> places;
+    double left = 0.5 * step;
+    for (std::size_t i = 0; i < loop.size(); ++i) {
+        const Vec2 &a = loop[i], &b = loop[(i + 1) % loop.size()];
+        const double length = (b - a).norm();
+        for (; length > 0.0 && left <= length; left += step)
+            places.push_back({a + left / length * (b - a), (b - a) / length});
+        left -= length;
+    }
+    return places;
+}
+
+constexpr double along_clear = 0.75;  // [-] of a capital's height, from a line to words along it
+
+}  // namespace
+
+bool WordPlacer::along(const Loop2& loop, const std::string& text, double height, double spacing,
+                       double most) {
+    constexpr double step = 6.0;  // [mm] from try to try
+    const std::vector<OnLoop> all = walk(loop, step);
+    const auto count =
+        static_cast<std::size_t>(std::max(1, static_cast<int>(perimeter(loop) / spacing)));
+    bool any = false;
+    for (std::size_t k = 0; k < count; ++k) {
+        // Each stretch of the loop has its words, as near to its middle as may be.
+        const std::size_t from = all.size() * k / count, to = all.size() * (k + 1) / count;
+        Places places;
+        for (std::size_t i = from; i < to; ++i) {
+            const double off_middle =
+                step * std::abs(static_cast<double>(i) - 0.5 * static_cast<double>(from + to));
+            const Vec2 inward = turned_left(all[i].way);
+            const double off = stand_off(loop, all[i].at, inward, 0.5 * text_width(text, height));
+            const Vec2 middle = all[i].at + (off + (along_clear + 0.5) * height) * inward;
+            places.push_back(
+                {words_along(middle, all[i].way, text, height), 0.1 * off_middle + off});
+        }
+        any = put(places, most) || any;
+    }
+    return any;
+}
+
+void WordPlacer::along(const Loop2& loop, const std::string& text, double spacing) {
+    constexpr double least_room = 12.0;  // [mm] loops shorter than this round get no words
+    if (loop.size() < 3 || !(perimeter(loop) > least_room)) return;
+    // Smaller between lines that run close together [mm].
+    constexpr double usual = 2.1, smaller = 1.75, smallest = 1.3;
+    for (const double height : {usual, smaller, smallest})
+        if (along(loop, text, height, spacing, TextRoom::on_line)) return;
+    along(loop, text, smallest, perimeter(loop), anywhere);
+}
+
+void WordPlacer::along_end(const Vec2& middle, const Vec2& end, const std::string& text) {
+    constexpr double height = 2.1, step = 8.0;  // [mm]
+    const Vec2 way = (end - middle).normalized(), aside = turned_left(way);
+    const double half = 0.5 * text_width(text, height);
+    Places places;
+    for (double back = half + step; back < (end - middle).norm() - half; back += step)
+        for (const double side : {1.0, -1.0})
+            places.push_back(
+                {words_along(end - back * way + side * (along_clear + 0.5) * height * aside, way,
+                             text, height),
+                 0.2 * back});
+    put(places, TextRoom::on_line);
+}
+
+Drawing::Text words_along(const Vec2& middle, const Vec2& way, const std::string& text,
+                          double height) {
+    const bool readable = way.x() > 0.0 || (way.x() == 0.0 && way.y() > 0.0);
+    const Vec2 up = height * turned_left(readable ? way : Vec2(-way));
+    return {middle - 0.5 * up, up, text};
 }
 
 Drawing::Text upright_words(const Vec2& middle, const std::string& text, double height) {

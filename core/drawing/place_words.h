@@ -17,20 +17,36 @@ public:
         double cost = 0.0;  ///< [-] of the place itself, in the measure of TextRoom::cost
     };
 
-    /// Adds the words at the place of least cost, of equal ones the first. No words, no text.
-    void put(const std::vector<Place>& places);
+    static constexpr double anywhere = 1e300;
+
+    /// Adds the words at the place of least cost, of equal ones the first.
+    ///
+    /// @param most  [-] where every place costs as much, there are no words
+    /// @return      whether there are
+    bool put(const std::vector<Place>& places, double most = anywhere);
+
+    /// Words along a loop, about every `spacing` mm where it is free and at least once, to the left
+    /// of it; in small letters where lines run close together.
+    void along(const Loop2& loop, const std::string& text, double spacing);
+
+    /// Words along a straight line, near its end; none where they would stand on anything.
+    void along_end(const Vec2& middle, const Vec2& end, const std::string& text);
 
 private:
+    bool along(const Loop2& loop, const std::string& text, double height, double spacing,
+               double most);
+
     Drawing* drawing_;
     TextRoom room_;
 };
 
-/// The room that words of a drawing take.
-[[nodiscard]] TextBox box_of(const Drawing::Text& text);
-
 /// Upright words round a middle.
 [[nodiscard]] Drawing::Text upright_words(const Vec2& middle, const std::string& text,
                                           double height);
+
+/// Words along a direction round a middle, turned so that they do not stand on their head.
+[[nodiscard]] Drawing::Text words_along(const Vec2& middle, const Vec2& way,
+                                        const std::string& text, double height);
 
 /// Where the words of an arrow may stand: beyond its tip, else beside it.
 [[nodiscard]] std::vector<WordPlacer::Place> beside_arrow(const Vec2& tail, const Vec2& tip,

@@ -2,7 +2,8 @@
 
 #include <algorithm>
 
-#include "core/drawing/drawing.h"
+#include "core/drawing/guide_drawing.h"
+#include "core/drawing/piece_drawing.h"
 #include "core/files/print_program.h"
 #include "core/files/replace_folder.h"
 #include "core/formats/dxf.h"
@@ -10,6 +11,7 @@
 #include "core/formats/piece_mesh.h"
 #include "core/formats/plan_json.h"
 #include "core/formats/svg_template.h"
+#include "core/formats/template_set_of.h"
 #include "core/job_sheet/job_sheet.h"
 #include "core/job_sheet/overview_svg.h"
 #include "core/paper/paper.h"
@@ -62,10 +64,11 @@ Result<void> add_sheet_pdfs(FileSet& files, const Plan& plan, const OutputOption
     return {};
 }
 
-void add_svg(FileSet& files, const std::vector<drawing::Drawing>& pieces,
-             const drawing::Drawing& guide) {
-    for (const drawing::Drawing& piece : pieces)
-        files.push_back({"templates/" + piece.name + ".svg", formats::svg_template(piece)});
+void add_svg(FileSet& files, const templates::TemplateSet& set, const drawing::Look& look) {
+    for (const templates::PieceTemplate& piece : set.pieces)
+        files.push_back({"templates/" + piece.id + ".svg",
+                         formats::svg_template(drawing::piece_drawing(piece, look))});
+    const drawing::Drawing guide = drawing::guide_drawing(set, look);
     if (!guide.lines.empty())
         files.push_back({"templates/grind-guide.svg", formats::svg_template(guide)});
 }
@@ -75,11 +78,11 @@ bool has(const std::vector<Format>& formats, Format format) {
 }
 
 /// The sheets of one kind in every cutter format that is wanted.
-void add_cutter_files(FileSet& files, const Plan& plan, const OutputOptions& options,
+void add_cutter_files(FileSet& files, const formats::CutterJob& job, const OutputOptions& options,
                       formats::CutterFiles kind) {
     formats::CutterOptions cutter = options.cutter;
     cutter.mirror = options.mirror;
-    for (const formats::CutterSheet& sheet : formats::cutter_sheets(plan, kind, cutter)) {
+    for (const formats::CutterSheet& sheet : formats::cutter_sheets(job, kind, cutter)) {
         if (has(options.formats, Format::dxf))
             files.push_back({sheet.name + ".dxf", formats::dxf_r12(sheet)});
         if (has(options.formats, Format::dxf2000))
@@ -122,12 +125,12 @@ Result<void> write_plan(const Plan& plan, const std::filesystem::path& folder,
         for (const auto add : {add_template_pdfs, add_sheet_pdfs})
             if (const auto added = add(files, plan, options); !added)
                 return tl::unexpected(added.error());
-    if (wants(Format::svg))
-        add_svg(files, drawing::piece_drawings(plan, options.mirror),
-                drawing::grind_guide_drawing(plan, options.mirror));
+    const templates::TemplateSet set = formats::template_set_of(plan);
+    if (wants(Format::svg)) add_svg(files, set, {options.mirror, false});
+    const formats::CutterJob cut{plan.job.title, plan.job.layup.copies, set.pieces, plan.rolls};
     if (wants(Format::dxf) || wants(Format::dxf2000) || wants(Format::hpgl))
         for (const formats::CutterFiles kind : options.cutter_files)
-            add_cutter_files(files, plan, options, kind);
+            add_cutter_files(files, cut, options, kind);
     return replace_folder(folder, files);
 }
 

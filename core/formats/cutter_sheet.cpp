@@ -3,10 +3,10 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
-#include <numbers>
 
 #include "core/base/numbers.h"
 #include "core/base/tolerances.h"
+#include "core/drawing/piece_drawing.h"
 #include "core/formats/cutter_text.h"
 #include "core/formats/tolerances.h"
 #include "core/plane/offset_region.h"
@@ -15,29 +15,15 @@ namespace tearline::formats {
 
 namespace {
 
-/// The drawing turned counter-clockwise about its datum, then moved.
-void place(drawing::Drawing& drawing, double degrees, const Vec2& move) {
-    const double a = degrees * std::numbers::pi / 180.0;
-    const double c = std::cos(a), s = std::sin(a);
-    const auto turned = [&](const Vec2& p) {
-        return Vec2(c * p.x() - s * p.y(), s * p.x() + c * p.y());
-    };
-    for (drawing::Drawing::Line& line : drawing.lines)
-        for (Vec2& p : line.points) p = turned(p) + move;
-    for (drawing::Drawing::Text& text : drawing.texts) {
-        text.base = turned(text.base) + move;
-        text.up = turned(text.up);
-    }
-}
-
 bool is_edge(drawing::Role role) {
     return role == drawing::Role::tear || role == drawing::Role::cut ||
-           role == drawing::Role::hole || role == drawing::Role::net;
+           role == drawing::Role::hole || role == drawing::Role::torn_hole ||
+           role == drawing::Role::net;
 }
 
-drawing::Drawing cutter_drawing(const PlannedPly& ply, const PlannedPiece& piece,
+drawing::Drawing cutter_drawing(const templates::PieceTemplate& piece,
                                 const CutterOptions& options) {
-    drawing::Drawing drawing = drawing::piece_drawing(ply, piece, options.mirror);
+    drawing::Drawing drawing = drawing::piece_drawing(piece, {options.mirror, false});
     if (options.chord_error > tolerance::outline_thinning)
         for (drawing::Drawing::Line& line : drawing.lines)
             if (line.closed && is_edge(line.role))
@@ -48,33 +34,31 @@ drawing::Drawing cutter_drawing(const PlannedPly& ply, const PlannedPiece& piece
     return drawing;
 }
 
-CutterSheet begin_sheet(const Plan& plan, const CutterOptions& options, const std::string& name) {
+CutterSheet begin_sheet(const CutterJob& job, const CutterOptions& options,
+                        const std::string& name) {
     CutterSheet sheet;
     sheet.name = name;
-    sheet.job = plan.job.title;
-    sheet.copies = plan.job.layup.copies;
+    sheet.job = job.title;
+    sheet.copies = job.copies;
     sheet.arcs = options.arcs;
     sheet.arc_error = std::max(options.chord_error, tolerance::outline_thinning);
     return sheet;
 }
 
-std::vector<CutterSheet> piece_sheets(const Plan& plan, const CutterOptions& options) {
+std::vector<CutterSheet> piece_sheets(const CutterJob& job, const CutterOptions& options) {
     std::vector<CutterSheet> sheets;
-    for (const PlannedPly& ply : plan.plies) {
-        for (const PlannedPiece& piece : ply.pieces) {
-            sheets.push_back(begin_sheet(plan, options, "templates/" + piece.piece.id));
-            sheets.back().drawings.push_back(cutter_drawing(ply, piece, options));
-            sheets.back().places.emplace_back(0, 0);
-        }
+    for (const templates::PieceTemplate& piece : job.pieces) {
+        sheets.push_back(begin_sheet(job, options, "templates/" + piece.id));
+        sheets.back().drawings.push_back(cutter_drawing(piece, options));
+        sheets.back().places.emplace_back(0, 0);
     }
     return sheets;
 }
 
-CutterSheet one_sheet(const Plan& plan, const CutterOptions& options) {
-    CutterSheet sheet = begin_sheet(plan, options, "templates");
-    for (const PlannedPly& ply : plan.plies)
-        for (const PlannedPiece& piece : ply.pieces)
-            sheet.drawings.push_back(cutter_drawing(ply, piece, options));
+CutterSheet one_sheet(const CutterJob& job, const CutterOptions& options) {
+    CutterSheet sheet = begin_sheet(job, options, "templates");
+    for (const templates::PieceTemplate& piece : job.pieces)
+        sheet.drawings.push_back(cutter_drawing(piece, options));
     sheet.places = drawing::row_places(sheet.drawings);
     return sheet;
 }
@@ -101,21 +85,20 @@ void drop_words_outside(drawing::Drawing& drawing) {
 }
 
 /// The pieces where they lie on a roll; turned over, the whole roll is.
-CutterSheet roll_sheet(const Plan& plan, const layout::Roll& roll, const CutterOptions& options,
+CutterSheet roll_sheet(const CutterJob& job, const layout::Roll& roll, const CutterOptions& options,
                        const std::string& name) {
-    CutterSheet sheet = begin_sheet(plan, options, name);
+    CutterSheet sheet = begin_sheet(job, options, name);
     sheet.copies = 1;
     sheet.fabric = roll.fabric;
     sheet.cloth = Vec2(roll.length_mm, roll.width_mm);
-    std::map<std::string, std::pair<const PlannedPly*, const PlannedPiece*>> known;
-    for (const PlannedPly& ply : plan.plies)
-        for (const PlannedPiece& piece : ply.pieces) known[piece.piece.id] = {&ply, &piece};
+    std::map<std::string, const templates::PieceTemplate*> known;
+    for (const templates::PieceTemplate& piece : job.pieces) known[piece.id] = &piece;
     std::map<std::string, int> copy;
     for (const layout::Placement& at : roll.placed) {
-        const auto& [ply, piece] = known.at(at.piece);
-        drawing::Drawing drawing = cutter_drawing(*ply, *piece, options);
         const Vec2 move(options.mirror ? roll.length_mm - at.x_mm : at.x_mm, at.y_mm);
-        place(drawing, options.mirror ? -at.turn_deg : at.turn_deg, move);
+        drawing::Drawing drawing =
+            drawing::placed(cutter_drawing(*known.at(at.piece), options),
+                            options.mirror ? -at.turn_deg : at.turn_deg, move);
         drop_words_outside(drawing);
         if (const int number = ++copy[at.piece]; number > 1)
             drawing.name += "-" + std::to_string(number);
@@ -127,16 +110,16 @@ CutterSheet roll_sheet(const Plan& plan, const layout::Roll& roll, const CutterO
 
 }  // namespace
 
-std::vector<CutterSheet> cutter_sheets(const Plan& plan, CutterFiles kind,
+std::vector<CutterSheet> cutter_sheets(const CutterJob& job, CutterFiles kind,
                                        const CutterOptions& options) {
-    if (kind == CutterFiles::one) return {one_sheet(plan, options)};
-    if (kind == CutterFiles::pieces) return piece_sheets(plan, options);
+    if (kind == CutterFiles::one) return {one_sheet(job, options)};
+    if (kind == CutterFiles::pieces) return piece_sheets(job, options);
     std::vector<CutterSheet> sheets;
     std::map<std::string, int> used;
-    for (const layout::Roll& roll : plan.rolls) {
+    for (const layout::Roll& roll : job.rolls) {
         std::string name = "rolls/" + file_stem(roll.fabric);
         if (const int number = ++used[name]; number > 1) name += "-" + std::to_string(number);
-        sheets.push_back(roll_sheet(plan, roll, options, name));
+        sheets.push_back(roll_sheet(job, roll, options, name));
     }
     return sheets;
 }

@@ -5,6 +5,8 @@
 
 #include "core/drawing/drawing.h"
 #include "core/formats/arcs.h"
+#include "core/layout/nest_rolls.h"
+#include "core/templates/template_set.h"
 
 namespace tearline::formats {
 
@@ -13,6 +15,14 @@ enum class CutterFiles {
     one,     ///< every piece once, in one row
     pieces,  ///< a file a piece, its datum at the origin
     rolls,   ///< a file a roll, every copy where it lies on the cloth
+};
+
+/// What there is to cut.
+struct CutterJob {
+    const std::string& title;  ///< as the job file gives it
+    int copies = 1;            ///< of each piece
+    const std::vector<templates::PieceTemplate>& pieces;
+    const std::vector<layout::Roll>& rolls;
 };
 
 struct CutterOptions {
@@ -37,8 +47,8 @@ struct CutterSheet {
     std::optional<Vec2> cloth;  ///< [mm] length and width of the roll under the pieces
 };
 
-/// The sheets of a plan, ready for every cutter format, so that all hold the same.
-[[nodiscard]] std::vector<CutterSheet> cutter_sheets(const Plan& plan, CutterFiles kind,
+/// The sheets of a job, ready for every cutter format, so that all hold the same.
+[[nodiscard]] std::vector<CutterSheet> cutter_sheets(const CutterJob& job, CutterFiles kind,
                                                      const CutterOptions& options = {});
 
 /// The points of a line as a cutter gets them: none twice, and arcs where the sheet has them.

@@ -35,6 +35,7 @@ int astm_layer(drawing::Role role) {
         case drawing::Role::drill:
             return 13;
         case drawing::Role::hole:
+        case drawing::Role::torn_hole:
         case drawing::Role::relief:
             return 11;
         case drawing::Role::net:
@@ -43,7 +44,9 @@ int astm_layer(drawing::Role role) {
         case drawing::Role::arrow:
         case drawing::Role::tick:
         case drawing::Role::ring:
+        case drawing::Role::tape:
         case drawing::Role::sketch:
+        case drawing::Role::frame:
             return 8;
     }
     return 8;
@@ -56,6 +59,7 @@ const char* cad_layer(drawing::Role role) {
         case drawing::Role::cut:
             return "CUT_LINE";
         case drawing::Role::hole:
+        case drawing::Role::torn_hole:
             return "HOLES";
         case drawing::Role::net:
             return "NET_LINE";
@@ -79,6 +83,9 @@ const char* cad_layer(drawing::Role role) {
             return "RINGS";
         case drawing::Role::sketch:
             return "SKETCH";
+        case drawing::Role::tape:
+        case drawing::Role::frame:
+            break;  // on paper alone
     }
     return "0";
 }

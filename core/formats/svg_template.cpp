@@ -13,33 +13,30 @@ namespace tearline::formats {
 
 namespace {
 
+using drawing::Role;
+
 struct Group {
-    drawing::Role role;
+    Role role;
     const char* id;
     const char* colour;
-    drawing::LineStyle style;
 };
 
 // Drawn in this order: thin lines first, the edge that the knife or hand follows last.
-constexpr std::array<Group, 12> groups = {{
-    {drawing::Role::next_edge, "smaller-ply", "#666", drawing::next_edge_style},
-    {drawing::Role::ring, "rings", "#222", drawing::ring_style},
-    {drawing::Role::net, "net-line", "#111", drawing::net_style},
-    {drawing::Role::sketch, "sketch", "#111", {0.25}},
-    {drawing::Role::fibre, "fibre", "#111", {0.35}},
-    {drawing::Role::arrow, "arrows", "#111", {0.5}},
-    {drawing::Role::datum, "datum", "#111", {0.35}},
-    {drawing::Role::tick, "match-ticks", "#111", {0.4}},
-    {drawing::Role::relief, "relief-cuts", "#b00020", drawing::relief_style},
-    {drawing::Role::hole, "holes", "#111", drawing::cut_style},
-    {drawing::Role::tear, "tear-line", "#111", drawing::tear_style},
-    {drawing::Role::cut, "cut-line", "#111", drawing::cut_style},
-}};
+constexpr std::array groups = {
+    Group{Role::next_edge, "smaller-ply", "#666"}, Group{Role::ring, "rings", "#222"},
+    Group{Role::net, "net-line", "#111"},          Group{Role::sketch, "sketch", "#111"},
+    Group{Role::fibre, "fibre", "#111"},           Group{Role::arrow, "arrows", "#111"},
+    Group{Role::datum, "datum", "#111"},           Group{Role::tick, "match-ticks", "#111"},
+    Group{Role::relief, "relief-cuts", "#b00020"}, Group{Role::hole, "holes", "#111"},
+    Group{Role::torn_hole, "holes", "#111"},       Group{Role::tear, "tear-line", "#111"},
+    Group{Role::cut, "cut-line", "#111"},
+};
 
 std::string stroke(const Group& group) {
+    const auto style = drawing::line_style(group.role).value_or(drawing::LineStyle{});
     std::string out = std::string("stroke=\"") + group.colour + "\" stroke-width=\"" +
-                      svg_number(group.style.width) + "\"";
-    const auto& [ink, gap] = group.style.dash;
+                      svg_number(style.width) + "\"";
+    const auto& [ink, gap] = style.dash;
     if (ink > 0.0) out += " stroke-dasharray=\"" + svg_number(ink) + " " + svg_number(gap) + "\"";
     return out;
 }

@@ -4,6 +4,7 @@
 #include <functional>
 
 #include "core/base/numbers.h"
+#include "core/drawing/draw_parts.h"
 #include "core/formats/svg.h"
 #include "core/job_sheet/cloth_lines.h"
 #include "core/job_sheet/colour_scale.h"
@@ -164,17 +165,15 @@ std::string template_thumbnail(const PlannedPiece& piece, const Plan& plan, cons
                       yarns_on_template(piece, plan, paper) +
                       "</g>\n<path fill=\"none\" stroke=\"#1c2730\" stroke-width=\"0.2\" d=\"" +
                       net + "\"/>\n";
-    for (const templates::Mark& mark : piece.outline.marks) {
-        if (!std::holds_alternative<templates::Datum>(mark) &&
-            !std::holds_alternative<templates::Tick>(mark))
-            continue;
-        const std::vector<Vec2> points = templates::fields_of(mark).points;
-        for (std::size_t i = 0; i + 1 < points.size(); i += 2) {
-            const Vec2 a(at.x() + scale * points[i].x(), at.y() - scale * points[i].y());
-            const Vec2 b(at.x() + scale * points[i + 1].x(), at.y() - scale * points[i + 1].y());
-            out += "<path fill=\"none\" stroke=\"#1c2730\" stroke-width=\"0.35\" d=\"" +
-                   formats::svg_path({a, b}, false) + "\"/>\n";
-        }
+    drawing::Drawing marks;
+    for (const templates::Mark& mark : piece.outline.marks)
+        if (std::holds_alternative<templates::Datum>(mark) ||
+            std::holds_alternative<templates::Tick>(mark))
+            drawing::add_mark(marks, mark);
+    for (drawing::Drawing::Line& line : marks.lines) {
+        for (Vec2& p : line.points) p = at + scale * Vec2(p.x(), -p.y());
+        out += "<path fill=\"none\" stroke=\"#1c2730\" stroke-width=\"0.35\" d=\"" +
+               formats::svg_path(line.points, false) + "\"/>\n";
     }
     return out + cuts_and_seams(piece, paper) + top_arrow(piece, plan, paper) +
            worst_mark(piece, paper) + "</g>\n";

@@ -2,7 +2,7 @@
 #include <optional>
 #include <vector>
 
-#include "core/paper/drawing.h"
+#include "core/paper/ink.h"
 #include "core/paper/tile_drawing.h"
 
 namespace tearline::paper {

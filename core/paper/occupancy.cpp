@@ -103,9 +103,10 @@ Silhouette silhouette(const Drawing& drawing) {
     for (const Vec2& point : ink_points(drawing, packing_cell / 2.0))
         cells.take(static_cast<int>((point.x() - box.low.x()) / packing_cell),
                    static_cast<int>((point.y() - box.low.y()) / packing_cell));
-    for (const Stroke& stroke : drawing.strokes)
-        if (stroke.closed && stroke.points.size() > 2) fill(cells, stroke.points, box.low);
-    for (const Words& words : drawing.words) fill(cells, corners(words), box.low);
+    for (const Drawing::Line& line : drawing.lines)
+        if (line.closed && line.points.size() > 2) fill(cells, line.points, box.low);
+    for (const Drawing::Text& text : drawing.texts)
+        fill(cells, corners(drawing::box_of(text)), box.low);
     const int grow = static_cast<int>(std::ceil(packing_gap / 2.0 / packing_cell));
     const double grown = grow * packing_cell;
     return {cells.grown(grow), box.low - Vec2(grown, grown)};

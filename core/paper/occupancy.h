@@ -3,7 +3,7 @@
 #include <optional>
 #include <vector>
 
-#include "core/paper/drawing.h"
+#include "core/paper/ink.h"
 
 namespace tearline::paper {
 

@@ -5,6 +5,7 @@
 
 #include "core/base/numbers.h"
 #include "core/base/us_constants.h"
+#include "core/drawing/place_words.h"
 #include "core/paper/paint_parts.h"
 
 namespace tearline::paper {
@@ -17,14 +18,13 @@ constexpr double map_width = 40.0;      // [mm]
 constexpr double inch = us::mm_per_inch;
 
 /// Words that start at a place, no wider than the room there.
+///
+/// @param at      [mm] left of the middle of the capitals
+/// @param height  [mm] of a capital
 void left_words(QPainter& painter, const Vec2& at, double height, const std::string& text,
                 double room, bool bold = false) {
-    Words words = words_at(at, height, text);
-    words.width = std::min(words.width, room);
-    words.middle.x() += words.width / 2.0;
-    words.bold = bold;
-    words.from_left = true;
-    paint_words(painter, words);
+    paint_words(painter,
+                {at - Vec2(0.0, 0.5 * height), {0.0, height}, text, false, bold, true, room});
 }
 
 /// A solid bar from `from` along +x or +y, measured over its ends, with its length beside it.
@@ -34,10 +34,11 @@ void paint_bar(QPainter& painter, const Vec2& from, double length, bool upright,
                                : QRectF(from.x(), from.y(), length, bar_thickness);
     painter.fillRect(bar, Qt::black);
     if (upright)
-        paint_words(painter, words_at({from.x() + bar_thickness + 1.6, from.y() + length / 2.0},
-                                      2.4, says, 90.0));
+        paint_words(painter,
+                    drawing::words_along({from.x() + bar_thickness + 1.6, from.y() + length / 2.0},
+                                         {0.0, 1.0}, says, 1.4));
     else
-        left_words(painter, {from.x(), from.y() + bar_thickness + 1.6}, 2.6, says, length);
+        left_words(painter, {from.x(), from.y() + bar_thickness + 1.6}, 1.5, says, length);
 }
 
 std::string scale_words(const PrintChoice& choice, const PageFrame& frame) {
@@ -52,7 +53,7 @@ std::string shown_in(const Assembly& assembly, const Tile& tile) {
     std::string text;
     for (const Drawing& drawing : assembly.drawings)
         if (has_ink(drawing, assembly.window_of(tile)))
-            text += (text.empty() ? "" : ",  ") + drawing.id + " " + drawing.line_word;
+            text += (text.empty() ? "" : ",  ") + drawing.name + " " + drawing.line_word;
     return text;
 }
 
@@ -72,18 +73,18 @@ void paint_map(QPainter& painter, const Assembly& assembly, const Tile& at, cons
     painter.setBrush(Qt::NoBrush);
     painter.setPen(QPen(QColor(80, 80, 80), 0.15 / scale));
     for (const Drawing& drawing : assembly.drawings)
-        for (const Stroke& stroke : drawing.strokes) {
-            if (!stroke.closed) continue;
+        for (const Drawing::Line& line : drawing.lines) {
+            if (!line.closed) continue;
             QPolygonF points;
-            for (const Vec2& point : stroke.points) points << QPointF(point.x(), point.y());
+            for (const Vec2& point : line.points) points << QPointF(point.x(), point.y());
             painter.drawPolygon(points);
         }
     if (assembly.tiles.size() > 1)
         for (const Tile& tile : assembly.tiles) {
             const Box box = assembly.window_of(tile);
-            Words words =
-                words_at(0.5 * (box.low + box.high), 3.0 / scale, tile_name(tile, assembly.rows));
-            words.width = std::min(words.width, 0.9 * window.x());
+            Drawing::Text words = drawing::upright_words(
+                0.5 * (box.low + box.high), tile_name(tile, assembly.rows), 1.75 / scale);
+            words.width = 0.9 * window.x();
             words.bold = tile == at;
             paint_words(painter, words);
         }
@@ -114,15 +115,15 @@ void paint_header(QPainter& painter, const PrintLayout& layout, std::size_t page
         std::min(header.high.x() - map_width, corner.x() + frame.bar_mm + circle_across + 20.0);
     const double room = map_left - corner.x() - 2.0;
 
-    left_words(painter, corner + Vec2(0.0, -2.2), 4.2, "PRINT AT 100 % (actual size)", 0.45 * room,
+    left_words(painter, corner + Vec2(0.0, -2.2), 2.45, "PRINT AT 100 % (actual size)", 0.45 * room,
                true);
-    left_words(painter, corner + Vec2(0.47 * room, -2.2), 3.4, scale_words(layout.choice, frame),
+    left_words(painter, corner + Vec2(0.47 * room, -2.2), 2.0, scale_words(layout.choice, frame),
                0.53 * room);
     const std::string title = layout.title.empty() ? layout.model : layout.title;
-    left_words(painter, corner + Vec2(0.0, -7.2), 3.8,
+    left_words(painter, corner + Vec2(0.0, -7.2), 2.2,
                (layout.choice.mirrored ? "MIRRORED   " : "") + shown_in(assembly, shown.tile), room,
                true);
-    left_words(painter, corner + Vec2(0.0, -11.8), 3.4,
+    left_words(painter, corner + Vec2(0.0, -11.8), 2.0,
                place_words(layout, page) + "   " + title + "   model " + layout.job_id +
                    (layout.units == Units::us ? "   ticks every 0.394 in (10 mm)"
                                               : "   ticks every 10 mm"),
@@ -138,7 +139,7 @@ void paint_header(QPainter& painter, const PrintLayout& layout, std::size_t page
     painter.setBrush(Qt::NoBrush);
     const Vec2 centre(corner.x() + std::max(frame.bar_mm, inches_mm) + 14.0, header.low.y() + 11.5);
     painter.drawEllipse(QPointF(centre.x(), centre.y()), circle_across / 2.0, circle_across / 2.0);
-    paint_words(painter, words_at(centre, 2.4, "circle 20 mm"));
+    paint_words(painter, drawing::upright_words(centre, "circle 20 mm", 1.4));
     paint_map(painter, assembly, shown.tile,
               {{map_left, header.low.y() + 1.5}, {header.high.x(), header.high.y()}});
 }

@@ -9,10 +9,12 @@
 #include <QString>
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 #include <optional>
 #include <vector>
 
 #include "core/drawing/line_style.h"
+#include "core/drawing/place_words.h"
 #include "core/paper/paint_parts.h"
 
 namespace tearline::paper {
@@ -21,65 +23,45 @@ namespace {
 
 constexpr double clip_margin = 0.6;  // [mm] so that a line along the frame keeps its width
 
-drawing::LineStyle style_of(Pen kind) {
-    switch (kind) {
-        case Pen::tear:
-            return drawing::tear_style;
-        case Pen::cut:
-            return drawing::cut_style;
-        case Pen::net:
-            return drawing::net_style;
-        case Pen::ring:
-            return drawing::ring_style;
-        case Pen::next_edge:
-            return drawing::next_edge_style;
-        case Pen::relief:
-            return drawing::relief_style;
-        case Pen::mark:
-            break;
-    }
-    return {};
-}
-
-QPen pen_for(Pen kind) {
-    const drawing::LineStyle style = style_of(kind);
+QPen pen_for(drawing::Role role) {
+    const drawing::LineStyle style = drawing::line_style(role).value_or(drawing::LineStyle{});
     QPen pen(Qt::black, style.width);
     if (style.dash[0] > 0.0)  // Qt counts dashes in widths of the pen
         pen.setDashPattern({style.dash[0] / style.width, style.dash[1] / style.width});
+    pen.setCapStyle(Qt::FlatCap);
+    pen.setJoinStyle(Qt::RoundJoin);
     return pen;
 }
 
-bool meets(const Box& box, const Words& words) {
-    Box other;
-    for (const Vec2& corner : corners(words)) other.add(corner);
-    return (other.low.array() <= box.high.array()).all() &&
-           (box.low.array() <= other.high.array()).all();
+bool meets(const Box& a, const Box& b) {
+    return (a.low.array() <= b.high.array()).all() && (b.low.array() <= a.high.array()).all();
 }
 
 void paint_drawing(QPainter& painter, const Drawing& drawing, const Box& window) {
-    for (const Stroke& stroke : drawing.strokes) {
-        QPen pen = pen_for(stroke.pen);
-        pen.setCapStyle(Qt::FlatCap);
-        pen.setJoinStyle(Qt::RoundJoin);
-        painter.setPen(pen);
-        painter.setBrush(Qt::NoBrush);
+    painter.setBrush(Qt::NoBrush);
+    for (const Drawing::Line& line : drawing.lines) {
+        painter.setPen(pen_for(line.role));
         QPolygonF points;
-        for (const Vec2& point : stroke.points) points << QPointF(point.x(), point.y());
-        if (stroke.closed)
+        for (const Vec2& point : line.points) points << QPointF(point.x(), point.y());
+        if (line.closed)
             painter.drawPolygon(points);
         else
             painter.drawPolyline(points);
     }
-    for (const Words& words : drawing.words)
-        if (meets(window, words)) paint_words(painter, words);
+    for (const Drawing::Text& text : drawing.texts)
+        if (meets(window, box_round(text))) paint_words(painter, text);
 }
 
 /// Whether words would stand on what a drawing shows.
-bool stands_in_ink(const Assembly& assembly, const Words& words) {
-    Box box;
-    for (const Vec2& corner : corners(words)) box.add(corner);
+bool stands_in_ink(const Assembly& assembly, const Drawing::Text& words) {
+    const Box box = box_round(words);
     return std::any_of(assembly.drawings.begin(), assembly.drawings.end(),
                        [&](const Drawing& drawing) { return has_ink(drawing, box); });
+}
+
+/// Words along one of the two axes of a page.
+Drawing::Text words_on(int axis, const Vec2& middle, const std::string& text, double height) {
+    return drawing::words_along(middle, axis == 0 ? Vec2(1, 0) : Vec2(0, 1), text, height);
 }
 
 /// Numbered ticks all round the window, counted from the assembly's corner, and crosses inside.
@@ -97,9 +79,10 @@ void paint_grid(QPainter& painter, const Assembly& assembly, const Box& window) 
             to[other] = from[other] + (side == 0.0 ? length : -length);
             painter.drawLine(QPointF(from.x(), from.y()), QPointF(to.x(), to.y()));
             if (!numbered) continue;
-            Words words =
-                words_at(to, 2.2, std::to_string(std::lround(at)), axis == 0 ? 0.0 : 90.0);
-            words.middle[other] += side == 0.0 ? 1.6 : -1.6;
+            Vec2 middle = to;
+            middle[other] += side == 0.0 ? 1.6 : -1.6;
+            const Drawing::Text words =
+                words_on(axis, middle, std::to_string(std::lround(at)), 1.3);
             if (stands_in_ink(assembly, words)) continue;  // its like on the other side is enough
             paint_words(painter, words, grey);
             painter.setPen(QPen(grey, 0.15));
@@ -117,20 +100,19 @@ void paint_grid(QPainter& painter, const Assembly& assembly, const Box& window) 
         }
 }
 
-/// Where along a side of the window words stand clear of the ticks' numbers and, if that can be, of
-/// what is drawn: between two numbers, as near to the middle as may be.
+/// Words along a side of the window, clear of the ticks' numbers and, if that can be, of what is
+/// drawn: between two numbers, as near to the middle as may be.
 ///
-/// @param words   to be moved along `axis`
+/// @param across  [mm] where their middle is across that side
 /// @param inward  [mm] that they may be moved across it where nothing is free, past the numbers
-Words between_numbers(const Assembly& assembly, const Box& window, Words words, int axis,
-                      double inward) {
+Drawing::Text between_numbers(const Assembly& assembly, const Box& window, const std::string& text,
+                              int axis, double across, double inward) {
     const double low = window.low[axis], high = window.high[axis], centre = 0.5 * (low + high);
-    const double across = words.middle[1 - axis], height = words.height;
     constexpr double number_room = 3.0;  // [mm] to either side of a number's middle
-    std::optional<Words> first;
-    for (const double smaller : {1.0, 0.75}) {
-        words = words_at(words.middle, smaller * height, words.text, words.angle);
-        const double half = 0.5 * words.width, slack = 25.0 - number_room - half;
+    std::optional<Drawing::Text> first;
+    for (const double height : {1.4, 1.05}) {
+        const double half = 0.5 * (text_width(text, height) + height);
+        const double slack = 25.0 - number_room - half;
         std::vector<double> places;
         for (double at = 50.0 * std::floor(low / 50.0) + 25.0; at < high; at += 50.0)
             for (double off = -3.0 * std::floor(slack / 3.0); off <= slack; off += 3.0)
@@ -140,13 +122,15 @@ Words between_numbers(const Assembly& assembly, const Box& window, Words words, 
         });
         for (const double further : {0.0, 0.5 * inward, inward})
             for (const double at : places) {
-                words.middle[axis] = at;
-                words.middle[1 - axis] = across + further;
+                Vec2 middle;
+                middle[axis] = at;
+                middle[1 - axis] = across + further;
+                const Drawing::Text words = words_on(axis, middle, text, height);
                 if (!first) first = words;
                 if (!stands_in_ink(assembly, words)) return words;
             }
     }
-    return first.value_or(words);
+    return first.value_or(Drawing::Text{});
 }
 
 /// Where neighbours are glued over this page, and which of its own sides are trimmed.
@@ -155,10 +139,8 @@ void paint_glue(QPainter& painter, const Assembly& assembly, const Tile& tile) {
     const auto neighbour = [&](int dx, int dy) { return Tile{tile.column + dx, tile.row + dy}; };
     QPen dashed(QColor(60, 60, 60), 0.2);
     dashed.setDashPattern({6.0, 6.0});
-    const auto say = [&](const Vec2& at, const std::string& text, int axis, double inward = 0.0) {
-        paint_words(painter,
-                    between_numbers(assembly, window,
-                                    words_at(at, 2.4, text, axis == 0 ? 0.0 : 90.0), axis, inward),
+    const auto say = [&](int axis, double across, const std::string& text, double inward = 0.0) {
+        paint_words(painter, between_numbers(assembly, window, text, axis, across, inward),
                     QColor(60, 60, 60));
     };
     const double half = glue_overlap / 2.0, off = 6.5, inward = 12.0;
@@ -166,18 +148,18 @@ void paint_glue(QPainter& painter, const Assembly& assembly, const Tile& tile) {
         const double x = window.high.x() - glue_overlap;
         painter.setPen(dashed);
         painter.drawLine(QPointF(x, window.low.y()), QPointF(x, window.high.y()));
-        say({x + half, 0.0}, "glue " + tile_name(neighbour(1, 0), assembly.rows) + " over this", 1);
+        say(1, x + half, "glue " + tile_name(neighbour(1, 0), assembly.rows) + " over this");
     }
     if (assembly.has(neighbour(0, 1))) {
         const double y = window.high.y() - glue_overlap;
         painter.setPen(dashed);
         painter.drawLine(QPointF(window.low.x(), y), QPointF(window.high.x(), y));
-        say({0.0, y + half}, "glue " + tile_name(neighbour(0, 1), assembly.rows) + " over this", 0);
+        say(0, y + half, "glue " + tile_name(neighbour(0, 1), assembly.rows) + " over this");
     }
     if (assembly.has(neighbour(-1, 0)))
-        say({window.low.x() + off, 0.0}, "TRIM along this frame line", 1, inward);
+        say(1, window.low.x() + off, "TRIM along this frame line", inward);
     if (assembly.has(neighbour(0, -1)))
-        say({0.0, window.low.y() + off}, "TRIM along this frame line", 0, inward);
+        say(0, window.low.y() + off, "TRIM along this frame line", inward);
 }
 
 void paint_window(QPainter& painter, const Assembly& assembly, const Tile& tile) {
@@ -200,30 +182,28 @@ void paint_window(QPainter& painter, const Assembly& assembly, const Tile& tile)
 
 }  // namespace
 
-void paint_words(QPainter& painter, const Words& words, const QColor& colour) {
+void paint_words(QPainter& painter, const Drawing::Text& words, const QColor& colour) {
     if (words.text.empty()) return;
-    painter.save();
-    painter.translate(words.middle.x(), words.middle.y());
-    painter.rotate(words.angle);
-    painter.scale(1.0, -1.0);
+    const double height = words.up.norm();
+    const Vec2 along = -turned_left(words.up) / height;
     // Fonts are laid out at a large size and scaled: at 3 pixels hinting would round every letter.
     constexpr double font_pixels = 100.0;
-    const double size = 0.8 * words.height;
+    constexpr double capital_by_em = 0.729;  // of DejaVu Sans
+    const double scale = height / capital_by_em / font_pixels;
     QFont font;
     font.setPixelSize(static_cast<int>(font_pixels));
-    font.setBold(words.bold);
+    font.setBold(words.bold || words.warning || height >= bold_from);
     font.setHintingPreference(QFont::PreferNoHinting);
-    const QFontMetricsF metrics(font);
     const QString text = QString::fromStdString(words.text);
-    const double natural = metrics.horizontalAdvance(text) * size / font_pixels;
-    const double squeeze = natural > words.width ? words.width / natural : 1.0;
-    painter.scale(squeeze * size / font_pixels, size / font_pixels);
+    const double natural = QFontMetricsF(font).horizontalAdvance(text);
+    const double room = drawing::width_of(words);
+    painter.save();
+    painter.translate(words.base.x(), words.base.y());
+    painter.rotate(std::atan2(along.y(), along.x()) * 180.0 / std::numbers::pi);
+    painter.scale(std::min(scale, room / natural), -scale);
     painter.setFont(font);
     painter.setPen(colour);
-    const double box = words.width / (squeeze * size / font_pixels);
-    painter.drawText(QPointF(words.from_left ? -box / 2.0 : -metrics.horizontalAdvance(text) / 2.0,
-                             (metrics.ascent() - metrics.descent()) / 2.0),
-                     text);
+    painter.drawText(QPointF(words.from_left ? 0.0 : -0.5 * natural, 0.0), text);
     painter.restore();
 }
 

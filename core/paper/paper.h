@@ -5,7 +5,7 @@
 
 #include "core/base/result.h"
 #include "core/base/units.h"
-#include "core/paper/drawing.h"
+#include "core/paper/ink.h"
 
 namespace tearline::paper {
 

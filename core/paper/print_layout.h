@@ -2,10 +2,9 @@
 #include <string>
 #include <vector>
 
-#include "core/paper/drawing.h"
 #include "core/paper/paper.h"
-#include "core/paper/print_plan.h"
 #include "core/paper/tile_drawing.h"
+#include "core/templates/template_set.h"
 
 namespace tearline::paper {
 
@@ -49,12 +48,14 @@ struct PrintLayout {
 inline constexpr double least_print_scale = 0.9, most_print_scale = 1.1;
 
 /// Everything that can be printed of a plan: notes, grind guide, section cards, templates, tables.
-[[nodiscard]] std::vector<Drawing> drawings_of(const PrintPlan& plan, const PrintChoice& choice);
+[[nodiscard]] std::vector<Drawing> drawings_of(const templates::TemplateSet& set,
+                                               const PrintChoice& choice);
 
 /// Puts the chosen drawings on pages: what is larger than a page is spread over the fewest found by
 /// turning and moving it, the rest is packed, first into pages that have room.
 ///
 /// @error bad_input  an id that the plan does not have, or a print scale out of range
-[[nodiscard]] Result<PrintLayout> lay_out_print(const PrintPlan& plan, const PrintChoice& choice);
+[[nodiscard]] Result<PrintLayout> lay_out_print(const templates::TemplateSet& set,
+                                                const PrintChoice& choice);
 
 }  // namespace tearline::paper

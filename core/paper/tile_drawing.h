@@ -2,7 +2,7 @@
 #include <set>
 #include <vector>
 
-#include "core/paper/drawing.h"
+#include "core/paper/ink.h"
 
 namespace tearline::paper {
 

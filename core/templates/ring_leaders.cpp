@@ -6,7 +6,7 @@
 
 #include "core/base/text_room.h"
 #include "core/plane/room.h"
-#include "core/templates/mark_words.h"
+#include "core/templates/led_name.h"
 
 namespace tearline::templates {
 

@@ -10,7 +10,7 @@ ROOMS = """base job plane hull surface remesh patch parallel damage laminate dis
            pieces templates layout quantities drawing formats paper job_sheet files ground rates
            plan serve""".split()
 # core/plan/plan.h gathers what every later stage hands on.
-SEES_PLAN = {"quantities", "drawing", "formats", "job_sheet", "files", "rates",
+SEES_PLAN = {"quantities", "formats", "job_sheet", "files", "rates",
              "plan", "serve"}
 
 # Library -> the places that may include it.

@@ -26,7 +26,7 @@ from random_repairs import START, TEARLINE, Planned, Repair  # noqa: E402
 PRINT = pathlib.Path(TEARLINE).parent / "tearline-print"
 NUMBERS = (1, 7, 13, 22)
 CUT_PEN = 0.6  # mm, core/drawing/line_style.h
-CARD_BACK = 46.0  # mm, core/paper/draw_plan.cpp: least width of a section card
+CARD_BACK = 46.0  # mm, core/drawing/section_cards.cpp: least width of a section card
 
 
 def squeezed(text):

@@ -49,6 +49,12 @@ TEST(AstmLayer, IsCutWhereABladeGoesAndNowhereElse) {
         EXPECT_EQ(layer == 1 || layer == 11, drawing::is_parted(role)) << cad_layer(role);
 }
 
+TEST(CadLayer, OpeningsLieOnOneLayerWhetherTornOrCut) {
+    EXPECT_EQ(astm_layer(Role::torn_hole), astm_layer(Role::hole));
+    EXPECT_STREQ(cad_layer(Role::torn_hole), cad_layer(Role::hole));
+    EXPECT_TRUE(drawing::is_parted(Role::torn_hole));
+}
+
 TEST(CadLayer, HasANameOfItsOwnForEveryRole) {
     std::set<std::string> names;
     for (const auto& [role, layer] : layers) names.insert(cad_layer(role));

@@ -11,7 +11,6 @@
 namespace tearline::paper {
 namespace {
 
-
 std::size_t page_count(const std::vector<Assembly>& assemblies) {
     std::size_t count = 0;
     for (const Assembly& assembly : assemblies) count += assembly.tiles.size();
@@ -29,7 +28,7 @@ void expect_apart(const Assembly& assembly) {
             for (const Vec2& a : ink_points(assembly.drawings[i], 3.0))
                 for (const Vec2& b : ink_points(assembly.drawings[j], 3.0))
                     ASSERT_GE((a - b).norm(), packing_gap - packing_cell)
-                        << assembly.drawings[i].id << " " << assembly.drawings[j].id;
+                        << assembly.drawings[i].name << " " << assembly.drawings[j].name;
 }
 
 TEST(PackPages, PutsFourSmallPiecesOnOnePage) {
@@ -68,7 +67,7 @@ void expect_shown(const Assembly& assembly) {
                     return (point - box.low).minCoeff() >= 0.0 &&
                            (box.high - point).minCoeff() >= 0.0;
                 });
-            ASSERT_TRUE(shown) << drawing.id << " " << point.transpose();
+            ASSERT_TRUE(shown) << drawing.name << " " << point.transpose();
         }
     for (const Tile& tile : assembly.tiles) {
         EXPECT_TRUE(tile.column >= 0 && tile.column < assembly.columns);

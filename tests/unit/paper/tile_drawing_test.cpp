@@ -9,7 +9,6 @@
 namespace tearline::paper {
 namespace {
 
-
 Box window_of(const Tile& tile, const Vec2& window, double overlap) {
     const Vec2 low(tile.column * (window.x() - overlap), tile.row * (window.y() - overlap));
     return {low, low + window};
@@ -18,7 +17,7 @@ Box window_of(const Tile& tile, const Vec2& window, double overlap) {
 /// Every point of the ink is in some window, every window has ink: what tiling promises.
 void expect_covered(const Drawing& drawing, const Vec2& window, double overlap) {
     const Tiling tiling = tile_drawing(drawing, window, overlap);
-    const Drawing on_grid = placed(drawing, tiling.turn, tiling.shift);
+    const Drawing on_grid = drawing::placed(drawing, tiling.turn, tiling.shift);
     for (const Vec2& point : ink_points(on_grid, 0.7)) {
         bool shown = false;
         for (const Tile& tile : tiling.tiles) {

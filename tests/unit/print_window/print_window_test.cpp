@@ -17,8 +17,8 @@
 namespace tearline::cli {
 namespace {
 
-paper::PrintPlan plan() {
-    return paper::disc_plan({60, 150});
+templates::TemplateSet plan() {
+    return paper::disc_set({60, 150});
 }
 
 /// A window that has the keyboard.

@@ -2,16 +2,17 @@
 #include <optional>
 #include <vector>
 
-#include "core/paper/print_plan.h"
+#include "core/drawing/drawing.h"
+#include "core/templates/template_set.h"
 
-namespace tearline::paper {
+namespace tearline::drawing {
 
 /// [mm] flattened rings nearer than this to each other are one ring on paper.
 inline constexpr double rings_agree = 2.0;
 
 /// The mat plies that one sheet of rings can serve.
 struct RingSheet {
-    std::vector<std::size_t> pieces;  ///< in PrintPlan::pieces
+    std::vector<std::size_t> pieces;  ///< in TemplateSet::pieces
     double farthest_mm = 0.0;         ///< of any ply's net line from its ring of the grind guide
 };
 
@@ -23,6 +24,11 @@ struct RingSheet {
 /// in several pieces and those with relief cuts keep templates of their own.
 ///
 /// @return nothing where fewer than two mat plies agree within `rings_agree`
-[[nodiscard]] std::optional<RingSheet> ring_sheet(const PrintPlan& plan);
+[[nodiscard]] std::optional<RingSheet> ring_sheet(const templates::TemplateSet& set);
 
-}  // namespace tearline::paper
+/// All those plies on one sheet, each by its own net and tear line, with the polar table of all of
+/// them where there is room inside.
+[[nodiscard]] Drawing ring_sheet_drawing(const templates::TemplateSet& set, const RingSheet& sheet,
+                                         bool mirrored);
+
+}  // namespace tearline::drawing

@@ -1,32 +1,13 @@
-#include "core/paper/drawing.h"
+#include "core/paper/ink.h"
 
 #include <algorithm>
 #include <cmath>
-#include <numbers>
 #include <set>
 #include <utility>
 
 namespace tearline::paper {
 
 namespace {
-
-constexpr double degree = std::numbers::pi / 180.0;
-
-Vec2 turned(const Vec2& point, double cosine, double sine) {
-    return {cosine * point.x() - sine * point.y(), sine * point.x() + cosine * point.y()};
-}
-
-/// Average width of a letter over its line height: Latin by measurement of DejaVu Sans, wide
-/// scripts as wide as high.
-double text_width(const std::string& text) {
-    double width = 0.0;
-    for (const char c : text) {
-        const auto byte = static_cast<unsigned char>(c);
-        if ((byte & 0xC0) == 0x80) continue;  // the rest of a letter already counted
-        width += byte >= 0xE0 ? 1.0 : 0.56;
-    }
-    return width;
-}
 
 /// Whether the segment from a to b meets the box (Liang and Barsky's clipping).
 bool meets(const Vec2& a, const Vec2& b, const Box& box) {
@@ -55,9 +36,9 @@ void each_segment(const std::vector<Vec2>& points, bool closed, Visit visit) {
 
 template <class Visit>
 void each_ink_segment(const Drawing& drawing, Visit visit) {
-    for (const Stroke& stroke : drawing.strokes) each_segment(stroke.points, stroke.closed, visit);
-    for (const Words& words : drawing.words) {
-        const Loop2 box = corners(words);
+    for (const Drawing::Line& line : drawing.lines) each_segment(line.points, line.closed, visit);
+    for (const Drawing::Text& text : drawing.texts) {
+        const Loop2 box = corners(drawing::box_of(text));
         each_segment(box, true, visit);
         visit(box[0], box[2]);  // so that a small window inside the text is not missed
     }
@@ -74,59 +55,27 @@ void Box::add(const Vec2& point) {
     high = high.cwiseMax(point);
 }
 
-Words words_at(const Vec2& middle, double height, std::string text, double angle) {
-    Words words{middle, height, angle, height * text_width(text), ""};
-    words.text = std::move(text);
-    return words;
-}
-
-Loop2 corners(const Words& words) {
-    const double c = std::cos(words.angle * degree), s = std::sin(words.angle * degree);
-    const double w = words.width / 2.0, h = words.height / 2.0;
-    Loop2 out;
-    for (const Vec2& corner : {Vec2(-w, -h), Vec2(w, -h), Vec2(w, h), Vec2(-w, h)})
-        out.push_back(words.middle + turned(corner, c, s));
-    return out;
+Box box_round(const Drawing::Text& text) {
+    Box box;
+    for (const Vec2& corner : corners(drawing::box_of(text))) box.add(corner);
+    return box;
 }
 
 Box bounds(const Drawing& drawing) {
     Box box;
-    for (const Stroke& stroke : drawing.strokes)
-        for (const Vec2& point : stroke.points) box.add(point);
-    for (const Words& words : drawing.words)
-        for (const Vec2& corner : corners(words)) box.add(corner);
+    each_ink_segment(drawing, [&](const Vec2& a, const Vec2& b) {
+        box.add(a);
+        box.add(b);
+    });
     return box;
 }
 
-Drawing placed(const Drawing& drawing, double turn_degrees, const Vec2& shift) {
-    const double c = std::cos(turn_degrees * degree), s = std::sin(turn_degrees * degree);
-    Drawing out = drawing;
-    for (Stroke& stroke : out.strokes)
-        for (Vec2& point : stroke.points) point = turned(point, c, s) + shift;
-    for (Words& words : out.words) {
-        words.middle = turned(words.middle, c, s) + shift;
-        words.angle += turn_degrees;
-    }
-    return out;
-}
-
-std::vector<double> turns_of(const Drawing& drawing, double step, double whole) {
-    if (drawing.lie == Lie::up_on_top) return {0.0};
-    if (drawing.lie == Lie::right_angles) return {0.0, 90.0};
+std::vector<double> turns_of(const Drawing& shape, double step, double whole) {
+    if (shape.lie == drawing::Lie::up_on_top) return {0.0};
+    if (shape.lie == drawing::Lie::right_angles) return {0.0, 90.0};
     std::vector<double> turns;
     for (double turn = 0.0; turn < whole; turn += step) turns.push_back(turn);
     return turns;
-}
-
-Drawing mirrored(const Drawing& drawing) {
-    Drawing out = drawing;
-    for (Stroke& stroke : out.strokes)
-        for (Vec2& point : stroke.points) point.x() = -point.x();
-    for (Words& words : out.words) {
-        words.middle.x() = -words.middle.x();
-        words.angle = -words.angle;
-    }
-    return out;
 }
 
 std::vector<Vec2> ink_points(const Drawing& drawing, double spacing) {
@@ -156,8 +105,9 @@ bool has_ink(const Drawing& drawing, const Box& box) {
     // A small box may lie inside large words.
     const Vec2 middle = 0.5 * (box.low + box.high);
     return found ||
-           std::any_of(drawing.words.begin(), drawing.words.end(),
-                       [&](const Words& words) { return contains(corners(words), middle); });
+           std::any_of(drawing.texts.begin(), drawing.texts.end(), [&](const Drawing::Text& text) {
+               return contains(corners(drawing::box_of(text)), middle);
+           });
 }
 
 }  // namespace tearline::paper

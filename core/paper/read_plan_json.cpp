@@ -1,7 +1,7 @@
+#include "core/paper/read_plan_json.h"
+
 #include <cmath>
 #include <nlohmann/json.hpp>
-
-#include "core/paper/print_plan.h"
 
 namespace tearline::paper {
 
@@ -88,13 +88,12 @@ std::vector<templates::Mark> marks(const Json& holder, const std::string& where)
     return out;
 }
 
-PrintPiece read_piece(const Json& piece, const Json& ply, const std::string& where) {
-    PrintPiece out;
+templates::PieceTemplate read_piece(const Json& piece, const Json& ply, const std::string& where) {
+    templates::PieceTemplate out;
     out.id = text(member(piece, "id", where), where + ".id");
     out.ply = static_cast<int>(number(member(ply, "number", "plies"), "plies.number"));
     out.fabric = text(member(ply, "fabric", "plies"), "plies.fabric");
-    out.kind = text(member(ply, "kind", "plies"), "plies.kind");
-    out.cover = ply.value("cover", false);
+    out.mat = text(member(ply, "kind", "plies"), "plies.kind") == "mat";
     const std::string place = "piece " + out.id;
     auto net = region(piece, "net", place);
     if (!net) refuse(place + ".net_line", "is missing");
@@ -136,10 +135,10 @@ templates::GrindGuide read_guide(const Json& guide) {
     return out;
 }
 
-PrintPlan read(const Json& json) {
+templates::TemplateSet read(const Json& json) {
     if (!json.is_object() || optional_text(json, "schema") != "tearline-plan/1")
         refuse("schema", "is not \"tearline-plan/1\"");
-    PrintPlan plan;
+    templates::TemplateSet plan;
     const Json& job = member(json, "job", "plan");
     plan.title = optional_text(job, "title");
     plan.model = optional_text(job, "model");
@@ -172,19 +171,12 @@ PrintPlan read(const Json& json) {
             if (read.edge.size() < 2) refuse("sections.edge", "has fewer than two points");
             plan.sections.push_back(std::move(read));
         }
-    if (const Json* warnings = optional_member(json, "warnings"))
-        for (const Json& warning : *warnings) {
-            // In the words of the sheets; plans of older versions have the one message.
-            std::string words = optional_text(warning, "plain");
-            plan.warnings.push_back(words.empty() ? optional_text(warning, "message")
-                                                  : std::move(words));
-        }
     return plan;
 }
 
 }  // namespace
 
-Result<PrintPlan> read_print_plan(std::string_view json) {
+Result<templates::TemplateSet> read_plan_json(std::string_view json) {
     try {
         return read(Json::parse(json));
     } catch (const Unreadable& unreadable) {

@@ -1,0 +1,84 @@
+#include "core/drawing/piece_drawing.h"
+
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <map>
+#include <string>
+
+#include "tests/unit/drawing/shapes.h"
+
+namespace tearline::drawing {
+namespace {
+
+using templates::TemplateSet;
+
+TEST(PieceDrawing, WordsAlongALineNameItOnEverySide) {
+    const Drawing piece = piece_drawing(disc_set({200, 212}).pieces[0], {false, true});
+    int tear = 0;
+    for (const Drawing::Text& text : piece.texts)
+        if (text.text == "TEAR  1A") {
+            ++tear;
+            // Inside the tear line by 0.75 and half of a capital of 2.1 mm, and by what a circle of
+            // 220 mm radius rises over half of the words; the last of its points under that, 3.84
+            // mm apart, may lie as much short of it.
+            const double half = 0.5 * text_width(text.text, 2.1);
+            const double rise = half * half / 440.0;
+            const double short_of = rise - (half - 3.84) * (half - 3.84) / 440.0;
+            EXPECT_NEAR((text.base + 0.5 * text.up).norm(), 220.0 - 1.25 * 2.1 - rise, short_of);
+        }
+    // By hand: 2 pi 220 = 1382 mm at 130 mm each is 10.
+    EXPECT_EQ(tear, 10);
+}
+
+TEST(PieceDrawing, NamesItsLinesOnceInAFileAndWithItsIdOnPages) {
+    templates::PieceTemplate piece = disc_set({200}).pieces[0];
+    piece.outline.marks = {templates::Label{{0, 210}, {0, 3}, "TEAR LINE"}};
+    const auto says = [&](bool on_pages, const std::string& words) {
+        const Drawing drawing = piece_drawing(piece, {false, on_pages});
+        return std::any_of(drawing.texts.begin(), drawing.texts.end(),
+                           [&](const Drawing::Text& text) { return text.text == words; });
+    };
+    EXPECT_TRUE(says(false, "TEAR LINE"));
+    EXPECT_FALSE(says(false, "TEAR  1A"));
+    EXPECT_FALSE(says(true, "TEAR LINE"));
+    EXPECT_TRUE(says(true, "TEAR  1A"));
+}
+
+TEST(PieceDrawing, AnOpeningInMatIsTornAndOneInClothIsCut) {
+    templates::PieceTemplate piece = disc_set({200}).pieces[0];
+    piece.outline.tear->holes = {circle(10)};
+    const auto has = [&](Role role) {
+        const Drawing drawing = piece_drawing(piece, {});
+        return std::any_of(drawing.lines.begin(), drawing.lines.end(),
+                           [role](const Drawing::Line& line) { return line.role == role; });
+    };
+    EXPECT_TRUE(has(Role::torn_hole));
+    EXPECT_FALSE(has(Role::hole));
+    piece.outline.cut = piece.outline.tear;
+    piece.outline.tear.reset();
+    EXPECT_TRUE(has(Role::hole));
+    EXPECT_FALSE(has(Role::torn_hole));
+}
+
+TEST(Drawing, TurnsAndMovesLinesAndWords) {
+    Drawing drawing = outlined("a", rectangle(10, 4));
+    drawing.texts.push_back({{10, 0}, {0, 2}, "TEAR"});
+    const Drawing turned = placed(drawing, 90.0, {100, 0});
+    EXPECT_LT((turned.lines[0].points[1] - Vec2(100, 10)).norm(), 1e-12);
+    EXPECT_LT((turned.texts[0].base - Vec2(100, 10)).norm(), 1e-12);
+    EXPECT_LT((turned.texts[0].up - Vec2(-2, 0)).norm(), 1e-12);
+}
+
+TEST(Drawing, WordsFromTheLeftTakeTheRoomToTheRight) {
+    Drawing::Text text{{10, 0}, {0, 2}, "TEAR"};
+    EXPECT_DOUBLE_EQ(box_of(text).middle.x(), 10.0);
+    text.from_left = true;
+    text.width = 40.0;
+    EXPECT_DOUBLE_EQ(box_of(text).middle.x(), 30.0);
+    // By definition: the room and 0.4 of a letter's height at both ends.
+    EXPECT_DOUBLE_EQ(box_of(text).along.x(), 20.0 + 0.4 * 2.0);
+}
+
+}  // namespace
+}  // namespace tearline::drawing
