@@ -306,14 +306,19 @@ class DrawnInEveryFormat(unittest.TestCase):
             for mark in guide["marks"]:
                 wanted += drawings.of_mark(mark)
             for ring in guide["rings"]:
-                wanted += [Line("ring", loop, True) for loop in ring["loops"] if loop not in edge]
+                for loop in ring["loops"]:
+                    line = Line("ring", loop, True)  # rings that lie on each other are drawn once
+                    if loop not in edge and all(drawings.gap(line, other) > 0.05 for other in wanted):
+                        wanted.append(line)
                 if ring.get("leader"):
                     wanted.append(Line("datum", ring["leader"], False))
             if made.mirror:
                 wanted = [drawings.turned_over(line) for line in wanted]
             self.same_lines(wanted, drawn.lines, WRITTEN)
             for ring in guide["rings"]:
-                self.assertIn(ring["text"], drawn.words())
+                # Under one line both names, "PLY 4  DEPTH 0 = SCARF EDGE: DEPTH 0".
+                names = [name for words in drawn.words() for name in words.split(" = ")]
+                self.assertIn(ring["text"], names)
 
     def test_each_format_asked_for_is_written_and_no_other(self):
         for made in self.made:
