@@ -183,7 +183,7 @@ int run_plan(const PlanWords& words) {
     }
     if (!writes) return exit_done;
     std::size_t pieces = 0;
-    for (const PlannedPly& ply : plan->plies) pieces += ply.pieces.size();
+    for (const templates::LaidPly& ply : plan->plies) pieces += ply.pieces.size();
     std::fprintf(stderr, "%zu %s, %zu %s: %s\n", plan->plies.size(),
                  plan->plies.size() == 1 ? "ply" : "plies", pieces,
                  pieces == 1 ? "template" : "templates",

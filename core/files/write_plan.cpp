@@ -117,8 +117,8 @@ Result<void> write_plan(const Plan& plan, const std::filesystem::path& folder,
     files.push_back({"plan.json", formats::plan_json(plan)});
     files.push_back({"overview.svg", job_sheet::overview_svg(plan)});
     files.push_back({"job-sheet.html", job_sheet::job_sheet(plan)});
-    for (const PlannedPly& ply : plan.plies)
-        for (const PlannedPiece& piece : ply.pieces)
+    for (const templates::LaidPly& ply : plan.plies)
+        for (const templates::LaidPiece& piece : ply.pieces)
             files.push_back(
                 {"pieces/" + piece.piece.id + ".bin", formats::piece_mesh(piece.piece)});
     if (wants(Format::pdf))

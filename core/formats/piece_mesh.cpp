@@ -96,7 +96,7 @@ std::string piece_mesh(const pieces::Piece& piece) {
     return file_of(header, arrays);
 }
 
-std::string dish_mesh(const DishView& dish) {
+std::string dish_mesh(const plan::DishView& dish) {
     Arrays arrays;
     arrays.begin_list();
     add_points(arrays, "base", dish.points);

@@ -14,6 +14,6 @@ namespace tearline::formats {
 [[nodiscard]] std::string piece_mesh(const pieces::Piece& piece);
 
 /// The dish in the same form. Arrays: base xyz, depth (float64), triangles (int32).
-[[nodiscard]] std::string dish_mesh(const DishView& dish);
+[[nodiscard]] std::string dish_mesh(const plan::DishView& dish);
 
 }  // namespace tearline::formats

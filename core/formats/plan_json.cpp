@@ -23,20 +23,22 @@ void write_job(JsonWriter& json, const Plan& plan) {
 
 void write_areas(JsonWriter& json, const Plan& plan) {
     json.line().key("damage").begin_object();
-    json.field("outline_3d", plan.damage.outer);
-    json.field("area_mm2", plan.damage_area_mm2).field("perimeter_mm", plan.damage_perimeter_mm);
+    json.field("outline_3d", plan.place.damage.outer);
+    json.field("area_mm2", plan.place.areas.damage_mm2)
+        .field("perimeter_mm", plan.place.areas.damage_perimeter_mm);
     json.end_object();
     json.line().key("scarf").begin_object();
-    json.field("outline_3d", plan.scarf).field("area_mm2", plan.scarf_area_mm2);
+    json.field("outline_3d", plan.place.scarf).field("area_mm2", plan.place.areas.scarf_mm2);
     json.field("ratio", plan.job.scarf.ratio).end_object();
     json.line().key("footprint").begin_object();
-    json.field("outline_3d", plan.footprint).field("area_mm2", plan.footprint_area_mm2);
+    json.field("outline_3d", plan.place.footprint)
+        .field("area_mm2", plan.place.areas.footprint_mm2);
     json.end_object();
 }
 
 /// An addition to the schema: the directions that every template shares.
 void write_frame(JsonWriter& json, const Plan& plan) {
-    const damage::FlatFrame& frame = plan.frame;
+    const damage::FlatFrame& frame = plan.place.frame;
     const auto where = templates::directions(frame, plan.job.hull.bow, plan.job.hull.up);
     json.line().key("frame").begin_object().field("middle", frame.middle);
     json.field("x", frame.x).field("y", frame.y).field("normal", frame.normal);
@@ -76,15 +78,16 @@ void write_drawn(JsonWriter& json, const templates::Template& outline) {
     json.end_array();
 }
 
-void write_piece(JsonWriter& json, const PlannedPly& ply, const PlannedPiece& planned) {
-    const pieces::Piece& piece = planned.piece;
+void write_piece(JsonWriter& json, const templates::LaidPly& ply, const templates::LaidPiece& laid,
+                 const quantities::PieceAmounts& amounts) {
+    const pieces::Piece& piece = laid.piece;
     const bool mat = ply.kind == job::FabricKind::mat;
     json.line().begin_object().field("id", piece.id);
-    write_line(json, "net", planned.outline.net);
-    write_line(json, "tear", planned.outline.tear);
-    write_line(json, "cut", planned.outline.cut);
-    write_drawn(json, planned.outline);
-    json.line().field("area_mm2", planned.outline.area_mm2);
+    write_line(json, "net", laid.outline.net);
+    write_line(json, "tear", laid.outline.tear);
+    write_line(json, "cut", laid.outline.cut);
+    write_drawn(json, laid.outline);
+    json.line().field("area_mm2", laid.outline.area_mm2);
     // An addition to the schema: where on the hull the most of it is.
     const auto worst = pieces::worst_place(piece);
     const auto at = worst ? std::optional(worst->on_hull) : std::nullopt;
@@ -103,10 +106,10 @@ void write_piece(JsonWriter& json, const PlannedPly& ply, const PlannedPiece& pl
         json.begin_object().field("max", *piece.shear_max).field("at", at).end_object();
     else
         json.null();
-    json.field("axis_deg", planned.outline.axis_degrees);
-    json.field("warp_deg", mat ? std::nullopt : std::optional(planned.outline.warp_degrees));
+    json.field("axis_deg", laid.outline.axis_degrees);
+    json.field("warp_deg", mat ? std::nullopt : std::optional(laid.outline.warp_degrees));
     json.field("mesh", "pieces/" + piece.id + ".bin");
-    json.field("glass_g", planned.glass_g).field("resin_g", planned.resin_g).end_object();
+    json.field("glass_g", amounts.glass_g).field("resin_g", amounts.resin_g).end_object();
 }
 
 std::string_view kind_name(job::FabricKind kind) {
@@ -123,7 +126,9 @@ std::string_view kind_name(job::FabricKind kind) {
 
 void write_plies(JsonWriter& json, const Plan& plan) {
     json.line().key("plies").begin_array();
-    for (const PlannedPly& ply : plan.plies) {
+    for (std::size_t k = 0; k < plan.plies.size(); ++k) {
+        const templates::LaidPly& ply = plan.plies[k];
+        const quantities::PlyAmounts& amounts = plan.quantities.plies.at(k);
         json.line().begin_object().field("number", ply.number).field("fabric", ply.fabric);
         json.field("kind", kind_name(ply.kind)).field("cover", ply.cover);
         json.field("thickness_mm", ply.thickness_mm).field("edge_offset_mm", ply.edge_offset_mm);
@@ -133,10 +138,11 @@ void write_plies(JsonWriter& json, const Plan& plan) {
         json.field("convex_radius_mm", ply.convex_radius_mm);
         json.field("concave_radius_mm", ply.concave_radius_mm);
         json.key("pieces").begin_array();
-        for (const PlannedPiece& piece : ply.pieces) write_piece(json, ply, piece);
+        for (std::size_t i = 0; i < ply.pieces.size(); ++i)
+            write_piece(json, ply, ply.pieces[i], amounts.pieces.at(i));
         json.end_array();
-        json.line().field("glass_area_mm2", ply.glass_area_mm2).field("glass_g", ply.glass_g);
-        json.field("resin_g", ply.resin_g).end_object();
+        json.line().field("glass_area_mm2", amounts.glass_area_mm2);
+        json.field("glass_g", amounts.glass_g).field("resin_g", amounts.resin_g).end_object();
     }
     json.end_array();
 }
@@ -189,7 +195,8 @@ void write_rolls(JsonWriter& json, const Plan& plan) {
 }
 
 /// With which tool, and what it shows: g of the scale, mL of the others.
-void write_measured_dose(JsonWriter& json, const char* key, const std::optional<Measured>& dose) {
+void write_measured_dose(JsonWriter& json, const char* key,
+                         const std::optional<quantities::Measured>& dose) {
     if (!dose) {
         json.field(key, std::optional<double>());
         return;
@@ -199,7 +206,7 @@ void write_measured_dose(JsonWriter& json, const char* key, const std::optional<
     json.field("reading", dose->reading).end_object();
 }
 
-void write_cup(JsonWriter& json, const Cup& cup) {
+void write_cup(JsonWriter& json, const quantities::Cup& cup) {
     json.begin_object().field("resin_g", cup.resin_g).field("hardener_g", cup.hardener_g);
     json.field("hardener_mL", cup.hardener_mL);
     json.field("use_within_min", cup.use_within_min);
@@ -211,15 +218,15 @@ void write_cup(JsonWriter& json, const Cup& cup) {
     json.field("moved_inward", cup.moved_inward).end_object();
 }
 
-void write_cups(JsonWriter& json, const char* key, const std::vector<Cup>& cups) {
+void write_cups(JsonWriter& json, const char* key, const std::vector<quantities::Cup>& cups) {
     json.key(key).begin_array();
-    for (const Cup& cup : cups) write_cup(json, cup);
+    for (const quantities::Cup& cup : cups) write_cup(json, cup);
     json.end_array();
 }
 
 void write_stages(JsonWriter& json, const Plan& plan) {
     json.line().key("stages").begin_array();
-    for (const Stage& stage : plan.stages) {
+    for (const quantities::Stage& stage : plan.quantities.stages) {
         json.line()
             .begin_object()
             .field("plies", stage.plies)
@@ -230,12 +237,14 @@ void write_stages(JsonWriter& json, const Plan& plan) {
     }
     json.end_array();
     json.line();
-    write_cups(json, "topcoat_cups", plan.topcoat_cups);
+    write_cups(json, "topcoat_cups", plan.quantities.topcoat_cups);
     json.line().key("test_cup");
     write_cup(json, quantities::test_cup(plan.job));
 }
 
-void write_totals(JsonWriter& json, const Totals& totals) {
+void write_totals(JsonWriter& json, const quantities::Quantities& quantities) {
+    const quantities::Totals& totals = quantities.totals;
+    const quantities::Sanding& sanding = quantities.sanding;
     json.line().key("totals").begin_object();
     json.field("glass_area_m2", totals.glass_area_m2).field("glass_g", totals.glass_g);
     json.field("resin_g", totals.resin_g).field("hardener_g", totals.hardener_g);
@@ -243,23 +252,24 @@ void write_totals(JsonWriter& json, const Totals& totals) {
     json.field("topcoat_hardener_g", totals.topcoat_hardener_g);
     json.field("laid_thickness_mm", totals.laid_thickness_mm);
     json.field("ground_area_m2", totals.ground_area_m2).field("prime_g", totals.prime_g);
-    json.field("proud_mean_mm", totals.proud_mean_mm).field("proud_max_mm", totals.proud_max_mm);
-    json.field("sanding_mm", totals.sanding_mm).field("kept_mm", totals.kept_mm);
-    json.field("kept_plies", totals.kept_plies).field("fairing_mL", totals.fairing_mL);
+    json.field("proud_mean_mm", quantities.proud.mean_mm);
+    json.field("proud_max_mm", quantities.proud.max_mm);
+    json.field("sanding_mm", sanding.sanding_mm).field("kept_mm", sanding.kept_mm);
+    json.field("kept_plies", sanding.kept_plies).field("fairing_mL", totals.fairing_mL);
     json.end_object();
 }
 
 /// Additions to the schema: what was measured by hand, and what is known from soundings.
 void write_measured(JsonWriter& json, const Plan& plan) {
-    if (!plan.marks.empty()) {
+    if (!plan.job.marks.empty()) {
         json.line().key("marks").begin_array();
-        for (const job::Mark& mark : plan.marks)
+        for (const job::Mark& mark : plan.job.marks)
             json.begin_object().field("name", mark.name).field("at", mark.at).end_object();
         json.end_array();
     }
     if (!plan.measured.empty()) {
         json.line().key("measured").begin_array();
-        for (const MeasuredCheck& check : plan.measured) {
+        for (const plan::MeasuredCheck& check : plan.measured) {
             json.line().begin_object().field("place", check.place);
             json.field("figure_mm", check.figure_mm).field("passes_mm", check.passes_mm);
             json.field("edge_mm_per_mm", check.edge_mm_per_mm).end_object();
@@ -276,7 +286,7 @@ void write_measured(JsonWriter& json, const Plan& plan) {
         json.line().key("built").begin_object().field("plies", built->plies);
         json.field("planned_mm", built->planned_mm).field("built_mm", built->built_mm);
         json.key("each").begin_array();
-        for (const BuiltSoFar::Ply& ply : built->each) {
+        for (const plan::BuiltSoFar::Ply& ply : built->each) {
             json.begin_object().field("number", ply.number).field("thickness_mm", ply.thickness_mm);
             json.field("glass_content", ply.glass_content).end_object();
         }
@@ -307,11 +317,11 @@ std::string plan_json(const Plan& plan) {
     write_areas(json, plan);
     write_frame(json, plan);
     write_plies(json, plan);
-    write_grind_guide(json, plan.grind_guide);
-    write_sections(json, plan.sections);
+    write_grind_guide(json, plan.place.grind_guide);
+    write_sections(json, plan.place.sections);
     write_rolls(json, plan);
     write_stages(json, plan);
-    write_totals(json, plan.totals);
+    write_totals(json, plan.quantities);
     write_laminate(json, plan);
     write_shopping(json, plan.shopping);
     write_measured(json, plan);

@@ -54,9 +54,9 @@ void write_laminate(JsonWriter& json, const Plan& plan) {
     json.field("note", laminate::scarf_check_words()).end_object();
 }
 
-void write_shopping(JsonWriter& json, const Shopping& shopping) {
+void write_shopping(JsonWriter& json, const quantities::Shopping& shopping) {
     json.line().key("shopping").begin_object().key("items").begin_array();
-    for (const ShoppingItem& item : shopping.items) {
+    for (const quantities::ShoppingItem& item : shopping.items) {
         json.begin_object().field("kind", item.kind).field("name", item.name);
         json.field("amount", item.amount).field("unit", item.unit).field("packs", item.packs);
         json.field("pack", item.pack).field("cost", item.cost).end_object();

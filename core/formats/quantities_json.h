@@ -8,6 +8,6 @@ namespace tearline::formats {
 void write_laminate(JsonWriter& json, const Plan& plan);
 
 /// An addition to the schema: what to buy for all copies.
-void write_shopping(JsonWriter& json, const Shopping& shopping);
+void write_shopping(JsonWriter& json, const quantities::Shopping& shopping);
 
 }  // namespace tearline::formats

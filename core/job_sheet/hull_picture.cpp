@@ -20,8 +20,9 @@ struct Facets {
 };
 
 Facets facets_of(const Plan& plan) {
-    if (!plan.view.far_triangles.empty()) return {plan.view.far_vertices, plan.view.far_triangles};
-    return {plan.view.near.position, plan.view.near.triangle};
+    if (!plan.place.view.far_triangles.empty())
+        return {plan.place.view.far_vertices, plan.place.view.far_triangles};
+    return {plan.place.view.near.position, plan.place.view.near.triangle};
 }
 
 std::vector<Vec3> vertex_normals(const Facets& facets) {
@@ -104,10 +105,10 @@ std::string coarse_path(const std::vector<Vec2>& polygon, bool closed = true) {
 
 HullProjection square_on(const Plan& plan) {
     HullProjection view;
-    view.towards = plan.frame.normal;
-    view.up = plan.frame.y;
-    view.right = plan.frame.x;
-    view.centre = plan.frame.middle;
+    view.towards = plan.place.frame.normal;
+    view.up = plan.place.frame.y;
+    view.right = plan.place.frame.x;
+    view.centre = plan.place.frame.middle;
     return view;
 }
 
@@ -115,13 +116,13 @@ HullProjection three_quarter(const Plan& plan) {
     const Vec3 bow = plan.job.hull.bow.normalized(), up = plan.job.hull.up.normalized();
     const Vec3 starboard = bow.cross(up).normalized();
     // From the side that the repair is on, from under the hull where that faces down.
-    const double side = plan.frame.normal.dot(starboard) < 0.0 ? -1.0 : 1.0;
-    const double height = plan.frame.normal.dot(up) < -0.5 ? -0.55 : 0.45;
+    const double side = plan.place.frame.normal.dot(starboard) < 0.0 ? -1.0 : 1.0;
+    const double height = plan.place.frame.normal.dot(up) < -0.5 ? -0.55 : 0.45;
     HullProjection view;
     view.towards = (side * starboard + 0.55 * bow + height * up).normalized();
     view.right = up.cross(view.towards).normalized();
     view.up = view.towards.cross(view.right);
-    view.centre = plan.frame.middle;
+    view.centre = plan.place.frame.middle;
     return view;
 }
 

@@ -71,8 +71,9 @@ struct Layers {
     std::vector<Plate> plates;
 };
 
-void add_ply(Layers& layers, const PlannedPly& ply, double lap, const HullProjection& view) {
-    for (const PlannedPiece& piece : ply.pieces) {
+void add_ply(Layers& layers, const templates::LaidPly& ply, double lap,
+             const HullProjection& view) {
+    for (const templates::LaidPiece& piece : ply.pieces) {
         for (const auto& seam : seams_on_hull(piece.piece)) {
             const std::string d = projected_line(seam, view);
             layers.bands[lap] += d;
@@ -93,7 +94,7 @@ void add_ply(Layers& layers, const PlannedPly& ply, double lap, const HullProjec
 
 std::string laps_on_hull(const Plan& plan, const HullProjection& view) {
     Layers layers;
-    for (const PlannedPly& ply : plan.plies) {
+    for (const templates::LaidPly& ply : plan.plies) {
         const auto known = plan.job.fabrics.find(ply.fabric);
         if (known != plan.job.fabrics.end()) add_ply(layers, ply, lap_of(known->second), view);
     }

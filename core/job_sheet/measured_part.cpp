@@ -44,8 +44,10 @@ std::string figures(const Plan& plan) {
     if (plan.measured.empty()) return {};
     const Units units = plan.job.display_units;
     constexpr std::size_t most_rows = 12;
-    std::vector<MeasuredCheck> shown = plan.measured;
-    const auto off = [](const MeasuredCheck& c) { return std::abs(c.figure_mm - c.passes_mm); };
+    std::vector<plan::MeasuredCheck> shown = plan.measured;
+    const auto off = [](const plan::MeasuredCheck& c) {
+        return std::abs(c.figure_mm - c.passes_mm);
+    };
     std::string left_out;
     if (shown.size() > most_rows) {
         // Those that move an edge most first, then those farthest off.
@@ -73,7 +75,7 @@ std::string figures(const Plan& plan) {
     std::string out = head(
         "Figure of the hull",
         {"Measured", "Surface has", error_words(units) + " of error moves a template edge by"});
-    for (const MeasuredCheck& check : shown)
+    for (const plan::MeasuredCheck& check : shown)
         out += row(formats::escaped(job::figure_words(check.place)),
                    {length_text(check.figure_mm, 1, units), length_text(check.passes_mm, 1, units),
                     check.edge_mm_per_mm ? rate_words(*check.edge_mm_per_mm, units) : ""});
@@ -81,11 +83,11 @@ std::string figures(const Plan& plan) {
 }
 
 std::string marks(const Plan& plan) {
-    if (plan.marks.empty()) return {};
+    if (plan.job.marks.empty()) return {};
     std::string names;
-    for (const job::Mark& mark : plan.marks)
+    for (const job::Mark& mark : plan.job.marks)
         names += (names.empty() ? "" : ", ") + formats::escaped(mark.name);
-    const std::string first = formats::escaped(plan.marks.front().name);
+    const std::string first = formats::escaped(plan.job.marks.front().name);
     return "<p>Marks on the hull: " + names + ". A short tick on a template with " + first +
            " and a length says how far mark " + first +
            " is by tape from that place of the edge, on the hull as it was before it was ground: "
@@ -114,7 +116,7 @@ std::string built(const Plan& plan) {
                       thickness_text(plan.built->built_mm, 2, units) + " thick; planned were " +
                       thickness_text(plan.built->planned_mm, 2, units) + ".</p>\n" +
                       head("Ply laid", {"Thickness built", "Glass by mass"});
-    for (const BuiltSoFar::Ply& ply : plan.built->each)
+    for (const plan::BuiltSoFar::Ply& ply : plan.built->each)
         out += row(std::to_string(ply.number), {thickness_text(ply.thickness_mm, 2, units),
                                                 fixed(100.0 * ply.glass_content, 0) + " %"});
     return out + table_end;

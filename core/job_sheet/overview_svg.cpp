@@ -30,7 +30,7 @@ struct Grid {
     std::vector<Box> boxes;    ///< of each on paper
 };
 
-Grid lay_out(const std::vector<const PlannedPiece*>& pieces, const Box& window) {
+Grid lay_out(const std::vector<const templates::LaidPiece*>& pieces, const Box& window) {
     constexpr double gap = 4.0, caption = 10.0;
     const double width = window.high.x() - window.low.x(),
                  height = window.high.y() - window.low.y();
@@ -39,7 +39,7 @@ Grid lay_out(const std::vector<const PlannedPiece*>& pieces, const Box& window) 
         grid = {scale, {}, {}};
         double x = 0.0, y = 0.0, tallest = 0.0;
         bool fits = true;
-        for (const PlannedPiece* piece : pieces) {
+        for (const templates::LaidPiece* piece : pieces) {
             const Box box = plane::box_round(piece->outline.parting_region().outer);
             const Vec2 size = scale * (box.high - box.low);
             if (x > 0.0 && x + std::max(size.x(), 34.0) > width)
@@ -58,10 +58,10 @@ Grid lay_out(const std::vector<const PlannedPiece*>& pieces, const Box& window) 
 }
 
 std::string template_panel(const Plan& plan) {
-    std::vector<const PlannedPiece*> pieces;
-    std::vector<const PlannedPly*> owners;
-    for (const PlannedPly& ply : plan.plies)
-        for (const PlannedPiece& piece : ply.pieces)
+    std::vector<const templates::LaidPiece*> pieces;
+    std::vector<const templates::LaidPly*> owners;
+    for (const templates::LaidPly& ply : plan.plies)
+        for (const templates::LaidPiece& piece : ply.pieces)
             pieces.push_back(&piece), owners.push_back(&ply);
     const Grid grid = lay_out(pieces, template_window);
     std::string out = "<g id=\"templates\">\n";
@@ -113,8 +113,8 @@ std::string heading(const Plan& plan) {
     const std::string title =
         plan.job.title.empty() ? plan.job.file.stem().string() : plan.job.title;
     std::size_t pieces = 0;
-    for (const PlannedPly& ply : plan.plies) pieces += ply.pieces.size();
-    const Totals& t = plan.totals;
+    for (const templates::LaidPly& ply : plan.plies) pieces += ply.pieces.size();
+    const quantities::Totals& t = plan.quantities.totals;
     std::string line =
         std::to_string(plan.plies.size()) + (plan.plies.size() == 1 ? " ply in " : " plies in ") +
         std::to_string(pieces) + (pieces == 1 ? " piece" : " pieces") + "  ·  glass " +

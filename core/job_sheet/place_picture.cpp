@@ -37,8 +37,9 @@ std::vector<Vec3> points_of(const std::vector<Region3>& regions) {
 /// the arrows nor the numbers that stand there already.
 ///
 /// @param taken  [mm] the middles of those numbers, this one added
-std::string ring_number(const PlannedPly& ply, std::size_t index, const HullProjection& view,
-                        const plane::Box& arrows, std::vector<Vec2>& taken) {
+std::string ring_number(const templates::LaidPly& ply, std::size_t index,
+                        const HullProjection& view, const plane::Box& arrows,
+                        std::vector<Vec2>& taken) {
     if (ply.outlines_3d.empty() || ply.outlines_3d.front().outer.empty()) return {};
     const Loop3& loop = ply.outlines_3d.front().outer;
     constexpr std::size_t places = 23;
@@ -61,11 +62,11 @@ std::string ring_number(const PlannedPly& ply, std::size_t index, const HullProj
 }
 
 /// The ply of cloth that shears the most: its net is the one to look at.
-const PlannedPly* most_sheared(const Plan& plan) {
-    const PlannedPly* most = nullptr;
+const templates::LaidPly* most_sheared(const Plan& plan) {
+    const templates::LaidPly* most = nullptr;
     double shear = -1.0;
-    for (const PlannedPly& ply : plan.plies)
-        for (const PlannedPiece& piece : ply.pieces)
+    for (const templates::LaidPly& ply : plan.plies)
+        for (const templates::LaidPiece& piece : ply.pieces)
             if (piece.piece.shear_max && *piece.piece.shear_max > shear) {
                 shear = *piece.piece.shear_max;
                 most = &ply;
@@ -75,10 +76,10 @@ const PlannedPly* most_sheared(const Plan& plan) {
 
 /// Every yarn_spacing a yarn of the cloth that shears the most.
 std::string net_on_hull(const Plan& plan, const HullProjection& view) {
-    const PlannedPly* ply = most_sheared(plan);
+    const templates::LaidPly* ply = most_sheared(plan);
     if (ply == nullptr) return {};
     std::string path;
-    for (const PlannedPiece& piece : ply->pieces)
+    for (const templates::LaidPiece& piece : ply->pieces)
         for (const auto& yarn : yarns_on_hull(piece.piece, ply->kind, yarn_spacing))
             path += projected_line({yarn[0], yarn[1]}, view);
     // Dark on the light plies, with a light edge that shows on the dark floor.
@@ -97,7 +98,7 @@ std::string plies_on_hull(const Plan& plan, const HullProjection& view, const pl
         return plan.plies[a].edge_offset_mm > plan.plies[b].edge_offset_mm;
     });
     std::string out = "<g id=\"plies\" fill-rule=\"evenodd\">\n";
-    for (const Region3& region : plan.footprint)
+    for (const Region3& region : plan.place.footprint)
         out +=
             "<path class=\"footprint\" fill=\"#fff\" fill-opacity=\"0.55\" stroke=\"#5a6b76\" "
             "stroke-width=\"0.3\" "
@@ -110,7 +111,7 @@ std::string plies_on_hull(const Plan& plan, const HullProjection& view, const pl
                    "\" stroke=\"#fff\" stroke-width=\"0.35\" d=\"" + projected_path(region, view) +
                    "\"/>\n";
     }
-    for (const Region3& region : plan.scarf)
+    for (const Region3& region : plan.place.scarf)
         out +=
             "<path fill=\"none\" stroke=\"#b4470f\" stroke-width=\"0.5\" stroke-dasharray=\"3 "
             "1.2\" d=\"" +
@@ -120,7 +121,7 @@ std::string plies_on_hull(const Plan& plan, const HullProjection& view, const pl
         plan.volumes
             ? "fill=\"none\" stroke=\"#2a2320\" stroke-width=\"0.7\""
             : "fill=\"#2a2320\" fill-opacity=\"0.82\" stroke=\"#fff\" stroke-width=\"0.4\"";
-    out += "<path " + floor + " d=\"" + projected_path(plan.damage, view) + "\"/>\n" +
+    out += "<path " + floor + " d=\"" + projected_path(plan.place.damage, view) + "\"/>\n" +
            net_on_hull(plan, view) + "</g>\n" + laps_on_hull(plan, view) +
            "<g id=\"ply-numbers\">\n";
     std::vector<Vec2> taken;
@@ -170,7 +171,7 @@ std::string direction_arrows(const Plan& plan, const HullProjection& view, const
 
 std::string hull_close_up(const Plan& plan, const plane::Box& window, double pad) {
     HullProjection view = square_on(plan);
-    fit(view, points_of(plan.footprint),
+    fit(view, points_of(plan.place.footprint),
         {window.low + Vec2(pad, pad), window.high - Vec2(pad, pad)}, 1.0);
     std::string out = frame(window, "close-up-window") +
                       "<g id=\"close-up\" clip-path=\"url(#close-up-window)\">\n";
@@ -193,7 +194,7 @@ std::string hull_close_up(const Plan& plan, const plane::Box& window, double pad
 /// A ring that draws the eye to a small repair; one that is plain to see has none.
 std::string ring_round_repair(const Plan& plan, const HullProjection& view) {
     std::vector<Vec2> seen;
-    for (const Vec3& p : points_of(plan.footprint)) seen.push_back(view(p));
+    for (const Vec3& p : points_of(plan.place.footprint)) seen.push_back(view(p));
     const plane::Box box = plane::box_round(seen);
     const double half = 0.5 * (box.high - box.low).norm();
     if (half > 10.0) return "";
@@ -206,13 +207,14 @@ std::string ring_round_repair(const Plan& plan, const HullProjection& view) {
 
 std::string whole_hull(const Plan& plan, const plane::Box& window) {
     HullProjection view = three_quarter(plan);
-    const std::vector<Vec3>& all =
-        plan.view.far_vertices.empty() ? plan.view.near.position : plan.view.far_vertices;
+    const std::vector<Vec3>& all = plan.place.view.far_vertices.empty()
+                                       ? plan.place.view.near.position
+                                       : plan.place.view.far_vertices;
     fit(view, all, {window.low + Vec2(5, 5), window.high - Vec2(5, 8)}, 1.0);
     std::string out =
         frame(window, "inset-window") + "<g id=\"whole-hull\" clip-path=\"url(#inset-window)\">\n";
     out += shaded_hull(plan, view, window);
-    for (const Region3& region : plan.footprint)
+    for (const Region3& region : plan.place.footprint)
         out += "<path fill=\"#b4470f\" stroke=\"#b4470f\" stroke-width=\"0.5\" d=\"" +
                projected_path(region, view) + "\"/>\n";
     return out + ring_round_repair(plan, view) + "</g>\n" +
@@ -245,15 +247,15 @@ std::string picture_legend(const Plan& plan, const Vec2& at) {
     row(21, stroke(21, "stroke=\"#5a6b76\" stroke-width=\"0.5\" stroke-dasharray=\"1.6 1\""),
         "all that the repair touches");
     double y = 21.0;
-    if (const PlannedPly* ply = most_sheared(plan)) {
+    if (const templates::LaidPly* ply = most_sheared(plan)) {
         y += 7.0;
         row(y, stroke(y, "stroke=\"#12303f\" stroke-width=\"0.2\""),
             "yarns of ply " + std::to_string(ply->number) + ", every " +
                 length_text(yarn_spacing, 0, plan.job.display_units));
     }
     bool seams = false, cuts = false;
-    for (const PlannedPly& ply : plan.plies)
-        for (const PlannedPiece& piece : ply.pieces) {
+    for (const templates::LaidPly& ply : plan.plies)
+        for (const templates::LaidPiece& piece : ply.pieces) {
             seams = seams || !piece.piece.seams.empty();
             cuts = cuts || !piece.piece.cuts.empty();
         }

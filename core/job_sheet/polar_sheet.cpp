@@ -24,7 +24,7 @@ struct Column {
     bool two = false;
 };
 
-Column column(const PlannedPiece& piece) {
+Column column(const templates::LaidPiece& piece) {
     const templates::Template& outline = piece.outline;
     const Vec2 pole = templates::datum_of(outline.marks).value_or(Vec2(0, 0));
     Column made;
@@ -89,15 +89,16 @@ std::string table(const std::vector<Column>& columns, Units units) {
 
 std::string polar_tables(const Plan& plan) {
     std::vector<Column> columns;
-    for (const PlannedPly& ply : plan.plies)
-        for (const PlannedPiece& piece : ply.pieces)
+    for (const templates::LaidPly& ply : plan.plies)
+        for (const templates::LaidPiece& piece : ply.pieces)
             if (!piece.outline.net.outer.empty()) columns.push_back(column(piece));
     if (columns.empty()) return {};
     std::string out =
         section("Templates without a printer") +
         "<p>Draw a cross on card for the datum, one arm level. From its right arm, angles run "
         "counter-clockwise, seen from the side the glass is laid from: " +
-        quarter_words(templates::directions(plan.frame, plan.job.hull.bow, plan.job.hull.up).ends) +
+        quarter_words(
+            templates::directions(plan.place.frame, plan.job.hull.bow, plan.job.hull.up).ends) +
         ". Distances in " + std::string(plan.job.display_units == Units::metric ? "mm" : "inches") +
         " lie flat on the card. Mark every point, corners too, and join them with a bent "
         "batten.</p>\n";

@@ -11,9 +11,9 @@ namespace tearline::job_sheet {
 
 namespace {
 
-const PlannedPiece* find_piece(const Plan& plan, const std::string& id) {
-    for (const PlannedPly& ply : plan.plies)
-        for (const PlannedPiece& piece : ply.pieces)
+const templates::LaidPiece* find_piece(const Plan& plan, const std::string& id) {
+    for (const templates::LaidPly& ply : plan.plies)
+        for (const templates::LaidPiece& piece : ply.pieces)
             if (piece.piece.id == id) return &piece;
     return nullptr;
 }
@@ -31,7 +31,7 @@ std::string roll_picture(const Plan& plan, const layout::Roll& roll) {
                       formats::svg_number(scale * roll.width_mm) +
                       "\" fill=\"#f4f6f7\" stroke=\"#55636c\" stroke-width=\"0.3\"/>\n";
     for (const layout::Placement& place : roll.placed) {
-        const PlannedPiece* piece = find_piece(plan, place.piece);
+        const templates::LaidPiece* piece = find_piece(plan, place.piece);
         if (piece == nullptr) continue;
         const double turn = place.turn_deg * std::numbers::pi / 180.0;
         // x runs along the roll, y across it.

@@ -75,7 +75,7 @@ public:
 private:
     [[nodiscard]] std::set<std::string> laid() const {
         std::set<std::string> names;
-        for (const PlannedPly& ply : plan_.plies) names.insert(ply.fabric);
+        for (const templates::LaidPly& ply : plan_.plies) names.insert(ply.fabric);
         return names;
     }
 
@@ -133,7 +133,7 @@ void add_least_contents(const Plan& plan, StandIns& out) {
         });
     if (!told) return;
     std::set<bool> shown;
-    for (const PlannedPly& ply : plan.plies) {
+    for (const templates::LaidPly& ply : plan.plies) {
         const bool mat = ply.kind == job::FabricKind::mat;
         if (shown.insert(mat).second)
             out.add_row(mat ? "Least glass on complex shapes: mat"
@@ -169,7 +169,7 @@ void add_resin(const job::Resin& resin, StandIns& out) {
 
 void add_topcoat(const Plan& plan, StandIns& out) {
     const job::Topcoat& topcoat = plan.job.topcoat;
-    if (!plan.totals.topcoat_g) return;
+    if (!plan.quantities.totals.topcoat_g) return;
     out.add("topcoat.thickness", both(plan, fixed(topcoat.thickness, 2) + " mm",
                                       fixed(us::mils(topcoat.thickness), 0) + " mil"));
     out.add("topcoat.density", grams_a_mL(topcoat.density.value()));

@@ -13,10 +13,10 @@ namespace {
 /// "9 pieces of mat 450 (1A, 2A)", by fabric.
 std::string pieces_of(const Plan& plan, bool mat) {
     std::map<std::string, std::pair<int, std::string>> by_fabric;
-    for (const PlannedPly& ply : plan.plies) {
+    for (const templates::LaidPly& ply : plan.plies) {
         if ((ply.kind == job::FabricKind::mat) != mat) continue;
         auto& [count, ids] = by_fabric[ply.fabric];
-        for (const PlannedPiece& piece : ply.pieces) {
+        for (const templates::LaidPiece& piece : ply.pieces) {
             ++count;
             ids += (ids.empty() ? "" : " ") + piece.piece.id;
         }
@@ -30,7 +30,7 @@ std::string pieces_of(const Plan& plan, bool mat) {
 
 std::set<double> tear_margins(const Plan& plan) {
     std::set<double> margins;
-    for (const PlannedPly& ply : plan.plies)
+    for (const templates::LaidPly& ply : plan.plies)
         if (ply.kind == job::FabricKind::mat)
             margins.insert(plan.job.fabrics.at(ply.fabric).tear_margin);
     margins.erase(0.0);

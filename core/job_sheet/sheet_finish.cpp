@@ -29,9 +29,9 @@ std::string grits(const Plan& plan, int from, int to) {
 }
 
 /// The widest ply: the hull as a board goes over it.
-const PlannedPly* widest_ply(const Plan& plan) {
-    const PlannedPly* widest = nullptr;
-    for (const PlannedPly& ply : plan.plies)
+const templates::LaidPly* widest_ply(const Plan& plan) {
+    const templates::LaidPly* widest = nullptr;
+    for (const templates::LaidPly& ply : plan.plies)
         if (widest == nullptr || ply.edge_offset_mm > widest->edge_offset_mm) widest = &ply;
     return widest;
 }
@@ -48,7 +48,7 @@ std::string board_at(const Plan& plan, const std::optional<double>& radius, bool
 }
 
 std::string board(const Plan& plan) {
-    const PlannedPly* widest = widest_ply(plan);
+    const templates::LaidPly* widest = widest_ply(plan);
     std::string special;
     if (widest != nullptr)
         special = board_at(plan, widest->convex_radius_mm, false) +
@@ -58,9 +58,9 @@ std::string board(const Plan& plan) {
 }
 
 std::string sand(const Plan& plan) {
-    const Totals& t = plan.totals;
+    const quantities::Sanding& t = plan.quantities.sanding;
     const std::string proud =
-        quantities::proud_words({t.proud_mean_mm, t.proud_max_mm}).plain(plan.job.display_units);
+        quantities::proud_words(plan.quantities.proud).plain(plan.job.display_units);
     constexpr double shown = 0.005;  // [mm] less is 0.00
     const std::string off = t.sanding_mm >= shown
                                 ? " " + thickness(plan, t.sanding_mm) +
@@ -78,7 +78,7 @@ std::string sand(const Plan& plan) {
 std::string filler(const Plan& plan) {
     const job::Resin& resin = plan.job.resin;
     std::string out = tag("b", "Fill and fair") + ": about " +
-                      volume(plan, plan.totals.fairing_mL, 0) +
+                      volume(plan, plan.quantities.totals.fairing_mL, 0) +
                       " of compound for what lies low and for pits. ";
     if (epoxy(plan) && resin.hardener_parts)
         out += "Mix resin and hardener " + shortest((*resin.hardener_parts)[0]) + " : " +
@@ -97,7 +97,7 @@ std::string filler(const Plan& plan) {
 /// "one cup of 34.1 g scale with 0.59 mL 1-mL syringe of its own hardener (2 %, ...)", or a box
 /// where the job has no figure.
 std::string gel_coat_cups(const Plan& plan, double grams) {
-    const std::vector<Cup> cups = quantities::topcoat_cups(Grams(grams), plan.job);
+    const std::vector<quantities::Cup> cups = quantities::topcoat_cups(Grams(grams), plan.job);
     if (cups.empty()) return {};
     const std::string coat =
         (cups.size() == 1 ? "one cup of " : std::to_string(cups.size()) + " cups, each of ") +
@@ -110,13 +110,13 @@ std::string gel_coat_cups(const Plan& plan, double grams) {
 
 std::string gel_coat(const Plan& plan) {
     const job::Topcoat& topcoat = plan.job.topcoat;
-    const double grams = *quantities::gel_coat_g(plan);
+    const double grams = quantities::gel_coat(plan.job, plan.place.areas)->value();
     std::string out =
         tag("b", topcoat.final_coat ? "Final topcoat" : "Gel coat") + ": " + mass(plan, grams) +
         (topcoat.final_coat ? ", the last of the table of cups,"
                             : ", besides the sealing coat that was sanded off,") +
-        " for " + square(plan, square_metres_from_mm2(plan.footprint_area_mm2).value()) + ", " +
-        quantities::film_text(topcoat.thickness, plan.job.display_units) + " wet, " +
+        " for " + square(plan, square_metres_from_mm2(plan.place.areas.footprint_mm2).value()) +
+        ", " + quantities::film_text(topcoat.thickness, plan.job.display_units) + " wet, " +
         gel_coat_cups(plan, grams) + ", waxed in the last coat or under film.";
     if (topcoat.final_coat) out += " The glass ends that much lower.";
     return out + " Overnight, then wet with " + grits(plan, 320, 1200) + " †, and polish.";
@@ -126,8 +126,8 @@ std::string gel_coat(const Plan& plan) {
 std::string over_epoxy(const Plan& plan) {
     const std::string never = tag("b", "Polyester gel coat never goes over epoxy") +
                               ", unless on a tie coat that its maker names: ";
-    if (!plan.totals.topcoat_g) return never + "paint it.";
-    return never + "the topcoat of this job, " + mass(plan, *plan.totals.topcoat_g) +
+    if (!plan.quantities.totals.topcoat_g) return never + "paint it.";
+    return never + "the topcoat of this job, " + mass(plan, *plan.quantities.totals.topcoat_g) +
            ", has to be one that its maker names for epoxy. Or paint.";
 }
 
@@ -135,7 +135,7 @@ std::string paint(const Plan& plan) {
     constexpr double ft2_a_gallon = quantities::paint_m2_a_litre * us_ft2_a_gallon;
     return tag("b", epoxy(plan) ? "Paint" : "Or paint") + ": sand to " + grits(plan, 180, 320) +
            ", then " + fixed(quantities::paint_coats, 0) + " coats, " +
-           volume(plan, quantities::paint_mL(plan), 0) + " in all at " +
+           volume(plan, quantities::paint(plan.place.areas).value(), 0) + " in all at " +
            both(plan, fixed(quantities::paint_m2_a_litre, 0) + " m² a litre",
                 fixed(ft2_a_gallon, 0) + " ft² a gallon") +
            " and coat †; by its tin " + blank(8) + ".";

@@ -25,8 +25,8 @@ bool epoxy(const Plan& plan) {
     return plan.job.resin.kind == job::ResinKind::epoxy;
 }
 
-const PlannedPly* ply_of(const Plan& plan, int number) {
-    for (const PlannedPly& ply : plan.plies)
+const templates::LaidPly* ply_of(const Plan& plan, int number) {
+    for (const templates::LaidPly& ply : plan.plies)
         if (ply.number == number) return &ply;
     return nullptr;
 }
@@ -67,8 +67,9 @@ std::string cup_words(const std::vector<quantities::CupShare>& shares) {
 }
 
 std::string cups_of(const Plan& plan, std::size_t index) {
-    if (quantities::cups_mixed(plan, index) == 0) return "out of the next stage's first cup";
-    const auto shares = quantities::cup_shares(plan, index);
+    if (quantities::cups_mixed(plan.quantities, index) == 0)
+        return "out of the next stage's first cup";
+    const auto shares = quantities::cup_shares(plan.quantities, index);
     std::string out;
     for (std::size_t i = 0; i < shares.size(); ++i)
         out += (i == 0 ? "" : "<br/>") + tag("b", "cup " + std::to_string(i + 1)) + ": " +
@@ -76,12 +77,12 @@ std::string cups_of(const Plan& plan, std::size_t index) {
     return out;
 }
 
-std::string pieces_of(const Plan& plan, const Stage& stage) {
+std::string pieces_of(const Plan& plan, const quantities::Stage& stage) {
     std::string ids, ringed;
     bool all_ringed = true;
     for (const int number : stage.plies)
-        if (const PlannedPly* ply = ply_of(plan, number))
-            for (const PlannedPiece& piece : ply->pieces) {
+        if (const templates::LaidPly* ply = ply_of(plan, number))
+            for (const templates::LaidPiece& piece : ply->pieces) {
                 ids += (ids.empty() ? "" : " ") + piece.piece.id;
                 if (piece.piece.press_first)
                     ringed += " " + piece.piece.id;
@@ -92,20 +93,20 @@ std::string pieces_of(const Plan& plan, const Stage& stage) {
     return ids + "<br/>press" + (all_ringed ? " each" : ringed) + " down at its ring first";
 }
 
-std::string stage_name(const Stage& stage) {
+std::string stage_name(const quantities::Stage& stage) {
     if (stage.plies.empty()) return "ground";
     if (stage.plies.size() == 1) return "ply " + std::to_string(stage.plies.front());
     return "plies " + std::to_string(stage.plies.front()) + " to " +
            std::to_string(stage.plies.back());
 }
 
-std::string resin_on_glass(const Plan& plan, const Stage& stage) {
+std::string resin_on_glass(const Plan& plan, const quantities::Stage& stage) {
     double resin = 0.0, glass = 0.0;
-    for (const int number : stage.plies)
-        if (const PlannedPly* ply = ply_of(plan, number)) {
-            resin += ply->resin_g;
-            glass += ply->glass_g;
-        }
+    for (const int number : stage.plies) {
+        const quantities::PlyAmounts& ply = quantities::amounts_of(plan.quantities, number);
+        resin += ply.resin_g;
+        glass += ply.glass_g;
+    }
     if (!(glass > 0.0)) return "";
     const bool by_volume = plan.job.resin.hardener_basis == job::Basis::volume;
     return unbroken(mixture(plan, resin)) + "<br/>" + unbroken("on " + mass(plan, glass)) +
@@ -115,13 +116,13 @@ std::string resin_on_glass(const Plan& plan, const Stage& stage) {
 
 std::string minutes_words(const Plan& plan, const quantities::WorkTime& time, std::size_t index) {
     if (!quantities::use_within(plan.job)) return blank(5);
-    if (quantities::cups_mixed(plan, index) == 0) return "with stage 2";
+    if (quantities::cups_mixed(plan.quantities, index) == 0) return "with stage 2";
     return unbroken(fixed(time.stage_minutes[index], 0) + " min") + " planned,<br/>took&#160;" +
            blank(5);
 }
 
 std::string left_words(const Plan& plan, double laid) {
-    const double left_mm = quantities::depth_of_floor(plan) - laid;
+    const double left_mm = plan.quantities.sanding.floor_mm - laid;
     return left_mm >= 0.0 ? thickness(plan, left_mm) + " low"
                           : thickness(plan, -left_mm) + " proud";
 }
@@ -146,11 +147,12 @@ std::string stage_head() {
 }
 
 std::string stage_table(const Plan& plan) {
-    const quantities::WorkTime time = quantities::work_time(plan);
+    const quantities::WorkTime time =
+        quantities::work_time(plan.job, plan.place.areas, plan.quantities);
     std::string out = "<table width=\"100%\" class=\"laying\">" + stage_head() + "<tbody>\n";
     double laid = plan.built ? plan.built->built_mm : 0.0;
-    for (std::size_t i = 0; i < plan.stages.size(); ++i) {
-        const Stage& stage = plan.stages[i];
+    for (std::size_t i = 0; i < plan.quantities.stages.size(); ++i) {
+        const quantities::Stage& stage = plan.quantities.stages[i];
         laid += stage.thickness_mm;
         const bool cloth = !stage.plies.empty();
         out += tag("tr", left(tag("b", std::to_string(i + 1)) + ": " + stage_name(stage)) +
@@ -179,12 +181,13 @@ std::string stage_table(const Plan& plan) {
 std::string ratios(const Plan& plan) {
     std::vector<std::string> seen;
     std::string out;
-    for (const PlannedPly& ply : plan.plies) {
+    for (const templates::LaidPly& ply : plan.plies) {
         if (std::find(seen.begin(), seen.end(), ply.fabric) != seen.end()) continue;
         seen.push_back(ply.fabric);
-        if (ply.glass_g > 0.0)
-            out += (out.empty() ? "" : ", ") + fixed(ply.resin_g / ply.glass_g, 2) + " : 1 for " +
-                   formats::escaped(ply.fabric);
+        const auto& amounts = quantities::amounts_of(plan.quantities, ply.number);
+        if (amounts.glass_g > 0.0)
+            out += (out.empty() ? "" : ", ") + fixed(amounts.resin_g / amounts.glass_g, 2) +
+                   " : 1 for " + formats::escaped(ply.fabric);
     }
     return out;
 }
@@ -192,7 +195,7 @@ std::string ratios(const Plan& plan) {
 /// Where the tightest bend under the plies is, for the hand that rolls.
 std::string bend_words(const Plan& plan) {
     std::optional<double> tightest;
-    for (const PlannedPly& ply : plan.plies)
+    for (const templates::LaidPly& ply : plan.plies)
         for (const auto& radius : {ply.convex_radius_mm, ply.concave_radius_mm})
             if (radius) tightest = std::min(tightest.value_or(*radius), *radius);
     if (!tightest || *tightest > bend_radius_mm) return {};
@@ -202,20 +205,21 @@ std::string bend_words(const Plan& plan) {
 
 /// By what the ground's resin is taken out of a mixed cup.
 std::string by_tool(const Plan& plan) {
-    const auto tool = quantities::ground_tool(plan);
+    const auto tool = quantities::ground_tool(plan.job.resin, plan.quantities);
     if (!tool) return "by eye";
-    if (*tool == Tool::scale) return "by the scale under that cup";
+    if (*tool == quantities::Tool::scale) return "by the scale under that cup";
     return "by a " + std::string(quantities::facts_of(*tool).words) + " for nothing else";
 }
 
 std::string wet_ground(const Plan& plan) {
-    if (!(plan.totals.prime_g > 0.0) || plan.stages.empty()) return {};
-    const std::string from = quantities::primed_from_next(plan)
+    if (!(plan.quantities.totals.prime_g > 0.0) || plan.quantities.stages.empty()) return {};
+    const std::string from = quantities::primed_from_next(plan.quantities)
                                  ? " out of the first cup of stage 2, " + by_tool(plan) + ","
                                  : " out of the cups of stage 1,";
-    return to_tick(tag("b", "Wet the ground") + ": " +
-                   mixture(plan, quantities::ground_resin(plan).value()) + " of " +
-                   mixture_words(plan) + from + " on " + square(plan, plan.totals.ground_area_m2) +
+    const Grams ground = quantities::ground_resin(plan.job.resin, plan.quantities.totals);
+    return to_tick(tag("b", "Wet the ground") + ": " + mixture(plan, ground.value()) + " of " +
+                   mixture_words(plan) + from + " on " +
+                   square(plan, plan.quantities.totals.ground_area_m2) +
                    ", brushed into the scratches; the first ply goes into it wet.");
 }
 

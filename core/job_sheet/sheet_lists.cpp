@@ -13,7 +13,7 @@ namespace tearline::job_sheet {
 
 namespace {
 
-std::string needed(const Plan& plan, const ShoppingItem& item) {
+std::string needed(const Plan& plan, const quantities::ShoppingItem& item) {
     if (item.unit == "m") {
         constexpr double mm_a_metre = 1000.0, yards_a_metre = 1.0 / 0.9144;
         for (const layout::Roll& roll : plan.rolls)
@@ -37,7 +37,7 @@ std::string amount(const Plan& plan, const quantities::Consumable& item) {
     return fixed(item.amount, 0);
 }
 
-std::string to_buy(const ShoppingItem& item) {
+std::string to_buy(const quantities::ShoppingItem& item) {
     if (item.packs == 0) return "";
     const bool one = item.packs == 1;
     const std::string count = std::to_string(item.packs) + " ";
@@ -156,7 +156,7 @@ std::string scarf_words(const Plan& plan) {
 }  // namespace
 
 std::string shopping_list(const Plan& plan) {
-    const Shopping& shopping = plan.shopping;
+    const quantities::Shopping& shopping = plan.shopping;
     if (shopping.items.empty()) return {};
     const bool priced = shopping.cost.has_value();
     const std::string copies = plan.job.layup.copies > 1
@@ -165,7 +165,7 @@ std::string shopping_list(const Plan& plan) {
     std::string out =
         section("Shopping list" + copies) + "<table width=\"100%\" class=\"used-up\">" +
         head({"<Got", "<What", "Needed", "To buy", priced ? "Cost" : "Price"}) + "<tbody>\n";
-    for (const ShoppingItem& item : shopping.items)
+    for (const quantities::ShoppingItem& item : shopping.items)
         out += tag("tr", left(tick_box()) + left(formats::escaped(item.name)) +
                              cell(needed(plan, item)) + cell(to_buy(item)) +
                              cell(item.cost ? fixed(*item.cost, 2) + " " +
@@ -186,7 +186,8 @@ std::string shopping_list(const Plan& plan) {
 std::string consumables_list(const Plan& plan) {
     std::string out = section("Used up, and tools") + "<table width=\"100%\" class=\"used-up\">" +
                       head({"<Got", "<What", "How much", "<Rule, common practice †"}) + "<tbody>\n";
-    for (const quantities::Consumable& item : quantities::consumables(plan))
+    for (const quantities::Consumable& item :
+         quantities::consumables(plan.job, plan.place.areas, plan.quantities))
         out += tag("tr", left(tick_box()) + left(formats::escaped(item.name)) +
                              cell(amount(plan, item)) + left(formats::escaped(item.rule))) +
                "\n";
@@ -217,11 +218,11 @@ std::string records(const Plan& plan) {
                       "<tbody>\n";
     const std::size_t least = 4;
     const bool topcoat = quantities::takes_topcoat(plan.job);
-    const std::size_t rows = std::max(plan.stages.size() + (topcoat ? 1 : 0), least);
+    const std::size_t rows = std::max(plan.quantities.stages.size() + (topcoat ? 1 : 0), least);
     for (std::size_t i = 0; i < rows; ++i) {
-        const std::string name = i < plan.stages.size()               ? std::to_string(i + 1)
-                                 : topcoat && i == plan.stages.size() ? "topcoat"
-                                                                      : "&#160;";
+        const std::string name = i < plan.quantities.stages.size() ? std::to_string(i + 1)
+                                 : topcoat && i == plan.quantities.stages.size() ? "topcoat"
+                                                                                 : "&#160;";
         out += tag("tr", left(name) + left(blank(9)) + left(blank(9)) + left(blank(9)) +
                              left(blank(13)) + left(blank(7)) + left(blank(9))) +
                "\n";

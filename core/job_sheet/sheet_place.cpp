@@ -30,30 +30,30 @@ std::string heading(const Plan& plan) {
 
 std::string repair(const Plan& plan) {
     const job::Job& job = plan.job;
-    const double width = plan.dish.empty()
+    const double width = plan.place.dish.empty()
                              ? laminate::scarf_width(job.scarf.ratio, job.damage.depth)
-                             : plan.dish.back().x();
+                             : plan.place.dish.back().x();
     std::string out = section("The repair") + "<table width=\"100%\"><tbody>\n";
     const auto two = [&out](const std::string& a, const std::string& b, const std::string& c,
                             const std::string& d) {
         out += tag("tr", left(a) + cell(b) + left(c) + cell(d)) + "\n";
     };
-    two("Damage", square(plan, square_metres_from_mm2(plan.damage_area_mm2).value()), "Round it",
-        length(plan, plan.damage_perimeter_mm, 0));
+    two("Damage", square(plan, square_metres_from_mm2(plan.place.areas.damage_mm2).value()),
+        "Round it", length(plan, plan.place.areas.damage_perimeter_mm, 0));
     two("Depth to grind", thickness(plan, job.damage.depth), "Scarf",
         fixed(job.scarf.ratio, 1) + " : 1, " + length(plan, width) + " wide");
-    two("Ground area", square(plan, square_metres_from_mm2(plan.scarf_area_mm2).value()),
+    two("Ground area", square(plan, square_metres_from_mm2(plan.place.areas.scarf_mm2).value()),
         "All that is touched",
-        square(plan, square_metres_from_mm2(plan.footprint_area_mm2).value()));
+        square(plan, square_metres_from_mm2(plan.place.areas.footprint_mm2).value()));
     two("Laid from", job.damage.side == job::Side::outside ? "outside" : "inside", "Order",
         job.layup.order == job::Order::smallest_first ? "smallest piece first"
                                                       : "largest piece first");
     std::string resin = mixture_words(plan);
     resin.front() = 'R';
-    two("Thickness laid", thickness(plan, plan.totals.laid_thickness_mm), resin + ", needed",
-        mass(plan, plan.totals.resin_g));
+    two("Thickness laid", thickness(plan, plan.quantities.totals.laid_thickness_mm),
+        resin + ", needed", mass(plan, plan.quantities.totals.resin_g));
     two("Plies", std::to_string(plan.plies.size()), resin + ", mixed in cups",
-        mass(plan, quantities::mixed_in_all(plan)));
+        mass(plan, quantities::mixed_in_all(plan.quantities).value()));
     if (job.layup.copies > 1)
         out +=
             tag("tr", left("Copies") + cell(std::to_string(job.layup.copies)) +

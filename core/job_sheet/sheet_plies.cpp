@@ -15,9 +15,9 @@ namespace tearline::job_sheet {
 
 namespace {
 
-std::string strain_text(const PlannedPly& ply) {
+std::string strain_text(const templates::LaidPly& ply) {
     double strain = 0.0, shear = -1.0;
-    for (const PlannedPiece& piece : ply.pieces) {
+    for (const templates::LaidPiece& piece : ply.pieces) {
         strain = std::max(strain, piece.piece.strain_max);
         if (piece.piece.shear_max) shear = std::max(shear, *piece.piece.shear_max);
     }
@@ -25,9 +25,10 @@ std::string strain_text(const PlannedPly& ply) {
 }
 
 /// "1A, 1B · warp 30 degrees UP from the bow"
-std::string pieces_text(const PlannedPly& ply, const templates::Directions& where) {
+std::string pieces_text(const templates::LaidPly& ply, const templates::Directions& where) {
     std::string ids;
-    for (const PlannedPiece& piece : ply.pieces) ids += (ids.empty() ? "" : ", ") + piece.piece.id;
+    for (const templates::LaidPiece& piece : ply.pieces)
+        ids += (ids.empty() ? "" : ", ") + piece.piece.id;
     if (ply.kind != job::FabricKind::mat && !ply.pieces.empty())
         ids +=
             " · " + templates::axis_words(where, ply.kind, ply.pieces.front().outline.axis_degrees);
@@ -66,21 +67,23 @@ std::string figure(const std::string& text) {
 std::string ply_table(const Plan& plan) {
     std::string out = section("Plies, in the order of laying") +
                       "<table width=\"100%\" class=\"plies\">" + plies_head() + "<tbody>\n";
-    const auto where = templates::directions(plan.frame, plan.job.hull.bow, plan.job.hull.up);
-    for (const PlannedPly& ply : plan.plies) {
-        out += tag("tr",
-                   left(tick_box()) + left(tag("b", std::to_string(ply.number))) +
-                       left(formats::escaped(ply.fabric) + (ply.cover ? " (cover)" : "")) +
-                       left(pieces_text(ply, where)) + figure(thickness(plan, ply.thickness_mm)) +
-                       figure(edge_words(plan, ply.edge_offset_mm)) +
-                       figure(square(plan, square_metres_from_mm2(ply.glass_area_mm2).value())) +
-                       figure(mass(plan, ply.glass_g)) + figure(mass(plan, ply.resin_g)) +
-                       figure(strain_text(ply))) +
-               "\n";
+    const auto where = templates::directions(plan.place.frame, plan.job.hull.bow, plan.job.hull.up);
+    for (const templates::LaidPly& ply : plan.plies) {
+        const auto& amounts = quantities::amounts_of(plan.quantities, ply.number);
+        out +=
+            tag("tr",
+                left(tick_box()) + left(tag("b", std::to_string(ply.number))) +
+                    left(formats::escaped(ply.fabric) + (ply.cover ? " (cover)" : "")) +
+                    left(pieces_text(ply, where)) + figure(thickness(plan, ply.thickness_mm)) +
+                    figure(edge_words(plan, ply.edge_offset_mm)) +
+                    figure(square(plan, square_metres_from_mm2(amounts.glass_area_mm2).value())) +
+                    figure(mass(plan, amounts.glass_g)) + figure(mass(plan, amounts.resin_g)) +
+                    figure(strain_text(ply))) +
+            "\n";
     }
-    const Totals& t = plan.totals;
+    const quantities::Totals& t = plan.quantities.totals;
     double resin = 0.0;
-    for (const PlannedPly& ply : plan.plies) resin += ply.resin_g;
+    for (const quantities::PlyAmounts& ply : plan.quantities.plies) resin += ply.resin_g;
     out += tag("tr", left("") + left("") + left(tag("b", "All")) + left("") +
                          figure(thickness(plan, t.laid_thickness_mm)) + figure("") +
                          figure(square(plan, t.glass_area_m2)) + figure(mass(plan, t.glass_g)) +
@@ -90,13 +93,13 @@ std::string ply_table(const Plan& plan) {
            tag("p",
                "Resin here is what stays in the plies; what is mixed, with prime coat, waste and "
                "what cups leave over, is " +
-                   mass(plan, quantities::mixed_in_all(plan)) + ".",
+                   mass(plan, quantities::mixed_in_all(plan.quantities).value()) + ".",
                "class=\"quiet\"") +
            "\n";
 }
 
 /// One template as a picture of its own.
-std::string picture(const PlannedPiece& piece, const Plan& plan, double scale) {
+std::string picture(const templates::LaidPiece& piece, const Plan& plan, double scale) {
     const plane::Box box = plane::box_round(piece.outline.parting_region().outer);
     const Vec2 size = scale * (box.high - box.low) + Vec2(2, 2);
     const std::string w = formats::svg_number(size.x()), h = formats::svg_number(size.y());
@@ -118,8 +121,8 @@ std::string small_templates(const Plan& plan) {
     constexpr std::size_t in_a_row = 5;
     constexpr double widest_on_paper = 30.0;
     double widest = 1.0;
-    for (const PlannedPly& ply : plan.plies)
-        for (const PlannedPiece& piece : ply.pieces) {
+    for (const templates::LaidPly& ply : plan.plies)
+        for (const templates::LaidPiece& piece : ply.pieces) {
             const plane::Box box = plane::box_round(piece.outline.parting_region().outer);
             widest = std::max(widest, (box.high - box.low).maxCoeff());
         }
@@ -132,8 +135,8 @@ std::string small_templates(const Plan& plan) {
         rows += tag("tr", cells) + "\n";
         cells.clear();
     };
-    for (const PlannedPly& ply : plan.plies)
-        for (const PlannedPiece& piece : ply.pieces) {
+    for (const templates::LaidPly& ply : plan.plies)
+        for (const templates::LaidPiece& piece : ply.pieces) {
             cells += tag("td",
                          picture(piece, plan, widest_on_paper / widest) + "<br/>" +
                              tag("b", piece.piece.id) + " " + formats::escaped(ply.fabric) +

@@ -25,8 +25,9 @@ bool epoxy(const Plan& plan) {
 }
 
 double scarf_reach(const Plan& plan) {
-    return plan.dish.empty() ? laminate::scarf_width(plan.job.scarf.ratio, plan.job.damage.depth)
-                             : plan.dish.back().x();
+    return plan.place.dish.empty()
+               ? laminate::scarf_width(plan.job.scarf.ratio, plan.job.damage.depth)
+               : plan.place.dish.back().x();
 }
 
 std::string grind(const Plan& plan) {
@@ -108,7 +109,7 @@ std::string dew_words(const Plan& plan) {
 }
 
 std::string test_cup(const Plan& plan) {
-    const Cup cup = quantities::test_cup(plan.job);
+    const quantities::Cup cup = quantities::test_cup(plan.job);
     return to_tick(tag("b", "Test cup") +
                    ", mixed as the others are: " + mixture(plan, cup.mix_resin_g) + " of " +
                    mixture_words(plan) + ". Resin " + in_line(poured(plan, cup)) + "; hardener " +

@@ -14,7 +14,7 @@ namespace tearline::job_sheet {
 
 namespace {
 
-std::string cup_row(const Plan& plan, const Cup& cup, const std::string& name) {
+std::string cup_row(const Plan& plan, const quantities::Cup& cup, const std::string& name) {
     return tag("tr",
                left(tick_box()) + left(keep(name)) + cell(poured(plan, cup)) + cell(dose(cup)) +
                    cell(blank(7)) +
@@ -30,7 +30,8 @@ std::string wide(const std::string& content, const std::string& style) {
 }
 
 /// A batch of equal cups: of resin, or of topcoat, which is weighed whatever the resin's basis.
-std::string cup_rows(const Plan& plan, const std::vector<Cup>& cups, bool topcoat = false) {
+std::string cup_rows(const Plan& plan, const std::vector<quantities::Cup>& cups,
+                     bool topcoat = false) {
     const auto amount = [&](double grams) {
         return topcoat ? mass(plan, grams, grams < 100.0 ? 1 : 0) : mixture(plan, grams);
     };
@@ -40,7 +41,7 @@ std::string cup_rows(const Plan& plan, const std::vector<Cup>& cups, bool topcoa
             out += cup_row(plan, cups[i],
                            "cup " + std::to_string(i + 1) + " of " + std::to_string(cups.size()));
     if (cups.empty()) return out;
-    const Cup& cup = cups.front();
+    const quantities::Cup& cup = cups.front();
     if (!(cup.mix_resin_g > 0.0))
         return wide("No cup of its own, its hardener could not be measured: take " +
                         tag("b", mixture(plan, cup.resin_g)) + " of " + mixture_words(plan) +
@@ -59,7 +60,7 @@ std::string cup_rows(const Plan& plan, const std::vector<Cup>& cups, bool topcoa
     return out;
 }
 
-std::string plies_of(const Stage& stage) {
+std::string plies_of(const quantities::Stage& stage) {
     if (stage.plies.empty()) return "priming coat on the ground glass";
     if (stage.plies.size() == 1) return "ply " + std::to_string(stage.plies.front());
     return "plies " + std::to_string(stage.plies.front()) + " to " +
@@ -169,8 +170,8 @@ std::string range_words(const Plan& plan) {
 
 /// The tools that the table asks for, with their divisions and what each measures.
 std::string tool_words(const Plan& plan) {
-    std::map<Tool, std::string> used;
-    for (const auto& [tool, liquid] : quantities::dose_tools(plan)) {
+    std::map<quantities::Tool, std::string> used;
+    for (const auto& [tool, liquid] : quantities::dose_tools(plan.job, plan.quantities)) {
         std::string& liquids = used[tool];
         liquids += (liquids.empty() ? "" : ", ") + std::string(quantities::liquid_words(liquid));
     }
@@ -200,8 +201,8 @@ std::string stages_page(const Plan& plan) {
     out +=
         tag("p", time_words(plan)) + "\n" + tag("p", range_words(plan)) + "\n" + tool_words(plan);
     out += "<table width=\"100%\" class=\"cups\">" + cups_head() + "<tbody>\n";
-    for (std::size_t i = 0; i < plan.stages.size(); ++i) {
-        const Stage& stage = plan.stages[i];
+    for (std::size_t i = 0; i < plan.quantities.stages.size(); ++i) {
+        const quantities::Stage& stage = plan.quantities.stages[i];
         const std::string thick =
             stage.plies.empty() ? "" : ", " + thickness(plan, stage.thickness_mm);
         const std::string first =
@@ -214,7 +215,7 @@ std::string stages_page(const Plan& plan) {
         out += cup_rows(plan, stage.cups);
         if (!stage.then.empty()) out += wide("Then: " + formats::escaped(stage.then), "then");
     }
-    if (!plan.topcoat_cups.empty() && quantities::takes_topcoat(plan.job)) {
+    if (!plan.quantities.topcoat_cups.empty() && quantities::takes_topcoat(plan.job)) {
         out +=
             wide(tag("b", "Last: topcoat") + ", " +
                      (plan.job.topcoat.final_coat ? "final" : "a sealing coat, sanded off again") +
@@ -223,7 +224,7 @@ std::string stages_page(const Plan& plan) {
                           ? shortest(*plan.job.topcoat.hardener_percent) + " % of its own hardener"
                           : "hardener by its data sheet"),
                  "stage");
-        out += cup_rows(plan, plan.topcoat_cups, true);
+        out += cup_rows(plan, plan.quantities.topcoat_cups, true);
     }
     return out + "</tbody></table>\n";
 }

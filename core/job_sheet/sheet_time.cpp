@@ -25,11 +25,12 @@ std::string minutes(double time) {
 }
 
 std::string wet_out_of(const Plan& plan) {
-    const Totals& t = plan.totals;
+    const quantities::Totals& t = plan.quantities.totals;
     std::string of = "cloth " + square(plan, t.glass_area_m2) + ", ground " +
                      square(plan, t.prime_g > 0.0 ? t.ground_area_m2 : 0.0);
     if (quantities::takes_topcoat(plan.job))
-        of += ", topcoat " + square(plan, square_metres_from_mm2(plan.footprint_area_mm2).value());
+        of += ", topcoat " +
+              square(plan, square_metres_from_mm2(plan.place.areas.footprint_mm2).value());
     const bool given = job::is_given(plan.job, "laminator.wet_out_rate");
     return of + " at " + square(plan, plan.job.laminator.wet_out_rate) + " a minute" +
            (given ? "" : " (from memory)");
@@ -47,10 +48,11 @@ std::string waits_of(const Plan& plan, const quantities::WorkTime& time) {
 }  // namespace
 
 std::string time_plan(const Plan& plan) {
-    const quantities::WorkTime time = quantities::work_time(plan);
+    const quantities::WorkTime time =
+        quantities::work_time(plan.job, plan.place.areas, plan.quantities);
     std::size_t pieces = 0;
-    for (const PlannedPly& ply : plan.plies) pieces += ply.pieces.size();
-    const int cups = quantities::cups_in_all(plan) - 1;  // the test cup has its own day
+    for (const templates::LaidPly& ply : plan.plies) pieces += ply.pieces.size();
+    const int cups = quantities::cups_in_all(plan.quantities) - 1;  // the test cup has its own day
     std::string out = section("Time") + "<table width=\"100%\">" +
                       head({"<What", "<Made of", "Time", "<Took"}) + "<tbody>\n";
     out += line("Survey, grind, dry", "not known before: write it", "");

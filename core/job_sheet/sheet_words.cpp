@@ -119,7 +119,7 @@ std::string warmth(const Plan& plan, Celsius temperature) {
                 fixed(us::fahrenheit(temperature), 0) + " °F");
 }
 
-std::string measured(const Measured& dose) {
+std::string measured(const quantities::Measured& dose) {
     const std::string tool(quantities::facts_of(dose.tool).words);
     // The tool's own figure stands first, whatever the units of the sheet.
     return keep(tag("b", quantities::reading_text(dose)) + " (" +
@@ -141,15 +141,15 @@ std::string weighed(double grams) {
 
 }  // namespace
 
-std::string poured(const Plan& plan, const Cup& cup) {
+std::string poured(const Plan& plan, const quantities::Cup& cup) {
     const auto other = quantities::resin_otherwise(plan.job, cup);
     const std::string or_else = other ? "<br/>or " + measured(*other) : "";
-    const bool by_volume = cup.resin_by && cup.resin_by->tool != Tool::scale;
+    const bool by_volume = cup.resin_by && cup.resin_by->tool != quantities::Tool::scale;
     if (by_volume || !cup.pour_g) {
         if (!cup.resin_by) return cup.pour_mL ? volume(plan, *cup.pour_mL) : std::string();
         return measured(*cup.resin_by) + or_else;
     }
-    const std::string scale(quantities::facts_of(Tool::scale).words);
+    const std::string scale(quantities::facts_of(quantities::Tool::scale).words);
     return keep(weighed(*cup.pour_g)) + " " + scale + or_else;
 }
 
@@ -165,7 +165,7 @@ std::string mixture_words(const Plan& plan) {
     return plan.job.resin.kind == job::ResinKind::epoxy ? "resin and hardener together" : "resin";
 }
 
-std::string dose(const Cup& cup) {
+std::string dose(const quantities::Cup& cup) {
     if (!cup.hardener_by) return "by the data sheet";
     std::string text = measured(*cup.hardener_by);
     if (cup.hardener_or) text += "<br/>or " + measured(*cup.hardener_or);

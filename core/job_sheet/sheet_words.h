@@ -55,11 +55,11 @@ namespace tearline::job_sheet {
 [[nodiscard]] std::string warmth(const Plan& plan, Celsius temperature);
 
 /// A dose as its tool shows it, with the tool's name.
-[[nodiscard]] std::string measured(const Measured& dose);
+[[nodiscard]] std::string measured(const quantities::Measured& dose);
 
 /// What is poured into a cup, of epoxy the resin alone: weighed, unless the data sheet's basis or
 /// unknown densities ask for a volume; each way with its tool.
-[[nodiscard]] std::string poured(const Plan& plan, const Cup& cup);
+[[nodiscard]] std::string poured(const Plan& plan, const quantities::Cup& cup);
 
 /// Ways to measure a dose on one line.
 [[nodiscard]] std::string in_line(std::string ways);
@@ -68,6 +68,6 @@ namespace tearline::job_sheet {
 [[nodiscard]] std::string mixture_words(const Plan& plan);
 
 /// Hardener of a cup by its tool, and the other ways that it can be measured.
-[[nodiscard]] std::string dose(const Cup& cup);
+[[nodiscard]] std::string dose(const quantities::Cup& cup);
 
 }  // namespace tearline::job_sheet

@@ -85,8 +85,8 @@ Cells cells_of(const pieces::Piece& piece, const StrainScale& tops) {
 StrainScale strain_scale(const Plan& plan) {
     constexpr double least_strain = 0.01, least_shear = 10.0;
     StrainScale tops{least_strain, least_shear};
-    for (const PlannedPly& ply : plan.plies) {
-        for (const PlannedPiece& piece : ply.pieces) {
+    for (const templates::LaidPly& ply : plan.plies) {
+        for (const templates::LaidPiece& piece : ply.pieces) {
             tops.strain_top = std::max(tops.strain_top, piece.piece.strain_max);
             if (piece.piece.shear_max)
                 tops.shear_top = std::max(tops.shear_top, *piece.piece.shear_max);

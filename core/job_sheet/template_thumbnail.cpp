@@ -23,11 +23,12 @@ std::string words(const Vec2& at, const std::string& text, double size, const ch
 
 using OnPaper = std::function<Vec2(const Vec2&)>;
 
-std::string yarns_on_template(const PlannedPiece& piece, const Plan& plan, const OnPaper& paper) {
+std::string yarns_on_template(const templates::LaidPiece& piece, const Plan& plan,
+                              const OnPaper& paper) {
     if (piece.piece.shear_degrees.empty()) return {};
     job::FabricKind kind = job::FabricKind::woven;
-    for (const PlannedPly& ply : plan.plies)
-        for (const PlannedPiece& other : ply.pieces)
+    for (const templates::LaidPly& ply : plan.plies)
+        for (const templates::LaidPiece& other : ply.pieces)
             if (&other == &piece) kind = ply.kind;
     std::string path;
     for (const auto& yarn : yarns_flat(piece.piece, kind, yarn_spacing))
@@ -37,7 +38,7 @@ std::string yarns_on_template(const PlannedPiece& piece, const Plan& plan, const
            path + "\"/>\n";
 }
 
-std::string cuts_and_seams(const PlannedPiece& piece, const OnPaper& paper) {
+std::string cuts_and_seams(const templates::LaidPiece& piece, const OnPaper& paper) {
     std::string out;
     const auto add = [&](const std::vector<Vec2>& line, const char* style) {
         std::vector<Vec2> points;
@@ -57,9 +58,9 @@ std::string cuts_and_seams(const PlannedPiece& piece, const OnPaper& paper) {
 }
 
 /// What the top of the paper points to: up on the hull, the bow on a bottom or deck.
-std::string top_arrow(const PlannedPiece& piece, const Plan& plan, const OnPaper& paper) {
+std::string top_arrow(const templates::LaidPiece& piece, const Plan& plan, const OnPaper& paper) {
     using To = templates::Arrow::To;
-    const To top = plan.frame.y_is_up ? To::up : To::bow;
+    const To top = plan.place.frame.y_is_up ? To::up : To::bow;
     for (const templates::Mark& mark : piece.outline.marks) {
         const auto* arrow = std::get_if<templates::Arrow>(&mark);
         if (!arrow || arrow->to != top) continue;
@@ -80,7 +81,7 @@ std::string top_arrow(const PlannedPiece& piece, const Plan& plan, const OnPaper
 
 /// A ring with a dot where the piece strains or shears the most, dark in light to show on any
 /// shade.
-std::string worst_mark(const PlannedPiece& piece, const OnPaper& paper) {
+std::string worst_mark(const templates::LaidPiece& piece, const OnPaper& paper) {
     const auto worst = pieces::worst_place(piece.piece);
     if (!worst) return {};
     const Vec2 at = paper(worst->flat);
@@ -117,8 +118,8 @@ std::string most_text(const pieces::Piece& piece) {
 
 std::string strain_scale_bar(const Plan& plan, const Vec2& at) {
     bool mat = false, cloth = false;
-    for (const PlannedPly& ply : plan.plies)
-        for (const PlannedPiece& piece : ply.pieces)
+    for (const templates::LaidPly& ply : plan.plies)
+        for (const templates::LaidPiece& piece : ply.pieces)
             (piece.piece.shear_degrees.empty() ? mat : cloth) = true;
     std::string out = "<g id=\"strain-scale\">\n";
     constexpr int steps = 40;
@@ -137,7 +138,7 @@ std::string strain_scale_bar(const Plan& plan, const Vec2& at) {
            "</g>\n";
 }
 
-std::string template_thumbnail(const PlannedPiece& piece, const Plan& plan, const Vec2& at,
+std::string template_thumbnail(const templates::LaidPiece& piece, const Plan& plan, const Vec2& at,
                                double scale, const std::string& id) {
     const auto path = [&](const Region2& region) {
         const auto loop_path = [&](const Loop2& loop) {

@@ -14,7 +14,7 @@ inline constexpr double yarn_spacing = 25.0;
 /// @param at     [mm] where the datum stands on paper
 /// @param scale  [-] paper mm a mm of cloth
 /// @param id     unique within the document
-[[nodiscard]] std::string template_thumbnail(const PlannedPiece& piece, const Plan& plan,
+[[nodiscard]] std::string template_thumbnail(const templates::LaidPiece& piece, const Plan& plan,
                                              const Vec2& at, double scale, const std::string& id);
 
 /// "1.83 %" or "4.2°": the most that a piece strains or shears.

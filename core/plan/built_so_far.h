@@ -1,8 +1,27 @@
 #pragma once
-#include "core/ground/ground.h"
-#include "core/plan/plan.h"
+#include <vector>
+
+#include "core/base/result.h"
+#include "core/base/warning.h"
+#include "core/job/job.h"
+
+namespace tearline::ground {
+struct Ground;
+}
 
 namespace tearline::plan {
+
+/// What the plies laid so far have really built, by soundings before and after.
+struct BuiltSoFar {
+    int plies = 0;
+    double planned_mm = 0.0, built_mm = 0.0;  ///< where all of them lie
+    struct Ply {
+        int number = 0;
+        double thickness_mm = 0.0;   ///< its share of what was built
+        double glass_content = 0.0;  ///< [-] by mass, that this thickness means
+    };
+    std::vector<Ply> each;
+};
 
 /// Compares the work up to job.after_ply with what was planned: by the soundings taken on it, and
 /// the soundings of the dish before it, or the planned dish where there were none.

@@ -28,10 +28,6 @@ double laid_before(const std::vector<job::StackEntry>& all, const job::Job& job)
     return sum;
 }
 
-void warn(Plan& plan, std::string code, std::string message) {
-    plan.warnings.push_back(warning_of(std::move(code), std::move(message)));
-}
-
 /// A dish deeper than the laminate that it is ground into was thick.
 void warn_of_depth(const job::Job& job, Warnings& out) {
     const auto& old = job.old_laminate;
@@ -46,22 +42,27 @@ void warn_of_depth(const job::Job& job, Warnings& out) {
 
 }  // namespace
 
-void check_laminate(const plies::PlyLevels& levels, Plan& plan) {
-    warn_of_depth(plan.job, plan.warnings);
-    if (levels.plies.empty()) return;
-    const std::vector<job::StackEntry> all = all_plies(levels, plan.job);
+LaminateCheck check_laminate(const plies::PlyLevels& levels, const job::Job& job, double kept,
+                             double built) {
+    LaminateCheck check;
+    Warnings& warnings = check.warnings;
+    warn_of_depth(job, warnings);
+    if (levels.plies.empty()) return check;
+    const std::vector<job::StackEntry> all = all_plies(levels, job);
     // What stays is counted from the floor, over the cured plies as they were really built.
-    const double built = plan.built ? plan.built->built_mm : 0.0;
-    const double kept = laid_before(all, plan.job) + plan.totals.kept_mm - built;
-    plan.comparison = laminate::compare(all, plan.job, kept);
-    plan.scarf_check =
-        laminate::check_scarf(laminate::lowest(laminate::layers_of(all, plan.job), kept), plan.job);
-    if (plan.comparison->weaker) warn(plan, "patch-weaker", plan.comparison->verdict);
-    if (plan.comparison->much_stiffer && !plan.comparison->weaker)
-        warn(plan, "patch-stiffer", plan.comparison->verdict);
-    if (plan.scarf_check->too_short())
-        warn(plan, "scarf-short",
-             plan.scarf_check->verdict + " " + std::string(laminate::scarf_check_words()));
+    const double stays = laid_before(all, job) + kept - built;
+    check.comparison = laminate::compare(all, job, stays);
+    check.scarf =
+        laminate::check_scarf(laminate::lowest(laminate::layers_of(all, job), stays), job);
+    if (check.comparison->weaker)
+        warnings.push_back(warning_of("patch-weaker", check.comparison->verdict));
+    if (check.comparison->much_stiffer && !check.comparison->weaker)
+        warnings.push_back(warning_of("patch-stiffer", check.comparison->verdict));
+    if (check.scarf->too_short())
+        warnings.push_back(
+            warning_of("scarf-short",
+                       check.scarf->verdict + " " + std::string(laminate::scarf_check_words())));
+    return check;
 }
 
 }  // namespace tearline::plan

@@ -14,9 +14,10 @@
 #include "core/ground/sounded_depth.h"
 #include "core/hull/read_hull.h"
 #include "core/job/figure_words.h"
-#include "core/plan/plan_plies.h"
+#include "core/plan/lay_plies.h"
 #include "core/plan/tolerances.h"
 #include "core/plane/loop_distance.h"
+#include "core/rates/edge_rates.h"
 
 namespace tearline::plan {
 
@@ -62,12 +63,10 @@ Result<std::vector<Loop2>> widest_ply(const job::Job& asked) {
         plies.begin(), plies.end(), [](const plies::PlyLevel& a, const plies::PlyLevel& b) {
             return std::pair(!a.cover, a.edge_offset) < std::pair(!b.cover, b.edge_offset);
         });
-    Plan plan;
-    plan.job = *job;
-    if (auto planned = plan::plan_ply(*ground, *widest, plan); !planned)
-        return tl::unexpected(planned.error());
+    const auto laid = lay_plies(*ground, *job, {&*widest, 1});
+    if (!laid) return tl::unexpected(laid.error());
     std::vector<Loop2> loops;
-    for (const PlannedPiece& piece : plan.plies.front().pieces)
+    for (const templates::LaidPiece& piece : laid->plies.front().pieces)
         loops.push_back(piece.outline.net.outer);
     return loops;
 }
@@ -83,14 +82,14 @@ std::optional<double> moved(const std::vector<Loop2>& from, const std::vector<Lo
 
 /// Rates by planning again with each figure changed: of a batten's few all; of a table that could
 /// not be followed to first order a few that lie nearest the damage.
-void plan_again(const rates::PlannedGround& on, Plan& plan) {
+void plan_again(const rates::PlannedGround& on, std::vector<MeasuredCheck>& checks) {
     constexpr std::size_t most = 4;  // each costs a ply laid again
     const auto& figures = on.hull.by_hand->figures;
     std::vector<std::size_t> changed(figures.size());
     std::iota(changed.begin(), changed.end(), std::size_t{0});
     if (!on.asked.hull.measured) {
         const auto away = [&](std::size_t i) {
-            return (figures[i].at - plan.frame.middle).squaredNorm();
+            return (figures[i].at - on.ground.frame.middle).squaredNorm();
         };
         std::stable_sort(changed.begin(), changed.end(),
                          [&](std::size_t a, std::size_t b) { return away(a) < away(b); });
@@ -101,31 +100,31 @@ void plan_again(const rates::PlannedGround& on, Plan& plan) {
     for (const std::size_t i : changed) {
         job::Job wrong = on.asked;
         for (const auto& [name, figure] : figures_of(wrong.hull))
-            if (name == plan.measured[i].place) *figure += 1.0;
+            if (name == checks[i].place) *figure += 1.0;
         if (const auto other = widest_ply(wrong))
-            plan.measured[i].edge_mm_per_mm = moved(*reference, *other);
+            checks[i].edge_mm_per_mm = moved(*reference, *other);
     }
 }
 
 /// The ply of the stack that reaches farthest; covers only where there is nothing else.
-const PlannedPly* widest_of(const Plan& plan) {
-    const auto widest = std::max_element(
-        plan.plies.begin(), plan.plies.end(), [](const PlannedPly& a, const PlannedPly& b) {
-            return std::pair(!a.cover, a.edge_offset_mm) < std::pair(!b.cover, b.edge_offset_mm);
-        });
-    return widest == plan.plies.end() ? nullptr : &*widest;
+const templates::LaidPly* widest_of(std::span<const templates::LaidPly> plies) {
+    const auto widest = std::max_element(plies.begin(), plies.end(), [](auto& a, auto& b) {
+        return std::pair(!a.cover, a.edge_offset_mm) < std::pair(!b.cover, b.edge_offset_mm);
+    });
+    return widest == plies.end() ? nullptr : &*widest;
 }
 
 /// How far the repair reaches beyond where a batten was laid.
-void warn_beyond(const hull::HandMeasured& by_hand, Plan& plan) {
+void warn_beyond(const hull::HandMeasured& by_hand, const plies::NetRegion& footprint,
+                 Warnings& warnings) {
     if (!(by_hand.half > 0.0)) return;
     double beyond = 0.0;
-    for (const Region3& part : plan.footprint)
+    for (const Region3& part : footprint.on_base)
         for (const Vec3& p : part.outer)
             for (const Vec3& axis : {by_hand.along, by_hand.across})
                 beyond = std::max(beyond, std::abs(p.dot(axis)) - by_hand.half);
     if (!(beyond > tolerance::suspicious_figure)) return;
-    plan.warnings.push_back(
+    warnings.push_back(
         warning_of("beyond-the-batten", "the repair reaches " + said_length(beyond, 0) +
                                             " beyond the ends of the batten, where nothing was "
                                             "measured: use a longer batten"));
@@ -139,24 +138,6 @@ Sentence told_apart(const hull::HandMeasured& by_hand) {
                "each twice";
     return "; by the way the figures scatter, one that is wrong by less than " +
            said_length(by_hand.tells, 1) + " would not stand out";
-}
-
-/// Plies that end with the net or the table end where nobody looked, not where the hull ends.
-void say_where_measured_ends(Plan& plan) {
-    for (Warning& warning : plan.warnings) {
-        const bool cover = warning.code == "cover-cut-at-hull-end";
-        if ((warning.code != "cut-at-hull-end" && !cover) || !warning.ply) continue;
-        const int ply = *warning.ply;
-        const std::string ends =
-            "ply " + std::to_string(ply) + " ends where the measured figures end";
-        warning = cover ? warning_of("cover-cut-at-hull-end",
-                                     "cover " + ends + "; the scarf under it is whole")
-                        : warning_of("cut-at-hull-end",
-                                     ends +
-                                         ": unless the hull itself ends there, measure farther out "
-                                         "and plan again");
-        warning.ply = ply;
-    }
 }
 
 double off(const MeasuredCheck& check) {
@@ -204,14 +185,14 @@ Sentence within_words(double mm) {
 }
 
 /// How well the surface meets what was measured: praise only where it has earned it.
-void warn_of_figures(const hull::HandMeasured& by_hand, Plan& plan) {
-    const std::vector<MeasuredCheck>& checks = plan.measured;
+void warn_of_figures(const hull::HandMeasured& by_hand, const std::vector<MeasuredCheck>& checks,
+                     Warnings& warnings) {
     const auto worst = std::max_element(
         checks.begin(), checks.end(), [](const auto& a, const auto& b) { return off(a) < off(b); });
     const std::string count = std::to_string(checks.size()) + " measured figures";
     const bool misses = off(*worst) > tolerance::measured_miss;
     if (misses)
-        plan.warnings.push_back(warning_of(
+        warnings.push_back(warning_of(
             "measured-hull-off",
             "the hull that is drawn misses a figure it was measured by: " + place_words(*worst) +
                 " was measured as " + said_length(worst->figure_mm, 1) + " and it has " +
@@ -222,26 +203,28 @@ void warn_of_figures(const hull::HandMeasured& by_hand, Plan& plan) {
         words += " and passes within " + within_words(off(*worst)) + " of every one (" +
                  place_words(*worst) + " the farthest)";
     // On the sheet the rates stand in the table of what was measured.
-    plan.warnings.push_back(warning_of(
+    warnings.push_back(warning_of(
         "measured-hull", words + plainly(rates_words(checks).told, "") + told_apart(by_hand)));
 }
 
 }  // namespace
 
-void check_measurements(const rates::PlannedGround& on, Plan& plan) {
-    if (!on.hull.by_hand) return;
+MeasuredChecks check_measurements(const rates::PlannedGround& on,
+                                  std::span<const templates::LaidPly> plies) {
+    MeasuredChecks checks;
+    if (!on.hull.by_hand) return checks;
     for (const hull::MeasuredFigure& figure : on.hull.by_hand->figures)
-        plan.measured.push_back({figure.place, figure.figure, figure.passes, std::nullopt});
-    const PlannedPly* widest = widest_of(plan);
+        checks.figures.push_back({figure.place, figure.figure, figure.passes, std::nullopt});
+    const templates::LaidPly* widest = widest_of(plies);
     const auto rates = widest != nullptr ? rates::edge_rates(on, *widest) : std::nullopt;
     if (rates)
         for (std::size_t i = 0; i < rates->size(); ++i)
-            plan.measured[i].edge_mm_per_mm = (*rates)[i];
+            checks.figures[i].edge_mm_per_mm = (*rates)[i];
     else
-        plan_again(on, plan);
-    warn_beyond(*on.hull.by_hand, plan);
-    say_where_measured_ends(plan);
-    warn_of_figures(*on.hull.by_hand, plan);
+        plan_again(on, checks.figures);
+    warn_beyond(*on.hull.by_hand, on.ground.region_at(on.ground.footprint_offset), checks.warnings);
+    warn_of_figures(*on.hull.by_hand, checks.figures, checks.warnings);
+    return checks;
 }
 
 }  // namespace tearline::plan

@@ -1,14 +1,36 @@
 #pragma once
-#include "core/plan/plan.h"
-#include "core/rates/edge_rates.h"
+#include <optional>
+#include <span>
+#include <string>
+#include <vector>
+
+#include "core/base/warning.h"
+#include "core/templates/laid_ply.h"
+
+namespace tearline::rates {
+struct PlannedGround;
+}
 
 namespace tearline::plan {
+
+/// One figure a hull was measured by: how well it is met, and what it does.
+struct MeasuredCheck {
+    std::string place;                     ///< in the job file
+    double figure_mm = 0.0;                ///< as given
+    double passes_mm = 0.0;                ///< what the surface has there
+    std::optional<double> edge_mm_per_mm;  ///< [-] how far an edge moves for each mm of error
+};
+
+/// Every figure of a hull measured by hand; none of a model.
+struct MeasuredChecks {
+    std::vector<MeasuredCheck> figures;
+    Warnings warnings;
+};
 
 /// How well a hull measured by hand meets its figures, and how far a template edge moves for each
 /// millimetre that a figure is wrong: each gap of a batten is changed by 1 mm and the widest ply
 /// laid flat again; figures of a table, of which there are many, are followed to first order.
-///
-/// @param plan  planned; gains `measured` and a warning that says it
-void check_measurements(const rates::PlannedGround& on, Plan& plan);
+[[nodiscard]] MeasuredChecks check_measurements(const rates::PlannedGround& on,
+                                                std::span<const templates::LaidPly> plies);
 
 }  // namespace tearline::plan

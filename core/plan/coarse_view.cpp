@@ -6,6 +6,8 @@
 #include <map>
 #include <set>
 
+#include "core/hull/hull.h"
+
 namespace tearline::plan {
 
 namespace {

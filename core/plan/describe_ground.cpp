@@ -2,9 +2,10 @@
 
 #include <utility>
 
+#include "core/ground/ground.h"
+#include "core/hull/hull.h"
 #include "core/pieces/make_piece.h"
 #include "core/pieces/piece_frame.h"
-#include "core/plan/coarse_view.h"
 #include "core/plies/lay_surface.h"
 #include "core/plies/mesh_region.h"
 #include "core/surface/curved_area.h"
@@ -93,15 +94,15 @@ std::vector<templates::RingRequest> rings(const ground::Ground& ground) {
 
 }  // namespace
 
-Result<void> describe_ground(const ground::Ground& ground, const hull::Hull& hull, Plan& plan) {
-    plan.model_sha256 = hull.sha256;
-    plan.frame = ground.frame;
-    plan.dish = ground.levels.dish;
+Result<Place> describe_ground(const ground::Ground& ground, const hull::Hull& hull,
+                              const job::Job& job) {
+    Place place;
+    place.frame = ground.frame;
+    place.dish = ground.levels.dish;
     for (const damage::OutlinePoint& point : ground.outline.points)
-        plan.damage.outer.push_back(point.position);
-    plan.damage_perimeter_mm = perimeter(plan.damage.outer);
-    plan.scarf = ground.region_at(ground.scarf_offset).on_base;
-    plan.footprint = ground.region_at(ground.footprint_offset).on_base;
+        place.damage.outer.push_back(point.position);
+    place.scarf = ground.region_at(ground.scarf_offset).on_base;
+    place.footprint = ground.region_at(ground.footprint_offset).on_base;
 
     const auto damage = within(ground, 0.0);
     if (!damage) return tl::unexpected(damage.error());
@@ -109,26 +110,22 @@ Result<void> describe_ground(const ground::Ground& ground, const hull::Hull& hul
     if (!scarf) return tl::unexpected(scarf.error());
     const auto footprint = within(ground, ground.footprint_offset);
     if (!footprint) return tl::unexpected(footprint.error());
-    plan.damage_area_mm2 = damage->area;
-    plan.scarf_area_mm2 = scarf->area;
-    plan.footprint_area_mm2 = footprint->area;
-    plan.dish_view = DishView{};
-    for (const plies::RegionMesh& part : scarf->parts) show_dish(part, ground, plan.dish_view);
+    place.areas = {damage->area, perimeter(place.damage.outer), scarf->area, footprint->area};
+    for (const Region3& part : place.footprint)
+        place.areas.footprint_perimeter_mm += perimeter(part.outer);
+    for (const plies::RegionMesh& part : scarf->parts) show_dish(part, ground, place.dish_view);
 
     const auto guide = flat_footprint(ground, *footprint);
     if (!guide) return tl::unexpected(guide.error());
-    const auto directions =
-        templates::directions(ground.frame, plan.job.hull.bow, plan.job.hull.up);
-    plan.grind_guide = templates::make_grind_guide(*guide, ground.frame, directions, rings(ground),
-                                                   plan.job.display_units);
-
-    templates::add_tape_ticks(*guide, ground.mark_ways, plan.grind_guide.marks,
-                              plan.job.display_units);
-    templates::add_ring_leaders(plan.grind_guide);
-    plan.sections = templates::make_sections(ground.patch, ground.frame, directions);
-    plan.view = coarse_view(hull);
-    plan.view.near = ground.patch.mesh;
-    return {};
+    const auto directions = templates::directions(ground.frame, job.hull.bow, job.hull.up);
+    place.grind_guide = templates::make_grind_guide(*guide, ground.frame, directions, rings(ground),
+                                                    job.display_units);
+    templates::add_tape_ticks(*guide, ground.mark_ways, place.grind_guide.marks, job.display_units);
+    templates::add_ring_leaders(place.grind_guide);
+    place.sections = templates::make_sections(ground.patch, ground.frame, directions);
+    place.view = coarse_view(hull);
+    place.view.near = ground.patch.mesh;
+    return place;
 }
 
 }  // namespace tearline::plan

@@ -1,13 +1,43 @@
 #pragma once
+#include <vector>
+
+#include "core/base/outline.h"
 #include "core/base/result.h"
-#include "core/ground/ground.h"
-#include "core/hull/hull.h"
-#include "core/plan/plan.h"
+#include "core/damage/flat_frame.h"
+#include "core/job/job.h"
+#include "core/plan/coarse_view.h"
+#include "core/quantities/repair.h"
+#include "core/templates/template.h"
+
+namespace tearline::ground {
+struct Ground;
+}
 
 namespace tearline::plan {
 
-/// Fills what a plan says of the place itself: damage, scarf, footprint, grind guide, hull view.
-[[nodiscard]] Result<void> describe_ground(const ground::Ground& ground, const hull::Hull& hull,
-                                           Plan& plan);
+/// The dish over its own part of the base surface, for pictures.
+struct DishView {
+    std::vector<Vec3> points;   ///< [mm] on the base surface
+    std::vector<double> depth;  ///< [mm] per point, below it
+    std::vector<std::array<std::int32_t, 3>> triangles;
+};
+
+/// The place itself: damage, scarf, footprint, grind guide, views.
+struct Place {
+    damage::FlatFrame frame;
+    Region3 damage;                  ///< [mm] on the base surface
+    std::vector<Region3> scarf;      ///< [mm] edge of the dish on the base surface
+    std::vector<Region3> footprint;  ///< [mm]
+    quantities::Areas areas;
+    std::vector<Vec2> dish;  ///< [mm] (offset outside the outline, depth), to depth 0
+    templates::GrindGuide grind_guide;
+    std::vector<templates::Section> sections;
+    HullView view;
+    DishView dish_view;
+};
+
+/// What a plan says of the place itself.
+[[nodiscard]] Result<Place> describe_ground(const ground::Ground& ground, const hull::Hull& hull,
+                                            const job::Job& job);
 
 }  // namespace tearline::plan

@@ -1,5 +1,6 @@
 #include "core/plan/plan_repair.h"
 
+#include <iterator>
 #include <utility>
 
 #include "core/ground/ground.h"
@@ -14,75 +15,109 @@
 #include "core/plan/check_measurements.h"
 #include "core/plan/cut_pieces.h"
 #include "core/plan/describe_ground.h"
-#include "core/plan/dish_volumes.h"
-#include "core/plan/label_plan.h"
+#include "core/plan/label_plies.h"
+#include "core/plan/lay_plies.h"
 #include "core/plan/merge_warnings.h"
-#include "core/plan/plan_plies.h"
-#include "core/quantities/quantities.h"
-#include "core/quantities/shopping.h"
+#include "core/quantities/layup_sense.h"
+#include "core/quantities/resin_warnings.h"
+#include "core/rates/edge_rates.h"
 
 namespace tearline {
 
 namespace {
 
-/// Volumes of a dish known by soundings, and what was built in it so far.
-Result<void> say_what_was_sounded(const ground::Ground& ground, Plan& plan) {
-    if (!ground.sounded) return {};
-    const auto volumes = plan::dish_volumes(plan.job, ground);
-    if (!volumes) return tl::unexpected(volumes.error());
-    plan.volumes = *volumes;
-    if (plan.job.after_ply == 0) return {};
-    const auto built = plan::built_so_far(plan.job, ground);
-    if (!built) return tl::unexpected(built.error());
-    plan.built = *built;
-    const Warnings judged = plan::judged(*built);
-    plan.warnings.insert(plan.warnings.end(), judged.begin(), judged.end());
-    return {};
+void add(Warnings& all, Warnings more) {
+    all.insert(all.end(), std::make_move_iterator(more.begin()),
+               std::make_move_iterator(more.end()));
 }
 
-Result<Plan> plan_on(const job::Job& asked, const hull::Hull& hull, const Progress& progress) {
+/// Volumes of a dish known by soundings, and what was built in it so far.
+struct Sounded {
+    std::optional<quantities::DishVolumes> volumes;
+    std::optional<plan::BuiltSoFar> built;
+};
+
+Result<Sounded> sounded(const job::Job& job, const ground::Ground& ground) {
+    Sounded out;
+    if (!ground.sounded) return out;
+    const auto volumes = quantities::dish_volumes(job, ground);
+    if (!volumes) return tl::unexpected(volumes.error());
+    out.volumes = *volumes;
+    if (job.after_ply == 0) return out;
+    const auto built = plan::built_so_far(job, ground);
+    if (!built) return tl::unexpected(built.error());
+    out.built = *built;
+    return out;
+}
+
+/// What is to be told before anything is laid.
+Warnings of_the_place(const hull::Hull& hull, const ground::PlacedJob& placed,
+                      const ground::Ground& ground) {
+    Warnings all = hull.warnings;
+    add(all, placed.warnings);
+    add(all, ground::depth_taken(placed.job));
+    add(all, ground.outline.warnings);
+    add(all, ground.levels.warnings);
+    add(all, ground::check_skin(placed.job, hull, ground.outline.points.front().position));
+    return all;
+}
+
+/// The plan on its ground: every stage in turn gives its own part.
+Result<Plan> plan_on(const rates::PlannedGround& on, const Progress& progress) {
+    const job::Job& job = on.placed.job;
+    Warnings warnings = of_the_place(on.hull, on.placed, on.ground);
+    auto place = plan::describe_ground(on.ground, on.hull, job);
+    if (!place) return tl::unexpected(place.error());
+    auto laid = plan::lay_plies(on.ground, job, on.ground.levels.plies, progress);
+    if (!laid) return tl::unexpected(laid.error());
+    add(warnings, std::move(laid->warnings));
+    const auto known = sounded(job, on.ground);
+    if (!known) return tl::unexpected(known.error());
+    if (known->built) add(warnings, plan::judged(*known->built));
+    const double built_mm = known->built ? known->built->built_mm : 0.0;
+
+    const quantities::Repair repair{job,         laid->plies,    place->areas,
+                                    place->dish, known->volumes, built_mm};
+    auto quantities = quantities::quantities_of(repair);
+    if (!quantities) return tl::unexpected(quantities.error());
+    add(warnings, quantities::layup_warnings(repair, quantities->sanding));
+    add(warnings, quantities::resin_warnings(repair, *quantities));
+    auto measured = plan::check_measurements(on, laid->plies);
+    add(warnings, std::move(measured.warnings));
+    auto laminate =
+        plan::check_laminate(on.ground.levels, job, quantities->sanding.kept_mm, built_mm);
+    add(warnings, std::move(laminate.warnings));
+    auto nested = layout::nest_rolls(plan::cut_pieces(laid->plies), job);
+    add(warnings, std::move(nested.warnings));
+    auto shopping = quantities::shopping_of(job, place->areas, *quantities, nested.rolls);
+    auto plies =
+        plan::labelled(std::move(laid->plies), quantities->plies, warnings, job, place->frame);
+    return Plan{.job = job,
+                .model_sha256 = on.hull.sha256,
+                .place = std::move(*place),
+                .plies = std::move(plies),
+                .quantities = std::move(*quantities),
+                .rolls = std::move(nested.rolls),
+                .shopping = std::move(shopping),
+                .measured = std::move(measured.figures),
+                .volumes = known->volumes,
+                .built = known->built,
+                .comparison = std::move(laminate.comparison),
+                .scarf_check = std::move(laminate.scarf),
+                .warnings = plan::merged(std::move(warnings))};
+}
+
+Result<Plan> plan_placed(const job::Job& asked, const hull::Hull& hull, const Progress& progress) {
     if (progress && !progress("meshing the place", 0.1)) return no_safe_answer("stopped");
     auto placed = ground::place_points(asked, hull);
     if (!placed) return tl::unexpected(placed.error());
     auto deep = ground::with_depth(std::move(placed->job), hull);
     if (!deep) return tl::unexpected(deep.error());
     placed->job = std::move(*deep);
-    const job::Job& job = placed->job;
-    auto ground = ground::lay_ground(job, hull);
+    auto ground = ground::lay_ground(placed->job, hull);
     if (!ground) return tl::unexpected(ground.error());
     ground::lay_mark_ways(*placed, *ground);
-
-    Plan plan;
-    plan.job = job;
-    plan.marks = job.marks;
-    plan.warnings = hull.warnings;
-    plan.warnings.insert(plan.warnings.end(), placed->warnings.begin(), placed->warnings.end());
-    const Warnings depth = ground::depth_taken(job);
-    plan.warnings.insert(plan.warnings.end(), depth.begin(), depth.end());
-    plan.warnings.insert(plan.warnings.end(), ground->outline.warnings.begin(),
-                         ground->outline.warnings.end());
-    plan.warnings.insert(plan.warnings.end(), ground->levels.warnings.begin(),
-                         ground->levels.warnings.end());
-    const Warnings skin = ground::check_skin(job, hull, ground->outline.points.front().position);
-    plan.warnings.insert(plan.warnings.end(), skin.begin(), skin.end());
-    if (auto described = plan::describe_ground(*ground, hull, plan); !described)
-        return tl::unexpected(described.error());
-    if (auto planned = plan::plan_plies(*ground, plan, progress); !planned)
-        return tl::unexpected(planned.error());
-    plan.totals.laid_thickness_mm = ground->levels.laid_thickness;
-    if (auto sounded = say_what_was_sounded(*ground, plan); !sounded)
-        return tl::unexpected(sounded.error());
-    if (auto filled = quantities::fill_quantities(plan); !filled)
-        return tl::unexpected(filled.error());
-    plan::check_measurements({asked, *placed, hull, *ground}, plan);
-    plan::check_laminate(ground->levels, plan);
-    const auto nested = layout::nest_rolls(plan::cut_pieces(plan.plies), plan.job);
-    plan.rolls = nested.rolls;
-    plan.warnings.insert(plan.warnings.end(), nested.warnings.begin(), nested.warnings.end());
-    quantities::fill_shopping(plan);
-    plan::label_plan(plan);
-    plan.warnings = plan::merged(std::move(plan.warnings));
-    return plan;
+    return plan_on({asked, *placed, hull, *ground}, progress);
 }
 
 }  // namespace
@@ -95,7 +130,7 @@ Result<Plan> plan_repair(const job::Job& job, const Progress& progress) {
 }
 
 Result<Plan> plan_repair(const job::Job& asked, const hull::Hull& hull, const Progress& progress) {
-    auto plan = plan_on(asked, hull, progress);
+    auto plan = plan_placed(asked, hull, progress);
     if (!plan) return ground::in_job_file(asked, plan.error());
     return plan;
 }

@@ -1,16 +1,11 @@
 #pragma once
-#include <functional>
-#include <string_view>
-
 #include "core/base/result.h"
 #include "core/hull/hull.h"
 #include "core/job/job.h"
 #include "core/plan/plan.h"
+#include "core/plan/progress.h"
 
 namespace tearline {
-
-/// Told of each stage as it begins; answers false to stop.
-using Progress = std::function<bool(std::string_view stage, double fraction)>;
 
 /// The whole way: hull to templates and quantities.
 ///

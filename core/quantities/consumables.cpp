@@ -31,15 +31,15 @@ int whole(double amount, double each, int least) {
 }
 
 /// Stages that are laid and cleaned up after: those with cloth, and a topcoat.
-int cleanings(const Plan& plan) {
-    const auto laid = std::count_if(plan.stages.begin(), plan.stages.end(),
+int cleanings(const job::Job& job, const std::vector<Stage>& stages) {
+    const auto laid = std::count_if(stages.begin(), stages.end(),
                                     [](const Stage& stage) { return !stage.plies.empty(); });
-    return static_cast<int>(laid) + (takes_topcoat(plan.job) ? 1 : 0);
+    return static_cast<int>(laid) + (takes_topcoat(job) ? 1 : 0);
 }
 
 /// Syringes and jugs by size, each for one liquid: what has held hardener never goes into resin.
-void add_dose_tools(const Plan& plan, std::vector<Consumable>& list) {
-    for (const auto& [tool, liquid] : dose_tools(plan)) {
+void add_dose_tools(const std::vector<ToolUse>& uses, std::vector<Consumable>& list) {
+    for (const auto& [tool, liquid] : uses) {
         if (tool == Tool::scale) continue;
         const bool jug = tool == Tool::jug;
         list.push_back({std::string(facts_of(tool).words) + (jug ? "" : "s") + " for " +
@@ -60,37 +60,32 @@ std::vector<int> sanding_grits(const job::Job& job) {
     return grits;
 }
 
-int cups_in_all(const Plan& plan) {
-    std::size_t cups = 1 + (takes_topcoat(plan.job) ? plan.topcoat_cups.size() : 0);
-    for (std::size_t i = 0; i < plan.stages.size(); ++i) cups += cups_mixed(plan, i);
+int cups_in_all(const Quantities& quantities) {
+    std::size_t cups = 1 + quantities.topcoat_cups.size();
+    for (std::size_t i = 0; i < quantities.stages.size(); ++i) cups += cups_mixed(quantities, i);
     return static_cast<int>(cups);
 }
 
-double footprint_perimeter(const Plan& plan) {
-    double round = 0.0;
-    for (const Region3& region : plan.footprint) round += perimeter(region.outer);
-    return round;
-}
-
-std::vector<Consumable> consumables(const Plan& plan) {
+std::vector<Consumable> consumables(const job::Job& job, const Areas& areas,
+                                    const Quantities& quantities) {
     constexpr double mm_a_metre = 1000.0;
-    const bool epoxy = plan.job.resin.kind == job::ResinKind::epoxy;
-    const int copies = std::max(plan.job.layup.copies, 1);
-    const int cups = cups_in_all(plan), cleaned = cleanings(plan);
-    const double footprint = square_metres_from_mm2(plan.footprint_area_mm2).value();
-    const double ground = plan.totals.ground_area_m2;
-    const auto grits = static_cast<int>(sanding_grits(plan.job).size());
+    const bool epoxy = job.resin.kind == job::ResinKind::epoxy;
+    const int copies = std::max(job.layup.copies, 1);
+    const int cups = cups_in_all(quantities), cleaned = cleanings(job, quantities.stages);
+    const double footprint = square_metres_from_mm2(areas.footprint_mm2).value();
+    const double ground = quantities.totals.ground_area_m2;
+    const auto grits = static_cast<int>(sanding_grits(job).size());
     std::vector<Consumable> list;
     const auto add = [&](const char* name, double amount, const char* unit, const char* rule) {
         if (amount > 0.0) list.push_back({name, copies * amount, unit, rule});
     };
-    const bool us = plan.job.display_units == Units::us;
+    const bool us = job.display_units == Units::us;
     add("mixing cups and stirring sticks", cups, "", "one a cup, one for the test cup");
     add("pairs of gloves", whole(cups, cups_a_pair_of_gloves, 1) + gloves_for_grinding_and_finish,
         "", "one for two cups, four for grinding and finish");
     add("brushes and roller sleeves, of each", cleaned, "",
         epoxy ? "one a stage" : "one a stage, one for the topcoat");
-    add_dose_tools(plan, list);
+    add_dose_tools(dose_tools(job, quantities), list);
     add(epoxy ? "cleaning solvent that the resin's maker names" : "acetone",
         solvent_mL_a_stage * cleaned + solvent_mL_a_m2_wiped * footprint, "mL",
         us ? "8 1/2 fl oz a stage for tools, 5/8 fl oz a square foot wiped"
@@ -107,7 +102,7 @@ std::vector<Consumable> consumables(const Plan& plan) {
     if (!epoxy)
         add("film to seal with, clear", film_for_area * footprint, "m2",
             "all that is touched and 30 % more, if you seal by film");
-    add("masking tape", 2.0 * footprint_perimeter(plan) / mm_a_metre, "m",
+    add("masking tape", 2.0 * areas.footprint_perimeter_mm / mm_a_metre, "m",
         "twice round all that is touched");
     return list;
 }

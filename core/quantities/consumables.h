@@ -2,7 +2,7 @@
 #include <string>
 #include <vector>
 
-#include "core/plan/plan.h"
+#include "core/quantities/quantities.h"
 
 namespace tearline::quantities {
 
@@ -19,12 +19,10 @@ struct Consumable {
 };
 
 /// Consumables of all copies, each by a stated rule of common practice.
-[[nodiscard]] std::vector<Consumable> consumables(const Plan& plan);
+[[nodiscard]] std::vector<Consumable> consumables(const job::Job& job, const Areas& areas,
+                                                  const Quantities& quantities);
 
 /// Cups to mix, the topcoat's and a test cup included, of one copy.
-[[nodiscard]] int cups_in_all(const Plan& plan);
-
-/// Round all outer loops of the footprint [mm].
-[[nodiscard]] double footprint_perimeter(const Plan& plan);
+[[nodiscard]] int cups_in_all(const Quantities& quantities);
 
 }  // namespace tearline::quantities

@@ -14,42 +14,41 @@ struct Layer {
     double resin_g = 0.0, area_m2 = 0.0;
 };
 
-std::vector<Layer> layers_of(const Plan& plan, std::size_t index) {
+std::vector<Layer> layers_of(const Quantities& quantities, std::size_t index) {
     std::vector<Layer> layers;
-    if (stage_primes(plan, index))
-        layers.push_back({0, plan.totals.prime_g, plan.totals.ground_area_m2});
-    for (const int number : plan.stages.at(index).plies)
-        for (const PlannedPly& ply : plan.plies)
-            if (ply.number == number)
-                layers.push_back(
-                    {number, ply.resin_g, square_metres_from_mm2(ply.glass_area_mm2).value()});
+    if (stage_primes(quantities, index))
+        layers.push_back({0, quantities.totals.prime_g, quantities.totals.ground_area_m2});
+    for (const int number : quantities.stages.at(index).plies) {
+        const PlyAmounts& ply = amounts_of(quantities, number);
+        layers.push_back({number, ply.resin_g, square_metres_from_mm2(ply.glass_area_mm2).value()});
+    }
     return layers;
 }
 
 }  // namespace
 
-bool primed_from_next(const Plan& plan) {
-    return plan.stages.size() > 1 && plan.stages[1].primes_g > 0.0;
+bool primed_from_next(const Quantities& quantities) {
+    return quantities.stages.size() > 1 && quantities.stages[1].primes_g > 0.0;
 }
 
-bool stage_primes(const Plan& plan, std::size_t index) {
-    return index == (primed_from_next(plan) ? 1u : 0u) && plan.totals.prime_g > 0.0;
+bool stage_primes(const Quantities& quantities, std::size_t index) {
+    return index == (primed_from_next(quantities) ? 1u : 0u) && quantities.totals.prime_g > 0.0;
 }
 
-std::size_t cups_mixed(const Plan& plan, std::size_t index) {
-    return index == 0 && primed_from_next(plan) ? 0 : plan.stages.at(index).cups.size();
+std::size_t cups_mixed(const Quantities& quantities, std::size_t index) {
+    return index == 0 && primed_from_next(quantities) ? 0 : quantities.stages.at(index).cups.size();
 }
 
-double mixed_in_all(const Plan& plan) {
-    double grams = plan.totals.resin_g;
-    for (const Stage& stage : plan.stages)
+Grams mixed_in_all(const Quantities& quantities) {
+    double grams = quantities.totals.resin_g;
+    for (const Stage& stage : quantities.stages)
         for (const Cup& cup : stage.cups) grams += cup.left_g;
-    return grams;
+    return Grams(grams);
 }
 
-std::vector<std::vector<CupShare>> cup_shares(const Plan& plan, std::size_t index) {
-    const std::vector<Layer> layers = layers_of(plan, index);
-    const std::vector<Cup>& cups = plan.stages.at(index).cups;
+std::vector<std::vector<CupShare>> cup_shares(const Quantities& quantities, std::size_t index) {
+    const std::vector<Layer> layers = layers_of(quantities, index);
+    const std::vector<Cup>& cups = quantities.stages.at(index).cups;
     double resin_g = 0.0, mixed_g = 0.0;
     for (const Layer& layer : layers) resin_g += layer.resin_g;
     for (const Cup& cup : cups) mixed_g += cup.resin_g;
@@ -74,10 +73,10 @@ std::vector<std::vector<CupShare>> cup_shares(const Plan& plan, std::size_t inde
     return out;
 }
 
-double stage_area(const Plan& plan, std::size_t index) {
+SquareMetres stage_area(const Quantities& quantities, std::size_t index) {
     double area = 0.0;
-    for (const Layer& layer : layers_of(plan, index)) area += layer.area_m2;
-    return area;
+    for (const Layer& layer : layers_of(quantities, index)) area += layer.area_m2;
+    return SquareMetres(area);
 }
 
 }  // namespace tearline::quantities

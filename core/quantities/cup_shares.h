@@ -2,7 +2,7 @@
 #include <cstddef>
 #include <vector>
 
-#include "core/plan/plan.h"
+#include "core/quantities/quantities.h"
 
 namespace tearline::quantities {
 
@@ -16,23 +16,24 @@ struct CupShare {
 /// Where the cups of a stage go, a list a cup: each layer takes its own resin in the order of
 /// laying, the priming coat first where the stage has to hold it, and waste is spread evenly.
 ///
-/// @param index  of the stage in `plan.stages`
-[[nodiscard]] std::vector<std::vector<CupShare>> cup_shares(const Plan& plan, std::size_t index);
+/// @param index  of the stage in `quantities.stages`
+[[nodiscard]] std::vector<std::vector<CupShare>> cup_shares(const Quantities& quantities,
+                                                            std::size_t index);
 
-/// Area that a stage wets: its cloth, and the ground where it primes it [m2].
-[[nodiscard]] double stage_area(const Plan& plan, std::size_t index);
+/// Area that a stage wets: its cloth, and the ground where it primes it.
+[[nodiscard]] SquareMetres stage_area(const Quantities& quantities, std::size_t index);
 
 /// Whether the priming coat, too small to be dosed, comes out of the next stage's first cup.
-[[nodiscard]] bool primed_from_next(const Plan& plan);
+[[nodiscard]] bool primed_from_next(const Quantities& quantities);
 
 /// How many cups are really mixed for a stage.
-[[nodiscard]] std::size_t cups_mixed(const Plan& plan, std::size_t index);
+[[nodiscard]] std::size_t cups_mixed(const Quantities& quantities, std::size_t index);
 
 /// What all cups of resin hold, as `totals.resin_g` counts it: what the job needs and what is left
-/// over of cups [g].
-[[nodiscard]] double mixed_in_all(const Plan& plan);
+/// over of cups.
+[[nodiscard]] Grams mixed_in_all(const Quantities& quantities);
 
 /// Whether the priming coat is laid from this stage's cups.
-[[nodiscard]] bool stage_primes(const Plan& plan, std::size_t index);
+[[nodiscard]] bool stage_primes(const Quantities& quantities, std::size_t index);
 
 }  // namespace tearline::quantities

@@ -2,7 +2,8 @@
 #include <optional>
 #include <vector>
 
-#include "core/plan/plan.h"
+#include "core/job/job.h"
+#include "core/quantities/cup.h"
 
 namespace tearline::quantities {
 

@@ -23,14 +23,14 @@ void note(const job::Job& job, const Cup& cup, const Doses& doses, std::set<Tool
 
 }  // namespace
 
-Grams ground_resin(const Plan& plan) {
-    return Grams((1.0 + plan.job.resin.waste) * plan.totals.prime_g);
+Grams ground_resin(const job::Resin& resin, const Totals& totals) {
+    return Grams((1.0 + resin.waste) * totals.prime_g);
 }
 
-std::optional<Tool> ground_tool(const Plan& plan) {
-    if (!primed_from_next(plan)) return std::nullopt;
-    if (plan.job.resin.hardener_basis != job::Basis::volume) return Tool::scale;
-    return tool_by_volume((ground_resin(plan) / mixture_density(plan.job.resin)).value());
+std::optional<Tool> ground_tool(const job::Resin& resin, const Quantities& quantities) {
+    if (!primed_from_next(quantities)) return std::nullopt;
+    if (resin.hardener_basis != job::Basis::volume) return Tool::scale;
+    return tool_by_volume(ground_resin(resin, quantities.totals) / mixture_density(resin));
 }
 
 std::optional<Measured> resin_otherwise(const job::Job& job, const Cup& cup) {
@@ -40,8 +40,7 @@ std::optional<Measured> resin_otherwise(const job::Job& job, const Cup& cup) {
     return by_volume || pours ? cup.resin_or : std::nullopt;
 }
 
-std::vector<ToolUse> dose_tools(const Plan& plan) {
-    const job::Job& job = plan.job;
+std::vector<ToolUse> dose_tools(const job::Job& job, const Quantities& quantities) {
     const Doses resin{Liquid::resin, Liquid::hardener};
     // Polyester and vinylester share their hardener with the topcoat; epoxy's is another liquid.
     const Doses topcoat{Liquid::topcoat, job.resin.kind == job::ResinKind::epoxy
@@ -49,10 +48,11 @@ std::vector<ToolUse> dose_tools(const Plan& plan) {
                                              : Liquid::hardener};
     std::set<ToolUse> uses;
     note(job, test_cup(job), resin, uses);
-    for (const Stage& stage : plan.stages)
+    for (const Stage& stage : quantities.stages)
         for (const Cup& cup : stage.cups) note(job, cup, resin, uses);
-    if (const auto tool = ground_tool(plan)) uses.insert({*tool, Liquid::mixed_resin});
-    for (const Cup& cup : plan.topcoat_cups) note(job, cup, topcoat, uses);
+    if (const auto tool = ground_tool(job.resin, quantities))
+        uses.insert({*tool, Liquid::mixed_resin});
+    for (const Cup& cup : quantities.topcoat_cups) note(job, cup, topcoat, uses);
     return {uses.begin(), uses.end()};
 }
 

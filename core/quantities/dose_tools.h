@@ -2,7 +2,7 @@
 #include <optional>
 #include <vector>
 
-#include "core/plan/plan.h"
+#include "core/quantities/quantities.h"
 
 namespace tearline::quantities {
 
@@ -21,15 +21,16 @@ struct ToolUse {
 [[nodiscard]] std::optional<Measured> resin_otherwise(const job::Job& job, const Cup& cup);
 
 /// Mixed resin that wets the ground, its waste included, as `totals.resin_g` counts it.
-[[nodiscard]] Grams ground_resin(const Plan& plan);
+[[nodiscard]] Grams ground_resin(const job::Resin& resin, const Totals& totals);
 
 /// By what it is taken out of the next stage's first cup; nothing where it has cups of its own, or
 /// is too little for any tool.
-[[nodiscard]] std::optional<Tool> ground_tool(const Plan& plan);
+[[nodiscard]] std::optional<Tool> ground_tool(const job::Resin& resin,
+                                              const Quantities& quantities);
 
 /// Every tool and size that a dose of the sheet names, the test cup's too, each once for each
 /// liquid, the finest first.
-[[nodiscard]] std::vector<ToolUse> dose_tools(const Plan& plan);
+[[nodiscard]] std::vector<ToolUse> dose_tools(const job::Job& job, const Quantities& quantities);
 
 /// "hardener", "hardener of the topcoat".
 [[nodiscard]] const char* liquid_words(Liquid liquid);

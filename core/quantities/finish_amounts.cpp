@@ -4,22 +4,21 @@ namespace tearline::quantities {
 
 namespace {
 
-double footprint_m2(const Plan& plan) {
-    return square_metres_from_mm2(plan.footprint_area_mm2).value();
+double footprint_m2(const Areas& areas) {
+    return square_metres_from_mm2(areas.footprint_mm2).value();
 }
 
 }  // namespace
 
-std::optional<double> gel_coat_g(const Plan& plan) {
-    const job::Job& job = plan.job;
+std::optional<Grams> gel_coat(const job::Job& job, const Areas& areas) {
     if (job.resin.kind == job::ResinKind::epoxy) return std::nullopt;
     // mm over m2 is litres.
-    const Millilitres film(1000.0 * footprint_m2(plan) * job.topcoat.thickness);
-    return (1.0 + job.resin.waste) * (film * job.topcoat.density).value();
+    const Millilitres film(1000.0 * footprint_m2(areas) * job.topcoat.thickness);
+    return (1.0 + job.resin.waste) * (film * job.topcoat.density);
 }
 
-double paint_mL(const Plan& plan) {
-    return 1000.0 * footprint_m2(plan) * paint_coats / paint_m2_a_litre;
+Millilitres paint(const Areas& areas) {
+    return Millilitres(1000.0 * footprint_m2(areas) * paint_coats / paint_m2_a_litre);
 }
 
 }  // namespace tearline::quantities

@@ -1,7 +1,7 @@
 #pragma once
 #include <optional>
 
-#include "core/plan/plan.h"
+#include "core/quantities/repair.h"
 
 namespace tearline::quantities {
 
@@ -9,11 +9,11 @@ namespace tearline::quantities {
 inline constexpr double paint_coats = 3.0;
 inline constexpr double paint_m2_a_litre = 10.0;  ///< a coat; the can says its own
 
-/// Gel coat of the topcoat's film over all that is touched, of one copy [g]; nothing on epoxy,
+/// Gel coat of the topcoat's film over all that is touched, of one copy; nothing on epoxy,
 /// which polyester gel coat does not hold on to.
-[[nodiscard]] std::optional<double> gel_coat_g(const Plan& plan);
+[[nodiscard]] std::optional<Grams> gel_coat(const job::Job& job, const Areas& areas);
 
-/// Paint over all that is touched, three coats at 10 m2 a litre, of one copy [mL].
-[[nodiscard]] double paint_mL(const Plan& plan);
+/// Paint over all that is touched, three coats at 10 m2 a litre, of one copy.
+[[nodiscard]] Millilitres paint(const Areas& areas);
 
 }  // namespace tearline::quantities

@@ -6,28 +6,41 @@
 
 namespace tearline::quantities {
 
+namespace {
+
+PlyAmounts amounts_of_ply(const templates::LaidPly& ply, const job::Fabric& fabric) {
+    PlyAmounts amounts;
+    amounts.ply = ply.number;
+    for (const templates::LaidPiece& piece : ply.pieces) {
+        const SquareMetres counted = square_metres_from_mm2(laminate_area(piece.outline, ply.kind));
+        const double glass_g = (counted * fabric.weight).value();
+        const double resin_g = glass_g * laminate::resin_per_glass(fabric.glass_content);
+        amounts.pieces.push_back({glass_g, resin_g});
+        amounts.glass_area_mm2 += area(piece.outline.parting_region());
+        amounts.glass_g += glass_g;
+        amounts.resin_g += resin_g;
+    }
+    return amounts;
+}
+
+}  // namespace
+
 double laminate_area(const templates::Template& outline, job::FabricKind kind) {
     const double parted = area(outline.parting_region());
     if (kind != job::FabricKind::mat) return parted;
     return 0.5 * (area(outline.net) + parted);
 }
 
-void fill_glass_and_resin(Plan& plan) {
-    for (PlannedPly& ply : plan.plies) {
-        const auto fabric = plan.job.fabrics.find(ply.fabric);
-        if (fabric == plan.job.fabrics.end())
+std::vector<PlyAmounts> glass_and_resin(std::span<const templates::LaidPly> plies,
+                                        const job::Job& job) {
+    std::vector<PlyAmounts> all;
+    for (const templates::LaidPly& ply : plies) {
+        const auto fabric = job.fabrics.find(ply.fabric);
+        if (fabric == job.fabrics.end())
             throw std::logic_error("a ply of an unknown fabric: " + ply.fabric);
-        ply.glass_area_mm2 = ply.glass_g = ply.resin_g = 0.0;
-        for (PlannedPiece& piece : ply.pieces) {
-            const SquareMetres counted =
-                square_metres_from_mm2(laminate_area(piece.outline, ply.kind));
-            piece.glass_g = (counted * fabric->second.weight).value();
-            piece.resin_g = piece.glass_g * laminate::resin_per_glass(fabric->second.glass_content);
-            ply.glass_area_mm2 += area(piece.outline.parting_region());
-            ply.glass_g += piece.glass_g;
-            ply.resin_g += piece.resin_g;
-        }
+        all.push_back(amounts_of_ply(ply, fabric->second));
     }
+    return all;
 }
 
 }  // namespace tearline::quantities

@@ -15,33 +15,32 @@ namespace {
 constexpr int least_fresh_layers = 2;
 
 /// Height over the floor up to which glass stays when the repair is sanded fair.
-double fair_height(const Plan& plan) {
-    const job::Job& job = plan.job;
-    const double surface =
-        depth_of_floor(plan) - (job.topcoat.final_coat ? job.topcoat.thickness : 0.0);
+double fair_height(const Repair& repair, double floor) {
+    const job::Job& job = repair.job;
+    const double surface = floor - (job.topcoat.final_coat ? job.topcoat.thickness : 0.0);
     if (!job.layup.stack.empty() || job.layup.fill_to == job::FillTo::thickness) return surface;
     // Plies laid to match the old laminate stay, also above the surface.
     double stack = 0.0;
-    const std::size_t covers = std::min(job.layup.cover.size(), plan.plies.size());
-    for (std::size_t i = 0; i + covers < plan.plies.size(); ++i)
-        stack += plan.plies[i].thickness_mm;
+    const std::size_t covers = std::min(job.layup.cover.size(), repair.plies.size());
+    for (std::size_t i = 0; i + covers < repair.plies.size(); ++i)
+        stack += repair.plies[i].thickness_mm;
     return std::max(surface, stack);
 }
 
-bool is_roving(const PlannedPly& ply) {
+bool is_roving(const templates::LaidPly& ply) {
     return ply.kind != job::FabricKind::mat;
 }
 
-Warning of_ply(std::string code, std::string message, const PlannedPly& ply) {
+Warning of_ply(std::string code, std::string message, const templates::LaidPly& ply) {
     Warning warning = warning_of(std::move(code), std::move(message));
     warning.ply = ply.number;
     return warning;
 }
 
-void warn_of_rovings(const Plan& plan, Warnings& out) {
+void warn_of_rovings(const Repair& repair, Warnings& out) {
     // Epoxy bonds cloth to cloth and to ground glass; polyester wants the resin that mat holds.
-    if (plan.job.resin.kind == job::ResinKind::epoxy || plan.plies.empty()) return;
-    const PlannedPly& first = plan.plies.front();
+    if (repair.job.resin.kind == job::ResinKind::epoxy || repair.plies.empty()) return;
+    const templates::LaidPly& first = repair.plies.front();
     if (is_roving(first))
         out.push_back(of_ply("roving-on-ground",
                              first.fabric +
@@ -50,8 +49,8 @@ void warn_of_rovings(const Plan& plan, Warnings& out) {
                              first));
     // The same two cloths, one on the other, are one warning, however often they come.
     std::map<std::string, std::size_t> told;
-    for (std::size_t i = 1; i < plan.plies.size(); ++i) {
-        const PlannedPly &ply = plan.plies[i], &below = plan.plies[i - 1];
+    for (std::size_t i = 1; i < repair.plies.size(); ++i) {
+        const templates::LaidPly &ply = repair.plies[i], &below = repair.plies[i - 1];
         if (!is_roving(ply) || !is_roving(below)) continue;
         const std::string message = ply.fabric + " follows " + below.fabric +
                                     " with no mat between: the two peel apart easily; lay a mat "
@@ -73,14 +72,13 @@ std::string layers_words(int layers, const char* all, const char* one) {
            (layers == 1 ? one : all);
 }
 
-void warn_of_few_layers(const Plan& plan, Warnings& out) {
-    const Totals& totals = plan.totals;
+void warn_of_few_layers(const Sanding& sanding, Warnings& out) {
     std::string message;
-    if (totals.kept_plies < least_fresh_layers)
-        message = layers_words(totals.kept_plies, "stay", "stays") +
+    if (sanding.kept_plies < least_fresh_layers)
+        message = layers_words(sanding.kept_plies, "stay", "stays") +
                   " over the floor when the repair is sanded fair";
-    else if (totals.plies_over_ground < least_fresh_layers)
-        message = layers_words(totals.plies_over_ground, "reach", "reaches") +
+    else if (sanding.plies_over_ground < least_fresh_layers)
+        message = layers_words(sanding.plies_over_ground, "reach", "reaches") +
                   " over all the ground glass";
     if (message.empty()) return;
     out.push_back(warning_of("few-fresh-layers",
@@ -91,31 +89,28 @@ void warn_of_few_layers(const Plan& plan, Warnings& out) {
 
 }  // namespace
 
-double depth_of_floor(const Plan& plan) {
-    if (!plan.volumes) return plan.job.damage.depth;
-    return plan.volumes->deepest_mm + (plan.built ? plan.built->built_mm : 0.0);
-}
-
-void fill_sanding(Plan& plan) {
-    Totals& totals = plan.totals;
-    const double fair = fair_height(plan);
-    const double scarf = plan.dish.empty() ? 0.0 : plan.dish.back().x();
+Sanding sanding_of(const Repair& repair) {
+    Sanding out;
+    out.floor_mm =
+        repair.volumes ? repair.volumes->deepest_mm + repair.built_mm : repair.job.damage.depth;
+    const double fair = fair_height(repair, out.floor_mm);
+    const double scarf = repair.dish.empty() ? 0.0 : repair.dish.back().x();
     // Half way through, the cured plies lie there already.
-    double height = plan.built ? plan.built->built_mm : 0.0;
-    totals.kept_plies = totals.plies_over_ground = 0;
-    for (const PlannedPly& ply : plan.plies) {
-        if (height + 0.5 * ply.thickness_mm <= fair + tolerance::level) ++totals.kept_plies;
-        if (ply.edge_offset_mm >= scarf - tolerance::scarf_rim) ++totals.plies_over_ground;
+    double height = repair.built_mm;
+    for (const templates::LaidPly& ply : repair.plies) {
+        if (height + 0.5 * ply.thickness_mm <= fair + tolerance::level) ++out.kept_plies;
+        if (ply.edge_offset_mm >= scarf - tolerance::scarf_rim) ++out.plies_over_ground;
         height += ply.thickness_mm;
     }
-    totals.sanding_mm = std::max(0.0, height - fair);
-    totals.kept_mm = std::min(height, fair);
+    out.sanding_mm = std::max(0.0, height - fair);
+    out.kept_mm = std::min(height, fair);
+    return out;
 }
 
-Warnings layup_warnings(const Plan& plan) {
+Warnings layup_warnings(const Repair& repair, const Sanding& sanding) {
     Warnings out;
-    warn_of_rovings(plan, out);
-    warn_of_few_layers(plan, out);
+    warn_of_rovings(repair, out);
+    warn_of_few_layers(sanding, out);
     return out;
 }
 

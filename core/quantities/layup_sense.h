@@ -1,21 +1,25 @@
 #pragma once
-#include "core/plan/plan.h"
+#include "core/base/warning.h"
+#include "core/quantities/repair.h"
 
 namespace tearline::quantities {
 
-/// How deep the floor lies under the hull's surface [mm]: as sounded, else as the job says; half
-/// way through, what was built and what is left over it.
-[[nodiscard]] double depth_of_floor(const Plan& plan);
+/// What is sanded off and what stays of the plies over the floor.
+struct Sanding {
+    double floor_mm = 0.0;      ///< how deep the floor lies under the hull's surface: as sounded,
+                                ///< else as the job says; what was built and what is left over it
+    double sanding_mm = 0.0;    ///< from the top of the covers to the fair surface
+    double kept_mm = 0.0;       ///< when that is sanded back
+    int kept_plies = 0;         ///< of which at least half stays
+    int plies_over_ground = 0;  ///< that reach over all the ground glass
+};
 
-/// Fills what is sanded off and what stays of a plan with its plies: `sanding_mm`, `kept_mm`,
-/// `kept_plies`, `plies_over_ground`.
-void fill_sanding(Plan& plan);
+[[nodiscard]] Sanding sanding_of(const Repair& repair);
 
 /// Stacks that a laminator would shake the head at: roving straight on ground glass, two rovings
 /// with no mat between, too few fresh layers left over ground glass.
 ///
-/// Needs what `fill_sanding` fills.
 /// @source  common practice; of mat between rovings for polyester and vinylester, not for epoxy
-[[nodiscard]] Warnings layup_warnings(const Plan& plan);
+[[nodiscard]] Warnings layup_warnings(const Repair& repair, const Sanding& sanding);
 
 }  // namespace tearline::quantities

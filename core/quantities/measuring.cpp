@@ -153,7 +153,8 @@ struct Pair {
 
 /// The one that holds a reading of the hardener; nothing where a tool does not show it.
 std::optional<Pair> pair_of(double hardener, double ratio) {
-    const auto on = tool_by_volume(hardener), resin_on = tool_by_volume(ratio * hardener);
+    const auto on = tool_by_volume(Millilitres(hardener)),
+               resin_on = tool_by_volume(Millilitres(ratio * hardener));
     if (!on || !resin_on) return std::nullopt;
     if (std::abs(std::remainder(hardener, division_of(*on))) > written) return std::nullopt;
     const double division = division_of(*resin_on);
@@ -165,7 +166,7 @@ std::optional<Pair> pair_of(double hardener, double ratio) {
 /// no more than `off`.
 std::optional<double> least_pair(double mL, double ratio, double off, double growth) {
     const double wanted = mL / (1.0 + ratio), most = growth * wanted;
-    const auto tool = tool_by_volume(wanted);
+    const auto tool = tool_by_volume(Millilitres(wanted));
     if (!tool) return std::nullopt;
     const double division = division_of(*tool);
     // From one division below: a resin rounded up may make up for it.
@@ -201,7 +202,7 @@ double on_divisions(const Part& resin, const Part& hardener, double grams, bool 
             least_pair(each * grams, ratio, ratio_off, sure_growth(each * grams, ratio));
         return mL ? std::max(grams, *mL / each) : grams;
     }
-    const auto tool = tool_by_volume(*resin.mL * grams);
+    const auto tool = tool_by_volume(Millilitres(*resin.mL * grams));
     if (!tool) return grams;
     const double division = division_of(*tool);
     const double up = std::ceil(*resin.mL * grams / division - written) * division;
@@ -359,7 +360,8 @@ const ToolFacts& facts_of(Tool tool) {
     return facts.at(static_cast<std::size_t>(tool));
 }
 
-std::optional<Tool> tool_by_volume(double mL) {
+std::optional<Tool> tool_by_volume(Millilitres volume) {
+    const double mL = volume.value();
     for (const Tool tool : tools) {
         const ToolFacts& facts = facts_of(tool);
         if (!weighs(tool) && facts.half <= division_share * mL + written &&

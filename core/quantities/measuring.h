@@ -3,7 +3,7 @@
 #include <optional>
 #include <string_view>
 
-#include "core/plan/plan.h"
+#include "core/quantities/cup.h"
 #include "core/quantities/hardener.h"
 
 namespace tearline::quantities {
@@ -20,8 +20,8 @@ struct ToolFacts {
 
 [[nodiscard]] const ToolFacts& facts_of(Tool tool);
 
-/// The finest syringe, or the jug, that shows so many mL to `division_share`; none for too few.
-[[nodiscard]] std::optional<Tool> tool_by_volume(double mL);
+/// The finest syringe, or the jug, that shows a volume to `division_share`; none for too little.
+[[nodiscard]] std::optional<Tool> tool_by_volume(Millilitres volume);
 
 /// [-] half a division is at most this share of a dose.
 inline constexpr double division_share = 0.05;

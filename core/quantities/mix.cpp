@@ -132,10 +132,7 @@ Result<Mix> mix(const MixRequest& request, const job::Job& job) {
     }
     out.recipe = recipe_for(out.resin, job.resin);
     out.cups = cups_for({out.resin, wetted}, job);
-    Plan plan;
-    plan.job = job;
-    plan.stages.push_back({{}, 0.0, out.cups, {}});
-    out.warnings = mixing_warnings(plan);
+    out.warnings = mixing_warnings(job, out.cups);
     if (!request.resin)
         for (const Warning& warning : binder_warnings(*fabric, job.resin))
             out.warnings.push_back(warning);

@@ -4,7 +4,8 @@
 #include <vector>
 
 #include "core/base/result.h"
-#include "core/plan/plan.h"
+#include "core/base/warning.h"
+#include "core/quantities/cup.h"
 #include "core/quantities/hardener.h"
 
 namespace tearline::quantities {

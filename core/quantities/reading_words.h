@@ -1,7 +1,7 @@
 #pragma once
 #include <string>
 
-#include "core/plan/plan.h"
+#include "core/quantities/cup.h"
 
 namespace tearline::quantities {
 

@@ -76,30 +76,35 @@ void warn_of_topcoat(const job::Job& job, Warnings& out) {
 }
 
 /// Recoat time and old resin are known only where the job says them.
-void warn_of_waits(const Plan& plan, std::ptrdiff_t laid_stages, Warnings& out) {
-    const auto hours = plan.job.shop.hours_between_stages;
-    if (!hours || laid_stages < 2 || *hours <= plan.job.resin.recoat_hours) return;
+void warn_of_waits(const job::Job& job, std::ptrdiff_t laid_stages, Warnings& out) {
+    const auto hours = job.shop.hours_between_stages;
+    if (!hours || laid_stages < 2 || *hours <= job.resin.recoat_hours) return;
     out.push_back(warning(
         "recoat-passed",
         plainly("shop.hours_between_stages: ", "between two stages ") + shortest(hours->value()) +
             plainly(" h is past resin.recoat_hours, ",
                     " h are planned, more than the resin's recoat time of ") +
-            shortest(plan.job.resin.recoat_hours.value()) +
+            shortest(job.resin.recoat_hours.value()) +
             " h: the next stage would not bond chemically; wash and abrade all over before it, or "
             "plan the stages closer together"));
 }
 
-std::vector<Cup> all_cups(const Plan& plan) {
-    std::vector<Cup> all = plan.topcoat_cups;
-    for (const Stage& stage : plan.stages)
-        all.insert(all.end(), stage.cups.begin(), stage.cups.end());
+std::vector<Cup> resin_cups(const std::vector<Stage>& stages) {
+    std::vector<Cup> all;
+    for (const Stage& stage : stages) all.insert(all.end(), stage.cups.begin(), stage.cups.end());
     return all;
 }
 
+/// What the fullest of cups holds [g].
+double largest_of(const std::vector<Cup>& cups) {
+    double largest = 0.0;
+    for (const Cup& cup : cups) largest = std::max(largest, cup.mix_resin_g);
+    return largest;
+}
+
 /// Cups that hold far more than the job needs, since less cannot be measured.
-void warn_of_small_doses(const Plan& plan, Warnings& out) {
+void warn_of_small_doses(const std::vector<Cup>& all, Warnings& out) {
     const Cup* worst = nullptr;
-    const std::vector<Cup> all = all_cups(plan);
     for (const Cup& cup : all)
         if (too_small(cup) && (worst == nullptr || cup.left_g > worst->left_g)) worst = &cup;
     if (worst == nullptr) return;
@@ -139,12 +144,9 @@ void warn_of_heat_in_shop(const job::Job& job, Warnings& out) {
 }
 
 /// A large cup whose gel time is not known here; where it is, `cup-over-gel-mass` judges it.
-void warn_of_heat_in_cups(const Plan& plan, Warnings& out) {
-    double largest = 0.0;
-    for (const Cup& cup : plan.topcoat_cups) largest = std::max(largest, cup.mix_resin_g);
-    if (!use_within(plan.job))
-        for (const Stage& stage : plan.stages)
-            for (const Cup& cup : stage.cups) largest = std::max(largest, cup.mix_resin_g);
+void warn_of_heat_in_cups(const job::Job& job, const std::vector<Cup>& cups,
+                          const std::vector<Cup>& topcoat, Warnings& out) {
+    const double largest = std::max(largest_of(topcoat), use_within(job) ? 0.0 : largest_of(cups));
     if (!(largest > large_cup.value() + tolerance::decimal_rounding)) return;
     out.push_back(warning_of(
         "cup-heats",
@@ -155,9 +157,9 @@ void warn_of_heat_in_cups(const Plan& plan, Warnings& out) {
             plainly("resin.cup", "cup") + ", or pour it out flat at once and time a test cup"));
 }
 
-void warn_of_heat_in_stages(const Plan& plan, Warnings& out) {
+void warn_of_heat_in_stages(const std::vector<Stage>& stages, Warnings& out) {
     const Stage* thickest = nullptr;
-    for (const Stage& stage : plan.stages)
+    for (const Stage& stage : stages)
         if (thickest == nullptr || stage.thickness_mm > thickest->thickness_mm) thickest = &stage;
     if (thickest == nullptr || !(thickest->thickness_mm > thick_stage + tolerance::level)) return;
     out.push_back(warning_of(
@@ -170,8 +172,7 @@ void warn_of_heat_in_stages(const Plan& plan, Warnings& out) {
 }
 
 /// Doses that no tool shows inside the range: none is given rather than one that leaves it.
-void warn_of_missing_tools(const Plan& plan, Warnings& out) {
-    const std::vector<Cup> all = all_cups(plan);
+void warn_of_missing_tools(const std::vector<Cup>& all, Warnings& out) {
     const auto cup = std::find_if(all.begin(), all.end(), lacks_tool);
     if (cup == all.end()) return;
     out.push_back(warning_of(
@@ -193,10 +194,7 @@ Sentence finer_tools(const job::Resin& resin) {
 }
 
 /// Cups pooled into larger ones than the user wants to mix at once.
-void warn_of_large_cups(const Plan& plan, Warnings& out) {
-    const job::Resin& resin = plan.job.resin;
-    double largest = 0.0;
-    for (const Cup& cup : all_cups(plan)) largest = std::max(largest, cup.mix_resin_g);
+void warn_of_large_cups(const job::Resin& resin, double largest, Warnings& out) {
     if (!(largest > resin.cup.value() + tolerance::decimal_rounding)) return;
     const Recipe recipe = recipe_for(resin.cup, resin);
     const Sentence dose = recipe.hardener ? " takes " + said_mass(recipe.hardener->value(), 2) +
@@ -212,16 +210,9 @@ void warn_of_large_cups(const Plan& plan, Warnings& out) {
             dose + finer_tools(resin)));
 }
 
-bool any_moved(const std::vector<Cup>& cups) {
-    return std::any_of(cups.begin(), cups.end(), [](const Cup& cup) { return cup.moved_inward; });
-}
-
 /// Doses aimed at inside the range's end, and a range that leaves no room to aim.
-void warn_of_aim(const Plan& plan, Warnings& out) {
-    const bool moved = any_moved(plan.topcoat_cups) ||
-                       std::any_of(plan.stages.begin(), plan.stages.end(),
-                                   [](const Stage& stage) { return any_moved(stage.cups); });
-    if (moved)
+void warn_of_aim(const job::Job& job, const std::vector<Cup>& all, Warnings& out) {
+    if (std::any_of(all.begin(), all.end(), [](const Cup& cup) { return cup.moved_inward; }))
         out.push_back(warning_of(
             "dose-moved",
             plainly("hardener_percent stands at an end of hardener_range",
@@ -231,7 +222,7 @@ void warn_of_aim(const Plan& plan, Warnings& out) {
     const auto narrow = [](const std::optional<std::array<double, 2>>& range) {
         return range && !((*range)[0] < (*range)[1]);
     };
-    if (narrow(plan.job.resin.hardener_range) || narrow(plan.job.topcoat.hardener_range))
+    if (narrow(job.resin.hardener_range) || narrow(job.topcoat.hardener_range))
         out.push_back(
             warning_of("hardener-range-narrow",
                        plainly("hardener_range is a single figure",
@@ -239,8 +230,7 @@ void warn_of_aim(const Plan& plan, Warnings& out) {
                            ": no tool meets it exactly; ask the maker how far it may be missed"));
 }
 
-void warn_of_gel_time(const Plan& plan, Warnings& out) {
-    const job::Job& job = plan.job;
+void warn_of_gel_time(const job::Job& job, double largest, Warnings& out) {
     if (const Sentence reason = reason_against_gel_time(job); !reason.told.empty()) {
         out.push_back(
             warning("test-cup", reason + ": mix a test cup of " + said_mass(100.0) +
@@ -250,9 +240,6 @@ void warn_of_gel_time(const Plan& plan, Warnings& out) {
                                     "; until then no time is given for the cups"));
         return;
     }
-    double largest = 0.0;
-    for (const Stage& stage : plan.stages)
-        for (const Cup& cup : stage.cups) largest = std::max(largest, cup.mix_resin_g);
     if (largest > job.resin.gel_at->mass.value())
         out.push_back(warning("cup-over-gel-mass",
                               "the largest cup holds " + said_mass(largest) + " and " +
@@ -264,13 +251,13 @@ void warn_of_gel_time(const Plan& plan, Warnings& out) {
 }
 
 /// Mat that epoxy does not wet: each fabric once, with every ply of it.
-void warn_of_binders(const Plan& plan, Warnings& out) {
+void warn_of_binders(const Repair& repair, Warnings& out) {
     std::map<std::string, std::vector<int>> plies;
-    for (const PlannedPly& ply : plan.plies)
-        if (!binder_warnings(plan.job.fabrics.at(ply.fabric), plan.job.resin).empty())
+    for (const templates::LaidPly& ply : repair.plies)
+        if (!binder_warnings(repair.job.fabrics.at(ply.fabric), repair.job.resin).empty())
             plies[ply.fabric].push_back(ply.number);
     for (const auto& [fabric, numbers] : plies) {
-        Warning told = binder_warnings(plan.job.fabrics.at(fabric), plan.job.resin).front();
+        Warning told = binder_warnings(repair.job.fabrics.at(fabric), repair.job.resin).front();
         std::string list;
         for (const int number : numbers)
             list += (list.empty() ? "" : ", ") + std::to_string(number);
@@ -281,11 +268,11 @@ void warn_of_binders(const Plan& plan, Warnings& out) {
     }
 }
 
-void warn_of_chemistry(const Plan& plan, Warnings& out) {
-    const job::Resin& resin = plan.job.resin;
+void warn_of_chemistry(const Repair& repair, const std::vector<Stage>& stages, Warnings& out) {
+    const job::Resin& resin = repair.job.resin;
     if (resin.kind == job::ResinKind::epoxy) {
-        warn_of_binders(plan, out);
-        const Sentence own = plan.job.topcoat_given
+        warn_of_binders(repair, out);
+        const Sentence own = repair.job.topcoat_given
                                  ? plainly("[topcoat] goes over epoxy; ",
                                            "the topcoat of this job goes over epoxy; ")
                                  : Sentence();
@@ -294,7 +281,7 @@ void warn_of_chemistry(const Plan& plan, Warnings& out) {
                     own + "polyester topcoat or gel coat does not bond reliably to cured epoxy: "
                           "use an epoxy-compatible finish, or a tie coat that its maker names"));
     }
-    const auto laid = std::count_if(plan.stages.begin(), plan.stages.end(),
+    const auto laid = std::count_if(stages.begin(), stages.end(),
                                     [](const Stage& stage) { return !stage.plies.empty(); });
     if (resin.waxed && laid > 1)
         out.push_back(
@@ -303,7 +290,7 @@ void warn_of_chemistry(const Plan& plan, Warnings& out) {
                         " rises to the surface of each stage and the next one "
                         "does not bond to it; sand between stages, or use unwaxed resin for "
                         "all but the last"));
-    warn_of_waits(plan, laid, out);
+    warn_of_waits(repair.job, laid, out);
 }
 
 /// Glass content that hand lay-up gives.
@@ -323,10 +310,10 @@ bool is_likely(double content, const Contents& range) {
     return content >= range.least && content <= range.most;
 }
 
-void warn_of_contents(const Plan& plan, Warnings& out) {
+void warn_of_contents(const Repair& repair, Warnings& out) {
     std::set<std::string> told;
-    for (const PlannedPly& ply : plan.plies) {
-        const double content = plan.job.fabrics.at(ply.fabric).glass_content;
+    for (const templates::LaidPly& ply : repair.plies) {
+        const double content = repair.job.fabrics.at(ply.fabric).glass_content;
         const Contents range = contents_of(ply.kind);
         if (is_likely(content, range) || !told.insert(ply.fabric).second) continue;
         out.push_back(warning(
@@ -340,17 +327,19 @@ void warn_of_contents(const Plan& plan, Warnings& out) {
 }
 
 /// More resin than planned where glass contents are the nominal ones, by the wettest lay-up.
-void warn_of_range(const Plan& plan, Warnings& out) {
+void warn_of_range(const Repair& repair, const std::vector<PlyAmounts>& amounts, Warnings& out) {
     double more = 0.0;
     bool likely = true;
-    for (const PlannedPly& ply : plan.plies) {
-        const job::Fabric& fabric = plan.job.fabrics.at(ply.fabric);
+    for (std::size_t i = 0; i < repair.plies.size(); ++i) {
+        const templates::LaidPly& ply = repair.plies[i];
+        const job::Fabric& fabric = repair.job.fabrics.at(ply.fabric);
         const Contents range = contents_of(ply.kind);
         // A figure that no data sheet of hand lay-up has vouches for nothing.
         const bool stands = is_likely(fabric.glass_content, range);
-        if (stands && job::is_given(plan.job, fabric, "glass_content")) continue;
+        if (stands && job::is_given(repair.job, fabric, "glass_content")) continue;
         likely = likely && stands;
-        more += std::max(0.0, ply.glass_g * laminate::resin_per_glass(range.least) - ply.resin_g);
+        more += std::max(
+            0.0, amounts[i].glass_g * laminate::resin_per_glass(range.least) - amounts[i].resin_g);
     }
     if (!(more > 0.0)) return;
     out.push_back(
@@ -358,14 +347,14 @@ void warn_of_range(const Plan& plan, Warnings& out) {
                 std::string(likely ? "glass contents are nominal ones, not your cloth's data sheet"
                                    : "a glass content is higher than common practice") +
                     ": hand lay-up on complex shapes can hold up to " +
-                    said_mass(more * (1.0 + plan.job.resin.waste)) +
+                    said_mass(more * (1.0 + repair.job.resin.waste)) +
                     plainly(" more resin than totals.resin_g", " more resin than is worked out") +
                     "; keep it at hand, unmixed"));
 }
 
-void warn_of_thick_plies(const Plan& plan, Warnings& out) {
-    const double limit = stage_limit(plan.job);
-    for (const PlannedPly& ply : plan.plies) {
+void warn_of_thick_plies(const Repair& repair, Warnings& out) {
+    const double limit = stage_limit(repair.job);
+    for (const templates::LaidPly& ply : repair.plies) {
         if (!(ply.thickness_mm > limit)) continue;
         out.push_back(warning("ply-over-stage", "this ply alone is thicker than a stage may be, " +
                                                     said_thickness(limit, 2) +
@@ -374,12 +363,13 @@ void warn_of_thick_plies(const Plan& plan, Warnings& out) {
     }
 }
 
-void warn_of_proud_bands(const Plan& plan, Warnings& out) {
-    const bool overlap = std::any_of(plan.plies.begin(), plan.plies.end(), [&](const auto& ply) {
+void warn_of_proud_bands(const Repair& repair, const ProudScarf& scarf, Warnings& out) {
+    const auto& plies = repair.plies;
+    const bool overlap = std::any_of(plies.begin(), plies.end(), [&](const auto& ply) {
         return !ply.cover && ply.kind == job::FabricKind::mat &&
-               plan.job.fabrics.at(ply.fabric).tear_margin > 0.0;
+               repair.job.fabrics.at(ply.fabric).tear_margin > 0.0;
     });
-    const Sentence proud = proud_words({plan.totals.proud_mean_mm, plan.totals.proud_max_mm});
+    const Sentence proud = proud_words(scarf);
     if (!overlap || proud.told.empty()) return;
     out.push_back(warning("scarf-proud", "the torn bands leave the scarf " + proud +
                                              ", before cover plies: sand that back to the fair "
@@ -403,34 +393,38 @@ Warnings binder_warnings(const job::Fabric& fabric, const job::Resin& resin) {
                         plainly(" (binder = \"powder\")", "") + ", or cloth")};
 }
 
-Warnings mixing_warnings(const Plan& plan) {
+Warnings mixing_warnings(const job::Job& job, const std::vector<Cup>& cups,
+                         const std::vector<Cup>& topcoat) {
+    std::vector<Cup> all = topcoat;
+    all.insert(all.end(), cups.begin(), cups.end());
     Warnings out;
-    warn_of_hardener(plan.job.resin, out);
-    warn_of_high_percents(plan.job, out);
-    warn_of_one_density(plan.job.resin, out);
-    warn_of_gel_time(plan, out);
-    warn_of_small_doses(plan, out);
-    warn_of_large_cups(plan, out);
-    warn_of_missing_tools(plan, out);
-    warn_of_heat_in_shop(plan.job, out);
-    warn_of_heat_in_cups(plan, out);
-    warn_of_aim(plan, out);
+    warn_of_hardener(job.resin, out);
+    warn_of_high_percents(job, out);
+    warn_of_one_density(job.resin, out);
+    warn_of_gel_time(job, largest_of(cups), out);
+    warn_of_small_doses(all, out);
+    warn_of_large_cups(job.resin, largest_of(all), out);
+    warn_of_missing_tools(all, out);
+    warn_of_heat_in_shop(job, out);
+    warn_of_heat_in_cups(job, cups, topcoat, out);
+    warn_of_aim(job, all, out);
     return out;
 }
 
-Warnings resin_warnings(const Plan& plan) {
-    Warnings out = mixing_warnings(plan);
-    warn_of_topcoat(plan.job, out);
-    if (takes_topcoat(plan.job) && plan.job.resin.kind != job::ResinKind::epoxy)
-        warn_of_high_percent(plan.job.topcoat.hardener_percent, most_topcoat_percent,
+Warnings resin_warnings(const Repair& repair, const Quantities& quantities) {
+    const job::Job& job = repair.job;
+    Warnings out = mixing_warnings(job, resin_cups(quantities.stages), quantities.topcoat_cups);
+    warn_of_topcoat(job, out);
+    if (takes_topcoat(job) && job.resin.kind != job::ResinKind::epoxy)
+        warn_of_high_percent(job.topcoat.hardener_percent, most_topcoat_percent,
                              plainly("topcoat.hardener_percent", "the topcoat's percentage"),
                              "gel coats and topcoats", out);
-    warn_of_chemistry(plan, out);
-    warn_of_contents(plan, out);
-    warn_of_range(plan, out);
-    warn_of_thick_plies(plan, out);
-    warn_of_heat_in_stages(plan, out);
-    warn_of_proud_bands(plan, out);
+    warn_of_chemistry(repair, quantities.stages, out);
+    warn_of_contents(repair, out);
+    warn_of_range(repair, quantities.plies, out);
+    warn_of_thick_plies(repair, out);
+    warn_of_heat_in_stages(quantities.stages, out);
+    warn_of_proud_bands(repair, quantities.proud, out);
     return out;
 }
 

@@ -1,5 +1,5 @@
 #pragma once
-#include "core/plan/plan.h"
+#include "core/quantities/quantities.h"
 
 namespace tearline::quantities {
 
@@ -14,7 +14,7 @@ inline constexpr double thick_stage = 6.0;
 inline constexpr Grams large_cup{500.0};
 
 /// What the resin, its hardener and the shop ask for attention to, each with reason and remedy.
-[[nodiscard]] Warnings resin_warnings(const Plan& plan);
+[[nodiscard]] Warnings resin_warnings(const Repair& repair, const Quantities& quantities);
 
 /// [-] glass content of hand lay-up on complex shapes, the least there is: mat 0.25, roving 0.36.
 /// @source  from memory (SOURCES.md section 2)
@@ -24,6 +24,10 @@ inline constexpr Grams large_cup{500.0};
 [[nodiscard]] Warnings binder_warnings(const job::Fabric& fabric, const job::Resin& resin);
 
 /// The part of them that holds for any cup: hardener figure and gel time.
-[[nodiscard]] Warnings mixing_warnings(const Plan& plan);
+///
+/// @param cups     of resin
+/// @param topcoat  cups of it
+[[nodiscard]] Warnings mixing_warnings(const job::Job& job, const std::vector<Cup>& cups,
+                                       const std::vector<Cup>& topcoat = {});
 
 }  // namespace tearline::quantities

@@ -34,12 +34,13 @@ std::optional<double> times(std::optional<double> price, double amount) {
 
 class List {
 public:
-    explicit List(Plan& plan) : plan_(plan), copies_(std::max(plan.job.layup.copies, 1)) {
-        if (plan.job.prices) prices_ = *plan.job.prices;
+    List(const job::Job& job, const Quantities& quantities)
+        : job_(job), quantities_(quantities), copies_(std::max(job.layup.copies, 1)) {
+        if (job.prices) prices_ = *job.prices;
     }
 
-    void add_cloth() {
-        for (const layout::Roll& roll : plan_.rolls) {
+    void add_cloth(std::span<const layout::Roll> rolls) {
+        for (const layout::Roll& roll : rolls) {
             if (!(roll.length_mm > 0.0)) continue;
             const double metres = roll.length_mm / mm_a_metre;
             ShoppingItem item{"cloth", roll.fabric, metres, "m", 0, 0.0, {}, {}};
@@ -53,12 +54,12 @@ public:
     /// What is mixed: what the job needs, what is left of cups too small to measure, and the test
     /// cup before them.
     [[nodiscard]] Grams mixed() const {
-        return Grams(copies_ * mixed_in_all(plan_) + test_cup(plan_.job).mix_resin_g);
+        return copies_ * mixed_in_all(quantities_) + Grams(test_cup(job_).mix_resin_g);
     }
 
     /// Resin alone and its hardener: what is mixed of epoxy holds both, and both come in cans.
     void add_resin() {
-        const job::Resin& resin = plan_.job.resin;
+        const job::Resin& resin = job_.resin;
         const Recipe recipe = recipe_for(mixed(), resin);
         add_by_can(recipe, resin);
         ShoppingItem item{"hardener", "hardener of the resin", 0.0, "g", 0, 0.0, {}, {}};
@@ -87,9 +88,9 @@ public:
             return std::max(0.0, (cup.*dose).value_or(0.0) - each * cup.mix_resin_g);
         };
         double more = 0.0;
-        for (const Stage& stage : plan_.stages)
+        for (const Stage& stage : quantities_.stages)
             for (const Cup& cup : stage.cups) more += copies_ * more_in(cup);
-        return more + more_in(test_cup(plan_.job));
+        return more + more_in(test_cup(job_));
     }
 
     /// Cans bought whole; one by volume holds what the resin's density says, or `sizing_density`.
@@ -111,14 +112,16 @@ public:
         add(item);
     }
 
-    void add_finish() {
-        if (plan_.totals.topcoat_g)
-            add_topcoat(*plan_.totals.topcoat_g, {"topcoat", "topcoat", "hardener of the topcoat"});
+    void add_finish(const Areas& areas) {
+        const Totals& totals = quantities_.totals;
+        if (totals.topcoat_g)
+            add_topcoat(Grams(*totals.topcoat_g),
+                        {"topcoat", "topcoat", "hardener of the topcoat"});
         // A sealing coat is sanded off: the finish takes another.
-        if (const auto grams = gel_coat_g(plan_); grams && !plan_.job.topcoat.final_coat)
+        if (const auto grams = gel_coat(job_, areas); grams && !job_.topcoat.final_coat)
             add_topcoat(*grams, {"gel coat", "gel coat of the finish, unless it is painted",
                                  "hardener of that gel coat"});
-        const double compound = copies_ * plan_.totals.fairing_mL;
+        const double compound = copies_ * totals.fairing_mL;
         add({"fairing",
              "fairing compound",
              compound,
@@ -135,9 +138,9 @@ public:
 
     /// What is mixed of it: more than the coat needs where its cups leave some over or doses are
     /// moved inwards.
-    void add_topcoat(double grams, const CoatNames& names) {
+    void add_topcoat(Grams grams, const CoatNames& names) {
         double topcoat = 0.0, hardener = 0.0;
-        for (const Cup& cup : topcoat_cups(Grams(grams), plan_.job)) {
+        for (const Cup& cup : topcoat_cups(grams, job_)) {
             topcoat += copies_ * cup.mix_resin_g;
             hardener += copies_ * cup.mix_hardener_g.value_or(0.0);
         }
@@ -151,7 +154,7 @@ public:
              {}});
         // Priced as the resin's: one liquid for both, but for epoxy, whose price says nothing of
         // it.
-        const bool same = plan_.job.resin.kind != job::ResinKind::epoxy;
+        const bool same = job_.resin.kind != job::ResinKind::epoxy;
         add({names.kind + " hardener",
              names.hardener,
              hardener,
@@ -176,7 +179,8 @@ private:
         shopping_.items.push_back(item);
     }
 
-    Plan& plan_;
+    const job::Job& job_;
+    const Quantities& quantities_;
     double copies_;
     job::Prices prices_;
     Shopping shopping_;
@@ -188,12 +192,13 @@ bool takes_topcoat(const job::Job& job) {
     return job.resin.kind != job::ResinKind::epoxy || job.topcoat_given;
 }
 
-void fill_shopping(Plan& plan) {
-    List list(plan);
-    list.add_cloth();
+Shopping shopping_of(const job::Job& job, const Areas& areas, const Quantities& quantities,
+                     std::span<const layout::Roll> rolls) {
+    List list(job, quantities);
+    list.add_cloth(rolls);
     list.add_resin();
-    list.add_finish();
-    plan.shopping = list.take();
+    list.add_finish(areas);
+    return list.take();
 }
 
 }  // namespace tearline::quantities

@@ -1,13 +1,36 @@
 #pragma once
-#include "core/plan/plan.h"
+#include "core/layout/nest_rolls.h"
+#include "core/quantities/quantities.h"
 
 namespace tearline::quantities {
 
-/// Fills `plan.shopping` for all copies: cloth by the metre of roll, resin by the can, hardener,
-/// topcoat, fairing compound; with costs where prices are given.
+/// One thing to buy, for all copies.
+struct ShoppingItem {
+    std::string kind;  ///< "cloth" | "resin" | "hardener" | "fairing" | "topcoat" or "gel coat" (+
+                       ///< " hardener")
+    std::string name;
+    double amount = 0.0;         ///< needed, in `unit`
+    std::string unit;            ///< "m" of roll, "g" or "mL"
+    int packs = 0;               ///< cans to buy; 0 where none is known of
+    double pack = 0.0;           ///< what one holds, in `unit`
+    std::optional<double> cost;  ///< of what is bought: whole cans, whole roll width
+    std::string pack_text;       ///< what one holds, as the job file writes it
+};
+
+struct Shopping {
+    std::vector<ShoppingItem> items;
+    std::string currency;
+    std::optional<double> cost;  ///< of the items that have one; none when no price is given
+    bool complete = false;       ///< whether every item has a price
+};
+
+/// What to buy for all copies: cloth by the metre of roll, resin by the can, hardener, topcoat,
+/// fairing compound; with costs where prices are given.
 ///
-/// Needs totals and rolls. Cans are bought whole and cloth in the roll's whole width.
-void fill_shopping(Plan& plan);
+/// Cans are bought whole and cloth in the roll's whole width.
+[[nodiscard]] Shopping shopping_of(const job::Job& job, const Areas& areas,
+                                   const Quantities& quantities,
+                                   std::span<const layout::Roll> rolls);
 
 /// Whether a topcoat goes on: polyester's own does not bond to epoxy, so an epoxy job has one only
 /// where the job file says which ([topcoat]).

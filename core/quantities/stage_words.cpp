@@ -29,17 +29,17 @@ std::string between_stages(const job::Resin& resin) {
            hours(resin.recoat_hours) + ". Later: wash, abrade all over, dust off.";
 }
 
-std::string cure_and_finish(const Plan& plan) {
-    const job::Resin& resin = plan.job.resin;
-    const job::Topcoat& topcoat = plan.job.topcoat;
-    const Units units = plan.job.display_units;
+std::string cure_and_finish(const job::Job& job, double sanding_mm) {
+    const job::Resin& resin = job.resin;
+    const job::Topcoat& topcoat = job.topcoat;
+    const Units units = job.display_units;
     const std::string load = std::string(" No load for at least 48 h at ") +
                              (units == Units::metric ? "18 °C (64 °F)" : "64 °F (18 °C)") +
                              " or more.";
     constexpr double shown = 0.005;  // [mm] less is 0.00
     const std::string sand =
-        plan.totals.sanding_mm >= shown
-            ? " Sand back " + thickness_text(plan.totals.sanding_mm, 2, units) +
+        sanding_mm >= shown
+            ? " Sand back " + thickness_text(sanding_mm, 2, units) +
                   " over the floor to the fair surface."
             : std::string(" Over the floor nothing stands above the fair surface: sand it dull.");
     if (resin.kind == job::ResinKind::epoxy)
@@ -70,11 +70,12 @@ std::string film_text(double mm, Units units) {
            " = about " + fixed(sheets, sheets < 2.0 ? 1 : 0) + " sheets of printer paper";
 }
 
-std::string after_stage(const Plan& plan, std::size_t index) {
-    if (index + 1 == plan.stages.size()) return cure_and_finish(plan);
-    if (plan.stages.at(index).plies.empty())
+std::string after_stage(const job::Job& job, const Quantities& quantities, std::size_t index) {
+    if (index + 1 == quantities.stages.size())
+        return cure_and_finish(job, quantities.sanding.sanding_mm);
+    if (quantities.stages.at(index).plies.empty())
         return "Go on at once: the first ply goes into the wet coat.";
-    return between_stages(plan.job.resin);
+    return between_stages(job.resin);
 }
 
 }  // namespace tearline::quantities

@@ -3,7 +3,7 @@
 #include <string>
 
 #include "core/base/units.h"
-#include "core/plan/plan.h"
+#include "core/quantities/quantities.h"
 
 namespace tearline::quantities {
 
@@ -15,9 +15,10 @@ namespace tearline::quantities {
 
 /// What to wait for and to do after a stage, before the next one or before the finish.
 ///
-/// @param index  of the stage in `plan.stages`, the priming coat included
+/// @param index  of the stage in `quantities.stages`, the priming coat included
 /// @source  tack in about half an hour, recoat by the data sheet, at least 48 h at 18 C before load
 ///          (SOURCES.md section 4)
-[[nodiscard]] std::string after_stage(const Plan& plan, std::size_t index);
+[[nodiscard]] std::string after_stage(const job::Job& job, const Quantities& quantities,
+                                      std::size_t index);
 
 }  // namespace tearline::quantities

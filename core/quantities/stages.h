@@ -1,11 +1,23 @@
 #pragma once
 #include <cstddef>
 #include <span>
+#include <string>
 #include <vector>
 
 #include "core/job/job.h"
+#include "core/quantities/cup.h"
 
 namespace tearline::quantities {
+
+/// What is laid in one go. The priming coat comes first, as a stage without plies.
+struct Stage {
+    std::vector<int> plies;  ///< numbers; empty for the priming coat
+    double thickness_mm = 0.0;
+    std::vector<Cup> cups;
+    std::string then;  ///< what to wait for, and to do, before the next; sentences
+    /// Of its first cup, for the ground: the priming coat where it is too small to be dosed.
+    double primes_g = 0.0;
+};
 
 /// Thickness that may be laid wet on wet in one go [mm]: less on a wall, less again overhead.
 ///

@@ -19,13 +19,12 @@ int days(double hours, double hours_each) {
 }
 
 /// Stages with cloth: each but the last is waited for.
-int laid_stages(const Plan& plan) {
-    return static_cast<int>(std::count_if(plan.stages.begin(), plan.stages.end(),
+int laid_stages(const std::vector<Stage>& stages) {
+    return static_cast<int>(std::count_if(stages.begin(), stages.end(),
                                           [](const Stage& stage) { return !stage.plies.empty(); }));
 }
 
-void fill_laying_days(const Plan& plan, WorkTime& time) {
-    const job::Job& job = plan.job;
+void fill_laying_days(const job::Job& job, WorkTime& time) {
     double laying_minutes = 0.0;
     for (const double minutes : time.stage_minutes) laying_minutes += minutes;
     if (job.resin.waxed) {  // each stage cures hard overnight
@@ -46,28 +45,28 @@ void fill_laying_days(const Plan& plan, WorkTime& time) {
 
 }  // namespace
 
-WorkTime work_time(const Plan& plan) {
-    const job::Job& job = plan.job;
+WorkTime work_time(const job::Job& job, const Areas& areas, const Quantities& quantities) {
     const double rate = job.laminator.wet_out_rate;
     WorkTime time;
-    for (std::size_t i = 0; i < plan.stages.size(); ++i) {
-        const double wet_out = stage_area(plan, i) / rate;
-        const double mixing = minutes_to_mix_a_cup * static_cast<double>(cups_mixed(plan, i));
+    for (std::size_t i = 0; i < quantities.stages.size(); ++i) {
+        const double wet_out = stage_area(quantities, i).value() / rate;
+        const double mixing = minutes_to_mix_a_cup * static_cast<double>(cups_mixed(quantities, i));
         time.stage_minutes.push_back(wet_out + mixing);
         time.wet_out_minutes += wet_out;
         time.mixing_minutes += mixing;
     }
     if (takes_topcoat(job)) {
-        time.wet_out_minutes += square_metres_from_mm2(plan.footprint_area_mm2).value() / rate;
-        time.mixing_minutes += minutes_to_mix_a_cup * static_cast<double>(plan.topcoat_cups.size());
+        time.wet_out_minutes += square_metres_from_mm2(areas.footprint_mm2).value() / rate;
+        time.mixing_minutes +=
+            minutes_to_mix_a_cup * static_cast<double>(quantities.topcoat_cups.size());
         if (job.topcoat.final_coat) time.topcoat_days = 1;
     }
-    for (const PlannedPly& ply : plan.plies)
+    for (const PlyAmounts& ply : quantities.plies)
         time.tearing_minutes += minutes_to_tear_a_piece * static_cast<double>(ply.pieces.size());
-    time.waits = std::max(0, laid_stages(plan) - 1);
+    time.waits = std::max(0, laid_stages(quantities.stages) - 1);
     if (use_within(job)) time.wait_minutes = job.resin.gel_minutes->value() + tack_minutes;
     time.cure_days = days(cure_hours, hours_a_day);
-    fill_laying_days(plan, time);
+    fill_laying_days(job, time);
     return time;
 }
 

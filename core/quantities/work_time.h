@@ -2,7 +2,7 @@
 #include <optional>
 #include <vector>
 
-#include "core/plan/plan.h"
+#include "core/quantities/quantities.h"
 
 namespace tearline::quantities {
 
@@ -33,6 +33,7 @@ struct WorkTime {
 
 /// Wetting out at the laminator's rate, 5 minutes a cup and 5 a piece; days from the waits between
 /// stages: at least as work and tack fill working days of 8 hours, at most at the recoat time each.
-[[nodiscard]] WorkTime work_time(const Plan& plan);
+[[nodiscard]] WorkTime work_time(const job::Job& job, const Areas& areas,
+                                 const Quantities& quantities);
 
 }  // namespace tearline::quantities

@@ -163,7 +163,8 @@ private:
 
 }  // namespace
 
-std::optional<std::vector<double>> edge_rates(const PlannedGround& on, const PlannedPly& ply) {
+std::optional<std::vector<double>> edge_rates(const PlannedGround& on,
+                                              const templates::LaidPly& ply) {
     const auto& by_hand = on.hull.by_hand;
     if (!by_hand || !by_hand->influence) return std::nullopt;
     const job::Job& job = on.placed.job;
@@ -173,7 +174,7 @@ std::optional<std::vector<double>> edge_rates(const PlannedGround& on, const Pla
     std::optional<SoundedShift> sounded;
     if (on.ground.sounded) sounded.emplace(on, surface, outline);
     Eigen::RowVectorXd most = Eigen::RowVectorXd::Zero(surface.poles());
-    for (const PlannedPiece& planned : ply.pieces) {
+    for (const templates::LaidPiece& planned : ply.pieces) {
         std::vector<Vec2> flat = planned.piece.flat;
         if (ply.kind != job::FabricKind::mat) {
             const auto laid = flattening::flatten_membrane(planned.piece.lay, planned.piece.chart);

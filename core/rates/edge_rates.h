@@ -5,7 +5,7 @@
 #include "core/ground/ground.h"
 #include "core/ground/place_points.h"
 #include "core/hull/hull.h"
-#include "core/plan/plan.h"
+#include "core/templates/laid_ply.h"
 
 namespace tearline::rates {
 
@@ -27,6 +27,6 @@ struct PlannedGround {
 /// template as a whole is left out. Cloth is followed as if it were mat.
 /// @return  [-] for each of the hull's figures; nothing for battens
 [[nodiscard]] std::optional<std::vector<double>> edge_rates(const PlannedGround& on,
-                                                            const PlannedPly& ply);
+                                                            const templates::LaidPly& ply);
 
 }  // namespace tearline::rates

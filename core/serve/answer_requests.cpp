@@ -83,7 +83,7 @@ Json number(const std::optional<Amount>& amount) {
 
 Json as_json(const quantities::Mix& mix) {
     Json cups = Json::array();
-    for (const Cup& cup : mix.cups)
+    for (const quantities::Cup& cup : mix.cups)
         cups.push_back(
             {{"resin_g", cup.resin_g},
              {"hardener_g", cup.hardener_g ? Json(*cup.hardener_g) : Json()},
@@ -243,10 +243,10 @@ private:
             body += bytes;
         };
         add("plan.json", formats::plan_json(*plan_));
-        for (const PlannedPly& ply : plan_->plies)
-            for (const PlannedPiece& piece : ply.pieces)
+        for (const templates::LaidPly& ply : plan_->plies)
+            for (const templates::LaidPiece& piece : ply.pieces)
                 add("pieces/" + piece.piece.id + ".bin", formats::piece_mesh(piece.piece));
-        add("dish.bin", formats::dish_mesh(plan_->dish_view));
+        add("dish.bin", formats::dish_mesh(plan_->place.dish_view));
         return done({{"parts", std::move(parts)}}, std::move(body));
     }
 

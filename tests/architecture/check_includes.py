@@ -7,11 +7,10 @@ import sys
 
 # The rooms in the order of the way (core/README.md): each uses only rooms before it.
 ROOMS = """base job plane hull surface remesh patch parallel damage laminate dish plies flattening
-           pieces templates layout quantities drawing formats paper job_sheet files ground rates
+           pieces templates ground rates layout quantities drawing formats paper job_sheet files
            plan serve""".split()
-# core/plan/plan.h gathers what every later stage hands on.
-SEES_PLAN = {"quantities", "formats", "job_sheet", "files", "rates",
-             "plan", "serve"}
+# core/plan/plan.h gathers what the stages give, for what is written from it.
+SEES_PLAN = {"formats", "job_sheet", "files", "plan", "serve"}
 
 # Library -> the places that may include it.
 LIBRARIES = {

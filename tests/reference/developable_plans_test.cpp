@@ -92,7 +92,7 @@ struct Bars {
 };
 
 void expect_exact(const Developable& shape, const Plan& plan, const Bars& bars) {
-    for (const PlannedPly& ply : plan.plies) {
+    for (const templates::LaidPly& ply : plan.plies) {
         SCOPED_TRACE(shape.name + " ply " + std::to_string(ply.number));
         const double radius = test::disc_radius(plan, ply);
         ASSERT_EQ(ply.pieces.size(), 1u);

@@ -70,7 +70,7 @@ protected:
 TEST_F(Keel, LosesTwiceTheDepthTimesTheTangentOfHalfTheTurn) {
     // 45 degrees, 5.5 mm: 4.556 mm (derived, SOURCES.md section 6).
     const Plan plan = planned("outside", 5.5);
-    const PlannedPly& ply = plan.plies.at(0);
+    const templates::LaidPly& ply = plan.plies.at(0);
     const Loop2 net = test::bow_to_the_right(ply.pieces.at(0).outline.net.outer);
     const double radius = test::disc_radius(plan, ply);
     EXPECT_NEAR(2.0 * radius - across(net).height(), 4.556, bar);
@@ -80,7 +80,7 @@ TEST_F(Keel, LosesTwiceTheDepthTimesTheTangentOfHalfTheTurn) {
 
 TEST_F(Keel, GainsTheDepthTimesTheTurnFromInside) {
     const Plan plan = planned("inside", 5.5);
-    const PlannedPly& ply = plan.plies.at(0);
+    const templates::LaidPly& ply = plan.plies.at(0);
     const Loop2 net = test::bow_to_the_right(ply.pieces.at(0).outline.net.outer);
     const double radius = test::disc_radius(plan, ply), gained = 5.5 * pi / 4;
     EXPECT_NEAR(across(net).height() - 2.0 * radius, gained, bar);
@@ -94,7 +94,7 @@ struct Section {
 };
 
 /// A ply cut by the plane x = at on its own surface, and what was under it on the base.
-Section cut(const PlannedPly& ply, double at, double sharp) {
+Section cut(const templates::LaidPly& ply, double at, double sharp) {
     const pieces::Piece& piece = ply.pieces.at(0).piece;
     const auto& position = piece.lay.position;
     const auto& triangle = piece.lay.triangle;
@@ -106,7 +106,7 @@ Section cut(const PlannedPly& ply, double at, double sharp) {
 }
 
 /// The plane in which the ply is widest: there its ends do not move when it slides along x.
-double widest(const PlannedPly& ply) {
+double widest(const templates::LaidPly& ply) {
     const auto& base = ply.pieces.at(0).piece.base;
     double low = 1e9, high = -1e9, best = 0.0, at = 0.0;
     for (const Vec3& p : base) low = std::min(low, p.x()), high = std::max(high, p.x());
@@ -129,7 +129,7 @@ TEST(BilgeReference, OfFortyMillimetresTakesClothByDepthTimesTurn) {
     // 6): its girth is shorter than the base's by d times the turn, here some 75 degrees.
     for (const double lay : {1.5, 4.5}) {
         const Plan plan = test::planned(hull_job("sandpiper", "outside", lay));
-        const PlannedPly& ply = plan.plies.at(0);
+        const templates::LaidPly& ply = plan.plies.at(0);
         const Section s = cut(ply, widest(ply), 10.0);
         EXPECT_GT(s.base.turn, 1.0);
         EXPECT_NEAR(s.base.length - s.lay.length, lay * s.base.turn, bar) << lay;
@@ -139,7 +139,7 @@ TEST(BilgeReference, OfFortyMillimetresTakesClothByDepthTimesTurn) {
 
 TEST(BilgeReference, FromInsideTheSkinTakesMoreCloth) {
     const Plan plan = test::planned(hull_job("sandpiper", "inside", 3.0));
-    const PlannedPly& ply = plan.plies.at(0);
+    const templates::LaidPly& ply = plan.plies.at(0);
     const Section s = cut(ply, widest(ply), 10.0);
     EXPECT_GT(s.base.turn, 1.0);
     EXPECT_NEAR(s.lay.length - s.base.length, 3.0 * s.base.turn, bar);
@@ -148,7 +148,7 @@ TEST(BilgeReference, FromInsideTheSkinTakesMoreCloth) {
 TEST(ChineReference, OfTheCurlewLosesGirthFromOutside) {
     const double lay = 5.5;
     const Plan plan = test::planned(hull_job("curlew", "outside", lay));
-    const PlannedPly& ply = plan.plies.at(0);
+    const templates::LaidPly& ply = plan.plies.at(0);
     const Section s = cut(ply, widest(ply), 0.35);
     EXPECT_GT(s.base.corner, 0.6);
     const double lost = 2.0 * lay * std::tan(0.5 * s.base.corner) + lay * s.base.turn;
@@ -159,7 +159,7 @@ TEST(ChineReference, OfTheCurlewLosesGirthFromOutside) {
 TEST(ChineReference, OfTheCurlewGainsGirthFromInside) {
     const double lay = 5.5;
     const Plan plan = test::planned(hull_job("curlew", "inside", lay));
-    const PlannedPly& ply = plan.plies.at(0);
+    const templates::LaidPly& ply = plan.plies.at(0);
     const Section s = cut(ply, widest(ply), 0.35);
     EXPECT_GT(s.base.corner, 0.6);
     const double gained = lay * s.base.corner + lay * s.base.turn;

@@ -87,7 +87,7 @@ TEST_P(Handedness, TemplatesLieAsTheLaminatorSeesThem) {
     const Place& place = GetParam();
     const Plan plan = test::planned(job(place));
     ASSERT_EQ(plan.plies.size(), 3u);
-    for (const PlannedPly& ply : plan.plies) {
+    for (const templates::LaidPly& ply : plan.plies) {
         const Loop2& net = ply.pieces.at(0).outline.net.outer;
         const Loop3& edge = ply.outlines_3d.at(0).outer;
         EXPECT_GT(signed_area(net), 0.0);

@@ -16,7 +16,7 @@ constexpr double pi = std::numbers::pi;
 void expect_levels(const Plan& plan) {
     const double depth = plan.job.damage.depth, ratio = plan.job.scarf.ratio;
     double below = 0.0;
-    for (const PlannedPly& ply : plan.plies) {
+    for (const templates::LaidPly& ply : plan.plies) {
         if (!ply.cover) {
             EXPECT_NEAR(ply.edge_offset_mm, ratio * (depth - below), 1e-6);
         }
@@ -32,7 +32,7 @@ std::string largest_first(const std::string& name) {
 
 /// Area of a ply that lies in a dish on the cylinder of radius 500, its mid-plane z below the
 /// base: by quadrature of the first fundamental form in polar coordinates about the middle.
-double area_in_the_dish(const Plan& plan, const PlannedPly& ply) {
+double area_in_the_dish(const Plan& plan, const templates::LaidPly& ply) {
     const double R = 500.0, ratio = plan.job.scarf.ratio;
     const double floor = *plan.job.damage.radius, edge = test::disc_radius(plan, ply);
     const auto integrand = [&](double r, double angle) {
@@ -56,7 +56,7 @@ double area_in_the_dish(const Plan& plan, const PlannedPly& ply) {
 TEST(LargestFirstReference, LiesInTheDishOfACylinder) {
     const Plan plan = test::planned(largest_first("cylinder"));
     expect_levels(plan);
-    for (const PlannedPly& ply : plan.plies) {
+    for (const templates::LaidPly& ply : plan.plies) {
         if (ply.cover) continue;
         EXPECT_NEAR(ply.surface_area_mm2 / area_in_the_dish(plan, ply), 1.0, 5e-4) << ply.number;
         // A cone of slope 1:12 does not unroll round its kink: a small strain, and not none.
@@ -112,7 +112,8 @@ std::vector<Vec2> geodesic(Vec2 q, const Vec2& towards, double length, int steps
 
 /// Area of a ply in the dish of a disc on the Wigley hull: its mid-plane set off along the normal
 /// from places of geodesics, as small quadrilaterals.
-double area_on_wigley(const Plan& plan, const PlannedPly& ply, const Vec2& middle, double laid) {
+double area_on_wigley(const Plan& plan, const templates::LaidPly& ply, const Vec2& middle,
+                      double laid) {
     const double floor = *plan.job.damage.radius, edge = test::disc_radius(plan, ply);
     constexpr int around = 720, steps = 400;
     const auto ray = [&](int i) {
@@ -153,7 +154,7 @@ TEST(LargestFirstReference, AreasInADishOfTheWigleyHullAreRightToAThousandth) {
             if (inside) text = test::with(text, "[hull]\n", "[hull]\nsurface = \"inside\"\n");
             const Plan plan = test::planned(text);
             expect_levels(plan);
-            for (const PlannedPly& ply : plan.plies)
+            for (const templates::LaidPly& ply : plan.plies)
                 if (!ply.cover) {
                     EXPECT_NEAR(ply.surface_area_mm2 /
                                     area_on_wigley(plan, ply, middle, inside ? -1.0 : 1.0),
@@ -174,7 +175,7 @@ TEST_P(LargestFirst, IsPlannedOnRealHullsFromBothSides) {
     const Plan plan = test::planned(text);
     expect_levels(plan);
     double before = 1e300;
-    for (const PlannedPly& ply : plan.plies) {
+    for (const templates::LaidPly& ply : plan.plies) {
         ASSERT_EQ(ply.pieces.size(), 1u);
         // Laid in the order of size; its surface is not far from what its edge encloses flat.
         if (!ply.cover) {

@@ -70,8 +70,8 @@ Loop2 developed(const Developed& shape, const Loop3& loop) {
 }
 
 void expect_offsets(const Developed& shape, const Plan& plan, double bar) {
-    const Loop2 damage = developed(shape, plan.damage.outer);
-    for (const PlannedPly& ply : plan.plies) {
+    const Loop2 damage = developed(shape, plan.place.damage.outer);
+    for (const templates::LaidPly& ply : plan.plies) {
         ASSERT_EQ(ply.outlines_3d.size(), 1u);
         const Loop2 net = developed(shape, ply.outlines_3d[0].outer);
         double worst = 0.0;
@@ -88,7 +88,8 @@ void expect_offsets(const Developed& shape, const Plan& plan, double bar) {
 TEST(LopsidedOutlineReference, StraightJoinIsThePolygonInTheDevelopedPlane) {
     for (const Developed& shape : {cylinder(), cone()}) {
         const Plan plan = test::planned(job(shape, "straight", ".step"));
-        EXPECT_LE(test::farthest(developed(shape, plan.damage.outer), blot), 0.02) << shape.model;
+        EXPECT_LE(test::farthest(developed(shape, plan.place.damage.outer), blot), 0.02)
+            << shape.model;
         expect_offsets(shape, plan, 0.1);
     }
 }
@@ -96,7 +97,7 @@ TEST(LopsidedOutlineReference, StraightJoinIsThePolygonInTheDevelopedPlane) {
 TEST(LopsidedOutlineReference, SmoothJoinKeepsItsDistances) {
     for (const Developed& shape : {cylinder(), cone()}) {
         const Plan plan = test::planned(job(shape, "smooth", ".step"));
-        const Loop2 damage = developed(shape, plan.damage.outer);
+        const Loop2 damage = developed(shape, plan.place.damage.outer);
         for (const Vec2& q : blot) EXPECT_LE(test::distance_to(damage, q), 0.01);
         expect_offsets(shape, plan, 0.1);
     }

@@ -65,8 +65,8 @@ struct Laid {
 
 Laid laid(const Plan& plan) {
     Laid out;
-    for (const PlannedPiece& piece : plan.plies.at(0).pieces) {
-        const OnTheHull hull(piece.piece, plan.frame);
+    for (const templates::LaidPiece& piece : plan.plies.at(0).pieces) {
+        const OnTheHull hull(piece.piece, plan.place.frame);
         out.cloth.push_back(hull.loop(piece.outline.parting_region().outer));
         out.net.push_back(hull.loop(piece.outline.net.outer));
     }
@@ -121,9 +121,9 @@ void expect_on_the_roll(const Plan& plan, bool along_axis) {
     const auto& pieces = plan.plies.at(0).pieces;
     ASSERT_EQ(roll.placed.size(), pieces.size());
     for (const layout::Placement& place : roll.placed) {
-        const auto piece = std::find_if(pieces.begin(), pieces.end(), [&](const PlannedPiece& p) {
-            return p.piece.id == place.piece;
-        });
+        const auto piece =
+            std::find_if(pieces.begin(), pieces.end(),
+                         [&](const templates::LaidPiece& p) { return p.piece.id == place.piece; });
         ASSERT_NE(piece, pieces.end());
         const double a = place.turn_deg / degrees;
         for (const Vec2& p : piece->outline.parting_region().outer) {
@@ -169,11 +169,11 @@ TEST(PartedPlyReference, ClothOverAChineIsPartedWithoutLossAndLapsAlongItsSeams)
     text += "\n[[fabric]]\nname = \"roving 600\"\nroll_width = 420\nlap = 60\n";
     const Plan plan = test::planned(text);
     int parted = 0;
-    for (const PlannedPly& ply : plan.plies) {
+    for (const templates::LaidPly& ply : plan.plies) {
         if (ply.kind != job::FabricKind::woven || ply.pieces.size() < 2) continue;
         ++parted;
         double area = 0.0;
-        for (const PlannedPiece& piece : ply.pieces) {
+        for (const templates::LaidPiece& piece : ply.pieces) {
             // Sheared cloth is a little more than the surface it covers.
             area += signed_area(piece.outline.net.outer);
             const Loop2& cut = piece.outline.cut->outer;

@@ -21,13 +21,13 @@ constexpr double pi = std::numbers::pi;
 /// chord >= 2 R sin(e / 2 R) (Schur). Both hold of any right geodesic offset.
 /// @param end  [mm] height of the hull's own end, where a net line may be cut nearer
 void expect_offsets_by_chords(const Plan& plan, double least_radius, double end = 1e9) {
-    for (const PlannedPly& ply : plan.plies)
+    for (const templates::LaidPly& ply : plan.plies)
         for (const Region3& region : ply.outlines_3d) {
             const double e = ply.edge_offset_mm;
             const double least = 2.0 * least_radius * std::sin(0.5 * e / least_radius);
             for (const Vec3& p : region.outer) {
                 if (p.z() > end - 0.01) continue;
-                const double chord = test::distance_to(plan.damage.outer, p);
+                const double chord = test::distance_to(plan.place.damage.outer, p);
                 EXPECT_LE(chord, e + 0.1) << "ply " << ply.number;
                 EXPECT_GE(chord, least - 0.1) << "ply " << ply.number;
             }
@@ -89,7 +89,7 @@ TEST(HalfHullReference, MirroredIsTheWholeHull) {
     const Plan half = test::planned(keel_job("curlew-half.step", "mirror = true\n", 60));
     ASSERT_EQ(whole.plies.size(), half.plies.size());
     for (std::size_t k = 0; k < whole.plies.size(); ++k) {
-        const PlannedPly &a = whole.plies[k], &b = half.plies[k];
+        const templates::LaidPly &a = whole.plies[k], &b = half.plies[k];
         EXPECT_LE(test::apart(a.pieces.at(0).outline.net.outer, b.pieces.at(0).outline.net.outer),
                   0.1);
         EXPECT_NEAR(a.surface_area_mm2 / b.surface_area_mm2, 1.0, 5e-4);
@@ -105,7 +105,7 @@ TEST(HalfHullReference, ThatReallyEndsAtItsCentrelineIsCutThere) {
     bool told = false;
     for (const Warning& warning : plan.warnings) told = told || warning.code == "cut-at-hull-end";
     EXPECT_TRUE(told);
-    for (const PlannedPly& ply : plan.plies)
+    for (const templates::LaidPly& ply : plan.plies)
         for (const Vec3& p : ply.outlines_3d.at(0).outer) EXPECT_GE(p.y(), -0.01);
 }
 
@@ -159,7 +159,7 @@ protected:
 /// Discs where one curvature is next to none are nearly flat discs, but for what depth takes from
 /// the other: area pi r^2 (1 - depth / radius).
 void expect_discs(const Plan& plan, double least_radius) {
-    for (const PlannedPly& ply : plan.plies) {
+    for (const templates::LaidPly& ply : plan.plies) {
         const double flat = pi * std::pow(test::disc_radius(plan, ply), 2);
         const double least = 1.0 - ply.lay_depth_mm / least_radius - 2e-3;
         for (const double area :

@@ -107,7 +107,7 @@ double waviness(const Loop2& loop) {
 void expect_round(const Polar& shape, const std::string& folder = test::samples()) {
     const Plan plan = test::planned(job(shape), folder);
     ASSERT_GT(plan.plies.size(), 5u);
-    for (const PlannedPly& ply : plan.plies) {
+    for (const templates::LaidPly& ply : plan.plies) {
         ASSERT_EQ(ply.outlines_3d.size(), 1u);
         Loop2 base;
         for (const Vec3& p : ply.outlines_3d.front().outer) base.push_back(shape.developed(p));
@@ -117,7 +117,7 @@ void expect_round(const Polar& shape, const std::string& folder = test::samples(
         EXPECT_LT(waviness(base), bar) << "ply " << ply.number;
         EXPECT_LT(waviness(flat), bar) << "ply " << ply.number;
     }
-    for (const templates::GrindGuide::Ring& ring : plan.grind_guide.rings) {
+    for (const templates::GrindGuide::Ring& ring : plan.place.grind_guide.rings) {
         if (ring.ply <= 0) continue;
         ASSERT_EQ(ring.loops.size(), 1u);
         EXPECT_LT(waviness(ring.loops.front()), bar) << "ply " << ring.ply << " on the guide";
@@ -167,10 +167,10 @@ double jog(const Loop2& loop) {
 TEST(SoundedRings, OfTheTapedSampleHaveNoJogs) {
     const Plan plan = test::planned(test::sample_text("curlew-taped"));
     ASSERT_EQ(plan.plies.size(), 7u);
-    for (const PlannedPly& ply : plan.plies)
-        for (const PlannedPiece& piece : ply.pieces)
+    for (const templates::LaidPly& ply : plan.plies)
+        for (const templates::LaidPiece& piece : ply.pieces)
             EXPECT_LT(jog(piece.outline.net.outer), bar) << "ply " << ply.number;
-    for (const templates::GrindGuide::Ring& ring : plan.grind_guide.rings)
+    for (const templates::GrindGuide::Ring& ring : plan.place.grind_guide.rings)
         for (const Loop2& loop : ring.loops) EXPECT_LT(jog(loop), bar) << ring.text;
 }
 

@@ -32,7 +32,7 @@ struct Measured {
 
 Measured disc_of_300(const std::string& text, const std::string& folder) {
     const Plan plan = test::planned(text, folder);
-    const PlannedPly& ply = plan.plies.at(0);
+    const templates::LaidPly& ply = plan.plies.at(0);
     EXPECT_NEAR(test::disc_radius(plan, ply), 300.0, 1e-5);
     EXPECT_NEAR(ply.lay_depth_mm, 0.0, 1e-6);
     return {ply.surface_area_mm2, perimeter(ply.outlines_3d.at(0).outer)};
@@ -70,7 +70,7 @@ TEST(SaddlePlanReference, GeodesicDiscHasTheAreaAndPerimeterOfTheClosedForm) {
 /// Largest error of a ply's net line as a distance from the lowest point of the sphere [mm].
 double net_line_error(const Plan& plan, double sphere) {
     double worst = 0.0;
-    for (const PlannedPly& ply : plan.plies)
+    for (const templates::LaidPly& ply : plan.plies)
         for (const Vec3& p : test::with_middles(ply.outlines_3d.at(0).outer)) {
             const double arc = sphere * std::atan2(std::hypot(p.x(), p.y()), -p.z());
             worst = std::max(worst, std::abs(arc - test::disc_radius(plan, ply)));
@@ -114,13 +114,13 @@ struct Cap {
     }
 };
 
-double energy_of(const PlannedPly& ply) {
+double energy_of(const templates::LaidPly& ply) {
     const double rms = ply.pieces.at(0).piece.strain_rms;
     return 2.0 * ply.surface_area_mm2 * rms * rms;
 }
 
 /// Largest error of the flat edge, which is a circle about the datum [mm].
-double rim_error(const PlannedPly& ply, double rim) {
+double rim_error(const templates::LaidPly& ply, double rim) {
     double worst = 0.0;
     for (const Vec2& p : test::with_middles(ply.pieces.at(0).outline.net.outer))
         worst = std::max(worst, std::abs(p.norm() - rim));
@@ -137,7 +137,7 @@ TEST(FiniteCapReference, TheOracleItselfHasThePublishedFigures) {
 
 TEST(FiniteCapReference, OnAStepSphereOurMembraneIsTheClosedForm) {
     const Plan plan = test::planned(one_ply_on_the_base("sphere.step", 600.0, 300.0));
-    const PlannedPly& ply = plan.plies.at(0);
+    const templates::LaidPly& ply = plan.plies.at(0);
     EXPECT_LE(rim_error(ply, 296.8354), 0.05);
     const double energy = energy_of(ply);
     EXPECT_LE(energy, 92.03880 * 1.005);
@@ -152,7 +152,7 @@ TEST(FiniteCapReference, OnAStepSphereOurMembraneIsTheClosedForm) {
 
 TEST(FiniteCapReference, EveryPlyOfAStackAtItsOwnDepthIsTheClosedForm) {
     const Plan plan = test::planned(test::sample_text("sphere"));
-    for (const PlannedPly& ply : plan.plies) {
+    for (const templates::LaidPly& ply : plan.plies) {
         if (ply.cover) continue;  // their depth follows the scarf, no sphere
         const Cap cap{600.0 - ply.lay_depth_mm, test::disc_radius(plan, ply) / 600.0};
         EXPECT_LE(rim_error(ply, cap.rim()), 0.05) << ply.number;

@@ -34,30 +34,31 @@ TEST(WorkedJobReference, EightMatsByTheDefinitions) {
     const Plan plan = test::planned(test::sample_text("panel"));
     double area = 0.0, glass = 0.0, resin = 0.0;
     int laid = 0;
-    for (const PlannedPly& ply : plan.plies) {
+    for (const templates::LaidPly& ply : plan.plies) {
         if (ply.cover) continue;
         const double radius = 100.0 + 12.0 * 1.05078125 * ++laid;
         EXPECT_LE(circle_error(ply.pieces.at(0).outline.net.outer, radius), 0.02) << laid;
         EXPECT_NEAR(ply.thickness_mm, 1.05078125, 1e-9);
-        area += ply.glass_area_mm2 * 1e-6;
-        glass += ply.glass_g;
-        resin += ply.resin_g;
+        const auto& amounts = quantities::amounts_of(plan.quantities, ply.number);
+        area += amounts.glass_area_mm2 * 1e-6;
+        glass += amounts.glass_g;
+        resin += amounts.resin_g;
     }
     EXPECT_EQ(laid, 8);
     EXPECT_NEAR(area, 0.638443, 5e-4 * 0.638443);
     EXPECT_NEAR(glass, 287.30, 5e-4 * 287.30);
     EXPECT_NEAR(resin, 670.37, 5e-4 * 670.37);
     // Without torn bands the steps stand 0.53 mm proud on average, 1.05 mm at most.
-    EXPECT_NEAR(plan.totals.proud_mean_mm, 0.53, 0.005);
-    EXPECT_NEAR(plan.totals.proud_max_mm, 1.05, 0.005);
+    EXPECT_NEAR(plan.quantities.proud.mean_mm, 0.53, 0.005);
+    EXPECT_NEAR(plan.quantities.proud.max_mm, 1.05, 0.005);
 }
 
 TEST(WorkedJobReference, TornBandsOfTwentyMillimetresStandProud) {
     // The same job with 20 mm torn bands: 1.24 mm proud on average, 1.44 mm at most.
     const Plan plan = test::planned(test::with(test::sample_text("panel"), "tear_margin = \"0 mm\"",
                                                "tear_margin = \"20 mm\""));
-    EXPECT_NEAR(plan.totals.proud_mean_mm, 1.24, 0.005);
-    EXPECT_NEAR(plan.totals.proud_max_mm, 1.44, 0.005);
+    EXPECT_NEAR(plan.quantities.proud.mean_mm, 1.24, 0.005);
+    EXPECT_NEAR(plan.quantities.proud.max_mm, 1.44, 0.005);
 }
 
 TEST(WorkedJobReference, EightPliesOfOneMillimetre) {
@@ -69,18 +70,18 @@ TEST(WorkedJobReference, EightPliesOfOneMillimetre) {
                      "thickness = \"1 mm\"\ntear_margin = 0\n"));
     ASSERT_EQ(plan.plies.size(), 8u);
     double area = 0.0;
-    for (const PlannedPly& ply : plan.plies) {
+    for (const templates::LaidPly& ply : plan.plies) {
         const double radius = 100.0 + 12.0 * ply.number;
         EXPECT_LE(circle_error(ply.pieces.at(0).outline.net.outer, radius), 0.02);
-        area += ply.glass_area_mm2 * 1e-6;
+        area += quantities::amounts_of(plan.quantities, ply.number).glass_area_mm2 * 1e-6;
     }
     EXPECT_NEAR(area, 0.615, 5e-4);
-    ASSERT_EQ(plan.scarf.size(), 1u);
-    EXPECT_NEAR(plan.scarf_area_mm2, pi * 196 * 196, 5e-4 * pi * 196 * 196);
+    ASSERT_EQ(plan.place.scarf.size(), 1u);
+    EXPECT_NEAR(plan.place.areas.scarf_mm2, pi * 196 * 196, 5e-4 * pi * 196 * 196);
     // Volume of the dish: its profile turned about the middle (Pappus, piece by piece).
-    double volume = pi * 100.0 * 100.0 * plan.dish.front().y();
-    for (std::size_t i = 0; i + 1 < plan.dish.size(); ++i) {
-        const Vec2 &a = plan.dish[i], &b = plan.dish[i + 1];
+    double volume = pi * 100.0 * 100.0 * plan.place.dish.front().y();
+    for (std::size_t i = 0; i + 1 < plan.place.dish.size(); ++i) {
+        const Vec2 &a = plan.place.dish[i], &b = plan.place.dish[i + 1];
         const double ra = 100.0 + a.x(), rb = 100.0 + b.x();
         volume += pi * (rb - ra) / 3.0 * (a.y() * (2.0 * ra + rb) + b.y() * (ra + 2.0 * rb));
     }
@@ -97,8 +98,8 @@ TEST(PublishedScarfReference, CirclesOfTheOwnersGuides) {
             on_the_panel("radius = \"" + std::to_string(row.hole_in / 2) + " in\"\ndepth = \"" +
                              std::to_string(row.depth_in) + " in\"",
                          "[layup]\nfill = \"mat 450\"\ncover = []\n"));
-        EXPECT_NEAR(plan.dish.back().x() / inch, row.scarf_in, 1e-6);
-        for (const Vec3& p : test::with_middles(plan.scarf.at(0).outer))
+        EXPECT_NEAR(plan.place.dish.back().x() / inch, row.scarf_in, 1e-6);
+        for (const Vec3& p : test::with_middles(plan.place.scarf.at(0).outer))
             EXPECT_NEAR(2.0 * p.norm() / inch, row.circle_in, 0.001);
     }
 }
@@ -115,9 +116,11 @@ TEST(PlyThicknessReference, AndResinByGlassOfEveryClothOfTheTable) {
     const Plan plan = test::planned(on_the_panel("radius = 60\ndepth = \"7.2 mm\"",
                                                  "[layup]\nstack = [" + stack + "]\ncover = []\n"));
     ASSERT_EQ(plan.plies.size(), table.size());
-    for (const PlannedPly& ply : plan.plies) {
+    for (const templates::LaidPly& ply : plan.plies) {
         EXPECT_NEAR(ply.thickness_mm, table.at(ply.fabric)[0], 0.0006) << ply.fabric;
-        EXPECT_NEAR(ply.resin_g / ply.glass_g, table.at(ply.fabric)[1], 0.0006) << ply.fabric;
+        const auto& amounts = quantities::amounts_of(plan.quantities, ply.number);
+        EXPECT_NEAR(amounts.resin_g / amounts.glass_g, table.at(ply.fabric)[1], 0.0006)
+            << ply.fabric;
     }
 }
 
@@ -135,7 +138,7 @@ TEST(LabelReference, OuncesAreWeighedByTheFootForMatAndByTheYardForRoving) {
             "[layup]\nstack = [\"own\"]\ncover = []\n[[fabric]]\nname = \"own\"\nkind = \"" +
                 row.kind + "\"\nweight = \"" + row.weight + "\"\n" +
                 (row.kind == "mat" ? "tear_margin = 0\n" : "")));
-        const PlannedPly& ply = plan.plies.at(0);
+        const quantities::PlyAmounts& ply = plan.quantities.plies.at(0);
         EXPECT_NEAR(ply.glass_g / (ply.glass_area_mm2 * 1e-6), row.grams, 0.005) << row.weight;
     }
 }

@@ -37,7 +37,7 @@ Plan sphere_plan(double sphere, double radius, const std::string& kind = "woven"
     return test::planned(cloth_on_a_sphere(sphere, radius, kind), stem.parent_path().string());
 }
 
-const PlannedPiece& only_piece(const Plan& plan, std::size_t ply = 0) {
+const templates::LaidPiece& only_piece(const Plan& plan, std::size_t ply = 0) {
     EXPECT_EQ(plan.plies.at(ply).pieces.size(), 1u);
     return plan.plies[ply].pieces.at(0);
 }
@@ -57,7 +57,7 @@ TEST(WovenPlanReference, ShearAndTemplateOfACapAreTheClosedForm) {
     const Plan plan = sphere_plan(sphere, radius);
     EXPECT_NEAR(test::disc_radius(plan, plan.plies.at(0)), radius, 1e-5);
     EXPECT_NEAR(plan.plies[0].lay_depth_mm, 0.0, 1e-9);
-    const PlannedPiece& piece = only_piece(plan);
+    const templates::LaidPiece& piece = only_piece(plan);
     EXPECT_NEAR(*piece.piece.shear_max, averaged(14.274425, radius), 0.05);
     const auto& outline = piece.outline.parting_region().outer;
     for (const double x : {-1.0, 1.0})
@@ -105,7 +105,7 @@ TEST(BiaxialPlanReference, IsTheWovenNetTurnedByFortyFiveDegrees) {
     const Plan woven = test::planned(bilge_job("woven", 55.0));
     ASSERT_EQ(biaxial.plies.size(), woven.plies.size());
     for (std::size_t k = 0; k < woven.plies.size(); ++k) {
-        const PlannedPiece &a = only_piece(biaxial, k), &b = only_piece(woven, k);
+        const templates::LaidPiece &a = only_piece(biaxial, k), &b = only_piece(woven, k);
         EXPECT_NEAR(*a.piece.shear_max, *b.piece.shear_max, 0.01);
         EXPECT_GT(*a.piece.shear_max, 1.0) << "a bilge that bends one way only tells nothing";
         EXPECT_LE(test::apart(a.outline.cut->outer, b.outline.cut->outer), 0.02);
@@ -135,11 +135,11 @@ TEST(WovenPlanReference, ClothAcrossAHardChineIsItsOwnArea) {
     for (const double axis : {0.0, 45.0}) {
         const Plan plan = test::planned(chine_job(axis));
         int woven = 0;
-        for (const PlannedPly& ply : plan.plies) {
+        for (const templates::LaidPly& ply : plan.plies) {
             if (ply.kind != job::FabricKind::woven) continue;
             ++woven;
             double cloth = 0.0, flat = 0.0;
-            for (const PlannedPiece& piece : ply.pieces) {
+            for (const templates::LaidPiece& piece : ply.pieces) {
                 cloth += cloth_needed(piece.piece);
                 flat += signed_area(piece.outline.net.outer);
             }
@@ -157,7 +157,7 @@ TEST(WovenPlanReference, OnAScanOfTheSphereIsThatOfItsFaces) {
     const Plan scan = test::planned(test::on_triangles(text, "sphere"));
     ASSERT_EQ(exact.plies.size(), scan.plies.size());
     for (std::size_t k = 0; k < exact.plies.size(); ++k) {
-        const PlannedPiece &a = only_piece(exact, k), &b = only_piece(scan, k);
+        const templates::LaidPiece &a = only_piece(exact, k), &b = only_piece(scan, k);
         // Bars of net lines on 1 mm facets, and of shear.
         EXPECT_LE(test::apart(a.outline.net.outer, b.outline.net.outer), 0.5) << k;
         EXPECT_NEAR(*a.piece.shear_max, *b.piece.shear_max, 0.05) << k;

@@ -2,7 +2,7 @@
 #include <cmath>
 #include <numbers>
 
-#include "core/plan/label_plan.h"
+#include "core/plan/label_plies.h"
 #include "core/plan/plan.h"
 #include "core/templates/make_grind_guide.h"
 #include "core/templates/make_template.h"
@@ -36,19 +36,20 @@ public:
     }
 
     Plan make() {
-        plan_.frame = frame_;
+        plan_.place.frame = frame_;
         fill_job();
-        plan_.damage = on_base(0.0);
-        plan_.damage_area_mm2 = area({loop(0.0), {}});
-        plan_.damage_perimeter_mm = perimeter(loop(0.0));
-        plan_.scarf = {on_base(flat_offset[1])};
-        plan_.scarf_area_mm2 = area({loop(flat_offset[1]), {}});
+        plan_.place.damage = on_base(0.0);
+        plan_.place.areas.damage_mm2 = area({loop(0.0), {}});
+        plan_.place.areas.damage_perimeter_mm = perimeter(loop(0.0));
+        plan_.place.scarf = {on_base(flat_offset[1])};
+        plan_.place.areas.scarf_mm2 = area({loop(flat_offset[1]), {}});
         for (int k = 0; k < 3; ++k) add_ply(k);
         const double widest = flat_offset[2] + 20.0;
-        plan_.footprint = {on_base(widest)};
-        plan_.footprint_area_mm2 = area({loop(widest), {}});
+        plan_.place.footprint = {on_base(widest)};
+        plan_.place.areas.footprint_mm2 = area({loop(widest), {}});
         fill_rest(widest);
-        plan::label_plan(plan_);
+        plan_.plies = plan::labelled(std::move(plan_.plies), plan_.quantities.plies, plan_.warnings,
+                                     plan_.job, plan_.place.frame);
         return plan_;
     }
 
@@ -138,7 +139,7 @@ private:
         const auto i = static_cast<std::size_t>(k);
         const std::array<const char*, 3> fabrics = {"mat 450", "roving 600", "mat 300"};
         const job::Fabric& fabric = plan_.job.fabrics.at(fabrics[i]);
-        PlannedPly ply;
+        templates::LaidPly ply;
         ply.number = k + 1;
         ply.fabric = fabric.name;
         ply.kind = fabric.kind;
@@ -149,7 +150,7 @@ private:
         for (std::size_t j = 0; j < i; ++j) below += flat_thickness[j];
         ply.lay_depth_mm = plan_.job.damage.depth - below - 0.5 * flat_thickness[i];
         ply.outlines_3d = {on_base(flat_offset[i])};
-        PlannedPiece planned;
+        templates::LaidPiece planned;
         planned.piece = piece(std::to_string(k + 1) + "A", flat_offset[i], ply.lay_depth_mm);
         if (ply.kind != job::FabricKind::mat) planned.piece.shear_max = 0.0;
         const auto where = templates::directions(frame_, {1, 0, 0}, {0, 0, 1});
@@ -157,11 +158,12 @@ private:
         if (k > 0) request.next_edge = {loop(flat_offset[i - 1])};
         planned.outline = make_template(request);
         ply.surface_area_mm2 = area(planned.outline.net);
-        ply.glass_area_mm2 = planned.outline.area_mm2;
-        const double laid = 0.5 * (ply.surface_area_mm2 + ply.glass_area_mm2);
-        planned.glass_g = ply.glass_g = laid * 1e-6 * fabric.weight.value();
-        planned.resin_g = ply.resin_g =
-            ply.glass_g * (1 - fabric.glass_content) / fabric.glass_content;
+        quantities::PlyAmounts amounts{ply.number, {}, planned.outline.area_mm2};
+        const double laid = 0.5 * (ply.surface_area_mm2 + amounts.glass_area_mm2);
+        amounts.glass_g = laid * 1e-6 * fabric.weight.value();
+        amounts.resin_g = amounts.glass_g * (1 - fabric.glass_content) / fabric.glass_content;
+        amounts.pieces = {{amounts.glass_g, amounts.resin_g}};
+        plan_.quantities.plies.push_back(amounts);
         ply.pieces.push_back(std::move(planned));
         plan_.plies.push_back(std::move(ply));
     }
@@ -175,31 +177,32 @@ private:
             {{loop(flat_offset[0])}, depth - flat_thickness[0], 1},
             {{loop(flat_offset[1])}, 0.0, -1},
             {{loop(flat_offset[2])}, 0.0, 3, true}};
-        plan_.grind_guide = make_grind_guide(footprint, frame_, where, rings);
-        for (const PlannedPly& ply : plan_.plies) {
-            plan_.totals.glass_area_m2 += ply.glass_area_mm2 * 1e-6;
-            plan_.totals.glass_g += ply.glass_g;
-            plan_.totals.resin_g += ply.resin_g * 1.1;
-            plan_.totals.laid_thickness_mm += ply.thickness_mm;
+        plan_.place.grind_guide = make_grind_guide(footprint, frame_, where, rings);
+        for (const quantities::PlyAmounts& ply : plan_.quantities.plies) {
+            plan_.quantities.totals.glass_area_m2 += ply.glass_area_mm2 * 1e-6;
+            plan_.quantities.totals.glass_g += ply.glass_g;
+            plan_.quantities.totals.resin_g += ply.resin_g * 1.1;
         }
-        plan_.totals.hardener_g = plan_.totals.resin_g * 0.0125;
-        plan_.totals.hardener_mL = *plan_.totals.hardener_g / 1.15;
-        plan_.totals.topcoat_g = 14.0;
-        plan_.totals.topcoat_hardener_g = 0.28;
-        plan_.totals.ground_area_m2 = plan_.scarf_area_mm2 * 1e-6;
+        for (const double thickness : flat_thickness)
+            plan_.quantities.totals.laid_thickness_mm += thickness;
+        plan_.quantities.totals.hardener_g = plan_.quantities.totals.resin_g * 0.0125;
+        plan_.quantities.totals.hardener_mL = *plan_.quantities.totals.hardener_g / 1.15;
+        plan_.quantities.totals.topcoat_g = 14.0;
+        plan_.quantities.totals.topcoat_hardener_g = 0.28;
+        plan_.quantities.totals.ground_area_m2 = plan_.place.areas.scarf_mm2 * 1e-6;
         plan_.warnings.push_back(
             {"shear-near-limit",
              "roving 600: shears by up to 31.0 degrees, near its shear_limit of 40: dry-fit it", 2,
              "2A", std::nullopt});
-        plan_.view.near = piece("view", 240.0, 0.0).lay;
+        plan_.place.view.near = piece("view", 240.0, 0.0).lay;
         for (int i = 0; i <= 24; ++i) {
             for (int j = 0; j <= 10; ++j) {
                 const Vec2 p(-1500.0 + 125.0 * i, -500.0 + 100.0 * j);
-                plan_.view.far_vertices.push_back(base_point(p));
+                plan_.place.view.far_vertices.push_back(base_point(p));
                 if (i == 24 || j == 10) continue;
                 const std::int32_t a = i * 11 + j;
-                plan_.view.far_triangles.push_back({a, a + 11, a + 12});
-                plan_.view.far_triangles.push_back({a, a + 12, a + 1});
+                plan_.place.view.far_triangles.push_back({a, a + 11, a + 12});
+                plan_.place.view.far_triangles.push_back({a, a + 12, a + 1});
             }
         }
     }

@@ -52,7 +52,7 @@ inline std::string on_triangles(const std::string& text, const std::string& name
 }
 
 /// Radius of a disc's edge, ply by ply, is that of the damage and the ply's offset.
-inline double disc_radius(const Plan& plan, const PlannedPly& ply) {
+inline double disc_radius(const Plan& plan, const templates::LaidPly& ply) {
     return *plan.job.damage.radius + ply.edge_offset_mm;
 }
 

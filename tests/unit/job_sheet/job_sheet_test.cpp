@@ -10,7 +10,8 @@
 #include "core/formats/svg.h"
 #include "core/job/resin_of_kind.h"
 #include "core/job_sheet/cautions.h"
-#include "core/quantities/quantities.h"
+#include "core/quantities/layup_sense.h"
+#include "core/quantities/resin_warnings.h"
 #include "core/quantities/shopping.h"
 #include "tests/support/flat_plan.h"
 #include "tests/support/words_in.h"
@@ -28,11 +29,15 @@ Plan planned(const std::function<void(job::Job&)>& change = {}) {
     Plan plan = FlatPlanMaker({}).make();
     plan.job.resin.cup = Grams(60.0);
     if (change) change(plan.job);
-    plan.dish = {{0.0, plan.job.damage.depth}, {12.0 * plan.job.damage.depth, 0.0}};
-    const auto filled = quantities::fill_quantities(plan);
-    if (!filled) throw std::runtime_error(filled.error().message);
+    plan.place.dish = {{0.0, plan.job.damage.depth}, {12.0 * plan.job.damage.depth, 0.0}};
+    const quantities::Repair repair{plan.job, plan.plies, plan.place.areas, plan.place.dish, {}, 0};
+    plan.quantities = quantities::quantities_of(repair).value();
+    for (const Warnings& more : {quantities::layup_warnings(repair, plan.quantities.sanding),
+                                 quantities::resin_warnings(repair, plan.quantities)})
+        plan.warnings.insert(plan.warnings.end(), more.begin(), more.end());
     plan.rolls = {{"mat 450", 1250.0, 420.0, 0.5, 0.0, 0.0, {}}};
-    quantities::fill_shopping(plan);
+    plan.shopping =
+        quantities::shopping_of(plan.job, plan.place.areas, plan.quantities, plan.rolls);
     return plan;
 }
 
@@ -61,9 +66,9 @@ TEST(JobSheet, AsksFirstWithABoxForEachWhateverTheJob) {
 
 TEST(JobSheet, EveryCupHasItsRowWithABoxAndAPlaceForTheTime) {
     const Plan plan = planned();
-    std::size_t cups = plan.topcoat_cups.size();
-    for (const Stage& stage : plan.stages)
-        for (const Cup& cup : stage.cups) cups += cup.mix_resin_g > 0.0 ? 1 : 0;
+    std::size_t cups = plan.quantities.topcoat_cups.size();
+    for (const quantities::Stage& stage : plan.quantities.stages)
+        for (const quantities::Cup& cup : stage.cups) cups += cup.mix_resin_g > 0.0 ? 1 : 0;
     ASSERT_GT(cups, 2u);
     const std::string sheet = job_sheet(plan);
     const std::regex row("</svg></td><td><span class=\"keep\">cup \\d+ of \\d+");
@@ -259,7 +264,7 @@ TEST(JobSheet, UsShopBuysQuarts) {
     EXPECT_TRUE(says(job_sheet(in_us(1)), ">1 quart<"));
     // Exact: a US quart is 946.352946 mL, at 1.13 g/mL.
     const Plan many = in_us(30);
-    const double quarts = std::ceil(30.0 * many.totals.resin_g / (946.352946 * 1.13));
+    const double quarts = std::ceil(30.0 * many.quantities.totals.resin_g / (946.352946 * 1.13));
     EXPECT_GT(quarts, 1.0);
     EXPECT_TRUE(says(job_sheet(many), ">" + std::to_string(int(quarts)) + " quarts<"));
 }

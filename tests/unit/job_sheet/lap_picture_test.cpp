@@ -31,11 +31,11 @@ Plan parted(const std::vector<double>& seams) {
     plan.job.fabrics["cloth"].kind = job::FabricKind::woven;
     plan.job.fabrics["cloth"].lap = 50.0;
     for (const double seam : seams) {
-        PlannedPly ply;
+        templates::LaidPly ply;
         ply.number = static_cast<int>(plan.plies.size()) + 1;
         ply.fabric = "cloth";
         for (const bool left : {true, false}) {
-            PlannedPiece piece;
+            templates::LaidPiece piece;
             piece.piece = half(seam, left);
             ply.pieces.push_back(std::move(piece));
         }
@@ -70,7 +70,7 @@ TEST(LapPicture, GivesSeamsAtOnePlaceOneName) {
 
 TEST(LapPicture, IsEmptyWhereNothingIsParted) {
     Plan plan = parted({100.0});
-    for (PlannedPiece& piece : plan.plies[0].pieces) piece.piece.seams.clear();
+    for (templates::LaidPiece& piece : plan.plies[0].pieces) piece.piece.seams.clear();
     EXPECT_EQ(laps_on_hull(plan, {}), "");
 }
 

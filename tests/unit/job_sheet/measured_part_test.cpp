@@ -55,7 +55,7 @@ TEST(MeasuredPart, OfManyFiguresShowsThoseThatMoveAnEdgeMostThenThoseFarthestOff
 TEST(MeasuredPart, GivesVolumesInTheUnitsThatTheJobShowsFirst) {
     // 1 US fluid ounce is 29.5735295625 mL: 500 mL are 16.9.
     Plan plan;
-    plan.volumes = DishVolumes{500.0, 460.0, 40.0, 12.0, 0.5};
+    plan.volumes = quantities::DishVolumes{500.0, 460.0, 40.0, 12.0, 0.5};
     EXPECT_TRUE(
         says(measured_part(plan), "<td class=\"left\">The dish</td><td>500 mL (16.9 fl oz)"));
     plan.job.display_units = job::Units::us;
@@ -68,7 +68,7 @@ TEST(MeasuredPart, GivesVolumesInTheUnitsThatTheJobShowsFirst) {
 
 TEST(MeasuredPart, SaysWhatThePliesLaidSoFarHaveBuilt) {
     Plan plan;
-    plan.built = BuiltSoFar{2, 2.10, 2.34, {{1, 1.17, 0.274}, {2, 1.17, 0.274}}};
+    plan.built = plan::BuiltSoFar{2, 2.10, 2.34, {{1, 1.17, 0.274}, {2, 1.17, 0.274}}};
     const std::string part = measured_part(plan);
     EXPECT_TRUE(says(part, "Laid so far: 2 plies, 2.34 mm thick; planned were 2.10 mm."));
     EXPECT_TRUE(says(part, "<td class=\"left\">2</td><td>1.17 mm</td><td>27 %</td>"));
@@ -79,7 +79,7 @@ TEST(MeasuredPart, SaysWhatThePliesLaidSoFarHaveBuilt) {
 
 TEST(MeasuredPart, NamesTheMarksAsTextNotAsMarkup) {
     Plan plan;
-    plan.marks = {{"A<b>", Vec3(0, 0, 0), 1}, {"B", Vec3(1, 0, 0), 2}};
+    plan.job.marks = {{"A<b>", Vec3(0, 0, 0), 1}, {"B", Vec3(1, 0, 0), 2}};
     const std::string part = measured_part(plan);
     EXPECT_TRUE(says(part, "Marks on the hull: A&lt;b&gt;, B."));
     EXPECT_FALSE(says(part, "A<b>"));

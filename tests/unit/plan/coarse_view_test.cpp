@@ -4,6 +4,8 @@
 
 #include <Eigen/Geometry>
 
+#include "core/hull/hull.h"
+
 namespace tearline::plan {
 namespace {
 

@@ -6,18 +6,18 @@ namespace tearline::quantities {
 namespace {
 
 /// A ground of 0.5 m2 to prime with 60 g and two plies of 120 and 60 g, 1 m2 each.
-Plan three_layers() {
-    Plan plan;
-    plan.totals.prime_g = 60.0;
-    plan.totals.ground_area_m2 = 0.5;
+Quantities three_layers() {
+    Quantities repair;
+    repair.totals.prime_g = 60.0;
+    repair.totals.ground_area_m2 = 0.5;
     for (const double resin : {120.0, 60.0}) {
-        PlannedPly ply;
-        ply.number = static_cast<int>(plan.plies.size()) + 1;
+        PlyAmounts ply;
+        ply.ply = static_cast<int>(repair.plies.size()) + 1;
         ply.resin_g = resin;
         ply.glass_area_mm2 = 1e6;
-        plan.plies.push_back(ply);
+        repair.plies.push_back(ply);
     }
-    return plan;
+    return repair;
 }
 
 Stage stage_of(std::vector<int> plies, std::size_t cups, double each) {
@@ -31,9 +31,9 @@ Stage stage_of(std::vector<int> plies, std::size_t cups, double each) {
 TEST(CupShares, FollowTheLayersInTheOrderOfLaying) {
     // By hand, with a tenth of waste: 198 g in two cups of 99 are 90 g each on the plies, so the
     // first wets three quarters of ply 1, the second the rest and ply 2.
-    Plan plan = three_layers();
-    plan.stages = {stage_of({}, 1, 66.0), stage_of({1, 2}, 2, 99.0)};
-    const auto prime = cup_shares(plan, 0), cups = cup_shares(plan, 1);
+    Quantities repair = three_layers();
+    repair.stages = {stage_of({}, 1, 66.0), stage_of({1, 2}, 2, 99.0)};
+    const auto prime = cup_shares(repair, 0), cups = cup_shares(repair, 1);
     ASSERT_EQ(prime.size(), 1u);
     ASSERT_EQ(prime[0].size(), 1u);
     EXPECT_EQ(prime[0][0].ply, 0);
@@ -51,23 +51,23 @@ TEST(CupShares, FollowTheLayersInTheOrderOfLaying) {
 
 TEST(CupShares, PrimeTheGroundFirstWhereTheFirstStageHoldsIt) {
     // By hand: 240 g on three layers from four cups of 66 g, 60 g each on them.
-    Plan plan = three_layers();
-    plan.stages = {stage_of({1, 2}, 4, 66.0)};
-    const auto cups = cup_shares(plan, 0);
+    Quantities repair = three_layers();
+    repair.stages = {stage_of({1, 2}, 4, 66.0)};
+    const auto cups = cup_shares(repair, 0);
     ASSERT_EQ(cups.size(), 4u);
     const std::vector<int> expected = {0, 1, 1, 2};
     for (std::size_t i = 0; i < cups.size(); ++i) {
         ASSERT_EQ(cups[i].size(), 1u) << i;
         EXPECT_EQ(cups[i][0].ply, expected[i]);
     }
-    EXPECT_NEAR(stage_area(plan, 0), 2.5, 1e-12);
+    EXPECT_NEAR(stage_area(repair, 0).value(), 2.5, 1e-12);
 }
 
 TEST(CupShares, OfAllCupsAreTheWholeOfEachLayer) {
-    Plan plan = three_layers();
-    plan.stages = {stage_of({1, 2}, 7, 264.0 / 7.0)};
+    Quantities repair = three_layers();
+    repair.stages = {stage_of({1, 2}, 7, 264.0 / 7.0)};
     std::array<double, 3> whole = {0.0, 0.0, 0.0};
-    for (const auto& cup : cup_shares(plan, 0))
+    for (const auto& cup : cup_shares(repair, 0))
         for (const CupShare& share : cup) whole[share.ply] += share.to - share.from;
     for (const double share : whole) EXPECT_NEAR(share, 1.0, 1e-9);
 }

@@ -33,10 +33,7 @@ job::Job epoxy(double resin_parts, double hardener_parts, double cup) {
 }
 
 bool warns(const std::vector<Cup>& cups, const job::Job& job, const std::string& code) {
-    Plan plan;
-    plan.job = job;
-    plan.stages.push_back({{}, 0.0, cups, {}});
-    const Warnings warnings = mixing_warnings(plan);
+    const Warnings warnings = mixing_warnings(job, cups);
     return std::any_of(warnings.begin(), warnings.end(),
                        [&](const Warning& warning) { return warning.code == code; });
 }

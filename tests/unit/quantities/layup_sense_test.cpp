@@ -10,8 +10,8 @@ namespace tearline::quantities {
 namespace {
 
 /// Plies of a stack over a dish of a depth, each reaching as far as 12:1 lets it.
-Plan stacked(const std::vector<std::string>& fabrics, double depth, std::size_t covers = 0) {
-    Plan plan;
+HandMade stacked(const std::vector<std::string>& fabrics, double depth, std::size_t covers = 0) {
+    HandMade plan;
     plan.job.fabrics = job::built_in_fabrics();
     plan.job.resin.hardener_percent = 1.25;
     plan.job.damage.depth = depth;
@@ -19,7 +19,7 @@ Plan stacked(const std::vector<std::string>& fabrics, double depth, std::size_t 
     double height = 0.0;
     for (std::size_t i = 0; i < fabrics.size(); ++i) {
         const job::Fabric& fabric = plan.job.fabrics.at(fabrics[i]);
-        PlannedPly ply;
+        templates::LaidPly ply;
         ply.number = static_cast<int>(i) + 1;
         ply.fabric = fabrics[i];
         ply.kind = fabric.kind;
@@ -30,69 +30,69 @@ Plan stacked(const std::vector<std::string>& fabrics, double depth, std::size_t 
             12.0 * std::min(height, depth) + (ply.cover ? 25.0 * double(i + 1) : 0.0);
         plan.plies.push_back(ply);
     }
-    fill_sanding(plan);
     return plan;
 }
 
-std::vector<std::string> codes(const Plan& plan) {
+Warnings warnings_of(const HandMade& plan) {
+    return layup_warnings(plan.repair(), sanding_of(plan.repair()));
+}
+
+std::vector<std::string> codes(const HandMade& plan) {
     std::vector<std::string> out;
-    for (const Warning& warning : layup_warnings(plan)) out.push_back(warning.code);
+    for (const Warning& warning : warnings_of(plan)) out.push_back(warning.code);
     return out;
 }
 
 TEST(LayupSense, TwoCoversAreSandedAndTheStackStays) {
     // By hand: eight mats of 1.05078 mm fill 8.40625 mm; two mats 300 of 0.70052 mm are sanded off.
-    const Plan plan = stacked({"mat 450", "mat 450", "mat 450", "mat 450", "mat 450", "mat 450",
-                               "mat 450", "mat 450", "mat 300", "mat 300"},
-                              8.40625, 2);
-    EXPECT_NEAR(plan.totals.sanding_mm, 2 * 0.70052, 1e-4);
-    EXPECT_NEAR(plan.totals.kept_mm, 8.40625, 1e-9);
-    EXPECT_EQ(plan.totals.kept_plies, 8);
-    EXPECT_EQ(plan.totals.plies_over_ground, 3);  // the top of the stack and both covers
+    const HandMade plan = stacked({"mat 450", "mat 450", "mat 450", "mat 450", "mat 450", "mat 450",
+                                   "mat 450", "mat 450", "mat 300", "mat 300"},
+                                  8.40625, 2);
+    EXPECT_NEAR(sanding_of(plan.repair()).sanding_mm, 2 * 0.70052, 1e-4);
+    EXPECT_NEAR(sanding_of(plan.repair()).kept_mm, 8.40625, 1e-9);
+    EXPECT_EQ(sanding_of(plan.repair()).kept_plies, 8);
+    EXPECT_EQ(sanding_of(plan.repair()).plies_over_ground,
+              3);  // the top of the stack and both covers
     EXPECT_TRUE(codes(plan).empty());
 }
 
 TEST(LayupSense, CuredPliesLieUnderWhatIsLaidOnThem) {
     // By hand: five mats of 1.05078 mm on 3.2 mm that are cured come to 8.4539 mm, 0.0477 mm over
     // the surface; the last one stays for the most part.
-    Plan plan = stacked({"mat 450", "mat 450", "mat 450", "mat 450", "mat 450"}, 8.40625);
-    EXPECT_EQ(plan.totals.sanding_mm, 0.0);
-    plan.built = BuiltSoFar{3, 3.15, 3.2, {}};
-    fill_sanding(plan);
-    EXPECT_NEAR(plan.totals.sanding_mm, 0.0477, 1e-4);
-    EXPECT_NEAR(plan.totals.kept_mm, 8.40625, 1e-9);
-    EXPECT_EQ(plan.totals.kept_plies, 5);
+    HandMade plan = stacked({"mat 450", "mat 450", "mat 450", "mat 450", "mat 450"}, 8.40625);
+    EXPECT_EQ(sanding_of(plan.repair()).sanding_mm, 0.0);
+    plan.built_mm = 3.2;
+    EXPECT_NEAR(sanding_of(plan.repair()).sanding_mm, 0.0477, 1e-4);
+    EXPECT_NEAR(sanding_of(plan.repair()).kept_mm, 8.40625, 1e-9);
+    EXPECT_EQ(sanding_of(plan.repair()).kept_plies, 5);
 }
 
 TEST(LayupSense, TheFairSurfaceLiesWhereSoundingsPutIt) {
     // By hand: five mats of 1.05078 mm in a dish that was sounded 5 mm deep, 0.2539 mm over it;
     // half way 1.5 mm are left over 3.2 mm, 0.4 mm less than the job says.
-    Plan plan = stacked({"mat 450", "mat 450", "mat 450", "mat 450", "mat 450"}, 5.1);
+    HandMade plan = stacked({"mat 450", "mat 450", "mat 450", "mat 450", "mat 450"}, 5.1);
     plan.volumes = DishVolumes{};
     plan.volumes->deepest_mm = 5.0;
-    fill_sanding(plan);
-    EXPECT_NEAR(plan.totals.sanding_mm, 0.2539, 1e-4);
+    EXPECT_NEAR(sanding_of(plan.repair()).sanding_mm, 0.2539, 1e-4);
     plan.plies.resize(2);
     plan.volumes->deepest_mm = 1.5;
-    plan.built = BuiltSoFar{3, 3.15, 3.2, {}};
-    fill_sanding(plan);
-    EXPECT_NEAR(depth_of_floor(plan), 4.7, 1e-12);
-    EXPECT_NEAR(plan.totals.sanding_mm, 0.6016, 1e-4);
+    plan.built_mm = 3.2;
+    EXPECT_NEAR(sanding_of(plan.repair()).floor_mm, 4.7, 1e-12);
+    EXPECT_NEAR(sanding_of(plan.repair()).sanding_mm, 0.6016, 1e-4);
 }
 
 TEST(LayupSense, FinalTopcoatLeavesLessGlass) {
-    Plan plan = stacked({"mat 450", "mat 450", "mat 450", "mat 450"}, 4.203125);
+    HandMade plan = stacked({"mat 450", "mat 450", "mat 450", "mat 450"}, 4.203125);
     plan.job.topcoat.final_coat = true;
-    fill_sanding(plan);
     // By hand: the fair surface of the glass lies 0.508 mm lower, and so much is sanded.
-    EXPECT_NEAR(plan.totals.sanding_mm, 0.508, 1e-6);
-    EXPECT_NEAR(plan.totals.kept_mm, 4.203125 - 0.508, 1e-6);
+    EXPECT_NEAR(sanding_of(plan.repair()).sanding_mm, 0.508, 1e-6);
+    EXPECT_NEAR(sanding_of(plan.repair()).kept_mm, 4.203125 - 0.508, 1e-6);
 }
 
 TEST(LayupSense, RovingStraightOnGroundGlassIsNamed) {
     // 0.776042 + 1.050781 mm fill the dish; a cover lies over all.
-    const Plan plan = stacked({"roving 600", "mat 450", "mat 450"}, 1.826823, 1);
-    const Warnings found = layup_warnings(plan);
+    const HandMade plan = stacked({"roving 600", "mat 450", "mat 450"}, 1.826823, 1);
+    const Warnings found = warnings_of(plan);
     ASSERT_EQ(found.size(), 1u);
     EXPECT_EQ(found[0].code, "roving-on-ground");
     EXPECT_EQ(found[0].ply, 1);
@@ -100,7 +100,7 @@ TEST(LayupSense, RovingStraightOnGroundGlassIsNamed) {
 
 TEST(LayupSense, TwoRovingsWithoutMatBetweenAreNamed) {
     const auto found =
-        layup_warnings(stacked({"mat 450", "roving 600", "roving 800", "mat 300"}, 2.8, 1));
+        warnings_of(stacked({"mat 450", "roving 600", "roving 800", "mat 300"}, 2.8, 1));
     ASSERT_EQ(found.size(), 1u);
     EXPECT_EQ(found[0].code, "rovings-without-mat");
     EXPECT_EQ(found[0].ply, 3);
@@ -110,7 +110,7 @@ TEST(LayupSense, TwoRovingsWithoutMatBetweenAreNamed) {
 }
 
 TEST(LayupSense, TheSameRovingsOnEachOtherAreOneWarningThatCountsThePlies) {
-    const auto found = layup_warnings(stacked(
+    const auto found = warnings_of(stacked(
         {"mat 450", "roving 600", "roving 600", "roving 600", "roving 600", "mat 300"}, 4.2, 1));
     ASSERT_EQ(found.size(), 1u);
     EXPECT_EQ(found[0].ply, 3);
@@ -118,7 +118,7 @@ TEST(LayupSense, TheSameRovingsOnEachOtherAreOneWarningThatCountsThePlies) {
 }
 
 TEST(LayupSense, EpoxyBondsClothToCloth) {
-    Plan plan = stacked({"roving 600", "roving 600", "roving 600"}, 1.6, 1);
+    HandMade plan = stacked({"roving 600", "roving 600", "roving 600"}, 1.6, 1);
     plan.job.resin.kind = job::ResinKind::epoxy;
     EXPECT_TRUE(codes(plan).empty());
 }
@@ -130,7 +130,7 @@ TEST(LayupSense, TwoFreshLayersMustStayOverGroundGlass) {
     EXPECT_EQ(codes(stacked({"mat 450", "mat 450"}, 2.1015625)),
               std::vector<std::string>{"few-fresh-layers"});
     EXPECT_TRUE(codes(stacked({"mat 450", "mat 450", "mat 300"}, 2.1015625, 1)).empty());
-    EXPECT_TRUE(layup_warnings(stacked({"mat 600"}, 1.4))
+    EXPECT_TRUE(warnings_of(stacked({"mat 600"}, 1.4))
                     .front()
                     .message.starts_with("1 fresh layer stays over the floor"));
 }

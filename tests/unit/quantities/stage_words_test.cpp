@@ -5,11 +5,12 @@
 namespace tearline::quantities {
 namespace {
 
-Plan two_stages() {
-    Plan plan;
-    plan.stages = {{{}, 0.0, {}, {}}, {{1, 2}, 2.1, {}, {}}, {{3, 4}, 2.1, {}, {}}};
-    plan.totals.sanding_mm = 1.4;
-    return plan;
+/// What stands after a stage: the priming coat, or one of two with plies.
+std::string after(std::size_t stage, const job::Job& job = {}) {
+    Quantities quantities;
+    quantities.stages = {{{}, 0.0, {}, {}}, {{1, 2}, 2.1, {}, {}}, {{3, 4}, 2.1, {}, {}}};
+    quantities.sanding.sanding_mm = 1.4;
+    return after_stage(job, quantities, stage);
 }
 
 bool says(const std::string& text, const std::string& words) {
@@ -25,54 +26,54 @@ TEST(StageWords, FilmIsGivenInMillimetresMilsAndSheetsOfPaper) {
 }
 
 TEST(StageWords, FirstPlyGoesIntoTheWetPrimingCoat) {
-    EXPECT_TRUE(says(after_stage(two_stages(), 0), "wet coat"));
+    EXPECT_TRUE(says(after(0), "wet coat"));
 }
 
 TEST(StageWords, TackyPolyesterTakesTheNextStageWithinTheRecoatTime) {
-    Plan plan = two_stages();
-    plan.job.resin.recoat_hours = Hours(36);
-    const std::string words = after_stage(plan, 1);
+    job::Job job;
+    job.resin.recoat_hours = Hours(36);
+    const std::string words = after(1, job);
     EXPECT_TRUE(says(words, "within 36 h")) << words;
     EXPECT_TRUE(says(words, "abrade")) << words;
     EXPECT_FALSE(says(words, "wax")) << words;
 }
 
 TEST(StageWords, WaxedResinIsSandedBeforeTheNextStage) {
-    Plan plan = two_stages();
-    plan.job.resin.waxed = true;
-    EXPECT_TRUE(says(after_stage(plan, 1), "sanded"));
-    EXPECT_TRUE(says(after_stage(plan, 2), "sand off the wax"));
+    job::Job job;
+    job.resin.waxed = true;
+    EXPECT_TRUE(says(after(1, job), "sanded"));
+    EXPECT_TRUE(says(after(2, job), "sand off the wax"));
 }
 
 TEST(StageWords, EpoxyBlushIsWashedOff) {
-    Plan plan = two_stages();
-    plan.job.resin.kind = job::ResinKind::epoxy;
-    EXPECT_TRUE(says(after_stage(plan, 1), "blush"));
-    EXPECT_TRUE(says(after_stage(plan, 2), "blush"));
-    EXPECT_FALSE(says(after_stage(plan, 2), "topcoat"));
+    job::Job job;
+    job.resin.kind = job::ResinKind::epoxy;
+    EXPECT_TRUE(says(after(1, job), "blush"));
+    EXPECT_TRUE(says(after(2, job), "blush"));
+    EXPECT_FALSE(says(after(2, job), "topcoat"));
 }
 
 TEST(StageWords, AirInhibitedResinIsSealedAtTheEnd) {
     // SOURCES.md section 4: unwaxed resin stays tacky in air; the last layer needs a seal.
-    const std::string sacrificial = after_stage(two_stages(), 2);
+    const std::string sacrificial = after(2);
     EXPECT_TRUE(says(sacrificial, "topcoat 0.51 mm = 20 mil")) << sacrificial;
     EXPECT_TRUE(says(sacrificial, "film")) << sacrificial;
     EXPECT_TRUE(says(sacrificial, "The topcoat goes with it")) << sacrificial;
-    Plan plan = two_stages();
-    plan.job.topcoat.final_coat = true;
-    EXPECT_TRUE(says(after_stage(plan, 2), "Then the final topcoat"));
+    job::Job job;
+    job.topcoat.final_coat = true;
+    EXPECT_TRUE(says(after(2, job), "Then the final topcoat"));
 }
 
 TEST(StageWords, LoadWaitsTwoDaysInTheWarm) {
     // Class-society GRP rules (SOURCES.md section 4): 48 h at 18 C or more.
-    EXPECT_TRUE(says(after_stage(two_stages(), 2), "48 h at 18 °C (64 °F)"));
-    EXPECT_TRUE(says(after_stage(two_stages(), 2), "Sand back 1.40 mm"));
-    Plan plan = two_stages();
-    plan.job.display_units = Units::us;
+    EXPECT_TRUE(says(after(2), "48 h at 18 °C (64 °F)"));
+    EXPECT_TRUE(says(after(2), "Sand back 1.40 mm"));
+    job::Job job;
+    job.display_units = Units::us;
     // By hand: 1.40 mm are 0.055 in, 0.508 mm are 20 mil.
-    EXPECT_TRUE(says(after_stage(plan, 2), "48 h at 64 °F (18 °C)"));
-    EXPECT_TRUE(says(after_stage(plan, 2), "Sand back 0.055 in"));
-    EXPECT_TRUE(says(after_stage(plan, 2), "topcoat 20 mil = 0.51 mm"));
+    EXPECT_TRUE(says(after(2, job), "48 h at 64 °F (18 °C)"));
+    EXPECT_TRUE(says(after(2, job), "Sand back 0.055 in"));
+    EXPECT_TRUE(says(after(2, job), "topcoat 20 mil = 0.51 mm"));
 }
 
 }  // namespace

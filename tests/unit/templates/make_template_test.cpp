@@ -80,7 +80,7 @@ TEST(MakeTemplate, PointsToBowAndUpAsSeenFromOutside) {
 TEST(MakeTemplate, PutsMatchTicksAtTheSamePlaceOfEveryPly) {
     // On the flat panel the four planes cut every net line on the axes.
     const Plan plan = test_support::flat_plan({.lopsided = true});
-    for (const PlannedPly& ply : plan.plies) {
+    for (const templates::LaidPly& ply : plan.plies) {
         const Template& outline = ply.pieces[0].outline;
         const auto middle = [&](const char* towards) {
             const Tick& tick = find<Tick>(
@@ -106,7 +106,7 @@ TEST(MakeTemplate, DrawsTheEdgeOfTheSmallerPly) {
 
 TEST(MakeTemplate, SaysWhatItIs) {
     const Plan plan = test_support::flat_plan();
-    for (const PlannedPly& ply : plan.plies) {
+    for (const templates::LaidPly& ply : plan.plies) {
         const Template& outline = ply.pieces[0].outline;
         EXPECT_TRUE(says(outline, "PLY " + std::to_string(ply.number)));
         EXPECT_TRUE(says(outline, ply.fabric));
@@ -126,7 +126,7 @@ TEST(MakeTemplate, PrintsTheWarningsOfThePiece) {
 
 TEST(LabelTemplate, KeepsTheBlockInsideTheNetLineWhereThereIsRoom) {
     const Plan plan = test_support::flat_plan({.lopsided = true});
-    for (const PlannedPly& ply : plan.plies) {
+    for (const templates::LaidPly& ply : plan.plies) {
         const Template& outline = ply.pieces[0].outline;
         const Label& face = find<Label>(
             outline, [](const Label& label) { return label.text == "THIS FACE TOWARDS YOU"; });
@@ -137,11 +137,11 @@ TEST(LabelTemplate, KeepsTheBlockInsideTheNetLineWhereThereIsRoom) {
 TEST(GrindGuide, CarriesARingForEachEdgeAndTheGelCoatLine) {
     const Plan plan = test_support::flat_plan();
     std::vector<int> plies;
-    for (const GrindGuide::Ring& ring : plan.grind_guide.rings) plies.push_back(ring.ply);
+    for (const GrindGuide::Ring& ring : plan.place.grind_guide.rings) plies.push_back(ring.ply);
     EXPECT_EQ(plies, (std::vector<int>{0, 1, -1, 3, -2}));
-    EXPECT_EQ(plan.grind_guide.rings[1].text, "PLY 1  DEPTH 0.8 mm");
-    EXPECT_EQ(plan.grind_guide.rings[3].text, "COVER PLY 3: NO GRINDING");
-    for (const Vec2& p : plan.grind_guide.rings[2].loops.at(0))
+    EXPECT_EQ(plan.place.grind_guide.rings[1].text, "PLY 1  DEPTH 0.8 mm");
+    EXPECT_EQ(plan.place.grind_guide.rings[3].text, "COVER PLY 3: NO GRINDING");
+    for (const Vec2& p : plan.place.grind_guide.rings[2].loops.at(0))
         EXPECT_NEAR(p.norm(), test_support::flat_damage_radius + test_support::flat_offset[1],
                     1e-6);
 }
@@ -151,9 +151,9 @@ TEST(DatumMarks, OneArrowForBowAndUpIsNamedOnceForBoth) {
     const Plan plan = test_support::flat_plan();
     pieces::Piece piece = plan.plies.front().pieces.front().piece;
     piece.axis_from_degrees = 90.0;
-    const auto where = directions(plan.frame, {1, 0, 0}, {0, 0, 1});
+    const auto where = directions(plan.place.frame, {1, 0, 0}, {0, 0, 1});
     Template outline;
-    outline.marks = datum_marks(piece, plan.frame, where, 0.0);
+    outline.marks = datum_marks(piece, plan.place.frame, where, 0.0);
     const Arrow &bow = arrow(outline, Arrow::To::bow), &up = arrow(outline, Arrow::To::up);
     EXPECT_NEAR((bow.tip - up.tip).norm(), 0.0, 1e-9);
     EXPECT_EQ(bow.text, "BOW AND UP");

@@ -1,4 +1,4 @@
-#include "core/plan/dish_volumes.h"
+#include "core/quantities/dish_volumes.h"
 
 #include <gtest/gtest.h>
 
@@ -10,7 +10,7 @@
 #include "tests/support/analytic_patch.h"
 #include "tests/support/chart_outline.h"
 
-namespace tearline::plan {
+namespace tearline::quantities {
 namespace {
 
 constexpr double pi = std::numbers::pi;
@@ -105,4 +105,4 @@ TEST(DishVolumes, TornBandsFillMoreAndStandProud) {
 }
 
 }  // namespace
-}  // namespace tearline::plan
+}  // namespace tearline::quantities

@@ -1,13 +1,14 @@
-#include "core/plan/dish_volumes.h"
+#include "core/quantities/dish_volumes.h"
 
 #include <Eigen/Geometry>
 #include <algorithm>
 
 #include "core/dish/dish.h"
+#include "core/ground/ground.h"
 #include "core/plane/room.h"
 #include "core/plies/mesh_region.h"
 
-namespace tearline::plan {
+namespace tearline::quantities {
 
 namespace {
 
@@ -67,4 +68,4 @@ Result<DishVolumes> dish_volumes(const job::Job& job, const ground::Ground& grou
     return volumes;
 }
 
-}  // namespace tearline::plan
+}  // namespace tearline::quantities

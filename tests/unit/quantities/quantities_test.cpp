@@ -1,23 +1,19 @@
+#include "core/quantities/quantities.h"
+
 #include <gtest/gtest.h>
 
 #include <algorithm>
 #include <random>
 
 #include "core/job/resin_of_kind.h"
-#include "core/quantities/quantities.h"
 #include "tests/unit/quantities/planned_discs.h"
 
 namespace tearline::quantities {
 namespace {
 
-Plan filled(Plan plan) {
-    const auto done = fill_quantities(plan);
-    if (!done) throw std::runtime_error(done.error().message);
-    return plan;
-}
-
-bool warns(const Plan& plan, const std::string& code) {
-    return std::any_of(plan.warnings.begin(), plan.warnings.end(),
+bool warns(const HandMade& made, const std::string& code) {
+    const Warnings told = made.warnings();
+    return std::any_of(told.begin(), told.end(),
                        [&](const Warning& warning) { return warning.code == code; });
 }
 
@@ -27,9 +23,9 @@ job::Resin epoxy_five_to_one() {
     return resin;
 }
 
-double cup_sum(const Plan& plan) {
+double cup_sum(const HandMade& plan) {
     double sum = 0.0;
-    for (const Stage& stage : plan.stages)
+    for (const Stage& stage : plan.quantities.stages)
         for (const Cup& cup : stage.cups) sum += cup.resin_g;
     return sum;
 }
@@ -37,82 +33,82 @@ double cup_sum(const Plan& plan) {
 TEST(Quantities, WorkedJobWithoutTearMargin) {
     // SOURCES.md section 1 (derived): 0.638443 m2, 287.30 g glass, 670.37 g resin before priming
     // and waste.
-    Plan plan = worked_job(0.0);
+    HandMade plan = worked_job(0.0);
     plan.job.resin.prime = GramsPerSquareMetre(0.0);
     plan.job.resin.waste = 0.0;
     plan = filled(plan);
-    EXPECT_NEAR(plan.totals.glass_area_m2, 0.638443, 5e-7);
-    EXPECT_NEAR(plan.totals.glass_g, 287.30, 0.005);
-    EXPECT_NEAR(plan.totals.resin_g, 670.37, 0.005);
-    EXPECT_NEAR(plan.totals.laid_thickness_mm, 8.40625, 1e-9);
+    EXPECT_NEAR(plan.quantities.totals.glass_area_m2, 0.638443, 5e-7);
+    EXPECT_NEAR(plan.quantities.totals.glass_g, 287.30, 0.005);
+    EXPECT_NEAR(plan.quantities.totals.resin_g, 670.37, 0.005);
+    EXPECT_NEAR(plan.quantities.totals.laid_thickness_mm, 8.40625, 1e-9);
 }
 
 TEST(Quantities, PrimingAndWasteAreAddedToThePlies) {
     // By hand: ground disc of 200.875 mm is 0.1267657 m2, so 19.01485 g at 150 g/m2;
     // (670.365 + 19.015) x 1.1 = 758.32 g.
-    const Plan plan = filled(worked_job(0.0));
-    EXPECT_NEAR(plan.totals.ground_area_m2, 0.1267657, 1e-6);
-    EXPECT_NEAR(plan.totals.prime_g, 19.015, 0.001);
-    EXPECT_NEAR(plan.totals.resin_g, 758.32, 0.01);
-    EXPECT_NEAR(plan.totals.hardener_g.value(), 758.32 * 0.0125, 0.001);
-    EXPECT_NEAR(plan.totals.hardener_mL.value(), 758.32 * 0.0125 / 1.15, 0.001);
+    const HandMade plan = filled(worked_job(0.0));
+    EXPECT_NEAR(plan.quantities.totals.ground_area_m2, 0.1267657, 1e-6);
+    EXPECT_NEAR(plan.quantities.totals.prime_g, 19.015, 0.001);
+    EXPECT_NEAR(plan.quantities.totals.resin_g, 758.32, 0.01);
+    EXPECT_NEAR(plan.quantities.totals.hardener_g.value(), 758.32 * 0.0125, 0.001);
+    EXPECT_NEAR(plan.quantities.totals.hardener_mL.value(), 758.32 * 0.0125 / 1.15, 0.001);
 }
 
 TEST(Quantities, TornBandCountsHalfForGlassAndWholeForCloth) {
     // By hand (Steiner, SOURCES.md section 6): a disc of 150 mm with 25 mm more is 96 211.275 mm2;
     // without 70 685.835 mm2, so 83 448.555 mm2 of full glass: 37.5519 g at 450 g/m2.
-    Plan plan = planned_discs(150.0 - 12.609375, 1.05078125, 1, "mat 450", 25.0);
+    HandMade plan = planned_discs(150.0 - 12.609375, 1.05078125, 1, "mat 450", 25.0);
     plan = filled(plan);
-    EXPECT_NEAR(plan.plies[0].glass_area_mm2, 96211.275, 0.01);
-    EXPECT_NEAR(plan.plies[0].glass_g, 37.5519, 1e-4);
-    EXPECT_DOUBLE_EQ(plan.plies[0].pieces[0].glass_g, plan.plies[0].glass_g);
-    EXPECT_NEAR(plan.plies[0].resin_g, 37.5519 * 7.0 / 3.0, 1e-3);
+    EXPECT_NEAR(plan.quantities.plies[0].glass_area_mm2, 96211.275, 0.01);
+    EXPECT_NEAR(plan.quantities.plies[0].glass_g, 37.5519, 1e-4);
+    EXPECT_DOUBLE_EQ(plan.quantities.plies[0].pieces[0].glass_g, plan.quantities.plies[0].glass_g);
+    EXPECT_NEAR(plan.quantities.plies[0].resin_g, 37.5519 * 7.0 / 3.0, 1e-3);
 }
 
 TEST(Quantities, WovenCountsFlatAsCut) {
     // By hand: the same disc cut from 600 g/m2 cloth: 96 211.275e-6 x 600 = 57.7268 g.
-    Plan plan = planned_discs(150.0 - 9.3125, 0.776, 1, "roving 600", 25.0);
+    HandMade plan = planned_discs(150.0 - 9.3125, 0.776, 1, "roving 600", 25.0);
     plan = filled(plan);
-    EXPECT_NEAR(plan.plies[0].glass_g, 57.7268, 0.01);
+    EXPECT_NEAR(plan.quantities.plies[0].glass_g, 57.7268, 0.01);
 }
 
 TEST(Quantities, TopcoatCoversTheFootprint) {
     // By hand: footprint x 0.508 mm x 1.25 g/mL x 1.1; 2 % hardener by mass.
-    const Plan plan = filled(worked_job(20.0));
-    const double expected = plan.footprint_area_mm2 * 1e-6 * 0.508 * 1250.0 * 1.1;
-    EXPECT_NEAR(plan.totals.topcoat_g.value(), expected, 1e-6);
-    EXPECT_NEAR(plan.totals.topcoat_hardener_g.value(), expected * 0.02, 1e-6);
+    const HandMade plan = filled(worked_job(20.0));
+    const double expected = plan.areas.footprint_mm2 * 1e-6 * 0.508 * 1250.0 * 1.1;
+    EXPECT_NEAR(plan.quantities.totals.topcoat_g.value(), expected, 1e-6);
+    EXPECT_NEAR(plan.quantities.totals.topcoat_hardener_g.value(), expected * 0.02, 1e-6);
 }
 
 TEST(Quantities, TopcoatCoverageMatchesTheTrade) {
     // SOURCES.md section 4 (derived): 0.5 mm at 1.25 kg/L covers 1.6 m2/kg.
-    Plan plan = worked_job(0.0);
+    HandMade plan = worked_job(0.0);
     plan.job.topcoat.thickness = 0.5;
     plan.job.resin.waste = 0.0;
-    plan.footprint_area_mm2 = 1.6e6;
-    EXPECT_NEAR(filled(plan).totals.topcoat_g.value(), 1000.0, 1e-9);
+    plan.areas.footprint_mm2 = 1.6e6;
+    EXPECT_NEAR(filled(plan).quantities.totals.topcoat_g.value(), 1000.0, 1e-9);
 }
 
 TEST(Quantities, WorkedJobStandsAsProudAsTheTradeFactsSay) {
     // SOURCES.md section 1: 1.24 mm on average, 1.44 mm at most with 20 mm bands; 0.53 and 1.05
     // without.
-    const Plan banded = filled(worked_job(20.0));
-    EXPECT_NEAR(banded.totals.proud_mean_mm, 1.24, 0.005);
-    EXPECT_NEAR(banded.totals.proud_max_mm, 1.44, 0.005);
+    const HandMade banded = filled(worked_job(20.0));
+    EXPECT_NEAR(banded.quantities.proud.mean_mm, 1.24, 0.005);
+    EXPECT_NEAR(banded.quantities.proud.max_mm, 1.44, 0.005);
     EXPECT_TRUE(warns(banded, "scarf-proud"));
-    const Plan plain = filled(worked_job(0.0));
-    EXPECT_NEAR(plain.totals.proud_mean_mm, 0.53, 0.005);
-    EXPECT_NEAR(plain.totals.proud_max_mm, 1.05, 0.005);
+    const HandMade plain = filled(worked_job(0.0));
+    EXPECT_NEAR(plain.quantities.proud.mean_mm, 0.53, 0.005);
+    EXPECT_NEAR(plain.quantities.proud.max_mm, 1.05, 0.005);
     EXPECT_FALSE(warns(plain, "scarf-proud"));
 }
 
 TEST(Quantities, CupsSumToTheResinToTheGram) {
-    const Plan plan = filled(worked_job(20.0));
-    EXPECT_NEAR(cup_sum(plan), plan.totals.resin_g, 1e-9);
-    ASSERT_EQ(plan.stages.size(), 3u);
-    EXPECT_TRUE(plan.stages[0].plies.empty());
-    EXPECT_EQ(plan.stages[1].plies, (std::vector<int>{1, 2, 3, 4}));
-    EXPECT_EQ(plan.stages[2].plies, (std::vector<int>{5, 6, 7, 8}));
+    const HandMade plan = filled(worked_job(20.0));
+    EXPECT_NEAR(cup_sum(plan), plan.quantities.totals.resin_g, 1e-9);
+    ASSERT_EQ(plan.quantities.stages.size(), 3u);
+    EXPECT_TRUE(plan.quantities.stages[0].plies.empty());
+    EXPECT_EQ(plan.quantities.stages[1].plies, (std::vector<int>{1, 2, 3, 4}));
+    EXPECT_EQ(plan.quantities.stages[2].plies, (std::vector<int>{5, 6, 7, 8}));
 }
 
 TEST(Quantities, CupsHoldTheirLimitsInRandomJobs) {
@@ -123,21 +119,23 @@ TEST(Quantities, CupsHoldTheirLimitsInRandomJobs) {
     std::mt19937 random(start);
     std::uniform_real_distribution<double> part(0.0, 1.0);
     for (int run = 0; run < 40; ++run) {
-        Plan plan = planned_discs(20.0 + 300.0 * part(random), 8.0, 1 + run % 6, "mat 450",
-                                  40.0 * part(random));
+        HandMade plan = planned_discs(20.0 + 300.0 * part(random), 8.0, 1 + run % 6, "mat 450",
+                                      40.0 * part(random));
         plan.job.resin.cup = Grams(30.0 + 400.0 * part(random));
         plan.job.resin.gel_minutes = Minutes(4.0 + 30.0 * part(random));
         plan.job.resin.gel_at = job::GelAt{Celsius(20.0), 1.25, Grams(100.0)};
         plan = filled(plan);
-        EXPECT_NEAR(cup_sum(plan), plan.totals.resin_g, 1e-6) << "start value " << start;
+        EXPECT_NEAR(cup_sum(plan), plan.quantities.totals.resin_g, 1e-6) << "start value " << start;
         const double minutes =
             plan.job.resin.gel_minutes->value() * plan.job.laminator.use_fraction;
-        for (const Stage& stage : plan.stages) {
+        for (const Stage& stage : plan.quantities.stages) {
             if (!(stage.cups[0].mix_resin_g > 0.0)) continue;  // of the next stage's cups
             const bool primes = stage.plies.empty() || stage.primes_g > 0.0;
-            double wet_m2 = primes ? plan.totals.ground_area_m2 : 0.0;
+            double wet_m2 = primes ? plan.quantities.totals.ground_area_m2 : 0.0;
             for (const int number : stage.plies)
-                wet_m2 += plan.plies[static_cast<std::size_t>(number - 1)].glass_area_mm2 * 1e-6;
+                wet_m2 +=
+                    plan.quantities.plies[static_cast<std::size_t>(number - 1)].glass_area_mm2 *
+                    1e-6;
             const auto count = static_cast<double>(stage.cups.size());
             const double resin = stage.cups[0].resin_g * count + stage.primes_g;
             const auto allowed = [&](double cups) {
@@ -155,20 +153,21 @@ TEST(Quantities, CupsHoldTheirLimitsInRandomJobs) {
 }
 
 TEST(Quantities, PieceGlassSumsToTotals) {
-    Plan plan = worked_job(20.0);
+    HandMade plan = worked_job(20.0);
     plan.plies[2].pieces.push_back(plan.plies[1].pieces[0]);
     plan = filled(plan);
     double glass = 0.0, resin = 0.0;
-    for (const PlannedPly& ply : plan.plies)
-        for (const PlannedPiece& piece : ply.pieces) glass += piece.glass_g, resin += piece.resin_g;
-    EXPECT_NEAR(glass, plan.totals.glass_g, 1e-9);
-    EXPECT_NEAR((resin + plan.totals.prime_g) * 1.1, plan.totals.resin_g, 1e-9);
+    for (const PlyAmounts& ply : plan.quantities.plies)
+        for (const PieceAmounts& piece : ply.pieces) glass += piece.glass_g, resin += piece.resin_g;
+    EXPECT_NEAR(glass, plan.quantities.totals.glass_g, 1e-9);
+    EXPECT_NEAR((resin + plan.quantities.totals.prime_g) * 1.1, plan.quantities.totals.resin_g,
+                1e-9);
 }
 
 TEST(Quantities, ColdShopIsRefused) {
-    Plan plan = worked_job(20.0);
+    HandMade plan = worked_job(20.0);
     plan.job.shop.temperature = Celsius(14.9);
-    const auto done = fill_quantities(plan);
+    const auto done = quantities_of(plan.repair());
     ASSERT_FALSE(done);
     EXPECT_EQ(done.error().kind, ErrorKind::bad_input);
     EXPECT_NE(done.error().message.find("shop.temperature"), std::string::npos);
@@ -176,25 +175,25 @@ TEST(Quantities, ColdShopIsRefused) {
 
 TEST(Quantities, PolyesterOverCuredEpoxyIsRefused) {
     // Published; common practice (SOURCES.md section 4): block or warn.
-    Plan plan = worked_job(20.0);
+    HandMade plan = worked_job(20.0);
     plan.job.old_laminate = job::OldLaminate{};
     plan.job.old_laminate->resin = job::ResinKind::epoxy;
-    const auto refused = fill_quantities(plan);
+    const auto refused = quantities_of(plan.repair());
     ASSERT_FALSE(refused);
     EXPECT_EQ(refused.error().kind, ErrorKind::bad_input);
     EXPECT_NE(refused.error().message.find("cured epoxy"), std::string::npos);
     plan.job.resin = epoxy_five_to_one();
-    EXPECT_TRUE(fill_quantities(plan));
+    EXPECT_TRUE(quantities_of(plan.repair()));
 }
 
 TEST(Quantities, PlanWithoutADishIsOurOwnFault) {
-    Plan plan = worked_job(20.0);
+    HandMade plan = worked_job(20.0);
     plan.dish.clear();
-    EXPECT_THROW((void)fill_quantities(plan), std::logic_error);
+    EXPECT_THROW((void)quantities_of(plan.repair()), std::logic_error);
 }
 
 TEST(ResinWarnings, EachComesWhereItsTriggerDoes) {
-    Plan plan = worked_job(20.0);
+    HandMade plan = worked_job(20.0);
     EXPECT_TRUE(warns(filled(plan), "test-cup"));
     EXPECT_TRUE(warns(filled(plan), "hardener-assumed"));
     EXPECT_TRUE(warns(filled(plan), "resin-range"));
@@ -205,7 +204,7 @@ TEST(ResinWarnings, EachComesWhereItsTriggerDoes) {
     plan.job.lines["fabric.mat 450.glass_content"] = 1;
     plan.job.resin.gel_minutes = Minutes(20.0);
     plan.job.resin.gel_at = job::GelAt{Celsius(20.0), 1.25, Grams(100.0)};
-    const Plan quiet = filled(plan);
+    const HandMade quiet = filled(plan);
     EXPECT_FALSE(warns(quiet, "test-cup"));
     EXPECT_FALSE(warns(quiet, "hardener-assumed"));
     EXPECT_FALSE(warns(quiet, "resin-range"));
@@ -215,7 +214,7 @@ TEST(ResinWarnings, EachComesWhereItsTriggerDoes) {
 
 TEST(ResinWarnings, GlassContentsThatHandLayUpDoesNotGiveAreToldOf) {
     // SOURCES.md section 2, from memory: mat 0.30, and 0.25 on complex shapes.
-    Plan plan = worked_job(20.0);
+    HandMade plan = worked_job(20.0);
     plan.job.lines["fabric.mat 450.glass_content"] = 1;
     for (const double likely : {0.25, 0.30, 0.34}) {
         plan.job.fabrics.at("mat 450").glass_content = likely;
@@ -224,7 +223,7 @@ TEST(ResinWarnings, GlassContentsThatHandLayUpDoesNotGiveAreToldOf) {
     }
     for (const double unlikely : {0.01, 0.20, 0.45, 0.99}) {
         plan.job.fabrics.at("mat 450").glass_content = unlikely;
-        const Plan made = filled(plan);
+        const HandMade made = filled(plan);
         EXPECT_TRUE(warns(made, "glass-content-unlikely")) << unlikely;
         // More resin than planned only where too much glass was said.
         EXPECT_EQ(warns(made, "resin-range"), unlikely > 0.25) << unlikely;
@@ -234,11 +233,11 @@ TEST(ResinWarnings, GlassContentsThatHandLayUpDoesNotGiveAreToldOf) {
 TEST(ResinWarnings, OnlyAGlassContentGivenVouchesForTheResin) {
     // By hand: 287.30 g of glass hold 287.30 (1/0.25 - 1/0.30) = 191.5 g more at 0.25 than at 0.30,
     // with a tenth of waste 210.7 g.
-    Plan plan = worked_job(0.0);
+    HandMade plan = worked_job(0.0);
     plan.job.own_fabrics = {"mat 450"};
     plan.job.lines["fabric.mat 450.roll_width"] = 1;
     const auto told = [&plan] {
-        for (const Warning& warning : filled(plan).warnings)
+        for (const Warning& warning : filled(plan).warnings())
             if (warning.code == "resin-range") return warning.message;
         return std::string();
     };
@@ -248,7 +247,7 @@ TEST(ResinWarnings, OnlyAGlassContentGivenVouchesForTheResin) {
     plan.job.fabrics["house mat"] = own;
     plan.job.fabrics["house mat"].name = "house mat";
     plan.job.lines["fabric.house mat.glass_content"] = 1;
-    for (PlannedPly& ply : plan.plies) ply.fabric = "house mat";
+    for (templates::LaidPly& ply : plan.plies) ply.fabric = "house mat";
     EXPECT_EQ(told(), "");
     plan.plies.back().fabric = "mat 450";
     // By hand: the widest ply holds pi 0.20088^2 x 450 = 57.05 g of glass, so 38.0 g and waste.
@@ -256,7 +255,7 @@ TEST(ResinWarnings, OnlyAGlassContentGivenVouchesForTheResin) {
 }
 
 TEST(ResinWarnings, EpoxyIsWarnedOfBinderAndTopcoat) {
-    Plan plan = worked_job(20.0);
+    HandMade plan = worked_job(20.0);
     plan.job.resin = epoxy_five_to_one();
     EXPECT_TRUE(warns(filled(plan), "emulsion-mat-in-epoxy"));
     EXPECT_TRUE(warns(filled(plan), "polyester-on-epoxy"));
@@ -265,7 +264,7 @@ TEST(ResinWarnings, EpoxyIsWarnedOfBinderAndTopcoat) {
 }
 
 TEST(ResinWarnings, CuredDensityOfEpoxyFromMemoryIsTold) {
-    Plan plan = worked_job(20.0);
+    HandMade plan = worked_job(20.0);
     EXPECT_FALSE(warns(filled(plan), "cured-density-assumed"));
     plan.job.resin = epoxy_five_to_one();
     EXPECT_TRUE(warns(filled(plan), "cured-density-assumed"));
@@ -274,21 +273,21 @@ TEST(ResinWarnings, CuredDensityOfEpoxyFromMemoryIsTold) {
 }
 
 TEST(Quantities, EpoxyHasNoTopcoatUnlessTheJobSaysWhich) {
-    Plan plan = worked_job(20.0);
+    HandMade plan = worked_job(20.0);
     plan.job.resin = epoxy_five_to_one();
     plan.job.topcoat = job::topcoat_over(job::ResinKind::epoxy);
-    const Plan none = filled(plan);
-    EXPECT_FALSE(none.totals.topcoat_g);
-    EXPECT_FALSE(none.totals.topcoat_hardener_g);
-    EXPECT_TRUE(none.topcoat_cups.empty());
+    const HandMade none = filled(plan);
+    EXPECT_FALSE(none.quantities.totals.topcoat_g);
+    EXPECT_FALSE(none.quantities.totals.topcoat_hardener_g);
+    EXPECT_TRUE(none.quantities.topcoat_cups.empty());
     plan.job.topcoat_given = true;
-    const Plan some = filled(plan);
-    EXPECT_GT(some.totals.topcoat_g.value(), 0.0);
-    EXPECT_FALSE(some.totals.topcoat_hardener_g);  // no percentage is assumed for it
+    const HandMade some = filled(plan);
+    EXPECT_GT(some.quantities.totals.topcoat_g.value(), 0.0);
+    EXPECT_FALSE(some.quantities.totals.topcoat_hardener_g);  // no percentage is assumed for it
 }
 
 TEST(ResinWarnings, StagesLaidLaterThanTheRecoatTimeAreNamed) {
-    Plan plan = worked_job(20.0);
+    HandMade plan = worked_job(20.0);
     plan.job.shop.hours_between_stages = Hours(24.0);
     EXPECT_FALSE(warns(filled(plan), "recoat-passed"));
     plan.job.shop.hours_between_stages = Hours(25.0);
@@ -305,63 +304,63 @@ TEST(ResinWarnings, WhatIsLeftOverOfATooSmallCupIsNamed) {
 TEST(Quantities, PrimingCoatTooSmallToDoseComesOutOfTheFirstCup) {
     // By hand: 40 mm of damage 2.1 mm deep: 65.2 mm of ground, 13357 mm2, primed with 2.204 g; the
     // syringe needs 9.2 g.
-    const Plan plan = filled(planned_discs(40.0, 2.1, 2, "mat 450", 20.0));
-    ASSERT_EQ(plan.stages.size(), 2u);
-    const Cup& prime = plan.stages[0].cups.at(0);
+    const HandMade plan = filled(planned_discs(40.0, 2.1, 2, "mat 450", 20.0));
+    ASSERT_EQ(plan.quantities.stages.size(), 2u);
+    const Cup& prime = plan.quantities.stages[0].cups.at(0);
     EXPECT_NEAR(prime.resin_g, 2.204, 0.001);
     EXPECT_EQ(prime.mix_resin_g, 0.0);
     EXPECT_FALSE(prime.mix_hardener_g);
-    const Cup& first = plan.stages[1].cups.at(0);
+    const Cup& first = plan.quantities.stages[1].cups.at(0);
     EXPECT_NEAR(first.mix_resin_g, first.resin_g + prime.resin_g, 1e-9);
     EXPECT_EQ(first.left_g, 0.0);
-    EXPECT_NEAR(plan.stages[1].primes_g, prime.resin_g, 1e-12);
-    EXPECT_NEAR(cup_sum(plan), plan.totals.resin_g, 1e-9);
+    EXPECT_NEAR(plan.quantities.stages[1].primes_g, prime.resin_g, 1e-12);
+    EXPECT_NEAR(cup_sum(plan), plan.quantities.totals.resin_g, 1e-9);
 }
 
 TEST(Quantities, GroundOfASmallPrimingCoatCountsInTheFirstCupsTime) {
     // By hand: at 0.6 of the gel time the reach is just the plies' glass, so the ground needs one
     // cup more.
-    Plan plan = planned_discs(40.0, 2.1, 2, "mat 450", 20.0);
-    const double glass_m2 =
-        1e-6 * filled(plan).plies[0].glass_area_mm2 + 1e-6 * filled(plan).plies[1].glass_area_mm2;
+    HandMade plan = planned_discs(40.0, 2.1, 2, "mat 450", 20.0);
+    const double glass_m2 = 1e-6 * filled(plan).quantities.plies[0].glass_area_mm2 +
+                            1e-6 * filled(plan).quantities.plies[1].glass_area_mm2;
     plan.job.resin.gel_at = job::GelAt{Celsius(20.0), 1.25, Grams(100.0)};
     plan.job.resin.gel_minutes = Minutes(1.001 * glass_m2 / 0.05 / 0.6);
     plan = filled(plan);
-    ASSERT_GT(plan.stages[1].primes_g, 0.0);
-    EXPECT_EQ(plan.stages[1].cups.size(), 2u);
+    ASSERT_GT(plan.quantities.stages[1].primes_g, 0.0);
+    EXPECT_EQ(plan.quantities.stages[1].cups.size(), 2u);
 }
 
 TEST(ResinWarnings, TopcoatHasAPercentageOfItsOwn) {
-    Plan plan = worked_job(20.0);
+    HandMade plan = worked_job(20.0);
     EXPECT_TRUE(warns(filled(plan), "topcoat-hardener-assumed"));
     plan.job.topcoat.hardener_given = true;
     EXPECT_FALSE(warns(filled(plan), "topcoat-hardener-assumed"));
 }
 
 TEST(ResinWarnings, NoneAsksForMoreHardener) {
-    Plan plan = worked_job(20.0);
+    HandMade plan = worked_job(20.0);
     plan.job.resin.waxed = true;
     plan.job.shop.hours_between_stages = Hours(100.0);
-    for (const Warning& warning : filled(plan).warnings)
+    for (const Warning& warning : filled(plan).warnings())
         EXPECT_EQ(warning.message.find("add more hardener"), std::string::npos) << warning.message;
     plan.job.shop.temperature = Celsius(5.0);
-    const auto cold = fill_quantities(plan);
+    const auto cold = quantities_of(plan.repair());
     ASSERT_FALSE(cold);
     EXPECT_NE(cold.error().message.find("never add more hardener"), std::string::npos);
 }
 
 TEST(ResinWarnings, PlyThickerThanAStageIsNamed) {
-    Plan plan = worked_job(20.0);
+    HandMade plan = worked_job(20.0);
     plan.job.shop.stage_thickness = 1.0;
     plan = filled(plan);
     EXPECT_TRUE(warns(plan, "ply-over-stage"));
-    EXPECT_EQ(plan.stages.size(), 9u);
+    EXPECT_EQ(plan.quantities.stages.size(), 9u);
 }
 
 TEST(ResinWarnings, AllPliesInOneGoHeatUp) {
     // By hand: eight mats of 1.0508 mm and a cover of the worked job are far over 6 mm (common
     // practice) in one stage; by the default of 4.3 mm no stage is.
-    Plan plan = worked_job(20.0);
+    HandMade plan = worked_job(20.0);
     EXPECT_FALSE(warns(filled(plan), "stage-heats"));
     plan.job.shop.stage_thickness = 40.0;
     plan = filled(plan);
@@ -370,7 +369,7 @@ TEST(ResinWarnings, AllPliesInOneGoHeatUp) {
 
 TEST(ResinWarnings, TopcoatHasItsOwnMostHardener) {
     // Published supplier sheets: gel coat 1.2 to 3 %; the end itself is allowed.
-    Plan plan = worked_job(20.0);
+    HandMade plan = worked_job(20.0);
     plan.job.topcoat.hardener_range = {{1.0, 15.0}};
     plan.job.topcoat.hardener_percent = 3.0;
     EXPECT_FALSE(warns(filled(plan), "hardener-high"));

@@ -1,4 +1,4 @@
-#include "core/plan/plan_plies.h"
+#include "core/plan/lay_plies.h"
 
 #include <algorithm>
 #include <cmath>
@@ -30,16 +30,16 @@ void keep_least(std::optional<double>& radius, const std::optional<plies::TightP
     if (place) radius = std::min(radius.value_or(place->radius), place->radius);
 }
 
-/// Carries out one ply after the other on common ground.
-class PlyPlanner {
+/// Lays one ply after the other on common ground.
+class PlyLayer {
 public:
-    PlyPlanner(const ground::Ground& ground, Plan& plan)
+    PlyLayer(const ground::Ground& ground, const job::Job& job)
         : ground_(ground),
-          plan_(plan),
-          directions_(templates::directions(ground.frame, plan.job.hull.bow, plan.job.hull.up)) {}
+          job_(job),
+          directions_(templates::directions(ground.frame, job.hull.bow, job.hull.up)) {}
 
     Result<void> add(const plies::PlyLevel& level) {
-        PlannedPly ply = described(level);
+        templates::LaidPly ply = described(level);
         const plies::NetRegion& net = ground_.region_of(level);
         ply.outlines_3d = net.on_base;
         std::vector<pieces::Band> bands;
@@ -49,29 +49,33 @@ public:
             bands.insert(bands.end(), laid->begin(), laid->end());
         }
         bands_two_before_ = std::exchange(bands_before_, std::move(bands));
-        if (net.cut_at_hull_end) {
-            plan_.warnings.push_back(ends_with_the_hull(level));
-        }
-        plan_.plies.push_back(std::move(ply));
+        if (net.cut_at_hull_end) laid_.warnings.push_back(ends_with_the_hull(level));
+        laid_.plies.push_back(std::move(ply));
         return {};
     }
 
+    [[nodiscard]] LaidPlies take() { return std::move(laid_); }
+
 private:
-    /// A cover ply lies outside the scarf, and may end early over one that has all its room.
+    /// A cover ply lies outside the scarf, and may end early over one that has all its room. Where
+    /// the measured figures of a hull end nobody looked whether it ends too.
     [[nodiscard]] Warning ends_with_the_hull(const plies::PlyLevel& level) const {
         const bool whole = level.cover && !ground_.region_at(ground_.scarf_offset).cut_at_hull_end;
-        const std::string ends =
-            "ply " + std::to_string(level.number) + " ends where the hull ends";
-        Warning warning =
-            whole ? warning_of("cover-cut-at-hull-end",
-                               "cover " + ends + "; the scarf under it is whole")
-                  : warning_of("cut-at-hull-end", ends + ": the scarf has no room there");
+        const bool by_hand = job_.hull.by_hand();
+        const std::string ends = "ply " + std::to_string(level.number) + " ends where the " +
+                                 (by_hand ? "measured figures end" : "hull ends");
+        const std::string room =
+            by_hand ? ": unless the hull itself ends there, measure farther out and plan again"
+                    : ": the scarf has no room there";
+        Warning warning = whole ? warning_of("cover-cut-at-hull-end",
+                                             "cover " + ends + "; the scarf under it is whole")
+                                : warning_of("cut-at-hull-end", ends + room);
         warning.ply = level.number;
         return warning;
     }
 
-    [[nodiscard]] PlannedPly described(const plies::PlyLevel& level) const {
-        PlannedPly ply;
+    [[nodiscard]] templates::LaidPly described(const plies::PlyLevel& level) const {
+        templates::LaidPly ply;
         ply.number = level.number;
         ply.fabric = level.entry.fabric;
         ply.kind = fabric(level).kind;
@@ -83,22 +87,20 @@ private:
     }
 
     [[nodiscard]] const job::Fabric& fabric(const plies::PlyLevel& level) const {
-        return plan_.job.fabrics.at(level.entry.fabric);
+        return job_.fabrics.at(level.entry.fabric);
     }
 
     /// Where the ply's mid-plane lies below the base surface, by place in the chart.
     [[nodiscard]] plies::DepthField depth_field(const plies::PlyLevel& level) const {
-        const bool flat = plan_.job.layup.order == job::Order::smallest_first || level.cover;
+        const bool flat = job_.layup.order == job::Order::smallest_first || level.cover;
         if (ground_.sounded && !flat)
             return [this, &level](const Vec2& chart) {
                 return ground_.sounded->depth(chart) - level.height_below - 0.5 * level.thickness;
             };
-        if (ground_.sounded ||
-            (plan_.job.layup.order == job::Order::smallest_first && !level.cover))
+        if (ground_.sounded || (job_.layup.order == job::Order::smallest_first && !level.cover))
             return [depth = level.lay_depth](const Vec2&) { return depth; };
         return [this, &level](const Vec2& chart) {
-            return plies::lay_depth_at(ground_.levels, plan_.job, level,
-                                       ground_.dish->offset(chart));
+            return plies::lay_depth_at(ground_.levels, job_, level, ground_.dish->offset(chart));
         };
     }
 
@@ -106,7 +108,7 @@ private:
     [[nodiscard]] plies::RegionMeshOptions mesh_options(const plies::PlyLevel& level) const {
         plies::RegionMeshOptions options;
         if (ground_.sounded) return options;  // a smooth field has none
-        for (const double kink : plies::depth_kinks(ground_.levels, plan_.job, level)) {
+        for (const double kink : plies::depth_kinks(ground_.levels, job_, level)) {
             const auto lines = plies::edge_lines(ground_.region_at(kink));
             options.lines.insert(options.lines.end(), lines.begin(), lines.end());
         }
@@ -115,7 +117,7 @@ private:
 
     /// The ply's part in one region, in as many pieces as it takes; its laps and cuts.
     Result<std::vector<pieces::Band>> add_region(const plies::PlyLevel& level,
-                                                 const Region2& region, PlannedPly& ply) {
+                                                 const Region2& region, templates::LaidPly& ply) {
         const auto mesh = plies::mesh_region(ground_.patch, region, mesh_options(level));
         if (!mesh) return tl::unexpected(mesh.error());
         const auto depth = depth_field(level);
@@ -135,9 +137,9 @@ private:
         if (!laid) return tl::unexpected(laid.error());
         warn(level, laid->warnings);
         for (pieces::Piece& piece : laid->pieces) {
-            auto planned = planned_piece(level, std::move(piece));
-            if (!planned) return tl::unexpected(planned.error());
-            ply.pieces.push_back(std::move(*planned));
+            auto made = laid_piece(level, std::move(piece));
+            if (!made) return tl::unexpected(made.error());
+            ply.pieces.push_back(std::move(*made));
         }
         return std::move(laid->bands);
     }
@@ -155,30 +157,30 @@ private:
         shape.ply = level.number;
         shape.fabric = fabric(level);
         shape.entry = level.entry;
-        if (const auto& press = plan_.job.layup.press_first)
+        if (const auto& press = job_.layup.press_first)
             shape.press_first = ground_.patch.chart_point(ground_.patch.nearest(*press).at);
         return shape;
     }
 
-    Result<PlannedPiece> planned_piece(const plies::PlyLevel& level, pieces::Piece piece) {
-        PlannedPiece planned;
-        planned.piece = std::move(piece);
-        auto within = check_limits(fabric(level), planned.piece);
+    Result<templates::LaidPiece> laid_piece(const plies::PlyLevel& level, pieces::Piece piece) {
+        templates::LaidPiece laid;
+        laid.piece = std::move(piece);
+        auto within = check_limits(fabric(level), laid.piece);
         if (!within) return tl::unexpected(within.error());
         warn(level, *within);
-        planned.outline = templates::make_template({planned.piece, fabric(level), level.entry.axis,
-                                                    ground_.frame, directions_, next_edges(level)});
+        laid.outline = templates::make_template({laid.piece, fabric(level), level.entry.axis,
+                                                 ground_.frame, directions_, next_edges(level)});
         if (ground_.region_of(level).cut_at_hull_end)
-            templates::add_hull_ends(planned.piece, ground_.patch, planned.outline.marks);
-        templates::add_tape_ticks(planned.piece, ground_.mark_ways, planned.outline.marks,
-                                  plan_.job.display_units);
-        return planned;
+            templates::add_hull_ends(laid.piece, ground_.patch, laid.outline.marks);
+        templates::add_tape_ticks(laid.piece, ground_.mark_ways, laid.outline.marks,
+                                  job_.display_units);
+        return laid;
     }
 
     void warn(const plies::PlyLevel& level, const Warnings& warnings) {
         for (Warning warning : warnings) {
             warning.ply = level.number;
-            plan_.warnings.push_back(std::move(warning));
+            laid_.warnings.push_back(std::move(warning));
         }
     }
 
@@ -199,28 +201,26 @@ private:
     }
 
     const ground::Ground& ground_;
-    Plan& plan_;
+    const job::Job& job_;
     templates::Directions directions_;
     /// Laps and cuts of the ply laid before, and of the one before that.
     std::vector<pieces::Band> bands_before_, bands_two_before_;
+    LaidPlies laid_;
 };
 
 }  // namespace
 
-Result<void> plan_plies(const ground::Ground& ground, Plan& plan, const Progress& progress) {
-    PlyPlanner planner(ground, plan);
-    const double count = static_cast<double>(ground.levels.plies.size());
-    for (const plies::PlyLevel& level : ground.levels.plies) {
-        const double done = static_cast<double>(plan.plies.size()) / count;
-        if (progress && !progress("ply " + std::to_string(level.number), 0.2 + 0.7 * done))
-            return no_safe_answer("stopped at ply " + std::to_string(level.number));
-        if (auto added = planner.add(level); !added) return added;
+Result<LaidPlies> lay_plies(const ground::Ground& ground, const job::Job& job,
+                            std::span<const plies::PlyLevel> levels, const Progress& progress) {
+    PlyLayer layer(ground, job);
+    for (std::size_t i = 0; i < levels.size(); ++i) {
+        const double done = static_cast<double>(i) / static_cast<double>(levels.size());
+        const std::string ply = "ply " + std::to_string(levels[i].number);
+        if (progress && !progress(ply, 0.2 + 0.7 * done))
+            return no_safe_answer("stopped at " + ply);
+        if (auto added = layer.add(levels[i]); !added) return tl::unexpected(added.error());
     }
-    return {};
-}
-
-Result<void> plan_ply(const ground::Ground& ground, const plies::PlyLevel& level, Plan& plan) {
-    return PlyPlanner(ground, plan).add(level);
+    return layer.take();
 }
 
 }  // namespace tearline::plan

@@ -1,4 +1,4 @@
-#include "core/plan/plan_plies.h"
+#include "core/plan/lay_plies.h"
 
 #include <gtest/gtest.h>
 
@@ -6,7 +6,7 @@
 #include <numbers>
 
 #include "core/job/read_job.h"
-#include "core/plan/describe_ground.h"
+#include "core/plan/plan.h"
 #include "core/quantities/quantities.h"
 #include "tests/support/analytic_patch.h"
 
@@ -47,27 +47,28 @@ Plan worked_job(const std::string& layup) {
     if (!ground) return {};
     Plan plan;
     plan.job = *job;
-    const auto described = describe_ground(*ground, hull::Hull{}, plan);
-    EXPECT_TRUE(described.has_value()) << described.error().message;
-    const auto planned = plan_plies(*ground, plan, {});
-    EXPECT_TRUE(planned.has_value()) << planned.error().message;
-    const auto filled = quantities::fill_quantities(plan);
-    EXPECT_TRUE(filled.has_value()) << filled.error().message;
+    plan.place = describe_ground(*ground, hull::Hull{}, *job).value();
+    plan.plies = lay_plies(*ground, *job, ground->levels.plies).value().plies;
+    plan.quantities =
+        quantities::quantities_of({*job, plan.plies, plan.place.areas, plan.place.dish, {}, 0.0})
+            .value();
     return plan;
 }
 
-TEST(PlanPlies, WorksTheFlatJobOfTheTradeFacts) {
+TEST(LayPlies, WorksTheFlatJobOfTheTradeFacts) {
     // SOURCES.md section 1 (derived): eight 450 g/m2 mats, radii 112.61 ... 200.88 mm, 0.638443
     // m2, 287.30 g glass, 670.37 g resin before priming and waste.
     const Plan plan = worked_job("fill = \"mat 450\"\n");
     ASSERT_EQ(plan.plies.size(), 8u);
     double area = 0.0, glass = 0.0, resin = 0.0;
-    for (const PlannedPly& ply : plan.plies) {
+    for (const templates::LaidPly& ply : plan.plies) {
         const double radius = 100.0 + 12.0 * 1.05078125 * ply.number;
         ASSERT_EQ(ply.pieces.size(), 1u);
         EXPECT_NEAR(ply.surface_area_mm2, std::numbers::pi * radius * radius,
                     5e-4 * ply.surface_area_mm2);
         for (const Vec2& p : ply.pieces[0].outline.net.outer) EXPECT_NEAR(p.norm(), radius, 0.02);
+    }
+    for (const quantities::PlyAmounts& ply : plan.quantities.plies) {
         area += ply.glass_area_mm2 * 1e-6;
         glass += ply.glass_g;
         resin += ply.resin_g;
@@ -77,12 +78,12 @@ TEST(PlanPlies, WorksTheFlatJobOfTheTradeFacts) {
     EXPECT_NEAR(resin, 670.37, 0.35);
 }
 
-TEST(PlanPlies, LargestFirstFollowsTheDishOnTheFlat) {
+TEST(LayPlies, LargestFirstFollowsTheDishOnTheFlat) {
     // By hand: largest first, ply k's edge is ratio (D - H_(k-1)) out; on the flat its mid-plane
     // runs over the floor and up the scarf, so the cloth is longer than its plan by the slope only.
     const Plan plan = worked_job("fill = \"mat 450\"\norder = \"largest first\"\n");
     ASSERT_EQ(plan.plies.size(), 8u);
-    const PlannedPly& first = plan.plies.front();
+    const templates::LaidPly& first = plan.plies.front();
     EXPECT_NEAR(first.edge_offset_mm, 12.0 * 8.40625, 1e-9);
     // The floor disc and a conical scarf of slope 1/12 (closed form).
     const double outer = 100.0 + 12.0 * 8.40625;
@@ -92,13 +93,13 @@ TEST(PlanPlies, LargestFirstFollowsTheDishOnTheFlat) {
     EXPECT_NEAR(first.surface_area_mm2, area, 5e-4 * area);
 }
 
-TEST(PlanPlies, DescribesDamageScarfAndFootprint) {
+TEST(LayPlies, DescribesDamageScarfAndFootprint) {
     const Plan plan = worked_job("fill = \"mat 450\"\n");
     const double w = 12.0 * 8.40625;
-    EXPECT_NEAR(plan.damage_area_mm2, std::numbers::pi * 1e4, 5e-4 * 31416.0);
-    EXPECT_NEAR(plan.damage_perimeter_mm, 200.0 * std::numbers::pi, 0.02);
-    EXPECT_NEAR(plan.scarf_area_mm2, std::numbers::pi * (100 + w) * (100 + w), 60.0);
-    EXPECT_FALSE(plan.grind_guide.rings.empty());
+    EXPECT_NEAR(plan.place.areas.damage_mm2, std::numbers::pi * 1e4, 5e-4 * 31416.0);
+    EXPECT_NEAR(plan.place.areas.damage_perimeter_mm, 200.0 * std::numbers::pi, 0.02);
+    EXPECT_NEAR(plan.place.areas.scarf_mm2, std::numbers::pi * (100 + w) * (100 + w), 60.0);
+    EXPECT_FALSE(plan.place.grind_guide.rings.empty());
 }
 
 }  // namespace

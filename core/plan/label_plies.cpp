@@ -1,4 +1,4 @@
-#include "core/plan/label_plan.h"
+#include "core/plan/label_plies.h"
 
 #include "core/base/numbers.h"
 #include "core/base/sheet_words.h"
@@ -37,14 +37,15 @@ std::string mass_text(double grams, job::Units units) {
 
 /// Whether the person with this template in hand must know: what the template allows for already
 /// (creases) stands on the job sheet only.
-bool concerns(const Warning& warning, const PlannedPly& ply, const PlannedPiece& piece) {
+bool concerns(const Warning& warning, const templates::LaidPly& ply,
+              const templates::LaidPiece& piece) {
     if (warning.code.starts_with("crease-")) return false;
     if (warning.piece) return *warning.piece == piece.piece.id;
     return warning.ply && *warning.ply == ply.number;
 }
 
 /// Whether the place to press down first was looked for and is not the middle of the damage.
-bool ring_was_moved(const PlannedPiece& piece, const job::Job& job) {
+bool ring_was_moved(const templates::LaidPiece& piece, const job::Job& job) {
     constexpr double beside_mm = 3.0;  // half a ring
     for (const templates::Mark& mark : piece.outline.marks) {
         const auto* press = std::get_if<templates::PressFirst>(&mark);
@@ -55,7 +56,7 @@ bool ring_was_moved(const PlannedPiece& piece, const job::Job& job) {
 
 /// What whoever tears or cuts the piece and lays it must know of the cloth: its grain, where it is
 /// pressed down first, how its edge is torn.
-std::vector<std::string> handling(const PlannedPly& ply, const PlannedPiece& piece,
+std::vector<std::string> handling(const templates::LaidPly& ply, const templates::LaidPiece& piece,
                                   const job::Job& job, const templates::Directions& where) {
     if (ply.kind == job::FabricKind::mat)
         return {"MAT HAS NO GRAIN: TEAR IT FROM THE ROLL IN ANY DIRECTION"};
@@ -76,42 +77,52 @@ bool has_torn_band(const templates::Template& outline) {
     return outline.tear && area(*outline.tear) > area(outline.net);
 }
 
+/// What stands on a template.
+templates::Words words_of(const templates::LaidPly& ply, const templates::LaidPiece& piece,
+                          const quantities::PieceAmounts& amounts, const job::Job& job,
+                          const templates::Directions& where) {
+    constexpr std::size_t letters = 34;
+    const job::Units units = job.display_units;
+    templates::Words words;
+    words.lines.push_back({"PLY " + std::to_string(ply.number) + " · " + piece.piece.id, 2.2});
+    words.lines.push_back({ply.fabric + (ply.cover ? " · COVER PLY" : ""), 1.3});
+    words.lines.push_back({face_words, 1.3});
+    words.lines.push_back({area_text(piece.outline.area_mm2, units), 1.0});
+    const std::string glass = "glass " + mass_text(amounts.glass_g, units);
+    const std::string resin = "resin " + mass_text(amounts.resin_g, units);
+    if (units == job::Units::metric)
+        words.lines.push_back({glass + " · " + resin, 1.0});
+    else  // two units each: too wide for one line
+        words.lines.insert(words.lines.end(), {{glass, 1.0}, {resin, 1.0}});
+    if (job.layup.copies > 1)
+        words.lines.push_back({"MAKE " + std::to_string(job.layup.copies), 1.3});
+    const std::string title = job.title.empty() ? job.file.stem().string() : job.title;
+    for (const std::string& line : title_lines(title)) words.lines.push_back({line, 1.0});
+    for (const std::string& sentence : handling(ply, piece, job, where))
+        for (const std::string& line : broken(sentence, letters))
+            words.lines.push_back({line, 0.8});
+    words.torn_band = has_torn_band(piece.outline);
+    return words;
+}
+
 }  // namespace
 
-void label_plan(Plan& plan) {
-    const job::Units units = plan.job.display_units;
-    const std::string title =
-        plan.job.title.empty() ? plan.job.file.stem().string() : plan.job.title;
-    const templates::Directions where =
-        templates::directions(plan.frame, plan.job.hull.bow, plan.job.hull.up);
-    constexpr std::size_t letters = 34;
-    for (PlannedPly& ply : plan.plies) {
-        for (PlannedPiece& piece : ply.pieces) {
-            templates::Words words;
-            words.lines.push_back(
-                {"PLY " + std::to_string(ply.number) + " · " + piece.piece.id, 2.2});
-            words.lines.push_back({ply.fabric + (ply.cover ? " · COVER PLY" : ""), 1.3});
-            words.lines.push_back({face_words, 1.3});
-            words.lines.push_back({area_text(piece.outline.area_mm2, units), 1.0});
-            const std::string glass = "glass " + mass_text(piece.glass_g, units);
-            const std::string resin = "resin " + mass_text(piece.resin_g, units);
-            if (units == job::Units::metric)
-                words.lines.push_back({glass + " · " + resin, 1.0});
-            else  // two units each: too wide for one line
-                words.lines.insert(words.lines.end(), {{glass, 1.0}, {resin, 1.0}});
-            if (plan.job.layup.copies > 1)
-                words.lines.push_back({"MAKE " + std::to_string(plan.job.layup.copies), 1.3});
-            for (const std::string& line : title_lines(title)) words.lines.push_back({line, 1.0});
-            for (const std::string& sentence : handling(ply, piece, plan.job, where))
-                for (const std::string& line : broken(sentence, letters))
-                    words.lines.push_back({line, 0.8});
-            words.torn_band = has_torn_band(piece.outline);
-            for (const Warning& warning : plan.warnings)
-                if (concerns(warning, ply, piece))
-                    words.warnings.push_back(plain_words(warning, units));
+std::vector<templates::LaidPly> labelled(std::vector<templates::LaidPly> plies,
+                                         const std::vector<quantities::PlyAmounts>& amounts,
+                                         const Warnings& warnings, const job::Job& job,
+                                         const damage::FlatFrame& frame) {
+    const templates::Directions where = templates::directions(frame, job.hull.bow, job.hull.up);
+    for (std::size_t k = 0; k < plies.size(); ++k)
+        for (std::size_t i = 0; i < plies[k].pieces.size(); ++i) {
+            templates::LaidPiece& piece = plies[k].pieces[i];
+            templates::Words words =
+                words_of(plies[k], piece, amounts.at(k).pieces.at(i), job, where);
+            for (const Warning& warning : warnings)
+                if (concerns(warning, plies[k], piece))
+                    words.warnings.push_back(plain_words(warning, job.display_units));
             templates::label_template(piece.outline, words);
         }
-    }
+    return plies;
 }
 
 }  // namespace tearline::plan

@@ -1,0 +1,21 @@
+#pragma once
+#include <vector>
+
+#include "core/base/warning.h"
+#include "core/damage/flat_frame.h"
+#include "core/job/job.h"
+#include "core/quantities/glass_and_resin.h"
+
+namespace tearline::plan {
+
+/// Plies with the words on every template that a person at the table must know: ply and piece,
+/// fabric, job, which face looks at them, area, glass and resin, and the warnings that concern the
+/// piece.
+///
+/// @param amounts   of each ply
+/// @param warnings  all there are: call it last
+[[nodiscard]] std::vector<templates::LaidPly> labelled(
+    std::vector<templates::LaidPly> plies, const std::vector<quantities::PlyAmounts>& amounts,
+    const Warnings& warnings, const job::Job& job, const damage::FlatFrame& frame);
+
+}  // namespace tearline::plan
