@@ -6,6 +6,7 @@
 #include "core/base/outline.h"
 #include "core/base/result.h"
 #include "core/base/warning.h"
+#include "core/dish/depth_field.h"
 #include "core/dish/thin_plate.h"
 
 namespace tearline::dish {
@@ -42,7 +43,7 @@ struct DepthGrid {
 /// which the measuring sheet asks for. Soundings as deep as that are the floor: the surface may
 /// pass above them, so that a wall meets a flat floor in a crease and does not swing round it.
 /// @source  Duchon, Splines minimizing rotation-invariant semi-norms in Sobolev spaces (1977)
-class SoundedDish {
+class SoundedDish final : public DepthField {
 public:
     /// @param ground     [mm] the ground area in the chart
     /// @error bad_input  two soundings that no ground slope can join, with their names; fewer than
@@ -50,8 +51,12 @@ public:
     [[nodiscard]] static Result<SoundedDish> through(std::vector<Region2> ground,
                                                      std::vector<ChartSounding> soundings);
 
-    /// Depth below the base surface [mm].
-    [[nodiscard]] double depth(const Vec2& chart_point) const;
+    [[nodiscard]] double depth(const Vec2& chart_point) const override;
+    /// Deepest sounding, too [mm].
+    [[nodiscard]] double deepest() const override { return deepest_; }
+    [[nodiscard]] bool measured() const override { return true; }
+    [[nodiscard]] const SoundedDish* soundings() const override { return this; }
+
     /// The same before it is cut off at the deepest sounding and at zero.
     [[nodiscard]] double before_cut(const Vec2& chart_point) const {
         return plate_.at(chart_point);
@@ -63,8 +68,6 @@ public:
     /// @param depth  [mm] > 0
     [[nodiscard]] std::vector<Region2> deeper_than(double depth) const;
 
-    /// Deepest place of the field, and sounding [mm].
-    [[nodiscard]] double deepest() const { return deepest_; }
     [[nodiscard]] const std::vector<Region2>& ground() const { return ground_; }
     /// Soundings that the others do not foretell, named.
     [[nodiscard]] const Warnings& warnings() const { return warnings_; }

@@ -8,6 +8,8 @@
 
 #include "core/base/numbers.h"
 #include "core/base/tolerances.h"
+#include "core/dish/offset_sweep.h"
+#include "core/dish/planned_dish.h"
 #include "core/ground/sounded_ground.h"
 #include "core/patch/build_patch.h"
 #include "core/plies/depth_kinks.h"
@@ -36,11 +38,11 @@ double footprint_offset(const job::Job& job, const plies::PlyLevels& levels) {
     return job.damage.soundings.empty() ? offset : std::max(offset, scarf + covers + widest_band);
 }
 
-std::vector<double> all_offsets(const Ground& ground, const job::Job& job) {
+std::vector<double> all_offsets(const Ground& ground) {
     std::vector<double> offsets{0.0, ground.scarf_offset, ground.footprint_offset};
     for (const plies::PlyLevel& ply : ground.levels.plies) {
         offsets.push_back(ply.edge_offset);
-        const auto kinks = plies::depth_kinks(ground.levels, job, ply);
+        const auto kinks = plies::depth_kinks(ground.levels.dish, ply);
         offsets.insert(offsets.end(), kinks.begin(), kinks.end());
     }
     std::sort(offsets.begin(), offsets.end());
@@ -130,12 +132,14 @@ Ground bare(const job::Job& job, plies::PlyLevels levels, surface::Patch patch,
 /// Draws every net line on bare ground.
 Result<Ground> laid(const job::Job& job, Ground ground) {
     if (!job.damage.soundings.empty()) return lay_sounded_ground(job, std::move(ground));
-    const std::vector<double> offsets = all_offsets(ground, job);
+    const std::vector<double> offsets = all_offsets(ground);
     const auto sweep = dish::sweep_offsets(ground.patch, ground.outline, offsets);
-    ground.dish.emplace(ground.levels.dish, sweep);
+    ground.dish = std::make_unique<dish::PlannedDish>(ground.levels.dish, sweep);
     auto regions = plies::net_regions(ground.patch, sweep, offsets);
     if (!regions) return tl::unexpected(regions.error());
     ground.regions = std::move(*regions);
+    for (const plies::PlyLevel& ply : ground.levels.plies)
+        ground.ply_regions.push_back(ground.region_at(ply.edge_offset));
     return ground;
 }
 
@@ -171,7 +175,6 @@ const plies::NetRegion& Ground::region_at(double offset) const {
 }
 
 const plies::NetRegion& Ground::region_of(const plies::PlyLevel& ply) const {
-    if (!sounded) return region_at(ply.edge_offset);
     for (std::size_t i = 0; i < levels.plies.size(); ++i)
         if (levels.plies[i].number == ply.number) return ply_regions[i];
     throw std::logic_error("Ground::region_of: a ply of another repair");

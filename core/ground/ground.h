@@ -1,13 +1,12 @@
 #pragma once
+#include <memory>
 #include <optional>
 #include <vector>
 
 #include "core/base/result.h"
 #include "core/damage/damage_outline.h"
 #include "core/damage/flat_frame.h"
-#include "core/dish/dish.h"
-#include "core/dish/offset_sweep.h"
-#include "core/dish/sounded_dish.h"
+#include "core/dish/depth_field.h"
 #include "core/hull/hull.h"
 #include "core/job/job.h"
 #include "core/plies/net_region.h"
@@ -16,6 +15,12 @@
 #include "core/templates/tape_ticks.h"
 
 namespace tearline::ground {
+
+/// Where a dish was ground steeper than the ratio.
+struct TooSteep {
+    plies::NetRegion region;
+    double to_grind = 0.0;  ///< [mm] the most that must still come off
+};
 
 /// What every ply of a repair stands on.
 struct Ground {
@@ -26,12 +31,9 @@ struct Ground {
     std::optional<surface::Patch> around;
     damage::DamageOutline outline;
     damage::FlatFrame frame;
-    std::optional<dish::Dish> dish;  ///< set once the ground is laid
-    /// The dish as it was really ground, where there are soundings; plies are levels of it then.
-    std::optional<dish::SoundedDish> sounded;
-    std::vector<plies::NetRegion> ply_regions;  ///< with `sounded`: by place in levels.plies
-    std::vector<plies::NetRegion> too_steep;    ///< where the dish is steeper than the ratio
-    std::vector<double> to_grind;  ///< [mm] by place in `too_steep`: the most that must come off
+    std::unique_ptr<const dish::DepthField> dish;  ///< set once the ground is laid
+    std::vector<plies::NetRegion> ply_regions;     ///< by place in levels.plies
+    std::vector<TooSteep> too_steep;
     std::vector<plies::NetRegion> regions;      ///< by ascending offset; look up by region_at()
     std::vector<templates::TapeWay> mark_ways;  ///< tapes from the middle to the marks
     double scarf_offset = 0.0;      ///< [mm] where the dish comes out at the base surface

@@ -84,26 +84,29 @@ ToGrind to_grind(const dish::DepthGrid& more, const Region2& part) {
 }
 
 /// Where the ground is steeper than the ratio allows, each part with the most that must come off.
-void find_steep(const job::Job& job, Ground& ground) {
+std::vector<TooSteep> too_steep(const job::Job& job, const surface::Patch& patch,
+                                const dish::SoundedDish& dish) {
     const double slack = job.scarf.ratio / (1.0 + tolerance::steeper_share);
     // A gentler wall may reach out of the ground area by as much as it is long.
-    const dish::DepthGrid field = dish::sampled(*ground.sounded, slack * ground.sounded->deepest());
+    const dish::DepthGrid field = dish::sampled(dish, slack * dish.deepest());
     const dish::DepthGrid more = dish::still_to_grind(field, slack);
-    for (Region2& part : plane::united_inside(dish::contours(more, tolerance::least_grind),
-                                              ground.patch.domain())) {
+    std::vector<TooSteep> steep;
+    for (Region2& part :
+         plane::united_inside(dish::contours(more, tolerance::least_grind), patch.domain())) {
         const ToGrind off = to_grind(more, part);
         if (!(off.volume > tolerance::pinch_of_dust)) continue;
-        ground.to_grind.push_back(off.most);
-        ground.too_steep.push_back(lifted(ground.patch, {std::move(part)}, 0.0));
+        steep.push_back({lifted(patch, {std::move(part)}, 0.0), off.most});
     }
+    return steep;
 }
 
-void warn_of_steep(const job::Job& job, const std::vector<double>& to_grind, Warnings& warnings) {
-    if (to_grind.empty()) return;
-    const double most = *std::max_element(to_grind.begin(), to_grind.end());
+void warn_of_steep(const job::Job& job, const std::vector<TooSteep>& steep, Warnings& warnings) {
+    if (steep.empty()) return;
+    double most = 0.0;
+    for (const TooSteep& part : steep) most = std::max(most, part.to_grind);
     warnings.push_back(warning_of(
         "ground-steep", "the dish is steeper than 1 in " + shortest(job.scarf.ratio) + " in " +
-                            std::to_string(to_grind.size()) + " place(s): grind up to " +
+                            std::to_string(steep.size()) + " place(s): grind up to " +
                             said_length(most, 1) +
                             " further where the grind guide shows it, then sound again"));
 }
@@ -131,7 +134,6 @@ Result<Ground> lay_sounded_ground(const job::Job& job, Ground ground) {
     std::sort(offsets.begin(), offsets.end());
     offsets.erase(std::unique(offsets.begin(), offsets.end()), offsets.end());
     const auto sweep = dish::sweep_offsets(ground.patch, ground.outline, offsets);
-    ground.dish.emplace(ground.levels.dish, sweep);
     auto regions = plies::net_regions(ground.patch, sweep, offsets);
     if (!regions) return tl::unexpected(regions.error());
     ground.regions = std::move(*regions);
@@ -141,8 +143,7 @@ Result<Ground> lay_sounded_ground(const job::Job& job, Ground ground) {
     if (!depths) return tl::unexpected(depths.error());
     auto dish = dish::SoundedDish::through(area, std::move(*depths));
     if (!dish) return in_job_file(job, dish.error());
-    ground.sounded = std::move(*dish);
-    auto levels = plies::sounded_levels(job, ground.levels, *ground.sounded, ground.scarf_offset);
+    auto levels = plies::sounded_levels(job, ground.levels, *dish, ground.scarf_offset);
     if (!levels) return in_job_file(job, levels.error());
     ground.levels = std::move(levels->levels);
     for (std::size_t i = 0; i < ground.levels.plies.size(); ++i) {
@@ -152,12 +153,11 @@ Result<Ground> lay_sounded_ground(const job::Job& job, Ground ground) {
                       : lifted(ground.patch, std::move(levels->regions[i]), ply.edge_offset));
     }
     Warnings& warnings = ground.levels.warnings;
-    warn_of_rocking(*soundings, *ground.sounded, warnings);
-    warnings.insert(warnings.end(), ground.sounded->warnings().begin(),
-                    ground.sounded->warnings().end());
+    warn_of_rocking(*soundings, *dish, warnings);
+    warnings.insert(warnings.end(), dish->warnings().begin(), dish->warnings().end());
     if (job.after_ply == 0) {
-        find_steep(job, ground);
-        warn_of_steep(job, ground.to_grind, warnings);
+        ground.too_steep = too_steep(job, ground.patch, *dish);
+        warn_of_steep(job, ground.too_steep, warnings);
     }
     if (!job.damage.round)
         warnings.push_back(warning_of(
@@ -169,6 +169,7 @@ Result<Ground> lay_sounded_ground(const job::Job& job, Ground ground) {
                              said_length(planned, 0) + " outside it"
                        : Sentence(" and no sounding lies outside the outline: the outline is taken "
                                   "to be the edge of the ground area"))));
+    ground.dish = std::make_unique<dish::SoundedDish>(std::move(*dish));
     return ground;
 }
 

@@ -13,7 +13,7 @@ namespace tearline::pieces {
 struct PlyShape {
     const surface::Patch* patch = nullptr;  ///< outlives the shape
     Region2 region;                         ///< [mm] inside the net line, in the patch's chart
-    plies::DepthField depth;                ///< of the ply's mid-plane
+    plies::LayDepth depth;                  ///< of the ply's mid-plane
     std::vector<std::vector<Vec2>> kinks;   ///< [mm] chart lines where the depth has a kink
     Vec2 middle{0, 0};                      ///< [mm] the middle of the damage in the chart
     Vec3 y{0, 1, 0};                        ///< direction to the top of the paper

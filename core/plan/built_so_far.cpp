@@ -1,9 +1,8 @@
 #include "core/plan/built_so_far.h"
 
 #include <algorithm>
-#include <functional>
-#include <memory>
 #include <string>
+#include <utility>
 
 #include "core/base/numbers.h"
 #include "core/base/tolerances.h"
@@ -17,10 +16,10 @@ namespace tearline::plan {
 
 namespace {
 
-/// The dish before anything was laid, and what was planned to lie in it.
+/// The ground before anything was laid, and the plies laid since.
 struct Before {
-    std::function<double(const Vec2&)> depth, planned;
-    std::vector<plies::PlyLevel> plies;  ///< those laid
+    ground::Ground ground;
+    std::vector<plies::PlyLevel> plies;
 };
 
 std::vector<plies::PlyLevel> laid(const std::vector<plies::PlyLevel>& all, int last) {
@@ -38,25 +37,10 @@ Result<Before> before(const job::Job& job, const ground::Ground& now) {
     if (old == 0) first.damage.soundings.clear();
     auto levels = plies::ply_levels(first);
     if (!levels) return tl::unexpected(levels.error());
-    auto ground = std::make_shared<Result<ground::Ground>>(
-        ground::lay_ground(first, *levels, now.patch, now.outline, now.around));
-    if (!*ground) return tl::unexpected(ground->error());
-    const ground::Ground& old_ground = **ground;
-    auto plies = laid(old_ground.levels.plies, job.after_ply);
-    if (old_ground.sounded)
-        return Before{[ground](const Vec2& p) { return (*ground)->sounded->depth(p); },
-                      [ground, plies](const Vec2& p) {
-                          return plies::laid_at(plies, (*ground)->sounded->depth(p));
-                      },
-                      plies};
-    return Before{[ground](const Vec2& p) { return (*ground)->dish->depth(p); },
-                  [ground, plies](const Vec2& p) {
-                      double sum = 0.0;
-                      for (const plies::PlyLevel& ply : plies)
-                          if ((*ground)->dish->offset(p) <= ply.edge_offset) sum += ply.thickness;
-                      return sum;
-                  },
-                  plies};
+    auto ground = ground::lay_ground(first, *levels, now.patch, now.outline, now.around);
+    if (!ground) return tl::unexpected(ground.error());
+    auto plies = laid(ground->levels.plies, job.after_ply);
+    return Before{std::move(*ground), std::move(plies)};
 }
 
 }  // namespace
@@ -84,9 +68,10 @@ Result<BuiltSoFar> built_so_far(const job::Job& job, const ground::Ground& groun
         if (sounding.after != job.after_ply) continue;
         const Vec2 at = ground.patch.chart_point(damage::foot_of(ground.patch, sounding.at).at);
         // Only where all of them lie: elsewhere edges and torn bands are in the way.
-        if (!(then->planned(at) > whole - tolerance::level)) continue;
+        const double deep = then->ground.dish->depth(at);
+        if (!(plies::laid_at(then->plies, deep) > whole - tolerance::level)) continue;
         planned += whole;
-        built += then->depth(at) - ground.sounded->depth(at);
+        built += deep - ground.dish->depth(at);
         ++places;
     }
     if (places == 0)

@@ -23,8 +23,7 @@ void show_dish(const plies::RegionMesh& part, const ground::Ground& ground, Dish
     const auto first = static_cast<std::int32_t>(view.points.size());
     for (std::size_t v = 0; v < part.chart.size(); ++v) {
         view.points.push_back(part.mesh.position[v]);
-        view.depth.push_back(ground.sounded ? ground.sounded->depth(part.chart[v])
-                                            : ground.dish->depth(part.chart[v]));
+        view.depth.push_back(ground.dish->depth(part.chart[v]));
     }
     for (const auto& [a, b, c] : part.mesh.triangle)
         view.triangles.push_back({first + a, first + b, first + c});
@@ -76,17 +75,14 @@ std::vector<Loop2> loops_of(const plies::NetRegion& region) {
 
 std::vector<templates::RingRequest> rings(const ground::Ground& ground) {
     std::vector<templates::RingRequest> rings;
-    const plies::NetRegion& footprint = ground.region_at(ground.footprint_offset);
-    const auto depth = [&](double offset) { return plies::dish_depth(ground.levels, offset); };
-    // A dish that was sounded is ground already, and deeper here and shallower there.
-    if (ground.scarf_offset > 0.0 && !ground.sounded)
-        rings.push_back({loops_of(ground.region_at(0.0)), depth(0.0), 0});
+    // A dish that was measured is ground already, and deeper here and shallower there.
+    if (ground.scarf_offset > 0.0 && !ground.dish->measured())
+        rings.push_back({loops_of(ground.region_at(0.0)), ground.dish->deepest(), 0});
     for (const plies::PlyLevel& ply : ground.levels.plies)
-        rings.push_back({loops_of(ground.region_of(ply)),
-                         ground.sounded ? ply.edge_depth : depth(ply.edge_offset), ply.number,
-                         ply.cover, &ground.region_of(ply) == &footprint});
-    for (std::size_t i = 0; i < ground.too_steep.size(); ++i)
-        rings.push_back({loops_of(ground.too_steep[i]), ground.to_grind[i], -3});
+        rings.push_back({loops_of(ground.region_of(ply)), ply.edge_depth, ply.number, ply.cover,
+                         ply.edge_offset == ground.footprint_offset});
+    for (const ground::TooSteep& steep : ground.too_steep)
+        rings.push_back({loops_of(steep.region), steep.to_grind, -3});
     rings.push_back({loops_of(ground.region_at(ground.scarf_offset)), 0.0, -1});
     rings.back().rim = ground.scarf_offset == ground.footprint_offset;
     return rings;

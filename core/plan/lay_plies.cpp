@@ -91,24 +91,18 @@ private:
     }
 
     /// Where the ply's mid-plane lies below the base surface, by place in the chart.
-    [[nodiscard]] plies::DepthField depth_field(const plies::PlyLevel& level) const {
-        const bool flat = job_.layup.order == job::Order::smallest_first || level.cover;
-        if (ground_.sounded && !flat)
-            return [this, &level](const Vec2& chart) {
-                return ground_.sounded->depth(chart) - level.height_below - 0.5 * level.thickness;
-            };
-        if (ground_.sounded || (job_.layup.order == job::Order::smallest_first && !level.cover))
+    [[nodiscard]] plies::LayDepth lay_depth(const plies::PlyLevel& level) const {
+        if (level.lies == plies::Lies::level)
             return [depth = level.lay_depth](const Vec2&) { return depth; };
-        return [this, &level](const Vec2& chart) {
-            return plies::lay_depth_at(ground_.levels, job_, level, ground_.dish->offset(chart));
+        return [&level, &dish = *ground_.dish](const Vec2& chart) {
+            return plies::lay_depth_over(level, dish.depth(chart));
         };
     }
 
     /// Lines where the depth has a kink become edges of the ply's mesh.
     [[nodiscard]] plies::RegionMeshOptions mesh_options(const plies::PlyLevel& level) const {
         plies::RegionMeshOptions options;
-        if (ground_.sounded) return options;  // a smooth field has none
-        for (const double kink : plies::depth_kinks(ground_.levels, job_, level)) {
+        for (const double kink : plies::depth_kinks(ground_.dish->profile(), level)) {
             const auto lines = plies::edge_lines(ground_.region_at(kink));
             options.lines.insert(options.lines.end(), lines.begin(), lines.end());
         }
@@ -120,7 +114,7 @@ private:
                                                  const Region2& region, templates::LaidPly& ply) {
         const auto mesh = plies::mesh_region(ground_.patch, region, mesh_options(level));
         if (!mesh) return tl::unexpected(mesh.error());
-        const auto depth = depth_field(level);
+        const auto depth = lay_depth(level);
         const auto lay = plies::lay_surface(ground_.patch, *mesh, depth, ground_.frame.chart);
         if (!lay) return tl::unexpected(lay.error());
         warn(level, lay->warnings);
@@ -149,7 +143,7 @@ private:
         pieces::PlyShape shape;
         shape.patch = &ground_.patch;
         shape.region = region;
-        shape.depth = depth_field(level);
+        shape.depth = lay_depth(level);
         shape.kinks = mesh_options(level).lines;
         shape.middle = ground_.frame.chart;
         shape.y = ground_.frame.y;

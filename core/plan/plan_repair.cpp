@@ -31,15 +31,15 @@ void add(Warnings& all, Warnings more) {
                std::make_move_iterator(more.end()));
 }
 
-/// Volumes of a dish known by soundings, and what was built in it so far.
-struct Sounded {
+/// Volumes of a dish that was measured, and what was built in it so far.
+struct Known {
     std::optional<quantities::DishVolumes> volumes;
     std::optional<plan::BuiltSoFar> built;
 };
 
-Result<Sounded> sounded(const job::Job& job, const ground::Ground& ground) {
-    Sounded out;
-    if (!ground.sounded) return out;
+Result<Known> known_of(const job::Job& job, const ground::Ground& ground) {
+    Known out;
+    if (!ground.dish->measured()) return out;
     const auto volumes = quantities::dish_volumes(job, ground);
     if (!volumes) return tl::unexpected(volumes.error());
     out.volumes = *volumes;
@@ -71,7 +71,7 @@ Result<Plan> plan_on(const rates::PlannedGround& on, const Progress& progress) {
     auto laid = plan::lay_plies(on.ground, job, on.ground.levels.plies, progress);
     if (!laid) return tl::unexpected(laid.error());
     add(warnings, std::move(laid->warnings));
-    const auto known = sounded(job, on.ground);
+    const auto known = known_of(job, on.ground);
     if (!known) return tl::unexpected(known.error());
     if (known->built) add(warnings, plan::judged(*known->built));
     const double built_mm = known->built ? known->built->built_mm : 0.0;

@@ -6,19 +6,19 @@
 
 namespace tearline::plies {
 
-std::vector<double> depth_kinks(const PlyLevels& levels, const job::Job& job, const PlyLevel& ply) {
+std::vector<double> depth_kinks(std::span<const Vec2> dish, const PlyLevel& ply) {
     std::vector<double> kinks;
-    if (!ply.cover && job.layup.order == job::Order::smallest_first) return kinks;
+    if (dish.empty() || ply.lies == Lies::level) return kinks;
     const double edge = ply.edge_offset - tolerance::chart_merge;
     const auto add = [&](double offset) {
         if (offset < edge && offset >= 0.0) kinks.push_back(offset);
     };
-    const auto& dish = levels.dish;
     // A cover rests on the plies under it while those lie lower than the dish's wall.
-    const double rest = ply.cover ? job.damage.depth - ply.height_below : dish.front().y();
+    const bool resting = ply.lies == Lies::resting;
+    const double rest = resting ? ply.rest_depth : dish.front().y();
     for (std::size_t i = 0; i < dish.size(); ++i) {
-        if (!ply.cover || dish[i].y() < rest) add(dish[i].x());
-        if (i == 0 || !ply.cover) continue;
+        if (!resting || dish[i].y() < rest) add(dish[i].x());
+        if (i == 0 || !resting) continue;
         const double before = dish[i - 1].y() - rest, after = dish[i].y() - rest;
         if (before > 0.0 && after < 0.0)
             add(dish[i - 1].x() + before / (before - after) * (dish[i].x() - dish[i - 1].x()));

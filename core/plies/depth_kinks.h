@@ -1,4 +1,5 @@
 #pragma once
+#include <span>
 #include <vector>
 
 #include "core/plies/net_region.h"
@@ -10,8 +11,8 @@ namespace tearline::plies {
 /// foot and the top of the scarf, its rings, and where a cover leaves the dish.
 ///
 /// A ply's mesh should keep these lines as edges (RegionMeshOptions::lines).
-[[nodiscard]] std::vector<double> depth_kinks(const PlyLevels& levels, const job::Job& job,
-                                              const PlyLevel& ply);
+/// @param dish  profile as (offset outside the outline, depth) pairs [mm]; a smooth dish has none
+[[nodiscard]] std::vector<double> depth_kinks(std::span<const Vec2> dish, const PlyLevel& ply);
 
 /// The edges of regions as closed chart polylines, for RegionMeshOptions::lines.
 [[nodiscard]] std::vector<std::vector<Vec2>> edge_lines(const NetRegion& region);

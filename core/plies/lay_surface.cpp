@@ -62,7 +62,7 @@ Result<void> check_middle(const parallel::ParallelSurface& lay, const RegionMesh
 }  // namespace
 
 Result<LaySurface> lay_surface(const surface::Patch& patch, const RegionMesh& region,
-                               const DepthField& depth, const Vec2& middle) {
+                               const LayDepth& depth, const Vec2& middle) {
     auto lay = parallel::parallel_surface(
         {region.mesh, region.chart, region.crease, parallel::sheet_at_chart(patch)}, depth);
     if (!lay) return tl::unexpected(lay.error());

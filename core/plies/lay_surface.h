@@ -21,8 +21,8 @@ struct LaySurface {
     Warnings warnings;                        ///< creases met, with radius and place
 };
 
-/// Depth below the base surface at a place of the chart [mm], negative above it.
-using DepthField = std::function<double(const Vec2& chart_point)>;
+/// Depth of a lay surface below the base surface at a place of the chart [mm], negative above it.
+using LayDepth = std::function<double(const Vec2& chart_point)>;
 
 /// The points at the given depth from the base surface: trimmed where sheets meet (inside a convex
 /// crease), opened as an arc of radius |depth| on the other side
@@ -35,6 +35,6 @@ using DepthField = std::function<double(const Vec2& chart_point)>;
 /// @error no_safe_answer  trimming takes the middle of the damage with much of the ply, splits the
 ///                        ply, or the surface folds at depth; the message names the place
 [[nodiscard]] Result<LaySurface> lay_surface(const surface::Patch& patch, const RegionMesh& region,
-                                             const DepthField& depth, const Vec2& middle);
+                                             const LayDepth& depth, const Vec2& middle);
 
 }  // namespace tearline::plies

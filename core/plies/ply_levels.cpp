@@ -6,7 +6,7 @@
 
 #include "core/base/numbers.h"
 #include "core/base/tolerances.h"
-#include "core/dish/dish.h"
+#include "core/dish/planned_dish.h"
 #include "core/job/most_plies.h"
 #include "core/laminate/compare.h"
 #include "core/laminate/ply_thickness.h"
@@ -63,7 +63,11 @@ void add_ply(const job::Job& job, const job::StackEntry& entry, bool cover, PlyL
     ply.cover = cover;
     ply.thickness = thickness_of(job, entry.fabric);
     ply.height_below = levels.laid_thickness;
-    ply.lay_depth = job.damage.depth - ply.height_below - 0.5 * ply.thickness;
+    ply.rest_depth = job.damage.depth - ply.height_below;
+    ply.lay_depth = ply.rest_depth - 0.5 * ply.thickness;
+    ply.lies = cover                                           ? Lies::resting
+               : job.layup.order == job::Order::smallest_first ? Lies::level
+                                                               : Lies::along;
     levels.laid_thickness += ply.thickness;
     levels.plies.push_back(ply);
 }
@@ -226,6 +230,7 @@ Result<PlyLevels> ply_levels(const job::Job& job) {
     const bool widened = set_edges(job, in_dish, levels);
     levels.dish = dish_profile(job, in_dish, widened, levels);
     set_cover_edges(job, levels);
+    for (PlyLevel& ply : levels.plies) ply.edge_depth = dish_depth(levels, ply.edge_offset);
     warn_of_floor(job, levels.warnings);
     warn_of_sum(job, sum, thinnest, levels.warnings);
     warn_of_scarf(job, levels.warnings);
@@ -236,13 +241,17 @@ double dish_depth(const PlyLevels& levels, double offset) {
     return dish::depth_at(levels.dish, offset);
 }
 
-double lay_depth_at(const PlyLevels& levels, const job::Job& job, const PlyLevel& ply,
-                    double offset) {
+double lay_depth_over(const PlyLevel& ply, double dish_depth) {
     const double half = 0.5 * ply.thickness;
-    if (ply.cover)
-        return std::min(job.damage.depth - ply.height_below, dish_depth(levels, offset)) - half;
-    if (job.layup.order == job::Order::smallest_first) return ply.lay_depth;
-    return dish_depth(levels, offset) - ply.height_below - half;
+    switch (ply.lies) {
+        case Lies::level:
+            return ply.lay_depth;
+        case Lies::along:
+            return dish_depth - ply.height_below - half;
+        case Lies::resting:
+            return std::min(ply.rest_depth, dish_depth) - half;
+    }
+    return ply.lay_depth;
 }
 
 }  // namespace tearline::plies

@@ -64,9 +64,11 @@ void set_depths(const job::Job& job, double topcoat, double deepest, std::vector
         if (job.layup.order == job::Order::smallest_first) {
             ply.edge_depth = topcoat + total - height + half;
             ply.lay_depth = ply.edge_depth;
+            ply.lies = Lies::level;
         } else {
             ply.edge_depth = topcoat + ply.height_below + half;
             ply.lay_depth = deepest - ply.height_below - half;
+            ply.lies = Lies::along;
         }
     }
 }
@@ -202,7 +204,10 @@ void add_covers(const job::Job& job, const PlyLevels& planned, double topcoat, d
         offset += job.layup.cover_step;
         cover.edge_offset = offset;
         cover.height_below = sounded.levels.stack_thickness + height;
+        // The dish is filled up to its topcoat: a cover lies over it as over the surface round it.
         cover.lay_depth = topcoat - height - 0.5 * cover.thickness;
+        cover.lies = Lies::level;
+        cover.edge_depth = 0.0;
         height += cover.thickness;
         sounded.levels.plies.push_back(cover);
         sounded.regions.emplace_back();

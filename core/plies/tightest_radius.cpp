@@ -22,7 +22,7 @@ void offer(std::optional<TightPlace>& tightest, const TightPlace& place) {
 }
 
 /// Principal curvatures at depth at each vertex, least and greatest [1/mm].
-std::vector<Vec2> curvatures_at_depth(const RegionMesh& region, const DepthField& depth) {
+std::vector<Vec2> curvatures_at_depth(const RegionMesh& region, const LayDepth& depth) {
     std::vector<Vec2> out;
     out.reserve(region.curvature.size());
     for (std::size_t v = 0; v < region.curvature.size(); ++v) {
@@ -135,7 +135,7 @@ void measure_bend(TightPlace& place, const RegionMesh& region,
     place.turn = std::clamp(turn_times_length / place.length, 0.0, 170.0 * degree);
 }
 
-void add_creases(const RegionMesh& region, const DepthField& depth, TightestRadii& out) {
+void add_creases(const RegionMesh& region, const LayDepth& depth, TightestRadii& out) {
     for (const auto& line : parallel::take_apart(region.mesh, region.crease).lines)
         for (const parallel::CreaseVertex& v : line.vertices) {
             if (!(std::abs(v.turn) >= tolerance::slight_crease_degrees * degree)) continue;
@@ -153,7 +153,7 @@ double fillet_section(double radius, double turn) {
     return radius * radius * (std::tan(0.5 * turn) - 0.5 * turn);
 }
 
-TightestRadii tightest_radii(const RegionMesh& region, const DepthField& depth) {
+TightestRadii tightest_radii(const RegionMesh& region, const LayDepth& depth) {
     TightestRadii out;
     const auto curvatures = curvatures_at_depth(region, depth);
     DiscMean mean(region, curvatures);

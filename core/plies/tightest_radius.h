@@ -28,7 +28,7 @@ struct TightestRadii {
 ///
 /// A smooth bend is what hangs together about its tightest place with at least half its curvature:
 /// it turns by the integral of the curvature over its area, divided by its length.
-[[nodiscard]] TightestRadii tightest_radii(const RegionMesh& region, const DepthField& depth);
+[[nodiscard]] TightestRadii tightest_radii(const RegionMesh& region, const LayDepth& depth);
 
 /// Warnings where a ply's radii are tighter than its fabric can lie.
 ///

@@ -3,7 +3,7 @@
 #include <Eigen/Geometry>
 #include <algorithm>
 
-#include "core/dish/dish.h"
+#include "core/dish/volume_under.h"
 #include "core/ground/ground.h"
 #include "core/plane/room.h"
 #include "core/plies/mesh_region.h"
@@ -39,11 +39,11 @@ Result<DishVolumes> dish_volumes(const job::Job& job, const ground::Ground& grou
     constexpr double mm3_per_mL = 1000.0;
     constexpr std::size_t triangles = 3000;
     DishVolumes volumes;
-    for (const Region2& part : ground.sounded->ground()) {
+    for (const Region2& part : ground.region_at(ground.scarf_offset).chart) {
         const auto mesh = plies::mesh_region(ground.patch, part, {triangles, {}});
         if (!mesh) return tl::unexpected(mesh.error());
         std::vector<double> depth;
-        for (const Vec2& p : mesh->chart) depth.push_back(ground.sounded->depth(p));
+        for (const Vec2& p : mesh->chart) depth.push_back(ground.dish->depth(p));
         const double exact = dish::volume_under(mesh->mesh, depth) / mm3_per_mL;
         // How it is shared: by plain area times depth, at three places a triangle.
         double whole = 0.0, filled = 0.0, proud = 0.0;
@@ -52,7 +52,7 @@ Result<DishVolumes> dish_volumes(const job::Job& job, const ground::Ground& grou
             const double third = (x[v[1]] - x[v[0]]).cross(x[v[2]] - x[v[0]]).norm() / 6.0;
             for (int i = 0; i < 3; ++i) {
                 const Vec2 at = 0.5 * (mesh->chart[v[i]] + mesh->chart[v[(i + 1) % 3]]);
-                const double deep = ground.sounded->depth(at), laid = laid_at(job, ground, at);
+                const double deep = ground.dish->depth(at), laid = laid_at(job, ground, at);
                 whole += third * deep;
                 filled += third * std::min(deep, laid);
                 proud += third * std::max(0.0, laid - deep);
@@ -63,7 +63,7 @@ Result<DishVolumes> dish_volumes(const job::Job& job, const ground::Ground& grou
         volumes.proud_mL += proud / mm3_per_mL;
         if (whole > 0.0) volumes.laminate_mL += exact * filled / whole;
     }
-    volumes.deepest_mm = ground.sounded->deepest();
+    volumes.deepest_mm = ground.dish->deepest();
     volumes.fairing_mL = std::max(0.0, volumes.dish_mL - volumes.laminate_mL);
     return volumes;
 }

@@ -6,6 +6,8 @@
 #include <stdexcept>
 #include <vector>
 
+#include "core/dish/planned_dish.h"
+
 namespace tearline::quantities {
 
 namespace {
@@ -14,15 +16,6 @@ double thickness_at(const ScarfStep& step, double offset) {
     if (offset <= step.edge) return step.thickness;
     if (offset >= step.edge + step.band) return 0.0;
     return step.thickness * (1.0 - (offset - step.edge) / step.band);
-}
-
-double dish_at(std::span<const Vec2> dish, double offset) {
-    for (std::size_t i = 1; i < dish.size(); ++i) {
-        if (offset > dish[i].x()) continue;
-        const Vec2 along = dish[i] - dish[i - 1];
-        return dish[i - 1].y() + along.y() * (offset - dish[i - 1].x()) / along.x();
-    }
-    return 0.0;
 }
 
 /// Where the section changes its slope or jumps, from the outline to the end of the scarf.
@@ -57,7 +50,7 @@ ProudScarf proud_scarf(std::span<const ScarfStep> steps, std::span<const Vec2> d
     if (dish.size() < 2 || !(dish.back().x() > 0.0))
         throw std::logic_error("a scarf needs a dish profile of at least two points");
     const auto proud = [&](double offset) {
-        double sum = -dish_at(dish, offset);
+        double sum = -dish::depth_at(dish, offset);
         for (const ScarfStep& step : steps) sum += thickness_at(step, offset);
         return sum;
     };
@@ -81,7 +74,7 @@ double low_volume(std::span<const ScarfStep> steps, std::span<const Vec2> dish, 
                   double perimeter, double below) {
     if (dish.size() < 2) throw std::logic_error("a scarf needs a dish profile of two points");
     const auto low = [&](double offset) {
-        double sum = dish_at(dish, offset) - below;
+        double sum = dish::depth_at(dish, offset) - below;
         for (const ScarfStep& step : steps) sum -= thickness_at(step, offset);
         return sum;
     };

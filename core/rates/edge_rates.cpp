@@ -172,7 +172,8 @@ std::optional<std::vector<double>> edge_rates(const PlannedGround& on,
     const MovedSurface surface(*by_hand->influence, above);
     const OutlineShift outline(on, surface);
     std::optional<SoundedShift> sounded;
-    if (on.ground.sounded) sounded.emplace(on, surface, outline);
+    if (const dish::SoundedDish* dish = on.ground.dish->soundings())
+        sounded.emplace(on, *dish, surface, outline);
     Eigen::RowVectorXd most = Eigen::RowVectorXd::Zero(surface.poles());
     for (const templates::LaidPiece& planned : ply.pieces) {
         std::vector<Vec2> flat = planned.piece.flat;

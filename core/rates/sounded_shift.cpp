@@ -19,9 +19,9 @@ constexpr double flattest_wall = 0.02;  ///< [-] one in fifty
 
 }  // namespace
 
-SoundedShift::SoundedShift(const PlannedGround& on, const MovedSurface& surface,
-                           const OutlineShift& outline)
-    : on_(on), surface_(surface) {
+SoundedShift::SoundedShift(const PlannedGround& on, const dish::SoundedDish& dish,
+                           const MovedSurface& surface, const OutlineShift& outline)
+    : on_(on), dish_(dish), surface_(surface) {
     add_soundings();
     add_edges(outline);
     for (Eigen::Index pole = 0; pole < surface.poles(); ++pole) {
@@ -39,7 +39,6 @@ SoundedShift::SoundedShift(const PlannedGround& on, const MovedSurface& surface,
 
 void SoundedShift::add_soundings() {
     const job::Job& job = on_.placed.job;
-    const dish::SoundedDish& dish = *on_.ground.sounded;
     const surface::Patch& patch = on_.ground.patch;
     std::optional<TapeShift> tapes;
     if (on_.placed.about_marks) tapes.emplace(on_, surface_);
@@ -49,7 +48,7 @@ void SoundedShift::add_soundings() {
         const damage::Foot foot = damage::foot_of(patch, sounding.at);
         const Vec2 chart = patch.chart_point(foot.at);
         // A floor that the plate passes above holds nothing.
-        if (dish.before_cut(chart) > dish.deepest() + tolerance::sounding_floor) continue;
+        if (dish_.before_cut(chart) > dish_.deepest() + tolerance::sounding_floor) continue;
         const bool repeated =
             std::any_of(changes_.begin(), changes_.end(), [&](const Change& other) {
                 return (other.at - chart).norm() < tolerance::sounding_repeated;
@@ -64,7 +63,7 @@ void SoundedShift::add_soundings() {
                 ? tapes->of(*own, sounding.at)
                 : Eigen::Matrix3Xd(-surface_.slide({foot.sample.position, foot.sample.normal}));
         Change change{chart, corrected(sounding, foot.at)};
-        const Vec2 slope = dish.slope(chart);
+        const Vec2 slope = dish_.slope(chart);
         for (Eigen::Index pole = 0; pole < slides.cols(); ++pole)
             change.deeper[pole] -= slope.dot(
                 surface::chart_direction(patch, foot.at.triangle, Vec3(slides.col(pole))));
@@ -77,7 +76,7 @@ Eigen::RowVectorXd SoundedShift::corrected(const job::Sounding& sounding,
     Eigen::RowVectorXd deeper = Eigen::RowVectorXd::Zero(surface_.poles());
     if (sounding.from != job::Sounding::From::straightedge) return deeper;
     const surface::Patch& patch = on_.ground.patch;
-    const ground::OldSurface old = ground::old_surface(on_.ground, on_.ground.sounded->ground());
+    const ground::OldSurface old = ground::old_surface(on_.ground, dish_.ground());
     const auto rest =
         ground::straightedge_rest(old, at, ground::straightedge_of(on_.ground, at, sounding));
     if (!rest) return deeper;
@@ -95,7 +94,7 @@ Eigen::RowVectorXd SoundedShift::corrected(const job::Sounding& sounding,
 void SoundedShift::add_edges(const OutlineShift& outline) {
     constexpr double edge_points = 48.0;
     const surface::Patch& patch = on_.ground.patch;
-    for (const Region2& region : on_.ground.sounded->ground()) {
+    for (const Region2& region : dish_.ground()) {
         const double spacing = perimeter(region.outer) / edge_points;
         double run = spacing;
         for (std::size_t i = 0; i < region.outer.size(); ++i) {
@@ -111,8 +110,7 @@ void SoundedShift::add_edges(const OutlineShift& outline) {
             const Vec2 out = -turned_left(b - a).normalized();
             const auto at = surface::locate_near(patch, a).at;
             const Vec3 direction = surface::space_direction(patch, at.triangle, out).normalized();
-            changes_.push_back(
-                {a, -on_.ground.sounded->slope(a).dot(out) * outline.outward(a, direction)});
+            changes_.push_back({a, -dish_.slope(a).dot(out) * outline.outward(a, direction)});
         }
     }
 }
@@ -120,7 +118,7 @@ void SoundedShift::add_edges(const OutlineShift& outline) {
 Eigen::RowVectorXd SoundedShift::outward(const Vec2& chart) const {
     Eigen::RowVectorXd moved = Eigen::RowVectorXd::Zero(surface_.poles());
     // On a floor a level is no line: not flatter than any scarf is counted.
-    const double slope = std::max(on_.ground.sounded->slope(chart).norm(), flattest_wall);
+    const double slope = std::max(dish_.slope(chart).norm(), flattest_wall);
     for (std::size_t i = 0; i < poles_.size(); ++i) moved[poles_[i]] = plates_[i].at(chart) / slope;
     return moved;
 }

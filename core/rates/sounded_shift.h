@@ -2,6 +2,7 @@
 #include <Eigen/Core>
 #include <vector>
 
+#include "core/dish/sounded_dish.h"
 #include "core/dish/thin_plate.h"
 #include "core/rates/outline_shift.h"
 
@@ -14,8 +15,9 @@ namespace tearline::rates {
 /// slide by their tapes; a straightedge is corrected by what it rests on.
 class SoundedShift {
 public:
-    /// @pre on.ground.sounded
-    SoundedShift(const PlannedGround& on, const MovedSurface& surface, const OutlineShift& outline);
+    /// @param dish  that of `on`
+    SoundedShift(const PlannedGround& on, const dish::SoundedDish& dish,
+                 const MovedSurface& surface, const OutlineShift& outline);
 
     /// Movement of the level through a place, towards where it is shallower, for each pole.
     [[nodiscard]] Eigen::RowVectorXd outward(const Vec2& chart) const;
@@ -32,6 +34,7 @@ private:
                                                const surface::Location& at) const;
 
     const PlannedGround& on_;
+    const dish::SoundedDish& dish_;
     const MovedSurface& surface_;
     std::vector<Change> changes_;
     std::vector<dish::ThinPlate> plates_;  ///< of each of poles_

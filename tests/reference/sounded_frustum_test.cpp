@@ -5,6 +5,7 @@
 #include <functional>
 #include <numbers>
 
+#include "core/dish/sounded_dish.h"
 #include "core/ground/ground.h"
 #include "core/hull/read_hull.h"
 #include "core/surface/locate_near.h"
@@ -119,8 +120,9 @@ double off_circle(const Developed& shape, const Loop3& loop, double radius) {
 void expect_levels(const Developed& shape, const std::vector<Vec2>& soundings) {
     const ground::Ground model = ground_of(job(shape, {}));
     const ground::Ground sounded = ground_of(job(shape, soundings));
-    ASSERT_TRUE(sounded.sounded);
-    EXPECT_TRUE(sounded.sounded->warnings().empty());
+    const dish::SoundedDish* dish = sounded.dish->soundings();
+    ASSERT_NE(dish, nullptr);
+    EXPECT_TRUE(dish->warnings().empty());
     constexpr int plies = 8;
     for (int k = 0; k <= plies; ++k) {
         const double radius = floor_radius + ratio * k * mat;
@@ -130,8 +132,7 @@ void expect_levels(const Developed& shape, const std::vector<Vec2>& soundings) {
                                        });
         ASSERT_NE(ring, model.regions.end()) << k;
         EXPECT_LT(off_circle(shape, edge_of(model, ring->chart), radius), model_bar) << k;
-        const auto level =
-            k == plies ? sounded.sounded->ground() : sounded.sounded->deeper_than(deep - k * mat);
+        const auto level = k == plies ? dish->ground() : dish->deeper_than(deep - k * mat);
         EXPECT_LT(off_circle(shape, edge_of(sounded, level), radius), bar) << k;
     }
 }

@@ -7,61 +7,62 @@ namespace {
 
 /// A dish 8 mm deep at 12:1 with two plies of 4 mm and a cover of 1 mm, by hand.
 struct TwoPlies {
-    job::Job job;
     PlyLevels levels;
 
     TwoPlies() {
-        job.damage.depth = 8.0;
         levels.dish = {{0, 8}, {96, 0}};
         levels.plies.resize(3);
         for (int k = 0; k < 3; ++k) {
             PlyLevel& ply = levels.plies[static_cast<std::size_t>(k)];
             ply.number = k + 1;
             ply.thickness = k < 2 ? 4.0 : 1.0;
-            ply.height_below = 4.0 * k;
+            ply.rest_depth = 8.0 - 4.0 * k;
             ply.edge_offset = k < 2 ? 48.0 * (k + 1) : 121.0;
-            ply.cover = k == 2;
+            ply.lies = k < 2 ? Lies::level : Lies::resting;
         }
     }
 };
 
 TEST(DepthKinks, AreNoneInPliesOfConstantDepth) {
     const TwoPlies two;
-    EXPECT_TRUE(depth_kinks(two.levels, two.job, two.levels.plies[1]).empty());
+    EXPECT_TRUE(depth_kinks(two.levels.dish, two.levels.plies[1]).empty());
 }
 
 TEST(DepthKinks, AreFootAndTopOfTheScarfInPliesThatFollowTheDish) {
-    TwoPlies two;
-    two.job.layup.order = job::Order::largest_first;
-    PlyLevel wide = two.levels.plies[0];
+    const TwoPlies two;
+    PlyLevel narrow = two.levels.plies[0];
+    narrow.lies = Lies::along;
+    PlyLevel wide = narrow;
     wide.edge_offset = 130.0;
-    EXPECT_EQ(depth_kinks(two.levels, two.job, wide), (std::vector<double>{0.0, 96.0}));
-    EXPECT_EQ(depth_kinks(two.levels, two.job, two.levels.plies[0]), (std::vector<double>{0.0}));
+    EXPECT_EQ(depth_kinks(two.levels.dish, wide), (std::vector<double>{0.0, 96.0}));
+    EXPECT_EQ(depth_kinks(two.levels.dish, narrow), (std::vector<double>{0.0}));
+    // A dish that was sounded is smooth.
+    EXPECT_TRUE(depth_kinks({}, wide).empty());
 }
 
 TEST(DepthKinks, AreWhereACoverLeavesTheFillOfTheDish) {
     // Over a full dish D - H = 0: the cover lies at the base surface throughout.
     TwoPlies two;
-    EXPECT_TRUE(depth_kinks(two.levels, two.job, two.levels.plies[2]).empty());
+    EXPECT_TRUE(depth_kinks(two.levels.dish, two.levels.plies[2]).empty());
     // A dish filled to 2 mm short: the cover lies at 2 mm up to where the dish is 2 mm deep, 72 mm
     // out.
-    two.levels.plies[2].height_below = 6.0;
-    const auto kinks = depth_kinks(two.levels, two.job, two.levels.plies[2]);
+    two.levels.plies[2].rest_depth = 2.0;
+    const auto kinks = depth_kinks(two.levels.dish, two.levels.plies[2]);
     ASSERT_EQ(kinks.size(), 2u);
     EXPECT_NEAR(kinks[0], 72.0, 1e-12);
     EXPECT_NEAR(kinks[1], 96.0, 1e-12);
 }
 
 TEST(DepthKinks, AreWhereTheDepthIndeedBends) {
-    // Second route: the slope of lay_depth_at, by differences on both sides.
+    // Second route: the slope of lay_depth_over, by differences on both sides.
     TwoPlies two;
-    two.levels.plies[2].height_below = 6.0;
+    two.levels.plies[2].rest_depth = 2.0;
     const PlyLevel& cover = two.levels.plies[2];
-    const auto depth = [&](double e) { return lay_depth_at(two.levels, two.job, cover, e); };
+    const auto depth = [&](double e) { return lay_depth_over(cover, dish_depth(two.levels, e)); };
     for (double e = 1.0; e < 121.0; e += 0.5) {
         const double bend = std::abs(depth(e + 0.1) - 2 * depth(e) + depth(e - 0.1));
         double nearest = 1e300;
-        for (const double kink : depth_kinks(two.levels, two.job, cover))
+        for (const double kink : depth_kinks(two.levels.dish, cover))
             nearest = std::min(nearest, std::abs(kink - e));
         EXPECT_EQ(bend > 1e-6, nearest < 0.1) << e;
     }

@@ -251,8 +251,8 @@ TEST(LayDepth, SmallestFirstIsConstantAtTheMidPlane) {
     // DEFINITIONS.md, Lay surface: D - H_k + t_k/2; ply 2 of 1 mm plies in 4 mm: 4 - 2 + 0.5.
     const job::Job job = one_millimetre_job(4.0, 4);
     const auto levels = ply_levels(job).value();
-    EXPECT_DOUBLE_EQ(lay_depth_at(levels, job, levels.plies[1], -30.0), 2.5);
-    EXPECT_DOUBLE_EQ(lay_depth_at(levels, job, levels.plies[1], 24.0), 2.5);
+    EXPECT_DOUBLE_EQ(lay_depth_over(levels.plies[1], dish_depth(levels, -30.0)), 2.5);
+    EXPECT_DOUBLE_EQ(lay_depth_over(levels.plies[1], dish_depth(levels, 24.0)), 2.5);
 }
 
 TEST(LayDepth, LargestFirstFollowsTheDish) {
@@ -260,9 +260,9 @@ TEST(LayDepth, LargestFirstFollowsTheDish) {
     job::Job job = one_millimetre_job(4.0, 4);
     job.layup.order = job::Order::largest_first;
     const auto levels = ply_levels(job).value();
-    EXPECT_DOUBLE_EQ(lay_depth_at(levels, job, levels.plies[1], 12.0), 1.5);
+    EXPECT_DOUBLE_EQ(lay_depth_over(levels.plies[1], dish_depth(levels, 12.0)), 1.5);
     EXPECT_DOUBLE_EQ(levels.plies[1].lay_depth, 2.5);
-    EXPECT_DOUBLE_EQ(lay_depth_at(levels, job, levels.plies[1], 36.0), -0.5);
+    EXPECT_DOUBLE_EQ(lay_depth_over(levels.plies[1], dish_depth(levels, 36.0)), -0.5);
 }
 
 TEST(LayDepth, CoversLieOnTheBaseSurface) {
@@ -270,8 +270,8 @@ TEST(LayDepth, CoversLieOnTheBaseSurface) {
     job::Job job = one_millimetre_job(4.0, 4);
     job.layup.cover.assign(2, {"mat 450", 0.0, 0.0});
     const auto levels = ply_levels(job).value();
-    EXPECT_DOUBLE_EQ(lay_depth_at(levels, job, levels.plies[4], 0.0), -0.5);
-    EXPECT_DOUBLE_EQ(lay_depth_at(levels, job, levels.plies[5], 90.0), -1.5);
+    EXPECT_DOUBLE_EQ(lay_depth_over(levels.plies[4], dish_depth(levels, 0.0)), -0.5);
+    EXPECT_DOUBLE_EQ(lay_depth_over(levels.plies[5], dish_depth(levels, 90.0)), -1.5);
 }
 
 }  // namespace

@@ -1,19 +1,9 @@
-#include "core/dish/dish.h"
+#include "core/dish/volume_under.h"
 
 #include <Eigen/Geometry>
 #include <stdexcept>
 
 namespace tearline::dish {
-
-double depth_at(const Profile& profile, double offset) {
-    if (!(offset > profile.front().x())) return profile.front().y();
-    for (std::size_t i = 1; i < profile.size(); ++i) {
-        if (offset > profile[i].x()) continue;
-        const double along = (offset - profile[i - 1].x()) / (profile[i].x() - profile[i - 1].x());
-        return profile[i - 1].y() + along * (profile[i].y() - profile[i - 1].y());
-    }
-    return 0.0;
-}
 
 double volume_under(const surface::SurfaceMesh& mesh, std::span<const double> depth) {
     if (depth.size() != mesh.position.size())
