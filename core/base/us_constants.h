@@ -5,6 +5,7 @@ namespace tearline::us {
 
 inline constexpr double mm_per_inch = 25.4;
 inline constexpr double mm_per_foot = 304.8;
+inline constexpr double mm_per_yard = 914.4;
 inline constexpr double grams_per_pound = 453.59237;
 inline constexpr double grams_per_ounce = grams_per_pound / 16.0;
 inline constexpr double millilitres_per_fluid_ounce = 29.5735295625;  // US gallon of 231 in3 / 128

@@ -1,4 +1,5 @@
 #include "core/base/numbers.h"
+#include "core/base/us_constants.h"
 #include "core/job_sheet/sheet_parts.h"
 #include "core/job_sheet/sheet_words.h"
 #include "core/quantities/consumables.h"
@@ -13,7 +14,9 @@ namespace tearline::job_sheet {
 namespace {
 
 constexpr double board_radius_mm = 1000.0;  // common practice: a long board bends to no less
-constexpr double us_ft2_a_gallon = 3.785411784 / 0.09290304;  // in 1 m2 a litre, exact
+// In 1 m2 a litre.
+constexpr double us_ft2_a_gallon =
+    128.0 * us::millilitres_per_fluid_ounce * 1e3 / (us::mm_per_foot * us::mm_per_foot);
 constexpr double edge_radius_mm = 3.0;  // tighter than this is an edge to the hand
 
 bool epoxy(const Plan& plan) {

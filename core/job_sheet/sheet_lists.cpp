@@ -15,7 +15,7 @@ namespace {
 
 std::string needed(const Plan& plan, const quantities::ShoppingItem& item) {
     if (item.unit == "m") {
-        constexpr double mm_a_metre = 1000.0, yards_a_metre = 1.0 / 0.9144;
+        constexpr double mm_a_metre = 1000.0, yards_a_metre = mm_a_metre / us::mm_per_yard;
         for (const layout::Roll& roll : plan.rolls)
             if (roll.fabric == item.name)
                 return both(plan, fixed(item.amount, 2) + " m of roll",
@@ -28,7 +28,7 @@ std::string needed(const Plan& plan, const quantities::ShoppingItem& item) {
 }
 
 std::string amount(const Plan& plan, const quantities::Consumable& item) {
-    constexpr double feet_a_metre = 1.0 / 0.3048;
+    constexpr double feet_a_metre = 1000.0 / us::mm_per_foot;
     if (item.unit == "mL") return volume(plan, item.amount, 0);
     if (item.unit == "m2") return square(plan, item.amount);
     if (item.unit == "m")

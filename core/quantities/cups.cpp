@@ -30,7 +30,7 @@ void fill_doses(const Recipe& recipe, Cup& cup) {
 
 /// Within what a batch is parted.
 struct Limits {
-    double most_g = 0.0;     ///< `resin.cup`
+    Grams most;              ///< `resin.cup`
     std::size_t fewest = 1;  ///< by the gel time: fewer could not be spread in time
 };
 
@@ -38,20 +38,19 @@ struct Limits {
 ///
 /// The fewest within the limits. Where the tools do not show the doses of so small a cup, fewer and
 /// larger ones: as many as leave no more than `most_left_over` of the batch over.
-std::size_t count_of(double grams, const Limits& limits, const Mixture& mixture) {
+std::size_t count_of(Grams batch, const Limits& limits, const Mixture& mixture) {
     const auto mixed = [&](std::size_t count) {
-        Cup cup;
-        fill_mixing(grams / static_cast<double>(count), mixture, cup);
-        return cup;
+        return mixed_cup(batch / static_cast<double>(count), mixture);
     };
-    const std::size_t within = std::max(parts_of_at_most(grams, limits.most_g), limits.fewest);
+    const std::size_t within =
+        std::max(parts_of_at_most(batch.value(), limits.most.value()), limits.fewest);
     // One more where rounding the doses up would overfill them.
     for (const std::size_t count : {within, within + 1})
         if (const Cup cup = mixed(count);
-            !too_small(cup) && cup.mix_resin_g <= limits.most_g + tolerance::decimal_rounding)
+            !too_small(cup) && cup.mix_resin_g <= limits.most.value() + tolerance::decimal_rounding)
             return count;
     // No smaller cup than this one can be measured, so no more of them leave little over.
-    const double pooled = (1.0 + most_left_over) * grams / mixed(within).mix_resin_g;
+    const double pooled = (1.0 + most_left_over) * batch.value() / mixed(within).mix_resin_g;
     std::size_t count = std::min(within, static_cast<std::size_t>(std::max(1.0, pooled)));
     while (count > limits.fewest && too_small(mixed(count))) --count;
     return std::max(count, limits.fewest);
@@ -62,17 +61,16 @@ std::size_t count_of(double grams, const Limits& limits, const Mixture& mixture)
 std::vector<Cup> cups_for(const Batch& batch, const job::Job& job, const Batch& besides) {
     if (!(batch.resin.value() > 0.0)) return {};
     const Batch all{batch.resin + besides.resin, batch.area + besides.area};
-    Limits limits{job.resin.cup.value()};
+    Limits limits{job.resin.cup};
     const auto minutes = use_within(job);
     if (minutes)
         limits.fewest =
             parts_of_at_most(all.area.value(), minutes->value() * job.laminator.wet_out_rate);
     const Mixture mixture = resin_mixture(job.resin);
-    const std::size_t count = count_of(all.resin.value(), limits, mixture);
-    Cup cup;
+    const std::size_t count = count_of(all.resin, limits, mixture);
+    Cup cup = mixed_cup(all.resin / static_cast<double>(count), mixture);
     cup.resin_g = batch.resin.value() / static_cast<double>(count);
     fill_doses(recipe_for(Grams(cup.resin_g), job.resin), cup);
-    fill_mixing(all.resin.value() / static_cast<double>(count), mixture, cup);
     if (minutes) cup.use_within_min = minutes->value();
     return std::vector<Cup>(count, cup);
 }
@@ -85,21 +83,21 @@ Cup cup_of_another(Grams resin, const job::Job& job) {
 }
 
 Cup test_cup(const job::Job& job) {
-    Cup cup;
-    cup.resin_g = 100.0;
-    fill_doses(recipe_for(Grams(cup.resin_g), job.resin), cup);
-    fill_mixing(cup.resin_g, resin_mixture(job.resin), cup);
+    constexpr Grams resin(100.0);
+    Cup cup = mixed_cup(resin, resin_mixture(job.resin));
+    cup.resin_g = resin.value();
+    fill_doses(recipe_for(resin, job.resin), cup);
     return cup;
 }
 
 std::vector<Cup> topcoat_cups(Grams topcoat, const job::Job& job) {
     if (!(topcoat.value() > 0.0)) return {};
     const Mixture mixture = topcoat_mixture(job);
-    const std::size_t count = count_of(topcoat.value(), {job.resin.cup.value()}, mixture);
-    Cup cup;
-    cup.resin_g = topcoat.value() / static_cast<double>(count);
-    fill_doses(topcoat_recipe(Grams(cup.resin_g), job), cup);
-    fill_mixing(cup.resin_g, mixture, cup);
+    const std::size_t count = count_of(topcoat, {job.resin.cup}, mixture);
+    const Grams each = topcoat / static_cast<double>(count);
+    Cup cup = mixed_cup(each, mixture);
+    cup.resin_g = each.value();
+    fill_doses(topcoat_recipe(each, job), cup);
     return std::vector<Cup>(count, cup);
 }
 

@@ -7,6 +7,7 @@
 #include "core/ground/ground.h"
 #include "core/plane/room.h"
 #include "core/plies/mesh_region.h"
+#include "core/quantities/volume_units.h"
 
 namespace tearline::quantities {
 
@@ -36,7 +37,6 @@ double laid_at(const job::Job& job, const ground::Ground& ground, const Vec2& at
 }  // namespace
 
 Result<DishVolumes> dish_volumes(const job::Job& job, const ground::Ground& ground) {
-    constexpr double mm3_per_mL = 1000.0;
     constexpr std::size_t triangles = 3000;
     DishVolumes volumes;
     for (const Region2& part : ground.region_at(ground.scarf_offset).chart) {
@@ -44,7 +44,7 @@ Result<DishVolumes> dish_volumes(const job::Job& job, const ground::Ground& grou
         if (!mesh) return tl::unexpected(mesh.error());
         std::vector<double> depth;
         for (const Vec2& p : mesh->chart) depth.push_back(ground.dish->depth(p));
-        const double exact = dish::volume_under(mesh->mesh, depth) / mm3_per_mL;
+        const double exact = dish::volume_under(mesh->mesh, depth) / mm3_per_millilitre;
         // How it is shared: by plain area times depth, at three places a triangle.
         double whole = 0.0, filled = 0.0, proud = 0.0;
         for (const auto& v : mesh->mesh.triangle) {
@@ -60,7 +60,7 @@ Result<DishVolumes> dish_volumes(const job::Job& job, const ground::Ground& grou
             }
         }
         volumes.dish_mL += exact;
-        volumes.proud_mL += proud / mm3_per_mL;
+        volumes.proud_mL += proud / mm3_per_millilitre;
         if (whole > 0.0) volumes.laminate_mL += exact * filled / whole;
     }
     volumes.deepest_mm = ground.dish->deepest();

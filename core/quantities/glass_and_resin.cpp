@@ -12,8 +12,7 @@ PlyAmounts amounts_of_ply(const templates::LaidPly& ply, const job::Fabric& fabr
     PlyAmounts amounts;
     amounts.ply = ply.number;
     for (const templates::LaidPiece& piece : ply.pieces) {
-        const SquareMetres counted = square_metres_from_mm2(laminate_area(piece.outline, ply.kind));
-        const double glass_g = (counted * fabric.weight).value();
+        const double glass_g = (laminate_area(piece.outline, ply.kind) * fabric.weight).value();
         const double resin_g = glass_g * laminate::resin_per_glass(fabric.glass_content);
         amounts.pieces.push_back({glass_g, resin_g});
         amounts.glass_area_mm2 += area(piece.outline.parting_region());
@@ -25,10 +24,10 @@ PlyAmounts amounts_of_ply(const templates::LaidPly& ply, const job::Fabric& fabr
 
 }  // namespace
 
-double laminate_area(const templates::Template& outline, job::FabricKind kind) {
+SquareMetres laminate_area(const templates::Template& outline, job::FabricKind kind) {
     const double parted = area(outline.parting_region());
-    if (kind != job::FabricKind::mat) return parted;
-    return 0.5 * (area(outline.net) + parted);
+    if (kind != job::FabricKind::mat) return square_metres_from_mm2(parted);
+    return square_metres_from_mm2(0.5 * (area(outline.net) + parted));
 }
 
 std::vector<PlyAmounts> glass_and_resin(std::span<const templates::LaidPly> plies,

@@ -21,9 +21,9 @@ struct PlyAmounts {
     double resin_g = 0.0;
 };
 
-/// Area that counts for the glass in the laminate [mm2]: the torn band of mat thins linearly to
+/// Area that counts for the glass in the laminate: the torn band of mat thins linearly to
 /// nothing and so carries half its weight; cloth is counted flat, as cut.
-[[nodiscard]] double laminate_area(const templates::Template& outline, job::FabricKind kind);
+[[nodiscard]] SquareMetres laminate_area(const templates::Template& outline, job::FabricKind kind);
 
 /// Glass area, glass and resin of each ply and its pieces, in the order of the plies.
 [[nodiscard]] std::vector<PlyAmounts> glass_and_resin(std::span<const templates::LaidPly> plies,

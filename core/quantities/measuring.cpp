@@ -388,11 +388,12 @@ Mixture topcoat_mixture(const job::Job& job) {
     return out;
 }
 
-void fill_mixing(double grams, const Mixture& mixture, Cup& cup) {
+Cup mixed_cup(Grams needed, const Mixture& mixture) {
     const Part hardener = hardener_of(mixture), resin = resin_of(mixture);
-    const double mixed = least_mixed(resin, hardener, grams, mixture.fixed_ratio);
+    const double mixed = least_mixed(resin, hardener, needed.value(), mixture.fixed_ratio);
+    Cup cup;
     cup.mix_resin_g = mixed;
-    cup.left_g = mixed - grams;
+    cup.left_g = mixed - needed.value();
     if (resin.grams) cup.pour_g = *resin.grams * mixed;
     if (resin.mL) cup.pour_mL = *resin.mL * mixed;
     if (const auto found = measured(resin, mixed)) {
@@ -402,6 +403,7 @@ void fill_mixing(double grams, const Mixture& mixture, Cup& cup) {
     fill_hardener(hardener, mixed, cup);
     if (mixture.fixed_ratio) drop_way_off_ratio(resin, hardener, cup);
     if (mixture.drops_per_mL) fill_drops(hardener, mixed, *mixture.drops_per_mL, cup);
+    return cup;
 }
 
 bool rounded_up(const Cup& cup, const job::Resin& resin) {

@@ -50,8 +50,8 @@ struct Mixture {
 [[nodiscard]] Mixture resin_mixture(const job::Resin& resin);
 [[nodiscard]] Mixture topcoat_mixture(const job::Job& job);
 
-/// Fills what is really mixed for a cup: as many grams as are asked for where each dose can be
-/// measured, otherwise the smallest batch whose doses can.
+/// A cup with what is really mixed in it, what is needed left to others: as many grams as are asked
+/// for where each dose can be measured, otherwise the smallest batch whose doses can.
 ///
 /// A dose can be measured where half a division of some tool is at most `division_share` of it and
 /// the dose, half a division more or less, stays inside hardener_range. Near an end of the range
@@ -63,8 +63,8 @@ struct Mixture {
 /// hardener that no tool shows, the batch goes on to the next that fits. The other way to measure a
 /// fixed ratio is given only where it keeps the ratio within `ratio_off`.
 ///
-/// @param grams  needed, counted as `Cup::resin_g`, > 0
-void fill_mixing(double grams, const Mixture& mixture, Cup& cup);
+/// @param needed  counted as `Cup::resin_g`, > 0
+[[nodiscard]] Cup mixed_cup(Grams needed, const Mixture& mixture);
 
 /// Whether more is left over of a cup than `most_left_over`: its doses are too small for the tools.
 [[nodiscard]] bool too_small(const Cup& cup);

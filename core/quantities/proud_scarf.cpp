@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "core/dish/planned_dish.h"
+#include "core/quantities/volume_units.h"
 
 namespace tearline::quantities {
 
@@ -70,8 +71,8 @@ ProudScarf proud_scarf(std::span<const ScarfStep> steps, std::span<const Vec2> d
     return result;
 }
 
-double low_volume(std::span<const ScarfStep> steps, std::span<const Vec2> dish, double area,
-                  double perimeter, double below) {
+Millilitres low_volume(std::span<const ScarfStep> steps, std::span<const Vec2> dish, double area,
+                       double perimeter, double below) {
     if (dish.size() < 2) throw std::logic_error("a scarf needs a dish profile of two points");
     const auto low = [&](double offset) {
         double sum = dish::depth_at(dish, offset) - below;
@@ -92,7 +93,7 @@ double low_volume(std::span<const ScarfStep> steps, std::span<const Vec2> dish, 
         volume +=
             positive_part(start, slope, length, perimeter + 2.0 * std::numbers::pi * at[i - 1]);
     }
-    return volume;
+    return Millilitres(volume / mm3_per_millilitre);
 }
 
 Sentence proud_words(const ProudScarf& scarf) {

@@ -1,6 +1,7 @@
 #pragma once
 #include <span>
 
+#include "core/base/quantity.h"
 #include "core/base/sentence.h"
 #include "core/base/vec.h"
 
@@ -31,7 +32,7 @@ struct ProudScarf {
 /// @source derived in core/quantities/README.md; the worked job of SOURCES.md section 1
 [[nodiscard]] ProudScarf proud_scarf(std::span<const ScarfStep> steps, std::span<const Vec2> dish);
 
-/// Volume between the laminate and the fair surface where the laminate is the lower [mm3].
+/// Volume between the laminate and the fair surface where the laminate is the lower.
 ///
 /// @param steps      every ply, covers too: what stands proud is sanded, never filled
 /// @param dish       profile as (offset outside the outline, depth) pairs [mm], to depth 0
@@ -39,7 +40,7 @@ struct ProudScarf {
 /// @param perimeter  [mm] of it; at an offset x it is longer by 2 pi x, as of a convex outline
 /// @param below      [mm] how far the fair surface lies below the base surface: a final topcoat
 /// @source derived in core/quantities/README.md
-[[nodiscard]] double low_volume(std::span<const ScarfStep> steps, std::span<const Vec2> dish,
-                                double area, double perimeter, double below);
+[[nodiscard]] Millilitres low_volume(std::span<const ScarfStep> steps, std::span<const Vec2> dish,
+                                     double area, double perimeter, double below);
 
 }  // namespace tearline::quantities

@@ -6,19 +6,19 @@
 
 #include "core/base/numbers.h"
 #include "core/quantities/cups.h"
+#include "core/quantities/finish_amounts.h"
 #include "core/quantities/hardener.h"
 #include "core/quantities/measuring.h"
 #include "core/quantities/shopping.h"
 #include "core/quantities/stage_words.h"
+#include "core/quantities/volume_units.h"
 
 namespace tearline::quantities {
 
 namespace {
 
-constexpr double mm3_a_mL = 1000.0;
-
-double with_waste(double grams, const job::Job& job) {
-    return grams * (1.0 + job.resin.waste);
+Grams with_waste(Grams resin, const job::Job& job) {
+    return resin * (1.0 + job.resin.waste);
 }
 
 /// Every ply as a step of the scarf, covers too or not.
@@ -36,20 +36,21 @@ std::vector<ScarfStep> scarf_steps(const Repair& repair, bool covers) {
 /// How proud the scarf ends. A dish known by soundings is no frustum: its field has told.
 ProudScarf proud_of(const Repair& repair) {
     if (const auto& volumes = repair.volumes)
-        return {volumes->proud_mL * mm3_a_mL / repair.areas.scarf_mm2, volumes->proud_max_mm};
+        return {volumes->proud_mL * mm3_per_millilitre / repair.areas.scarf_mm2,
+                volumes->proud_max_mm};
     return proud_scarf(scarf_steps(repair, false), repair.dish);
 }
 
-/// Compound that fills where the scarf ends low, and the skim over all [mL].
-double fairing_of(const Repair& repair) {
+/// Compound that fills where the scarf ends low, and the skim over all.
+Millilitres fairing_of(const Repair& repair) {
     const job::Job& job = repair.job;
     const Areas& areas = repair.areas;
-    const double skim = areas.footprint_mm2 * job.shop.fairing_skim / mm3_a_mL;
-    if (repair.volumes) return repair.volumes->fairing_mL + skim;
+    const Millilitres skim(areas.footprint_mm2 * job.shop.fairing_skim / mm3_per_millilitre);
+    if (repair.volumes) return Millilitres(repair.volumes->fairing_mL) + skim;
     const double below = job.topcoat.final_coat ? job.topcoat.thickness : 0.0;
-    const double low = low_volume(scarf_steps(repair, true), repair.dish, areas.damage_mm2,
-                                  areas.damage_perimeter_mm, below);
-    return low / mm3_a_mL + skim;
+    return low_volume(scarf_steps(repair, true), repair.dish, areas.damage_mm2,
+                      areas.damage_perimeter_mm, below) +
+           skim;
 }
 
 Totals totals_of(const Repair& repair, const std::vector<PlyAmounts>& plies) {
@@ -66,17 +67,15 @@ Totals totals_of(const Repair& repair, const std::vector<PlyAmounts>& plies) {
     const SquareMetres ground = square_metres_from_mm2(repair.areas.scarf_mm2);
     totals.ground_area_m2 = ground.value();
     totals.prime_g = (ground * job.resin.prime).value();
-    totals.resin_g = with_waste(plies_resin_g + totals.prime_g, job);
+    totals.resin_g = with_waste(Grams(plies_resin_g + totals.prime_g), job).value();
     const Recipe recipe = recipe_for(Grams(totals.resin_g), job.resin);
     if (recipe.hardener) totals.hardener_g = recipe.hardener->value();
     if (recipe.hardener_volume) totals.hardener_mL = recipe.hardener_volume->value();
-    totals.fairing_mL = fairing_of(repair);
+    totals.fairing_mL = fairing_of(repair).value();
     if (!takes_topcoat(job)) return totals;
-    // mm over m2 is litres.
-    const double litres =
-        square_metres_from_mm2(repair.areas.footprint_mm2).value() * job.topcoat.thickness;
-    totals.topcoat_g = with_waste(litres * 1000.0 * job.topcoat.density.value(), job);
-    const Recipe topcoat = topcoat_recipe(Grams(*totals.topcoat_g), job);
+    const Grams film = topcoat_film(job, repair.areas);
+    totals.topcoat_g = film.value();
+    const Recipe topcoat = topcoat_recipe(film, job);
     if (topcoat.hardener) totals.topcoat_hardener_g = topcoat.hardener->value();
     return totals;
 }
@@ -103,7 +102,7 @@ std::vector<LaidTogether> laid_together(const Repair& repair,
             resin_g += amounts[ply].resin_g;
             glass_mm2 += amounts[ply].glass_area_mm2;
         }
-        laid.batch = {Grams(with_waste(resin_g, repair.job)), square_metres_from_mm2(glass_mm2)};
+        laid.batch = {with_waste(Grams(resin_g), repair.job), square_metres_from_mm2(glass_mm2)};
         all.push_back(std::move(laid));
     }
     return all;
@@ -117,7 +116,7 @@ bool all_measured(const std::vector<Cup>& cups) {
 /// be measured comes out of the first stage's cups.
 std::vector<Stage> stages_of(std::vector<LaidTogether> laid, const Totals& totals,
                              const job::Job& job) {
-    const Batch prime{Grams(with_waste(totals.prime_g, job)), SquareMetres(totals.ground_area_m2)};
+    const Batch prime{with_waste(Grams(totals.prime_g), job), SquareMetres(totals.ground_area_m2)};
     std::vector<Stage> stages;
     Batch besides;
     if (prime.resin.value() > 0.0) {

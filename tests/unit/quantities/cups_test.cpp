@@ -120,8 +120,7 @@ TEST(Cups, RoundingUpByVolumeDoesNotOverfillTheCup) {
 
 /// Both readings of a cup of so many mL.
 std::array<double, 2> poured(double mL, double a, double b) {
-    Cup cup;
-    fill_mixing(1.10 * mL, resin_mixture(epoxy(a, b, 1000.0).resin), cup);
+    const Cup cup = mixed_cup(Grams(1.10 * mL), resin_mixture(epoxy(a, b, 1000.0).resin));
     return {cup.resin_by.value().reading, cup.hardener_by.value().reading};
 }
 

@@ -23,9 +23,7 @@ job::Resin epoxy(double resin_parts, double hardener_parts, job::Basis basis) {
 }
 
 Cup mixed(double grams, const job::Resin& resin) {
-    Cup cup;
-    fill_mixing(grams, resin_mixture(resin), cup);
-    return cup;
+    return mixed_cup(Grams(grams), resin_mixture(resin));
 }
 
 TEST(Measuring, ScaleIsUsedFromTheDoseThatHalfADivisionIsATwentiethOf) {
