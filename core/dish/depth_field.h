@@ -27,13 +27,6 @@ public:
 
     /// The surface through soundings, for who follows each of them; none where it is another.
     [[nodiscard]] virtual const SoundedDish* soundings() const { return nullptr; }
-
-protected:
-    DepthField() = default;
-    DepthField(const DepthField&) = default;
-    DepthField(DepthField&&) = default;
-    DepthField& operator=(const DepthField&) = default;
-    DepthField& operator=(DepthField&&) = default;
 };
 
 }  // namespace tearline::dish

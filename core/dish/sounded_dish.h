@@ -57,7 +57,7 @@ public:
     [[nodiscard]] bool measured() const override { return true; }
     [[nodiscard]] const SoundedDish* soundings() const override { return this; }
 
-    /// The same before it is cut off at the deepest sounding and at zero.
+    /// The depth before it is cut off at the deepest sounding and at zero [mm].
     [[nodiscard]] double before_cut(const Vec2& chart_point) const {
         return plate_.at(chart_point);
     }

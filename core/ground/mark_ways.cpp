@@ -14,8 +14,9 @@ constexpr double spacing = 2.0;  ///< [mm] between the points of a way
 
 }  // namespace
 
-void lay_mark_ways(const PlacedJob& placed, Ground& ground) {
-    if (!placed.about_marks) return;
+MarkWays mark_ways(const PlacedJob& placed, const Ground& ground) {
+    MarkWays out;
+    if (!placed.about_marks) return out;
     const surface::Patch& about = *placed.about_marks;
     const damage::Foot middle = damage::foot_of(about, ground.frame.middle);
     for (const job::Mark& mark : placed.job.marks) {
@@ -35,15 +36,16 @@ void lay_mark_ways(const PlacedJob& placed, Ground& ground) {
                               return contains(part, tape.chart.back());
                           });
         if (gone) {
-            ground.levels.warnings.push_back(
+            out.warnings.push_back(
                 warning_of("mark-in-repair",
                            plainly("marks." + mark.name + ": lies", "mark " + mark.name + " lies") +
                                " inside what the repair touches and will be lost; set it "
                                "farther out"));
-            ground.levels.warnings.back().at = mark.at;
+            out.warnings.back().at = mark.at;
         }
-        ground.mark_ways.push_back(std::move(tape));
+        out.ways.push_back(std::move(tape));
     }
+    return out;
 }
 
 }  // namespace tearline::ground

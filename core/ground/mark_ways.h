@@ -4,8 +4,12 @@
 
 namespace tearline::ground {
 
-/// Lays tapes from the middle of the damage to every mark, and warns of marks that will be ground
-/// away or covered.
-void lay_mark_ways(const PlacedJob& placed, Ground& ground);
+struct MarkWays {
+    std::vector<templates::TapeWay> ways;
+    Warnings warnings;  ///< of marks that will be ground away or covered
+};
+
+/// Tapes from the middle of the damage to every mark.
+[[nodiscard]] MarkWays mark_ways(const PlacedJob& placed, const Ground& ground);
 
 }  // namespace tearline::ground

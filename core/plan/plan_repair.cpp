@@ -116,7 +116,9 @@ Result<Plan> plan_placed(const job::Job& asked, const hull::Hull& hull, const Pr
     placed->job = std::move(*deep);
     auto ground = ground::lay_ground(placed->job, hull);
     if (!ground) return tl::unexpected(ground.error());
-    ground::lay_mark_ways(*placed, *ground);
+    auto marks = ground::mark_ways(*placed, *ground);
+    ground->mark_ways = std::move(marks.ways);
+    add(ground->levels.warnings, std::move(marks.warnings));
     return plan_on({asked, *placed, hull, *ground}, progress);
 }
 

@@ -14,6 +14,7 @@ namespace {
 /// by tape on the line through the middle of the batten.
 struct Laid {
     Ground ground;
+    std::vector<templates::TapeWay> ways;
     std::string codes;
 
     Laid(double radius, double apart, const Vec2& centre) {
@@ -35,10 +36,9 @@ struct Laid {
         auto laid = lay_ground(placed->job, *hull);
         EXPECT_TRUE(laid) << laid.error().message;
         ground = std::move(*laid);
-        const auto before = ground.levels.warnings.size();
-        lay_mark_ways(*placed, ground);
-        for (std::size_t i = before; i < ground.levels.warnings.size(); ++i)
-            codes += ground.levels.warnings[i].code + " ";
+        const MarkWays found = mark_ways(*placed, ground);
+        ways = found.ways;
+        for (const Warning& warning : found.warnings) codes += warning.code + " ";
     }
 };
 
@@ -47,18 +47,18 @@ TEST(MarkWays, AreTheTapesFromTheMiddleToEachMark) {
     for (const double radius : {0.0, 900.0}) {
         const Vec2 centre(40.0, 90.0);
         const Laid laid(radius, 600.0, centre);
-        ASSERT_EQ(laid.ground.mark_ways.size(), 2u);
-        EXPECT_EQ(laid.ground.mark_ways[0].mark, "A");
-        EXPECT_EQ(laid.ground.mark_ways[1].mark, "B");
-        EXPECT_NEAR(laid.ground.mark_ways[0].length, (centre - Vec2(-300, 0)).norm(), 0.1);
-        EXPECT_NEAR(laid.ground.mark_ways[1].length, (centre - Vec2(300, 0)).norm(), 0.1);
+        ASSERT_EQ(laid.ways.size(), 2u);
+        EXPECT_EQ(laid.ways[0].mark, "A");
+        EXPECT_EQ(laid.ways[1].mark, "B");
+        EXPECT_NEAR(laid.ways[0].length, (centre - Vec2(-300, 0)).norm(), 0.1);
+        EXPECT_NEAR(laid.ways[1].length, (centre - Vec2(300, 0)).norm(), 0.1);
         EXPECT_EQ(laid.codes, "");
     }
 }
 
 TEST(MarkWays, AreFollowedAsFarAsTheRepairIsMeshed) {
     const Laid laid(0.0, 600.0, {0.0, 0.0});
-    for (const templates::TapeWay& way : laid.ground.mark_ways) {
+    for (const templates::TapeWay& way : laid.ways) {
         ASSERT_GT(way.chart.size(), 2u);
         // Steps of one length, from the middle of the damage on.
         EXPECT_LT((way.chart.front() - laid.ground.frame.chart).norm(), 0.05);
