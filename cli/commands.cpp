@@ -23,7 +23,7 @@ void add_commands(CLI::App& app, int& status) {
 }
 
 int report(const Error& error) {
-    say("tearline: " + error.message);
+    say("tearline: " + error.message());
     switch (error.kind) {
         case ErrorKind::bad_input:
             return exit_bad_input;

@@ -80,13 +80,15 @@ Result<job::Job> job_of(const MixWords& words) {
     }
     const bool epoxy = resin.kind == job::ResinKind::epoxy;
     if (epoxy && !words.hardener.empty())
-        return bad_input("--hardener: value " + words.hardener +
-                         ": is for polyester and vinylester; epoxy takes the fixed ratio of its "
-                         "data sheet, such as --parts 5:1");
-    if (epoxy && words.fabric.empty() && words.resin.empty())
         return bad_input(
-            "--fabric: missing: most mat is not made for epoxy, so none is assumed; name the "
-            "cloth, such as --fabric \"cloth 300\"");
+            "--hardener",
+            "value " + words.hardener +
+                ": is for polyester and vinylester; epoxy takes the fixed ratio of its "
+                "data sheet, such as --parts 5:1");
+    if (epoxy && words.fabric.empty() && words.resin.empty())
+        return bad_input("--fabric",
+                         "missing: most mat is not made for epoxy, so none is assumed; name the "
+                         "cloth, such as --fabric \"cloth 300\"");
     if (!words.hardener.empty()) {
         resin.hardener_percent = read_number(words.hardener).value();
         resin.hardener_given = true;
@@ -105,9 +107,9 @@ Result<job::Job> job_of(const MixWords& words) {
         job.shop.temperature = Celsius(read_number(words.temperature).value());
     if (!words.drops.empty()) resin.drops_per_mL = read_number(words.drops).value();
     if (resin.kind == job::ResinKind::epoxy && words.job.empty() && words.basis.empty())
-        return bad_input(
-            "--basis: missing: epoxy is mixed by its data sheet's fixed ratio; give "
-            "it as --parts 5:1 with --basis mass or --basis volume");
+        return bad_input("--basis",
+                         "missing: epoxy is mixed by its data sheet's fixed ratio; give "
+                         "it as --parts 5:1 with --basis mass or --basis volume");
     return job;
 }
 

@@ -22,7 +22,7 @@ namespace {
 /// "-": a pipe takes it, and nothing else goes to stdout.
 int to_stdout(std::string_view text) {
     if (std::fwrite(text.data(), 1, text.size(), stdout) != text.size() || std::fflush(stdout) != 0)
-        return report(Error{ErrorKind::output_failed, "stdout: could not be written whole"});
+        return report(output_failed("stdout", "could not be written whole").value());
     return exit_done;
 }
 
@@ -31,14 +31,14 @@ int run_new(const std::string& name, std::string_view text, const char* then) {
     // "x": a job file that somebody has filled in is never written over.
     std::FILE* file = std::fopen(name.c_str(), "wbx");
     if (file == nullptr)
-        return report(Error{ErrorKind::output_failed,
-                            errno == EEXIST
-                                ? name + ": exists already; name another file"
-                                : name + ": cannot be written: " + std::strerror(errno)});
+        return report(output_failed(name, errno == EEXIST ? "exists already; name another file"
+                                                          : "cannot be written: " +
+                                                                std::string(std::strerror(errno)))
+                          .value());
     const bool written = std::fwrite(text.data(), 1, text.size(), file) == text.size();
     if (!(std::fclose(file) == 0 && written)) {
         std::remove(name.c_str());
-        return report(Error{ErrorKind::output_failed, name + ": could not be written whole"});
+        return report(output_failed(name, "could not be written whole").value());
     }
     std::fprintf(stderr, "%s: %s\n", name.c_str(), then);
     return exit_done;

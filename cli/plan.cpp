@@ -105,7 +105,7 @@ std::string check_chord_error(const std::string& text) {
 
 std::string check_paper(const std::string& text) {
     const auto paper = paper::read_paper(text);
-    return paper ? std::string() : paper.error().message;
+    return paper ? std::string() : paper.error().message();
 }
 
 /// Options for files that machines read.
@@ -179,7 +179,7 @@ int run_plan(const PlanWords& words) {
         const std::string json = formats::plan_json(*plan);
         if (std::fwrite(json.data(), 1, json.size(), stdout) != json.size() ||
             std::fflush(stdout) != 0)
-            return report(Error{ErrorKind::output_failed, "stdout: the plan could not be written"});
+            return report(output_failed("stdout", "the plan could not be written").value());
     }
     if (!writes) return exit_done;
     std::size_t pieces = 0;

@@ -31,7 +31,7 @@ struct PrintWords {
 };
 
 int say(const Error& error) {
-    std::fprintf(stderr, "tearline-print: %s\n", error.message.c_str());
+    std::fprintf(stderr, "tearline-print: %s\n", error.message().c_str());
     return error.kind == ErrorKind::output_failed ? exit_output_failed : exit_bad_input;
 }
 
@@ -84,7 +84,8 @@ private:
 
 int write_sheet(const PrintWords& words, const paper::Paper& paper) {
     if (words.pdf.empty())
-        return say(bad_input("--sheet: name the PDF to write with --pdf FILE; a browser shows and "
+        return say(bad_input("--sheet",
+                             "name the PDF to write with --pdf FILE; a browser shows and "
                              "prints job-sheet.html")
                        .value());
     const auto html = open_sheet(words.folder);
@@ -132,8 +133,10 @@ int run(int argc, char** argv) {
 
     if (words.pdf.empty() && !std::getenv("DISPLAY") && !std::getenv("WAYLAND_DISPLAY") &&
         !std::getenv("QT_QPA_PLATFORM"))
-        return say({ErrorKind::output_failed,
-                    "there is no screen to open a window on; --pdf FILE writes the pages instead"});
+        return say(
+            {.kind = ErrorKind::output_failed,
+             .what =
+                 "there is no screen to open a window on; --pdf FILE writes the pages instead"});
     if (words.pdf.empty()) {
         QApplication application(argc, argv);
         PrintWindow window(*plan, *choice);

@@ -32,17 +32,17 @@ Result<std::string> checked_file(const std::string& folder, const std::string& n
     const std::filesystem::path path(folder);
     std::error_code error;
     if (!std::filesystem::is_directory(path, error))
-        return bad_input(folder + ": no such folder; give the folder that `tearline plan` wrote");
+        return bad_file(folder, "no such folder; give the folder that `tearline plan` wrote");
     std::ifstream file(path / name, std::ios::binary);
     if (!file)
-        return bad_input(folder + ": there is no " + name +
-                         " to read in it; give the folder that `tearline plan` wrote");
+        return bad_file(folder, "there is no " + name +
+                                    " to read in it; give the folder that `tearline plan` wrote");
     std::string text = all_of(file);
     const std::string expected = expected_hash(path, name);
     if (!expected.empty() && sha256_hex(text) != expected)
-        return bad_input((path / name).string() +
-                         ": was edited after it was written, so it cannot be trusted; run "
-                         "`tearline plan` again");
+        return bad_file((path / name).string(),
+                        "was edited after it was written, so it cannot be trusted; run "
+                        "`tearline plan` again");
     return text;
 }
 

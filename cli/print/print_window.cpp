@@ -192,7 +192,7 @@ void PrintWindow::lay_out() {
     view_->show_page(nullptr, 0);
     layout_.reset();
     const auto paper = paper::read_paper(paper_->currentText().toStdString());
-    if (!paper) return complain(text_of(paper.error().message));
+    if (!paper) return complain(text_of(paper.error().message()));
     choice_.paper = *paper;
     ask_for_bar();
     choice_.less_paper = less_paper_->isChecked();
@@ -208,7 +208,7 @@ void PrintWindow::lay_out() {
                                   .arg(text_of(fixed(choice_.print_scale, 4))));
     if (choice_.only.empty()) return complain(tr("Nothing is chosen to print."));
     auto layout = paper::lay_out_print(plan_, choice_);
-    if (!layout) return complain(text_of(layout.error().message));
+    if (!layout) return complain(text_of(layout.error().message()));
     layout_ = *std::move(layout);
     statusBar()->showMessage(
         tr("%n page(s). PRINT AT 100 % (actual size).", nullptr, static_cast<int>(page_count())));

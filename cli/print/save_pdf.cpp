@@ -29,7 +29,7 @@ bool put(const std::string& bytes, std::FILE* file) {
 }  // namespace
 
 Result<void> save(const std::string& bytes, const std::string& name) {
-    const Error failed{ErrorKind::output_failed, name + ": could not be written"};
+    const Error failed = output_failed(name, "could not be written").value();
     if (name == "-") {
         if (!put(bytes, stdout) || std::fflush(stdout) != 0) return tl::unexpected(failed);
         return {};
@@ -37,8 +37,8 @@ Result<void> save(const std::string& bytes, const std::string& name) {
     std::error_code error;
     const fs::file_status status = fs::status(name, error);
     if (fs::exists(status) && !(fs::is_regular_file(status) && is_ours(name)))
-        return output_failed(name +
-                             ": is there already and is no PDF of this program; it is left as it "
+        return output_failed(name,
+                             "is there already and is no PDF of this program; it is left as it "
                              "is. Name another file, or move this one away");
     // Written beside it and moved, so that a full disk leaves the earlier one whole. A link stays.
     const fs::path target = fs::exists(status) ? fs::canonical(name, error) : fs::path(name);

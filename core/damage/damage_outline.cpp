@@ -28,12 +28,19 @@ std::string point_text(const Vec3& p) {
     return "[" + fixed(p.x(), 1) + ", " + fixed(p.y(), 1) + ", " + fixed(p.z(), 1) + "]";
 }
 
-tl::unexpected<Error> leaves_surface(const Vec3& near, bool hull_end) {
+tl::unexpected<Error> leaves_surface(const surface::Patch& patch, const Vec3& near, bool hull_end) {
     if (!hull_end)
-        return no_safe_answer("damage: the outline runs farther over the hull, near " +
-                              point_text(near) + " mm, than its points show: pick more points");
-    return bad_input("damage: the outline leaves the hull near " + point_text(near) +
-                     " mm; keep it on the surface, clear of edges and openings");
+        return no_safe_answer("damage",
+                              "the outline runs farther over the hull, near " + point_text(near) +
+                                  " mm, than its points show: pick more points",
+                              near);
+    return bad_input(
+        "damage",
+        "the outline leaves the hull near " + point_text(near) +
+            " mm; keep it on the surface, clear of edges and openings" +
+            (patch.ends_with_figures ? ", or measure farther out: it ends there with the figures"
+                                     : ""),
+        near);
 }
 
 using Curve = std::function<Result<OutlinePoint>(double)>;
@@ -135,19 +142,23 @@ Result<std::vector<Foot>> feet_of_picks(const surface::Patch& patch,
         const Foot foot = foot_of(patch, picks[i]);
         if (!(foot.distance <= tolerance::outline_reach))
             return bad_input(
-                "damage.outline: point " + std::to_string(i + 1) + " " + point_text(picks[i]) +
-                " is " + fixed(foot.distance, 1) + " mm off the hull; points must lie within " +
-                fixed(tolerance::outline_reach, 0) + " mm of it, and the nearest place is " +
-                point_text(foot.sample.position) + " (is the unit of the model right?)");
+                "damage.outline",
+                "point " + std::to_string(i + 1) + " " + point_text(picks[i]) + " is " +
+                    fixed(foot.distance, 1) + " mm off the hull; points must lie within " +
+                    fixed(tolerance::outline_reach, 0) + " mm of it, and the nearest place is " +
+                    point_text(foot.sample.position) + " (is the unit of the model right?)",
+                picks[i]);
         feet.push_back(foot);
     }
     for (std::size_t i = 0; i < feet.size(); ++i) {
         const std::size_t next = (i + 1) % feet.size();
         if (!((feet[i].sample.position - feet[next].sample.position).norm() >
               tolerance::damage_chord))
-            return bad_input("damage.outline: points " + std::to_string(i + 1) + " and " +
-                             std::to_string(next + 1) + " lie at one place, " +
-                             point_text(picks[i]) + "; leave one out");
+            return bad_input("damage.outline",
+                             "points " + std::to_string(i + 1) + " and " +
+                                 std::to_string(next + 1) + " lie at one place, " +
+                                 point_text(picks[i]) + "; leave one out",
+                             picks[i]);
     }
     return feet;
 }
@@ -162,7 +173,7 @@ Result<std::vector<OutlinePoint>> smooth_curve(const surface::Patch& patch,
         const Vec3 point =
             spline.at(static_cast<std::size_t>(whole) % spline.segments(), parameter - whole);
         const Foot foot = foot_of(patch, point);
-        if (foot.over_rim) return leaves_surface(point, foot.over_hull_end);
+        if (foot.over_rim) return leaves_surface(patch, point, foot.over_hull_end);
         return OutlinePoint{foot.at, foot.sample.position, Vec3::Zero(), Vec3::Zero()};
     };
     auto points = Sampler(curve).closed(static_cast<int>(knots.size()));
@@ -181,14 +192,16 @@ Result<std::vector<OutlinePoint>> straight_curve(const surface::Patch& patch,
         double bend =
             std::max(std::abs(from.sample.curvature_max), std::abs(from.sample.curvature_min));
         auto way = straight_way(patch, from.at, to.at, tolerance::damage_spacing);
-        if (!way) return leaves_surface(0.5 * (from.sample.position + to.sample.position), true);
+        if (!way)
+            return leaves_surface(patch, 0.5 * (from.sample.position + to.sample.position), true);
         for (const surface::Location& at : way->at) {
             const auto sample = patch.sample(at);
             bend = std::max({bend, std::abs(sample.curvature_max), std::abs(sample.curvature_min)});
         }
         const double spacing = std::sqrt(8.0 * tolerance::damage_chord / bend);
         if (spacing < tolerance::damage_spacing) way = straight_way(patch, from.at, to.at, spacing);
-        if (!way) return leaves_surface(0.5 * (from.sample.position + to.sample.position), true);
+        if (!way)
+            return leaves_surface(patch, 0.5 * (from.sample.position + to.sample.position), true);
         corner.push_back(points.size());
         for (std::size_t k = 0; k + 1 < way->at.size(); ++k) {
             const Vec3& direction = way->direction[k];
@@ -213,11 +226,13 @@ Result<std::vector<OutlinePoint>> curve_about_centre(const surface::Patch& patch
                                                      const Vec3& up) {
     const Foot centre = foot_of(patch, *damage.centre);
     if (!(centre.distance <= tolerance::outline_reach))
-        return bad_input("damage.centre: " + point_text(*damage.centre) + " is " +
-                         fixed(centre.distance, 1) + " mm off the hull; it must lie within " +
-                         fixed(tolerance::outline_reach, 0) +
-                         " mm of it, and the nearest place is " +
-                         point_text(centre.sample.position) + " (is the unit of the model right?)");
+        return bad_input(
+            "damage.centre",
+            point_text(*damage.centre) + " is " + fixed(centre.distance, 1) +
+                " mm off the hull; it must lie within " + fixed(tolerance::outline_reach, 0) +
+                " mm of it, and the nearest place is " + point_text(centre.sample.position) +
+                " (is the unit of the model right?)",
+            *damage.centre);
     const Vec3& n = centre.sample.normal;
     // The direction that fibre axes are counted from, as in the flat frame.
     const double near_normal = std::cos(tolerance::transom_degrees * std::numbers::pi / 180.0);
@@ -231,7 +246,7 @@ Result<std::vector<OutlinePoint>> curve_about_centre(const surface::Patch& patch
         const auto ray = surface::trace_geodesic(
             patch, {centre.at, std::cos(angle) * x + std::sin(angle) * y}, radius);
         if (ray.left_patch)
-            return leaves_surface(patch.sample(ray.end).position, ray.left_over_hull_end);
+            return leaves_surface(patch, patch.sample(ray.end).position, ray.left_over_hull_end);
         const surface::Location& at = ray.at.front();
         const auto sample = patch.sample(at);
         // A disc's edge is square to the ways from its centre (Gauss's lemma).
@@ -271,8 +286,9 @@ Result<DamageOutline> damage_outline(const surface::Patch& patch, const job::Dam
         points = curve_about_centre(patch, damage, bow, up);
     } else {
         if (damage.outline.size() < 3)
-            return bad_input("damage.outline: " + std::to_string(damage.outline.size()) +
-                             " points; give 3 or more, in order round the damage");
+            return bad_input("damage.outline",
+                             std::to_string(damage.outline.size()) +
+                                 " points; give 3 or more, in order round the damage");
         const auto feet = feet_of_picks(patch, damage.outline);
         if (!feet) return tl::unexpected(feet.error());
         for (const Foot& foot : *feet) picks.push_back(patch.chart_point(foot.at));
@@ -287,28 +303,39 @@ Result<DamageOutline> damage_outline(const surface::Patch& patch, const job::Dam
     if (const auto at = self_crossing(outline.chart)) {
         const Vec3& place = outline.points[*at].position;
         if (damage.centre)
-            return no_safe_answer(
-                "damage.centre: the edge of the disc or ellipse crosses itself near " +
-                point_text(place) +
-                " mm: beyond a sharp edge or a tight bend its ways from the "
-                "centre meet; give damage.outline by points instead");
-        return bad_input("damage.outline: the outline crosses itself near " + point_text(place) +
-                         " mm; give its points in order round the damage");
+            return no_safe_answer("damage.centre",
+                                  "the edge of the disc or ellipse crosses itself near " +
+                                      point_text(place) +
+                                      " mm: beyond a sharp edge or a tight bend its ways from the "
+                                      "centre meet; give damage.outline by points instead",
+                                  place);
+        return bad_input("damage.outline",
+                         "the outline crosses itself near " + point_text(place) +
+                             " mm; give its points in order round the damage",
+                         place);
     }
     constexpr double least_width = 0.5;  // [mm] on average: less is a line, not a place
     const double encloses = std::abs(signed_area(outline.chart));
     if (!(encloses >= tolerance::damage_least_area) ||
         !(2.0 * encloses >= least_width * perimeter(positions_of(outline.points))))
-        return bad_input((damage.radius   ? "damage.radius: the disc"
-                          : damage.centre ? "damage.length: the ellipse"
-                                          : "damage.outline: the outline") +
-                         (" encloses next to nothing, " + fixed(encloses, 2)) + " mm2; " +
-                         (damage.centre ? "give the size of the place that is ground to full depth"
-                                        : "give points round the damage, not along it"));
+        return bad_input(
+            damage.radius   ? "damage.radius"
+            : damage.centre ? "damage.length"
+                            : "damage.outline",
+            std::string("the ") +
+                (damage.radius   ? "disc"
+                 : damage.centre ? "ellipse"
+                                 : "outline") +
+                " encloses next to nothing, " + fixed(encloses, 2) + " mm2; " +
+                (damage.centre ? "give the size of the place that is ground to full depth"
+                               : "give points round the damage, not along it"));
     if (const auto opening = enclosed_opening(patch, outline.chart))
-        return bad_input("damage.outline: the outline encloses an opening of the hull near " +
-                         point_text(*opening) + " mm; a hole right through needs a backing and " +
-                         "an outline on sound skin beside it");
+        return bad_input("damage.outline",
+                         "the outline encloses an opening of the hull near " +
+                             point_text(*opening) +
+                             " mm; a hole right through needs a backing and " +
+                             "an outline on sound skin beside it",
+                         *opening);
     if (damage.join == job::Join::smooth) outline.warnings = bulge_warnings(picks, outline.chart);
     run_counter_clockwise(outline);
     return outline;

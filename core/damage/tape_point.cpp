@@ -30,15 +30,15 @@ std::string named(const TapeLine& line) {
 Result<void> can_meet(const TapeLine& a, const TapeLine& b, double apart, const std::string& path) {
     const std::string marks = a.mark + " and " + b.mark + " are " + mm(apart) + " apart by tape: ";
     if (const double gap = apart - a.length - b.length; gap > tolerance::straight_way_miss)
-        return bad_input(path + ": " + marks + "the tapes from " + named(a) + " and " + named(b) +
-                         " are " + mm(gap) + " short of meeting; measure both again");
+        return bad_input(path, marks + "the tapes from " + named(a) + " and " + named(b) + " are " +
+                                   mm(gap) + " short of meeting; measure both again");
     const TapeLine& longer = a.length > b.length ? a : b;
     const TapeLine& shorter = a.length > b.length ? b : a;
     if (const double gap = longer.length - shorter.length - apart;
         gap > tolerance::straight_way_miss)
-        return bad_input(path + ": " + marks + "the tape from " + named(shorter) + " is " +
-                         mm(gap) + " short of reaching where the one from " + named(longer) +
-                         " ends; measure both again");
+        return bad_input(path, marks + "the tape from " + named(shorter) + " is " + mm(gap) +
+                                   " short of reaching where the one from " + named(longer) +
+                                   " ends; measure both again");
     return {};
 }
 
@@ -65,9 +65,10 @@ Result<Vec2> first_guess(const surface::Patch& patch, const std::vector<TapeLine
     const Vec3 to_left = surface::space_direction(patch, lines[0].from.triangle, left).normalized();
     const double towards = side.dot(to_left);
     if (!(std::abs(towards) > tolerance::taped_side))
-        return bad_input(path + ".side: does not tell the two places apart: " + lines[0].mark +
-                         " and " + lines[1].mark +
-                         " lie in a line that runs that way; say it by another direction");
+        return bad_input(path + ".side",
+                         "does not tell the two places apart: " + lines[0].mark + " and " +
+                             lines[1].mark +
+                             " lie in a line that runs that way; say it by another direction");
     return Vec2(foot + (towards > 0.0 ? 1.0 : -1.0) * stretch * y * left);
 }
 
@@ -144,9 +145,10 @@ Result<Warnings> judge(const Arrivals& arrivals, const std::vector<TapeLine>& li
     Eigen::Index worst = 0;
     const double off = arrivals.miss.cwiseAbs().maxCoeff(&worst);
     if (lines.size() > 2 && off > tolerance::tape_disagrees)
-        return bad_input(path + ": the tapes do not meet in one place: the one from " +
-                         named(lines[static_cast<std::size_t>(worst)]) + " is " + mm(off) +
-                         " off where they come nearest; measure all of them again");
+        return bad_input(path, "the tapes do not meet in one place: the one from " +
+                                   named(lines[static_cast<std::size_t>(worst)]) + " is " +
+                                   mm(off) +
+                                   " off where they come nearest; measure all of them again");
     Warnings warnings;
     double sharpest = 0.0;
     for (Eigen::Index i = 0; i < arrivals.towards.rows(); ++i)
@@ -164,8 +166,8 @@ Result<TapedPlace> tape_point(const surface::Patch& patch, const std::vector<Tap
                               const Vec3& side, const std::string& path) {
     const auto between = straight_way(patch, lines[0].from, lines[1].from, whole_way);
     if (!between)
-        return bad_input(path + ": no tape runs straight from " + lines[0].mark + " to " +
-                         lines[1].mark + " over the hull; choose other marks");
+        return bad_input(path, "no tape runs straight from " + lines[0].mark + " to " +
+                                   lines[1].mark + " over the hull; choose other marks");
     if (auto met = can_meet(lines[0], lines[1], between->length, path); !met)
         return tl::unexpected(met.error());
     const auto guess = first_guess(patch, lines, side, between->length, path);
@@ -174,14 +176,14 @@ Result<TapedPlace> tape_point(const surface::Patch& patch, const std::vector<Tap
     place.at = surface::locate_near(patch, *guess).at;
     const Finder finder(patch, lines);
     if (!finder.settle(place.at))
-        return bad_input(path +
-                         ": the tapes run off the hull before they meet; measure from other "
+        return bad_input(path,
+                         "the tapes run off the hull before they meet; measure from other "
                          "marks");
     const auto sample = patch.sample(place.at);
     place.position = sample.position;
     const Vec3 x = sample.normal.unitOrthogonal();
     const auto arrivals = finder.arrive(place.at, x, sample.normal.cross(x));
-    if (!arrivals) return bad_input(path + ": the tapes run off the hull before they meet");
+    if (!arrivals) return bad_input(path, "the tapes run off the hull before they meet");
     auto judged = judge(*arrivals, lines, path);
     if (!judged) return tl::unexpected(judged.error());
     place.warnings = std::move(*judged);
@@ -204,8 +206,9 @@ Result<TapedPlace> below_plane(const surface::Patch& patch, const Vec2& xy,
     }
     const Vec3 off = point - foot.sample.position;
     if (!(std::hypot(off.x(), off.y()) <= tolerance::tape_disagrees) || foot.over_rim)
-        return bad_input(path + ": [" + fixed(xy.x(), 1) + ", " + fixed(xy.y(), 1) +
-                         "] lies outside the hull that was measured; measure farther out");
+        return bad_input(path,
+                         "[" + fixed(xy.x(), 1) + ", " + fixed(xy.y(), 1) +
+                             "] lies outside the hull that was measured; measure farther out");
     return TapedPlace{foot.at, foot.sample.position, {}};
 }
 

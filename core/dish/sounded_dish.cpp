@@ -43,8 +43,8 @@ bool inside(const std::vector<Region2>& ground, const Vec2& p) {
 /// Soundings that tell the shape of a dish: fewer places than that say nothing of its walls.
 constexpr std::size_t least_places = 5;
 
-std::string place_of(const ChartSounding& sounding) {
-    return sounding.name + " (" + fixed(sounding.depth, 1) + " mm)";
+std::string depth_of(const ChartSounding& sounding) {
+    return "(" + fixed(sounding.depth, 1) + " mm)";
 }
 
 /// Soundings too near to each other for their difference.
@@ -56,9 +56,13 @@ Result<std::vector<ChartSounding>> agreeing(std::vector<ChartSounding> soundings
             const double apart = (sounding.at - other.at).norm();
             const double differ = std::abs(sounding.depth - other.depth);
             if (differ > tolerance::sounding_differs + apart)
-                return bad_input(place_of(other) + " and " + place_of(sounding) + " lie " +
-                                 fixed(apart, 1) + " mm apart and differ by " + fixed(differ, 1) +
-                                 " mm: a wall steeper than 45 degrees; measure both again");
+                return tl::unexpected<Error>(
+                    Error{.key = other.name,
+                          .what = depth_of(other) + " and " + sounding.name + " " +
+                                  depth_of(sounding) + " lie " + fixed(apart, 1) +
+                                  " mm apart and differ by " + fixed(differ, 1) +
+                                  " mm: a wall steeper than 45 degrees; measure both again",
+                          .subject = true});
             repeated = repeated || apart < tolerance::sounding_repeated;
         }
         if (!repeated) kept.push_back(std::move(sounding));
@@ -74,12 +78,13 @@ Result<SoundedDish> SoundedDish::through(std::vector<Region2> ground,
     auto soundings = agreeing(std::move(given));
     if (!soundings) return tl::unexpected(soundings.error());
     if (soundings->size() < least_places && soundings->size() < count)
-        return bad_input("damage.sounding: " + std::to_string(count) + " soundings in only " +
-                         std::to_string(soundings->size()) + " place(s), the others within " +
-                         fixed(tolerance::sounding_repeated, 0) + " mm of those; sound " +
-                         std::to_string(least_places) +
-                         " places or more, the deepest one and some "
-                         "between it and the edge");
+        return bad_input("damage.sounding",
+                         std::to_string(count) + " soundings in only " +
+                             std::to_string(soundings->size()) + " place(s), the others within " +
+                             fixed(tolerance::sounding_repeated, 0) + " mm of those; sound " +
+                             std::to_string(least_places) +
+                             " places or more, the deepest one and some "
+                             "between it and the edge");
     double around = 0.0;
     for (const Region2& region : ground) around += perimeter(region.outer);
     constexpr double edge_points = 96.0;
@@ -154,7 +159,7 @@ void SoundedDish::name_outliers(const std::vector<ChartSounding>& soundings,
               scaled > tolerance::sounding_scatter * *middle))
             return;
         warnings_.push_back(warning_of("sounding-disagrees",
-                                       place_of(soundings[worst]) +
+                                       soundings[worst].name + " " + depth_of(soundings[worst]) +
                                            ": the soundings round it say about " +
                                            said_length(by_others, 1) + "; measure there again"));
     }

@@ -49,8 +49,10 @@ std::optional<std::map<std::string, std::string>> listed_files(const fs::path& m
 
 tl::unexpected<Error> refuse(const fs::path& folder, const std::string& name,
                              const std::string& what) {
-    return output_failed(folder.string() + ": " + name + ": " + what +
-                         "; nothing was written. Choose another folder, or move that file away");
+    return output_failed(
+        folder.string(),
+        name + ": " + what +
+            "; nothing was written. Choose another folder, or move that file away");
 }
 
 /// Everything under the folder but the manifest, as relative names, sorted.

@@ -30,10 +30,10 @@ fs::path print_program() {
 }
 
 Error missing(const fs::path& program) {
-    return {ErrorKind::output_failed,
-            "printing needs the program " + program.string() +
-                ", which is not there or cannot be started (" + std::strerror(errno) +
-                "); build the target tearline-print (it needs Qt 6), or take the SVG files"};
+    return {.kind = ErrorKind::output_failed,
+            .what = "printing needs the program " + program.string() +
+                    ", which is not there or cannot be started (" + std::strerror(errno) +
+                    "); build the target tearline-print (it needs Qt 6), or take the SVG files"};
 }
 
 using File = std::unique_ptr<std::FILE, int (*)(std::FILE*)>;
@@ -92,7 +92,7 @@ Result<std::string> pdf_from_print_program(const std::string& text, const PdfReq
     if (request.sheet) words.emplace_back("--sheet");
     const int status = run(program, words, in, out, err);
     if (status < 0) return tl::unexpected(missing(program));
-    if (status != 0) return output_failed(program.string() + ": " + all_of(err.get()));
+    if (status != 0) return output_failed(program.string(), all_of(err.get()));
     return all_of(out.get());
 }
 

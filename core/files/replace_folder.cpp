@@ -22,12 +22,12 @@ namespace fs = std::filesystem;
 namespace {
 
 tl::unexpected<Error> cannot_write(const fs::path& path, const std::string& reason) {
-    return output_failed(path.string() + ": cannot be written: " + reason);
+    return output_failed(path.string(), "cannot be written: " + reason);
 }
 
 tl::unexpected<Error> another_run(const fs::path& folder) {
-    return output_failed(folder.string() +
-                         ": another run has written there in the meantime; wait until it is done "
+    return output_failed(folder.string(),
+                         "another run has written there in the meantime; wait until it is done "
                          "and try again, or write into another folder");
 }
 

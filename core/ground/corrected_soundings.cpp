@@ -14,9 +14,12 @@ namespace tearline::ground {
 
 namespace {
 
-Error at_line(const job::Job& job, const PlacedSounding& sounding, const std::string& what) {
-    return {ErrorKind::bad_input, job.file.string() + ":" + std::to_string(sounding.sounding.line) +
-                                      ": " + sounding.name + ": " + what};
+/// What is wrong with one sounding, where it stands.
+tl::unexpected<Error> refused(const PlacedSounding& one, std::string what) {
+    return tl::unexpected<Error>(Error{.key = one.name,
+                                       .what = std::move(what),
+                                       .line = one.sounding.line,
+                                       .place = one.sounding.at});
 }
 
 }  // namespace
@@ -39,16 +42,15 @@ Result<std::vector<PlacedSounding>> placed_soundings(const job::Job& job,
     auto all = nearest_places(job, patch);
     for (const PlacedSounding& one : all)
         if (!one.on_patch)
-            return tl::unexpected(
-                at_line(job, one, "at: lies off the hull near the damage; check the point"));
+            return refused(one, "at: lies off the hull near the damage; check the point");
     constexpr std::size_t least = 5;
     if (all.size() < least)
-        return in_job_file(
-            job, bad_input("damage.sounding: " + std::to_string(all.size()) +
-                           " soundings have after = " + std::to_string(job.after_ply) +
-                           (job.after_ply > 0 ? "; take 5 or more on the cured work after that ply"
-                                              : "; 5 or more tell the dish as it was ground"))
-                     .value());
+        return bad_input(
+            "damage.sounding",
+            std::to_string(all.size()) +
+                " soundings have after = " + std::to_string(job.after_ply) +
+                (job.after_ply > 0 ? "; take 5 or more on the cured work after that ply"
+                                   : "; 5 or more tell the dish as it was ground"));
     return all;
 }
 
@@ -65,13 +67,13 @@ bool in_any(const std::vector<Region2>& regions, const Vec2& p) {
                        [&](const Region2& region) { return contains(region, p); });
 }
 
-Result<double> depth_below_old_surface(const job::Job& job, const Ground& ground,
-                                       const std::vector<Region2>& area, PlacedSounding& one) {
+Result<double> depth_below_old_surface(const Ground& ground, const std::vector<Region2>& area,
+                                       PlacedSounding& one) {
     double depth = one.sounding.depth;
     if (one.sounding.from == job::Sounding::From::straightedge) {
         auto rest = straightedge_rest(old_surface(ground, area), one.at,
                                       straightedge_of(ground, one.at, one.sounding));
-        if (!rest) return tl::unexpected(at_line(job, one, "length: " + rest.error().message));
+        if (!rest) return refused(one, rest.error().what);
         depth = rest->depth_of(depth);
         one.under = std::move(*rest);
     }
@@ -85,17 +87,14 @@ Result<std::vector<dish::ChartSounding>> depths_below_old_surface(
     for (PlacedSounding& one : soundings) {
         const double read = one.sounding.depth;
         if (read > 0.0 && !in_any(area, one.chart))
-            return tl::unexpected(at_line(job, one,
-                                          "lies outside the ground area but is " + fixed(read, 1) +
-                                              " mm deep; check the point, or the outline and "
-                                              "damage.round"));
-        const auto depth = depth_below_old_surface(job, ground, area, one);
+            return refused(one, "lies outside the ground area but is " + fixed(read, 1) +
+                                    " mm deep; check the point, or the outline and damage.round");
+        const auto depth = depth_below_old_surface(ground, area, one);
         if (!depth) return tl::unexpected(depth.error());
         if (job.hull.skin && *depth > *job.hull.skin + tolerance::sounding_differs)
-            return tl::unexpected(
-                at_line(job, one,
-                        "depth: " + fixed(*depth, 1) + " mm is deeper than hull.skin, " +
-                            shortest(*job.hull.skin) + " mm; measure again, or check hull.skin"));
+            return refused(one, "depth: " + fixed(*depth, 1) + " mm is deeper than hull.skin, " +
+                                    shortest(*job.hull.skin) +
+                                    " mm; measure again, or check hull.skin");
         // Nothing is below zero: cured work that stands proud is as full as can be.
         all.push_back({one.chart, std::max(0.0, *depth), one.name});
     }

@@ -44,7 +44,7 @@ struct PlacedSounding {
 /// @param ground  with patch, outline and frame
 /// @param area    that is ground off, in the chart
 /// @error bad_input  a straightedge that cannot have lain there
-[[nodiscard]] Result<double> depth_below_old_surface(const job::Job& job, const Ground& ground,
+[[nodiscard]] Result<double> depth_below_old_surface(const Ground& ground,
                                                      const std::vector<Region2>& area,
                                                      PlacedSounding& one);
 

@@ -84,10 +84,13 @@ bool on_centreline(const hull::Hull& hull, const Vec3& at) {
 }
 
 Error mirror_wanted(const std::string& what, const Vec3& near) {
-    return {ErrorKind::no_safe_answer,
-            "hull.mirror: " + what + " near " + point_text(near) +
+    return {
+        .kind = ErrorKind::no_safe_answer,
+        .key = "hull.mirror",
+        .what = what + " near " + point_text(near) +
                 "; say mirror = true if the model is half a hull, or mirror = false if it really "
-                "ends there"};
+                "ends there",
+        .place = near};
 }
 
 /// A damage that has no place on the model because it reaches over a centreline that may be
@@ -145,29 +148,6 @@ Result<Ground> laid(const job::Job& job, Ground ground) {
 
 }  // namespace
 
-tl::unexpected<Error> in_job_file(const job::Job& job, Error error) {
-    const std::string file = job.file.string() + ":";
-    if (error.kind == ErrorKind::output_failed || error.message.starts_with(file))
-        return tl::unexpected(std::move(error));
-    // The key that the message begins with, or its table where the key has only its default.
-    std::string key = error.message.substr(0, error.message.find_first_of(":[ "));
-    auto line = job.lines.find(key);
-    if (line == job.lines.end()) line = job.lines.find(key.substr(0, key.find('.')));
-    if (line != job.lines.end())
-        error.message = file + std::to_string(line->second) + ": " + error.message;
-    else
-        error.message = file + " " + error.message;
-    return tl::unexpected(std::move(error));
-}
-
-tl::unexpected<Error> hull_refused(const job::Job& job, Error error) {
-    if (job.hull.by_hand() && !error.message.empty()) {
-        const bool line_known = error.message.front() >= '0' && error.message.front() <= '9';
-        error.message = job.file.string() + (line_known ? ":" : ": ") + error.message;
-    }
-    return in_job_file(job, std::move(error));
-}
-
 const plies::NetRegion& Ground::region_at(double offset) const {
     for (const plies::NetRegion& region : regions)
         if (region.offset == offset) return region;
@@ -185,12 +165,7 @@ Result<Ground> bare_ground(const job::Job& job, const hull::Hull& hull, plies::P
     patch::PatchRequest request = patch::patch_request(job, reach);
     request.model_surface = hull.surface;
     const auto without_place = [&](const Error& error) {
-        if (auto missing = mirror_missing(job, hull, request))
-            return tl::unexpected(std::move(*missing));
-        Error told = error;
-        if (hull.by_hand && told.message.find("leaves the hull") != std::string::npos)
-            told.message += ", or measure farther out: it ends there with the figures";
-        return in_job_file(job, std::move(told));
+        return tl::unexpected(mirror_missing(job, hull, request).value_or(error));
     };
     auto patch = patch::build_patch(hull, request);
     if (!patch) return without_place(patch.error());
@@ -202,11 +177,10 @@ Result<Ground> bare_ground(const job::Job& job, const hull::Hull& hull, plies::P
 
 Result<Ground> lay_ground(const job::Job& job, const hull::Hull& hull) {
     if (job.after_ply > 0 && job.damage.soundings.empty())
-        return in_job_file(job, bad_input("damage.sounding: missing: to plan on after ply " +
-                                          std::to_string(job.after_ply) +
-                                          ", sound the cured work and give each sounding after = " +
-                                          std::to_string(job.after_ply))
-                                    .value());
+        return bad_input("damage.sounding",
+                         "missing: to plan on after ply " + std::to_string(job.after_ply) +
+                             ", sound the cured work and give each sounding after = " +
+                             std::to_string(job.after_ply));
     auto levels = plies::ply_levels(job);
     if (!levels) return tl::unexpected(levels.error());
     auto ground = bare_ground(job, hull, std::move(*levels));

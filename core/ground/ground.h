@@ -66,11 +66,4 @@ struct Ground {
                                         surface::Patch patch, damage::DamageOutline outline,
                                         std::optional<surface::Patch> around = {});
 
-/// A refusal with the job file's name before it and the line of the key that it begins with.
-[[nodiscard]] tl::unexpected<Error> in_job_file(const job::Job& job, Error error);
-
-/// What is wrong with the hull: a model's own file stands in the message already, figures measured
-/// by hand stand in the job file.
-[[nodiscard]] tl::unexpected<Error> hull_refused(const job::Job& job, Error error);
-
 }  // namespace tearline::ground

@@ -66,6 +66,14 @@ Vec3 direction_of(job::TapedSide side, const job::HullOptions& hull) {
     throw std::logic_error("direction_of: no such side");
 }
 
+tl::unexpected<Error> refused(const job::Mark& mark, const std::string& key_below,
+                              std::string what) {
+    return tl::unexpected<Error>(Error{.key = "marks." + mark.name + key_below,
+                                       .what = std::move(what),
+                                       .line = mark.line,
+                                       .place = mark.at});
+}
+
 /// Finds the points of one job, marks first.
 class Placer {
 public:
@@ -86,15 +94,12 @@ public:
 private:
     [[nodiscard]] const surface::Patch& patch() const { return *placed_.about_marks; }
 
-    tl::unexpected<Error> at_line(int line, Error error) const {
-        error.message =
-            placed_.job.file.string() + ":" + std::to_string(line) + ": " + error.message;
-        return tl::unexpected(std::move(error));
-    }
-
     Result<damage::TapedPlace> find(const job::TapedPoint& point) {
         auto place = searched(point);
-        if (!place) return at_line(point.line, place.error());
+        if (!place) {
+            place.error().line = point.line;
+            return place;
+        }
         placed_.warnings.insert(placed_.warnings.end(), place->warnings.begin(),
                                 place->warnings.end());
         return place;
@@ -119,10 +124,7 @@ private:
         if (own == taped.end()) {
             const damage::Foot foot = damage::foot_of(patch(), mark.at.value());
             if (!(foot.distance <= tolerance::outline_reach) || foot.over_rim)
-                return at_line(mark.line,
-                               Error{ErrorKind::bad_input, "marks." + mark.name +
-                                                               ".at: lies off the hull; marks "
-                                                               "stand on it"});
+                return refused(mark, ".at", "lies off the hull; marks stand on it");
             mark.at = foot.sample.position;
             mark_[mark.name] = foot.at;
             return {};
@@ -148,11 +150,9 @@ private:
             const Vec3 way = (i == 0 ? -1.0 : 1.0) * placed_.job.hull.bow;
             const auto ray = surface::trace_geodesic(patch(), {foot.at, way}, half);
             if (ray.left_patch)
-                return at_line(mark.line,
-                               Error{ErrorKind::bad_input,
-                                     "marks." + mark.name +
-                                         ": stands outside the hull that was measured; measure "
-                                         "farther out or set the marks nearer"});
+                return refused(mark, "",
+                               "stands outside the hull that was measured; measure farther out or "
+                               "set the marks nearer");
             mark.at = patch().sample(ray.at.front()).position;
             mark_[mark.name] = ray.at.front();
         }
@@ -192,8 +192,7 @@ Result<PlacedJob> place_points(const job::Job& job, const hull::Hull& hull) {
     auto patch = patch_about_marks(job, hull);
     if (!patch) {
         const job::Mark& first = job.marks.front();
-        return bad_input(job.file.string() + ":" + std::to_string(first.line) + ": marks." +
-                         first.name + ": " + patch.error().message);
+        return refused(first, "", patch.error().message());
     }
     placed.about_marks = std::move(*patch);
     if (auto done = Placer(placed, hull).run(); !done) return tl::unexpected(done.error());

@@ -39,7 +39,7 @@ Result<double> deepest(const job::Job& job, const Ground& ground) {
     double most = 0.0;
     for (PlacedSounding& one : soundings) {
         if (!one.on_patch || !in_any(area, one.chart)) continue;
-        const auto depth = depth_below_old_surface(job, ground, area, one);
+        const auto depth = depth_below_old_surface(ground, area, one);
         if (!depth) return tl::unexpected(depth.error());
         most = std::max(most, *depth);
     }
@@ -64,9 +64,10 @@ bool deeper_reads_the_same(job::Job job, const hull::Hull& hull) {
 }
 
 Error no_depth(const std::string& why) {
-    return {ErrorKind::bad_input, "damage.depth: missing, and the soundings give none: " + why +
-                                      "; write how deep the deepest place lies under the old "
-                                      "surface"};
+    return {.key = "damage.depth",
+            .what = "missing, and the soundings give none: " + why +
+                    "; write how deep the deepest place lies under the old "
+                    "surface"};
 }
 
 }  // namespace

@@ -142,9 +142,9 @@ Result<Ground> lay_sounded_ground(const job::Job& job, Ground ground) {
     auto depths = depths_below_old_surface(job, ground, area, *soundings);
     if (!depths) return tl::unexpected(depths.error());
     auto dish = dish::SoundedDish::through(area, std::move(*depths));
-    if (!dish) return in_job_file(job, dish.error());
+    if (!dish) return tl::unexpected(dish.error());
     auto levels = plies::sounded_levels(job, ground.levels, *dish, ground.scarf_offset);
-    if (!levels) return in_job_file(job, levels.error());
+    if (!levels) return tl::unexpected(levels.error());
     ground.levels = std::move(levels->levels);
     for (std::size_t i = 0; i < ground.levels.plies.size(); ++i) {
         const plies::PlyLevel& ply = ground.levels.plies[i];

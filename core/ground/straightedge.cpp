@@ -171,7 +171,7 @@ bool may_be_unknown(const Section& section, const Half& half, const Chord& chord
 }
 
 Error refused(double length, const std::string& why) {
-    return {ErrorKind::bad_input, "the straightedge of " + fixed(length, 0) + " mm " + why};
+    return {.what = "length: the straightedge of " + fixed(length, 0) + " mm " + why};
 }
 
 Error reaches_off(double length) {

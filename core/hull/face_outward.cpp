@@ -36,9 +36,9 @@ Result<std::vector<bool>> face_outward(Hull& hull, Topology& topology, std::vect
     std::vector<bool> turn_part(parts.size(), outward == "reversed");
     if (outward == "auto") {
         if (!knows_outside(parts[largest]) && must_know) {
-            return bad_input(
-                "hull.outward: \"auto\": the surface is too flat to tell which side is outside; "
-                "give \"as modelled\" or \"reversed\"");
+            return bad_input("hull.outward",
+                             "\"auto\": the surface is too flat to tell which side is outside; "
+                             "give \"as modelled\" or \"reversed\"");
         }
         for (std::size_t p = 0; p < parts.size(); ++p) {
             turn_part[p] = knows_outside(parts[p]) && parts[p].volume < 0.0;

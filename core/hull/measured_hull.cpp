@@ -44,6 +44,12 @@ double person_outside(const job::HullOptions& options) {
     return options.surface == job::Side::outside ? 1.0 : -1.0;
 }
 
+/// A figure that is refused, with the line it stands in.
+tl::unexpected<Error> at_line(int line, std::string key, std::string what) {
+    return tl::unexpected<Error>(
+        Error{.key = std::move(key), .what = std::move(what), .line = line});
+}
+
 Result<Hull> hull_of_gaps(const job::HullOptions& options) {
     const job::BattenGaps& gaps = *options.measured;
     const PlaneAxes axes(options);
@@ -88,12 +94,12 @@ Result<Hull> hull_of_gaps(const job::HullOptions& options) {
         std::max_element(by_hand.figures.begin(), by_hand.figures.end(),
                          [&](const auto& a, const auto& b) { return off(a) < off(b); });
     if (off(*worst) > tolerance::suspicious_figure)
-        return bad_input((gaps.line > 0 ? std::to_string(gaps.line) + ": " : "") + worst->place +
-                         ": value " + figure_text(worst->figure) + ": the other gaps say about " +
-                         figure_text(worst->passes) +
-                         " there, since no surface has a mean of gap_along_ends above gap_along "
-                         "and a mean of gap_across_ends as far below gap_across; measure these "
-                         "six again");
+        return at_line(gaps.line, worst->place,
+                       "value " + figure_text(worst->figure) + ": the other gaps say about " +
+                           figure_text(worst->passes) +
+                           " there, since no surface has a mean of gap_along_ends above gap_along "
+                           "and a mean of gap_across_ends as far below gap_across; measure these "
+                           "six again");
     return hull;
 }
 
@@ -120,10 +126,10 @@ struct TableName {
     std::string (*words)(const job::HullOptions&, const Suspicion&);
 };
 
-/// Where in the job file a row stands, "LINE: "; nothing for tables that came from no file.
-std::string at_line(const std::vector<int>& lines, Eigen::Index row) {
+/// Where in the job file a row stands; 0 for tables that came from no file.
+int line_of(const std::vector<int>& lines, Eigen::Index row) {
     const auto i = static_cast<std::size_t>(row);
-    return i < lines.size() && lines[i] > 0 ? std::to_string(lines[i]) + ": " : "";
+    return i < lines.size() ? lines[i] : 0;
 }
 
 /// Figures that the others contradict: refused when far off, else told.
@@ -133,15 +139,16 @@ Result<void> judge(const FairTable& table, const TableName& name, const job::Hul
         const std::string key =
             name.key + "[" + std::to_string(s.row + 1) + "][" + std::to_string(s.column + 1) + "]";
         const Sentence words =
-            plainly(key + ": value " + figure_text(s.figure) + " (" + name.words(options, s) + ")",
+            plainly("value " + figure_text(s.figure) + " (" + name.words(options, s) + ")",
                     job::figure_words(key)) +
             Sentence("", ", measured as " + figure_text(s.figure),
                      ", measured as " + length_text(s.figure, 1, Units::us)) +
             ": the figures round it say about " + said_length(s.expected, 1) +
             "; measure there again or look for a slip of the pen";
         if (std::abs(s.figure - s.expected) > tolerance::contradicting_figure)
-            return bad_input(at_line(name.lines, s.row) + words.told);
-        warnings.push_back(warning_of("suspicious-figure", words + "; the surface leaves it out"));
+            return at_line(line_of(name.lines, s.row), key, words.told);
+        warnings.push_back(warning_of(
+            "suspicious-figure", plainly(key + ": ", "") + words + "; the surface leaves it out"));
     }
     return {};
 }

@@ -151,7 +151,7 @@ Result<ModelFile> read_model_file(const std::filesystem::path& path) {
 }
 
 tl::unexpected<Error> model_error(const std::filesystem::path& path, const std::string& what) {
-    return bad_input("hull.model: " + path.string() + ": " + what);
+    return bad_input("hull.model", path.string() + ": " + what);
 }
 
 }  // namespace tearline::hull

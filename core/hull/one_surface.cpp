@@ -78,9 +78,9 @@ Result<std::optional<MirrorPlane>> answer_mirror(Hull& hull, const Topology& top
     if (!options.mirror) hull.centreline = planes;
     if (!options.mirror.value_or(false)) return std::optional<MirrorPlane>();
     if (planes.empty()) {
-        return bad_input(
-            "hull.mirror: true, but no open edge of the model lies in a plane that holds hull.bow "
-            "and hull.up: the model is whole, or the two directions are wrong");
+        return bad_input("hull.mirror",
+                         "true, but no open edge of the model lies in a plane that holds hull.bow "
+                         "and hull.up: the model is whole, or the two directions are wrong");
     }
     mirror_half(hull, topology, planes.front());
     hull.other_face.clear();  // known on one half alone

@@ -183,7 +183,8 @@ Result<bool> split_thin_body(Hull& hull, const Topology& topology, const ThinBod
     }
     if (!(std::min(kept, other) > tolerance::skin_likeness * std::max(kept, other))) {
         return bad_input(
-            "hull.model: the model is a thin closed body whose outer and inner face cannot be told "
+            "hull.model",
+            "the model is a thin closed body whose outer and inner face cannot be told "
             "apart; export the face that is repaired alone");
     }
     if (side == job::Side::inside) {  // it faces the inside of the boat: outward is the other way

@@ -67,11 +67,11 @@ double weld_reach(const std::vector<Vec3>& points, bool single_precision) {
 Result<Hull> read_mesh(const ModelFile& file, const job::HullOptions& options, UnitFrom from) {
     const std::string key = unit_key(from);
     if (!options.unit) {
-        return bad_input(key + ": required, since " + format_name(file.format) +
-                         " files name no unit: " + units_to_give(from));
+        return bad_input(key, "required, since " + format_name(file.format) +
+                                  " files name no unit: " + units_to_give(from));
     }
     const auto scale = millimetres_in(*options.unit);
-    if (!scale) return bad_input(key + ": \"" + *options.unit + "\": " + units_to_give(from));
+    if (!scale) return bad_input(key, "\"" + *options.unit + "\": " + units_to_give(from));
     auto raw = read_mesh_file(file);
     if (!raw) return tl::unexpected(raw.error());
     for (Vec3& p : raw->points) {
@@ -95,14 +95,15 @@ Result<Hull> read_mesh(const ModelFile& file, const job::HullOptions& options, U
     return hull;
 }
 
-/// How a file that is not there is named, by whoever named it.
-Error not_read(Error error, const std::filesystem::path& model, UnitFrom from) {
+/// A file that is not there, told to whoever named it.
+Result<void> must_be_there(const std::filesystem::path& model, UnitFrom from) {
     std::error_code ignored;
-    if (!std::filesystem::exists(model, ignored))
-        error.message += from == UnitFrom::job_file
-                             ? "; a job names its model by the way from the job file, or from /"
-                             : "; check its name and its folder";
-    return error;
+    if (std::filesystem::exists(model, ignored)) return {};
+    return model_error(
+        model, from == UnitFrom::job_file
+                   ? "there is no such file; a job names its model by the way from the job file, "
+                     "or from /"
+                   : "there is no such file; check its name and its folder");
 }
 
 /// A model larger or smaller than hulls are: mostly its unit is another one.
@@ -118,8 +119,10 @@ void ask_for_unit(Hull& hull, bool exact, UnitFrom from) {
 }
 
 Result<Hull> read_either(const job::HullOptions& options, SurfaceNeeds needs, UnitFrom from) {
+    if (auto there = must_be_there(options.model, from); !there)
+        return tl::unexpected(there.error());
     const auto file = read_model_file(options.model);
-    if (!file) return tl::unexpected(not_read(file.error(), options.model, from));
+    if (!file) return tl::unexpected(file.error());
     const bool exact = knows_its_unit(file->format);
     auto hull = exact ? read_cad(*file, options, from) : read_mesh(*file, options, from);
     if (!hull) return hull;
@@ -146,9 +149,9 @@ Result<Hull> inspect_hull(const std::filesystem::path& model,
     options.unit = unit;
     auto hull = read_either(options, {job::Side::outside, false}, from);
     if (hull) find_smallest_radii(*hull);
-    const std::string key = "hull.model: ";  // of a job file; a command names the file alone
-    if (!hull && from == UnitFrom::command_line && hull.error().message.starts_with(key)) {
-        hull.error().message.erase(0, key.size());
+    // A key of the job file: a command names the file alone.
+    if (!hull && from == UnitFrom::command_line && hull.error().key == "hull.model") {
+        hull.error().key.clear();
     }
     return hull;
 }

@@ -98,13 +98,13 @@ std::string_view trimmed(std::string_view text) {
 struct Line {
     std::string_view text, table;
 
-    /// "damage.depth: "
+    /// "damage.depth"
     [[nodiscard]] std::string path() const {
         const auto equals = text.find('=');
         std::string path = quotable(table);
         if (equals != std::string_view::npos)
             path += (path.empty() ? "" : ".") + quotable(trimmed(text.substr(0, equals)));
-        return path.empty() ? path : path + ": ";
+        return path;
     }
 };
 
@@ -128,16 +128,18 @@ Line line_at(std::string_view text, unsigned number) {
 
 Result<Node> parse_toml(std::string_view text, std::string_view name) {
     if (const auto reason = too_much_for_a_job(text))
-        return bad_input(std::string(name) + ":" + std::to_string(reason->line) + ": " +
-                         reason->message);
+        return bad_file(std::string(name), reason->message, static_cast<int>(reason->line));
     const toml::parse_result parsed = toml::parse(text, std::string(name));
     if (!parsed) {
         const toml::parse_error& error = parsed.error();
         const unsigned number = std::max<unsigned>(1u, error.source().begin.line);
         const Line line = line_at(text, number);
         const auto figure = unquoted_figure(line.text);
-        return bad_input(std::string(name) + ":" + std::to_string(number) + ": " +
-                         (figure ? line.path() + *figure : in_plain_words(error.description())));
+        return tl::unexpected<Error>(
+            Error{.key = figure ? line.path() : "",
+                  .what = figure ? *figure : in_plain_words(error.description()),
+                  .file = std::string(name),
+                  .line = static_cast<int>(number)});
     }
     return converted(parsed.table());
 }

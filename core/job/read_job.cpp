@@ -25,8 +25,8 @@ void note_lines(const Node& root, std::map<std::string, int>& lines) {
 
 Result<Job> parse_job(std::string_view text, const std::filesystem::path& file) {
     if (text.find_first_not_of(" \t\r\n") == std::string_view::npos)
-        return bad_input(file.string() +
-                         ":1: the job file is empty; `tearline new` writes one to start from");
+        return bad_file(file.string(),
+                        "the job file is empty; `tearline new` writes one to start from", 1);
     auto root = parse_toml(text, file.string());
     if (!root) return tl::unexpected(root.error());
     const auto lines = 1 + std::count(text.begin(), text.end() - 1, '\n');
@@ -57,14 +57,14 @@ Result<Job> parse_job(std::string_view text, const std::filesystem::path& file) 
 Result<Job> read_job(const std::filesystem::path& file) {
     std::error_code error;
     if (std::filesystem::is_directory(file, error))
-        return bad_input(file.string() + ": is a folder; name a job file");
+        return bad_file(file.string(), "is a folder; name a job file");
     std::ifstream in(file, std::ios::binary);
-    if (!in) return bad_input(file.string() + ": cannot be opened; name an existing job file");
+    if (!in) return bad_file(file.string(), "cannot be opened; name an existing job file");
     // A pipe or a device has no end to trust, so the size is bounded while reading.
     constexpr std::size_t most = (1u << 20u) + 1u;
     std::string text(most, '\0');
     in.read(text.data(), static_cast<std::streamsize>(most));
-    if (in.bad()) return bad_input(file.string() + ": cannot be read");
+    if (in.bad()) return bad_file(file.string(), "cannot be read");
     text.resize(static_cast<std::size_t>(in.gcount()));
     return parse_job(text, file);
 }

@@ -28,8 +28,7 @@ void Refusals::refuse(const Node& value, const std::string& path, const std::str
 
 void Refusals::refuse(int line, const std::string& path, const std::string& what) {
     if (first_) return;
-    first_ =
-        Error{ErrorKind::bad_input, file_ + ":" + std::to_string(line) + ": " + path + ": " + what};
+    first_ = Error{.key = path, .what = what, .file = file_, .line = line};
 }
 
 bool Range::holds(double value) const {

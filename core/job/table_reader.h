@@ -21,9 +21,9 @@ class Refusals {
 public:
     Refusals(std::string file, int last_line) : file_(std::move(file)), last_line_(last_line) {}
 
-    /// Records "FILE:LINE: path: value X: right".
+    /// Records that a value at a path must be `right`: "value X: right".
     void refuse(const Node& value, const std::string& path, const std::string& right);
-    /// Records "FILE:LINE: path: what".
+    /// Records what is wrong at a path.
     void refuse(int line, const std::string& path, const std::string& what);
     /// Which of several tables of one path is read; values are then named as its. "" for none.
     void read_of(std::string name) { of_ = std::move(name); }

@@ -15,8 +15,7 @@ struct Unreadable {
 };
 
 [[noreturn]] void refuse(const std::string& where, const std::string& what) {
-    throw Unreadable{"plan.json: " + where + " " + what +
-                     "; write the plan again with `tearline plan`"};
+    throw Unreadable{where + " " + what + "; write the plan again with `tearline plan`"};
 }
 
 const Json& member(const Json& object, const char* key, const std::string& where) {
@@ -180,10 +179,10 @@ Result<templates::TemplateSet> read_plan_json(std::string_view json) {
     try {
         return read(Json::parse(json));
     } catch (const Unreadable& unreadable) {
-        return bad_input(unreadable.message);
+        return bad_file("plan.json", unreadable.message);
     } catch (const Json::exception& error) {
-        return bad_input("plan.json: not readable as JSON (" + std::string(error.what()) +
-                         "); write the plan again with `tearline plan`");
+        return bad_file("plan.json", "not readable as JSON (" + std::string(error.what()) +
+                                         "); write the plan again with `tearline plan`");
     }
 }
 

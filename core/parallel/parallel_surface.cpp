@@ -337,11 +337,12 @@ private:
                 continue;
             const Vec3 p = (out_.base[v[0]] + out_.base[v[1]] + out_.base[v[2]]) / 3.0;
             return no_safe_answer("the surface folds over itself at the ply's depth near (" +
-                                  fixed(p.x(), 1) + ", " + fixed(p.y(), 1) + ", " +
-                                  fixed(p.z(), 1) +
-                                  ") mm: the hull's radius there is smaller than the depth, or "
-                                  "creases lie too close together; make the repair shallower, "
-                                  "or ease the place");
+                                      fixed(p.x(), 1) + ", " + fixed(p.y(), 1) + ", " +
+                                      fixed(p.z(), 1) +
+                                      ") mm: the hull's radius there is smaller than the depth, or "
+                                      "creases lie too close together; make the repair shallower, "
+                                      "or ease the place",
+                                  p);
         }
         return std::nullopt;
     }

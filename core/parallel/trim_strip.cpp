@@ -33,10 +33,12 @@ bool in_triangle(const Vec2& p, const Vec2& a, const Vec2& b, const Vec2& c) {
 }
 
 tl::unexpected<Error> no_ridge(const Vec3& p) {
-    return no_safe_answer("the sheets beside the crease at (" + fixed(p.x(), 1) + ", " +
-                          fixed(p.y(), 1) + ", " + fixed(p.z(), 1) +
-                          ") mm do not meet at the ply's depth: fair the crease, make the repair "
-                          "shallower or lay it from the other side");
+    return no_safe_answer(
+        "the sheets beside the crease at (" + fixed(p.x(), 1) + ", " + fixed(p.y(), 1) + ", " +
+            fixed(p.z(), 1) +
+            ") mm do not meet at the ply's depth: fair the crease, make the repair "
+            "shallower or lay it from the other side",
+        p);
 }
 
 /// A place on the crease between vertices k and k + 1 of a line, or beyond its ends.

@@ -29,10 +29,11 @@ std::string seed_name(const PatchRequest& request, std::size_t seed) {
 /// Keeps the part of the mesh that the first seed lies on; refuses seeds off it.
 Result<void> keep_seeded_part(CroppedHull& cropped, const PatchRequest& request) {
     if (cropped.mesh.triangle.empty())
-        return bad_input(seed_name(request, 0) + ": the hull is nowhere near " +
-                         place(request.seeds.front()) + " mm; points must lie within " +
-                         fixed(tolerance::outline_reach, 0) +
-                         " mm of it: check the point and the model's unit");
+        return bad_input(seed_name(request, 0),
+                         "the hull is nowhere near " + place(request.seeds.front()) +
+                             " mm; points must lie within " + fixed(tolerance::outline_reach, 0) +
+                             " mm of it: check the point and the model's unit",
+                         request.seeds.front());
     surface::SurfaceMesh plain = plain_mesh(cropped.mesh);
     surface::BoxTree tree = surface::build_box_tree(plain.position, plain.triangle);
     const std::size_t before = cropped.mesh.triangle.size();
@@ -52,11 +53,13 @@ Result<void> keep_seeded_part(CroppedHull& cropped, const PatchRequest& request)
             cropped.carrier->carry(cropped.carrier->between(t.anchor, found.weights), seed);
         const double off = std::min(found.distance, (seed - carried.position).norm());
         if (!(off <= tolerance::outline_reach + request.skin))
-            return bad_input(seed_name(request, i) + ": " + place(seed) + " mm lies " +
-                             fixed(off, 1) + " mm off the hull; points must lie within " +
-                             fixed(tolerance::outline_reach, 0) +
-                             " mm of it, and the nearest place of the hull is " +
-                             place(carried.position) + " mm");
+            return bad_input(seed_name(request, i),
+                             place(seed) + " mm lies " + fixed(off, 1) +
+                                 " mm off the hull; points must lie within " +
+                                 fixed(tolerance::outline_reach, 0) +
+                                 " mm of it, and the nearest place of the hull is " +
+                                 place(carried.position) + " mm",
+                             seed);
     }
     return {};
 }
@@ -65,11 +68,13 @@ Result<void> keep_seeded_part(CroppedHull& cropped, const PatchRequest& request)
 Result<void> refuse_rough_scan(const remesh::RemeshMesh& mesh, const Vec3& damage) {
     const auto rough = find_rough_scan(mesh, damage);
     if (!rough) return {};
-    return bad_input("hull.model: the scan is rough: half of its facets turn by over " +
-                     fixed(rough->turn, 1) + " degrees from one to the next, some by " +
-                     fixed(rough->most, 0) + ", up and down, near " + place(rough->at) +
-                     " mm; smooth it, or thin it to facets of about " +
-                     fixed(std::ceil(rough->thin_to), 0) + " mm, and save it again");
+    return bad_input("hull.model",
+                     "the scan is rough: half of its facets turn by over " + fixed(rough->turn, 1) +
+                         " degrees from one to the next, some by " + fixed(rough->most, 0) +
+                         ", up and down, near " + place(rough->at) +
+                         " mm; smooth it, or thin it to facets of about " +
+                         fixed(std::ceil(rough->thin_to), 0) + " mm, and save it again",
+                     rough->at);
 }
 
 /// Removes what lies farther than `limit` from the damage, except enclosed islands.
@@ -149,7 +154,7 @@ PatchRequest patch_request(const job::Job& job, double reach) {
 }
 
 Result<surface::Patch> build_patch(const hull::Hull& hull, const PatchRequest& request) {
-    if (request.seeds.empty()) return bad_input("damage: no point says where it is");
+    if (request.seeds.empty()) return bad_input("damage", "no point says where it is");
     const RepairRegion region = repair_region(request);
     // Where a crease leaves the mesh, a move by the skin frays the rim: it is cut off afterwards.
     const bool moves = request.laid_from != request.model_surface;
@@ -187,7 +192,9 @@ Result<surface::Patch> build_patch(const hull::Hull& hull, const PatchRequest& r
             return tl::unexpected(moved.error());
         crop_by_distance(cropped.mesh, region, limit);
     }
-    return assemble_patch(cropped, request.laid_from == job::Side::outside ? 1.0 : -1.0);
+    auto patch = assemble_patch(cropped, request.laid_from == job::Side::outside ? 1.0 : -1.0);
+    if (patch) patch->ends_with_figures = hull.by_hand.has_value();
+    return patch;
 }
 
 }  // namespace tearline::patch

@@ -165,11 +165,12 @@ Result<void> move_by_skin(CroppedHull& cropped, double sign, double skin) {
         const std::int32_t over = take_off_rim(mesh, displace(mesh, moves, sign * step));
         if (over >= 0) {
             const Vec3& p = mesh.vertex[over].position;
-            return no_safe_answer("hull.skin: " + fixed(skin, 1) +
-                                  " mm of skin is more than the hull's radius near (" +
-                                  fixed(p.x(), 0) + ", " + fixed(p.y(), 0) + ", " +
-                                  fixed(p.z(), 0) +
-                                  ") mm; model the face that the repair is laid on");
+            return no_safe_answer(
+                "hull.skin",
+                fixed(skin, 1) + " mm of skin is more than the hull's radius near (" +
+                    fixed(p.x(), 0) + ", " + fixed(p.y(), 0) + ", " + fixed(p.z(), 0) +
+                    ") mm; model the face that the repair is laid on",
+                p);
         }
         cropped.carrier = std::make_shared<ParallelCarrier>(model, sign * done);
         remesh::collapse_short_edges(mesh, *cropped.carrier, shortest);

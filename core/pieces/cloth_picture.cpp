@@ -47,9 +47,7 @@ struct ClothPicture::State {
         const Vec2 at = map.flat(start);
         auto laid = flattening::PinJointedNet::laid(
             chart, at, yarn_direction(membrane, chart.metric(at), start, laying), {.cell = cell});
-        if (!laid)
-            return tl::unexpected<Error>(
-                Error{laid.error().kind, "piece " + membrane.id + ": " + laid.error().message});
+        if (!laid) laid.error().piece = membrane.id;
         return laid;
     }
 
@@ -111,8 +109,7 @@ Result<Piece> ClothPicture::laid(const ClothLaying& laying, double cell) const {
     if (!net) return tl::unexpected(net.error());
     auto shears = state_->shears(*net);
     if (!shears)
-        return no_safe_answer("piece " + state_->membrane.id +
-                              ": the cloth does not lie down at a sharp edge in it");
+        return refused(state_->membrane, "the cloth does not lie down at a sharp edge in it");
     Piece piece = state_->membrane;
     const Eigen::Rotation2Dd to_x(yarn_radians(laying));
     for (Vec2& p : piece.flat) p = to_x * net->cloth_at(p)->at;

@@ -66,7 +66,7 @@ public:
         auto plain = one_piece(whole_, 0, {});
         if (plain && lies_down(*plain, shape_.fabric)) return LaidDown{{std::move(*plain)}, {}, {}};
         why_ = plain ? complaint(*plain, shape_.fabric)
-                     : Sentence("does not lie down (" + plain.error().message + ")");
+                     : Sentence("does not lie down (" + plain.error().message() + ")");
         if (plain)
             over_ = is_mat(shape_) ? plain->strain_max / shape_.fabric.strain_limit
                                    : plain->shear_max.value_or(0.0) / shape_.fabric.shear_limit;

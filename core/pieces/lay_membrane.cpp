@@ -49,10 +49,11 @@ Result<void> check_turned(const Piece& piece, int flipped) {
     const auto worst = std::min_element(piece.stretch.begin(), piece.stretch.end(),
                                         [](const auto& a, const auto& b) { return a[1] < b[1]; });
     const auto& v = piece.lay.triangle[static_cast<std::size_t>(worst - piece.stretch.begin())];
-    return no_safe_answer("piece " + piece.id + ": the cloth would have to turn over near " +
-                          place_text(piece.base[v[0]]) +
-                          "; the surface bends too sharply there for one piece: plan the "
-                          "repair in smaller parts or fill the hollow first");
+    return refused(piece,
+                   "the cloth would have to turn over near " + place_text(piece.base[v[0]]) +
+                       "; the surface bends too sharply there for one piece: plan the "
+                       "repair in smaller parts or fill the hollow first",
+                   piece.base[v[0]]);
 }
 
 /// Whether a place lies where the sides of a slit overlap.
@@ -68,6 +69,13 @@ bool in_slit(const Piece& piece, const Vec2& place) {
 
 }  // namespace
 
+tl::unexpected<Error> refused(const Piece& piece, std::string what, std::optional<Vec3> place) {
+    return tl::unexpected<Error>(Error{.kind = ErrorKind::no_safe_answer,
+                                       .what = std::move(what),
+                                       .place = place,
+                                       .piece = piece.id});
+}
+
 Result<Membrane> lay_membrane(const plies::LaySurface& lay, std::string id) {
     Membrane out;
     Piece& piece = out.piece;
@@ -77,14 +85,14 @@ Result<Membrane> lay_membrane(const plies::LaySurface& lay, std::string id) {
     piece.chart = lay.chart;
     piece.corner_chart = lay.corner_chart;
     if (const std::size_t parts = parts_of(piece.lay); parts != 1)
-        return no_safe_answer("piece " + piece.id +
-                              ": a sharp edge or the hull's end leaves it in " +
-                              std::to_string(parts) +
-                              " parts; make the repair smaller, or keep its edge clear of that");
+        return refused(piece,
+                       "a sharp edge or the hull's end leaves it in " + std::to_string(parts) +
+                           " parts; make the repair smaller, or keep its edge clear of that");
     auto flat = flattening::flatten_membrane(piece.lay, piece.chart);
-    if (!flat)
-        return tl::unexpected<Error>(
-            Error{flat.error().kind, "piece " + piece.id + ": " + flat.error().message});
+    if (!flat) {
+        flat.error().piece = piece.id;
+        return tl::unexpected(flat.error());
+    }
     piece.flat = std::move(flat->flat);
     piece.stretch = std::move(flat->stretch);
     out.energy = flat->energy;
@@ -104,8 +112,10 @@ Result<void> check_overlap(const Piece& piece) {
             return (a - *cross).squaredNorm() < (b - *cross).squaredNorm();
         });
     const auto v = static_cast<std::size_t>(nearest - piece.flat.begin());
-    return no_safe_answer("piece " + piece.id + ": laid flat it overlaps itself near " +
-                          place_text(piece.base[v]) + "; plan the repair in smaller parts");
+    return refused(piece,
+                   "laid flat it overlaps itself near " + place_text(piece.base[v]) +
+                       "; plan the repair in smaller parts",
+                   piece.base[v]);
 }
 
 }  // namespace tearline::pieces

@@ -20,6 +20,10 @@ struct Membrane {
 /// @error no_safe_answer  the flat piece lies on itself elsewhere than beside its slits
 [[nodiscard]] Result<void> check_overlap(const Piece& piece);
 
+/// @param place  [mm]
+[[nodiscard]] tl::unexpected<Error> refused(const Piece& piece, std::string what,
+                                            std::optional<Vec3> place = {});
+
 /// A place as messages name it.
 [[nodiscard]] std::string place_text(const Vec3& place);
 

@@ -55,12 +55,11 @@ Result<BuiltSoFar> built_so_far(const job::Job& job, const ground::Ground& groun
     const auto then = before(job, ground);
     if (!then) return tl::unexpected(then.error());
     if (then->plies.empty())
-        return ground::in_job_file(
-            job, bad_input("damage.sounding: after = " + std::to_string(job.after_ply) +
-                           ", but no ply up to that one has a place in the dish as it "
-                           "was first sounded; give the number of the last ply that was "
-                           "laid")
-                     .value());
+        return bad_input("damage.sounding",
+                         "after = " + std::to_string(job.after_ply) +
+                             ", but no ply up to that one has a place in the dish as it "
+                             "was first sounded; give the number of the last ply that was "
+                             "laid");
     double planned = 0.0, built = 0.0, whole = 0.0;
     for (const plies::PlyLevel& ply : then->plies) whole += ply.thickness;
     int places = 0;
@@ -75,16 +74,13 @@ Result<BuiltSoFar> built_so_far(const job::Job& job, const ground::Ground& groun
         ++places;
     }
     if (places == 0)
-        return ground::in_job_file(
-            job,
-            bad_input("damage.sounding: none was taken where all of the first " +
-                      std::to_string(job.after_ply) + " plies lie; sound the deepest place, too")
-                .value());
+        return bad_input("damage.sounding", "none was taken where all of the first " +
+                                                std::to_string(job.after_ply) +
+                                                " plies lie; sound the deepest place, too");
     if (!(built > 0.0))
-        return ground::in_job_file(
-            job, bad_input("damage.sounding: after ply " + std::to_string(job.after_ply) +
-                           " the dish is no shallower than before; check the soundings")
-                     .value());
+        return bad_input("damage.sounding",
+                         "after ply " + std::to_string(job.after_ply) +
+                             " the dish is no shallower than before; check the soundings");
     BuiltSoFar so_far;
     so_far.plies = job.after_ply;
     so_far.planned_mm = planned / places;

@@ -20,8 +20,8 @@ namespace {
 
 /// Names the ply in an error of a stage that knows only its piece.
 Error of_ply(Error error, const plies::PlyLevel& level) {
-    error.message =
-        "ply " + std::to_string(level.number) + " (" + level.entry.fabric + "): " + error.message;
+    error.ply = level.number;
+    error.fabric = level.entry.fabric;
     return error;
 }
 

@@ -9,6 +9,7 @@
 #include "core/ground/skin_thickness.h"
 #include "core/ground/sounded_depth.h"
 #include "core/hull/read_hull.h"
+#include "core/job/in_file.h"
 #include "core/layout/nest_rolls.h"
 #include "core/plan/built_so_far.h"
 #include "core/plan/check_laminate.h"
@@ -127,13 +128,13 @@ Result<Plan> plan_placed(const job::Job& asked, const hull::Hull& hull, const Pr
 Result<Plan> plan_repair(const job::Job& job, const Progress& progress) {
     if (progress && !progress("reading the hull", 0.0)) return no_safe_answer("stopped");
     const auto hull = hull::read_hull(job.hull, job.damage.side);
-    if (!hull) return ground::hull_refused(job, hull.error());
+    if (!hull) return tl::unexpected(job::in_file(job, hull.error()));
     return plan_repair(job, *hull, progress);
 }
 
 Result<Plan> plan_repair(const job::Job& asked, const hull::Hull& hull, const Progress& progress) {
     auto plan = plan_placed(asked, hull, progress);
-    if (!plan) return ground::in_job_file(asked, plan.error());
+    if (!plan) return tl::unexpected(job::in_file(asked, plan.error()));
     return plan;
 }
 

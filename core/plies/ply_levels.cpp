@@ -43,13 +43,14 @@ Result<std::vector<job::StackEntry>> stack_of(const job::Job& job) {
     double height = 0.0;
     do {
         if (stack.size() == job::most_plies)
-            return bad_input("layup.fill: more than " + std::to_string(job::most_plies) +
-                             " plies would be needed " +
-                             (job.layup.fill_to == job::FillTo::thickness
-                                  ? "for damage.depth " + shortest(job.damage.depth) + " mm"
-                                  : "to match the old laminate") +
-                             ", and one repair takes at most " + std::to_string(job::most_plies) +
-                             ", by fill as by stack; use a heavier cloth");
+            return bad_input(
+                "layup.fill",
+                "more than " + std::to_string(job::most_plies) + " plies would be needed " +
+                    (job.layup.fill_to == job::FillTo::thickness
+                         ? "for damage.depth " + shortest(job.damage.depth) + " mm"
+                         : "to match the old laminate") +
+                    ", and one repair takes at most " + std::to_string(job::most_plies) +
+                    ", by fill as by stack; use a heavier cloth");
         stack.push_back(fill[stack.size() % fill.size()]);
         height += thickness_of(job, stack.back().fabric);
     } while (!is_full(stack, height, job));
@@ -205,9 +206,10 @@ void warn_of_scarf(const job::Job& job, Warnings& warnings) {
 
 Result<PlyLevels> ply_levels(const job::Job& job) {
     if (!(depth_to_fill(job) > 0.0))
-        return bad_input("topcoat.thickness: value " + shortest(job.topcoat.thickness) +
-                         " mm: a final topcoat must be thinner than damage.depth, " +
-                         shortest(job.damage.depth) + " mm");
+        return bad_input("topcoat.thickness",
+                         "value " + shortest(job.topcoat.thickness) +
+                             " mm: a final topcoat must be thinner than damage.depth, " +
+                             shortest(job.damage.depth) + " mm");
     const auto stack = stack_of(job);
     if (!stack) return tl::unexpected(stack.error());
 

@@ -235,12 +235,14 @@ Result<SoundedLevels> sounded_levels(const job::Job& job, PlyLevels planned,
             sounded.levels.warnings.push_back(warning);
     std::vector<PlyLevel> stack = stack_for(job, planned, to_fill);
     if (stack.empty())
-        return bad_input("damage.sounding: the deepest place is " + fixed(dish.deepest(), 2) +
-                         " mm deep, less than half a ply: nothing is left to lay but covers");
+        return bad_input("damage.sounding",
+                         "the deepest place is " + fixed(dish.deepest(), 2) +
+                             " mm deep, less than half a ply: nothing is left to lay but covers");
     if (stack.size() + static_cast<std::size_t>(job.after_ply) > job::most_plies)
-        return bad_input("layup.fill: more than " + std::to_string(job::most_plies) +
-                         " plies would be needed for the dish as sounded, " +
-                         fixed(dish.deepest(), 1) + " mm deep; use a heavier cloth");
+        return bad_input("layup.fill", "more than " + std::to_string(job::most_plies) +
+                                           " plies would be needed for the dish as sounded, " +
+                                           fixed(dish.deepest(), 1) +
+                                           " mm deep; use a heavier cloth");
     set_depths(job, topcoat, dish.deepest(), stack);
     if (job.layup.stack.empty())
         take_back_without_place(job, dish, topcoat, stack, sounded.levels.warnings);
@@ -251,9 +253,9 @@ Result<SoundedLevels> sounded_levels(const job::Job& job, PlyLevels planned,
     warn_of_depth(job, dish.deepest(), sounded.levels.warnings);
     place_stack(stack, dish, ground_offset, sounded);
     if (sounded.levels.plies.empty())
-        return bad_input(
-            "damage.sounding: no place is wide enough for a ply: nothing to lay but "
-            "covers and fairing compound");
+        return bad_input("damage.sounding",
+                         "no place is wide enough for a ply: nothing to lay but "
+                         "covers and fairing compound");
     add_covers(job, planned, topcoat, ground_offset, stack.back().number, sounded);
     return sounded;
 }

@@ -141,17 +141,18 @@ std::vector<Stage> stages_of(std::vector<LaidTogether> laid, const Totals& total
 Result<void> check_resin_fits(const job::Job& job) {
     if (!(job.shop.temperature >= job.resin.least_temperature))
         return bad_input(
-            "shop.temperature: value " + shortest(job.shop.temperature.value()) +
-            ": colder than resin.least_temperature, " +
-            shortest(job.resin.least_temperature.value()) +
-            " C; warm the shop, the hull and the resin, and never add more hardener instead");
+            "shop.temperature",
+            "value " + shortest(job.shop.temperature.value()) +
+                ": colder than resin.least_temperature, " +
+                shortest(job.resin.least_temperature.value()) +
+                " C; warm the shop, the hull and the resin, and never add more hardener instead");
     if (job.resin.kind == job::ResinKind::epoxy && !job.resin.hardener_parts)
-        return bad_input("resin.hardener_parts: missing: epoxy needs its fixed ratio");
+        return bad_input("resin.hardener_parts", "missing: epoxy needs its fixed ratio");
     const bool on_epoxy = job.old_laminate && job.old_laminate->resin == job::ResinKind::epoxy;
     if (on_epoxy && job.resin.kind != job::ResinKind::epoxy)
-        return bad_input(
-            "resin.kind: old_laminate.resin is epoxy, and polyester and vinylester do not bond "
-            "reliably to cured epoxy: repair it with epoxy (resin.kind = \"epoxy\")");
+        return bad_input("resin.kind",
+                         "old_laminate.resin is epoxy, and polyester and vinylester do not bond "
+                         "reliably to cured epoxy: repair it with epoxy (resin.kind = \"epoxy\")");
     return {};
 }
 

@@ -11,6 +11,7 @@
 #include "core/formats/piece_mesh.h"
 #include "core/formats/plan_json.h"
 #include "core/hull/read_hull.h"
+#include "core/job/in_file.h"
 #include "core/job/read_job.h"
 #include "core/job/schema/keys_json.h"
 #include "core/plan/plan_repair.h"
@@ -106,14 +107,14 @@ Result<files::OutputOptions> output_options(const Json& header) {
     options.less_paper = header.value("less_paper", false);
     options.print_scale = header.value("print_scale", 1.0);
     if (!(options.print_scale >= 0.9 && options.print_scale <= 1.1))
-        return bad_input("print_scale: must be between 0.9 and 1.1");
+        return bad_input("print_scale", "must be between 0.9 and 1.1");
     const auto formats = header.find("formats");
     if (formats == header.end()) return options;
     options.formats.clear();
     for (const std::string name : *formats) {
         const auto format = files::format_named(name);
         if (!format)
-            return bad_input("formats: no format '" + name + "': svg, dxf, dxf2000, hpgl, pdf");
+            return bad_input("formats", "no format '" + name + "': svg, dxf, dxf2000, hpgl, pdf");
         options.formats.push_back(*format);
     }
     return options;
@@ -141,7 +142,7 @@ public:
     }
 
     bool complain(const std::string& kind, const std::string& text) {
-        return send({{"id", id_}, {"ok", false}, {"error", kind}, {"message", text}});
+        return send(complaint(kind, text));
     }
     void forget_id() { id_ = Json(); }
 
@@ -206,7 +207,7 @@ private:
         const auto given = job_on_hull(header, body);
         if (!given) return refuse(given.error());
         const auto draft = live_outline_.draw(given->job, *given->hull);
-        if (!draft) return refuse(draft.error());
+        if (!draft) return refuse(job::in_file(given->job, draft.error()));
         return done({}, as_json(*draft).dump());
     }
 
@@ -256,7 +257,7 @@ private:
         const auto folder = header.value("folder", std::string());
         if (folder.empty()) return complain("bad-request", "\"folder\" names where to write");
         const auto options = output_options(header);
-        if (!options) return complain("bad-request", options.error().message);
+        if (!options) return complain("bad-request", options.error().message());
         if (!body.empty() && !make_plan(header, body)) return true;
         if (!plan_) return complain("bad-request", "ask for a plan first, or send its job");
         if (const auto written = files::write_plan(*plan_, folder, *options); !written)
@@ -281,7 +282,21 @@ private:
         return done({}, answer.dump());
     }
 
-    bool refuse(const Error& error) { return complain(word(error.kind), error.message); }
+    [[nodiscard]] Json complaint(const std::string& kind, const std::string& text) const {
+        return {{"id", id_}, {"ok", false}, {"error", kind}, {"message", text}};
+    }
+
+    /// With all that is known of the fault beside the message.
+    bool refuse(const Error& error) {
+        Json header = complaint(word(error.kind), error.message());
+        header["what"] = error.what;
+        if (!error.key.empty()) header["key"] = error.key;
+        if (error.line > 0) header["line"] = error.line;
+        if (error.place) header["place"] = as_json(*error.place);
+        if (error.ply) header["ply"] = *error.ply;
+        if (!error.piece.empty()) header["piece"] = error.piece;
+        return send(header);
+    }
 
     bool done(const Json& fields, std::string body = {}) {
         Json header = {{"id", id_}, {"ok", true}};

@@ -4,8 +4,8 @@
 #include <nlohmann/json.hpp>
 #include <utility>
 
-#include "core/ground/ground.h"
 #include "core/hull/read_hull.h"
+#include "core/job/in_file.h"
 
 namespace tearline::serve {
 
@@ -31,7 +31,7 @@ Result<const hull::Hull*> KeptHull::of(const job::Job& job) {
     if (!hull_ || name != name_) {
         hull_.reset();
         auto read = hull::read_hull(job.hull, job.damage.side);
-        if (!read) return ground::hull_refused(job, read.error());
+        if (!read) return tl::unexpected(job::in_file(job, read.error()));
         hull_ = std::move(*read);
         name_ = std::move(name);
     }

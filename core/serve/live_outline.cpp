@@ -18,7 +18,7 @@ namespace {
 
 Result<DraftOutline> draw_on(const surface::Patch& patch, const job::Job& job, double scarf) {
     const auto outline = damage::damage_outline(patch, job.damage, job.hull.bow, job.hull.up);
-    if (!outline) return ground::in_job_file(job, outline.error());
+    if (!outline) return tl::unexpected(outline.error());
     const std::vector<double> offsets{0.0, scarf};
     const auto regions =
         plies::net_regions(patch, dish::sweep_offsets(patch, *outline, offsets), offsets);
@@ -35,7 +35,7 @@ Result<DraftOutline> draw_on(const surface::Patch& patch, const job::Job& job, d
 
 Result<DraftOutline> LiveOutline::draw(const job::Job& asked, const hull::Hull& hull) {
     const auto deep = ground::with_depth(asked, hull);
-    if (!deep) return ground::in_job_file(asked, deep.error());
+    if (!deep) return tl::unexpected(deep.error());
     const job::Job& job = *deep;
     const auto levels = plies::ply_levels(job);
     if (!levels) return tl::unexpected(levels.error());
@@ -47,7 +47,7 @@ Result<DraftOutline> LiveOutline::draw(const job::Job& asked, const hull::Hull& 
         patch::patch_request(job, scarf + tolerance::patch_margin + tolerance::drag_room);
     request.model_surface = hull.surface;
     auto patch = patch::build_patch(hull, request);
-    if (!patch) return ground::in_job_file(job, patch.error());
+    if (!patch) return tl::unexpected(patch.error());
     patch_ = std::move(*patch);
     skin_ = job.hull.skin.value_or(0.0);
     return draw_on(*patch_, job, scarf);

@@ -41,6 +41,7 @@ public:
     std::vector<std::array<bool, 3>> crease;             ///< per triangle and edge i -> i+1
     std::vector<std::array<bool, 3>>
         hull_end;  ///< rim edges that are the hull's own end, not where the patch was cropped
+    bool ends_with_figures = false;  ///< the hull was measured by hand, and ends where that ended
     std::shared_ptr<const SurfaceBehind> behind;
 
     /// The base surface at a location, with the normal of that triangle's own side of a crease.

@@ -28,7 +28,7 @@ struct Ball {
         shape.depth = [](const Vec2&) { return 0.0; };
         shape.ply = 1;
         auto lay = pieces::lay_with_lines(shape, {});
-        if (!lay) throw std::runtime_error(lay.error().message);
+        if (!lay) throw std::runtime_error(lay.error().message());
         whole = std::move(*lay);
     }
 };

@@ -20,7 +20,7 @@ const Side& side() {
     static const Side one = [] {
         Side s{test::on_graph(test::disc(560.0, 26), test::bumpy_shape), {}};
         auto flat = flattening::flatten_membrane(s.mesh);
-        if (!flat) throw std::runtime_error(flat.error().message);
+        if (!flat) throw std::runtime_error(flat.error().message());
         s.flat = std::move(flat->flat);
         return s;
     }();
@@ -36,7 +36,7 @@ void net(benchmark::State& state) {
     for (auto _ : state) {
         const auto laid = flattening::PinJointedNet::laid(
             chart, side().flat[0], Vec2(1.0, 0.0), {.cell = static_cast<double>(state.range(0))});
-        if (!laid) state.SkipWithError(laid.error().message.c_str());
+        if (!laid) state.SkipWithError(laid.error().message().c_str());
     }
 }
 

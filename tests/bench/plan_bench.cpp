@@ -18,9 +18,9 @@ void plan_and_write(benchmark::State& state, const job::Job& job,
                     const std::filesystem::path& folder) {
     for (auto _ : state) {
         const auto plan = plan_repair(job);
-        if (!plan) return state.SkipWithError(plan.error().message.c_str());
+        if (!plan) return state.SkipWithError(plan.error().message().c_str());
         const auto written = files::write_plan(*plan, folder, {});
-        if (!written) return state.SkipWithError(written.error().message.c_str());
+        if (!written) return state.SkipWithError(written.error().message().c_str());
     }
     rusage used{};
     getrusage(RUSAGE_SELF, &used);
@@ -57,13 +57,13 @@ BENCHMARK(plan_scan)->Arg(2000)->Arg(20000)->Arg(200000)->Arg(1000000)->Unit(
 void mesh_patch(benchmark::State& state) {
     const auto job = test::job_of(test::sample_text("curlew"));
     const auto hull = hull::read_hull(job.hull, job.damage.side);
-    if (!hull) return state.SkipWithError(hull.error().message.c_str());
+    if (!hull) return state.SkipWithError(hull.error().message().c_str());
     auto request = patch::patch_request(job, 200.0);
     request.triangles = static_cast<std::size_t>(state.range(0));
     std::size_t triangles = 0;
     for (auto _ : state) {
         const auto patch = patch::build_patch(*hull, request);
-        if (!patch) return state.SkipWithError(patch.error().message.c_str());
+        if (!patch) return state.SkipWithError(patch.error().message().c_str());
         triangles = patch->mesh.triangle.size();
     }
     state.counters["triangles"] = static_cast<double>(triangles);

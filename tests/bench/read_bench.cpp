@@ -18,7 +18,7 @@ void read_scan(benchmark::State& state) {
     std::size_t triangles = 0;
     for (auto _ : state) {
         const auto hull = hull::read_hull(options, job::Side::outside);
-        if (!hull) return state.SkipWithError(hull.error().message.c_str());
+        if (!hull) return state.SkipWithError(hull.error().message().c_str());
         triangles = hull->triangles.size();
     }
     rusage used{};
@@ -34,7 +34,7 @@ void read_sample(benchmark::State& state, const char* name) {
     options.model = std::string(TEARLINE_SAMPLES) + "/" + name;
     for (auto _ : state) {
         const auto hull = hull::read_hull(options, job::Side::outside);
-        if (!hull) return state.SkipWithError(hull.error().message.c_str());
+        if (!hull) return state.SkipWithError(hull.error().message().c_str());
     }
 }
 BENCHMARK_CAPTURE(read_sample, curlew, "curlew.step")->Unit(benchmark::kMillisecond);
@@ -44,7 +44,7 @@ void evaluate_face(benchmark::State& state, const char* name) {
     job::HullOptions options;
     options.model = std::string(TEARLINE_SAMPLES) + "/" + name;
     const auto hull = hull::read_hull(options, job::Side::outside);
-    if (!hull) return state.SkipWithError(hull.error().message.c_str());
+    if (!hull) return state.SkipWithError(hull.error().message().c_str());
     std::size_t t = 0;
     for (auto _ : state) {
         benchmark::DoNotOptimize(hull->cad->evaluate(hull->face[t], hull->corner_uv[t][0]));

@@ -217,7 +217,21 @@ class Serve(unittest.TestCase):
         header, _ = self.engine.ask("plan", text.replace(b"\ndepth", b"\ndetph"), file=file)
         self.assertEqual((header["ok"], header["error"]), (False, "bad-input"))
         self.assertIn("depth", header["message"])
+        # And its parts, for who marks the field at fault: where it stands, counted by hand.
+        line = text[:text.index(b"\ndepth") + 1].count(b"\n") + 1
+        self.assertEqual((header["key"], header["line"]), ("damage.detph", line))
+        self.assertEqual(header["message"],
+                         f"{file}:{line}: {header['key']}: {header['what']}")
         self.assertTrue(self.engine.ask("ping")[0]["ok"])
+
+    def test_a_refusal_says_where_on_the_hull(self):
+        self.hello()
+        text, file = sample("cylinder.toml")
+        for request in ("outline", "plan"):
+            header, _ = self.engine.ask(request, at_centre(text, [0, 0, -5000]), file=file)
+            self.assertEqual((header["error"], header["key"]), ("bad-input", "damage.centre"))
+            self.assertEqual(header["place"], [0, 0, -5000])
+            self.assertTrue(header["message"].startswith(f"{file}:{header['line']}: "))
 
     def test_garbage_is_reported_and_survived(self):
         self.hello()

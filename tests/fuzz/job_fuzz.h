@@ -14,7 +14,8 @@ inline bool job_reader_holds(const std::uint8_t* data, std::size_t size) {
     // A refusal names the file; a job that was read has what every later stage relies on.
     if (!job)
         return job.error().kind == ErrorKind::bad_input &&
-               job.error().message.rfind("fuzz.toml:", 0) == 0 && job.error().message.size() < 2000;
+               job.error().message().rfind("fuzz.toml:", 0) == 0 &&
+               job.error().message().size() < 2000;
     return job->damage.depth > 0.0 && job->scarf.ratio > 0.0 && !job->effective_json.empty() &&
            (job->damage.centre.has_value() || job->damage.outline.size() >= 3) &&
            (job->layup.stack.empty() != job->layup.fill.empty());

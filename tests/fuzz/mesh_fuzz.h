@@ -15,7 +15,7 @@ namespace tearline::fuzz {
 /// its contract.
 inline bool mesh_reader_holds(const std::string& bytes, hull::ModelFormat format) {
     const auto refusal_is_told = [](const Error& error) {
-        return error.kind == ErrorKind::bad_input && error.message.starts_with("hull.");
+        return error.kind == ErrorKind::bad_input && error.message().starts_with("hull.");
     };
     const auto raw = hull::read_mesh_file({"fuzz.model", bytes, format});
     if (!raw) return refusal_is_told(raw.error());

@@ -27,7 +27,7 @@ int answer_of_child(const std::filesystem::path& model) {
             options.outward = "as modelled";
             const auto hull = hull::read_hull(options, job::Side::outside);
             if (hull) _exit(hull->triangles.empty() ? broken : read);
-            _exit(hull.error().message.starts_with("hull.") ? refused : broken);
+            _exit(hull.error().message().starts_with("hull.") ? refused : broken);
         } catch (...) {
             _exit(broken);
         }

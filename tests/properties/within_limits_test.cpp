@@ -136,14 +136,14 @@ void check_case(std::uint32_t seed, Count& count) {
     const surface::Patch patch = test::hull_like_patch(draw);
     PlyShape shape = test::random_ply(draw, patch);
     const auto whole = lay_with_lines(shape, {});
-    ASSERT_TRUE(whole) << whole.error().message;
+    ASSERT_TRUE(whole) << whole.error().message();
     const auto laid = lay_down(shape, *whole, {});
     if (!laid) {
         ++count.refused;
         EXPECT_EQ(laid.error().kind, ErrorKind::no_safe_answer);
-        EXPECT_TRUE(laid.error().message.find("limit") != std::string::npos ||
-                    laid.error().message.find("roll_width") != std::string::npos)
-            << laid.error().message;
+        EXPECT_TRUE(laid.error().message().find("limit") != std::string::npos ||
+                    laid.error().message().find("roll_width") != std::string::npos)
+            << laid.error().message();
         return;
     }
     check_laid(shape, *whole, *laid);

@@ -21,11 +21,11 @@ struct Measured {
 Measured measure(const surface::Patch& patch, const damage::DamageOutline& outline, double offset) {
     const std::array<double, 1> offsets{offset};
     const auto regions = plies::net_regions(patch, outline, offsets);
-    if (!regions) throw std::runtime_error(regions.error().message);
+    if (!regions) throw std::runtime_error(regions.error().message());
     const auto& region = regions->front();
     if (region.chart.size() != 1) throw std::runtime_error("the region fell apart");
     const auto mesh = plies::mesh_region(patch, region.chart.front());
-    if (!mesh) throw std::runtime_error(mesh.error().message);
+    if (!mesh) throw std::runtime_error(mesh.error().message());
     return {surface::curved_area(mesh->mesh), perimeter(region.on_base.front().outer)};
 }
 
@@ -87,12 +87,12 @@ TEST(ArcAtDepthReference, SixMillimetresOfDepthAreNineOfCloth) {
     const double left = -150.0, right = quarter + 150.0, half = 150.0;
     const Region2 strip{{{left, -half}, {right, -half}, {right, half}, {left, half}}, {}};
     const auto mesh = plies::mesh_region(patch, strip);
-    ASSERT_TRUE(mesh) << mesh.error().message;
+    ASSERT_TRUE(mesh) << mesh.error().message();
     std::array<double, 2> girth{};
     for (int k = 0; k < 2; ++k) {
         const auto lay = plies::lay_surface(
             patch, *mesh, [depth = 6.0 * k](const Vec2&) { return depth; }, {0, 0});
-        ASSERT_TRUE(lay) << lay.error().message;
+        ASSERT_TRUE(lay) << lay.error().message();
         girth[static_cast<std::size_t>(k)] = lay->area / (2 * half);
     }
     EXPECT_NEAR(girth[0], 300 + quarter, 0.1);  // bar: girth within 0.1 mm

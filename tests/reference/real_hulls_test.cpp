@@ -45,7 +45,7 @@ TEST(WigleyReference, HasItsWettedArea) {
     job::HullOptions options;
     options.model = test::samples() + "/wigley.step";
     const auto hull = hull::read_hull(options, job::Side::outside);
-    ASSERT_TRUE(hull) << hull.error().message;
+    ASSERT_TRUE(hull) << hull.error().message();
     EXPECT_NEAR(hull->report.area_mm2 / (4000.0 * (2 * 250.0 + 400.0)), 0.66129169, 5e-4 * 0.66);
 }
 
@@ -115,8 +115,8 @@ TEST(HalfHullReference, WithoutAWordIsRefusedAndAskedFor) {
         const auto plan = plan_repair(test::job_of(keel_job("curlew-half.step", "", off)));
         ASSERT_FALSE(plan) << off;
         EXPECT_EQ(plan.error().kind, ErrorKind::no_safe_answer) << off;
-        EXPECT_NE(plan.error().message.find("hull.mirror"), std::string::npos)
-            << plan.error().message;
+        EXPECT_NE(plan.error().message().find("hull.mirror"), std::string::npos)
+            << plan.error().message();
     }
 }
 
@@ -177,7 +177,7 @@ TEST_F(PackagedHullPlans, WigleyIsPlannedEndToEnd) {
     options.model = folder_.write("x", "").parent_path() / "hull.stl";
     options.unit = "m";
     const auto hull = hull::read_hull(options, job::Side::outside);
-    ASSERT_TRUE(hull) << hull.error().message;
+    ASSERT_TRUE(hull) << hull.error().message();
     const double middle = 0.5 * (hull->report.extent_min.x() + hull->report.extent_max.x());
     const Plan plan = disc_plan({middle, 50.0 * (1.0 - 0.16), -25.0}, 8.0);
     expect_offsets_by_chords(plan, 40.0);  // its least radius, at the keel: T^2 / B
@@ -190,7 +190,7 @@ TEST_F(PackagedHullPlans, AShipOf116ThousandFacetsIsPlannedEndToEnd) {
     options.model = folder_.write("x", "").parent_path() / "hull.stl";
     options.unit = "m";
     const auto hull = hull::read_hull(options, job::Side::outside);
-    ASSERT_TRUE(hull) << hull.error().message;
+    ASSERT_TRUE(hull) << hull.error().message();
     // On the port side amidships, half way down: the widest vertex there.
     const Vec3 low = hull->report.extent_min, high = hull->report.extent_max;
     Vec3 place = Vec3::Zero();

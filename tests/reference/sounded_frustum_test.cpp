@@ -93,9 +93,9 @@ std::string job(const Developed& shape, const std::vector<Vec2>& soundings) {
 ground::Ground ground_of(const std::string& text) {
     const job::Job job = test::job_of(text);
     const auto hull = hull::read_hull(job.hull, job.damage.side);
-    if (!hull) throw std::runtime_error(hull.error().message);
+    if (!hull) throw std::runtime_error(hull.error().message());
     auto ground = ground::lay_ground(job, *hull);
-    if (!ground) throw std::runtime_error(ground.error().message);
+    if (!ground) throw std::runtime_error(ground.error().message());
     return std::move(*ground);
 }
 

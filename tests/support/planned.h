@@ -17,13 +17,13 @@ inline std::string samples() {
 /// The job text as if it stood among the sample models; throws the reader's message.
 inline job::Job job_of(const std::string& text, const std::string& folder = samples()) {
     auto job = job::parse_job(text, folder + "/test.toml");
-    if (!job) throw std::runtime_error(job.error().message);
+    if (!job) throw std::runtime_error(job.error().message());
     return std::move(*job);
 }
 
 inline Plan planned(const job::Job& job) {
     auto plan = plan_repair(job);
-    if (!plan) throw std::runtime_error(plan.error().message);
+    if (!plan) throw std::runtime_error(plan.error().message());
     return std::move(*plan);
 }
 

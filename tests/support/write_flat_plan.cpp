@@ -37,6 +37,6 @@ int main(int argc, char** argv) {
     plan.job.layup.copies = copies;
     plan.rolls = layout::nest_rolls(plan::cut_pieces(plan.plies), plan.job).rolls;
     const auto written = files::write_plan(plan, argv[1], options);
-    if (!written) std::fprintf(stderr, "%s\n", written.error().message.c_str());
+    if (!written) std::fprintf(stderr, "%s\n", written.error().message().c_str());
     return written ? 0 : 5;
 }

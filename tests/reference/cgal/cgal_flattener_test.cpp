@@ -30,7 +30,7 @@ TEST(CgalFlatteners, NeverReachLessEnergyThanOurs) {
     // singular values; ours too, so that one yardstick serves all.
     for (const Shape& shape : shapes()) {
         const auto ours = flattening::flatten_membrane(shape.mesh);
-        ASSERT_TRUE(ours) << shape.name << ": " << ours.error().message;
+        ASSERT_TRUE(ours) << shape.name << ": " << ours.error().message();
         const double energy = test::energy_by_singular_values(shape.mesh, ours->flat);
         EXPECT_NEAR(energy, ours->energy, 1e-9 * energy) << shape.name;
         const double arap =
@@ -51,7 +51,7 @@ TEST(CgalFlatteners, ApproachOursWhenLetRun) {
     // that share nothing agree on the shape's energy to 0.1 %.
     const auto mesh = test::on_graph(test::disc(300.0, 10), test::bumpy_shape);
     const auto ours = flattening::flatten_membrane(mesh);
-    ASSERT_TRUE(ours) << ours.error().message;
+    ASSERT_TRUE(ours) << ours.error().message();
     const double arap = test::energy_by_singular_values(mesh, test::cgal_arap(mesh, 2000, 0.0));
     EXPECT_NEAR(arap / ours->energy, 1.0, 1e-3);
 }

@@ -34,7 +34,7 @@ TEST(DamageOutline, DiscOnASphereHasTheClosedFormPerimeter) {
     damage.centre = Vec3(0, 0, 3);
     damage.radius = 300.0;
     const auto outline = damage_outline(patch, damage, bow, up);
-    ASSERT_TRUE(outline) << outline.error().message;
+    ASSERT_TRUE(outline) << outline.error().message();
     EXPECT_NEAR(perimeter(positions(*outline)), 1856.8082, 0.1);
     for (const OutlinePoint& point : outline->points) {
         // Geodesic distance from the pole by the angle between normals.
@@ -51,7 +51,7 @@ TEST(DamageOutline, EllipseIsExactOnThePlane) {
     damage.length = 200.0;
     damage.height = 80.0;
     const auto outline = damage_outline(plane(), damage, bow, up);
-    ASSERT_TRUE(outline) << outline.error().message;
+    ASSERT_TRUE(outline) << outline.error().message();
     for (const OutlinePoint& point : outline->points) {
         const double x = (point.position.x() - 10.0) / 100.0,
                      y = (point.position.y() - 20.0) / 40.0;
@@ -66,7 +66,7 @@ TEST(DamageOutline, SmoothJoinPassesThroughThePicksAndChordsFollowIt) {
     job::Damage damage;
     damage.outline = {{-80, -40, 2}, {60, -60, -1}, {90, 50, 0}, {-20, 70, 4}, {-90, 30, 0}};
     const auto outline = damage_outline(plane(), damage, bow, up);
-    ASSERT_TRUE(outline) << outline.error().message;
+    ASSERT_TRUE(outline) << outline.error().message();
     for (const Vec3& pick : damage.outline) {
         double nearest = 1e9;
         for (const OutlinePoint& point : outline->points)
@@ -104,7 +104,7 @@ TEST(DamageOutline, StraightJoinIsTheUnfoldedLineAcrossACrease) {
     damage.outline = {on(-80, -50), on(70, -30), on(60, 80), on(-90, 60)};
     damage.join = job::Join::straight;
     const auto outline = damage_outline(patch, damage, bow, up);
-    ASSERT_TRUE(outline) << outline.error().message;
+    ASSERT_TRUE(outline) << outline.error().message();
     const Loop2 corners{{-80, -50}, {70, -30}, {60, 80}, {-90, 60}};
     EXPECT_NEAR(signed_area(outline->chart), signed_area(corners), 0.01);
     EXPECT_NEAR(perimeter(outline->chart), perimeter(corners), 1e-3);
@@ -129,7 +129,7 @@ TEST(DamageOutline, ChordsFollowTheSurfaceOverACrease) {
     for (const job::Join join : {job::Join::smooth, job::Join::straight}) {
         damage.join = join;
         const auto outline = damage_outline(patch, damage, bow, up);
-        ASSERT_TRUE(outline) << outline.error().message;
+        ASSERT_TRUE(outline) << outline.error().message();
         const Loop3 loop = positions(*outline);
         for (std::size_t i = 0; i < loop.size(); ++i) {
             const Vec3 middle = 0.5 * (loop[i] + loop[(i + 1) % loop.size()]);
@@ -156,7 +156,7 @@ TEST(DamageOutline, DiscAndEllipseCrossACreaseAsTheyWouldAPlane) {
             damage.height = 2.0 * half.y();
         }
         const auto outline = damage_outline(patch, damage, {1, 0, 0}, {0, 1, 0});
-        ASSERT_TRUE(outline) << outline.error().message;
+        ASSERT_TRUE(outline) << outline.error().message();
         for (std::size_t i = 0; i < outline->points.size(); ++i) {
             const Vec2 off = outline->chart[i] - centre;
             const Vec2 along = Vec2(-off.y() / half.y() / half.y(), off.x() / half.x() / half.x());
@@ -176,7 +176,7 @@ TEST(DamageOutline, RunsCounterClockwiseWhicheverWayItWasPicked) {
     damage.outline = {{-50, -50, 0}, {-50, 50, 0}, {50, 50, 0}, {50, -50, 0}};
     damage.join = job::Join::straight;
     const auto outline = damage_outline(plane(), damage, bow, up);
-    ASSERT_TRUE(outline) << outline.error().message;
+    ASSERT_TRUE(outline) << outline.error().message();
     EXPECT_NEAR(signed_area(outline->chart), 10000.0, 1e-3);
     const auto& points = outline->points;
     for (std::size_t i = 0; i < points.size(); ++i) {
@@ -200,8 +200,8 @@ TEST_P(RefusedOutline, SaysWhatIsWrong) {
     const auto outline = damage_outline(plane(), damage, bow, up);
     ASSERT_FALSE(outline);
     EXPECT_EQ(outline.error().kind, ErrorKind::bad_input);
-    EXPECT_NE(outline.error().message.find(GetParam().words), std::string::npos)
-        << outline.error().message;
+    EXPECT_NE(outline.error().message().find(GetParam().words), std::string::npos)
+        << outline.error().message();
 }
 
 INSTANTIATE_TEST_SUITE_P(
@@ -233,8 +233,8 @@ TEST(DamageOutline, RefusesToEncloseAnOpening) {
     damage.outline = {{-80, -80, 0}, {100, -80, 0}, {100, 90, 0}, {-80, 90, 0}};
     const auto outline = damage_outline(patch, damage, bow, up);
     ASSERT_FALSE(outline);
-    EXPECT_NE(outline.error().message.find("opening"), std::string::npos)
-        << outline.error().message;
+    EXPECT_NE(outline.error().message().find("opening"), std::string::npos)
+        << outline.error().message();
 }
 
 }  // namespace

@@ -38,7 +38,7 @@ TEST(TapePoint, IsExactOnASphere) {
                                       {tape(patch, "A", a, on_sphere(R, place(patch, a), goal)),
                                        tape(patch, "B", b, on_sphere(R, place(patch, b), goal))},
                                       Vec3(0, p.y() > 0 ? 1 : -1, 0), "damage.centre");
-        ASSERT_TRUE(found) << found.error().message;
+        ASSERT_TRUE(found) << found.error().message();
         EXPECT_LT((found->position - goal).norm(), 0.02) << p.transpose();
         EXPECT_TRUE(found->warnings.empty());
     }
@@ -53,7 +53,7 @@ TEST(TapePoint, IsExactOnACylinder) {
             const auto found = tape_point(
                 patch, {tape(patch, "A", a, (p - a).norm()), tape(patch, "B", b, (p - b).norm())},
                 Vec3(0, p.y() > 0 ? 1 : -1, 0), "damage.centre");
-            ASSERT_TRUE(found) << found.error().message;
+            ASSERT_TRUE(found) << found.error().message();
             EXPECT_LT((found->position - place(patch, p)).norm(), 0.02)
                 << R << " " << p.transpose();
         }
@@ -69,11 +69,11 @@ TEST(TapePoint, ThirdTapeTellsTheSideAndIsJudged) {
                                      tape(patch, "C", c, (p - c).norm() + error)};
     };
     const auto found = tape_point(patch, lines(0.0), Vec3::Zero(), "damage.centre");
-    ASSERT_TRUE(found) << found.error().message;
+    ASSERT_TRUE(found) << found.error().message();
     EXPECT_LT((found->position - Vec3(40, 90, 0)).norm(), 0.01);
     const auto wrong = tape_point(patch, lines(40.0), Vec3::Zero(), "damage.centre");
     ASSERT_FALSE(wrong);
-    EXPECT_NE(wrong.error().message.find("do not meet in one place"), std::string::npos);
+    EXPECT_NE(wrong.error().message().find("do not meet in one place"), std::string::npos);
 }
 
 TEST(TapePoint, DistancesThatCannotMeetAreRefusedWithTheShortfall) {
@@ -84,7 +84,7 @@ TEST(TapePoint, DistancesThatCannotMeetAreRefusedWithTheShortfall) {
                           "damage.outline[3]");
     };
     const auto message = [](const Result<TapedPlace>& result) {
-        return result ? std::string("found") : result.error().message;
+        return result ? std::string("found") : result.error().message();
     };
     const std::string shorter = message(at(120, 150, {0, 1, 0}));
     EXPECT_NE(shorter.find("damage.outline[3]: A and B are 300.0 mm apart"), std::string::npos);
@@ -104,7 +104,7 @@ TEST(TapePoint, WarnsWhereTapesMeetFlat) {
     const auto found = tape_point(
         patch, {tape(patch, "A", a, (p - a).norm()), tape(patch, "B", b, (p - b).norm())},
         Vec3(0, 1, 0), "damage.centre");
-    ASSERT_TRUE(found) << found.error().message;
+    ASSERT_TRUE(found) << found.error().message();
     ASSERT_EQ(found->warnings.size(), 1u);
     EXPECT_EQ(found->warnings.front().code, "tapes-meet-flat");
     EXPECT_LT((found->position - Vec3(0, 10, 0)).norm(), 0.05);
@@ -116,7 +116,7 @@ TEST(TapePoint, SaysWhatToDoWhereTapesRunInOneLine) {
     const auto found = tape_point(
         patch, {tape(patch, "A", a, (p - a).norm()), tape(patch, "B", b, (p - b).norm())},
         Vec3(0, 1, 0), "damage.centre");
-    ASSERT_TRUE(found) << found.error().message;
+    ASSERT_TRUE(found) << found.error().message();
     ASSERT_EQ(found->warnings.size(), 1u);
     const Warning& warning = found->warnings.front();
     for (const std::string& words : {warning.message, plain_words(warning, Units::us)}) {
@@ -130,14 +130,14 @@ TEST(BelowPlane, FindsThePlaceWithGivenXAndY) {
     constexpr double R = 500.0;
     const auto patch = analytic_patch(test::sphere_map(R), within_disc(300), 300, 12);
     const auto found = below_plane(patch, {120, -150}, "damage.centre");
-    ASSERT_TRUE(found) << found.error().message;
+    ASSERT_TRUE(found) << found.error().message();
     const Vec3 expected(120, -150, std::sqrt(R * R - 120.0 * 120.0 - 150.0 * 150.0) - R);
     EXPECT_LT((found->position - expected).norm(), 0.02);
     const auto outside = below_plane(patch, {450, 0}, "damage.centre");
     ASSERT_FALSE(outside);
-    EXPECT_NE(outside.error().message.find("damage.centre: [450.0, 0.0] lies outside"),
+    EXPECT_NE(outside.error().message().find("damage.centre: [450.0, 0.0] lies outside"),
               std::string::npos)
-        << outside.error().message;
+        << outside.error().message();
 }
 
 }  // namespace

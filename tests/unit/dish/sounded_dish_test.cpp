@@ -126,7 +126,7 @@ TEST(SoundedDish, DepthGoesSmoothlyWhereverTheGroundsEdgeCloses) {
                                  deep * (1.0 - f * f), "sounding " + std::to_string(i)});
         }
         const auto dish = SoundedDish::through({ground}, soundings);
-        ASSERT_TRUE(dish) << dish.error().message;
+        ASSERT_TRUE(dish) << dish.error().message();
         for (int i = 0; i < 200; ++i) {
             const double a = 2.0 * pi * i / 200;
             const Vec2 p = middle + 0.85 * edge(a) * Vec2(std::cos(a), std::sin(a));
@@ -179,7 +179,7 @@ TEST(SoundedDish, RefusesTwoSoundingsOfOnePlaceThatDiffer) {
     const auto dish = SoundedDish::through({disc(rim)}, soundings);
     ASSERT_FALSE(dish);
     for (const char* word : {"damage.sounding[4]", "again", "differ by 3.0 mm"})
-        EXPECT_NE(dish.error().message.find(word), std::string::npos) << dish.error().message;
+        EXPECT_NE(dish.error().message().find(word), std::string::npos) << dish.error().message();
 }
 
 TEST(SoundedDish, RefusesOnePlaceSoundedAgainAndAgain) {
@@ -187,8 +187,8 @@ TEST(SoundedDish, RefusesOnePlaceSoundedAgainAndAgain) {
     for (int i = 0; i < 6; ++i) soundings.push_back({Vec2(0.1 * i, 0.0), 4.0, "a sounding"});
     const auto dish = SoundedDish::through({disc(rim)}, soundings);
     ASSERT_FALSE(dish);
-    EXPECT_NE(dish.error().message.find("6 soundings in only 1 place(s)"), std::string::npos)
-        << dish.error().message;
+    EXPECT_NE(dish.error().message().find("6 soundings in only 1 place(s)"), std::string::npos)
+        << dish.error().message();
 }
 
 TEST(StillToGrind, IsWhatLiesBetweenAConeAndASteeperOne) {

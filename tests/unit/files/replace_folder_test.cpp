@@ -76,7 +76,7 @@ TEST_F(ReplaceFolder, RefusesAForeignFileAndNamesIt) {
     const auto result = replace_folder(room / "out", two);
     ASSERT_FALSE(result);
     EXPECT_EQ(result.error().kind, ErrorKind::output_failed);
-    EXPECT_NE(result.error().message.find("pieces/my notes.txt"), std::string::npos);
+    EXPECT_NE(result.error().message().find("pieces/my notes.txt"), std::string::npos);
     EXPECT_EQ(read(room / "out/plan.json"), "one");
     EXPECT_EQ(read(room / "out/pieces/my notes.txt"), "mine");
     EXPECT_EQ(standing().size(), 6u);
@@ -87,7 +87,7 @@ TEST_F(ReplaceFolder, RefusesAnEditedFileAndNamesIt) {
     write(room / "out/plan.json", "onE");
     const auto result = replace_folder(room / "out", two);
     ASSERT_FALSE(result);
-    EXPECT_NE(result.error().message.find("plan.json: was changed"), std::string::npos);
+    EXPECT_NE(result.error().message().find("plan.json: was changed"), std::string::npos);
     EXPECT_EQ(read(room / "out/plan.json"), "onE");
 }
 
@@ -97,7 +97,8 @@ TEST_F(ReplaceFolder, RefusesAFolderThatIsNotOurs) {
     write(room / "out/ant.svg", "");
     const auto result = replace_folder(room / "out", one);
     ASSERT_FALSE(result);
-    EXPECT_NE(result.error().message.find("ant.svg"), std::string::npos) << result.error().message;
+    EXPECT_NE(result.error().message().find("ant.svg"), std::string::npos)
+        << result.error().message();
     EXPECT_EQ(standing().size(), 3u);
 }
 
@@ -108,7 +109,7 @@ TEST_F(ReplaceFolder, RefusesAManifestThatIsNotOurs) {
         write(room / "out/manifest.json", text);
         const auto result = replace_folder(room / "out", one);
         ASSERT_FALSE(result) << text;
-        EXPECT_NE(result.error().message.find("manifest.json"), std::string::npos);
+        EXPECT_NE(result.error().message().find("manifest.json"), std::string::npos);
     }
 }
 
@@ -179,8 +180,9 @@ TEST_F(ReplaceFolder, RunsAtOnceEitherWriteOrSayThatAnotherDoes) {
             files.push_back({"pieces/" + std::to_string(k) + "-" + std::to_string(i), "bytes"});
         for (int round = 0; round < 40; ++round) {
             const auto result = replace_folder(room / "out", files);
-            if (result || result.error().message.find("another run") != std::string::npos) continue;
-            write(room / ("said-" + std::to_string(k)), result.error().message);
+            if (result || result.error().message().find("another run") != std::string::npos)
+                continue;
+            write(room / ("said-" + std::to_string(k)), result.error().message());
             _exit(5);
         }
         _exit(0);

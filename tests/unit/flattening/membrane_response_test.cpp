@@ -36,14 +36,14 @@ TEST(MembraneResponse, GrowsAsItsEdgesGrow) {
     // Every edge 0.1 % longer: flat it is the same figure 0.1 % larger.
     const auto mesh = test::on_sphere(test::disc(100.0, 12), 300.0);
     const auto flat = flatten_membrane(mesh);
-    ASSERT_TRUE(flat) << flat.error().message;
+    ASSERT_TRUE(flat) << flat.error().message();
     auto response = MembraneResponse::of(mesh, flat->flat);
-    ASSERT_TRUE(response) << response.error().message;
+    ASSERT_TRUE(response) << response.error().message();
     auto larger = mesh;
     for (auto& edges : larger.edge_length)
         for (double& length : edges) length *= 1.001;
     auto moved = response->moved(larger);
-    ASSERT_TRUE(moved) << moved.error().message;
+    ASSERT_TRUE(moved) << moved.error().message();
     for (std::size_t i = 0; i < flat->flat.size(); ++i)
         moved->col(static_cast<Eigen::Index>(i)) -= 0.001 * flat->flat[i];
     EXPECT_LT(beside_rigid(flat->flat, *moved), 0.001);
@@ -55,13 +55,13 @@ TEST(MembraneResponse, FollowsAnotherRadiusAsLayingItFlatAgainDoes) {
     const auto plane = test::disc(150.0, 14);
     const auto before = test::on_sphere(plane, 300.0), after = test::on_sphere(plane, 290.0);
     const auto flat = flatten_membrane(before);
-    ASSERT_TRUE(flat) << flat.error().message;
+    ASSERT_TRUE(flat) << flat.error().message();
     const auto again = flatten_membrane(after, flat->flat);
-    ASSERT_TRUE(again) << again.error().message;
+    ASSERT_TRUE(again) << again.error().message();
     auto response = MembraneResponse::of(before, flat->flat);
-    ASSERT_TRUE(response) << response.error().message;
+    ASSERT_TRUE(response) << response.error().message();
     auto moved = response->moved(after);
-    ASSERT_TRUE(moved) << moved.error().message;
+    ASSERT_TRUE(moved) << moved.error().message();
     Places anew(2, moved->cols());
     for (std::size_t i = 0; i < flat->flat.size(); ++i)
         anew.col(static_cast<Eigen::Index>(i)) = again->flat[i] - flat->flat[i];

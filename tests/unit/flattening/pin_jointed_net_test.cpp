@@ -27,7 +27,7 @@ struct Walked {
 
 Walked walked(const surface::SurfaceMesh& mesh, const std::vector<Vec2>& start) {
     auto flat = flatten_membrane(mesh, start);
-    if (!flat) throw std::runtime_error(flat.error().message);
+    if (!flat) throw std::runtime_error(flat.error().message());
     return Walked(mesh, flat->flat);
 }
 
@@ -61,7 +61,7 @@ TEST(PinJointedNet, ShearOnASphereMeetsTheClosedForm) {
     // SOURCES.md section 6: (s f')' = cos f, s = u v / R^2; bar 0.05 degrees (DEFINITIONS.md,
     // Bars).
     const auto net = polar_net(sphere(), 5.0);
-    ASSERT_TRUE(net) << net.error().message;
+    ASSERT_TRUE(net) << net.error().message();
     const struct {
         double u, shear;
     } table[] = {
@@ -81,7 +81,7 @@ TEST(PinJointedNet, ShearOnASphereMeetsTheClosedForm) {
 TEST(PinJointedNet, ShearDependsOnTheProductOfTheYarnLengthsAlone) {
     // s = u v: (150, 600) and (300, 300) have the same 0.25 (SOURCES.md section 6).
     const auto net = polar_net(sphere(), 5.0);
-    ASSERT_TRUE(net) << net.error().message;
+    ASSERT_TRUE(net) << net.error().message();
     EXPECT_NEAR(*net->shear(30, 120) * degrees, 14.274425, 0.05);
     EXPECT_NEAR(*net->shear(120, 30) * degrees, 14.274425, 0.05);
     EXPECT_NEAR(*net->shear(40, 90) * degrees, 14.274425, 0.05);
@@ -97,7 +97,7 @@ TEST(PinJointedNet, ConvergesWithTheSquareOfTheCell) {
     double shear[3];
     for (int k = 0; k < 3; ++k) {
         const auto net = polar_net(sphere(), step[k] * radius);
-        ASSERT_TRUE(net) << net.error().message;
+        ASSERT_TRUE(net) << net.error().message();
         const int n = static_cast<int>(std::lround(0.5 / step[k]));
         shear[k] = *net->shear(n, n) * degrees;
         EXPECT_NEAR(shear[k], expected[k], 0.05) << step[k];
@@ -109,7 +109,7 @@ TEST(PinJointedNet, ConvergesWithTheSquareOfTheCell) {
 TEST(PinJointedNet, NodesLieWhereTheClosedFormPutsThem) {
     // SOURCES.md section 6: u = v = 0.5 R lies at (0.474383, 0.474383, 0.741567) R.
     const auto net = polar_net(sphere(), 5.0);
-    ASSERT_TRUE(net) << net.error().message;
+    ASSERT_TRUE(net) << net.error().message();
     const Vec3 expected(0.474383, 0.474383, 0.741567);
     const Vec3 found = on_unit_sphere(sphere(), *net->node(60, 60));
     EXPECT_LE((found - expected).norm() * radius, 0.1);
@@ -118,7 +118,7 @@ TEST(PinJointedNet, NodesLieWhereTheClosedFormPutsThem) {
 TEST(PinJointedNet, YarnsKeepTheirLength) {
     // Great-circle distance between neighbouring crossings, apart from the net's own measure.
     const auto net = polar_net(sphere(), 20.0);
-    ASSERT_TRUE(net) << net.error().message;
+    ASSERT_TRUE(net) << net.error().message();
     double longest = 0.0, shortest = 1e9;
     for (int i = -18; i < 18; ++i)
         for (int j = -18; j <= 18; ++j) {
@@ -157,7 +157,7 @@ TEST(PinJointedNet, OpensOnASaddleAsMuchAsItClosesOnASphere) {
     const test::PlaneMesh figure = test::disc(0.8 * radius, 50);
     const Walked hollow = walked(test::on_surface(figure, saddle), figure.place);
     const auto net = polar_net(hollow, 5.0);
-    ASSERT_TRUE(net) << net.error().message;
+    ASSERT_TRUE(net) << net.error().message();
     EXPECT_NEAR(*net->shear(60, 60) * degrees, -14.274425, 0.05);
     EXPECT_NEAR(*net->shear(36, 36) * degrees, -5.154301, 0.05);
 }
@@ -174,7 +174,7 @@ TEST(PinJointedNet, DoesNotShearOnDevelopables) {
             const Vec2 warp(std::cos(axis), std::sin(axis));
             const Vec2 start(40.0, -70.0);
             const auto net = PinJointedNet::laid(piece.chart, start, warp, {.cell = 10.0});
-            ASSERT_TRUE(net) << net.error().message;
+            ASSERT_TRUE(net) << net.error().message();
             for (const Vec2& p : piece.flat) {
                 const auto cloth = net->cloth_at(p);
                 ASSERT_TRUE(cloth);
@@ -196,7 +196,7 @@ TEST(PinJointedNet, CrossesAtRightAnglesInAPictureThatLeans) {
     const Walked piece(test::on_cylinder(figure, 200.0), picture);
     const Vec2 warp(std::cos(0.4), std::sin(0.4)), start(40.0, -70.0);
     const auto net = PinJointedNet::laid(piece.chart, leaned(start), leaned(warp), {.cell = 10.0});
-    ASSERT_TRUE(net) << net.error().message;
+    ASSERT_TRUE(net) << net.error().message();
     for (std::size_t v = 0; v < picture.size(); ++v) {
         const auto cloth = net->cloth_at(picture[v]);
         ASSERT_TRUE(cloth);
@@ -208,7 +208,7 @@ TEST(PinJointedNet, CrossesAtRightAnglesInAPictureThatLeans) {
 
 TEST(PinJointedNet, CarriesPlacesToTheClothAndBack) {
     const auto net = polar_net(sphere(), 5.0);
-    ASSERT_TRUE(net) << net.error().message;
+    ASSERT_TRUE(net) << net.error().message();
     for (const Vec2& p : sphere().flat) {
         const auto cloth = net->cloth_at(p);
         ASSERT_TRUE(cloth);
@@ -238,7 +238,7 @@ TEST(PinJointedNet, FollowsAStripLaidAcrossTheYarns) {
     const Walked strip = walked(test::on_cylinder(figure, 250.0), figure.place);
     const Vec2 diagonal(std::sqrt(0.5), std::sqrt(0.5));
     const auto net = PinJointedNet::laid(strip.chart, strip.flat[0], diagonal, {.cell = 5.0});
-    ASSERT_TRUE(net) << net.error().message;
+    ASSERT_TRUE(net) << net.error().message();
     for (const Vec2& p : strip.flat) {
         const auto cloth = net->cloth_at(p);
         ASSERT_TRUE(cloth);
@@ -270,7 +270,7 @@ TEST(PinJointedNet, RefusesWhatShearsShut) {
     const auto net = polar_net(hollow, 20.0);
     ASSERT_FALSE(net);
     EXPECT_EQ(net.error().kind, ErrorKind::no_safe_answer);
-    EXPECT_NE(net.error().message.find("shears shut"), std::string::npos);
+    EXPECT_NE(net.error().message().find("shears shut"), std::string::npos);
 }
 
 }  // namespace

@@ -28,13 +28,13 @@ struct Laid {
             std::to_string(radius == 0.0 ? centre.y() : radius * std::sin(centre.y() / radius)) +
             "]\nradius = 60\ndepth = 3.15234375\n[layup]\ncover = []\n";
         const auto job = job::parse_job(text, "marks.toml");
-        EXPECT_TRUE(job) << job.error().message;
+        EXPECT_TRUE(job) << job.error().message();
         const auto hull = hull::read_hull(job->hull, job->damage.side);
-        EXPECT_TRUE(hull) << hull.error().message;
+        EXPECT_TRUE(hull) << hull.error().message();
         const auto placed = place_points(*job, *hull);
-        EXPECT_TRUE(placed) << placed.error().message;
+        EXPECT_TRUE(placed) << placed.error().message();
         auto laid = lay_ground(placed->job, *hull);
-        EXPECT_TRUE(laid) << laid.error().message;
+        EXPECT_TRUE(laid) << laid.error().message();
         ground = std::move(*laid);
         const MarkWays found = mark_ways(*placed, ground);
         ways = found.ways;

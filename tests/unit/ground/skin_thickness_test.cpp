@@ -26,7 +26,7 @@ hull::Hull half_pipe(bool both_faces) {
     options.model = folder.write("pipe.stl", stl_binary(mesh));
     options.unit = "mm";
     auto hull = hull::read_hull(options, job::Side::outside);
-    if (!hull) throw std::runtime_error(hull.error().message);
+    if (!hull) throw std::runtime_error(hull.error().message());
     return *hull;
 }
 

@@ -35,7 +35,7 @@ TEST(StraightedgeRest, OnABulgeIsOnTheEdgesOfTheGround) {
             const auto patch = patch_of(test::sphere_map(R), 280);
             const auto ground = disc(r);
             const auto rest = rest_on(patch, ground, {{1, 0, 0}, 500.0});
-            ASSERT_TRUE(rest) << rest.error().message;
+            ASSERT_TRUE(rest) << rest.error().message();
             EXPECT_NEAR(rest->gap, -R * (1.0 - std::cos(r / R)), bar);
             EXPECT_NEAR(rest->depth_of(2.0), 2.0 + R * (1.0 - std::cos(r / R)), bar);
             EXPECT_FALSE(rest->ahead.under_tip);
@@ -52,7 +52,7 @@ TEST(StraightedgeRest, AsideOnABulgeLeansAndIsReadSquare) {
     const auto patch = patch_of(test::cylinder_map(R), 330);
     const auto ground = disc(r);
     const auto rest = rest_on(patch, ground, {{1, 0, 0}, 480.0}, {s, 0.0});
-    ASSERT_TRUE(rest) << rest.error().message;
+    ASSERT_TRUE(rest) << rest.error().message();
     const double a = (r - s) / R, b = (r + s) / R;
     EXPECT_NEAR(rest->slope, std::tan(0.5 * (b - a)), 1e-4);
     for (const double d : {0.0, 4.0, 9.0}) {
@@ -74,7 +74,7 @@ TEST(StraightedgeRest, InAHollowIsOnItsTwoTips) {
         const auto ground = disc(80);
         for (const Vec2& place : {Vec2(0, 0), Vec2(-30, 40)}) {
             const auto rest = rest_on(patch, ground, {{0, 1, 0}, length}, place);
-            ASSERT_TRUE(rest) << rest.error().message;
+            ASSERT_TRUE(rest) << rest.error().message();
             EXPECT_NEAR(rest->gap, R - std::sqrt(R * R - 0.25 * length * length), bar) << R;
             EXPECT_NEAR(rest->slope, 0.0, 1e-4);
             EXPECT_NEAR((rest->ahead.at - rest->behind.at).norm(), length, 0.02);
@@ -90,7 +90,7 @@ TEST(StraightedgeRest, UnderATipTheSurfaceRisesPastIt) {
     const auto patch = patch_of(test::sphere_map(-R), 390);
     const auto ground = disc(80);
     const auto rest = rest_on(patch, ground, {{1, 0, 0}, length});
-    ASSERT_TRUE(rest) << rest.error().message;
+    ASSERT_TRUE(rest) << rest.error().message();
     const Vec3 inward = (Vec3(0, 0, R) - rest->ahead.at).normalized();
     EXPECT_NEAR(rest->ahead.lift.dot(inward), 1.0 / std::sqrt(1.0 - 0.36), 1e-3);
     EXPECT_NEAR(rest->ahead.share, 0.5, 1e-6);
@@ -104,7 +104,7 @@ TEST(StraightedgeRest, AcrossTheAxisOfACylinderStandsInAPlane) {
     const auto ground = disc(80);
     for (const double f : {0.0, 0.5, 1.0}) {
         const auto rest = rest_on(patch, ground, {{std::cos(f), std::sin(f), 0}, length});
-        ASSERT_TRUE(rest) << rest.error().message;
+        ASSERT_TRUE(rest) << rest.error().message();
         const double out = 0.5 * length * std::cos(f);
         EXPECT_NEAR(rest->gap, R - std::sqrt(R * R - out * out), bar) << f;
     }
@@ -114,7 +114,7 @@ TEST(StraightedgeRest, AlongACylinderIsOnTheSurface) {
     const auto patch = patch_of(test::cylinder_map(300), 260);
     const auto ground = disc(80);
     const auto along = rest_on(patch, ground, {{0, 1, 0}, 400.0});
-    ASSERT_TRUE(along) << along.error().message;
+    ASSERT_TRUE(along) << along.error().message();
     EXPECT_NEAR(along->gap, 0.0, 1e-4);
 }
 
@@ -126,7 +126,7 @@ TEST(StraightedgeRest, OnASaddleIsTheOneOrTheOther) {
     const auto patch = patch_of(map, 320);
     const auto ground = disc(r);
     const auto along = rest_on(patch, ground, {{0, 1, 0}, length});
-    ASSERT_TRUE(along) << along.error().message;
+    ASSERT_TRUE(along) << along.error().message();
     double low = 0.0, high = 320.0;
     for (int i = 0; i < 60; ++i) {
         const double y = 0.5 * (low + high);
@@ -134,7 +134,7 @@ TEST(StraightedgeRest, OnASaddleIsTheOneOrTheOther) {
     }
     EXPECT_NEAR(along->gap, map({0.0, low}, 1).position.z(), bar);
     const auto across = rest_on(patch, ground, {{1, 0, 0}, length});
-    ASSERT_TRUE(across) << across.error().message;
+    ASSERT_TRUE(across) << across.error().message();
     EXPECT_NEAR(across->gap, -R * (1.0 - std::cos(r / R)), bar);
 }
 
@@ -142,7 +142,7 @@ TEST(StraightedgeRest, BesideTheGroundIsOnThePlaceItself) {
     const auto patch = patch_of(test::sphere_map(600), 280);
     const auto ground = disc(60);
     const auto rest = rest_on(patch, ground, {{1, 0, 0}, 300.0}, {70.0, 0.0});
-    ASSERT_TRUE(rest) << rest.error().message;
+    ASSERT_TRUE(rest) << rest.error().message();
     EXPECT_NEAR(rest->gap, 0.0, 1e-9);
 }
 
@@ -151,7 +151,7 @@ TEST(StraightedgeRest, RefusesOneThatIsTooShort) {
     const auto ground = disc(120);
     const auto rest = rest_on(patch, ground, {{1, 0, 0}, 200.0});
     ASSERT_FALSE(rest);
-    EXPECT_NE(rest.error().message.find("200 mm does not reach over"), std::string::npos);
+    EXPECT_NE(rest.error().message().find("200 mm does not reach over"), std::string::npos);
 }
 
 TEST(StraightedgeRest, RefusesAHollowThatIsNotKnownUnderItsTips) {
@@ -159,7 +159,7 @@ TEST(StraightedgeRest, RefusesAHollowThatIsNotKnownUnderItsTips) {
     const auto ground = disc(80);
     const auto rest = rest_on(patch, ground, {{1, 0, 0}, 600.0});
     ASSERT_FALSE(rest);
-    EXPECT_NE(rest.error().message.find("farther than the hull is known"), std::string::npos);
+    EXPECT_NE(rest.error().message().find("farther than the hull is known"), std::string::npos);
     // A bulge or a flat that ends is no matter: the edge lies on what is there.
     for (const auto& map : {test::sphere_map(3000), test::AnalyticMap(test::plane_map)}) {
         const auto known = patch_of(map, 200);
@@ -174,7 +174,7 @@ TEST(StraightedgeRest, LooksAtTheSurfaceAroundWhereThePatchEnds) {
     const auto ground = disc(80);
     const auto rest = straightedge_rest({patch, ground, &around}, *patch.locate({20.0, 10.0}),
                                         {{1, 0, 0}, 600.0});
-    ASSERT_TRUE(rest) << rest.error().message;
+    ASSERT_TRUE(rest) << rest.error().message();
     EXPECT_NEAR(rest->gap, R - std::sqrt(R * R - 300.0 * 300.0), bar);
 }
 
@@ -184,7 +184,7 @@ TEST(StraightedgeRest, KnowsTheGroundUnderIt) {
     const auto patch = patch_of(test::cylinder_map(R), 260);
     const auto ground = disc(r);
     const auto rest = rest_on(patch, ground, {{1, 0, 0}, 400.0});
-    ASSERT_TRUE(rest) << rest.error().message;
+    ASSERT_TRUE(rest) << rest.error().message();
     double widest = 0.0;
     for (const GroundPlace& place : rest->over) {
         const double u = place.profile.x();

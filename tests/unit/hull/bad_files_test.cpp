@@ -106,7 +106,7 @@ TEST(BadFiles, AreRefusedNamingFileAndRemedy) {
         options.unit = "mm";
         const auto hull = read_hull(options, job::Side::outside);
         ASSERT_FALSE(hull) << bad.what;
-        const std::string& message = hull.error().message;
+        const std::string& message = hull.error().message();
         EXPECT_EQ(hull.error().kind, ErrorKind::bad_input) << bad.what;
         EXPECT_NE(message.find(options.model.string()), std::string::npos) << bad.what << message;
         EXPECT_NE(message.find(bad.says), std::string::npos) << bad.what << ": " << message;
@@ -121,7 +121,7 @@ TEST(BadFiles, AMissingFileAndAFolderAreRefused) {
         options.model = path;
         const auto hull = read_hull(options, job::Side::outside);
         ASSERT_FALSE(hull);
-        EXPECT_NE(hull.error().message.find(path.string()), std::string::npos);
+        EXPECT_NE(hull.error().message().find(path.string()), std::string::npos);
     }
 }
 
@@ -133,7 +133,7 @@ TEST(BadFiles, MeshesWithoutAKnownUnitAskForOne) {
         options.unit = unit;
         const auto hull = read_hull(options, job::Side::outside);
         ASSERT_FALSE(hull);
-        EXPECT_NE(hull.error().message.find("hull.unit"), std::string::npos);
+        EXPECT_NE(hull.error().message().find("hull.unit"), std::string::npos);
     }
 }
 

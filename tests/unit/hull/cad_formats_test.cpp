@@ -101,7 +101,7 @@ std::filesystem::path step_in_metres(const Folder& folder, const TopoDS_Shape& s
 void expect_cylinder(const std::filesystem::path& path, double unit) {
     const double area = (2 * pi * 3 * 20 + 2 * pi * 3 * 3) * 100 * 100 * unit * unit;
     const auto hull = read(path);
-    ASSERT_TRUE(hull) << hull.error().message;
+    ASSERT_TRUE(hull) << hull.error().message();
     EXPECT_TRUE(hull->report.closed) << path;
     EXPECT_NEAR(hull->report.area_mm2, area, 0.01 * area) << path;
     const double height = hull->report.extent_max.z() - hull->report.extent_min.z();
@@ -140,12 +140,12 @@ TEST(CadFormats, FacesWithinTheTolerancesAreSewnAndFartherOnesAreNot) {
     options.outward = "as modelled";
     const auto near =
         read(write(folder, ".brep", compound({panel(0, 700), panel(700.05, 1500)})), options);
-    ASSERT_TRUE(near) << near.error().message;
+    ASSERT_TRUE(near) << near.error().message();
     EXPECT_EQ(near->report.opening_lengths.size(), 1u);
     EXPECT_EQ(near->report.mended.size(), 1u);
     const auto far =
         read(write(folder, ".brep", compound({panel(0, 700), panel(701, 1500)})), options);
-    ASSERT_TRUE(far) << far.error().message;
+    ASSERT_TRUE(far) << far.error().message();
     EXPECT_EQ(far->report.opening_lengths.size(), 2u);
 }
 
@@ -157,7 +157,7 @@ TEST(CadFormats, FacesTurnedAgainstEachOtherAreMadeToAgree) {
     }
     const Folder folder;
     const auto hull = read(write(folder, ".brep", compound(faces)));
-    ASSERT_TRUE(hull) << hull.error().message;
+    ASSERT_TRUE(hull) << hull.error().message();
     EXPECT_TRUE(hull->report.closed);
     const Vec3 middle(1500, 500, 400);
     for (std::size_t t = 0; t < hull->triangles.size(); ++t) {
@@ -179,7 +179,7 @@ TEST(CadFormats, MovedAndReflectedFacesAreEvaluatedWhereTheyLie) {
          {torus.Moved(TopLoc_Location(turn)), BRepBuilderAPI_Transform(torus, flip).Shape(),
           BRepBuilderAPI_Transform(torus, flip).Shape().Moved(TopLoc_Location(turn))}) {
         const auto hull = read(write(folder, ".brep", shape));
-        ASSERT_TRUE(hull) << hull.error().message;
+        ASSERT_TRUE(hull) << hull.error().message();
         EXPECT_NEAR(hull->report.area_mm2, 4 * pi * pi * 1000 * 300, 1.5e5);
         for (std::size_t t = 0; t < hull->triangles.size(); ++t) {
             const auto& uv = hull->corner_uv[t];

@@ -177,7 +177,7 @@ TEST_P(NotchedFile, HasTheAreaCountedByHand) {
     }
     const auto file = folder.write(kind == "obj" ? "notched.obj" : "notched.ply", text);
     const auto hull = inspect_hull(file, "mm");
-    ASSERT_TRUE(hull) << hull.error().message;
+    ASSERT_TRUE(hull) << hull.error().message();
     EXPECT_NEAR(hull->report.area_mm2, 600e3, 1e-6);
 }
 
@@ -193,9 +193,9 @@ TEST(CutPolygon, FilesNameTheFaceThatCannotBeCut) {
     const auto obj = inspect_hull(
         folder.write("a.obj", "v 0 0 0\nv 9 9 0\nv 9 0 0\nv 0 9 0\nf 1 3 2\nf 1 2 3 4\n"), "mm");
     ASSERT_FALSE(obj);
-    EXPECT_NE(obj.error().message.find("line 6: f: a face of 4 corners crosses itself"),
+    EXPECT_NE(obj.error().message().find("line 6: f: a face of 4 corners crosses itself"),
               std::string::npos)
-        << obj.error().message;
+        << obj.error().message();
     const auto ply = inspect_hull(
         folder.write("a.ply",
                      "ply\nformat ascii 1.0\nelement vertex 4\nproperty float x\nproperty float "
@@ -203,9 +203,9 @@ TEST(CutPolygon, FilesNameTheFaceThatCannotBeCut) {
                      "end_header\n0 0 0\n9 9 0\n9 0 0\n0 9 0\n3 0 2 1\n4 0 1 2 3\n"),
         "mm");
     ASSERT_FALSE(ply);
-    EXPECT_NE(ply.error().message.find("face 1: a face of 4 corners crosses itself"),
+    EXPECT_NE(ply.error().message().find("face 1: a face of 4 corners crosses itself"),
               std::string::npos)
-        << ply.error().message;
+        << ply.error().message();
 }
 
 }  // namespace

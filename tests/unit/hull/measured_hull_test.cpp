@@ -70,7 +70,7 @@ job::HullOptions by_grid(std::size_t count, double spacing, Height height) {
 TEST(MeasuredHull, GivesBackASphereFromItsGaps) {
     const double gap = gap_on(900.0, 600.0);
     const auto hull = measured_hull(by_battens(gap, gap), job::Side::outside);
-    ASSERT_TRUE(hull) << hull.error().message;
+    ASSERT_TRUE(hull) << hull.error().message();
     // A sphere: every point lies 900 mm from the centre below the middle, by its own definition.
     for (const Vec3& p : hull->vertices) EXPECT_NEAR((p - Vec3(0, 0, -900)).norm(), 900.0, 0.01);
     for (const Vec2& uv : {Vec2(0, 0), Vec2(200, -150)})
@@ -88,7 +88,7 @@ TEST(MeasuredHull, GivesBackACylinderATorusAndASaddle) {
         const double a = along == 0.0 ? 0.0 : gap_on(along, 600.0);
         const double b = across == 0.0 ? 0.0 : gap_on(across, 600.0);
         const auto hull = measured_hull(by_battens(a, b), job::Side::outside);
-        ASSERT_TRUE(hull) << hull.error().message;
+        ASSERT_TRUE(hull) << hull.error().message();
         Eigen::Vector2d expected(along == 0.0 ? 0.0 : 1.0 / along,
                                  across == 0.0 ? 0.0 : 1.0 / across);
         std::sort(expected.data(), expected.data() + 2);
@@ -113,7 +113,7 @@ TEST(MeasuredHull, FollowsCurvatureThatChangesFromEndToEnd) {
     job::HullOptions options = by_battens(12.0, 30.0);
     options.measured->gap_along_ends = {8.0, 17.0};
     const auto hull = measured_hull(options, job::Side::outside);
-    ASSERT_TRUE(hull) << hull.error().message;
+    ASSERT_TRUE(hull) << hull.error().message();
     for (const MeasuredFigure& figure : hull->by_hand->figures)
         EXPECT_NEAR(figure.figure, figure.passes, 1e-3) << figure.place;
     EXPECT_GT(curvatures(*hull, Vec2(0, 250))[0], 1.5 * curvatures(*hull, Vec2(0, -250))[0]);
@@ -128,9 +128,9 @@ TEST(MeasuredHull, TellsGapsThatContradictEachOther) {
     const auto hull = measured_hull(options, job::Side::outside);
     ASSERT_FALSE(hull);
     // All six differ by as much: any of them may be the wrong one, so the message names the rest.
-    EXPECT_EQ(hull.error().message.rfind("hull.measured.gap_a", 0), 0u) << hull.error().message;
+    EXPECT_EQ(hull.error().message().rfind("hull.measured.gap_a", 0), 0u) << hull.error().message();
     for (const char* name : {"gap_along_ends", "gap_across_ends", "measure these six again"})
-        EXPECT_NE(hull.error().message.find(name), std::string::npos) << hull.error().message;
+        EXPECT_NE(hull.error().message().find(name), std::string::npos) << hull.error().message();
 }
 
 TEST(MeasuredHull, ReadingErrorsMoveRadiiNoFartherThanTheyMust) {
@@ -158,7 +158,7 @@ TEST(MeasuredHull, ReadingErrorsMoveRadiiNoFartherThanTheyMust) {
             };
             const double a = read(along), b = read(across);
             const auto hull = measured_hull(by_battens(a, b), job::Side::outside);
-            ASSERT_TRUE(hull) << hull.error().message;
+            ASSERT_TRUE(hull) << hull.error().message();
             const Eigen::Vector2d expected =
                 sorted(along == 0.0 ? 0.0 : 1.0 / along, across == 0.0 ? 0.0 : 1.0 / across);
             const Eigen::Vector2d off = curvatures(*hull, Vec2(0, 0)) - expected;
@@ -327,9 +327,10 @@ TEST(MeasuredGrid, NamesTheFigureThatWasMistyped) {
     options.grid->offsets[2][4] *= 10.0;
     const auto hull = measured_hull(options, job::Side::outside);
     ASSERT_FALSE(hull);
-    EXPECT_NE(hull.error().message.find("hull.grid.offsets[3][5]"), std::string::npos)
-        << hull.error().message;
-    EXPECT_NE(hull.error().message.find("row 3 from below, figure 5 from aft"), std::string::npos);
+    EXPECT_NE(hull.error().message().find("hull.grid.offsets[3][5]"), std::string::npos)
+        << hull.error().message();
+    EXPECT_NE(hull.error().message().find("row 3 from below, figure 5 from aft"),
+              std::string::npos);
 }
 
 TEST(MeasuredSections, FindsATypedTenForZeroInTheWigleyTable) {
@@ -350,7 +351,7 @@ TEST(MeasuredSections, FindsATypedTenForZeroInTheWigleyTable) {
         return options;
     };
     const auto clean = measured_hull(table(0.0), job::Side::outside);
-    ASSERT_TRUE(clean) << clean.error().message;
+    ASSERT_TRUE(clean) << clean.error().message();
     EXPECT_TRUE(clean->warnings.empty());
     for (const MeasuredFigure& figure : clean->by_hand->figures)
         EXPECT_NEAR(figure.figure, figure.passes, 1.0) << figure.place;
@@ -362,7 +363,7 @@ TEST(MeasuredSections, FindsATypedTenForZeroInTheWigleyTable) {
     const auto typed = measured_hull(table(10.0), job::Side::outside);
     const std::string message =
         typed ? (typed->warnings.empty() ? "" : typed->warnings.front().message)
-              : typed.error().message;
+              : typed.error().message();
     EXPECT_NE(message.find("half_breadths[11][3]"), std::string::npos) << message;
     EXPECT_NE(message.find("station at 2000 mm, waterline at -150 mm"), std::string::npos);
 }

@@ -46,7 +46,7 @@ protected:
 
 TEST_F(PackagedHulls, WigleyWithInwardFacetsIsTurnedOutward) {
     const auto hull = read(folder_, "wigley.stl.gz");
-    ASSERT_TRUE(hull) << hull.error().message;
+    ASSERT_TRUE(hull) << hull.error().message();
     EXPECT_EQ(hull->report.triangles_read, 12896u);
     EXPECT_NE(hull->report.orientation.find("it faced inward and was turned"), std::string::npos)
         << hull->report.orientation;
@@ -71,7 +71,7 @@ TEST_F(PackagedHulls, WigleyWithInwardFacetsIsTurnedOutward) {
 
 TEST_F(PackagedHulls, AShipOf116ThousandFacetsIsRead) {
     const auto hull = read(folder_, "DTC-scaled.stl.gz");
-    ASSERT_TRUE(hull) << hull.error().message;
+    ASSERT_TRUE(hull) << hull.error().message();
     EXPECT_EQ(hull->report.triangles_read, 116062u);
     EXPECT_GT(hull->triangles.size(), 115000u);
 }

@@ -16,7 +16,7 @@ Hull sample(const std::string& name, const std::string& outward = "auto") {
     options.model = std::string(TEARLINE_SAMPLES) + "/" + name;
     options.outward = outward;
     auto hull = read_hull(options, job::Side::outside);
-    if (!hull) throw std::runtime_error(hull.error().message);
+    if (!hull) throw std::runtime_error(hull.error().message());
     return *hull;
 }
 
@@ -95,7 +95,7 @@ TEST(ReadCad, AFlatPanelAsksForOutward) {
     options.model = std::string(TEARLINE_SAMPLES) + "/panel.step";
     const auto hull = read_hull(options, job::Side::outside);
     ASSERT_FALSE(hull);
-    EXPECT_NE(hull.error().message.find("hull.outward"), std::string::npos);
+    EXPECT_NE(hull.error().message().find("hull.outward"), std::string::npos);
 }
 
 TEST(ReadCad, AsModelledAndReversedDiffer) {

@@ -40,7 +40,7 @@ protected:
 
 TEST_P(EveryMeshFormat, GivesThePrismsAreaAndOneOpening) {
     const auto hull = read(write(trough(500.0, 2000.0, round_cells, along_cells)));
-    ASSERT_TRUE(hull) << hull.error().message;
+    ASSERT_TRUE(hull) << hull.error().message();
     EXPECT_NEAR(hull->report.area_mm2, prism_area(500.0, 2000.0), 1.0);
     EXPECT_EQ(hull->vertices.size(), (round_cells + 1u) * (along_cells + 1u));
     EXPECT_EQ(hull->triangles.size(), 2u * round_cells * along_cells);
@@ -49,7 +49,7 @@ TEST_P(EveryMeshFormat, GivesThePrismsAreaAndOneOpening) {
 
 TEST_P(EveryMeshFormat, InwardFacetsAreTurnedOutward) {
     const auto hull = read(write(turned_over(trough(500.0, 2000.0, round_cells, along_cells))));
-    ASSERT_TRUE(hull) << hull.error().message;
+    ASSERT_TRUE(hull) << hull.error().message();
     for (const auto& t : hull->triangles) {
         const Vec3& a = hull->vertices[static_cast<std::size_t>(t[0])];
         const Vec3& b = hull->vertices[static_cast<std::size_t>(t[1])];
@@ -64,11 +64,11 @@ TEST_P(EveryMeshFormat, UnitsScaleLengthsAndAreas) {
     // 20 in x 80 in of half cylinder: 25.4 mm an inch, exactly.
     const auto file = write(trough(20.0, 80.0, round_cells, along_cells));
     const auto inches = read(file, "in");
-    ASSERT_TRUE(inches) << inches.error().message;
+    ASSERT_TRUE(inches) << inches.error().message();
     EXPECT_NEAR(inches->report.extent_max.x(), 80.0 * 25.4, 1e-3);
     EXPECT_NEAR(inches->report.area_mm2, prism_area(20.0, 80.0) * 25.4 * 25.4, 2.0);
     const auto metres = read(file, "m");
-    ASSERT_TRUE(metres) << metres.error().message;
+    ASSERT_TRUE(metres) << metres.error().message();
     EXPECT_NEAR(metres->report.extent_max.x(), 80.0e3, 1e-2);
 }
 
@@ -77,7 +77,7 @@ TEST_P(EveryMeshFormat, AFlippedFacetIsTurnedAndTold) {
     for (const std::size_t t : {100u, 777u, 2000u})
         std::swap(mesh.triangles[t][0], mesh.triangles[t][1]);
     const auto hull = read(write(mesh));
-    ASSERT_TRUE(hull) << hull.error().message;
+    ASSERT_TRUE(hull) << hull.error().message();
     ASSERT_EQ(hull->report.mended.size(), 1u);
     EXPECT_EQ(hull->report.mended[0].substr(0, 8), "3 facets");
 }
@@ -87,7 +87,7 @@ TEST_P(EveryMeshFormat, RepeatedAndFlatTrianglesAreDroppedAndTold) {
     mesh.triangles.push_back(mesh.triangles[50]);
     mesh.triangles.push_back({7, 8, 8});
     const auto hull = read(write(mesh));
-    ASSERT_TRUE(hull) << hull.error().message;
+    ASSERT_TRUE(hull) << hull.error().message();
     EXPECT_EQ(hull->report.mended, (std::vector<std::string>{"1 triangles without area dropped",
                                                              "1 repeated triangles dropped"}));
     EXPECT_NEAR(hull->report.area_mm2, prism_area(500.0, 2000.0), 1.0);
@@ -114,7 +114,7 @@ TEST(ReadMesh, PolygonsAndCountedBackNumbersOfObjAreUnderstood) {
                                    "f 1/1/1 3/1/1 4/1/1 2/1/1\nf 5//1 6//1 8//1 7//1\n"
                                    "f 1 2 6 5\nf 3 7 8 4\nf 1 5 7 3\nf -7 -5 -1 -3\n");
     const auto hull = read(file);
-    ASSERT_TRUE(hull) << hull.error().message;
+    ASSERT_TRUE(hull) << hull.error().message();
     EXPECT_TRUE(hull->report.closed);
     EXPECT_DOUBLE_EQ(hull->report.area_mm2, 2.0 * (300 * 200 + 300 * 100 + 200 * 100));
 }
@@ -131,7 +131,7 @@ TEST(ReadMesh, SampleStlAreasAgreeWithTheClosedForms) {
           Known{"cone", pi * (360e3 - 10e3) / std::sin(20 * pi / 180)},
           Known{"wigley", 0.66129169 * 4000 * 900}}) {
         const auto hull = read(std::string(TEARLINE_SAMPLES) + "/" + known.name + ".stl");
-        ASSERT_TRUE(hull) << hull.error().message;
+        ASSERT_TRUE(hull) << hull.error().message();
         EXPECT_LT(hull->report.area_mm2, known.area) << known.name;
         EXPECT_GT(hull->report.area_mm2, known.area * 0.998) << known.name;
     }

@@ -81,7 +81,7 @@ TEST(TablesOfSamples, RaiseNoAlarmAndFindASlip) {
         options.model = std::string(TEARLINE_SAMPLES) + "/" + net.model + ".step";
         options.outward = net.model == "panel" ? "as modelled" : "auto";
         const auto hull = read_hull(options, job::Side::outside);
-        ASSERT_TRUE(hull) << hull.error().message;
+        ASSERT_TRUE(hull) << hull.error().message();
         constexpr double spacing = 30.0;
         const Eigen::MatrixXd exact = offsets_over(*hull, net, count, spacing);
         std::vector<double> sites;

@@ -517,7 +517,7 @@ TEST_P(BadJob, IsRefusedWithPlaceAndRemedy) {
     const auto job = parse_job(bad.text, "jobs/bad.toml");
     ASSERT_FALSE(job) << "was read";
     EXPECT_EQ(job.error().kind, ErrorKind::bad_input);
-    const std::string& message = job.error().message;
+    const std::string& message = job.error().message();
     EXPECT_EQ(message.rfind("jobs/bad.toml:" + bad.where, 0), 0u) << message;
     for (const std::string& word : bad.words)
         EXPECT_NE(message.find(word), std::string::npos) << message << "\nlacks: " << word;
@@ -530,13 +530,13 @@ INSTANTIATE_TEST_SUITE_P(Cases, BadJob, testing::ValuesIn(cases()),
 TEST(BadJobFile, MissingFolderAndEndlessFilesAreRefused) {
     const auto missing = read_job("no such folder/job.toml");
     ASSERT_FALSE(missing);
-    EXPECT_NE(missing.error().message.find("cannot be opened"), std::string::npos);
+    EXPECT_NE(missing.error().message().find("cannot be opened"), std::string::npos);
     const auto folder = read_job(std::filesystem::temp_directory_path());
     ASSERT_FALSE(folder);
-    EXPECT_NE(folder.error().message.find("is a folder"), std::string::npos);
+    EXPECT_NE(folder.error().message().find("is a folder"), std::string::npos);
     const auto endless = read_job("/dev/zero");
     ASSERT_FALSE(endless);
-    EXPECT_NE(endless.error().message.find("bytes"), std::string::npos);
+    EXPECT_NE(endless.error().message().find("bytes"), std::string::npos);
 }
 
 TEST(BadJobFile, EveryCutOfAGoodFileIsReadOrRefusedCleanly) {
@@ -544,7 +544,7 @@ TEST(BadJobFile, EveryCutOfAGoodFileIsReadOrRefusedCleanly) {
     const std::string text = good + "[[fabric]]\nname = \"mat 450\"\nweight = \"1.5 oz/ft2\"\n";
     for (std::size_t length = 0; length < text.size(); ++length) {
         const auto job = parse_job(text.substr(0, length), "bad.toml");
-        const std::string message = job ? "bad.toml:" : job.error().message;
+        const std::string message = job ? "bad.toml:" : job.error().message();
         EXPECT_EQ(message.rfind("bad.toml:", 0), 0u) << length;
     }
 }

@@ -14,7 +14,7 @@ namespace {
 
 TEST(NewJobFile, ParsesAsItStandsWithEveryDefault) {
     const auto job = parse_job(new_job_file(), "job.toml");
-    ASSERT_TRUE(job) << job.error().message;
+    ASSERT_TRUE(job) << job.error().message();
     // Second route: the least job with the same hull and damage resolves to the same values.
     const auto least = parse_job(
         "title = \"My repair\"\n[hull]\nmodel = \"hull.step\"\nbow = [1, 0, 0]\nup = [0, 0, 1]\n"
@@ -50,7 +50,7 @@ TEST(NewJobFile, CommentedKeysAreGoodAsTheyStand) {
                key != "hardener_parts" && key != "fill_to";
     });
     const auto job = parse_job(text, "job.toml");
-    ASSERT_TRUE(job) << job.error().message << "\n" << text;
+    ASSERT_TRUE(job) << job.error().message() << "\n" << text;
     EXPECT_EQ(job->layup.stack.size(), 3u);
     EXPECT_DOUBLE_EQ(job->resin.gel_minutes->value(), 20.0);
     EXPECT_EQ(job->prices->currency, "EUR");
@@ -100,7 +100,7 @@ TEST(NewJobFile, ShowsTheDefaultsThatTheProgramUses) {
         text.replace(text.find(table), table.size(), "");
     const auto plain = parse_job(new_job_file(), "job.toml"), spelt = parse_job(text, "job.toml");
     ASSERT_TRUE(plain);
-    ASSERT_TRUE(spelt) << spelt.error().message;
+    ASSERT_TRUE(spelt) << spelt.error().message();
     EXPECT_EQ(spelt->effective_json, plain->effective_json);
 }
 
@@ -133,15 +133,15 @@ std::string measured_by(const std::string& block) {
 
 TEST(NewJobFile, MeasurementsAreGoodAsTheyStand) {
     const auto battens = parse_job(measured_by("hull.measured]"), "job.toml");
-    ASSERT_TRUE(battens) << battens.error().message;
+    ASSERT_TRUE(battens) << battens.error().message();
     ASSERT_TRUE(battens->hull.measured);
     EXPECT_DOUBLE_EQ(battens->hull.measured->gap_across, 21.0);
     ASSERT_TRUE(battens->hull.measured->gap_across_ends);
     const auto grid = parse_job(measured_by("hull.grid]"), "job.toml");
-    ASSERT_TRUE(grid) << grid.error().message;
+    ASSERT_TRUE(grid) << grid.error().message();
     EXPECT_EQ(grid->hull.grid->offsets.size(), 3u);
     const auto sections = parse_job(measured_by("hull.sections]"), "job.toml");
-    ASSERT_TRUE(sections) << sections.error().message;
+    ASSERT_TRUE(sections) << sections.error().message();
     EXPECT_EQ(sections->hull.sections->stations.size(), 3u);
 }
 

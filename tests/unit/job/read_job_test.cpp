@@ -18,7 +18,7 @@ const std::string least =
 
 Job read(const std::string& text) {
     auto job = parse_job(text, "jobs/job.toml");
-    if (!job) throw std::runtime_error(job.error().message);
+    if (!job) throw std::runtime_error(job.error().message());
     return *job;
 }
 
@@ -282,7 +282,7 @@ TEST(ReadJob, NonAsciiPathAndTitleSurvive) {
     std::ofstream(folder / "job.toml", std::ios::binary) << text;
     const auto job = read_job(folder / "job.toml");
     std::filesystem::remove_all(folder);
-    ASSERT_TRUE(job) << job.error().message;
+    ASSERT_TRUE(job) << job.error().message();
     EXPECT_EQ(job->title, "K\u00f8l p\u00e5 \u00c5se");
     EXPECT_EQ(job->hull.model, folder / "b\u00e5t skrog.step");
 }
@@ -337,8 +337,8 @@ TEST(ReadJob, CountsSoundingsOfTheGroundDishAndOfTheCuredWorkApart) {
     EXPECT_EQ(read(full + soundings(200, "after = 1\n")).damage.soundings.size(), 400u);
     const auto many = parse_job(full + soundings(201, "after = 1\n"), "job.toml");
     ASSERT_FALSE(many);
-    EXPECT_NE(many.error().message.find("201 soundings after ply 1; 5 to 200"), std::string::npos)
-        << many.error().message;
+    EXPECT_NE(many.error().message().find("201 soundings after ply 1; 5 to 200"), std::string::npos)
+        << many.error().message();
 }
 
 TEST(EffectiveJson, ReadBackAsAJobFileSaysTheSame) {

@@ -42,7 +42,7 @@ TEST(PrintLayout, HoldsEveryPieceByDefault) {
 
 TEST(PrintLayout, EveryPageHasInkAndEveryDrawingAPage) {
     const auto layout = lay_out_print(disc_set({60, 150, 300}), {});
-    ASSERT_TRUE(layout) << layout.error().message;
+    ASSERT_TRUE(layout) << layout.error().message();
     std::map<std::string, int> seen;
     for (const Page& page : layout->pages) {
         const Assembly& assembly = layout->assemblies[page.assembly];
@@ -66,7 +66,7 @@ TEST(PrintLayout, NoTemplateIsTurnedOnItsPage) {
             choice.less_paper = less;
             choice.paper = *read_paper(paper);
             const auto layout = lay_out_print(set, choice);
-            ASSERT_TRUE(layout) << layout.error().message;
+            ASSERT_TRUE(layout) << layout.error().message();
             for (const Assembly& assembly : layout->assemblies)
                 for (const Drawing& drawing : assembly.drawings) {
                     if (drawing.name == "notes") continue;
@@ -85,7 +85,7 @@ TEST(PrintLayout, RefusesScalesThatNoPrinterIsOffBy) {
         choice.print_scale = scale;
         const auto layout = lay_out_print(disc_set({60, 72}), choice);
         ASSERT_FALSE(layout) << scale;
-        EXPECT_NE(layout.error().message.find("100 %"), std::string::npos);
+        EXPECT_NE(layout.error().message().find("100 %"), std::string::npos);
     }
 }
 
@@ -127,7 +127,7 @@ TEST(Paper, KnowsNamesAndRollsOfAnyWidth) {
 }
 
 TEST(ReadPlanJson, NamesWhatItCannotRead) {
-    const auto message = [](const char* json) { return read_plan_json(json).error().message; };
+    const auto message = [](const char* json) { return read_plan_json(json).error().message(); };
     EXPECT_NE(message("[]").find("schema"), std::string::npos);
     EXPECT_NE(message(R"({"schema":"tearline-plan/1"})").find("plan.job"), std::string::npos);
     EXPECT_NE(message(R"({"schema":"tearline-plan/1","job":{},"plies":[]})").find("no piece"),

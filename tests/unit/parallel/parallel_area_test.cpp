@@ -77,7 +77,7 @@ TEST(ParallelArea, FollowsSteinersFormulaOnEveryKindOfSurface) {
         EXPECT_NEAR(base_mesh / base_form, 1.0, 2e-3) << row.name;
         for (const double d : {-8.0, -2.0, 3.0, 9.0}) {
             const auto s = at_depth(patch, constant(d));
-            ASSERT_TRUE(s) << row.name << s.error().message;
+            ASSERT_TRUE(s) << row.name << s.error().message();
             EXPECT_NEAR(surface::curved_area(s->mesh) / base_mesh,
                         steiner_area(patch, row.map, d) / base_form, 2e-4)
                 << row.name << " " << d;
@@ -92,7 +92,7 @@ TEST(ParallelArea, LiesAtItsDepthBelowATorus) {
     const auto patch = test::analytic_patch(torus_map(R, r, 0.9), test::within_disc(60), 60, 6.0);
     for (const double d : {-15.0, 7.0, 40.0}) {
         const auto s = at_depth(patch, constant(d));
-        ASSERT_TRUE(s) << s.error().message;
+        ASSERT_TRUE(s) << s.error().message();
         test::expect_manifold(s->mesh);
         ASSERT_EQ(s->mesh.triangle.size(), patch.mesh.triangle.size());
         for (std::size_t t = 0; t < s->mesh.triangle.size(); ++t)
@@ -113,7 +113,7 @@ TEST(ParallelArea, AtNoDepthIsTheBaseItself) {
         const auto patch =
             test::analytic_patch(test::wedge_map(turn), test::within_box(50, 40), 60, 8.0, true);
         const auto s = at_depth(patch, constant(0.0));
-        ASSERT_TRUE(s) << s.error().message;
+        ASSERT_TRUE(s) << s.error().message();
         EXPECT_EQ(s->mesh.position.size(), patch.mesh.position.size());
         EXPECT_EQ(s->mesh.triangle.size(), patch.mesh.triangle.size());
         EXPECT_TRUE(s->trimmed.empty());
@@ -133,7 +133,7 @@ TEST(ParallelArea, OfAPlaneUnderASlantingDishIsASlantingPlane) {
     const auto patch = test::analytic_patch(test::plane_map, test::within_disc(60), 60, 7.0);
     const DepthAtChart slant = [](const Vec2& p) { return 4.0 + 0.05 * p.x() - 0.12 * p.y(); };
     const auto s = at_depth(patch, slant);
-    ASSERT_TRUE(s) << s.error().message;
+    ASSERT_TRUE(s) << s.error().message();
     const Vec3 normal = Vec3(0.05, -0.12, 1.0).normalized();
     for (std::size_t v = 0; v < s->mesh.position.size(); ++v)
         EXPECT_NEAR(s->mesh.position[v].z(), -slant(s->chart[v]), 1e-12);
@@ -149,7 +149,7 @@ TEST(ParallelArea, UnderAConicalDishLeansByItsScarf) {
     const auto patch = test::analytic_patch(
         test::plane_map, [](const Vec2& p) { return p.norm() <= 70 && p.norm() >= 20; }, 70, 5.0);
     const auto s = at_depth(patch, [](const Vec2& p) { return 20.0 - p.norm() / 4.0; });
-    ASSERT_TRUE(s) << s.error().message;
+    ASSERT_TRUE(s) << s.error().message();
     for (std::size_t t = 0; t < s->mesh.triangle.size(); ++t) {
         const auto& v = s->mesh.triangle[t];
         const Vec2 middle = (s->chart[v[0]] + s->chart[v[1]] + s->chart[v[2]]) / 3.0;
@@ -183,7 +183,7 @@ TEST(ParallelCrease, SaysHowMuchIsLostAndWhere) {
             const auto patch = test::analytic_patch(test::wedge_map(turn), test::within_box(50, 40),
                                                     60, 8.0, true);
             const auto s = at_depth(patch, constant(d));
-            ASSERT_TRUE(s) << s.error().message;
+            ASSERT_TRUE(s) << s.error().message();
             ASSERT_EQ(s->creases.size(), 1u);
             const CreaseMet& met = s->creases[0];
             EXPECT_NEAR(met.turn, turn, 1e-12);
@@ -204,7 +204,7 @@ TEST(ParallelCrease, StripsHoldWhatHasNoPointAtDepth) {
     const auto patch =
         test::analytic_patch(test::wedge_map(turn), test::within_box(50, 40), 60, 8.0, true);
     const auto s = at_depth(patch, constant(d));
-    ASSERT_TRUE(s) << s.error().message;
+    ASSERT_TRUE(s) << s.error().message();
     ASSERT_EQ(s->trimmed.size(), 1u);
     for (const Vec2& p : s->trimmed[0]) EXPECT_NEAR(std::abs(p.x()), width, 1e-9);
     for (const double y : {-39.0, 0.0, 17.0, 39.0}) {
@@ -225,7 +225,7 @@ TEST(ParallelCrease, OpensAsAnArcOfItsDepth) {
     const auto patch =
         test::analytic_patch(test::wedge_map(turn), test::within_box(50, 40), 60, 8.0, true);
     const auto s = at_depth(patch, constant(d));
-    ASSERT_TRUE(s) << s.error().message;
+    ASSERT_TRUE(s) << s.error().message();
     double band = 0.0;
     std::size_t marked = 0;
     for (std::size_t t = 0; t < s->mesh.triangle.size(); ++t) {
@@ -256,7 +256,7 @@ TEST(ParallelCrease, MarksItsRidge) {
     const auto patch =
         test::analytic_patch(test::wedge_map(0.785), test::within_box(50, 40), 60, 8.0, true);
     const auto s = at_depth(patch, constant(5.0));
-    ASSERT_TRUE(s) << s.error().message;
+    ASSERT_TRUE(s) << s.error().message();
     double length = 0.0;
     for (std::size_t t = 0; t < s->mesh.triangle.size(); ++t)
         for (int i = 0; i < 3; ++i)

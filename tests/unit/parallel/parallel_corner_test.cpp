@@ -92,7 +92,7 @@ TEST(ParallelCorner, MeetsWhereTheOffsetPlanesMeet) {
                 const auto s = parallel::parallel_surface(
                     {patch.mesh, patch.chart, patch.crease, parallel::sheet_at_chart(patch)},
                     [](const Vec2&) { return 6.0; });
-                ASSERT_TRUE(s) << s.error().message;
+                ASSERT_TRUE(s) << s.error().message();
                 test::expect_manifold(s->mesh);
                 EXPECT_EQ(count_parts(s->mesh), 1u);
                 double top = -100.0, area = 0.0;
@@ -117,7 +117,7 @@ TEST(ParallelCorner, OpensThreeCreasesToOnePoint) {
         const auto s = parallel::parallel_surface(
             {patch.mesh, patch.chart, patch.crease, parallel::sheet_at_chart(patch)},
             [](const Vec2&) { return 6.0; });
-        ASSERT_TRUE(s) << s.error().message;
+        ASSERT_TRUE(s) << s.error().message();
         test::expect_manifold(s->mesh);
         EXPECT_EQ(count_parts(s->mesh), 1u);
         for (const Vec3& q : s->mesh.position) EXPECT_GT(patch.nearest(q).distance, 6.0 - 1e-9);

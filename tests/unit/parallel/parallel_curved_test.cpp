@@ -71,7 +71,7 @@ TEST(ParallelCurved, MeetsWhereTheParallelsOfTwoCylindersMeet) {
             const auto wide = test::analytic_patch(cylinders_map(turn, left, right),
                                                    test::within_box(90, 90), 130, edge, true);
             const auto s = at_depth(patch, wide, constant(d));
-            ASSERT_TRUE(s) << s.error().message;
+            ASSERT_TRUE(s) << s.error().message();
             test::expect_manifold(s->mesh);
             const Vec2 ridge = circles_meet(turn, left, right, d);
             int on_ridge = 0;
@@ -134,7 +134,7 @@ TEST(ParallelCurved, KeepsACircularRidgeCircular) {
             const auto wide =
                 test::analytic_patch(ring_map(rho, turn), test::within_disc(100), 120, edge, true);
             const auto s = at_depth(patch, wide, constant(7.0));
-            ASSERT_TRUE(s) << s.error().message;
+            ASSERT_TRUE(s) << s.error().message();
             test::expect_manifold(s->mesh);
             for (std::size_t t = 0; t < s->mesh.triangle.size(); ++t)
                 for (int i = 0; i < 3; ++i) {
@@ -181,11 +181,11 @@ TEST(ParallelCurved, ClosesTheStripWhereACreaseFades) {
                             patch.crease[t][i] = false;
                     }
             const auto trimmed = at_depth(patch, fine, constant(5.0));
-            ASSERT_TRUE(trimmed) << trimmed.error().message;
+            ASSERT_TRUE(trimmed) << trimmed.error().message();
             test::expect_manifold(trimmed->mesh);
             expect_nothing_nearer(*trimmed, fine, 5.0, 0.01);
             const auto opened = at_depth(patch, fine, constant(-5.0));
-            ASSERT_TRUE(opened) << opened.error().message;
+            ASSERT_TRUE(opened) << opened.error().message();
             test::expect_manifold(opened->mesh);
             expect_nothing_nearer(*opened, fine, 5.0, 0.01);
         }
@@ -200,7 +200,7 @@ TEST(ParallelCurved, FollowsADepthThatChangesSignAlongTheCrease) {
         const auto patch =
             test::analytic_patch(test::wedge_map(turn), test::within_box(60, 60), 90, edge, true);
         const auto s = at_depth(patch, patch, depth);
-        ASSERT_TRUE(s) << s.error().message;
+        ASSERT_TRUE(s) << s.error().message();
         test::expect_manifold(s->mesh);
         for (std::size_t t = 0; t < s->mesh.triangle.size(); ++t) {
             if (s->arc[t]) continue;
@@ -222,7 +222,7 @@ TEST(ParallelCurved, LeansNormalsByTheSlopeOfTheDish) {
     // (-1/12, 0, 1) normed, its lengths along x grow by sqrt(1 + 1/144).
     const auto patch = test::analytic_patch(test::plane_map, test::within_disc(50), 60, 8.0);
     const auto s = at_depth(patch, patch, [](const Vec2& p) { return 8.0 - p.x() / 12.0; });
-    ASSERT_TRUE(s) << s.error().message;
+    ASSERT_TRUE(s) << s.error().message();
     const Vec3 expected = Vec3(-1.0 / 12.0, 0.0, 1.0).normalized();
     for (const auto& n : s->mesh.corner_normal)
         for (const Vec3& m : n) EXPECT_NEAR((m - expected).norm(), 0.0, 1e-12);

@@ -59,7 +59,7 @@ TEST(ParallelSurface, LosesTwiceDepthTimesTangentOverAConvexCrease) {
         const auto patch = test::analytic_patch(test::wedge_map(degrees(45)),
                                                 test::within_box(100, 80), 130, edge, true);
         const auto s = at_depth(patch, constant(5.5));
-        ASSERT_TRUE(s) << s.error().message;
+        ASSERT_TRUE(s) << s.error().message();
         test::expect_manifold(s->mesh);
         EXPECT_NEAR(base_girth(patch) - girth(*s), 4.556, 0.0006) << edge;
         EXPECT_LT(test::unroll(s->mesh).mismatch, 1e-6) << edge;
@@ -75,7 +75,7 @@ TEST(ParallelSurface, GainsDepthTimesAngleOverAConcaveCrease) {
         const auto patch = test::analytic_patch(test::wedge_map(degrees(-45)),
                                                 test::within_box(100, 80), 130, edge, true);
         const auto s = at_depth(patch, constant(5.5));
-        ASSERT_TRUE(s) << s.error().message;
+        ASSERT_TRUE(s) << s.error().message();
         test::expect_manifold(s->mesh);
         EXPECT_NEAR(girth(*s) - base_girth(patch), 5.5 * degrees(45), 1e-6) << edge;
         EXPECT_LT(test::unroll(s->mesh).mismatch, 1e-6);
@@ -88,7 +88,7 @@ TEST(ParallelSurface, OpensAConvexCreaseAboveTheBase) {
     const auto patch =
         test::analytic_patch(test::wedge_map(degrees(90)), test::within_box(60, 40), 90, 6.0, true);
     const auto s = at_depth(patch, constant(-3.0));
-    ASSERT_TRUE(s) << s.error().message;
+    ASSERT_TRUE(s) << s.error().message();
     EXPECT_NEAR(girth(*s) - base_girth(patch), 3.0 * degrees(90), 1e-6);
 }
 
@@ -98,7 +98,7 @@ TEST(ParallelSurface, SpansRadiusLessDepthTimesTheAngle) {
         const auto patch = test::analytic_patch(
             test::cylinder_map(40), test::within_box(40 * degrees(45) + 1e-9, 60), 90, edge);
         const auto s = at_depth(patch, constant(6.0));
-        ASSERT_TRUE(s) << s.error().message;
+        ASSERT_TRUE(s) << s.error().message();
         EXPECT_NEAR(girth(*s), base_girth(patch) * 34.0 / 40.0, 1e-4);  // slanting arcs: 4th order
         EXPECT_NEAR(surface::curved_area(s->mesh) / surface::curved_area(patch.mesh), 34.0 / 40.0,
                     1e-6);
@@ -112,7 +112,7 @@ TEST(ParallelSurface, IsTheParallelConeBelowACone) {
     const auto patch =
         test::analytic_patch(test::cone_map(200, half), test::within_box(150, 100), 190, 8.0);
     const auto s = at_depth(patch, constant(5.5));
-    ASSERT_TRUE(s) << s.error().message;
+    ASSERT_TRUE(s) << s.error().message();
     const auto unrolled = test::unroll(s->mesh);
     EXPECT_LT(unrolled.mismatch, 0.002);
     const double slant = 200 / std::sin(half);
@@ -133,7 +133,7 @@ TEST(ParallelSurface, HasTheAreaOfTheSmallerSphere) {
     const auto patch =
         test::analytic_patch(test::sphere_map(500), test::within_disc(200), 240, 12.0);
     const auto s = at_depth(patch, constant(5.0));
-    ASSERT_TRUE(s) << s.error().message;
+    ASSERT_TRUE(s) << s.error().message();
     EXPECT_NEAR(surface::curved_area(s->mesh) / surface::curved_area(patch.mesh), 0.99 * 0.99,
                 1e-9);
 }

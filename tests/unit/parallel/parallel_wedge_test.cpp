@@ -114,7 +114,7 @@ TEST(ParallelWedge, KeepsWhatLiesBeyondTheStripWhateverTheOutline) {
         if (ends_beside_crease(patch, c.depth * std::tan(0.5 * c.turn))) continue;
         if (count_parts(patch.mesh) > 1) continue;
         const auto s = at_depth(patch, c.depth);
-        ASSERT_TRUE(s) << c << ": " << s.error().message;
+        ASSERT_TRUE(s) << c << ": " << s.error().message();
         test::expect_manifold(s->mesh);
         const double width = c.depth * std::tan(0.5 * c.turn);
         const bool trims = 2 * width > 0.02;
@@ -144,7 +144,7 @@ TEST(ParallelWedge, GainsAnArcsBandWhateverTheOutline) {
         if (ends_beside_crease(patch, c.depth * std::tan(0.5 * c.turn))) continue;
         if (count_parts(patch.mesh) > 1) continue;
         const auto s = at_depth(patch, c.depth);
-        ASSERT_TRUE(s) << c << ": " << s.error().message;
+        ASSERT_TRUE(s) << c << ": " << s.error().message();
         test::expect_manifold(s->mesh);
         const double length = crease_length(patch);
         if (length > 0) ++crossing;

@@ -20,7 +20,7 @@ hull::Hull sample(const std::string& name) {
     options.model = std::string(TEARLINE_SAMPLES) + "/" + name;
     if (name.ends_with(".stl")) options.unit = "mm";
     auto hull = hull::read_hull(options, job::Side::outside);
-    if (!hull) throw std::runtime_error(hull.error().message);
+    if (!hull) throw std::runtime_error(hull.error().message());
     return std::move(*hull);
 }
 
@@ -81,7 +81,7 @@ TEST(BuildPatch, LiesOnTheExactSphere) {
     request.damage_radius = 150;
     request.reach = 150;
     const auto patch = timed_patch(sample("sphere.step"), request);
-    ASSERT_TRUE(patch) << patch.error().message;
+    ASSERT_TRUE(patch) << patch.error().message();
     expect_sound(*patch);
     for (std::size_t t = 0; t < patch->mesh.triangle.size(); ++t) {
         const surface::SurfaceSample s = patch->sample({TriangleId(t), Vec3(0.2, 0.5, 0.3)});
@@ -102,7 +102,7 @@ TEST(BuildPatch, TracesTheSphereToThePatchRim) {
     request.damage_radius = 150;
     request.reach = 150;
     const auto patch = timed_patch(sample("sphere.step"), request);
-    ASSERT_TRUE(patch) << patch.error().message;
+    ASSERT_TRUE(patch) << patch.error().message();
     const auto centre = patch->nearest({0, 0, -600}).at;
     const surface::SurfaceSample start = patch->sample(centre);
     const std::vector<double> distances{100, 200, 295};
@@ -126,7 +126,7 @@ TEST(BuildPatch, FollowsTheCylinderUnrolled) {
     for (const char* name : {"cylinder.step"}) {
         const bool exact = std::string(name).ends_with("step");
         const auto patch = timed_patch(sample(name), request);
-        ASSERT_TRUE(patch) << patch.error().message;
+        ASSERT_TRUE(patch) << patch.error().message();
         if (exact) expect_sound(*patch);
         const auto centre = patch->nearest({1000, 0, -500}).at;
         const surface::SurfaceSample start = patch->sample(centre);
@@ -170,7 +170,7 @@ TEST(BuildPatch, KeepsTheChineAsACreaseLine) {
         request.laid_from = side;
         request.skin = 9.0;
         const auto patch = timed_patch(hull, request);
-        ASSERT_TRUE(patch) << patch.error().message;
+        ASSERT_TRUE(patch) << patch.error().message();
         expect_sound(*patch);
         EXPECT_EQ(patch->crease_lines().size(), 1u);
     }
@@ -191,7 +191,7 @@ TEST(BuildPatch, MeshesTheTightBilgeFiner) {
     request.damage_radius = 150;
     request.reach = 150;
     const auto patch = timed_patch(hull, request);
-    ASSERT_TRUE(patch) << patch.error().message;
+    ASSERT_TRUE(patch) << patch.error().message();
     expect_sound(*patch);
 }
 
@@ -199,14 +199,14 @@ TEST(BuildPatch, ServesEverySampleJobAsCadAndAsMesh) {
     for (const char* name : {"wigley", "cone", "curlew", "curlew-half", "cylinder", "frustum",
                              "panel", "sandpiper", "sphere"}) {
         const auto job = job::read_job(std::string(TEARLINE_SAMPLES) + "/" + name + ".toml");
-        ASSERT_TRUE(job) << job.error().message;
+        ASSERT_TRUE(job) << job.error().message();
         auto hull = hull::read_hull(job->hull, job->damage.side);
-        ASSERT_TRUE(hull) << hull.error().message;
+        ASSERT_TRUE(hull) << hull.error().message();
         for (const bool as_mesh : {false, true}) {
             if (as_mesh) hull->cad = nullptr;
             std::cout << name << (as_mesh ? " mesh " : " cad ");
             const auto patch = timed_patch(*hull, patch_request(*job, 160.0));
-            ASSERT_TRUE(patch) << name << ": " << patch.error().message;
+            ASSERT_TRUE(patch) << name << ": " << patch.error().message();
             SCOPED_TRACE(name);
             expect_sound(*patch);
             for (const auto& line : patch->crease_lines())
@@ -223,8 +223,8 @@ TEST(BuildPatch, RefusesAPointOffTheHullNamingTheDistance) {
     const auto patch = build_patch(sample("sphere.step"), request);
     ASSERT_FALSE(patch);
     EXPECT_EQ(patch.error().kind, ErrorKind::bad_input);
-    EXPECT_NE(patch.error().message.find("25.0 mm off"), std::string::npos)
-        << patch.error().message;
+    EXPECT_NE(patch.error().message().find("25.0 mm off"), std::string::npos)
+        << patch.error().message();
 }
 
 }  // namespace

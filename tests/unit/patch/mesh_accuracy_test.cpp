@@ -24,7 +24,7 @@ void expect_distances(const std::string& name, const Vec3& centre_point, double 
     request.damage_radius = 0.5 * radius;
     request.reach = 0.5 * radius + 10;
     const auto patch = patch::build_patch(hull, request);
-    ASSERT_TRUE(patch) << patch.error().message;
+    ASSERT_TRUE(patch) << patch.error().message();
     const auto centre = patch->nearest(centre_point).at;
     const SurfaceSample start = patch->sample(centre);
     Vec3 x = start.normal.unitOrthogonal();
@@ -60,7 +60,7 @@ TEST(MeshAccuracy, DenseScanOfASphereIsThinnedAndKeepsItsDistances) {
     const auto patch = patch::build_patch(hull, request);
     std::cout << hull.triangles.size() << " triangles read, patch in "
               << 1000.0 * (std::clock() - start) / CLOCKS_PER_SEC << " ms\n";
-    ASSERT_TRUE(patch) << patch.error().message;
+    ASSERT_TRUE(patch) << patch.error().message();
     EXPECT_LT(patch->mesh.triangle.size(), 20000u);
     const auto centre = patch->nearest({0, 0, 0}).at;
     const Vec3 from = patch->sample(centre).position + Vec3(0, 0, 600);
@@ -118,7 +118,7 @@ TEST(MeshAccuracy, WigleyFromStlKeepsToItsFormulaBesideTheKeel) {
     request.damage_radius = 124.0;
     request.reach = 100.0;
     const auto patch = patch::build_patch(hull, request);
-    ASSERT_TRUE(patch) << patch.error().message;
+    ASSERT_TRUE(patch) << patch.error().message();
     double worst = 0.0;
     Vec3 at = Vec3::Zero();
     int count = 0;

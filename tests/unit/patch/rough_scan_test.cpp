@@ -117,7 +117,8 @@ TEST(RoughScan, IsRefusedWithItsTurnAndPlaceAndWhatWouldDo) {
     ASSERT_FALSE(patch);
     EXPECT_EQ(patch.error().kind, ErrorKind::bad_input);
     for (const char* words : {"hull.model: the scan is rough", "degrees", "thin it to facets of"})
-        EXPECT_NE(patch.error().message.find(words), std::string::npos) << patch.error().message;
+        EXPECT_NE(patch.error().message().find(words), std::string::npos)
+            << patch.error().message();
 }
 
 }  // namespace

@@ -27,7 +27,7 @@ Result<surface::Patch> inside_patch(const std::string& name, const Vec3& centre,
 TEST(Skin, MovesTheSphereToTheSphereInsideIt) {
     // Closed form: radius 600 - 10, hollow as seen from inside.
     const auto patch = inside_patch("sphere.step", {0, 0, -600}, 100, 10);
-    ASSERT_TRUE(patch) << patch.error().message;
+    ASSERT_TRUE(patch) << patch.error().message();
     for (std::size_t t = 0; t < patch->mesh.triangle.size(); ++t) {
         const surface::SurfaceSample s = patch->sample({TriangleId(t), Vec3(0.3, 0.3, 0.4)});
         ASSERT_NEAR(s.position.norm(), 590.0, 1e-6);
@@ -44,7 +44,7 @@ TEST(Skin, MovesTheConeToItsParallelCone) {
     // Half-angle 15 degrees about x, radius 200 at x = 0 growing with x; 10 mm along the normal.
     const double half = 15 * std::numbers::pi / 180;
     const auto patch = inside_patch("frustum.step", {400, 0, -307.179677}, 80, 10);
-    ASSERT_TRUE(patch) << patch.error().message;
+    ASSERT_TRUE(patch) << patch.error().message();
     for (std::size_t t = 0; t < patch->mesh.triangle.size(); ++t) {
         const Vec3 p = patch->sample({TriangleId(t), Vec3(0.3, 0.3, 0.4)}).position;
         const double off = std::hypot(p.y(), p.z()) - (200 + p.x() * std::tan(half));
@@ -69,12 +69,12 @@ TEST(Skin, OfASharpChineIsEverywhereThatThick) {
             request.triangles = 16000;
             request.laid_from = job::Side::inside;
             const auto inner = build_patch(*hull, request);
-            EXPECT_TRUE(inner) << radius << " " << skin << ": " << inner.error().message;
+            EXPECT_TRUE(inner) << radius << " " << skin << ": " << inner.error().message();
             if (!inner) continue;
             request.laid_from = job::Side::outside;
             request.reach += 6.0 * skin;
             const auto outer = build_patch(*hull, request);
-            ASSERT_TRUE(outer) << outer.error().message;
+            ASSERT_TRUE(outer) << outer.error().message();
             double least = skin, most = skin;
             for (const Vec3& p : inner->mesh.position) {
                 const double off = outer->nearest(p).distance;
@@ -90,7 +90,8 @@ TEST(Skin, RefusesASkinThickerThanTheRadius) {
     const auto patch = inside_patch("frustum.step", {100, 0, -226.7949192}, 60, 260);
     ASSERT_FALSE(patch);
     EXPECT_EQ(patch.error().kind, ErrorKind::no_safe_answer);
-    EXPECT_NE(patch.error().message.find("hull.skin"), std::string::npos) << patch.error().message;
+    EXPECT_NE(patch.error().message().find("hull.skin"), std::string::npos)
+        << patch.error().message();
 }
 
 }  // namespace

@@ -68,7 +68,7 @@ double least_on_grid(const ClothPicture& picture, const ClothLaying& asked, int 
 TEST(BestLaying, NeedsNoMoreShearThanTheBestStartOfAFineGrid) {
     for (const Case& c : cases()) {
         const auto picture = ClothPicture::of(c.lay, "1A");
-        ASSERT_TRUE(picture) << picture.error().message;
+        ASSERT_TRUE(picture) << picture.error().message();
         const ClothLaying asked{.press_first = {-60.0, 10.0}, .x = {1, 0, 0}, .axis_degrees = 10.0};
         const double found = *picture->shear(best_laying(*picture, asked, {}), cell);
         const double least = least_on_grid(*picture, asked, 12);
@@ -79,7 +79,7 @@ TEST(BestLaying, NeedsNoMoreShearThanTheBestStartOfAFineGrid) {
 TEST(BestLaying, TurnsTheAxisAsFarAsItMayAndNoFarther) {
     for (const Case& c : cases()) {
         const auto picture = ClothPicture::of(c.lay, "1A");
-        ASSERT_TRUE(picture) << picture.error().message;
+        ASSERT_TRUE(picture) << picture.error().message();
         const ClothLaying asked{.press_first = {-60.0, 10.0}, .x = {1, 0, 0}, .axis_degrees = 20.0};
         for (const double free : {5.0, 30.0}) {
             const ClothLaying best =

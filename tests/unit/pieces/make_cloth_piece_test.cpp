@@ -34,7 +34,7 @@ TEST(MakeClothPiece, LeavesADevelopableAsItIsForAnyAxis) {
             const auto piece = make_cloth_piece(
                 lay, "2A",
                 {.press_first = press, .x = round, .axis_degrees = axis, .biaxial = biaxial});
-            ASSERT_TRUE(piece) << piece.error().message;
+            ASSERT_TRUE(piece) << piece.error().message();
             EXPECT_LE(*piece->shear_max, 0.02);
             EXPECT_DOUBLE_EQ(*piece->warp_degrees, axis);
             EXPECT_EQ(piece->shear_degrees.size(), figure.triangle.size());
@@ -51,7 +51,7 @@ TEST(MakeClothPiece, MappedForwardAgainTheTemplateLandsOnTheOutline) {
     const auto piece =
         make_cloth_piece(test::lay_surface_of(test::on_sphere(figure, radius), figure.place), "1A",
                          {.x = {1, 0, 0}});
-    ASSERT_TRUE(piece) << piece.error().message;
+    ASSERT_TRUE(piece) << piece.error().message();
     const test::SphereNet net(0.0025, 260);
     for (std::size_t i = 0; i < figure.place.size(); ++i) {
         const Vec3 laid = radius * net.at(piece->flat[i].x() / radius, piece->flat[i].y() / radius);
@@ -66,7 +66,7 @@ TEST(MakeClothPiece, ItsAreaIsThatOfTheClothItTakes) {
     const auto mesh = test::on_sphere(figure, 600.0);
     const auto piece =
         make_cloth_piece(test::lay_surface_of(mesh, figure.place), "1A", {.axis_degrees = 20.0});
-    ASSERT_TRUE(piece) << piece.error().message;
+    ASSERT_TRUE(piece) << piece.error().message();
     double cloth = 0.0;
     for (std::size_t t = 0; t < mesh.triangle.size(); ++t) {
         surface::SurfaceMesh one;
@@ -88,7 +88,7 @@ TEST(MakeClothPiece, LargestShearOfACapLiesOnItsDiagonals) {
     const auto piece =
         make_cloth_piece(test::lay_surface_of(test::on_sphere(figure, radius), figure.place), "1A",
                          {.x = {1, 0, 0}});
-    ASSERT_TRUE(piece) << piece.error().message;
+    ASSERT_TRUE(piece) << piece.error().message();
     const test::SphereNet net(0.0025, 260);
     double u = 0.3;
     while (std::acos(net.at(u, u).z()) < 0.5) u += 1e-4;
@@ -105,7 +105,7 @@ TEST(MakeClothPiece, BiaxialShearsMostAlongAndAcrossTheRoll) {
     const auto figure = test::disc(300.0, 26);
     const auto lay = test::lay_surface_of(test::on_sphere(figure, 600.0), figure.place);
     const auto piece = make_cloth_piece(lay, "1A", {.x = {1, 0, 0}, .biaxial = true});
-    ASSERT_TRUE(piece) << piece.error().message;
+    ASSERT_TRUE(piece) << piece.error().message();
     const auto& shear = piece->shear_degrees;
     const auto most = std::max_element(shear.begin(), shear.end()) - shear.begin();
     const auto& v = piece->lay.triangle[static_cast<std::size_t>(most)];
@@ -117,7 +117,7 @@ TEST(MakeClothPiece, TurningThePieceTurnsItsWarp) {
     const auto figure = test::disc(200.0, 12);
     const auto lay = test::lay_surface_of(test::on_cylinder(figure, 300.0), figure.place);
     auto piece = make_cloth_piece(lay, "1A", {.x = {1, 0, 0}, .axis_degrees = 30.0});
-    ASSERT_TRUE(piece) << piece.error().message;
+    ASSERT_TRUE(piece) << piece.error().message();
     turn_to_frame(*piece, {0.0, 0.0}, {-1.0, 0.0, 0.0}, {1.0, 0.0, 0.0});
     // +x is now the cylinder's axis, 90 degrees on: the warp stays where it was on the cloth.
     EXPECT_NEAR(*piece->warp_degrees, -60.0, 0.01);
@@ -137,7 +137,7 @@ TEST(ChartMap, KnowsTheSheetsOfATrimmedCrease) {
     }
     // Triangles across x = 0 belong to either side; the line keeps clear of them.
     const auto piece = make_piece(lay, "1A");
-    ASSERT_TRUE(piece) << piece.error().message;
+    ASSERT_TRUE(piece) << piece.error().message();
     const ChartMap map(*piece);
     const auto line = map.flat_line(std::vector<Vec2>{{-50.0, 20.0}, {56.0, 20.0}});
     ASSERT_EQ(line.size(), 2u);
@@ -167,7 +167,7 @@ TEST(ChartMap, FindsEveryVertexAndNothingOutside) {
     const auto figure = test::disc(100.0, 10);
     const auto piece =
         make_piece(test::lay_surface_of(test::on_cylinder(figure, 400.0), figure.place), "1A");
-    ASSERT_TRUE(piece) << piece.error().message;
+    ASSERT_TRUE(piece) << piece.error().message();
     const ChartMap map(*piece);
     for (std::size_t v = 0; v < piece->chart.size(); v += 7) {
         const auto flat = map.flat_at(piece->chart[v]);

@@ -42,9 +42,9 @@ CutLines meridians(int count, double end) {
 
 Piece with(const CutLines& lines) {
     const auto lay = lay_with_lines(cap(), lines);
-    if (!lay) throw std::runtime_error(lay.error().message);
+    if (!lay) throw std::runtime_error(lay.error().message());
     auto piece = make_piece(*lay, "1A", lines);
-    if (!piece) throw std::runtime_error(piece.error().message);
+    if (!piece) throw std::runtime_error(piece.error().message());
     return std::move(*piece);
 }
 

@@ -98,7 +98,7 @@ TEST(LargestDiscMean, ConvergesAtTheEndOfACut) {
         const auto figure = test::with_slit(disc(120.0, rings), rings / 2);
         const auto mesh = test::on_sphere(figure, 600.0);
         const auto flat = flattening::flatten_membrane(mesh, figure.place);
-        ASSERT_TRUE(flat) << flat.error().message;
+        ASSERT_TRUE(flat) << flat.error().message();
         const auto strain = largest_strains(flat->stretch);
         raw.push_back(*std::max_element(strain.begin(), strain.end()));
         mean.push_back(largest_disc_mean(mesh, flat->flat, strain, 10.0).value);

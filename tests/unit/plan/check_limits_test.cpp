@@ -29,8 +29,8 @@ TEST(CheckLimits, RefusesMatOverItsStrainLimit) {
     const auto refused = check_limits(cloth(job::FabricKind::mat), piece(0.061, {}));
     ASSERT_FALSE(refused);
     EXPECT_EQ(refused.error().kind, ErrorKind::no_safe_answer);
-    EXPECT_NE(refused.error().message.find("3B"), std::string::npos);
-    EXPECT_NE(refused.error().message.find("6.1 %"), std::string::npos);
+    EXPECT_NE(refused.error().message().find("3B"), std::string::npos);
+    EXPECT_NE(refused.error().message().find("6.1 %"), std::string::npos);
 }
 
 TEST(CheckLimits, CautionsFromThreeQuartersOfTheShearLimit) {
@@ -44,7 +44,7 @@ TEST(CheckLimits, RefusesClothOverItsShearLimit) {
     const auto refused = check_limits(cloth(job::FabricKind::biaxial), piece(0, 40.1));
     ASSERT_FALSE(refused);
     EXPECT_EQ(refused.error().kind, ErrorKind::no_safe_answer);
-    EXPECT_NE(refused.error().message.find("40.1 degrees"), std::string::npos);
+    EXPECT_NE(refused.error().message().find("40.1 degrees"), std::string::npos);
 }
 
 }  // namespace

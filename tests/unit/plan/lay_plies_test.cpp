@@ -36,14 +36,14 @@ Plan worked_job(const std::string& layup) {
         "[[fabric]]\nname = \"mat 450\"\ntear_margin = 0\n[layup]\ncover = []\n" +
             layup,
         std::string(TEARLINE_SAMPLES) + "/worked.toml");
-    EXPECT_TRUE(job.has_value()) << job.error().message;
+    EXPECT_TRUE(job.has_value()) << job.error().message();
     auto patch = test::analytic_patch(test::plane_map, test::within_disc(280), 290, 12);
     auto levels = plies::ply_levels(*job);
     EXPECT_TRUE(levels.has_value());
     auto outline = disc(patch, 100.0);
     const auto ground =
         ground::lay_ground(*job, std::move(*levels), std::move(patch), std::move(outline));
-    EXPECT_TRUE(ground.has_value()) << ground.error().message;
+    EXPECT_TRUE(ground.has_value()) << ground.error().message();
     if (!ground) return {};
     Plan plan;
     plan.job = *job;

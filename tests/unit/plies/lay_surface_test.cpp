@@ -40,9 +40,9 @@ TEST(LaySurface, LosesTheStripOfADiscOverAChine) {
     const auto patch = chine(pi / 4);
     for (const double off : {0.0, 30.0, 99.0}) {
         const auto region = mesh_region(patch, disc({off, 0}, 100));
-        ASSERT_TRUE(region) << region.error().message;
+        ASSERT_TRUE(region) << region.error().message();
         const auto lay = lay_surface(patch, *region, [&](const Vec2&) { return d; }, {off, 0});
-        ASSERT_TRUE(lay) << lay.error().message;
+        ASSERT_TRUE(lay) << lay.error().message();
         test::expect_manifold(lay->mesh);
         const double w = d * std::tan(pi / 8);
         const double right = segment(100, w - off);
@@ -60,9 +60,9 @@ TEST(LaySurface, GainsTheBandOfAnOpenedChine) {
     const double d = 5.5;
     const auto patch = chine(-pi / 4);
     const auto region = mesh_region(patch, disc({20, 0}, 100));
-    ASSERT_TRUE(region) << region.error().message;
+    ASSERT_TRUE(region) << region.error().message();
     const auto lay = lay_surface(patch, *region, [&](const Vec2&) { return d; }, {20, 0});
-    ASSERT_TRUE(lay) << lay.error().message;
+    ASSERT_TRUE(lay) << lay.error().message();
     const double chord = 2 * std::sqrt(100.0 * 100.0 - 20.0 * 20.0);
     EXPECT_NEAR(lay->area / (pi * 1e4 + d * pi / 4 * chord), 1.0, 5e-4);
     EXPECT_EQ(lay->warnings.back().code, "crease-opened");
@@ -72,7 +72,7 @@ TEST(LaySurface, RefusesWhenTheStripTakesTheMiddleWithMuchOfThePly) {
     // 40 mm below a right-angled edge the strip is 80 mm wide: most of a disc of radius 45 mm.
     const auto patch = chine(pi / 2);
     const auto region = mesh_region(patch, disc({0, 0}, 45));
-    ASSERT_TRUE(region) << region.error().message;
+    ASSERT_TRUE(region) << region.error().message();
     const auto lay = lay_surface(patch, *region, [](const Vec2&) { return 40.0; }, {0, 0});
     ASSERT_FALSE(lay);
     EXPECT_EQ(lay.error().kind, ErrorKind::no_safe_answer);
@@ -82,11 +82,11 @@ TEST(LaySurface, RefusesARadiusTighterThanTheDepthAndNamesThePlace) {
     const auto patch =
         test::analytic_patch(test::cylinder_map(8), test::within_box(12, 40), 60, 1.5);
     const auto region = mesh_region(patch, disc({0, 0}, 10));
-    ASSERT_TRUE(region) << region.error().message;
+    ASSERT_TRUE(region) << region.error().message();
     const auto lay = lay_surface(patch, *region, [](const Vec2&) { return 10.0; }, {0, 0});
     ASSERT_FALSE(lay);
     EXPECT_EQ(lay.error().kind, ErrorKind::no_safe_answer);
-    EXPECT_NE(lay.error().message.find("near ("), std::string::npos) << lay.error().message;
+    EXPECT_NE(lay.error().message().find("near ("), std::string::npos) << lay.error().message();
 }
 
 }  // namespace

@@ -34,7 +34,7 @@ TEST(NetRegionShapes, OnATightBilgeIsThatOfTheDevelopment) {
     const auto outline = test::chart_outline(patch, test::circle_curve({-20, 0}, 80), 120);
     const std::vector<double> offsets{25.0, 150.0};
     const auto regions = net_regions(patch, outline, offsets);
-    ASSERT_TRUE(regions) << regions.error().message;
+    ASSERT_TRUE(regions) << regions.error().message();
     for (std::size_t k = 0; k < 2; ++k) {
         ASSERT_EQ((*regions)[k].chart.size(), 1u);
         for (const Vec2& p : (*regions)[k].chart[0].outer)
@@ -53,7 +53,7 @@ TEST(NetRegionShapes, BehindAnOpeningIsTheGeodesicShadow) {
     const auto outline = test::chart_outline(patch, test::circle_curve(centre, 40), 60);
     const std::vector<double> offsets{20.0, 140.0};
     const auto regions = net_regions(patch, outline, offsets);
-    ASSERT_TRUE(regions) << regions.error().message;
+    ASSERT_TRUE(regions) << regions.error().message();
     EXPECT_FALSE((*regions)[0].cut_at_hull_end);
     const NetRegion& region = (*regions)[1];
     EXPECT_TRUE(region.cut_at_hull_end);
@@ -86,7 +86,7 @@ TEST(NetRegionShapes, AreCutByANotchInTheHullsEnd) {
         patch, test::polygon_curve({{-120, -60}, {120, -60}, {120, -20}, {-120, -20}}), 1);
     const std::vector<double> offsets{10.0, 60.0};
     const auto regions = net_regions(patch, outline, offsets);
-    ASSERT_TRUE(regions) << regions.error().message;
+    ASSERT_TRUE(regions) << regions.error().message();
     ASSERT_EQ((*regions)[1].chart.size(), 1u);
     // By hand: bar + 60 mm with round corners, less the notch's part of it (80 mm wide; its lower
     // edge is where the mesh ends, between -5 and -11).
@@ -121,7 +121,7 @@ TEST(NetRegionShapes, EachLiesInsideTheNextOnAWavySurface) {
         const auto outline = test::chart_outline(patch, test::polygon_curve(star), 12);
         const std::vector<double> offsets{0.0, 3.0, 12.0, 25.0, 60.0, 120.0};
         const auto regions = net_regions(patch, outline, offsets);
-        ASSERT_TRUE(regions) << regions.error().message << " start " << start;
+        ASSERT_TRUE(regions) << regions.error().message() << " start " << start;
         for (std::size_t k = 0; k + 1 < offsets.size(); ++k) {
             const auto& outer = (*regions)[k + 1].chart;
             ASSERT_EQ(outer.size(), 1u) << "start " << start << " round " << round;

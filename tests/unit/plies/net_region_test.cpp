@@ -26,7 +26,7 @@ TEST(NetRegion, OfADiscOnTheSphereIsTheGeodesicDisc) {
         const auto outline = test::chart_outline(patch, test::circle_curve({0, 0}, 100), 120);
         const std::vector<double> offsets{0.0, 12.6, 100.0, 200.0};
         const auto regions = net_regions(patch, outline, offsets);
-        ASSERT_TRUE(regions) << regions.error().message;
+        ASSERT_TRUE(regions) << regions.error().message();
         for (std::size_t k = 0; k < offsets.size(); ++k) {
             const NetRegion& region = (*regions)[k];
             ASSERT_EQ(region.chart.size(), 1u);
@@ -59,7 +59,7 @@ TEST(NetRegion, OfADiscOnTheSaddleIsTheGeodesicDisc) {
     const auto outline = test::chart_outline(patch, circle(100.0), 120);
     const std::vector<double> offsets{100.0, 200.0};
     const auto regions = net_regions(patch, outline, offsets);
-    ASSERT_TRUE(regions) << regions.error().message;
+    ASSERT_TRUE(regions) << regions.error().message();
     for (std::size_t k = 0; k < 2; ++k) {
         ASSERT_EQ((*regions)[k].chart.size(), 1u);
         const double r = 100 + offsets[k];
@@ -78,7 +78,7 @@ TEST(NetRegion, OfASquareIsItsSteinerOffset) {
         patch, test::polygon_curve({{-150, -150}, {150, -150}, {150, 150}, {-150, 150}}), 1);
     const std::vector<double> offsets{25.0, 100.0};
     const auto regions = net_regions(patch, outline, offsets);
-    ASSERT_TRUE(regions) << regions.error().message;
+    ASSERT_TRUE(regions) << regions.error().message();
     EXPECT_NEAR(region_area((*regions)[0]), 121963.495, 2.0);
     EXPECT_NEAR(perimeter((*regions)[0].on_base[0].outer), 1357.080, 0.05);
     EXPECT_NEAR(region_area((*regions)[1]), 90000 + 120000 + pi * 1e4, 5.0);
@@ -92,7 +92,7 @@ TEST(NetRegion, CrossesACreaseAsOnTheDevelopment) {
         const auto outline = test::chart_outline(patch, test::circle_curve({30, 0}, 60), 90);
         const std::vector<double> offsets{50.0, 150.0};
         const auto regions = net_regions(patch, outline, offsets);
-        ASSERT_TRUE(regions) << regions.error().message;
+        ASSERT_TRUE(regions) << regions.error().message();
         for (std::size_t k = 0; k < 2; ++k) {
             ASSERT_EQ((*regions)[k].chart.size(), 1u);
             for (const Vec2& p : (*regions)[k].chart[0].outer)
@@ -128,7 +128,7 @@ TEST(NetRegion, OfACShapedDamageClosesOnAHole) {
     const auto outline = test::chart_outline(patch, c, 60);
     const std::vector<double> offsets{6.0, 30.0, 70.0};
     const auto regions = net_regions(patch, outline, offsets);
-    ASSERT_TRUE(regions) << regions.error().message;
+    ASSERT_TRUE(regions) << regions.error().message();
     EXPECT_TRUE((*regions)[0].chart[0].holes.empty());
     ASSERT_EQ((*regions)[1].chart.size(), 1u);
     ASSERT_EQ((*regions)[1].chart[0].holes.size(), 1u);
@@ -150,7 +150,7 @@ TEST(NetRegion, IsCutWhereTheHullEnds) {
     const auto outline = test::chart_outline(patch, test::circle_curve({0, 0}, 60), 90);
     const std::vector<double> offsets{30.0, 90.0};
     const auto regions = net_regions(patch, outline, offsets);
-    ASSERT_TRUE(regions) << regions.error().message;
+    ASSERT_TRUE(regions) << regions.error().message();
     EXPECT_FALSE((*regions)[0].cut_at_hull_end);
     EXPECT_TRUE((*regions)[1].cut_at_hull_end);
     const double r = 150.0, d = 110.0;
@@ -165,7 +165,7 @@ TEST(NetRegion, RefusesAPatchThatWasCroppedTooNear) {
     const auto regions = net_regions(patch, outline, offsets);
     ASSERT_FALSE(regions);
     EXPECT_EQ(regions.error().kind, ErrorKind::no_safe_answer);
-    EXPECT_NE(regions.error().message.find("90.0"), std::string::npos);
+    EXPECT_NE(regions.error().message().find("90.0"), std::string::npos);
 }
 
 }  // namespace

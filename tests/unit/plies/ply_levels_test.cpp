@@ -44,7 +44,7 @@ bool warns(const PlyLevels& levels, const std::string& code) {
 TEST(PlyLevels, WorkedJobGivesTheRadiiOfTradeFacts) {
     // SOURCES.md section 1 (derived): a 100 mm hole, radii 112.61 ... 200.88 mm, 0.638443 m2.
     const auto levels = ply_levels(worked_job());
-    ASSERT_TRUE(levels) << levels.error().message;
+    ASSERT_TRUE(levels) << levels.error().message();
     EXPECT_NEAR(100.0 + levels->plies[0].edge_offset, 112.61, 0.005);
     EXPECT_NEAR(100.0 + levels->plies[7].edge_offset, 200.88, 0.006);
     double area = 0.0;
@@ -160,12 +160,13 @@ TEST(PlyLevels, FillHasTheLimitOfAStack) {
     job.layup.stack.clear();
     job.layup.fill = {{"mat 450", 0.0, 0.0}};
     const auto most = ply_levels(job);
-    ASSERT_TRUE(most) << most.error().message;
+    ASSERT_TRUE(most) << most.error().message();
     EXPECT_EQ(most->plies.size(), job::most_plies);
     job.damage.depth = 61.0;
     const auto more = ply_levels(job);
     ASSERT_FALSE(more);
-    EXPECT_NE(more.error().message.find("at most 60"), std::string::npos) << more.error().message;
+    EXPECT_NE(more.error().message().find("at most 60"), std::string::npos)
+        << more.error().message();
 }
 
 TEST(PlyLevels, FillRepeatsAListInTurn) {

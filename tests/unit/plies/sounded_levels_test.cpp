@@ -44,7 +44,7 @@ job::Job job_with(const std::string& layup) {
         "centre = [0, 0, 0]\nradius = 120\ndepth = 6\n[layup]\n" +
             layup,
         "job.toml");
-    EXPECT_TRUE(job) << job.error().message;
+    EXPECT_TRUE(job) << job.error().message();
     return *job;
 }
 
@@ -61,12 +61,12 @@ TEST(SoundedLevels, FillHasTheLimitOfAStack) {
     job::Job coarse = job;
     coarse.fabrics.at("mat 450").thickness = 1.0;
     auto planned = ply_levels(coarse);
-    ASSERT_TRUE(planned) << planned.error().message;
+    ASSERT_TRUE(planned) << planned.error().message();
     for (PlyLevel& ply : planned->plies) ply.thickness = 0.075;
     const auto sounded = sounded_levels(job, *planned, hollow(), 0.0);
     ASSERT_FALSE(sounded);
-    EXPECT_NE(sounded.error().message.find("more than 60 plies"), std::string::npos)
-        << sounded.error().message;
+    EXPECT_NE(sounded.error().message().find("more than 60 plies"), std::string::npos)
+        << sounded.error().message();
 }
 
 TEST(SoundedLevels, PlyLiesWhereHalfOfItFitsUnderThoseOverIt) {
@@ -76,7 +76,7 @@ TEST(SoundedLevels, PlyLiesWhereHalfOfItFitsUnderThoseOverIt) {
     const auto planned = ply_levels(job);
     ASSERT_TRUE(planned);
     const auto sounded = sounded_levels(job, *planned, hollow(), 0.0);
-    ASSERT_TRUE(sounded) << sounded.error().message;
+    ASSERT_TRUE(sounded) << sounded.error().message();
     // As many as half fit at the deepest place: (n - 1/2) t < 6.
     ASSERT_EQ(sounded->levels.plies.size(), 6u);
     for (std::size_t i = 0; i < 6; ++i) {
@@ -92,7 +92,7 @@ TEST(SoundedLevels, LargestFirstCountsThePliesBefore) {
     const auto planned = ply_levels(job);
     ASSERT_TRUE(planned);
     const auto sounded = sounded_levels(job, *planned, hollow(), 0.0);
-    ASSERT_TRUE(sounded) << sounded.error().message;
+    ASSERT_TRUE(sounded) << sounded.error().message();
     for (std::size_t i = 0; i < sounded->regions.size(); ++i)
         EXPECT_NEAR(radius_of(sounded->regions[i]), radius_at((static_cast<double>(i) + 0.5) * mat),
                     1.0)
@@ -107,7 +107,7 @@ TEST(SoundedLevels, KeepsTheNumbersAfterPliesThatAreLaid) {
     ASSERT_TRUE(planned);
     job.after_ply = 2;
     const auto sounded = sounded_levels(job, *planned, hollow(), 0.0);
-    ASSERT_TRUE(sounded) << sounded.error().message;
+    ASSERT_TRUE(sounded) << sounded.error().message();
     std::vector<int> numbers;
     for (const PlyLevel& ply : sounded->levels.plies) numbers.push_back(ply.number);
     EXPECT_EQ(numbers, (std::vector<int>{3, 4, 5, 6, 7}));
@@ -138,7 +138,7 @@ TEST(SoundedLevels, FillHasNoPlyInAPitTooNarrowForCloth) {
     const auto planned = ply_levels(job);
     ASSERT_TRUE(planned);
     const auto sounded = sounded_levels(job, *planned, pan_with_pit(), 0.0);
-    ASSERT_TRUE(sounded) << sounded.error().message;
+    ASSERT_TRUE(sounded) << sounded.error().message();
     ASSERT_EQ(sounded->levels.plies.size(), 3u);
     EXPECT_EQ(sounded->levels.plies.front().number, 1);
     EXPECT_EQ(sounded->levels.plies.front().entry.fabric, "mat 450");
@@ -155,7 +155,7 @@ TEST(SoundedLevels, StackHasItsPliesLeftOutByNameThere) {
     const auto planned = ply_levels(job);
     ASSERT_TRUE(planned);
     const auto sounded = sounded_levels(job, *planned, pan_with_pit(), 0.0);
-    ASSERT_TRUE(sounded) << sounded.error().message;
+    ASSERT_TRUE(sounded) << sounded.error().message();
     std::vector<int> numbers;
     for (const PlyLevel& ply : sounded->levels.plies) numbers.push_back(ply.number);
     EXPECT_EQ(numbers, (std::vector<int>{4, 5, 6, 7}));
@@ -172,7 +172,7 @@ TEST(SoundedLevels, PliesOverTheDepthAskedForLieWhereTheSoundingsHavePlace) {
     ASSERT_TRUE(planned);
     ASSERT_TRUE(planned->plies.back().cover);
     const auto sounded = sounded_levels(job, *planned, hollow(), 0.0);
-    ASSERT_TRUE(sounded) << sounded.error().message;
+    ASSERT_TRUE(sounded) << sounded.error().message();
     ASSERT_EQ(sounded->levels.plies.size(), 4u);
     for (const PlyLevel& ply : sounded->levels.plies) {
         EXPECT_FALSE(ply.cover) << ply.number;
@@ -188,12 +188,12 @@ TEST(SoundedLevels, SaysThatAPlyGoesOverANarrowKnoll) {
             all.push_back({r * Vec2(std::cos(2 * pi * i / count), std::sin(2 * pi * i / count)),
                            2.7, "the pan"});
     const auto pan = dish::SoundedDish::through({{circle(rim), {}}}, std::move(all));
-    ASSERT_TRUE(pan) << pan.error().message;
+    ASSERT_TRUE(pan) << pan.error().message();
     const job::Job job = job_with("fill = \"mat 450\"\ncover = []\n");
     const auto planned = ply_levels(job);
     ASSERT_TRUE(planned);
     const auto sounded = sounded_levels(job, *planned, *pan, 0.0);
-    ASSERT_TRUE(sounded) << sounded.error().message;
+    ASSERT_TRUE(sounded) << sounded.error().message();
     std::string said;
     for (const Warning& warning : sounded->levels.warnings)
         if (warning.code == "slivers") said += warning.message;

@@ -72,7 +72,7 @@ TEST(DishVolumes, OfAParaboloidAreThoseOfTheClosedForm) {
     const Closed closed;
     EXPECT_NEAR(closed.dish, 0.5 * pi * rim * rim * deep / 1000.0, 1e-3);  // half the cylinder
     const auto found = volumes_of(0.0);
-    ASSERT_TRUE(found) << found.error().message;
+    ASSERT_TRUE(found) << found.error().message();
     EXPECT_NEAR(found->dish_mL / closed.dish, 1.0, 0.005);
     EXPECT_NEAR(found->laminate_mL / closed.filled, 1.0, 0.01);
     EXPECT_NEAR(found->fairing_mL, closed.dish - closed.filled, 0.01 * closed.dish);

@@ -33,7 +33,7 @@ TEST(Mix, AreaOfMatTakesItsGlassTimesSevenThirds) {
     // By hand: 0.5 m2 x 2 plies x 450 = 450 g; x 7/3 = 1050 g; x 1.1 = 1155 g; 1.25 % = 14.4375 g;
     // at most 250 g a cup: 5 of 231 g.
     const auto mixed = mix(for_area(0.5, 2), plain_job());
-    ASSERT_TRUE(mixed) << mixed.error().message;
+    ASSERT_TRUE(mixed) << mixed.error().message();
     EXPECT_NEAR(mixed->glass->value(), 450.0, 1e-9);
     EXPECT_NEAR(mixed->resin.value(), 1155.0, 1e-9);
     EXPECT_NEAR(mixed->recipe.hardener->value(), 14.4375, 1e-9);
@@ -93,12 +93,13 @@ TEST(Mix, WhatCannotBeMixedIsRefused) {
     EXPECT_FALSE(mix(for_area(1.0, 0), job));
     MixRequest unknown = for_area(1.0, 1);
     unknown.fabric = "mat 455";
-    EXPECT_NE(mix(unknown, job).error().message.find("\"mat 450\""), std::string::npos);
+    EXPECT_NE(mix(unknown, job).error().message().find("\"mat 450\""), std::string::npos);
     job.resin.hardener_percent = 3.0;
-    EXPECT_NE(mix(for_area(1.0, 1), job).error().message.find("hardener_range"), std::string::npos);
+    EXPECT_NE(mix(for_area(1.0, 1), job).error().message().find("hardener_range"),
+              std::string::npos);
     job = plain_job();
     job.resin.cup = Grams(0.0);
-    EXPECT_NE(mix(for_area(1.0, 1), job).error().message.find("cup"), std::string::npos);
+    EXPECT_NE(mix(for_area(1.0, 1), job).error().message().find("cup"), std::string::npos);
     job = plain_job();
     job.shop.temperature = Celsius(5.0);
     EXPECT_FALSE(mix(for_area(1.0, 1), job));
@@ -171,12 +172,12 @@ TEST(MixText, HeadAndCupAgree) {
 TEST(Mix, FiguresOutsideTheJobFilesRangesAreRefused) {
     job::Job job = plain_job();
     job.resin.density = GramsPerMillilitre(1130.0);
-    EXPECT_NE(mix(for_area(1.0, 1), job).error().message.find("from 0.8 to 2 g/mL"),
+    EXPECT_NE(mix(for_area(1.0, 1), job).error().message().find("from 0.8 to 2 g/mL"),
               std::string::npos);
     job = plain_job();
     job.resin.hardener_range.reset();
     job.resin.hardener_percent = 5000.0;
-    EXPECT_NE(mix(for_area(1.0, 1), job).error().message.find("at most 20 %"), std::string::npos);
+    EXPECT_NE(mix(for_area(1.0, 1), job).error().message().find("at most 20 %"), std::string::npos);
 }
 
 TEST(Mix, MoreHardenerThanAnyDataSheetIsAReasonToStop) {

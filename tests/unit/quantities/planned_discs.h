@@ -42,7 +42,7 @@ struct HandMade {
 /// The same with its quantities.
 inline HandMade filled(HandMade made) {
     auto done = quantities_of(made.repair());
-    if (!done) throw std::runtime_error(done.error().message);
+    if (!done) throw std::runtime_error(done.error().message());
     made.quantities = std::move(*done);
     return made;
 }

@@ -170,7 +170,7 @@ TEST(Quantities, ColdShopIsRefused) {
     const auto done = quantities_of(plan.repair());
     ASSERT_FALSE(done);
     EXPECT_EQ(done.error().kind, ErrorKind::bad_input);
-    EXPECT_NE(done.error().message.find("shop.temperature"), std::string::npos);
+    EXPECT_NE(done.error().message().find("shop.temperature"), std::string::npos);
 }
 
 TEST(Quantities, PolyesterOverCuredEpoxyIsRefused) {
@@ -181,7 +181,7 @@ TEST(Quantities, PolyesterOverCuredEpoxyIsRefused) {
     const auto refused = quantities_of(plan.repair());
     ASSERT_FALSE(refused);
     EXPECT_EQ(refused.error().kind, ErrorKind::bad_input);
-    EXPECT_NE(refused.error().message.find("cured epoxy"), std::string::npos);
+    EXPECT_NE(refused.error().message().find("cured epoxy"), std::string::npos);
     plan.job.resin = epoxy_five_to_one();
     EXPECT_TRUE(quantities_of(plan.repair()));
 }
@@ -346,7 +346,7 @@ TEST(ResinWarnings, NoneAsksForMoreHardener) {
     plan.job.shop.temperature = Celsius(5.0);
     const auto cold = quantities_of(plan.repair());
     ASSERT_FALSE(cold);
-    EXPECT_NE(cold.error().message.find("never add more hardener"), std::string::npos);
+    EXPECT_NE(cold.error().message().find("never add more hardener"), std::string::npos);
 }
 
 TEST(ResinWarnings, PlyThickerThanAStageIsNamed) {

@@ -1,0 +1,14 @@
+#include "core/base/result.h"
+
+namespace tearline {
+
+std::string Error::message() const {
+    std::string text;
+    if (!file.empty()) text = file + (line > 0 ? ":" + std::to_string(line) : "") + ": ";
+    if (ply) text += "ply " + std::to_string(*ply) + " (" + fabric + "): ";
+    const std::string about = !key.empty() ? key : piece.empty() ? "" : "piece " + piece;
+    if (!about.empty()) text += about + (subject ? " " : ": ");
+    return text + what;
+}
+
+}  // namespace tearline
