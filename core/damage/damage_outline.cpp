@@ -16,6 +16,7 @@
 #include "core/damage/outline_faults.h"
 #include "core/damage/straight_way.h"
 #include "core/damage/tolerances.h"
+#include "core/plane/crossings.h"
 #include "core/surface/closed_spline.h"
 #include "core/surface/locate_near.h"
 #include "core/surface/trace_geodesic.h"
@@ -300,7 +301,7 @@ Result<DamageOutline> damage_outline(const surface::Patch& patch, const job::Dam
     outline.points = follow_surface(patch, *points);
     for (const OutlinePoint& point : outline.points)
         outline.chart.push_back(patch.chart_point(point.at));
-    if (const auto at = self_crossing(outline.chart)) {
+    if (const auto at = plane::first_side_crossed({outline.chart, {}})) {
         const Vec3& place = outline.points[*at].position;
         if (damage.centre)
             return no_safe_answer("damage.centre",

@@ -8,7 +8,8 @@
 
 #include "core/base/tolerances.h"
 #include "core/damage/tolerances.h"
-#include "core/plane/loop_distance.h"
+#include "core/plane/box.h"
+#include "core/plane/nearest_on_line.h"
 
 namespace tearline::damage {
 
@@ -49,8 +50,7 @@ Vec2 innermost_point(const Loop2& loop) {
         const double d = plane::distance_to_loop(loop, centre);
         return Square{centre, half, contains(loop, centre) ? d : -d};
     };
-    Vec2 low = loop.front(), high = loop.front();
-    for (const Vec2& p : loop) low = low.cwiseMin(p), high = high.cwiseMax(p);
+    const auto [low, high] = plane::box_round(loop);
     std::priority_queue<Square> open;
     const double half = 0.5 * (high - low).maxCoeff();
     open.push(square(0.5 * (low + high), half));

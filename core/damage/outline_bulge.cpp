@@ -4,7 +4,7 @@
 #include <cmath>
 
 #include "core/base/numbers.h"
-#include "core/plane/loop_distance.h"
+#include "core/plane/nearest_on_line.h"
 
 namespace tearline::damage {
 

@@ -1,14 +1,10 @@
 #pragma once
-#include <cstddef>
 #include <optional>
 
 #include "core/base/outline.h"
 #include "core/surface/patch.h"
 
 namespace tearline::damage {
-
-/// The first edge of a closed chart curve that another one crosses; nothing when none does.
-[[nodiscard]] std::optional<std::size_t> self_crossing(const Loop2& chart);
 
 /// A place on the edge of an opening that lies inside the curve; nothing when there is none.
 [[nodiscard]] std::optional<Vec3> enclosed_opening(const surface::Patch& patch, const Loop2& chart);

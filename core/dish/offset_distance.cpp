@@ -7,6 +7,7 @@
 
 #include "core/base/tolerances.h"
 #include "core/dish/tolerances.h"
+#include "core/plane/segment.h"
 
 namespace tearline::dish {
 namespace {
@@ -22,11 +23,8 @@ Vec3 weights(const std::array<Vec2, 3>& corner, const Vec2& p) {
 
 double distance_to_triangle(const std::array<Vec2, 3>& corner, const Vec2& p) {
     double best = std::numeric_limits<double>::infinity();
-    for (int i = 0; i < 3; ++i) {
-        const Vec2 u = corner[(i + 1) % 3] - corner[i];
-        const double t = std::clamp((p - corner[i]).dot(u) / u.squaredNorm(), 0.0, 1.0);
-        best = std::min(best, (p - corner[i] - t * u).norm());
-    }
+    for (int i = 0; i < 3; ++i)
+        best = std::min(best, plane::distance_to_segment(corner[i], corner[(i + 1) % 3], p));
     return best;
 }
 

@@ -170,7 +170,7 @@ double SoundedDish::depth(const Vec2& p) const {
 }
 
 std::vector<Region2> SoundedDish::deeper_than(double depth) const {
-    std::vector<Loop2> loops = contours(field_, depth);
+    std::vector<Loop2> loops = plane::contours(field_, depth);
     // From the straight lines of the grid onto the curve itself.
     constexpr int most_steps = 4;
     for (Loop2& loop : loops)
@@ -183,7 +183,7 @@ std::vector<Region2> SoundedDish::deeper_than(double depth) const {
                 if (!((on - p).norm() < tolerance::contour_reach) || !inside(ground_, on)) break;
                 p = on;
             }
-    return regions_of(std::move(loops));
+    return plane::regions_of(std::move(loops));
 }
 
 }  // namespace tearline::dish

@@ -8,6 +8,7 @@
 #include "core/base/warning.h"
 #include "core/dish/depth_field.h"
 #include "core/dish/thin_plate.h"
+#include "core/plane/grid_contours.h"
 
 namespace tearline::dish {
 
@@ -16,24 +17,6 @@ struct ChartSounding {
     Vec2 at{0, 0};       ///< [mm]
     double depth = 0.0;  ///< [mm] below the base surface
     std::string name;    ///< for messages: "damage.sounding[3]"
-};
-
-/// A field over a rectangle of the chart, by its values at the crossings of a grid.
-struct DepthGrid {
-    Vec2 low{0, 0};
-    double step = 1.0;  ///< [mm]
-    int columns = 0, rows = 0;
-    std::vector<double> value;  ///< row by row
-
-    [[nodiscard]] Vec2 place(int column, int row) const { return low + step * Vec2(column, row); }
-    [[nodiscard]] double& at(int column, int row) {
-        return value[static_cast<std::size_t>(row) * static_cast<std::size_t>(columns) +
-                     static_cast<std::size_t>(column)];
-    }
-    [[nodiscard]] double at(int column, int row) const {
-        return value[static_cast<std::size_t>(row) * static_cast<std::size_t>(columns) +
-                     static_cast<std::size_t>(column)];
-    }
 };
 
 /// The cavity as it was really ground: a smooth depth field through soundings, zero on the outline
@@ -83,24 +66,17 @@ private:
     std::vector<Region2> ground_;
     ThinPlate plate_;
     double deepest_ = 0.0;
-    DepthGrid field_;  ///< for the levels
+    plane::GridField field_;  ///< for the levels
     std::vector<double> surprise_;
     Warnings warnings_;
 };
 
 /// The dish sampled over the ground area and `margin` [mm] round it.
-[[nodiscard]] DepthGrid sampled(const SoundedDish& dish, double margin);
-
-/// Closed curves where a field passes a level, higher values on the left: outer ones
-/// counter-clockwise, straight between the grid's lines.
-[[nodiscard]] std::vector<Loop2> contours(const DepthGrid& field, double level);
-
-/// Outer loops with the openings that lie in them.
-[[nodiscard]] std::vector<Region2> regions_of(std::vector<Loop2> loops);
+[[nodiscard]] plane::GridField sampled(const SoundedDish& dish, double margin);
 
 /// The shallowest dish that is as deep everywhere and nowhere steeper than 1 in `ratio`, less the
 /// dish: how much must still be ground off [mm].
 /// @source  |gradient| = 1/ratio outward from the field, fast sweeping (Zhao 2005)
-[[nodiscard]] DepthGrid still_to_grind(const DepthGrid& dish, double ratio);
+[[nodiscard]] plane::GridField still_to_grind(const plane::GridField& dish, double ratio);
 
 }  // namespace tearline::dish

@@ -7,6 +7,7 @@
 #include "core/base/text_room.h"
 #include "core/base/tolerances.h"
 #include "core/plane/offset_region.h"
+#include "core/plane/thin_line.h"
 
 namespace tearline::drawing {
 

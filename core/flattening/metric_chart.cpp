@@ -8,6 +8,8 @@
 
 #include "core/base/tolerances.h"
 #include "core/flattening/tolerances.h"
+#include "core/plane/box.h"
+#include "core/plane/segment.h"
 #include "core/surface/intrinsic.h"
 
 namespace tearline::flattening {
@@ -113,10 +115,8 @@ void MetricChart::recover_metric(const surface::SurfaceMesh& mesh) {
 
 double MetricChart::rim_distance(std::size_t edge, const Vec2& at) const {
     const auto [t, i] = rim_[edge];
-    const Vec2& a = places_[triangle_[t][i]];
-    const Vec2 d = places_[triangle_[t][(i + 1) % 3]] - a;
-    const double along = std::clamp((at - a).dot(d) / d.squaredNorm(), 0.0, 1.0);
-    return (a + along * d - at).norm();
+    return plane::distance_to_segment(places_[triangle_[t][i]], places_[triangle_[t][(i + 1) % 3]],
+                                      at);
 }
 
 void MetricChart::spread_rim(const surface::SurfaceMesh& mesh) {
@@ -124,11 +124,7 @@ void MetricChart::spread_rim(const surface::SurfaceMesh& mesh) {
     for (std::size_t t = 0; t < across.size(); ++t)
         for (int i = 0; i < 3; ++i)
             if (across[t][i] < 0) rim_.push_back({static_cast<std::int32_t>(t), i});
-    Vec2 low = places_[0], high = places_[0];
-    for (const Vec2& p : places_) {
-        low = low.cwiseMin(p);
-        high = high.cwiseMax(p);
-    }
+    const auto [low, high] = plane::box_round(places_);
     constexpr double cells = 160.0;
     const double extent = (high - low).maxCoeff();
     raster_cell_ = std::max(grid_.cell, 2.0 * extent / cells);
@@ -204,9 +200,8 @@ MetricChart::Found MetricChart::at_rim(const Vec2& p) const {
         clamped(p.y() - raster_low_.y(), raster_rows_) * static_cast<std::size_t>(raster_columns_) +
         clamped(p.x() - raster_low_.x(), raster_columns_);
     const auto [t, i] = rim_[nearest_rim_[cell]];
-    const Vec2& a = places_[triangle_[t][i]];
-    const Vec2 d = places_[triangle_[t][(i + 1) % 3]] - a;
-    const double along = std::clamp((p - a).dot(d) / d.squaredNorm(), 0.0, 1.0);
+    const double along =
+        plane::nearest_share(places_[triangle_[t][i]], places_[triangle_[t][(i + 1) % 3]], p);
     Found found;
     found.triangle = t;
     found.weights[i] = 1.0 - along;

@@ -10,6 +10,7 @@
 #include "core/formats/cutter_text.h"
 #include "core/formats/tolerances.h"
 #include "core/plane/offset_region.h"
+#include "core/plane/thin_line.h"
 
 namespace tearline::formats {
 

@@ -72,7 +72,7 @@ struct ToGrind {
     double most = 0.0, volume = 0.0;
 };
 
-ToGrind to_grind(const dish::DepthGrid& more, const Region2& part) {
+ToGrind to_grind(const plane::GridField& more, const Region2& part) {
     ToGrind sum;
     for (int r = 0; r < more.rows; ++r)
         for (int c = 0; c < more.columns; ++c)
@@ -88,11 +88,11 @@ std::vector<TooSteep> too_steep(const job::Job& job, const surface::Patch& patch
                                 const dish::SoundedDish& dish) {
     const double slack = job.scarf.ratio / (1.0 + tolerance::steeper_share);
     // A gentler wall may reach out of the ground area by as much as it is long.
-    const dish::DepthGrid field = dish::sampled(dish, slack * dish.deepest());
-    const dish::DepthGrid more = dish::still_to_grind(field, slack);
+    const plane::GridField field = dish::sampled(dish, slack * dish.deepest());
+    const plane::GridField more = dish::still_to_grind(field, slack);
     std::vector<TooSteep> steep;
     for (Region2& part :
-         plane::united_inside(dish::contours(more, tolerance::least_grind), patch.domain())) {
+         plane::united_inside(plane::contours(more, tolerance::least_grind), patch.domain())) {
         const ToGrind off = to_grind(more, part);
         if (!(off.volume > tolerance::pinch_of_dust)) continue;
         steep.push_back({lifted(patch, {std::move(part)}, 0.0), off.most});

@@ -6,6 +6,7 @@
 
 #include "core/pieces/part_cloth.h"
 #include "core/pieces/tolerances.h"
+#include "core/plane/nearest_on_line.h"
 
 namespace tearline::pieces {
 
@@ -89,7 +90,7 @@ std::vector<std::int32_t> sides_of_lines(const plies::LaySurface& lay, const Lin
     const auto across = surface::neighbours(lay.mesh);
     std::vector<char> on(lay.chart.size(), 0);
     for (std::size_t v = 0; v < on.size(); ++v)
-        on[v] = distance_to_lines(lines, lay.chart[v]) <= tolerance::beside_seam ? 1 : 0;
+        on[v] = plane::distance_to_lines(lines, lay.chart[v]) <= tolerance::beside_seam ? 1 : 0;
     const auto corner_on = [&](std::size_t t, int i) {
         return on[static_cast<std::size_t>(lay.mesh.triangle[t][static_cast<std::size_t>(i % 3)])];
     };

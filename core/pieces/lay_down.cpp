@@ -19,6 +19,7 @@
 #include "core/pieces/relief_cuts.h"
 #include "core/pieces/split_search.h"
 #include "core/pieces/tolerances.h"
+#include "core/plane/nearest_on_line.h"
 
 namespace tearline::pieces {
 
@@ -126,7 +127,8 @@ private:
     /// Whether lines keep off the laps of the ply before and, while they must, off the middle.
     [[nodiscard]] bool keep_distance(const CutLines& lines, double half_width) const {
         // Ways that keep off the middle were all tried before those that do not.
-        const bool crosses = distance_to_lines(lines, shape_.middle) < off_middle + half_width;
+        const bool crosses =
+            plane::distance_to_lines(lines, shape_.middle) < off_middle + half_width;
         if (crosses != may_cross_middle_) return false;
         return clear_of(before_, lines, half_width);
     }
@@ -143,7 +145,7 @@ private:
             std::vector<Vec2> line;
             for (const std::int32_t v : chain)
                 line.push_back(shape_.patch->chart[static_cast<std::size_t>(v)]);
-            if (distance_to_line(line, tip) < clear_of_crease) return false;
+            if (plane::distance_to_line(line, tip) < clear_of_crease) return false;
         }
         const auto at = shape_.patch->locate(tip);
         if (!at) return false;

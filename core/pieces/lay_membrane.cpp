@@ -10,6 +10,8 @@
 #include "core/pieces/make_piece.h"
 #include "core/pieces/part_cloth.h"
 #include "core/pieces/tolerances.h"
+#include "core/plane/crossings.h"
+#include "core/plane/nearest_on_line.h"
 
 namespace tearline::pieces {
 
@@ -63,7 +65,7 @@ bool in_slit(const Piece& piece, const Vec2& place) {
         for (const auto& [l, r] : cut.sides)
             middle.push_back(0.5 * (piece.flat[l] + piece.flat[r]));
         return cut.opening < 0.0 &&
-               distance_to_line(middle, place) <= -cut.opening + tolerance::strain_disc;
+               plane::distance_to_line(middle, place) <= -cut.opening + tolerance::strain_disc;
     });
 }
 
@@ -103,13 +105,13 @@ Result<Membrane> lay_membrane(const plies::LaySurface& lay, std::string id) {
 }
 
 Result<void> check_overlap(const Piece& piece) {
-    const std::vector<Vec2> all = crossings(net_outline(piece));
-    const auto cross = std::find_if(all.begin(), all.end(),
-                                    [&](const Vec2& place) { return !in_slit(piece, place); });
+    const auto all = plane::crossings(net_outline(piece));
+    const auto cross = std::find_if(
+        all.begin(), all.end(), [&](const plane::Crossing& c) { return !in_slit(piece, c.at); });
     if (cross == all.end()) return {};
     const auto nearest =
         std::min_element(piece.flat.begin(), piece.flat.end(), [&](const Vec2& a, const Vec2& b) {
-            return (a - *cross).squaredNorm() < (b - *cross).squaredNorm();
+            return (a - cross->at).squaredNorm() < (b - cross->at).squaredNorm();
         });
     const auto v = static_cast<std::size_t>(nearest - piece.flat.begin());
     return refused(piece,

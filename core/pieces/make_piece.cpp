@@ -20,6 +20,7 @@
 #include "core/pieces/piece_frame.h"
 #include "core/pieces/strain_measures.h"
 #include "core/pieces/tolerances.h"
+#include "core/plane/nearest_on_line.h"
 
 namespace tearline::pieces {
 
@@ -30,7 +31,7 @@ PieceCut sides_of(const Piece& piece, const std::vector<std::int32_t>& from,
                   std::span<const Vec2> line) {
     const Vec2 inward = line.back() - line.front();
     const auto on = [&](std::int32_t v) {
-        return distance_to_line(line, piece.chart[v]) <= tolerance::on_chart_line;
+        return plane::distance_to_line(line, piece.chart[v]) <= tolerance::on_chart_line;
     };
     std::map<std::int32_t, std::array<std::int32_t, 2>> pair;
     for (const auto& loop : surface::boundary_loops(piece.lay))

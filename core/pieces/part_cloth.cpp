@@ -7,6 +7,7 @@
 #include <queue>
 
 #include "core/base/tolerances.h"
+#include "core/plane/nearest_on_line.h"
 #include "core/surface/curved_area.h"
 
 namespace tearline::pieces {
@@ -99,17 +100,6 @@ std::vector<std::size_t> vertices_of_corners(const plies::LaySurface& lay, const
 
 }  // namespace
 
-double distance_to_line(std::span<const Vec2> line, const Vec2& p) {
-    double best = std::numeric_limits<double>::infinity();
-    for (std::size_t i = 0; i + 1 < line.size(); ++i) {
-        const Vec2 d = line[i + 1] - line[i];
-        const double dd = d.squaredNorm();
-        const double along = dd > 0.0 ? std::clamp((p - line[i]).dot(d) / dd, 0.0, 1.0) : 0.0;
-        best = std::min(best, (line[i] + along * d - p).norm());
-    }
-    return best;
-}
-
 PartedSurface part_along(const plies::LaySurface& lay, Marks parted) {
     std::vector<std::size_t> all(lay.mesh.triangle.size());
     std::iota(all.begin(), all.end(), std::size_t{0});
@@ -123,14 +113,14 @@ Marks edges_on(const plies::LaySurface& lay, std::span<const Vec2> line) {
     const auto across = surface::neighbours(lay.mesh);
     std::vector<bool> on(lay.chart.size());
     for (std::size_t v = 0; v < on.size(); ++v)
-        on[v] = distance_to_line(line, lay.chart[v]) <= tolerance::on_chart_line;
+        on[v] = plane::distance_to_line(line, lay.chart[v]) <= tolerance::on_chart_line;
     Marks marks(lay.mesh.triangle.size(), {false, false, false});
     for (std::size_t t = 0; t < marks.size(); ++t)
         for (int i = 0; i < 3; ++i) {
             const std::int32_t a = lay.mesh.triangle[t][i], b = lay.mesh.triangle[t][(i + 1) % 3];
             if (across[t][i] < 0 || !on[a] || !on[b]) continue;
             const Vec2 middle = 0.5 * (lay.chart[a] + lay.chart[b]);
-            if (distance_to_line(line, middle) <= tolerance::on_chart_line)
+            if (plane::distance_to_line(line, middle) <= tolerance::on_chart_line)
                 mark_both(marks, lay, across, t, i);
         }
     return marks;
@@ -181,7 +171,7 @@ Marks edges_near(const plies::LaySurface& lay, const Vec2& mouth, const Vec2& ti
         if (here > cost[v]) continue;
         for (const Way& way : ways[v]) {
             if (rim[way.to]) continue;
-            const double off = distance_to_line(stroke, lay.chart[way.to]) / length;
+            const double off = plane::distance_to_line(stroke, lay.chart[way.to]) / length;
             const double next =
                 here + (lay.chart[way.to] - lay.chart[v]).norm() * (1.0 + 20.0 * off);
             if (!(next < cost[way.to])) continue;

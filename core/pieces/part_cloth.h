@@ -37,7 +37,4 @@ struct SurfacePart {
 [[nodiscard]] std::vector<SurfacePart> parts_of(const plies::LaySurface& lay,
                                                 std::span<const std::int32_t> group);
 
-/// Distance from a point to a polyline [mm].
-[[nodiscard]] double distance_to_line(std::span<const Vec2> line, const Vec2& point);
-
 }  // namespace tearline::pieces

@@ -8,6 +8,7 @@
 #include "core/pieces/part_cloth.h"
 #include "core/pieces/seams.h"
 #include "core/pieces/strain_measures.h"
+#include "core/plane/nearest_on_line.h"
 
 namespace tearline::pieces {
 
@@ -96,8 +97,8 @@ std::optional<CutLines> CutProposals::cuts(
         if (!tip) return std::nullopt;
         const std::vector<Vec2> line{from - overshoot * way.normalized(), *tip};
         for (const auto& other : lines)
-            if (distance_to_line(other, *tip) < narrowest_tongue ||
-                distance_to_line(line, other.back()) < narrowest_tongue)
+            if (plane::distance_to_line(other, *tip) < narrowest_tongue ||
+                plane::distance_to_line(line, other.back()) < narrowest_tongue)
                 return std::nullopt;
         lines.push_back(line);
     }

@@ -4,6 +4,7 @@
 
 #include "core/pieces/part_cloth.h"
 #include "core/pieces/tolerances.h"
+#include "core/plane/nearest_on_line.h"
 
 namespace tearline::pieces {
 
@@ -11,8 +12,8 @@ namespace {
 
 bool on_seam(const Piece& piece, const Vec2& a, const Vec2& b) {
     return std::any_of(piece.seams.begin(), piece.seams.end(), [&](const auto& seam) {
-        return distance_to_line(seam, a) <= tolerance::beside_seam &&
-               distance_to_line(seam, b) <= tolerance::beside_seam;
+        return plane::distance_to_line(seam, a) <= tolerance::beside_seam &&
+               plane::distance_to_line(seam, b) <= tolerance::beside_seam;
     });
 }
 

@@ -8,6 +8,7 @@
 #include "core/base/tolerances.h"
 #include "core/pieces/part_cloth.h"
 #include "core/plane/clip_region.h"
+#include "core/plane/nearest_on_line.h"
 
 namespace tearline::pieces {
 
@@ -153,14 +154,8 @@ double distance_alongside(const Lines& lines, const Lines& others) {
                     if (std::abs(cross2(d, e)) > 0.5) continue;
                     const std::vector<Vec2> stroke{other[j], other[j + 1]};
                     for (const Vec2& p : stations({line[i], line[i + 1]}))
-                        least = std::min(least, distance_to_line(stroke, p));
+                        least = std::min(least, plane::distance_to_line(stroke, p));
                 }
-    return least;
-}
-
-double distance_to_lines(const Lines& lines, const Vec2& place) {
-    double least = std::numeric_limits<double>::infinity();
-    for (const auto& line : lines) least = std::min(least, distance_to_line(line, place));
     return least;
 }
 

@@ -37,10 +37,6 @@ struct Seams {
 [[nodiscard]] double distance_alongside(const std::vector<std::vector<Vec2>>& lines,
                                         const std::vector<std::vector<Vec2>>& others);
 
-/// Least distance from a place to any of the lines [mm].
-[[nodiscard]] double distance_to_lines(const std::vector<std::vector<Vec2>>& lines,
-                                       const Vec2& place);
-
 /// Centre, direction of the longest way and half extents along and across it of a region.
 struct Extent {
     Vec2 centre{0, 0};

@@ -16,7 +16,7 @@
 #include "core/job/figure_words.h"
 #include "core/plan/lay_plies.h"
 #include "core/plan/tolerances.h"
-#include "core/plane/loop_distance.h"
+#include "core/plane/nearest_on_line.h"
 #include "core/rates/edge_rates.h"
 
 namespace tearline::plan {

@@ -14,9 +14,4 @@ namespace tearline::plane {
 [[nodiscard]] std::vector<Region2> united_inside(const std::vector<Loop2>& loops,
                                                  const Region2& domain);
 
-/// Leaves out the points of a closed curve that its neighbours stand for.
-/// @param chord    [mm] how far the curve may move
-/// @param longest  [mm] no two neighbours farther apart, where the curve had points between
-[[nodiscard]] Loop2 thinned(const Loop2& loop, double chord, double longest);
-
 }  // namespace tearline::plane

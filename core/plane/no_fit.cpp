@@ -1,32 +1,17 @@
 #include "core/plane/no_fit.h"
 
 #include <algorithm>
-#include <cmath>
-#include <polyclipping/clipper.hpp>
 
+#include "core/base/tolerances.h"
+#include "core/plane/boolean.h"
 #include "core/plane/convex_parts.h"
 #include "core/plane/offset_region.h"
+#include "core/plane/thin_line.h"
 #include "core/plane/tolerances.h"
 
 namespace tearline::plane {
 
 namespace {
-
-using ClipperLib::Path;
-using ClipperLib::Paths;
-
-Path to_path(const Loop2& loop, double sign = 1.0) {
-    Path path;
-    path.reserve(loop.size());
-    for (const Vec2& p : loop)
-        path.emplace_back(std::llround(sign * p.x() / tolerance::clipper_step),
-                          std::llround(sign * p.y() / tolerance::clipper_step));
-    return path;
-}
-
-Vec2 to_point(const ClipperLib::IntPoint& p) {
-    return Vec2(double(p.X), double(p.Y)) * tolerance::clipper_step;
-}
 
 /// Starts a convex loop at its lowest point, the leftmost of those.
 void start_low(Loop2& loop) {
@@ -55,10 +40,6 @@ Loop2 convex_sum(Loop2 a, Loop2 b) {
     return sum;
 }
 
-}  // namespace
-
-namespace {
-
 /// An outline outside the shape by the margin, up to twice as coarse as it is told.
 Loop2 coarse_outline(const Loop2& outline, double margin, double coarseness) {
     const auto wide = offset_region({outline, {}}, margin + coarseness);
@@ -86,37 +67,23 @@ std::vector<Loop2> no_fit(const Loop2& fixed, const Loop2& moving) {
     for (const Vec2& p : moving) turned.push_back(-p);
     if (is_convex(fixed) && is_convex(turned)) return {convex_sum(fixed, turned)};
     // The sum of two unions is the union of their parts' sums, and those of convex parts are cheap.
-    ClipperLib::Clipper clipper;
+    std::vector<Loop2> sums;
     const std::vector<Loop2> others = convex_parts(turned);
     for (const Loop2& part : convex_parts(fixed))
-        for (const Loop2& other : others)
-            clipper.AddPath(to_path(convex_sum(part, other)), ClipperLib::ptSubject, true);
-    Paths sum;
-    clipper.Execute(ClipperLib::ctUnion, sum, ClipperLib::pftNonZero, ClipperLib::pftNonZero);
-    std::vector<Loop2> loops;
-    for (const Path& path : sum) {
-        Loop2 loop;
-        for (const auto& p : path) loop.push_back(to_point(p));
-        loops.push_back(std::move(loop));
-    }
-    return loops;
+        for (const Loop2& other : others) sums.push_back(convex_sum(part, other));
+    return combined(Boolean::unite, sums, {});
 }
 
 std::vector<Vec2> free_corners(const Vec2& low, const Vec2& high,
                                const std::vector<Loop2>& forbidden) {
-    // A strip that is just as wide as the shape leaves a line to slide along; Clipper wants an
+    // A strip that is just as wide as the shape leaves a line to slide along; clipping wants an
     // area.
-    const double least = tolerance::clipper_step * 10.0;
+    const double least = tolerance::clipper_grid * 10.0;
     const Vec2 top = high.cwiseMax(low + Vec2(least, least));
-    ClipperLib::Clipper clipper;
-    clipper.AddPath(to_path({low, {top.x(), low.y()}, top, {low.x(), top.y()}}),
-                    ClipperLib::ptSubject, true);
-    for (const Loop2& loop : forbidden) clipper.AddPath(to_path(loop), ClipperLib::ptClip, true);
-    Paths free;
-    clipper.Execute(ClipperLib::ctDifference, free, ClipperLib::pftNonZero, ClipperLib::pftNonZero);
+    const Loop2 box{low, {top.x(), low.y()}, top, {low.x(), top.y()}};
     std::vector<Vec2> corners;
-    for (const Path& path : free)
-        for (const auto& p : path) corners.push_back(to_point(p).cwiseMin(high).cwiseMax(low));
+    for (const Loop2& loop : combined(Boolean::subtract, {box}, forbidden))
+        for (const Vec2& p : loop) corners.push_back(p.cwiseMin(high).cwiseMax(low));
     return corners;
 }
 

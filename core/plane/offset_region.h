@@ -19,10 +19,4 @@ namespace tearline::plane {
 /// Everything that lies in any of the regions.
 [[nodiscard]] std::vector<Region2> united_regions(const std::vector<Region2>& regions);
 
-/// A closed line without the points that lie within `tolerance` of the line through the others.
-///
-/// Corners stay; repeated points go.
-/// @param tolerance  [mm] > 0
-[[nodiscard]] Loop2 thinned(const Loop2& loop, double tolerance);
-
 }  // namespace tearline::plane

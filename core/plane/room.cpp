@@ -1,36 +1,8 @@
 #include "core/plane/room.h"
 
-#include <algorithm>
-#include <cmath>
-#include <limits>
+#include "core/plane/nearest_on_line.h"
 
 namespace tearline::plane {
-
-Box box_round(const std::vector<Vec2>& points, double margin) {
-    Box box;
-    if (points.empty()) return box;
-    box.low = box.high = points.front();
-    for (const Vec2& p : points) box.low = box.low.cwiseMin(p), box.high = box.high.cwiseMax(p);
-    box.low.array() -= margin;
-    box.high.array() += margin;
-    return box;
-}
-
-bool meets(const Box& box, const Vec2& a, const Vec2& b) {
-    // The part of the segment between the two pairs of parallel sides (slab method).
-    double from = 0.0, to = 1.0;
-    for (int i = 0; i < 2; ++i) {
-        const double along = b[i] - a[i];
-        if (along == 0.0) {
-            if (a[i] < box.low[i] || a[i] > box.high[i]) return false;
-            continue;
-        }
-        const double t0 = (box.low[i] - a[i]) / along, t1 = (box.high[i] - a[i]) / along;
-        from = std::max(from, std::min(t0, t1));
-        to = std::min(to, std::max(t0, t1));
-    }
-    return from <= to;
-}
 
 std::optional<Box> nearest_free(const Box& all, const Vec2& size, int steps,
                                 const std::function<bool(const Box&)>& is_free) {
@@ -48,23 +20,6 @@ std::optional<Box> nearest_free(const Box& all, const Vec2& size, int steps,
         }
     }
     return best;
-}
-
-double distance_to_edge(const Region2& region, const Vec2& point) {
-    double nearest = std::numeric_limits<double>::infinity();
-    const auto measure = [&](const Loop2& loop) {
-        for (std::size_t i = 0; i < loop.size(); ++i) {
-            const Vec2& a = loop[i];
-            const Vec2 along = loop[(i + 1) % loop.size()] - a;
-            const double square = along.squaredNorm();
-            const double t =
-                square > 0.0 ? std::clamp((point - a).dot(along) / square, 0.0, 1.0) : 0.0;
-            nearest = std::min(nearest, (point - a - t * along).norm());
-        }
-    };
-    measure(region.outer);
-    for (const Loop2& hole : region.holes) measure(hole);
-    return nearest;
 }
 
 Vec2 roomiest_point(const Region2& region) {

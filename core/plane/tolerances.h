@@ -6,9 +6,6 @@ namespace tearline::tolerance {
 /// [mm] how far the rounded corner of a tear line may lie inside the true arc (issue: 0.01).
 inline constexpr double tear_rounding = 0.005;
 
-/// [mm] one step of the whole numbers that polygon clipping counts in: 10 m are 1e9 of them.
-inline constexpr double clipper_step = 1e-5;
-
 /// [mm] spikes of a net line narrower than this are no part of it: a tenth of a knife's edge.
 inline constexpr double spike_width = 0.005;
 

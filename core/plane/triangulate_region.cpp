@@ -11,6 +11,8 @@
 #include <algorithm>
 #include <unordered_map>
 
+#include "core/plane/segment.h"
+
 namespace tearline::plane {
 namespace {
 
@@ -53,10 +55,7 @@ public:
         double best = std::numeric_limits<double>::infinity();
         EdgeKind kind = EdgeKind::free;
         for (const auto& e : skeleton_.edges) {
-            const Vec2 u = points_[e.b] - points_[e.a];
-            const Vec2 v = middle - points_[e.a];
-            const double t = std::clamp(v.dot(u) / u.squaredNorm(), 0.0, 1.0);
-            const double d = (v - t * u).squaredNorm();
+            const double d = distance_to_segment(points_[e.a], points_[e.b], middle);
             if (d < best) {
                 best = d;
                 kind = e.kind;

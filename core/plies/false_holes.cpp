@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <limits>
 
+#include "core/plane/box.h"
 #include "core/plies/tolerances.h"
 #include "core/surface/fast_marching.h"
 #include "core/surface/locate_near.h"
@@ -38,11 +39,7 @@ void FalseHoles::march() {
 bool FalseHoles::covers(const Loop2& hole, double offset) {
     if (holds_opening(hole)) return false;
     if (distance_.empty()) march();
-    Vec2 low = hole.front(), high = low;
-    for (const Vec2& p : hole) {
-        low = low.cwiseMin(p);
-        high = high.cwiseMax(p);
-    }
+    const auto [low, high] = plane::box_round(hole);
     constexpr double looks = 25.0;  // across the hole
     const double step = (high - low).maxCoeff() / looks;
     double farthest = 0.0;

@@ -4,6 +4,9 @@
 #include <cmath>
 #include <numbers>
 
+#include "core/plane/box.h"
+#include "core/plane/segment.h"
+
 namespace tearline::plies {
 namespace {
 
@@ -17,13 +20,8 @@ class NearEdges {
 public:
     NearEdges(const plane::Skeleton& skeleton, const SizingField& sizes)
         : skeleton_(skeleton), cell_(sizes.coarsest()) {
-        low_ = skeleton.points.front();
-        Vec2 high = low_;
-        for (const Vec2& p : skeleton.points) {
-            low_ = low_.cwiseMin(p);
-            high = high.cwiseMax(p);
-        }
-        low_ -= Vec2::Constant(cell_);
+        const auto [low, high] = plane::box_round(skeleton.points);
+        low_ = low - Vec2::Constant(cell_);
         columns_ = static_cast<int>((high.x() - low_.x()) / cell_) + 2;
         rows_ = static_cast<int>((high.y() - low_.y()) / cell_) + 2;
         edges_.resize(static_cast<std::size_t>(columns_) * rows_);
@@ -35,10 +33,10 @@ public:
         const int c = std::clamp(static_cast<int>(q.x()), 0, columns_ - 1);
         const int r = std::clamp(static_cast<int>(q.y()), 0, rows_ - 1);
         for (const std::size_t e : edges_[static_cast<std::size_t>(r) * columns_ + c]) {
-            const Vec2& a = skeleton_.points[skeleton_.edges[e].a];
-            const Vec2 u = skeleton_.points[skeleton_.edges[e].b] - a;
-            const double t = std::clamp((p - a).dot(u) / u.squaredNorm(), 0.0, 1.0);
-            if ((p - a - t * u).squaredNorm() < distance * distance) return true;
+            const auto& edge = skeleton_.edges[e];
+            if (plane::distance_to_segment(skeleton_.points[edge.a], skeleton_.points[edge.b], p) <
+                distance)
+                return true;
         }
         return false;
     }

@@ -7,6 +7,7 @@
 #include "core/base/numbers.h"
 #include "core/dish/offset_distance.h"
 #include "core/plane/clip_region.h"
+#include "core/plane/thin_line.h"
 #include "core/plies/false_holes.h"
 #include "core/plies/tolerances.h"
 #include "core/surface/locate_near.h"

@@ -5,7 +5,8 @@
 #include <map>
 
 #include "core/base/tolerances.h"
-#include "core/plane/loop_distance.h"
+#include "core/plane/box.h"
+#include "core/plane/nearest_on_line.h"
 #include "core/plies/resample.h"
 
 namespace tearline::plies {
@@ -19,19 +20,6 @@ constexpr double growth = 0.35;
 /// Small radii may cost at most so many times the asked count.
 constexpr double most_over_asked = 3.0;
 
-struct Box {
-    Vec2 low, high;
-};
-
-Box box_of(const Loop2& loop) {
-    Box box{loop.front(), loop.front()};
-    for (const Vec2& p : loop) {
-        box.low = box.low.cwiseMin(p);
-        box.high = box.high.cwiseMax(p);
-    }
-    return box;
-}
-
 /// Largest normal curvature that a triangle's corner normals show along its edges [1/mm].
 double curvature_of(const surface::SurfaceMesh& mesh, std::size_t t) {
     double largest = 0.0;
@@ -44,7 +32,7 @@ double curvature_of(const surface::SurfaceMesh& mesh, std::size_t t) {
 }
 
 SizingField sizes_of(const surface::Patch& patch, const Region2& region, std::size_t triangles) {
-    const Box box = box_of(region.outer);
+    const plane::Box box = plane::box_round(region.outer);
     const double of_one = std::sqrt(3.0) / 4.0;
     const double size = std::sqrt(area(region) / (of_one * static_cast<double>(triangles)));
     const auto by_curvature = [&](double floor) {
@@ -80,16 +68,11 @@ struct Line {
     plane::EdgeKind kind;
 };
 
-std::vector<Line> lines_to_keep(const surface::Patch& patch, const Box& box,
+std::vector<Line> lines_to_keep(const surface::Patch& patch, const plane::Box& box,
                                 const RegionMeshOptions& options) {
     std::vector<Line> lines;
     const auto add = [&](const std::vector<Vec2>& points, plane::EdgeKind kind) {
-        Vec2 low = points.front(), high = points.front();
-        for (const Vec2& p : points) {
-            low = low.cwiseMin(p);
-            high = high.cwiseMax(p);
-        }
-        if ((high - box.low).minCoeff() < 0.0 || (box.high - low).minCoeff() < 0.0) return;
+        if (!box.touches(plane::box_round(points))) return;
         // Closed lines are opened where they start: that point is kept like any end.
         Line line{mark_corners(points, false), kind};
         if (line.curve.points.size() > 1) lines.push_back(std::move(line));
@@ -130,12 +113,10 @@ void cross(MarkedCurve& one, MarkedCurve& other) {
     std::vector<Crossing> on_one, on_other;
     for (std::size_t i = 0; i < segments(one); ++i) {
         const auto p = segment(one, i);
-        const Vec2 low = p[0].cwiseMin(p[1]), high = p[0].cwiseMax(p[1]);
+        const plane::Box box = plane::box_round(p);
         for (std::size_t j = 0; j < segments(other); ++j) {
             const auto q = segment(other, j);
-            if (std::max(q[0].x(), q[1].x()) < low.x() || std::min(q[0].x(), q[1].x()) > high.x() ||
-                std::max(q[0].y(), q[1].y()) < low.y() || std::min(q[0].y(), q[1].y()) > high.y())
-                continue;
+            if (!box.touches(plane::box_round(q))) continue;
             const Vec2 u = p[1] - p[0], v = q[1] - q[0], w = q[0] - p[0];
             const double den = cross2(u, v);
             if (den == 0.0) continue;
@@ -193,12 +174,6 @@ private:
     std::map<std::pair<std::int64_t, std::int64_t>, std::int32_t> at_;
 };
 
-double distance_to(const Region2& region, const Vec2& p) {
-    double best = plane::distance_to_loop(region.outer, p);
-    for (const Loop2& hole : region.holes) best = std::min(best, plane::distance_to_loop(hole, p));
-    return best;
-}
-
 /// Leaves out points that crowd the outline, but for the ends.
 std::vector<Vec2> without_crowding(const std::vector<Vec2>& line, const Region2& region,
                                    const SizingField& sizes) {
@@ -206,7 +181,7 @@ std::vector<Vec2> without_crowding(const std::vector<Vec2>& line, const Region2&
     bool stands_off = line.size() == 2;
     for (std::size_t i = 0; i < line.size(); ++i) {
         const bool end = i == 0 || i + 1 == line.size();
-        const double distance = end ? 0.0 : distance_to(region, line[i]);
+        const double distance = end ? 0.0 : plane::distance_to_edge(region, line[i]);
         if (end || distance > 0.3 * sizes.at(line[i])) out.push_back(line[i]);
         stands_off = stands_off || distance > 0.02 * sizes.at(line[i]);
     }
@@ -225,7 +200,7 @@ RegionSkeleton region_skeleton(const surface::Patch& patch, const Region2& regio
     std::vector<MarkedCurve> loops;
     loops.push_back(mark_corners(region.outer, true));
     for (const Loop2& hole : region.holes) loops.push_back(mark_corners(hole, true));
-    std::vector<Line> lines = lines_to_keep(patch, box_of(region.outer), options);
+    std::vector<Line> lines = lines_to_keep(patch, plane::box_round(region.outer), options);
     for (std::size_t i = 0; i < lines.size(); ++i) {
         for (MarkedCurve& loop : loops) cross(loop, lines[i].curve);
         for (std::size_t k = 0; k < i; ++k)

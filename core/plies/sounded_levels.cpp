@@ -9,6 +9,7 @@
 #include "core/base/numbers.h"
 #include "core/base/us_constants.h"
 #include "core/job/most_plies.h"
+#include "core/plies/open_and_close.h"
 #include "core/plies/tolerances.h"
 
 namespace tearline::plies {
@@ -93,14 +94,14 @@ std::string of_ply(const PlyLevel& ply) {
     return "ply " + std::to_string(ply.number) + " (" + ply.entry.fabric + ")";
 }
 
-Sentence left_out(const TidyRegions& tidy) {
+Sentence left_out(const OpenedRegions& tidy) {
     constexpr double cm2 = 100.0, square_inch = us::mm_per_inch * us::mm_per_inch;  // [mm2]
     const std::string metric = fixed(tidy.dropped_mm2 / cm2, 1) + " cm2";
     return Sentence(metric, metric, fixed(tidy.dropped_mm2 / square_inch, 2) + " in2") +
            " in all: fill with fairing compound";
 }
 
-void say_slivers(const TidyRegions& tidy, const PlyLevel& ply, Warnings& warnings) {
+void say_slivers(const OpenedRegions& tidy, const PlyLevel& ply, Warnings& warnings) {
     if (tidy.joined + tidy.dropped + tidy.inlets + tidy.tails == 0) return;
     const Sentence narrower = " narrower than " + said_length(tolerance::sliver, 0) + " ";
     std::vector<Sentence> parts;
@@ -123,7 +124,7 @@ void say_slivers(const TidyRegions& tidy, const PlyLevel& ply, Warnings& warning
 }
 
 /// The dish from the depth on where a ply would lie is nowhere wide enough for it.
-Sentence too_narrow(const TidyRegions& tidy, const PlyLevel& ply) {
+Sentence too_narrow(const OpenedRegions& tidy, const PlyLevel& ply) {
     Sentence words = "nowhere is the dish " + said_thickness(ply.edge_depth, 2) +
                      " deep over a width of " + said_length(tolerance::sliver, 0);
     if (tidy.dropped > 0)
@@ -139,8 +140,8 @@ void take_back_without_place(const job::Job& job, const dish::SoundedDish& dish,
     Sentence pocket;
     while (stack.size() > 1) {
         const PlyLevel& deepest = smallest_first ? stack.front() : stack.back();
-        const TidyRegions tidy =
-            without_slivers(dish.deeper_than(deepest.edge_depth), tolerance::sliver);
+        const OpenedRegions tidy =
+            open_and_close(dish.deeper_than(deepest.edge_depth), tolerance::sliver);
         if (!tidy.regions.empty()) break;
         pocket = too_narrow(tidy, deepest);
         stack.pop_back();
@@ -178,7 +179,7 @@ void place_stack(const std::vector<PlyLevel>& stack, const dish::SoundedDish& di
                  double ground_offset, SoundedLevels& sounded) {
     const double ground_radius = disc_radius(area_of(dish.ground()));
     for (PlyLevel ply : stack) {
-        TidyRegions tidy = without_slivers(dish.deeper_than(ply.edge_depth), tolerance::sliver);
+        OpenedRegions tidy = open_and_close(dish.deeper_than(ply.edge_depth), tolerance::sliver);
         if (tidy.regions.empty()) {
             warn(sounded.levels.warnings, "ply-without-place",
                  of_ply(ply) + " is left out: " + too_narrow(tidy, ply), ply.number);

@@ -29,19 +29,6 @@ struct SoundedLevels {
                                                    const dish::SoundedDish& dish,
                                                    double ground_offset);
 
-/// Regions without slivers: parts and openings narrower than `width` are closed or dropped, tails
-/// and inlets narrower than scissors follow are evened out.
-struct TidyRegions {
-    std::vector<Region2> regions;
-    int joined = 0;  ///< parts joined to a neighbour, and openings closed
-    int closed = 0;  ///< of those: openings
-    int dropped = 0;
-    int inlets = 0;  ///< narrower than tolerance::scissors, filled
-    int tails = 0;   ///< and cut off, necks too
-    double dropped_mm2 = 0.0;
-};
-[[nodiscard]] TidyRegions without_slivers(std::vector<Region2> regions, double width);
-
 /// How thick the plies are that lie at a depth of the dish [mm].
 [[nodiscard]] double laid_at(const std::vector<PlyLevel>& plies, double depth);
 

@@ -5,6 +5,7 @@
 
 #include "core/dish/volume_under.h"
 #include "core/ground/ground.h"
+#include "core/plane/nearest_on_line.h"
 #include "core/plane/room.h"
 #include "core/plies/mesh_region.h"
 #include "core/quantities/volume_units.h"

@@ -9,6 +9,7 @@
 #include "core/flattening/flatten_membrane.h"
 #include "core/flattening/membrane_response.h"
 #include "core/pieces/seams.h"
+#include "core/plane/nearest_on_line.h"
 #include "core/rates/moved_surface.h"
 #include "core/rates/outline_shift.h"
 #include "core/rates/sounded_shift.h"
@@ -91,7 +92,7 @@ private:
         };
         add(on_.ground.patch.domain().outer);
         for (const Loop2& hole : on_.ground.patch.domain().holes) add(hole);
-        return pieces::distance_to_lines(lines, chart) <= tolerance::on_chart_line;
+        return plane::distance_to_lines(lines, chart) <= tolerance::on_chart_line;
     }
 
     /// What each pole moves of the lay surface, laid flat again.

@@ -6,6 +6,7 @@
 #include <utility>
 
 #include "core/damage/foot.h"
+#include "core/plane/nearest_on_line.h"
 #include "core/rates/tape_shift.h"
 #include "core/surface/locate_near.h"
 
@@ -76,41 +77,24 @@ void OutlineShift::draw_smooth() {
     }
 }
 
-OutlineShift::Nearest OutlineShift::nearest(const Vec2& chart) const {
-    const Loop2& loop = on_.ground.outline.chart;
-    Nearest best;
-    double least = std::numeric_limits<double>::infinity();
-    for (std::size_t i = 0; i < loop.size(); ++i) {
-        const Vec2 side = loop[(i + 1) % loop.size()] - loop[i];
-        const double square = side.squaredNorm();
-        const double t =
-            square > 0.0 ? std::clamp((chart - loop[i]).dot(side) / square, 0.0, 1.0) : 0.0;
-        const Vec2 at = loop[i] + t * side;
-        if (!((chart - at).squaredNorm() < least)) continue;
-        least = (chart - at).squaredNorm();
-        best = {at, i};
-    }
-    return best;
-}
-
 Eigen::RowVectorXd OutlineShift::outward(const Vec2& chart, const Vec3& direction) const {
-    const Nearest from = nearest(chart);
+    const plane::OnLine from = plane::nearest_on_loop(on_.ground.outline.chart, chart);
     return along(from, direction) -
-           surface_.stretch(places_between(on_.ground.patch, from.chart, chart));
+           surface_.stretch(places_between(on_.ground.patch, from.at, chart));
 }
 
-Eigen::RowVectorXd OutlineShift::along(const Nearest& point, const Vec3& direction) const {
+Eigen::RowVectorXd OutlineShift::along(const plane::OnLine& point, const Vec3& direction) const {
     if (const auto& centre = on_.placed.job.damage.centre) {
         const surface::Patch& patch = on_.ground.patch;
         const Vec2 middle = patch.chart_point(patch.nearest(*centre).at);
-        const auto ray = places_between(patch, middle, point.chart);
+        const auto ray = places_between(patch, middle, point.at);
         if (ray.size() < 2) return Eigen::RowVectorXd::Zero(surface_.poles());
         const Vec3 arriving = (ray.back().at - ray[ray.size() - 2].at).normalized();
         return -arriving.dot(direction) * surface_.stretch(ray);
     }
     // Between the picked points on both sides, by how far along the outline it lies.
     const auto next = std::upper_bound(
-        picked_.begin(), picked_.end(), point.after,
+        picked_.begin(), picked_.end(), point.segment,
         [](std::size_t index, const Picked& picked) { return index < picked.index; });
     const Picked& behind = next == picked_.begin() ? picked_.back() : *std::prev(next);
     const Picked& ahead = next == picked_.end() ? picked_.front() : *next;
@@ -122,12 +106,11 @@ Eigen::RowVectorXd OutlineShift::along(const Nearest& point, const Vec3& directi
         return length;
     };
     const double whole = run(behind.index, ahead.index);
-    const double part = run(behind.index, point.after) + (point.chart - loop[point.after]).norm();
+    const double part = run(behind.index, point.segment) + (point.at - loop[point.segment]).norm();
     const double t = whole > 0.0 ? std::clamp(part / whole, 0.0, 1.0) : 0.0;
     if (drawn_.empty()) return direction.transpose() * ((1.0 - t) * behind.shift + t * ahead.shift);
     // The curve moves in space, the surface under it as well: the foot follows their difference.
-    const auto foot =
-        on_.ground.patch.sample(surface::locate_near(on_.ground.patch, point.chart).at);
+    const auto foot = on_.ground.patch.sample(surface::locate_near(on_.ground.patch, point.at).at);
     Eigen::RowVectorXd moved = -direction.transpose() * surface_.move({foot.position, foot.normal});
     const auto segment = static_cast<std::size_t>(&behind - picked_.data());
     const Vec3 before = drawn_.front().at(segment, t);

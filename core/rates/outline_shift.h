@@ -2,6 +2,7 @@
 #include <Eigen/Core>
 #include <vector>
 
+#include "core/plane/nearest_on_line.h"
 #include "core/rates/edge_rates.h"
 #include "core/rates/moved_surface.h"
 #include "core/surface/closed_spline.h"
@@ -24,14 +25,8 @@ public:
     [[nodiscard]] Eigen::RowVectorXd outward(const Vec2& chart, const Vec3& direction) const;
 
 private:
-    /// The point of the outline nearest to a place of the chart.
-    struct Nearest {
-        Vec2 chart{0, 0};
-        std::size_t after = 0;  ///< index of the outline point before it
-    };
-    [[nodiscard]] Nearest nearest(const Vec2& chart) const;
-    /// Movement of that point along a direction of its tangent plane, for each pole.
-    [[nodiscard]] Eigen::RowVectorXd along(const Nearest& point, const Vec3& direction) const;
+    /// Movement of a point of the outline along a direction of its tangent plane, for each pole.
+    [[nodiscard]] Eigen::RowVectorXd along(const plane::OnLine& point, const Vec3& direction) const;
 
     void pick(const PlannedGround& on);
     void draw_smooth();

@@ -5,11 +5,11 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
-#include <numbers>
 
-#include "core/base/outline.h"
+#include "core/plane/crossings.h"
 #include "core/surface/intrinsic.h"
 #include "core/surface/tolerances.h"
+#include "core/surface/tutte_chart.h"
 
 namespace tearline::surface {
 namespace {
@@ -61,7 +61,7 @@ public:
         if (loops.empty()) return {};
         rim_ = loops[longest_loop(mesh_, loops)];
         std::vector<Vec2> start = best_plane();
-        if (folds(start) || rim_crosses(start)) start = tutte();
+        if (folds(start) || rim_crosses(start)) start = tutte_chart(mesh_, rim_);
         if (start.empty() || folds(start)) return {};
         factorize();
         std::vector<Vec2> sound = start;
@@ -82,10 +82,9 @@ private:
     }
 
     [[nodiscard]] bool rim_crosses(const std::vector<Vec2>& chart) const {
-        std::vector<Vec2> loop;
-        loop.reserve(rim_.size());
-        for (const std::int32_t v : rim_) loop.push_back(chart[v]);
-        return crosses_itself(loop);
+        Region2 region;
+        for (const std::int32_t v : rim_) region.outer.push_back(chart[v]);
+        return plane::crosses_itself(region);
     }
 
     [[nodiscard]] std::vector<Vec2> best_plane() const {
@@ -102,75 +101,6 @@ private:
         chart.reserve(mesh_.position.size());
         for (const Vec3& p : mesh_.position) chart.emplace_back(p.dot(x), p.dot(y));
         return chart;
-    }
-
-    /// Rim on a circle by arc length, every other vertex in the middle of its neighbours. Openings
-    /// are spanned by spokes from a vertex of their own, so that the map stays one to one.
-    [[nodiscard]] std::vector<Vec2> tutte() const {
-        const std::size_t n = mesh_.position.size();
-        std::vector<Vec2> chart(n, Vec2::Zero());
-        std::vector<bool> fixed(n, false);
-        place_on_circle(chart, fixed);
-        std::vector<Eigen::Index> unknown(n, -1);
-        Eigen::Index count = 0;
-        for (std::size_t v = 0; v < n; ++v)
-            if (!fixed[v]) unknown[v] = count++;
-        std::vector<std::pair<std::int32_t, std::int32_t>> links;
-        for (const auto& t : mesh_.triangle)
-            for (int i = 0; i < 3; ++i) links.emplace_back(t[i], t[(i + 1) % 3]);
-        std::vector<Eigen::Triplet<double>> entries;
-        Eigen::MatrixXd right;
-        const auto loops = boundary_loops(mesh_);
-        Eigen::Index hubs = 0;
-        std::vector<std::pair<std::int32_t, Eigen::Index>> spokes;
-        for (const auto& loop : loops) {
-            if (fixed[loop.front()]) continue;
-            for (const std::int32_t v : loop) spokes.emplace_back(v, count + hubs);
-            ++hubs;
-        }
-        right.setZero(count + hubs, 2);
-        const auto link = [&](Eigen::Index a, Eigen::Index b) {
-            entries.emplace_back(a, b, -1.0);
-            entries.emplace_back(a, a, 1.0);
-        };
-        for (const auto& [a, b] : links)
-            for (const auto& [p, q] : {std::pair(a, b), std::pair(b, a)}) {
-                if (unknown[p] < 0) continue;
-                if (unknown[q] >= 0) {
-                    link(unknown[p], unknown[q]);
-                } else {
-                    entries.emplace_back(unknown[p], unknown[p], 1.0);
-                    right.row(unknown[p]) += chart[q].transpose();
-                }
-            }
-        for (const auto& [v, hub] : spokes) {
-            link(unknown[v], hub);
-            link(hub, unknown[v]);
-        }
-        Sparse matrix(count + hubs, count + hubs);
-        matrix.setFromTriplets(entries.begin(), entries.end());
-        const Factor factor(matrix);
-        if (factor.info() != Eigen::Success) return {};
-        const Eigen::MatrixXd solved = factor.solve(right);
-        for (std::size_t v = 0; v < n; ++v)
-            if (unknown[v] >= 0) chart[v] = solved.row(unknown[v]).transpose();
-        return chart;
-    }
-
-    void place_on_circle(std::vector<Vec2>& chart, std::vector<bool>& fixed) const {
-        double whole = 0.0;
-        const auto step = [&](std::size_t k) {
-            return (mesh_.position[rim_[(k + 1) % rim_.size()]] - mesh_.position[rim_[k]]).norm();
-        };
-        for (std::size_t k = 0; k < rim_.size(); ++k) whole += step(k);
-        const double radius = whole / (2.0 * std::numbers::pi);
-        double along = 0.0;
-        for (std::size_t k = 0; k < rim_.size(); ++k) {
-            const double angle = 2.0 * std::numbers::pi * along / whole;
-            chart[rim_[k]] = radius * Vec2(std::cos(angle), std::sin(angle));
-            fixed[rim_[k]] = true;
-            along += step(k);
-        }
     }
 
     void factorize() {
@@ -265,37 +195,7 @@ private:
     Factor factor_;
 };
 
-bool segments_cross(const Vec2& a, const Vec2& b, const Vec2& c, const Vec2& d) {
-    const double abc = cross2(b - a, c - a);
-    const double abd = cross2(b - a, d - a);
-    const double cda = cross2(d - c, a - c);
-    const double cdb = cross2(d - c, b - c);
-    return ((abc > 0.0) != (abd > 0.0)) && ((cda > 0.0) != (cdb > 0.0));
-}
-
 }  // namespace
-
-bool crosses_itself(const std::vector<Vec2>& loop) {
-    // Swept in x: segments whose x ranges overlap are compared.
-    const std::size_t n = loop.size();
-    std::vector<std::size_t> order(n);
-    for (std::size_t i = 0; i < n; ++i) order[i] = i;
-    const auto low = [&](std::size_t i) { return std::min(loop[i].x(), loop[(i + 1) % n].x()); };
-    const auto high = [&](std::size_t i) { return std::max(loop[i].x(), loop[(i + 1) % n].x()); };
-    std::sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
-        return low(a) != low(b) ? low(a) < low(b) : a < b;
-    });
-    std::vector<std::size_t> open;
-    for (const std::size_t i : order) {
-        std::erase_if(open, [&](std::size_t k) { return high(k) < low(i); });
-        for (const std::size_t k : open) {
-            if ((k + 1) % n == i || (i + 1) % n == k) continue;
-            if (segments_cross(loop[i], loop[(i + 1) % n], loop[k], loop[(k + 1) % n])) return true;
-        }
-        open.push_back(i);
-    }
-    return false;
-}
 
 std::vector<Vec2> make_chart(const SurfaceMesh& mesh) {
     return Charter(mesh).chart();

@@ -24,7 +24,4 @@ struct ChartQuality {
 
 [[nodiscard]] ChartQuality chart_quality(const SurfaceMesh& mesh, const std::vector<Vec2>& chart);
 
-/// Whether a closed polyline touches or crosses itself other than at its joints.
-[[nodiscard]] bool crosses_itself(const std::vector<Vec2>& loop);
-
 }  // namespace tearline::surface

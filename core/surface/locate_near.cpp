@@ -4,6 +4,8 @@
 #include <algorithm>
 #include <limits>
 
+#include "core/plane/segment.h"
+
 namespace tearline::surface {
 
 Location in_triangle(const Patch& patch, TriangleId triangle, const Vec2& point) {
@@ -26,16 +28,17 @@ NearLocation locate_near(const Patch& patch, const Vec2& point) {
             if (patch.neighbour[t][i] >= 0) continue;
             const int j = (i + 1) % 3;
             const Vec2& a = patch.chart[patch.mesh.triangle[t][i]];
-            const Vec2 u = patch.chart[patch.mesh.triangle[t][j]] - a;
-            const double s = std::clamp((point - a).dot(u) / u.squaredNorm(), 0.0, 1.0);
-            const double distance = (point - a - s * u).squaredNorm();
+            const Vec2& b = patch.chart[patch.mesh.triangle[t][j]];
+            const double s = plane::nearest_share(a, b, point);
+            const Vec2 on = a + s * (b - a);
+            const double distance = (point - on).squaredNorm();
             if (!(distance < nearest)) continue;
             nearest = distance;
             best.at.triangle = TriangleId(t);
             best.at.weights = Vec3::Zero();
             best.at.weights[i] = 1.0 - s;
             best.at.weights[j] = s;
-            best.chart = a + s * u;
+            best.chart = on;
         }
     return best;
 }

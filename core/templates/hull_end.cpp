@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "core/plane/segment.h"
 #include "core/templates/tolerances.h"
 
 namespace tearline::templates {
@@ -24,11 +25,7 @@ std::vector<Segment> ends_of(const surface::Patch& patch) {
 
 bool lies_on(const Vec3& point, const std::vector<Segment>& ends) {
     return std::any_of(ends.begin(), ends.end(), [&](const Segment& end) {
-        const Vec3 along = end[1] - end[0];
-        const double square = along.squaredNorm();
-        const double t =
-            square > 0.0 ? std::clamp((point - end[0]).dot(along) / square, 0.0, 1.0) : 0.0;
-        return (point - end[0] - t * along).norm() < tolerance::on_hull_end;
+        return plane::distance_to_segment(end[0], end[1], point) < tolerance::on_hull_end;
     });
 }
 

@@ -10,8 +10,10 @@
 #include "core/base/sheet_words.h"
 #include "core/base/text_room.h"
 #include "core/base/tolerances.h"
+#include "core/plane/nearest_on_line.h"
 #include "core/plane/offset_region.h"
 #include "core/plane/room.h"
+#include "core/plane/thin_line.h"
 
 namespace tearline::templates {
 

@@ -5,6 +5,7 @@
 #include <numbers>
 
 #include "core/pieces/chart_map.h"
+#include "core/plane/nearest_on_line.h"
 #include "core/plane/offset_region.h"
 #include "core/plane/room.h"
 #include "core/templates/piece_outline.h"

@@ -6,6 +6,7 @@
 
 #include "core/base/tolerances.h"
 #include "core/plane/offset_region.h"
+#include "core/plane/thin_line.h"
 
 namespace tearline::templates {
 

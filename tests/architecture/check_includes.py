@@ -17,7 +17,7 @@ LIBRARIES = {
     "OpenCASCADE": (re.compile(r"^(gp_|Geom|BRep|Topo|TopoDS|STEP|IGES|Standard|Message|Interface|XS|Poly_|TCol|Bnd|Shape|GProp|Adaptor)"),
                     re.compile(r"^core/(hull|patch)/.*\.cpp$|^sample-models/|^tests/")),
     "CGAL": (re.compile(r"^CGAL/"), re.compile(r"\.cpp$")),
-    "Clipper": (re.compile(r"^(polyclipping/)?clipper\.hpp$"), re.compile(r"\.cpp$")),
+    "Clipper": (re.compile(r"^(polyclipping/)?clipper\.hpp$"), re.compile(r"^core/plane/boolean\.cpp$")),
     "Qt": (re.compile(r"^Q[A-Z]"), re.compile(r"^core/paper/|^cli/print/|^tests/unit/print_window/")),
     "JSON": (re.compile(r"^nlohmann/"), re.compile(r"\.cpp$")),
     "TOML": (re.compile(r"^toml\+\+/"), re.compile(r"\.cpp$")),

@@ -194,7 +194,7 @@ TEST(SoundedDish, RefusesOnePlaceSoundedAgainAndAgain) {
 TEST(StillToGrind, IsWhatLiesBetweenAConeAndASteeperOne) {
     // A pit 6 mm deep with walls of 1 in 4 and a floor of radius 30: 1 in 12 reaches to radius
     // 30 + 72. At radius r the pit is 6 - (r - 30)/4 deep, the gentle one 6 - (r - 30)/12.
-    DepthGrid pit;
+    plane::GridField pit;
     pit.low = Vec2(-130, -130);
     pit.step = 2.0;
     pit.columns = pit.rows = 131;
@@ -204,14 +204,14 @@ TEST(StillToGrind, IsWhatLiesBetweenAConeAndASteeperOne) {
     };
     for (int r = 0; r < pit.rows; ++r)
         for (int c = 0; c < pit.columns; ++c) pit.at(c, r) = depth(pit.place(c, r).norm(), 4.0);
-    const DepthGrid more = still_to_grind(pit, 12.0);
+    const plane::GridField more = still_to_grind(pit, 12.0);
     for (int r = 0; r < pit.rows; ++r)
         for (int c = 0; c < pit.columns; ++c) {
             const double away = pit.place(c, r).norm();
             // First-order sweeping: a cell's fall, 2 mm / 12, is its error at most.
             EXPECT_NEAR(more.at(c, r), depth(away, 12.0) - depth(away, 4.0), 2.0 / 12.0) << away;
         }
-    const DepthGrid gentle = still_to_grind(pit, 3.9);
+    const plane::GridField gentle = still_to_grind(pit, 3.9);
     for (const double left : gentle.value) EXPECT_NEAR(left, 0.0, 2.0 / 3.9 * 0.3);
 }
 

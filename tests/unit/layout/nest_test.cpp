@@ -7,9 +7,11 @@
 #include <utility>
 
 #include "core/plane/convex_parts.h"
+#include "core/plane/nearest_on_line.h"
 #include "core/plane/no_fit.h"
 #include "core/plane/offset_region.h"
 #include "core/plane/room.h"
+#include "core/plane/thin_line.h"
 #include "tests/support/irregular_shapes.h"
 
 namespace tearline::layout {

@@ -70,28 +70,5 @@ TEST(UnitedInside, TakesOutSpikesWithoutWidth) {
     EXPECT_NEAR(area(regions[0]), 400.0, 0.01);
 }
 
-TEST(Thinned, StaysOnTheCurve) {
-    const Loop2 dense = test::circle({0, 0}, 100, 5000);
-    const Loop2 sparse = thinned(dense, 0.002, 5.0);
-    EXPECT_LT(sparse.size(), 600u);
-    EXPECT_GT(sparse.size(), 100u);
-    for (std::size_t i = 0; i < sparse.size(); ++i) {
-        const Vec2 middle = 0.5 * (sparse[i] + sparse[(i + 1) % sparse.size()]);
-        EXPECT_GT(middle.norm(), 100 - 0.0025);
-        EXPECT_LE((sparse[(i + 1) % sparse.size()] - sparse[i]).norm(), 5.0 + 1e-9);
-    }
-}
-
-TEST(Thinned, KeepsCorners) {
-    Loop2 square;
-    for (int i = 0; i < 40; ++i) square.emplace_back(i, 0);
-    for (int i = 0; i < 40; ++i) square.emplace_back(40, i);
-    for (int i = 0; i < 40; ++i) square.emplace_back(40 - i, 40);
-    for (int i = 0; i < 40; ++i) square.emplace_back(0, 40 - i);
-    const Loop2 sparse = thinned(square, 0.002, 1000.0);
-    EXPECT_NEAR(signed_area(sparse), 1600.0, 1e-9);
-    EXPECT_LE(sparse.size(), 8u);
-}
-
 }  // namespace
 }  // namespace tearline::plane

@@ -77,25 +77,6 @@ TEST(OffsetRegion, ShrinksANeckAway) {
     EXPECT_EQ(offset_region({dumbbell, {}}, -60.0).size(), 0u);
 }
 
-TEST(Thinned, LeavesOutPointsOnStraightLinesAndKeepsCorners) {
-    Loop2 loop;
-    for (int i = 0; i < 100; ++i) loop.emplace_back(i, 0);
-    for (int i = 0; i < 100; ++i) loop.emplace_back(100, i);
-    for (int i = 0; i < 100; ++i) loop.emplace_back(100 - i, 100);
-    for (int i = 0; i < 100; ++i) loop.emplace_back(0, 100 - i);
-    const Loop2 thin = thinned(loop, 0.005);
-    EXPECT_EQ(thin.size(), 4u);
-    EXPECT_DOUBLE_EQ(signed_area(thin), 10000.0);
-}
-
-TEST(Thinned, StaysWithinItsToleranceOfACircle) {
-    // The sagitta of every chord of a circle is R - distance of its middle from the centre.
-    const Loop2 thin = thinned(circle(200.0, 20000), 0.005);
-    EXPECT_LT(thin.size(), 700u);
-    for (std::size_t i = 0; i < thin.size(); ++i)
-        EXPECT_LT(200.0 - (0.5 * (thin[i] + thin[(i + 1) % thin.size()])).norm(), 0.0051);
-}
-
 TEST(CommonRegion, OfTwoSquaresIsTheirOverlap) {
     Loop2 moved;
     for (const Vec2& p : square(100.0)) moved.push_back(p + Vec2(60, 60));
