@@ -8,6 +8,8 @@
 
 #include "core/base/numbers.h"
 #include "core/hull/tolerances.h"
+#include "core/plane/crossings.h"
+#include "core/plane/triangulate_region.h"
 
 namespace tearline::hull {
 namespace {
@@ -97,115 +99,48 @@ bool fan_fits(const std::vector<Vec3>& points, std::span<const std::int32_t> pol
     return turned < 3.0 * std::numbers::pi;  // one round is 2 pi, two are 4 pi
 }
 
-/// A polygon that is not convex, laid into its mean plane.
-class EarCutter {
-public:
-    EarCutter(const std::vector<Vec3>& points, std::span<const std::int32_t> polygon,
-              const MeanPlane& plane)
-        : corners_(polygon.begin(), polygon.end()), none_(plane.none) {
-        const Vec3 across = plane.normal.unitOrthogonal();
-        const Vec3 up = plane.normal.cross(across);
-        for (const std::int32_t v : polygon) {
-            const Vec3 d = at(points, v) - plane.middle;
-            flat_.emplace_back(d.dot(across), d.dot(up));
-        }
-        for (std::size_t k = 0; k < flat_.size(); ++k) left_.push_back(k);
+/// A polygon laid into its mean plane.
+Loop2 laid_flat(const std::vector<Vec3>& points, std::span<const std::int32_t> polygon,
+                const MeanPlane& plane) {
+    const Vec3 across = plane.normal.unitOrthogonal();
+    const Vec3 up = plane.normal.cross(across);
+    Loop2 flat;
+    for (const std::int32_t v : polygon) {
+        const Vec3 d = at(points, v) - plane.middle;
+        flat.emplace_back(d.dot(across), d.dot(up));
     }
+    return flat;
+}
 
-    /// The corner from which runs an edge that another one crosses, if any do.
-    [[nodiscard]] std::optional<std::size_t> crossing() const {
-        const std::size_t n = flat_.size();
-        for (std::size_t i = 0; i < n; ++i) {
-            for (std::size_t j = i + 2; j < n; ++j) {
-                const std::size_t after_i = (i + 1) % n, after_j = (j + 1) % n;
-                if (after_j == i) continue;
-                if (parted(i, after_i, j, after_j) && parted(j, after_j, i, after_i)) return i;
-            }
-        }
+/// Triangles of the corners' numbers inside a polygon; nothing where they do not cover it once.
+std::optional<std::vector<std::array<std::size_t, 3>>> triangles_inside(const Loop2& flat,
+                                                                        double none) {
+    plane::Skeleton outline{flat, {}};
+    const auto n = static_cast<std::int32_t>(flat.size());
+    for (std::int32_t k = 0; k < n; ++k)
+        outline.edges.push_back({k, (k + 1) % n, plane::EdgeKind::outline});
+    const plane::PlaneMesh mesh = plane::triangulate_region(outline, {}, {flat, {}});
+    // Edges that touch may cross by rounding: the crossing is the corner there.
+    std::vector<std::size_t> corner;
+    for (const Vec2& p : mesh.points) {
+        const auto nearest =
+            std::min_element(flat.begin(), flat.end(), [&](const Vec2& a, const Vec2& b) {
+                return (a - p).squaredNorm() < (b - p).squaredNorm();
+            });
+        corner.push_back(static_cast<std::size_t>(nearest - flat.begin()));
+    }
+    std::vector<std::array<std::size_t, 3>> triangles;
+    double twice = 0.0;
+    for (const auto& t : mesh.triangle) {
+        const std::size_t a = corner[t[0]], b = corner[t[1]], c = corner[t[2]];
+        if (a == b || b == c || c == a) continue;
+        twice += cross2(flat[b] - flat[a], flat[c] - flat[a]);
+        triangles.push_back({a, b, c});
+    }
+    if (std::abs(twice - 2.0 * signed_area(flat)) > none * static_cast<double>(flat.size()))
         return std::nullopt;
-    }
-
-    /// Adds the triangles; false where the polygon has no ear left to take.
-    bool cut(Triangles& triangles) {
-        while (left_.size() > 3) {
-            // First as if touching were crossing; then bare; a needle or spike goes last.
-            std::optional<std::size_t> ear = best_ear(none_);
-            if (!ear) ear = best_ear(0.0);
-            if (!ear) ear = spike();
-            if (!ear) return false;
-            add(*ear, triangles);
-            left_.erase(left_.begin() + static_cast<std::ptrdiff_t>(*ear));
-        }
-        add(1, triangles);
-        return true;
-    }
-
-private:
-    [[nodiscard]] double twice_area(std::size_t a, std::size_t b, std::size_t c) const {
-        return cross2(flat_[b] - flat_[a], flat_[c] - flat_[a]);
-    }
-
-    /// Whether c and d lie on two sides of the line a b.
-    [[nodiscard]] bool parted(std::size_t a, std::size_t b, std::size_t c, std::size_t d) const {
-        const double one = twice_area(a, b, c), other = twice_area(a, b, d);
-        return (one > none_ && other < -none_) || (one < -none_ && other > none_);
-    }
-
-    /// The corners before, at and after place k of what is left.
-    [[nodiscard]] std::array<std::size_t, 3> ear_at(std::size_t k) const {
-        const std::size_t n = left_.size();
-        return {left_[(k + n - 1) % n], left_[k], left_[(k + 1) % n]};
-    }
-
-    void add(std::size_t k, Triangles& triangles) const {
-        const auto [a, b, c] = ear_at(k);
-        triangles.push_back({corners_[a], corners_[b], corners_[c]});
-    }
-
-    /// Whether another corner lies in the triangle or on its rim.
-    [[nodiscard]] bool occupied(const std::array<std::size_t, 3>& ear, double slack) const {
-        const auto [a, b, c] = ear;
-        return std::any_of(left_.begin(), left_.end(), [&](std::size_t p) {
-            const Vec2& here = flat_[p];
-            if (here == flat_[a] || here == flat_[b] || here == flat_[c]) return false;
-            return twice_area(a, b, p) >= -slack && twice_area(b, c, p) >= -slack &&
-                   twice_area(c, a, p) >= -slack;
-        });
-    }
-
-    /// The ear of the best shape: area against the longest side squared.
-    [[nodiscard]] std::optional<std::size_t> best_ear(double slack) const {
-        std::optional<std::size_t> best;
-        double best_shape = 0.0;
-        for (std::size_t k = 0; k < left_.size(); ++k) {
-            const auto ear = ear_at(k);
-            const auto [a, b, c] = ear;
-            const double area = twice_area(a, b, c);
-            if (!(area > slack)) continue;
-            const double longest =
-                std::max({(flat_[b] - flat_[a]).squaredNorm(), (flat_[c] - flat_[b]).squaredNorm(),
-                          (flat_[a] - flat_[c]).squaredNorm()});
-            if (!(area / longest > best_shape) || occupied(ear, slack)) continue;
-            best_shape = area / longest;
-            best = k;
-        }
-        return best;
-    }
-
-    /// A corner that goes there and back, or straight on.
-    [[nodiscard]] std::optional<std::size_t> spike() const {
-        for (std::size_t k = 0; k < left_.size(); ++k) {
-            const auto [a, b, c] = ear_at(k);
-            if (std::abs(twice_area(a, b, c)) <= none_) return k;
-        }
-        return std::nullopt;
-    }
-
-    std::vector<std::int32_t> corners_;
-    std::vector<Vec2> flat_;
-    std::vector<std::size_t> left_;  ///< places in flat_ not yet cut off
-    double none_ = 0.0;              ///< twice an area that counts as none
-};
+    return triangles;
+}
 
 }  // namespace
 
@@ -234,11 +169,13 @@ std::optional<std::string> cut_polygon(const std::vector<Vec3>& points,
         return std::nullopt;
     }
     if (polygon.size() > most_corners) return refuse("has too many to be cut up", plane.middle);
-    EarCutter cutter(points, polygon, plane);
-    if (const auto corner = cutter.crossing()) {
+    const Loop2 flat = laid_flat(points, polygon, plane);
+    if (const auto corner = plane::first_side_crossed({flat, {}}, plane.none)) {
         return refuse("crosses itself", at(points, polygon[*corner]));
     }
-    if (!cutter.cut(triangles)) return refuse("covers itself", plane.middle);
+    const auto inside = triangles_inside(flat, plane.none);
+    if (!inside) return refuse("covers itself", plane.middle);
+    for (const auto& [a, b, c] : *inside) triangles.push_back({polygon[a], polygon[b], polygon[c]});
     return std::nullopt;
 }
 

@@ -1,11 +1,15 @@
 #include "core/hull/fair_spline.h"
 
+#include <BSplCLib.hxx>
 #include <Eigen/Eigenvalues>
 #include <Eigen/LU>
+#include <TColStd_Array1OfReal.hxx>
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <math_Matrix.hxx>
 #include <optional>
+#include <stdexcept>
 
 #include "core/hull/tolerances.h"
 
@@ -19,33 +23,15 @@ SplineBasis::SplineBasis(std::vector<double> sites)
     knots_.insert(knots_.end(), static_cast<std::size_t>(degree_) + 1, sites_.back());
 }
 
-double SplineBasis::function(std::size_t i, int degree, double place, int derivative) const {
-    if (degree == 0) {
-        if (derivative > 0) return 0.0;
-        // The last span holds its end, too.
-        const bool last = knots_[i + 1] == knots_.back() && place == knots_.back();
-        return (knots_[i] <= place && place < knots_[i + 1]) || (last && knots_[i] < place) ? 1.0
-                                                                                            : 0.0;
-    }
-    const auto p = static_cast<std::size_t>(degree);
-    const double left = knots_[i + p] - knots_[i], right = knots_[i + p + 1] - knots_[i + 1];
-    const int lower = std::max(derivative - 1, 0);
-    double value = 0.0;
-    if (left > 0.0) {
-        const double part = function(i, degree - 1, place, lower);
-        value += (derivative > 0 ? degree : place - knots_[i]) / left * part;
-    }
-    if (right > 0.0) {
-        const double part = function(i + 1, degree - 1, place, lower);
-        value += (derivative > 0 ? -degree : knots_[i + p + 1] - place) / right * part;
-    }
-    return value;
-}
-
 Eigen::VectorXd SplineBasis::at(double place, int derivative) const {
-    Eigen::VectorXd values(static_cast<Eigen::Index>(sites_.size()));
-    for (Eigen::Index i = 0; i < values.size(); ++i)
-        values[i] = function(static_cast<std::size_t>(i), degree_, place, derivative);
+    Eigen::VectorXd values = Eigen::VectorXd::Zero(size());
+    if (derivative > degree_) return values;
+    const TColStd_Array1OfReal flat(knots_.front(), 1, static_cast<int>(knots_.size()));
+    math_Matrix found(1, derivative + 1, 1, degree_ + 1);
+    int first = 0;
+    if (BSplCLib::EvalBsplineBasis(derivative, degree_ + 1, flat, place, first, found) != 0)
+        throw std::logic_error("a spline basis without a span for its place");
+    for (int k = 0; k <= degree_; ++k) values[first - 1 + k] = found(derivative + 1, k + 1);
     return values;
 }
 

@@ -26,8 +26,6 @@ public:
     [[nodiscard]] Eigen::MatrixXd unfairness() const;
 
 private:
-    [[nodiscard]] double function(std::size_t i, int degree, double place, int derivative) const;
-
     std::vector<double> sites_, knots_;
     int degree_;
 };
