@@ -4,19 +4,17 @@ namespace tearline::parallel {
 namespace {
 
 /// The edges of the strips that end at a corner on the sheet of a copy.
-std::vector<OnStrip> edges_at(std::int32_t corner, std::int32_t copy, const CreaseSheets& sheets,
-                              const std::vector<TrimStrip>& strips) {
+std::vector<OnStrip> edges_at(CornerId corner, CopyId copy, const CreaseSheets& sheets,
+                              const PerId<StripId, TrimStrip>& strips) {
     std::vector<OnStrip> edges;
-    for (std::size_t s = 0; s < strips.size(); ++s)
+    for (const StripId s : strips.ids())
         for (const bool at_start : {true, false}) {
             const auto& end = at_start ? strips[s].start : strips[s].end;
             if (end.corner != corner) continue;
             const auto& line = sheets.lines[strips[s].line].vertices;
             const CreaseVertex& v = at_start ? line.front() : line.back();
-            if (v.left == copy)
-                edges.push_back({static_cast<std::int32_t>(s), Side::left, end.along, true});
-            if (v.right == copy)
-                edges.push_back({static_cast<std::int32_t>(s), Side::right, end.along, true});
+            if (v.left == copy) edges.push_back({s, Side::left, end.along, true});
+            if (v.right == copy) edges.push_back({s, Side::right, end.along, true});
         }
     return edges;
 }
@@ -29,17 +27,14 @@ bool CornerEnd::ends(const StripSide& edge) const {
     return false;
 }
 
-CornerEnds::CornerEnds(const CreaseSheets& sheets, const std::vector<TrimStrip>& strips,
-                       const std::vector<TrimCorner>& corners) {
-    for (std::size_t c = 0; c < corners.size(); ++c)
+CornerEnds::CornerEnds(const CreaseSheets& sheets, const PerId<StripId, TrimStrip>& strips,
+                       const PerId<CornerId, TrimCorner>& corners) {
+    for (const CornerId c : corners.ids())
         for (std::size_t f = 0; f < corners[c].feet.size(); ++f) {
             const CornerFoot& foot = corners[c].feet[f];
-            const auto edges = edges_at(static_cast<std::int32_t>(c), foot.copy, sheets, strips);
+            const auto edges = edges_at(c, foot.copy, sheets, strips);
             if (edges.size() != 2) continue;
-            ends_.push_back(
-                {foot.copy,
-                 {static_cast<std::int32_t>(c), static_cast<std::int32_t>(f), {edges[0], edges[1]}},
-                 foot.foot.chart});
+            ends_.push_back({foot.copy, {c, f, {edges[0], edges[1]}}, foot.foot.chart, {}});
         }
 }
 

@@ -7,17 +7,17 @@ namespace tearline::parallel {
 
 /// One edge of a strip.
 struct StripSide {
-    std::int32_t strip;
+    StripId strip;
     Side side;
     [[nodiscard]] bool operator==(const StripSide&) const = default;
 };
 
 /// One sheet's end at a corner, where the edges of two strips meet.
 struct CornerEnd {
-    std::int32_t copy;  ///< the sheet's copy of the vertex where the creases meet
+    CopyId copy;  ///< the sheet's copy of the vertex where the creases meet
     OnCorner on;
-    Vec2 foot;               ///< [mm] chart
-    std::int32_t made = -1;  ///< the copy that stands on the corner, once there is one
+    Vec2 foot;    ///< [mm] chart
+    CopyId made;  ///< the copy that stands on the corner, once there is one
 
     [[nodiscard]] bool ends(const StripSide& edge) const;
 };
@@ -25,8 +25,8 @@ struct CornerEnd {
 /// What the corners join, sheet by sheet.
 class CornerEnds {
 public:
-    CornerEnds(const CreaseSheets& sheets, const std::vector<TrimStrip>& strips,
-               const std::vector<TrimCorner>& corners);
+    CornerEnds(const CreaseSheets& sheets, const PerId<StripId, TrimStrip>& strips,
+               const PerId<CornerId, TrimCorner>& corners);
 
     [[nodiscard]] std::vector<CornerEnd>& all() { return ends_; }
 

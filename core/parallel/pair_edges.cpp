@@ -1,7 +1,8 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
-#include <unordered_map>
+#include <set>
+#include <unordered_set>
 
 #include "core/parallel/cut_strips.h"
 #include "core/parallel/tolerances.h"
@@ -11,44 +12,43 @@ namespace {
 
 /// An edge of a kept triangle along a strip, from the lower to the higher way along it.
 struct StripEdge {
-    std::int32_t low, high;
-    std::int32_t triangle;
+    CopyId low, high;
+    TriangleId triangle;
 };
 
 using StripEdges = std::vector<StripEdge>;
 
-std::uint64_t directed(std::int32_t a, std::int32_t b) {
-    return (static_cast<std::uint64_t>(static_cast<std::uint32_t>(a)) << 32) |
-           static_cast<std::uint32_t>(b);
+std::uint64_t directed(CopyId a, CopyId b) {
+    return (static_cast<std::uint64_t>(static_cast<std::uint32_t>(a.value)) << 32) |
+           static_cast<std::uint32_t>(b.value);
 }
 
 /// The strip edges that a copy lies on.
-std::vector<OnStrip> places(const CutSheets& cut, std::int32_t copy) {
+std::vector<OnStrip> places(const CutSheets& cut, CopyId copy) {
     if (cut.on[copy]) return {*cut.on[copy]};
     if (cut.corner[copy]) return {cut.corner[copy]->ends[0], cut.corner[copy]->ends[1]};
     return {};
 }
 
 /// Free edges of every strip, [strip][side].
-std::vector<std::array<StripEdges, 2>> free_edges(const CutSheets& cut, std::size_t strips) {
-    const auto on_edge = [&](std::int32_t copy) { return cut.on[copy] || cut.corner[copy]; };
-    std::unordered_map<std::uint64_t, bool> present;
+PerId<StripId, std::array<StripEdges, 2>> free_edges(const CutSheets& cut, std::size_t strips) {
+    const auto on_edge = [&](CopyId copy) { return cut.on[copy] || cut.corner[copy]; };
+    std::unordered_set<std::uint64_t> present;
     for (const auto& v : cut.triangle)
         for (int i = 0; i < 3; ++i)
             if (on_edge(v[i]) && on_edge(v[(i + 1) % 3]))
-                present[directed(v[i], v[(i + 1) % 3])] = true;
-    std::vector<std::array<StripEdges, 2>> edges(strips);
-    for (std::size_t t = 0; t < cut.triangle.size(); ++t)
+                present.insert(directed(v[i], v[(i + 1) % 3]));
+    PerId<StripId, std::array<StripEdges, 2>> edges(strips);
+    for (const TriangleId t : cut.triangle.ids())
         for (int i = 0; i < 3; ++i) {
-            std::int32_t a = cut.triangle[t][i];
-            std::int32_t b = cut.triangle[t][(i + 1) % 3];
+            CopyId a = cut.triangle[t][i];
+            CopyId b = cut.triangle[t][(i + 1) % 3];
             if (!on_edge(a) || !on_edge(b) || present.contains(directed(b, a))) continue;
             for (const OnStrip& place : places(cut, a)) {
                 const auto there = cut.place_on(b, place.strip, place.side);
                 if (!there) continue;
                 if (place.along > there->along) std::swap(a, b);
-                edges[place.strip][static_cast<std::size_t>(place.side)].push_back(
-                    {a, b, static_cast<std::int32_t>(t)});
+                edges[place.strip][static_cast<std::size_t>(place.side)].push_back({a, b, t});
                 break;
             }
         }
@@ -58,7 +58,7 @@ std::vector<std::array<StripEdges, 2>> free_edges(const CutSheets& cut, std::siz
 /// Pairs the two edges of one strip.
 class EdgePairing {
 public:
-    EdgePairing(CutSheets& cut, std::int32_t strip, std::array<StripEdges, 2>& edges)
+    EdgePairing(CutSheets& cut, StripId strip, std::array<StripEdges, 2>& edges)
         : cut_(cut), strip_(strip), edges_(edges) {
         for (const int side : {0, 1}) line_[side] = in_order(side);
     }
@@ -66,28 +66,28 @@ public:
     void run() {
         merge_near();
         for (const int side : {0, 1})
-            for (const std::int32_t v : line_[side])
+            for (const CopyId v : line_[side])
                 if (!paired_.contains(v)) add_partner(v, side);
     }
 
 private:
-    [[nodiscard]] OnStrip place(int side, std::int32_t v) const {
+    [[nodiscard]] OnStrip place(int side, CopyId v) const {
         return *cut_.place_on(v, strip_, static_cast<Side>(side));
     }
-    [[nodiscard]] double along(int side, std::int32_t v) const { return place(side, v).along; }
+    [[nodiscard]] double along(int side, CopyId v) const { return place(side, v).along; }
 
-    void slide(std::int32_t v, double to) {
+    void slide(CopyId v, double to) {
         if (cut_.on[v]) cut_.on[v]->along = to;  // a corner stays
     }
 
     /// Vertices of one edge in order along the strip.
-    [[nodiscard]] std::vector<std::int32_t> in_order(int side) const {
-        std::vector<std::int32_t> out;
+    [[nodiscard]] std::vector<CopyId> in_order(int side) const {
+        std::vector<CopyId> out;
         for (const StripEdge& e : edges_[side]) {
             out.push_back(e.low);
             out.push_back(e.high);
         }
-        std::sort(out.begin(), out.end(), [&](std::int32_t a, std::int32_t b) {
+        std::sort(out.begin(), out.end(), [&](CopyId a, CopyId b) {
             const double da = along(side, a);
             const double db = along(side, b);
             return da != db ? da < db : a < b;
@@ -119,19 +119,19 @@ private:
         return tolerance::snap_share * gap;
     }
 
-    void pair(std::int32_t left, std::int32_t right) {
+    void pair(CopyId left, CopyId right) {
         cut_.pairs.push_back({left, right});
-        paired_[left] = paired_[right] = true;
+        paired_.insert({left, right});
     }
 
     /// Makes one of two vertices that lie near each other on both sides.
     void merge_near() {
         for (std::size_t i = 0; i < line_[0].size(); ++i) {
-            const std::int32_t l = line_[0][i];
+            const CopyId l = line_[0][i];
             const std::int32_t j = nearest(1, along(0, l));
             if (j < 0 || nearest(0, along(1, line_[1][j])) != static_cast<std::int32_t>(i))
                 continue;
-            const std::int32_t r = line_[1][j];
+            const CopyId r = line_[1][j];
             const OnStrip on_l = place(0, l);
             const OnStrip on_r = place(1, r);
             const double gap = std::abs(on_l.along - on_r.along);
@@ -149,7 +149,7 @@ private:
 
     /// Splits the edge across from vertex v of a side, if one passes it, and pairs v with the
     /// vertex made there.
-    void add_partner(std::int32_t v, int side) {
+    void add_partner(CopyId v, int side) {
         const double at = along(side, v);
         const int across = 1 - side;
         auto& edges = edges_[across];
@@ -158,53 +158,47 @@ private:
             const double low = along(across, edge.low);
             const double high = along(across, edge.high);
             if (!(low < at && at < high)) continue;
-            const auto made = static_cast<std::int32_t>(cut_.chart.size());
-            cut_.on.emplace_back(OnStrip{strip_, static_cast<Side>(across), at, false});
-            cut_.corner.emplace_back();
             const double share = (at - low) / (high - low);
-            cut_.chart.emplace_back((1.0 - share) * cut_.chart[edge.low] +
-                                    share * cut_.chart[edge.high]);
-            const auto second = static_cast<std::int32_t>(cut_.triangle.size());
+            const CopyId made =
+                cut_.add((1.0 - share) * cut_.chart[edge.low] + share * cut_.chart[edge.high],
+                         OnStrip{strip_, static_cast<Side>(across), at, false});
             auto keeps_low = cut_.triangle[edge.triangle];
             auto keeps_high = keeps_low;
             std::replace(keeps_low.begin(), keeps_low.end(), edge.high, made);
             std::replace(keeps_high.begin(), keeps_high.end(), edge.low, made);
             cut_.triangle[edge.triangle] = keeps_low;
-            cut_.triangle.push_back(keeps_high);
-            cut_.corner_normal.push_back(cut_.corner_normal[edge.triangle]);
+            const TriangleId second = cut_.triangle.add(keeps_high);
+            cut_.corner_normal.add(cut_.corner_normal[edge.triangle]);
             edges[k] = {edge.low, made, edge.triangle};
             edges.push_back({made, edge.high, second});
             for (StripEdge& other : edges)
-                if (other.triangle == edge.triangle && other.low != edge.low) retarget(other);
+                if (other.triangle == edge.triangle && other.low != edge.low)
+                    retarget(other, second);
             pair(side == 0 ? v : made, side == 0 ? made : v);
             return;
         }
     }
 
-    /// Finds the triangle of an edge anew after its triangle was split: the last made one, or still
+    /// Finds the triangle of an edge anew after its triangle was split: the second part, or still
     /// the same.
-    void retarget(StripEdge& edge) const {
-        const auto& v = cut_.triangle.back();
-        const auto has = [&](std::int32_t x) {
-            return std::find(v.begin(), v.end(), x) != v.end();
-        };
-        if (has(edge.low) && has(edge.high))
-            edge.triangle = static_cast<std::int32_t>(cut_.triangle.size() - 1);
+    void retarget(StripEdge& edge, TriangleId second) const {
+        const auto& v = cut_.triangle[second];
+        const auto has = [&](CopyId x) { return std::find(v.begin(), v.end(), x) != v.end(); };
+        if (has(edge.low) && has(edge.high)) edge.triangle = second;
     }
 
     CutSheets& cut_;
-    std::int32_t strip_;
+    StripId strip_;
     std::array<StripEdges, 2>& edges_;
-    std::array<std::vector<std::int32_t>, 2> line_;
-    std::unordered_map<std::int32_t, bool> paired_;
+    std::array<std::vector<CopyId>, 2> line_;
+    std::set<CopyId> paired_;
 };
 
 }  // namespace
 
 void pair_edges(CutSheets& cut, std::size_t strips) {
     auto edges = free_edges(cut, strips);
-    for (std::size_t s = 0; s < strips; ++s)
-        EdgePairing(cut, static_cast<std::int32_t>(s), edges[s]).run();
+    for (const StripId s : edges.ids()) EdgePairing(cut, s, edges[s]).run();
 }
 
 }  // namespace tearline::parallel

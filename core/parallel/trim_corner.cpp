@@ -17,9 +17,9 @@ struct LineEnd {
     bool trimmed;  ///< next to the end
 };
 
-std::map<std::int32_t, std::vector<LineEnd>> inner_ends(
+std::map<VertexId, std::vector<LineEnd>> inner_ends(
     const CreaseSheets& sheets, const std::vector<std::vector<CreaseWay>>& ways) {
-    std::map<std::int32_t, std::vector<LineEnd>> ends;
+    std::map<VertexId, std::vector<LineEnd>> ends;
     for (std::size_t l = 0; l < sheets.lines.size(); ++l) {
         const CreaseLine& line = sheets.lines[l];
         const std::size_t last = line.vertices.size() - 1;
@@ -41,12 +41,12 @@ std::vector<CornerFoot> sheets_round(const BaseMesh& base, const CreaseSheets& s
         const CreaseLine& line = sheets.lines[end.line];
         const CreaseVertex& v = end.at_start ? line.vertices.front() : line.vertices.back();
         const auto& triangles = end.at_start ? line.sides.front() : line.sides.back();
-        const auto add = [&](std::int32_t copy, std::int32_t triangle) {
+        const auto add = [&](CopyId copy, TriangleId triangle) {
             const auto known = [&](const CornerFoot& f) { return f.copy == copy; };
             if (std::any_of(feet.begin(), feet.end(), known)) return;
             feet.push_back({copy,
-                            {base.chart[v.vertex],
-                             {base.mesh.position[v.vertex], sheets.normal[copy],
+                            {base.chart[v.vertex.index()],
+                             {base.mesh.position[v.vertex.index()], sheets.normal[copy],
                               chart_carry(base, triangle)}}});
         };
         add(v.left, triangles[0]);
@@ -94,24 +94,24 @@ bool settle(const BaseMesh& base, const DepthAtChart& depth, TrimCorner& corner)
 
 }  // namespace
 
-const SheetFoot& TrimCorner::foot_of(std::int32_t copy) const {
+const SheetFoot& TrimCorner::foot_of(CopyId copy) const {
     for (const CornerFoot& f : feet)
         if (f.copy == copy) return f.foot;
     throw std::logic_error("TrimCorner: no such sheet");
 }
 
-std::vector<TrimCorner> trim_corners(const BaseMesh& base, const CreaseSheets& sheets,
-                                     const std::vector<std::vector<CreaseWay>>& ways,
-                                     const DepthAtChart& depth) {
-    std::vector<TrimCorner> corners;
+PerId<CornerId, TrimCorner> trim_corners(const BaseMesh& base, const CreaseSheets& sheets,
+                                         const std::vector<std::vector<CreaseWay>>& ways,
+                                         const DepthAtChart& depth) {
+    PerId<CornerId, TrimCorner> corners;
     for (const auto& [vertex, ends] : inner_ends(sheets, ways)) {
         const auto trimmed = [](const LineEnd& end) { return end.trimmed; };
         if (ends.size() < 3 || !std::all_of(ends.begin(), ends.end(), trimmed)) continue;
         TrimCorner corner;
         corner.vertex = vertex;
-        corner.position = base.mesh.position[vertex];
+        corner.position = base.mesh.position[vertex.index()];
         corner.feet = sheets_round(base, sheets, ends);
-        if (settle(base, depth, corner)) corners.push_back(std::move(corner));
+        if (settle(base, depth, corner)) corners.add(std::move(corner));
     }
     return corners;
 }

@@ -20,6 +20,9 @@ struct StripNode {
     bool tip = false;    ///< the strip closes here
 };
 
+/// Chart point of the strip's edge at a node.
+[[nodiscard]] const Vec2& edge_of(const StripNode& node, Side side);
+
 /// Part of a crease along which both sheets lose a strip of the base surface.
 struct TrimStrip {
     std::size_t line = 0;   ///< crease line
@@ -29,8 +32,8 @@ struct TrimStrip {
 
     /// Where an end of the strip runs into a corner.
     struct CornerEnd {
-        std::int32_t corner = -1;  ///< -1: none
-        double along = 0.0;        ///< [mm] of the section through the corner
+        CornerId corner;
+        double along = 0.0;  ///< [mm] of the section through the corner
     };
     CornerEnd start, end;
 
@@ -62,7 +65,7 @@ enum class CreaseWay {
 };
 
 /// How a triangle of the mesh carries chart steps into space.
-[[nodiscard]] Eigen::Matrix<double, 3, 2> chart_carry(const BaseMesh& base, std::int32_t triangle);
+[[nodiscard]] Eigen::Matrix<double, 3, 2> chart_carry(const BaseMesh& base, TriangleId triangle);
 
 /// The way of each vertex of a line.
 [[nodiscard]] std::vector<CreaseWay> crease_ways(const CreaseLine& line,
@@ -73,11 +76,9 @@ enum class CreaseWay {
 ///
 /// A run that ends at the mesh's rim goes on beyond it, as long as any of the mesh lies across; one
 /// that ends at a corner ends with the corner's feet.
-[[nodiscard]] Result<std::vector<TrimStrip>> trim_strips(const BaseMesh& base,
-                                                         const CreaseSheets& sheets,
-                                                         std::size_t line,
-                                                         const std::vector<CreaseWay>& ways,
-                                                         const DepthAtChart& depth,
-                                                         const std::vector<TrimCorner>& corners);
+[[nodiscard]] Result<std::vector<TrimStrip>> trim_strips(
+    const BaseMesh& base, const CreaseSheets& sheets, std::size_t line,
+    const std::vector<CreaseWay>& ways, const DepthAtChart& depth,
+    const PerId<CornerId, TrimCorner>& corners);
 
 }  // namespace tearline::parallel

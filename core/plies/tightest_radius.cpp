@@ -139,10 +139,10 @@ void add_creases(const RegionMesh& region, const LayDepth& depth, TightestRadii&
     for (const auto& line : parallel::take_apart(region.mesh, region.crease).lines)
         for (const parallel::CreaseVertex& v : line.vertices) {
             if (!(std::abs(v.turn) >= tolerance::slight_crease_degrees * degree)) continue;
-            const double d = depth(region.chart[v.vertex]);
+            const double d = depth(region.chart[v.vertex.index()]);
             const double radius = d * v.turn < 0.0 ? std::abs(d) : 0.0;
             offer(v.turn > 0.0 ? out.convex : out.concave,
-                  {radius, region.mesh.position[v.vertex], std::abs(v.turn),
+                  {radius, region.mesh.position[v.vertex.index()], std::abs(v.turn),
                    line.vertices.back().along});
         }
 }

@@ -1,0 +1,80 @@
+#include "core/parallel/strip_cut.h"
+
+namespace tearline::parallel {
+namespace {
+
+/// Marks what lies in strips.
+class Marking {
+public:
+    explicit Marking(StripCut& cut) : cut_(cut) {}
+
+    void run(const std::vector<std::vector<CreaseWay>>& ways) {
+        for (const StripId s : cut_.strips.ids()) mark_crease(s, ways[cut_.strips[s].line]);
+        spread();
+    }
+
+private:
+    void mark_crease(StripId s, const std::vector<CreaseWay>& ways) {
+        const TrimStrip& strip = cut_.strips[s];
+        const CreaseLine& line = cut_.sheets.lines[strip.line];
+        for (std::size_t i = strip.first; i <= strip.last; ++i) {
+            const CreaseVertex& v = line.vertices[i];
+            const auto mark = [&](CopyId copy, Side side) {
+                seeds_.push_back(copy);
+                if (ways[i] == CreaseWay::trimmed || ends_in_corner(strip, i))
+                    cut_.in[copy] = StripSide{s, side};
+                else
+                    cut_.cut.on[copy] = OnStrip{s, side, v.along, true};
+            };
+            mark(v.left, Side::left);
+            mark(v.right, Side::right);
+        }
+    }
+
+    [[nodiscard]] bool ends_in_corner(const TrimStrip& strip, std::size_t i) const {
+        return (strip.start.corner.valid() && i == 0) ||
+               (strip.end.corner.valid() && i + 1 == cut_.sheets.lines[strip.line].vertices.size());
+    }
+
+    /// The strip sides that a marked copy belongs to.
+    [[nodiscard]] std::optional<StripSide> mark_of(CopyId copy) const {
+        if (cut_.in[copy]) return cut_.in[copy];
+        if (cut_.cut.on[copy]) return StripSide{cut_.cut.on[copy]->strip, cut_.cut.on[copy]->side};
+        return std::nullopt;
+    }
+
+    /// Marks every vertex inside a strip, from the crease outwards; beyond the ends of the crease
+    /// from the rim.
+    void spread() {
+        for (const CopyId c : cut_.rim.ids()) {
+            if (!cut_.rim[c]) continue;
+            for (const StripId s : cut_.strips.ids())
+                for (const Side side : {Side::left, Side::right})
+                    if (!mark_of(c) && cut_.strips[s].covers(side, cut_.cut.chart[c])) {
+                        cut_.in[c] = StripSide{s, side};
+                        seeds_.push_back(c);
+                    }
+        }
+        for (std::size_t next = 0; next < seeds_.size(); ++next) {
+            const StripSide mark = *mark_of(seeds_[next]);
+            for (const StripSide& m : cut_.corner_ends.with_mates(mark))
+                for (const CopyId w : cut_.links[seeds_[next]]) {
+                    if (mark_of(w) || !cut_.strips[m.strip].covers(m.side, cut_.cut.chart[w]))
+                        continue;
+                    cut_.in[w] = m;
+                    seeds_.push_back(w);
+                }
+        }
+    }
+
+    StripCut& cut_;
+    std::vector<CopyId> seeds_;
+};
+
+}  // namespace
+
+void mark_inside(StripCut& cut, const std::vector<std::vector<CreaseWay>>& ways) {
+    Marking(cut).run(ways);
+}
+
+}  // namespace tearline::parallel

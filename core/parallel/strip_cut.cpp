@@ -1,0 +1,69 @@
+#include "core/parallel/strip_cut.h"
+
+#include <algorithm>
+#include <limits>
+
+namespace tearline::parallel {
+
+StripCut::StripCut(const BaseMesh& base_mesh, const CreaseSheets& all_sheets,
+                   const PerId<StripId, TrimStrip>& all_strips,
+                   const PerId<CornerId, TrimCorner>& all_corners)
+    : base(base_mesh),
+      sheets(all_sheets),
+      strips(all_strips),
+      corners(all_corners),
+      corner_ends(sheets, strips, corners) {
+    const std::size_t copies = sheets.origin.size();
+    for (const VertexId v : sheets.origin) cut.add(base.chart[v.index()], {});
+    in.resize(copies);
+    rim.resize(copies, false);
+    links.resize(copies);
+    around.resize(copies);
+    for (const TriangleId t : sheets.triangle.ids())
+        for (int i = 0; i < 3; ++i) {
+            const CopyId a = sheets.triangle[t][i], b = sheets.triangle[t][(i + 1) % 3];
+            around[a].push_back(t);
+            links[a].push_back(b);
+            links[b].push_back(a);
+            if (sheets.rim[t][i]) rim[a] = rim[b] = true;
+        }
+}
+
+double StripCut::shortest_link(CopyId copy) const {
+    double shortest = std::numeric_limits<double>::infinity();
+    for (const CopyId w : links[copy])
+        shortest = std::min(shortest, (cut.chart[w] - cut.chart[copy]).norm());
+    return shortest;
+}
+
+StripCut::Leaving StripCut::leaving(CopyId from, CopyId to) const {
+    Leaving best{*in[from], -1.0, 0.0};
+    for (const StripSide& mark : corner_ends.with_mates(*in[from])) {
+        const auto found = strips[mark.strip].cross(mark.side, cut.chart[from], cut.chart[to]);
+        if (found.share > best.share) best = {mark, found.share, found.along};
+    }
+    if (best.share >= 0.0) return best;
+    // On the edge up to rounding: the node nearest to the vertex.
+    const TrimStrip& strip = strips[best.mark.strip];
+    double nearest = std::numeric_limits<double>::infinity();
+    for (const StripNode& node : strip.nodes) {
+        const double d =
+            (strip.edge_point(best.mark.side, node.along) - cut.chart[from]).squaredNorm();
+        if (d < nearest) {
+            nearest = d;
+            best.share = 0.0;
+            best.along = node.along;
+        }
+    }
+    return best;
+}
+
+void StripCut::put_on_corner(CornerEnd& corner, CopyId copy) {
+    cut.corner[copy] = corner.on;
+    cut.on[copy].reset();
+    cut.chart[copy] = corner.foot;
+    in[copy].reset();
+    corner.made = copy;
+}
+
+}  // namespace tearline::parallel
