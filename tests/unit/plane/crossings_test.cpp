@@ -71,5 +71,39 @@ TEST(Crossings, NameTheFirstSideGoingRound) {
     EXPECT_FALSE(first_side_crossed(poked, 0.02));
 }
 
+/// Whether two segments cross in their insides, by solving for both shares.
+bool cross_by_shares(const Vec2& a, const Vec2& b, const Vec2& c, const Vec2& d) {
+    const double whole = cross2(b - a, d - c);
+    if (whole == 0.0) return false;
+    const double s = cross2(c - a, d - c) / whole, t = cross2(c - a, b - a) / whole;
+    return s > 0.0 && s < 1.0 && t > 0.0 && t < 1.0;
+}
+
+TEST(Crossings, CrossesItselfAgreesWithEveryPairOfSides) {
+    // Second route: all pairs. Ovals whose radius is shaken, so that both answers come up.
+    std::mt19937 random(808);  // fixed start value
+    int crossing = 0, simple = 0;
+    for (int k = 0; k < 400; ++k) {
+        std::vector<Vec2> loop;
+        std::uniform_real_distribution<double> shake(-0.16, 0.16);
+        for (int i = 0; i < 24; ++i) {
+            const double a = 2.0 * std::numbers::pi * i / 24 + shake(random);
+            loop.emplace_back(30 * (1 + shake(random)) * std::cos(a),
+                              20 * (1 + shake(random)) * std::sin(a));
+        }
+        bool any = false;
+        for (std::size_t i = 0; i < loop.size(); ++i)
+            for (std::size_t j = i + 2; j < loop.size(); ++j) {
+                if (i == 0 && j + 1 == loop.size()) continue;
+                any = any ||
+                      cross_by_shares(loop[i], loop[i + 1], loop[j], loop[(j + 1) % loop.size()]);
+            }
+        EXPECT_EQ(crosses_itself({loop, {}}), any) << k;
+        (any ? crossing : simple) += 1;
+    }
+    EXPECT_GT(crossing, 20);
+    EXPECT_GT(simple, 20);
+}
+
 }  // namespace
 }  // namespace tearline::plane

@@ -33,12 +33,5 @@ TEST(NearestOnLoop, NamesTheSideAndThePlace) {
     EXPECT_DOUBLE_EQ(found.distance, 0.5);
 }
 
-TEST(DistanceToEdge, CountsHoles) {
-    const Region2 ring{{{0, 0}, {10, 0}, {10, 10}, {0, 10}}, {{{4, 4}, {4, 6}, {6, 6}, {6, 4}}}};
-    EXPECT_DOUBLE_EQ(distance_to_edge(ring, {3.0, 5.0}), 1.0);
-    EXPECT_DOUBLE_EQ(distance_to_edge(ring, {5.0, 5.0}), 1.0) << "in the hole";
-    EXPECT_DOUBLE_EQ(distance_to_edge(ring, {0.5, 5.0}), 0.5);
-}
-
 }  // namespace
 }  // namespace tearline::plane

@@ -6,6 +6,7 @@
 #include <cmath>
 #include <random>
 
+#include "core/plane/nearest_on_line.h"
 #include "tests/support/loops.h"
 
 namespace tearline::plane {
