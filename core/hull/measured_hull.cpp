@@ -56,7 +56,9 @@ Result<Hull> hull_of_gaps(const job::HullOptions& options) {
     const BattenPatch patch = batten_patch(gaps);
     // Half as far again as the batten: marks stand outside the grinding.
     const auto reach = [&](double curvature) {
-        return std::min(1.5 * patch.half, tolerance::measured_turn / std::abs(curvature));
+        const double turn = 1.5 * patch.half * std::abs(curvature);
+        return turn > tolerance::measured_turn ? tolerance::measured_turn / std::abs(curvature)
+                                               : 1.5 * patch.half;
     };
     constexpr int count = 41;
     const auto sites = [](double half) {
