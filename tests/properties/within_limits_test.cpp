@@ -8,6 +8,7 @@
 #include "core/pieces/lay_down.h"
 #include "core/pieces/relief_cuts.h"
 #include "core/pieces/seams.h"
+#include "core/plane/nearest_on_line.h"
 #include "tests/support/random_hull_patch.h"
 
 /// A piece that passes its limit never ships without help, whatever the hull and the fabric.
@@ -123,7 +124,7 @@ void check_laid(const PlyShape& shape, const plies::LaySurface& whole, const Lai
         std::any_of(laid.warnings.begin(), laid.warnings.end(),
                     [](const Warning& w) { return w.code == "seam-through-middle"; });
     if (!crosses) {
-        EXPECT_GE(distance_to_lines(lines_of(laid), shape.middle), 15.0);
+        EXPECT_GE(plane::distance_to_lines(lines_of(laid), shape.middle), 15.0);
     }
 }
 

@@ -41,7 +41,7 @@ protected:
     }
     std::string refusal() {
         const auto ours = check_ours(folder);
-        return ours ? "" : ours.error().message;
+        return ours ? "" : ours.error().message();
     }
 
     std::error_code ignored;

@@ -37,7 +37,7 @@ std::string refusal(const std::string& text, Small& out, Read read) {
     Job job;
     KeyReader<Small> in(refusals, &*root, "small", small_keys(), out, job);
     read(in);
-    return refusals.first() ? refusals.first()->message : "";
+    return refusals.first() ? refusals.first()->message() : "";
 }
 
 const auto all = [](KeyReader<Small>& in) { in.rest(); };

@@ -69,13 +69,13 @@ TEST(SheetWords, SayWaysToMeasureOnOneLine) {
 
 TEST(SheetWords, NameADoseWithItsToolAndItsOtherWays) {
     // By hand: 2.9 g is 0.102 oz wt; a 3 mL syringe shows tenths.
-    Cup cup;
+    quantities::Cup cup;
     EXPECT_EQ(dose(cup), "by the data sheet");
-    cup.hardener_by = Measured{Tool::scale, 2.9};
+    cup.hardener_by = quantities::Measured{quantities::Tool::scale, 2.9};
     EXPECT_EQ(dose(cup),
               "<span class=\"keep\"><b>2.9 g</b> (0.102 oz wt)</span> "
               "<span class=\"keep\">scale</span>");
-    cup.hardener_or = Measured{Tool::syringe_3, 2.5};
+    cup.hardener_or = quantities::Measured{quantities::Tool::syringe_3, 2.5};
     cup.drops = 75;
     const std::string all = dose(cup);
     EXPECT_NE(all.find("<br/>or <span class=\"keep\"><b>2.5 mL</b>"), std::string::npos) << all;
@@ -84,11 +84,11 @@ TEST(SheetWords, NameADoseWithItsToolAndItsOtherWays) {
 }
 
 TEST(SheetWords, WeighWhatIsPouredUnlessItIsMeasuredByVolume) {
-    Cup cup;
+    quantities::Cup cup;
     cup.pour_g = 143.21;
-    cup.resin_by = Measured{Tool::scale, 143.2};
+    cup.resin_by = quantities::Measured{quantities::Tool::scale, 143.2};
     EXPECT_EQ(poured(metric, cup), "<span class=\"keep\"><b>143 g</b> (5.05 oz wt)</span> scale");
-    cup.resin_by = Measured{Tool::jug, 125.0};
+    cup.resin_by = quantities::Measured{quantities::Tool::jug, 125.0};
     EXPECT_NE(poured(metric, cup).find("<b>125 mL</b>"), std::string::npos) << poured(metric, cup);
     EXPECT_NE(poured(metric, cup).find("measuring jug"), std::string::npos);
 }

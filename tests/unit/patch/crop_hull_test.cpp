@@ -162,7 +162,7 @@ TEST(AssemblePatch, FacesTheLayingSide) {
     const double R = 100.0, reach = 60.0;
     for (const double sign : {1.0, -1.0}) {
         const auto patch = assemble_patch(on_ball(test::disc(reach, 12), R), sign);
-        ASSERT_TRUE(patch) << patch.error().message;
+        ASSERT_TRUE(patch) << patch.error().message();
         for (std::size_t t = 0; t < patch->mesh.triangle.size(); ++t) {
             const auto& v = patch->mesh.triangle[t];
             const Vec3& a = patch->mesh.position[v[0]];
@@ -191,7 +191,7 @@ TEST(AssemblePatch, TellsTheHullsEndFromWhereItWasCropped) {
         test::keep_rim_along(cropped.mesh, 0.0);
         cropped.carrier = std::make_shared<test::PlaneCarrier>();
         const auto patch = assemble_patch(cropped, sign);
-        ASSERT_TRUE(patch) << patch.error().message;
+        ASSERT_TRUE(patch) << patch.error().message();
         int ends = 0;
         for (std::size_t t = 0; t < patch->mesh.triangle.size(); ++t)
             for (int i = 0; i < 3; ++i) {

@@ -6,6 +6,7 @@
 
 #include "core/pieces/relief_cuts.h"
 #include "core/pieces/seams.h"
+#include "core/plane/nearest_on_line.h"
 #include "tests/support/analytic_patch.h"
 
 namespace tearline::pieces {
@@ -91,7 +92,7 @@ TEST(LayDown, HelpsMatOnASteepCapUntilEveryPieceIsUnderItsLimit) {
     // Closed form of the cap: 2 pi R^2 (1 - cos(r/R)).
     const double cap = 2.0 * std::numbers::pi * 300.0 * 300.0 * (1.0 - std::cos(220.0 / 300.0));
     EXPECT_NEAR(lay_area(*found) / cap, 1.0, 2e-3);
-    EXPECT_GE(distance_to_lines(lines_of(*found), {0, 0}), 15.0);
+    EXPECT_GE(plane::distance_to_lines(lines_of(*found), {0, 0}), 15.0);
 }
 
 TEST(LayDown, TearsMatInPiecesWhereCutsDoNotServe) {
@@ -206,7 +207,7 @@ TEST(LayDown, PartsWhatIsWiderThanTheRoll) {
         for (const Piece& piece : found->pieces)
             EXPECT_LE(roll_need(piece, shape.fabric), 500.0) << piece.id;
         EXPECT_NE(found->warnings.at(0).message.find("roll_width of 500 mm"), std::string::npos);
-        EXPECT_GE(distance_to_lines(lines_of(*found), {0, 0}), 15.0);
+        EXPECT_GE(plane::distance_to_lines(lines_of(*found), {0, 0}), 15.0);
     }
 }
 
@@ -226,7 +227,7 @@ TEST(LayDown, PartsAcrossTheMiddleWhereNothingElseServesAndWarns) {
     const auto found = flat_cloth(130.0, 190.0);
     ASSERT_TRUE(found) << found.error().message();
     EXPECT_EQ(found->pieces.size(), 2u);
-    EXPECT_LT(distance_to_lines(lines_of(*found), {0, 0}), 40.0);
+    EXPECT_LT(plane::distance_to_lines(lines_of(*found), {0, 0}), 40.0);
     ASSERT_TRUE(warns(*found, "seam-through-middle"));
     EXPECT_NE(found->warnings.back().message.find("across the middle of the damage"),
               std::string::npos);
@@ -241,7 +242,7 @@ TEST(LayDown, KeepsOffTheMiddleWhereSomethingElseServes) {
         ASSERT_TRUE(found) << found.error().message();
         EXPECT_EQ(found->pieces.size(), pieces);
         EXPECT_FALSE(warns(*found, "seam-through-middle"));
-        EXPECT_GE(distance_to_lines(lines_of(*found), {0, 0}), 40.0);
+        EXPECT_GE(plane::distance_to_lines(lines_of(*found), {0, 0}), 40.0);
     }
 }
 

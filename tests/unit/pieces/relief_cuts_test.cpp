@@ -8,6 +8,7 @@
 #include "core/pieces/lay_down.h"
 #include "core/pieces/make_piece.h"
 #include "core/pieces/seams.h"
+#include "core/plane/nearest_on_line.h"
 #include "tests/support/analytic_patch.h"
 
 namespace tearline::pieces {
@@ -154,7 +155,7 @@ TEST(Seams, MeasureHowNearTheyRunAlongsideEachOther) {
         across{{{50.0, -50.0}, {50.0, 50.0}}};
     EXPECT_NEAR(distance_alongside(one, beside), 60.0, 1e-9);
     EXPECT_TRUE(std::isinf(distance_alongside(one, across)));
-    EXPECT_NEAR(distance_to_lines(beside, {0.0, 60.0}), 20.0, 1e-9);
+    EXPECT_NEAR(plane::distance_to_lines(beside, {0.0, 60.0}), 20.0, 1e-9);
 }
 
 }  // namespace
