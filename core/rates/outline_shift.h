@@ -39,7 +39,7 @@ private:
         Eigen::Matrix3Xd moved;  ///< in space
     };
 
-    const PlannedGround& on_;
+    const PlannedGround on_;  ///< references, so that it may be handed over as a temporary
     const MovedSurface& surface_;
     std::vector<Picked> picked_;                ///< none round a centre
     std::vector<surface::ClosedSpline> drawn_;  ///< of a smooth outline: before, then each pole's
