@@ -14,12 +14,23 @@ bool is_too_small(const Loop2& loop) {
     return std::abs(signed_area(loop)) < tolerance::least_island;
 }
 
+std::vector<Loop2> moved(std::vector<Loop2> loops, const Vec2& by) {
+    for (Loop2& loop : loops)
+        for (Vec2& p : loop) p += by;
+    return loops;
+}
+
 }  // namespace
 
 std::vector<Region2> united_inside(const std::vector<Loop2>& loops, const Region2& domain) {
+    // About a point of the domain, where whole numbers of the clipper's grid stay small.
+    const Vec2 origin = domain.outer.front();
     std::vector<Region2> regions =
-        combined_regions(Boolean::intersect, loops, loops_of({domain}), Winding::positive);
+        combined_regions(Boolean::intersect, moved(loops, -origin),
+                         moved(loops_of({domain}), -origin), Winding::positive);
     for (Region2& region : regions) {
+        region.outer = moved({region.outer}, origin).front();
+        region.holes = moved(std::move(region.holes), origin);
         // Spikes that crossing fronts leave.
         region.outer = without_spikes(region.outer, is_narrow);
         for (Loop2& hole : region.holes) hole = without_spikes(hole, is_narrow);
