@@ -11,7 +11,7 @@
 #include "core/base/polar_table.h"
 #include "core/drawing/draw_parts.h"
 #include "core/drawing/words_on_piece.h"
-#include "core/plane/loop_distance.h"
+#include "core/plane/nearest_on_line.h"
 
 namespace tearline::drawing {
 
