@@ -16,7 +16,7 @@ StandIn stand_in(std::string_view path, std::string_view of) {
         for (const auto& key : table.keys)
             for (const Defaults::OfKind& each : key.defaults.all)
                 if (key.name == path.substr(dot + 1) && each.of == of)
-                    found = StandIn{key.more.on_sheet, mark_words(each.mark)};
+                    found = StandIn{key.on_sheet, each.mark};
     });
     if (!found) throw std::logic_error("no default of " + std::string(path));
     return *found;

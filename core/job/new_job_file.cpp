@@ -20,18 +20,15 @@ std::string lines_of(const Table<T>& table, std::string_view lead = "# ") {
     constexpr std::size_t column = 36;
     std::string out;
     for (const Key<T>& key : table.keys) {
-        const bool by_default = key.more.form.empty() && !key.defaults.all.empty();
-        if (key.more.form.empty() && !by_default) continue;
-        const std::string form =
-            by_default
-                ? as_written(table.default_of(key, key.defaults.all.front().of), key.value.kind)
-                : std::string(key.more.form);
-        std::string line =
-            std::string(key.more.stands ? "" : lead) + std::string(key.name) + " = " + form;
-        const std::string_view note = key.more.note.value_or(key.meaning);
-        if (!note.empty()) {
+        std::string form(key.form());
+        if (form.empty() && key.defaults.all.empty()) continue;
+        if (form.empty())
+            form = as_written(table.default_of(key, key.defaults.all.front().of), key.value.kind);
+        std::string line(key.more.stands ? "" : lead);
+        line += std::string(key.name) + " = " + form;
+        if (!key.note().empty()) {
             line.resize(std::max(line.size() + 2, column + lead.size() - 2), ' ');
-            line += "# " + std::string(note);
+            line += "# " + std::string(key.note());
         }
         out += std::string(key.more.above) + line + "\n";
     }

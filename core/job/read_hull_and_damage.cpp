@@ -126,8 +126,4 @@ void read_damage(const JobSource& source, Job& job) {
                      "damage.side), so its thickness is needed, such as skin = \"8 mm\"");
 }
 
-void read_scarf(const JobSource& source, Job& job) {
-    source.table(scarf_keys(), job.scarf, job).rest();
-}
-
 }  // namespace tearline::job

@@ -39,12 +39,12 @@ Result<Job> parse_job(std::string_view text, const std::filesystem::path& file) 
     read_hull(source, job);
     read_marks(source, job);
     read_damage(source, job);
-    read_scarf(source, job);
+    source.table(scarf_keys(), job.scarf, job).rest();
     read_fabrics(source, job);
     read_layup(source, job);
     read_resin(source, job);
     read_topcoat(source, job);
-    read_laminator(source, job);
+    source.table(laminator_keys(), job.laminator, job).rest();
     read_shop(source, job);
     read_old_laminate(source, job);
     read_prices(source, job);

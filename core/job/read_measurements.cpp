@@ -137,16 +137,15 @@ void read_marks(const JobSource& source, Job& job) {
                              TapedSide::none,       {}};
             TableReader table(*source.refusals, &item, path,
                               {"at", "A", "B", "C", "D", "E", "F", "side"});
-            for (const Mark& before : job.marks) {
-                std::optional<double> distance;
-                table.length(before.name, distance, above_zero_to(20'000.0));
-                if (distance) taped.distances.emplace_back(before.name, *distance);
-            }
+            for (const Mark& before : job.marks)
+                if (const auto distance = table.read(before.name, &TableReader::length,
+                                                     above_zero_to(20'000.0), "mm"))
+                    taped.distances.emplace_back(before.name, *distance);
             if (taped.distances.size() != std::min<std::size_t>(index, 2))
                 source.refusals->refuse(item.line, path,
                                         "needs its place, at = [x, y], or its distances from the "
                                         "marks before it");
-            table.choice("side", taped.side, side_words());
+            choice(&TapedPoint::side, side_words()).read(table, "side", taped, job);
             if (index == 2 && taped.side == TapedSide::none)
                 source.refusals->refuse(item.line, path, "needs side = \"up\" or \"down\"");
             job.taped.push_back(std::move(taped));

@@ -112,10 +112,6 @@ void read_topcoat(const JobSource& source, Job& job) {
     check_in_range(table, out.hardener_percent, out.hardener_range);
 }
 
-void read_laminator(const JobSource& source, Job& job) {
-    source.table(laminator_keys(), job.laminator, job).rest();
-}
-
 void read_shop(const JobSource& source, Job& job) {
     KeyReader table = source.table(shop_keys(), job.shop, job);
     table.rest();

@@ -26,12 +26,10 @@ void read_marks(const JobSource& source, Job& job);
 /// [[damage.sounding]]; without damage.depth the deepest one gives it.
 void read_soundings(KeyReader<Damage>& damage, Job& job);
 void read_damage(const JobSource& source, Job& job);
-void read_scarf(const JobSource& source, Job& job);
 void read_fabrics(const JobSource& source, Job& job);
 void read_layup(const JobSource& source, Job& job);
 void read_resin(const JobSource& source, Job& job);
 void read_topcoat(const JobSource& source, Job& job);
-void read_laminator(const JobSource& source, Job& job);
 void read_shop(const JobSource& source, Job& job);
 void read_old_laminate(const JobSource& source, Job& job);
 void read_prices(const JobSource& source, Job& job);

@@ -18,58 +18,42 @@ std::string numbered(std::string_view path, std::size_t index) {
 
 }  // namespace
 
-std::optional<double> TableReader::length_of(const Node& node, const std::string& path,
-                                             const Range& range) {
-    const auto value =
-        millimetres(node, path, "must be a length: a number of mm or text such as \"25 mm\"");
-    if (value && !range.holds(*value)) {
-        refusals_->refuse(node, path, range.words("mm"));
-        return std::nullopt;
-    }
-    return value;
-}
-
-void TableReader::lengths(std::string_view key, std::vector<double>& mm, const Range& range) {
-    const Node* node = find(key);
-    if (node == nullptr) return;
-    if (node->kind != Node::Kind::array)
-        return refusals_->refuse(*node, path_of(key), "must be a list of lengths, [a, b, ...]");
-    for (std::size_t i = 0; i < node->items.size(); ++i) {
-        const auto value = length_of(node->items[i], numbered(path_of(key), i), range);
-        if (!value) return;
+std::optional<std::vector<double>> TableReader::lengths(const Node& node, const std::string& path,
+                                                        Range range, Unit unit) {
+    if (node.kind != Node::Kind::array)
+        return wrong(node, path, "must be a list of lengths, [a, b, ...]");
+    std::vector<double> mm;
+    for (std::size_t i = 0; i < node.items.size(); ++i) {
+        const auto value = length(node.items[i], numbered(path, i), range, unit);
+        if (!value) return std::nullopt;
         mm.push_back(*value);
     }
+    return mm;
 }
 
-void TableReader::length_table(std::string_view key, std::vector<std::vector<double>>& mm,
-                               std::vector<int>& lines, const Range& range) {
-    const Node* node = find(key);
-    if (node == nullptr) return;
+std::optional<std::vector<std::vector<double>>> TableReader::length_rows(const Node& node,
+                                                                         const std::string& path,
+                                                                         Range range, Unit unit) {
     const std::string right = "must be rows of lengths, [[a, b, ...], [c, d, ...], ...]";
-    if (node->kind != Node::Kind::array || node->items.empty())
-        return refusals_->refuse(*node, path_of(key), right);
-    for (std::size_t row = 0; row < node->items.size(); ++row) {
-        const Node& line = node->items[row];
-        const std::string path = numbered(path_of(key), row);
-        if (line.kind != Node::Kind::array) return refusals_->refuse(line, path, right);
-        if (line.items.size() != node->items.front().items.size())
-            return refusals_->refuse(line, path,
-                                     "has " + std::to_string(line.items.size()) +
-                                         " figures and the first row " +
-                                         std::to_string(node->items.front().items.size()) +
-                                         "; every row must have as many");
-        mm.emplace_back();
-        lines.push_back(line.line);
-        for (std::size_t i = 0; i < line.items.size(); ++i) {
-            const auto value = length_of(line.items[i], numbered(path, i), range);
-            if (!value) return;
-            mm.back().push_back(*value);
-        }
+    if (node.kind != Node::Kind::array || node.items.empty()) return wrong(node, path, right);
+    std::vector<std::vector<double>> mm;
+    for (std::size_t row = 0; row < node.items.size(); ++row) {
+        const Node& line = node.items[row];
+        if (line.kind != Node::Kind::array) return wrong(line, numbered(path, row), right);
+        if (line.items.size() != node.items.front().items.size())
+            return wrong(line, numbered(path, row),
+                         "has " + std::to_string(line.items.size()) +
+                             " figures and the first row " +
+                             std::to_string(node.items.front().items.size()) +
+                             "; every row must have as many");
+        auto read = lengths(line, numbered(path, row), range, unit);
+        if (!read) return std::nullopt;
+        mm.push_back(std::move(*read));
     }
+    return mm;
 }
 
-std::optional<Vec3> TableReader::anywhere(const Node& node, const std::string& path,
-                                          Taping& taping) {
+std::optional<Vec3> TableReader::point(const Node& node, const std::string& path, Taping taping) {
     TapedPoint taped{taping.use, taping.index, path, node.line, {}, TapedSide::none, {0, 0, 0}};
     if (taping.on_plane && node.kind == Node::Kind::array && node.items.size() == 2) {
         for (int i = 0; i < 2; ++i) {
@@ -85,54 +69,41 @@ std::optional<Vec3> TableReader::anywhere(const Node& node, const std::string& p
         if (item.key == "side") {
             for (const auto& [word, side] : side_words())
                 if (item.kind == Node::Kind::text && item.text == word) taped.side = side;
-            if (taped.side == TapedSide::none) {
-                refusals_->refuse(
-                    item, path + ".side",
-                    R"(must be "up", "down", "forward", "aft", "port" or "starboard")");
-                return std::nullopt;
-            }
+            if (taped.side == TapedSide::none)
+                return wrong(item, path + ".side",
+                             R"(must be "up", "down", "forward", "aft", "port" or "starboard")");
             continue;
         }
         const std::string mark = quotable(item.key);
-        const auto value = length_of(item, path + "." + mark, above_zero_to(longest_tape));
+        const auto value = length(item, path + "." + mark, above_zero_to(longest_tape), "mm");
         if (!value) return std::nullopt;
         taped.distances.emplace_back(item.key, *value);
     }
-    if (taped.distances.size() < 2) {
-        refusals_->refuse(node, path,
-                          "needs the distances from two marks or more, such as {A = \"412 mm\", B "
-                          "= \"655 mm\", side = \"up\"}");
-        return std::nullopt;
-    }
-    if (taped.distances.size() == 2 && taped.side == TapedSide::none) {
-        refusals_->refuse(node, path,
-                          "two places have these two distances; say which one with side = \"up\", "
-                          "\"down\", \"forward\", \"aft\", \"port\" or \"starboard\"");
-        return std::nullopt;
-    }
+    if (taped.distances.size() < 2)
+        return wrong(node, path,
+                     "needs the distances from two marks or more, such as {A = \"412 mm\", B "
+                     "= \"655 mm\", side = \"up\"}");
+    if (taped.distances.size() == 2 && taped.side == TapedSide::none)
+        return wrong(node, path,
+                     "two places have these two distances; say which one with side = \"up\", "
+                     "\"down\", \"forward\", \"aft\", \"port\" or \"starboard\"");
     taping.taped.push_back(taped);
     return Vec3(0, 0, 0);
 }
 
-void TableReader::point(std::string_view key, std::optional<Vec3>& mm, Taping taping) {
-    const Node* node = find(key);
-    if (node == nullptr) return;
-    if (const auto read = anywhere(*node, path_of(key), taping)) mm = read;
-}
-
-void TableReader::points(std::string_view key, std::vector<Vec3>& mm, Taping taping) {
-    const Node* node = find(key);
-    if (node == nullptr) return;
-    if (node->kind != Node::Kind::array)
-        return refusals_->refuse(
-            *node, path_of(key),
-            "must be a list of points, [[x, y, z], [x, y, z], [x, y, z], ...]");
-    for (std::size_t i = 0; i < node->items.size(); ++i) {
+std::optional<std::vector<Vec3>> TableReader::points(const Node& node, const std::string& path,
+                                                     Taping taping) {
+    if (node.kind != Node::Kind::array)
+        return wrong(node, path,
+                     "must be a list of points, [[x, y, z], [x, y, z], [x, y, z], ...]");
+    std::vector<Vec3> mm;
+    for (std::size_t i = 0; i < node.items.size(); ++i) {
         taping.index = i;
-        const auto read = anywhere(node->items[i], numbered(path_of(key), i), taping);
-        if (!read) return;
+        const auto read = point(node.items[i], numbered(path, i), taping);
+        if (!read) return std::nullopt;
         mm.push_back(*read);
     }
+    return mm;
 }
 
 }  // namespace tearline::job

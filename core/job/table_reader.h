@@ -3,18 +3,17 @@
 #include <optional>
 #include <string>
 #include <string_view>
+#include <type_traits>
 #include <utility>
 #include <vector>
 
 #include "core/base/quantity.h"
 #include "core/base/result.h"
 #include "core/base/vec.h"
-#include "core/job/measurements.h"
+#include "core/job/job.h"
 #include "core/job/node.h"
 
 namespace tearline::job {
-
-struct Can;
 
 /// Where messages of one job file go: the first refusal is kept, later ones are dropped.
 class Refusals {
@@ -56,43 +55,57 @@ inline Range above_zero_to(double most) {
     return {0.0, most, false, true};
 }
 
-/// Reads the keys of one table into variables that already hold their defaults.
+/// Reads the keys of one table.
 ///
-/// An absent key leaves the variable alone; a wrong one is refused with its line.
+/// What is absent is nothing; so is what is wrong, which is refused with its line.
 class TableReader {
 public:
+    using Unit = std::string_view;
+    using Names = std::vector<std::string_view>;
+
     /// @param table  nullptr when the file has no such table
     /// @param path   as in messages, empty for the top of the file
     /// @param keys   every key the table may have; others are refused with the nearest of these
-    TableReader(Refusals& refusals, const Node* table, std::string path,
-                std::vector<std::string_view> keys);
+    TableReader(Refusals& refusals, const Node* table, std::string path, Names keys);
 
-    [[nodiscard]] bool has(std::string_view key) const;
+    [[nodiscard]] bool has(std::string_view key) const { return find(key) != nullptr; }
     [[nodiscard]] bool has_any() const { return table_ != nullptr && !table_->items.empty(); }
     /// Refuses the table when the key is missing; `right` says what belongs there.
     bool require(std::string_view key, const std::string& right);
 
-    void length(std::string_view key, double& mm, const Range& range);
-    void length(std::string_view key, std::optional<double>& mm, const Range& range);
-    void number(std::string_view key, double& value, const Range& range, std::string_view unit);
-    void number(std::string_view key, std::optional<double>& value, const Range& range,
-                std::string_view unit);
-    void whole_number(std::string_view key, int& value, int least, int most);
-    void areal_weight(std::string_view key, GramsPerSquareMetre& weight, const Range& range);
-    void mass(std::string_view key, Grams& grams, const Range& range);
+    template <class T>
+    using Read = std::optional<T>;
+
+    /// What one of the readers below reads under a key; nothing where the key is absent.
+    template <class T, class... Hows>
+    Read<T> read(std::string_view key,
+                 Read<T> (TableReader::*reader)(const Node&, const std::string& path, Hows...),
+                 std::type_identity_t<Hows>... hows) {
+        const Node* node = find(key);
+        return node == nullptr ? std::nullopt : (this->*reader)(*node, path_of(key), hows...);
+    }
+
+    Read<double> number(const Node& node, const std::string& path, Range range, Unit unit);
+    Read<int> whole_number(const Node& node, const std::string& path, Range range, Unit);
+    /// [mm]
+    Read<double> length(const Node& node, const std::string& path, Range range, Unit unit);
+    /// [MPa]
+    Read<double> stress(const Node& node, const std::string& path, Range range, Unit unit);
+    /// [g]
+    Read<double> mass(const Node& node, const std::string& path, Range range, Unit unit);
+    Read<double> areal_weight(const Node& node, const std::string& path, Range range, Unit unit);
     /// A mass or a volume, with its text as typed; both are held to the range, in g and mL.
-    void can(std::string_view key, Can& can, const Range& range);
-    void stress(std::string_view key, std::optional<double>& mpa, const Range& range);
-    void truth(std::string_view key, bool& value);
-    void truth(std::string_view key, std::optional<bool>& value);
-    void text(std::string_view key, std::string& value);
-    void word(std::string_view key, std::string& value, const std::vector<std::string_view>& words);
-    void pair(std::string_view key, std::array<double, 2>& values, const Range& range);
-    void point(std::string_view key, std::optional<Vec3>& mm);
-    void lengths(std::string_view key, std::vector<double>& mm, const Range& range);
-    /// Rows of as many lengths each; `row` and `column` name a figure's place in messages.
-    void length_table(std::string_view key, std::vector<std::vector<double>>& mm,
-                      std::vector<int>& lines, const Range& range);
+    Read<Can> can(const Node& node, const std::string& path, Range range, Unit unit);
+    Read<std::array<double, 2>> pair(const Node& node, const std::string& path, Range range, Unit);
+    Read<std::vector<double>> lengths(const Node& node, const std::string& path, Range range,
+                                      Unit unit);
+    /// Rows of as many lengths each.
+    Read<std::vector<std::vector<double>>> length_rows(const Node& node, const std::string& path,
+                                                       Range range, Unit unit);
+    Read<bool> truth(const Node& node, const std::string& path);
+    Read<std::string> text(const Node& node, const std::string& path);
+    Read<std::string> word(const Node& node, const std::string& path, Names words);
+    Read<Vec3> direction(const Node& node, const std::string& path);
 
     /// Where points go that can only be found on the hull.
     struct Taping {
@@ -101,40 +114,9 @@ public:
         bool on_plane = false;  ///< [x, y] will do: a hull measured by hand
         std::size_t index = 0;  ///< of a single point
     };
-    /// As above; {A = "412 mm", B = "655 mm", side = "up"} is noted in `taping`.
-    void point(std::string_view key, std::optional<Vec3>& mm, Taping taping);
-    void points(std::string_view key, std::vector<Vec3>& mm, Taping taping);
-    void direction(std::string_view key, Vec3& unit_vector);
-    void points(std::string_view key, std::vector<Vec3>& mm);
-
-    /// One of named values of an enumeration; whether one is given.
-    template <class E>
-    bool choice(std::string_view key, E& value,
-                const std::vector<std::pair<std::string_view, E>>& choices) {
-        std::vector<std::string_view> words;
-        for (const auto& [name, unused] : choices) words.push_back(name);
-        std::string chosen;
-        word(key, chosen, words);
-        for (const auto& [name, named] : choices)
-            if (name == chosen) value = named;
-        return !chosen.empty();
-    }
-
-    /// A number within its range, or a refusal.
-    template <class Tag>
-    void number(std::string_view key, Quantity<Tag>& value, const Range& range,
-                std::string_view unit) {
-        double bare = value.value();
-        number(key, bare, range, unit);
-        value = Quantity<Tag>(bare);
-    }
-    template <class Tag>
-    void number(std::string_view key, std::optional<Quantity<Tag>>& value, const Range& range,
-                std::string_view unit) {
-        std::optional<double> bare;
-        number(key, bare, range, unit);
-        if (bare) value = Quantity<Tag>(*bare);
-    }
+    /// [x, y, z]; {A = "412 mm", B = "655 mm", side = "up"} is noted in `taping`.
+    Read<Vec3> point(const Node& node, const std::string& path, Taping taping);
+    Read<std::vector<Vec3>> points(const Node& node, const std::string& path, Taping taping);
 
     [[nodiscard]] const Node* find(std::string_view key) const;
     [[nodiscard]] std::string path_of(std::string_view key) const;
@@ -145,18 +127,19 @@ public:
     [[nodiscard]] Refusals& refusals() { return *refusals_; }
 
 private:
-    void check_keys(const std::vector<std::string_view>& keys);
-    std::optional<double> finite(const Node& node, const std::string& path,
-                                 const std::string& right);
-    /// A finite number of mm, or text with a unit; anything else is refused with `right`.
-    std::optional<double> millimetres(const Node& node, const std::string& path,
-                                      const std::string& right);
-    std::optional<double> coordinate(const Node& node, const std::string& path);
-    std::optional<Vec3> triple(const Node& node, const std::string& path);
-    std::optional<Vec3> anywhere(const Node& node, const std::string& path, Taping& taping);
-    std::optional<double> length_of(const Node& node, const std::string& path, const Range& range);
-    bool in_range(const Node& node, std::string_view key, double value, const Range& range,
-                  std::string_view unit);
+    void check_keys(const Names& keys);
+    std::nullopt_t wrong(const Node& value, const std::string& path, const std::string& right);
+    Read<double> finite(const Node& node, const std::string& path, const std::string& right);
+    /// A finite number, or text that `read` understands; anything else is refused with `right`.
+    template <class T>
+    Read<double> amount(const Node& node, const std::string& path,
+                        tl::expected<T, std::string> (*read)(std::string_view),
+                        const std::string& right);
+    /// A value within its range, or a refusal.
+    Read<double> in_range(const Node& node, const std::string& path, const Read<double>& value,
+                          const Range& range, std::string_view unit);
+    Read<double> coordinate(const Node& node, const std::string& path);
+    Read<Vec3> triple(const Node& node, const std::string& path);
 
     Refusals* refusals_;
     const Node* table_;

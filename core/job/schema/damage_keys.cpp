@@ -4,12 +4,13 @@ namespace tearline::job {
 
 namespace {
 
-using enum DefaultMark;
+using namespace rests_on;
 
 Value<Damage> outline() {
     Value<Damage> value{.kind = "points"};
     value.read = [](TableReader& in, std::string_view key, Damage& out, Job& job) {
-        in.points(key, out.outline, taping_of(job, TapedPoint::Use::outline));
+        const auto taping = taping_of(job, TapedPoint::Use::outline);
+        if (const auto read = in.read(key, &TableReader::points, taping)) out.outline = *read;
     };
     value.write = [](const Damage& of) { return node_of(of.outline); };
     return value;
@@ -17,16 +18,13 @@ Value<Damage> outline() {
 
 /// Along or across the bow direction, or degrees from it.
 Value<Sounding> straightedge_direction() {
-    const Range range = between(-360.0, 360.0);
-    Value<Sounding> value = number(&Sounding::degrees, range, "degrees");
+    Value<Sounding> value = number(&Sounding::degrees, between(-360.0, 360.0), "degrees");
     value.choices = {"along", "across"};
-    value.read = [range](TableReader& in, std::string_view key, Sounding& out, Job&) {
+    value.read = [number = value.read](TableReader& in, std::string_view key, Sounding& out,
+                                       Job& job) {
         const Node* way = in.find(key);
-        if (way == nullptr || way->kind != Node::Kind::text)
-            return in.number(key, out.degrees, range, "degrees");
-        std::string word;
-        in.word(key, word, {"along", "across"});
-        out.degrees = word == "across" ? 90.0 : 0.0;
+        if (way == nullptr || way->kind != Node::Kind::text) return number(in, key, out, job);
+        out.degrees = in.word(*way, in.path_of(key), {"along", "across"}) == "across" ? 90.0 : 0.0;
     };
     return value;
 }
@@ -41,33 +39,28 @@ const Table<Sounding>& sounding_keys() {
     static const Table<Sounding> keys{
         "damage.sounding",
         {key("at", point(&Sounding::at, TapedPoint::Use::sounding), {}, "where it was taken",
-             {.form = "[3010, 785, 185]",
-              .note = "",
-              .required = "where it was taken, [x, y, z] or distances from marks"}),
+             "[3010, 785, 185] #", "",
+             {.required = "where it was taken, [x, y, z] or distances from marks"}),
          key("depth", length(&Sounding::depth, between(-20.0, 250.0)), {},
              "the depth that was read",
-             {.form = "\"5.4 mm\"",
-              .note = "without damage.depth the deepest one gives it",
-              .required = "the depth that was read, such as depth = \"4.5 mm\""}),
+             R"("5.4 mm" # without damage.depth the deepest one gives it)", "",
+             {.required = "the depth that was read, such as depth = \"4.5 mm\""}),
          key("from",
              choice(&Sounding::from, {{"gauge", Sounding::From::gauge},
                                       {"section", Sounding::From::gauge},
                                       {"straightedge", Sounding::From::straightedge}}),
              unmarked, "what it was read with",
-             {.form = "\"straightedge\"",
-              .note = R"(or "gauge", "section" (square from the old surface))"}),
+             R"("straightedge" # or "gauge", "section" (square from the old surface))"),
          key("length", length(&Sounding::length, between(20.0, 5000.0)), {},
-             "of the straightedge, its middle over the point",
-             {.form = "\"600 mm\"", .counts = under_straightedge}),
+             "of the straightedge, its middle over the point", R"("600 mm")", "",
+             {.counts = under_straightedge}),
          key("direction", straightedge_direction(), {},
              "of the straightedge, in degrees from the bow",
-             {.form = "\"along\"",
-              .note = R"(or "across", or degrees from the bow)",
-              .counts = under_straightedge}),
+             R"("along" # or "across", or degrees from the bow)", "",
+             {.counts = under_straightedge}),
          key("after", whole_number(&Sounding::after, 0, 500), unmarked,
              "taken on the cured work after this ply",
-             {.form = "3",
-              .note = "taken on the cured work after ply 3, for tearline plan --after 3"})}};
+             "3 # taken on the cured work after ply 3, for tearline plan --after 3")}};
     return keys;
 }
 
@@ -75,46 +68,40 @@ const Table<Damage>& damage_keys() {
     static const Table<Damage> keys{
         "damage",
         {key("outline", outline(), {}, "points round the damage, in order",
-             {.form = "[[3000, 700, 200], [3100, 720, 220], [3050, 680, 280]]",
-              .note = "",
-              .above = "# By points picked round it, three or more, in order (mm in the model, "
+             "[[3000, 700, 200], [3100, 720, 220], [3050, 680, 280]] #", "",
+             {.above = "# By points picked round it, three or more, in order (mm in the model, "
                        "within 20 mm of the hull):\n",
               .counts = [](const Damage& damage) { return !damage.centre; }}),
          key("join",
              choice(&Damage::join, {{"smooth", Join::smooth}, {"straight", Join::straight}}),
              unmarked, "how the points are joined",
-             {.note = "or \"straight\": shortest ways on the surface"}),
+             R"(# or "straight": shortest ways on the surface)"),
          key("centre", point(&Damage::centre, TapedPoint::Use::centre), {},
-             "middle of a disc or an ellipse",
-             {.form = "[3000, 780, 197]",
-              .note = "",
-              .above = "# or round a centre, with radius, or with length (along the bow direction) "
+             "middle of a disc or an ellipse", "[3000, 780, 197] #", "",
+             {.above = "# or round a centre, with radius, or with length (along the bow direction) "
                        "and height (across it), both full:\n",
               .stands = true}),
          key("radius", length(&Damage::radius, above_zero_to(10'000.0)), {}, "of a disc",
-             {.form = "\"80 mm\"", .note = "", .stands = true}),
+             R"("80 mm" #)", "", {.stands = true}),
          key("length", length(&Damage::length, above_zero_to(20'000.0)), {},
-             "of an ellipse, along the bow direction", {.form = "\"200 mm\"", .note = ""}),
+             "of an ellipse, along the bow direction", R"("200 mm" #)"),
          key("height", length(&Damage::height, above_zero_to(20'000.0)), {},
-             "of an ellipse, across the bow direction", {.form = "\"120 mm\"", .note = ""}),
+             "of an ellipse, across the bow direction", R"("120 mm" #)"),
          key("depth", length(&Damage::depth, above_zero_to(250.0)), {},
-             "how deep the damage is ground out",
-             {.form = "\"6 mm\"",
-              .stands = true,
-              .counts = [](const Damage& damage) { return damage.depth > 0.0; }}),
+             "how deep the damage is ground out", R"("6 mm")", "",
+             {.stands = true, .counts = [](const Damage& damage) { return damage.depth > 0.0; }}),
          key("side", choice(&Damage::side, face_words()), unmarked,
              "the face the glass is laid from",
-             {.note = R"(the face the glass is laid from: "outside" or "inside")"}),
+             R"(# the face the glass is laid from: "outside" or "inside")"),
          key("round",
              choice(&Damage::round, {{"floor", Round::floor}, {"ground area", Round::ground_area}}),
              {}, "what the outline goes round",
-             {.form = "\"floor\"",
-              .note =
-                  R"(what the outline goes round: "floor" (the scarf beyond it) or "ground area")",
-              .above = "# The dish as it was really ground: 5 to 200 soundings; zero depth on the "
+             R"("floor" # what the outline goes round: "floor" (the scarf beyond it) or "ground area")",
+             "",
+             {.above = "# The dish as it was really ground: 5 to 200 soundings; zero depth on the "
                        "edge of what was ground.\n"}),
          key("sounding", tables(&Damage::soundings, sounding_keys()), {},
-             "depths as measured in the dish", {.or_left_out = true})}};
+             "depths as measured in the dish", "", "", {.or_left_out = true})}};
     return keys;
 }
 
@@ -122,15 +109,14 @@ const Table<Scarf>& scarf_keys() {
     static const Table<Scarf> keys{
         "scarf",
         {key("ratio", number(&Scarf::ratio, between(1.0, 100.0)), common_practice,
-             "mm out for each mm up", {.on_sheet = "Scarf, out for each up"}),
+             "mm out for each mm up", "", "Scarf, out for each up"),
          key("least_step", length(&Scarf::least_step, between(0.0, 500.0)), form,
              "a ply's edge lies at least this far outside the one before"),
          key("safety_factor", number(&Scarf::safety_factor, between(1.0, 20.0)), common_practice,
-             "for the scarf check", {.on_sheet = "Safety factor of the scarf check"}),
+             "for the scarf check", "", "Safety factor of the scarf check"),
          key("bond_shear", stress(&Scarf::bond_shear, above_zero_to(200.0)), {},
              "strength of the bond in MPa, from a data sheet",
-             {.form = "\"8 MPa\"",
-              .note = "strength of the bond, from a data sheet; no default"})}};
+             R"("8 MPa" # strength of the bond, from a data sheet; no default)")}};
     return keys;
 }
 

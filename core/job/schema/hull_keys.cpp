@@ -7,23 +7,23 @@ namespace tearline::job {
 
 namespace {
 
-using enum DefaultMark;
+using namespace rests_on;
 
 /// A gap along or across, of at most a quarter of the batten: a radius of five eighths of it, where
 /// no batten lies.
 Value<BattenGaps> gap(double BattenGaps::*part) {
-    Value<BattenGaps> value{.kind = "length"};
-    value.unit = "mm";
+    Value<BattenGaps> value = length(part, between(-5000.0, 5000.0));
+    value.range.reset();  // that of the batten
     value.read = [part](TableReader& in, std::string_view key, BattenGaps& out, Job&) {
         const double most = 0.25 * out.batten;
-        in.length(key, out.*part, between(-out.batten, out.batten));
+        const Range within = between(-out.batten, out.batten);
+        out.*part = in.read(key, &TableReader::length, within, "mm").value_or(0.0);
         if (std::abs(out.*part) > most)
             in.refuse(key, "over a quarter of the batten, " + shortest(most) +
                                " mm: the hull turns there on a radius of less than " +
                                shortest(0.625 * out.batten) +
                                " mm, too round to be told by so long a batten; use a shorter one");
     };
-    value.write = [part](const BattenGaps& of) { return node_of(of.*part); };
     return value;
 }
 
@@ -33,26 +33,26 @@ Value<BattenGaps> gaps_at_ends(std::optional<std::array<double, 2>> BattenGaps::
     value.unit = "mm";
     value.read = [part](TableReader& in, std::string_view key, BattenGaps& out, Job&) {
         const double most = 0.25 * out.batten;
-        std::vector<double> both;
-        in.lengths(key, both, between(-most, most));
-        if (!in.has(key)) return;
-        if (both.size() != 2) return in.refuse(key, "must be two gaps, one for each end: [a, b]");
-        out.*part = {both[0], both[1]};
+        const auto both = in.read(key, &TableReader::lengths, between(-most, most), "mm");
+        if (!both) return;
+        if (both->size() != 2) return in.refuse(key, "must be two gaps, one for each end: [a, b]");
+        out.*part = {(*both)[0], (*both)[1]};
     };
     value.write = [part](const BattenGaps& of) { return node_of(of.*part); };
     return value;
 }
 
+/// Rows of lengths, and the line that each stands on.
 template <class T>
-Value<T> length_table(std::vector<std::vector<double>> T::*rows, std::vector<int> T::*lines,
-                      const Range& range) {
-    Value<T> value{.kind = "rows of lengths"};
-    value.unit = "mm";
-    value.range = range;
-    value.read = [=](TableReader& in, std::string_view key, T& out, Job&) {
-        in.length_table(key, out.*rows, out.*lines, range);
+Value<T> rows_of_lengths(std::vector<std::vector<double>> T::*rows, std::vector<int> T::*lines,
+                         Range range) {
+    Value<T> value = ranged("rows of lengths", rows, &TableReader::length_rows, range, "mm");
+    value.read = [lines, read = value.read](TableReader& in, std::string_view key, T& out,
+                                            Job& job) {
+        read(in, key, out, job);
+        if (const Node* node = in.find(key))
+            for (const Node& row : node->items) (out.*lines).push_back(row.line);
     };
-    value.write = [rows](const T& of) { return node_of(of.*rows); };
     return value;
 }
 
@@ -75,20 +75,19 @@ const Table<BattenGaps>& batten_keys() {
         "hull.measured",
         {key("batten", length(&BattenGaps::batten, between(50.0, 5000.0)), {},
              "straight; on its middle where the hull bulges, on its ends where it is hollow",
-             {.form = "\"600 mm\"",
-              .required = "the length of the batten, such as batten = \"600 mm\""}),
+             R"("600 mm")", "",
+             {.required = "the length of the batten, such as batten = \"600 mm\""}),
          key("gap_along", gap(&BattenGaps::gap_along), {},
              "along the bow direction: at both ends (their mean), or -gap at the middle of a "
              "hollow",
-             {.form = "\"9 mm\"", .required = "the gap under the batten along the bow direction"}),
-         key("gap_across", gap(&BattenGaps::gap_across), {}, "the same across it",
-             {.form = "\"21 mm\"",
-              .required = "the gap under the batten across the bow direction"}),
+             R"("9 mm")", "", {.required = "the gap under the batten along the bow direction"}),
+         key("gap_across", gap(&BattenGaps::gap_across), {}, "the same across it", R"("21 mm")", "",
+             {.required = "the gap under the batten across the bow direction"}),
          key("gap_along_ends", gaps_at_ends(&BattenGaps::gap_along_ends), {},
              "along again, half a batten below and above; 0, 0 is the middle of both battens",
-             {.form = "[8, 10]"}),
+             "[8, 10]"),
          key("gap_across_ends", gaps_at_ends(&BattenGaps::gap_across_ends), {},
-             "across again, half a batten aft and forward", {.form = "[20, 23]"})}};
+             "across again, half a batten aft and forward", "[20, 23]")}};
     return keys;
 }
 
@@ -96,17 +95,16 @@ const Table<OffsetGrid>& grid_keys() {
     static const Table<OffsetGrid> keys{
         "hull.grid",
         {key("spacing_along", length(&OffsetGrid::spacing_along, between(1.0, 5000.0)), {},
-             "between figures of a row",
-             {.form = "\"100 mm\"",
-              .required = "how far apart the figures of a row are, such as \"100 mm\""}),
+             "between figures of a row", R"("100 mm")", "",
+             {.required = "how far apart the figures of a row are, such as \"100 mm\""}),
          key("spacing_across", length(&OffsetGrid::spacing_across, between(1.0, 5000.0)), {},
-             "between rows",
-             {.form = "\"100 mm\"", .required = "how far apart the rows are, such as \"100 mm\""}),
+             "between rows", R"("100 mm")", "",
+             {.required = "how far apart the rows are, such as \"100 mm\""}),
          key("offsets",
-             length_table(&OffsetGrid::offsets, &OffsetGrid::lines, between(-5000.0, 5000.0)), {},
-             "plane to hull; lowest row first, from aft",
-             {.form = "[[30, 22, 20, 23], [26, 18, 16, 19], [27, 19, 17, 20]]",
-              .required = "the distances to the hull, [[12, 9, 8], [10, 7, 6], ...]"})}};
+             rows_of_lengths(&OffsetGrid::offsets, &OffsetGrid::lines, between(-5000.0, 5000.0)),
+             {}, "plane to hull; lowest row first, from aft",
+             "[[30, 22, 20, 23], [26, 18, 16, 19], [27, 19, 17, 20]]", "",
+             {.required = "the distances to the hull, [[12, 9, 8], [10, 7, 6], ...]"})}};
     return keys;
 }
 
@@ -115,22 +113,18 @@ const Table<OffsetTable>& section_keys() {
     static const Table<OffsetTable> keys{
         "hull.sections",
         {key("stations", lengths(&OffsetTable::stations, places), {},
-             "x towards the bow; z up; half-breadths to one side",
-             {.form = "[0, 500, 1000]",
-              .required = "where the stations are along the hull, [0, 500, 1000, ...]"}),
+             "x towards the bow; z up; half-breadths to one side", "[0, 500, 1000]", "",
+             {.required = "where the stations are along the hull, [0, 500, 1000, ...]"}),
          key("waterlines", lengths(&OffsetTable::waterlines, places), {},
-             "heights of the waterlines",
-             {.form = "[0, 150, 300]",
-              .note = "",
-              .required = "the heights of the waterlines, [0, 100, 200, ...]"}),
+             "heights of the waterlines", "[0, 150, 300] #", "",
+             {.required = "the heights of the waterlines, [0, 100, 200, ...]"}),
          key("half_breadths",
-             length_table(&OffsetTable::half_breadths, &OffsetTable::lines,
-                          between(-10.0, 100'000.0)),
-             {}, "a row for each station",
-             {.form = "[[310, 420, 480], [330, 445, 505], [335, 450, 512]]",
-              .required = "a row for each station, a figure for each waterline"}),
+             rows_of_lengths(&OffsetTable::half_breadths, &OffsetTable::lines,
+                             between(-10.0, 100'000.0)),
+             {}, "a row for each station", "[[310, 420, 480], [330, 445, 505], [335, 450, 512]]",
+             "", {.required = "a row for each station, a figure for each waterline"}),
          key("side", choice(&OffsetTable::port, {{"port", true}, {"starboard", false}}), unmarked,
-             "which side the half-breadths are of", {.note = "or \"starboard\""})}};
+             "which side the half-breadths are of", R"(# or "starboard")")}};
     return keys;
 }
 
@@ -138,9 +132,8 @@ const Table<Mark>& mark_keys() {
     static const Table<Mark> keys{
         "marks",
         {key("at", point(&Mark::at, TapedPoint::Use::mark), {}, "its place on the model",
-             {.form = "[2600, 900, 400]",
-              .note =
-                  "or, without a model: A aft and B forward of the middle, no at for either,"})}};
+             "[2600, 900, 400] # or, without a model: A aft and B forward of the middle, no at for "
+             "either,")}};
     return keys;
 }
 
@@ -148,44 +141,36 @@ const Table<HullOptions>& hull_keys() {
     static const Table<HullOptions> keys{
         "hull",
         {key("model", text(&HullOptions::model_as_given), {}, "the hull's file",
-             {.form = "\"hull.step\"",
-              .note = ".step .stp .iges .igs .brep .stl .obj .ply, beside this file",
-              .stands = true,
-              .counts = [](const HullOptions& hull) { return !hull.by_hand(); }}),
+             R"("hull.step" # .step .stp .iges .igs .brep .stl .obj .ply, beside this file)", "",
+             {.stands = true, .counts = [](const HullOptions& hull) { return !hull.by_hand(); }}),
          key("unit", word(&HullOptions::unit, {"mm", "cm", "m", "in", "ft"}), {},
              "of a model that does not say its own",
-             {.form = "\"mm\"",
-              .note = R"(needed for .stl .obj .ply: "mm", "cm", "m", "in" or "ft")"}),
+             R"("mm" # needed for .stl .obj .ply: "mm", "cm", "m", "in" or "ft")"),
          key("bow", direction(&HullOptions::bow), {}, "direction of the bow",
-             {.form = "[1, 0, 0]",
-              .note = "direction of the bow in the model",
-              .required = "the direction of the bow in the model, such as bow = [1, 0, 0]",
+             "[1, 0, 0] # direction of the bow in the model", "",
+             {.required = "the direction of the bow in the model, such as bow = [1, 0, 0]",
               .stands = true}),
          key("up", direction(&HullOptions::up), {}, "upward direction",
-             {.form = "[0, 0, 1]",
-              .note = "upward direction, not parallel to bow",
-              .required = "the upward direction in the model, such as up = [0, 0, 1]",
+             "[0, 0, 1] # upward direction, not parallel to bow", "",
+             {.required = "the upward direction in the model, such as up = [0, 0, 1]",
               .stands = true}),
          key("surface", choice(&HullOptions::surface, face_words()), unmarked,
              "which face of the skin the model is",
-             {.note = R"(which face of the skin the model is: "outside" or "inside")"}),
+             R"(# which face of the skin the model is: "outside" or "inside")"),
          key("skin", length(&HullOptions::skin, above_zero_to(250.0)), {}, "thickness of the skin",
-             {.form = "\"8 mm\"",
-              .note = "thickness of the skin; measure it. Needed when the repair is on the other "
-                      "face"}),
+             R"("8 mm" # thickness of the skin; measure it. Needed when the repair is on the other face)"),
          key("outward", word(&HullOptions::outward, {"auto", "as modelled", "reversed"}), unmarked,
              "which way the model faces",
-             {.note = R"("auto", "as modelled" or "reversed": which way the model faces)"}),
+             R"(# "auto", "as modelled" or "reversed": which way the model faces)"),
          key("mirror", truth(&HullOptions::mirror), {}, "whether the model is half a hull",
-             {.form = "true",
-              .note = "the model is half a hull: true adds the other half, false says its edge is "
-                      "real"}),
+             "true # the model is half a hull: true adds the other half, false says its edge is "
+             "real"),
          key("measured", table(&HullOptions::measured, batten_keys()), {}, "the hull by battens",
-             {.or_left_out = true}),
+             "", "", {.or_left_out = true}),
          key("grid", table(&HullOptions::grid, grid_keys()), {}, "the hull by offsets from a plane",
-             {.or_left_out = true}),
+             "", "", {.or_left_out = true}),
          key("sections", table(&HullOptions::sections, section_keys()), {},
-             "the hull by a table of offsets", {.or_left_out = true})}};
+             "the hull by a table of offsets", "", "", {.or_left_out = true})}};
     return keys;
 }
 

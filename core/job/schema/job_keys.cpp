@@ -6,7 +6,7 @@ namespace tearline::job {
 
 namespace {
 
-using enum DefaultMark;
+using namespace rests_on;
 
 Value<Job> version() {
     Value<Job> value{.kind = "whole number"};
@@ -62,12 +62,12 @@ Node topcoat(const Job& job) {
 const Table<Job>& job_keys() {
     static const Table<Job> keys{
         "",
-        {key("tearline", version(), unmarked, "version of this file", {.stands = true}),
+        {key("tearline", version(), unmarked, "version of this file", "", "", {.stands = true}),
          key("title", text(&Job::title), unmarked, "title on sheets and templates",
-             {.form = "\"My repair\"", .note = "", .stands = true}),
+             R"("My repair" #)", "", {.stands = true}),
          key("display_units",
              choice(&Job::display_units, {{"metric", Units::metric}, {"us", Units::us}}), unmarked,
-             "what the sheets show first", {.note = "or \"us\": what sheets show first"}),
+             "what the sheets show first", R"(# or "us": what sheets show first)"),
          key("hull", table(&Job::hull, hull_keys()), {}, ""), key("marks", told_by(marks), {}, ""),
          key("damage", table(&Job::damage, damage_keys()), {}, ""),
          key("scarf", table(&Job::scarf, scarf_keys()), {}, ""),

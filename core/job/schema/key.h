@@ -17,27 +17,24 @@
 namespace tearline::job {
 
 /// What a default rests on (SOURCES.md section 10).
-enum class DefaultMark {
-    unmarked,  ///< it says which repair it is: nothing to put a mark on
-    form,      ///< a way of writing or working, no figure of the trade
-    common_practice,
-    from_memory,
-    published,
-};
-
-/// "common practice"; nothing for `unmarked`.
-[[nodiscard]] std::string_view mark_words(DefaultMark mark);
+namespace rests_on {
+inline constexpr std::string_view unmarked;       ///< it says which repair it is: no mark
+inline constexpr std::string_view form = "form";  ///< of writing or working, no figure of the trade
+inline constexpr std::string_view common_practice = "common practice";
+inline constexpr std::string_view from_memory = "from memory";
+inline constexpr std::string_view published = "published";
+}  // namespace rests_on
 
 /// The defaults of a key: none, one, or one for each kind of resin or cloth that has any.
 struct Defaults {
     struct OfKind {
         std::string_view of;  ///< "mat", "epoxy", "US units"; "" for any
-        DefaultMark mark;
+        std::string_view mark;
     };
     std::vector<OfKind> all;
 
     Defaults() = default;
-    Defaults(DefaultMark mark) : all{{"", mark}} {}                      // NOLINT: implicit
+    Defaults(std::string_view mark) : all{{"", mark}} {}                 // NOLINT: implicit
     Defaults(std::initializer_list<OfKind> of_kinds) : all(of_kinds) {}  // NOLINT: implicit
 };
 
@@ -57,22 +54,31 @@ struct Value {
 template <class T>
 struct Key {
     struct More {
-        std::string_view form{};  ///< in a new job file, where it does not show the default
-        std::optional<std::string_view>
-            note{};                   ///< behind it in a new job file, if other than `meaning`
-        std::string_view above{};     ///< lines before it in a new job file
-        std::string_view on_sheet{};  ///< what the sheet calls it where a default stands in
-        std::string_view required{};  ///< what belongs there: a file without it is refused
-        bool stands = false;          ///< a new job file says it; others stand behind "#"
-        bool or_left_out = false;     ///< of the effective job where nothing is held
+        std::string_view above{};            ///< lines before it in a new job file
+        std::string_view required{};         ///< what belongs there: a file without it is refused
+        bool stands = false;                 ///< a new job file says it; others stand behind "#"
+        bool or_left_out = false;            ///< of the effective job where nothing is held
         bool (*counts)(const T&) = nullptr;  ///< whether it says anything here; null: always
     };
     std::string_view name;
     Value<T> value;
     Defaults defaults;
     std::string_view meaning;
-    More more{};
+    /// Behind "key = " in a new job file: "8 # thickness". Without a value the default stands
+    /// there, without "#" the meaning behind it.
+    std::string_view shown;
+    std::string_view on_sheet;  ///< what the sheet calls it where a default stands in
+    More more;
 
+    [[nodiscard]] std::string_view form() const {
+        const auto hash = shown.find('#');
+        return hash == std::string_view::npos ? shown : shown.substr(0, hash - (hash > 0 ? 1 : 0));
+    }
+    [[nodiscard]] std::string_view note() const {
+        const auto hash = shown.find('#');
+        if (hash == std::string_view::npos) return meaning;
+        return shown.substr(std::min(hash + 2, shown.size()));
+    }
     [[nodiscard]] bool is_table() const { return value.kind == "table" || value.kind == "tables"; }
     [[nodiscard]] Node written(const T& of) const {
         return more.counts == nullptr || more.counts(of) ? value.write(of) : Node::nothing();
@@ -81,8 +87,9 @@ struct Key {
 
 template <class T>
 Key<T> key(std::string_view name, Value<T> value, Defaults defaults, std::string_view meaning,
+           std::string_view shown = {}, std::string_view on_sheet = {},
            typename Key<T>::More more = {}) {
-    return {name, std::move(value), std::move(defaults), meaning, more};
+    return {name, std::move(value), std::move(defaults), meaning, shown, on_sheet, more};
 }
 
 /// The keys of one table.

@@ -39,13 +39,13 @@ Node told(const Table<T>& table, const Key<T>& key) {
         Node one;
         say(one, "of", node_of(each.of));
         say(one, "value", table.default_of(key, each.of));
-        say(one, "mark", mark_words(each.mark));
+        say(one, "mark", each.mark);
         defaults.items.push_back(std::move(one));
     }
     if (!defaults.items.empty()) say(out, "defaults", std::move(defaults));
-    say(out, "form", key.more.form);
+    say(out, "form", key.form());
     say(out, "meaning", key.meaning);
-    say(out, "on_sheet", key.more.on_sheet);
+    say(out, "on_sheet", key.on_sheet);
     return out;
 }
 

@@ -4,7 +4,7 @@ namespace tearline::job {
 
 namespace {
 
-using enum DefaultMark;
+using namespace rests_on;
 
 const Range price = between(0.0, 1'000'000.0);
 
@@ -18,11 +18,9 @@ Value<Prices> price_list() {
         std::vector<std::string_view> names;
         for (const auto& [name, unused] : job.fabrics) names.push_back(name);
         TableReader fabrics(in.refusals(), list, in.path_of(key), names);
-        for (const auto name : names) {
-            std::optional<double> per_m2;
-            fabrics.number(name, per_m2, price, "");
-            if (per_m2) out.fabric_per_m2.emplace(name, *per_m2);
-        }
+        for (const auto name : names)
+            if (const auto per_m2 = fabrics.read(name, &TableReader::number, price, ""))
+                out.fabric_per_m2.emplace(name, *per_m2);
     };
     value.write = [](const Prices& of) {
         Node out;
@@ -41,11 +39,11 @@ const Table<Laminator>& laminator_keys() {
     static const Table<Laminator> keys{
         "laminator",
         {key("wet_out_rate", number(&Laminator::wet_out_rate, above_zero_to(10.0), "m2 a minute"),
-             from_memory, "m2 that one person wets out in a minute",
-             {.note = "m2 a minute", .on_sheet = "Wetted out in a minute"}),
+             from_memory, "m2 that one person wets out in a minute", "# m2 a minute",
+             "Wetted out in a minute"),
          key("use_fraction", number(&Laminator::use_fraction, above_zero_to(1.0)), common_practice,
-             "share of the gel time that a cup is used for",
-             {.note = "of the gel time", .on_sheet = "Share of the gel time to use a cup in"})}};
+             "share of the gel time that a cup is used for", "# of the gel time",
+             "Share of the gel time to use a cup in")}};
     return keys;
 }
 
@@ -53,39 +51,34 @@ const Table<Shop>& shop_keys() {
     static const Table<Shop> keys{
         "shop",
         {key("temperature", number(&Shop::temperature, between(-20.0, 50.0), "degrees Celsius"),
-             common_practice, "Celsius, of shop, hull and resin",
-             {.on_sheet = "Temperature of the shop"}),
+             common_practice, "Celsius, of shop, hull and resin", "", "Temperature of the shop"),
          key("stage_thickness", length(&Shop::stage_thickness, above_zero_to(50.0)),
-             common_practice, "most that is laid wet on wet in one go",
-             {.on_sheet = "Most that is laid wet on wet, flat"}),
+             common_practice, "most that is laid wet on wet in one go", "",
+             "Most that is laid wet on wet, flat"),
          key("cutting_gap", length(&Shop::cutting_gap, between(0.0, 100.0)), common_practice,
              "between pieces on the roll"),
          key("hours_between_stages",
              number(&Shop::hours_between_stages, above_zero_to(10'000.0), "hours"), {},
              "as you plan the work; past recoat_hours it is warned of",
-             {.form = "16",
-              .note = "as you plan the work; past recoat_hours it is warned of; no default"}),
+             "16 # as you plan the work; past recoat_hours it is warned of; no default"),
          key("fairing_skim", length(&Shop::fairing_skim, between(0.0, 20.0)), common_practice,
-             "of fairing compound over all, for pits and pinholes",
-             {.on_sheet = "Fairing compound all over, for pits"})}};
+             "of fairing compound over all, for pits and pinholes", "",
+             "Fairing compound all over, for pits")}};
     return keys;
 }
 
 const Table<Prices>& price_keys() {
     static const Table<Prices> keys{
         "prices",
-        {key("currency", text(&Prices::currency), {}, "of the prices below",
-             {.form = "\"EUR\"", .note = ""}),
+        {key("currency", text(&Prices::currency), {}, "of the prices below", R"("EUR" #)"),
          key("fabric_per_m2", price_list(), {}, "of each cloth",
-             {.form = "{\"mat 450\" = 4.20, \"mat 300\" = 3.10}", .note = ""}),
-         key("resin_per_kg", number(&Prices::resin_per_kg, price), {}, "of resin",
-             {.form = "6.00", .note = ""}),
+             R"({"mat 450" = 4.20, "mat 300" = 3.10} #)"),
+         key("resin_per_kg", number(&Prices::resin_per_kg, price), {}, "of resin", "6.00 #"),
          key("hardener_per_kg", number(&Prices::hardener_per_kg, price), {}, "of hardener",
-             {.form = "25.00", .note = ""}),
-         key("topcoat_per_kg", number(&Prices::topcoat_per_kg, price), {}, "of topcoat",
-             {.form = "11.00", .note = ""}),
+             "25.00 #"),
+         key("topcoat_per_kg", number(&Prices::topcoat_per_kg, price), {}, "of topcoat", "11.00 #"),
          key("fairing_per_litre", number(&Prices::fairing_per_litre, price), {},
-             "of fairing compound", {.form = "18.00", .note = ""})}};
+             "of fairing compound", "18.00 #")}};
     return keys;
 }
 

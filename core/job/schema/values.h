@@ -3,6 +3,7 @@
 #include <concepts>
 #include <optional>
 #include <string>
+#include <type_traits>
 #include <utility>
 #include <vector>
 
@@ -39,94 +40,95 @@ template <class T>
     return out;
 }
 
-/// A value that `read(TableReader&, key, member)` reads.
-template <class T, class M, class Read>
-Value<T> value_of(std::string_view kind, M T::*part, Read read, std::optional<Range> range = {},
-                  std::string_view unit = {}) {
-    return {kind,
-            [part, read](TableReader& in, std::string_view key, T& out, Job&) {
-                read(in, key, out.*part);
-            },
-            [part](const T& of) { return node_of(of.*part); },
-            range,
-            unit,
-            {}};
+template <class M>
+struct Unwrapped {
+    using type = M;
+};
+template <class M>
+struct Unwrapped<std::optional<M>> {
+    using type = M;
+};
+
+/// A value that a reader of TableReader reads, with what else it takes.
+template <class T, class M, class X, class... Hows>
+Value<T> value_of(std::string_view kind, M T::*part,
+                  std::optional<X> (TableReader::*reader)(const Node&, const std::string&, Hows...),
+                  std::type_identity_t<Hows>... hows) {
+    Value<T> value{.kind = kind};
+    value.read = [=](TableReader& in, std::string_view key, T& out, Job&) {
+        if (const auto read = in.read(key, reader, hows...))
+            out.*part = static_cast<typename Unwrapped<M>::type>(*read);
+    };
+    value.write = [part](const T& of) { return node_of(of.*part); };
+    return value;
+}
+
+/// The same of what has a range and a unit.
+template <class T, class M, class X>
+Value<T> ranged(std::string_view kind, M T::*part,
+                std::optional<X> (TableReader::*reader)(const Node&, const std::string&, Range,
+                                                        std::string_view),
+                Range range, std::string_view unit) {
+    Value<T> value = value_of(kind, part, reader, range, unit);
+    value.range = range;
+    value.unit = unit;
+    return value;
 }
 
 template <class T, class M>
-Value<T> length(M T::*part, const Range& range) {
-    const auto read = [range](auto& in, auto key, M& mm) { in.length(key, mm, range); };
-    return value_of("length", part, read, range, "mm");
+Value<T> number(M T::*part, Range range, std::string_view unit = {}) {
+    return ranged("number", part, &TableReader::number, range, unit);
 }
 template <class T, class M>
-Value<T> number(M T::*part, const Range& range, std::string_view unit = {}) {
-    const auto read = [=](auto& in, auto key, M& value) { in.number(key, value, range, unit); };
-    return value_of("number", part, read, range, unit);
+Value<T> length(M T::*part, Range range) {
+    return ranged("length", part, &TableReader::length, range, "mm");
 }
 template <class T, class M>
-Value<T> stress(M T::*part, const Range& range) {
-    const auto read = [range](auto& in, auto key, M& mpa) { in.stress(key, mpa, range); };
-    return value_of("stress", part, read, range, "MPa");
+Value<T> stress(M T::*part, Range range) {
+    return ranged("stress", part, &TableReader::stress, range, "MPa");
 }
 template <class T>
-Value<T> areal_weight(GramsPerSquareMetre T::*part, const Range& range) {
-    const auto read = [range](auto& in, auto key, auto& of) { in.areal_weight(key, of, range); };
-    return value_of("areal weight", part, read, range, "g/m2");
+Value<T> areal_weight(GramsPerSquareMetre T::*part, Range range) {
+    return ranged("areal weight", part, &TableReader::areal_weight, range, "g/m2");
 }
 template <class T>
-Value<T> mass(Grams T::*part, const Range& range) {
-    const auto read = [range](auto& in, auto key, Grams& of) { in.mass(key, of, range); };
-    return value_of("mass", part, read, range, "g");
+Value<T> mass(Grams T::*part, Range range) {
+    return ranged("mass", part, &TableReader::mass, range, "g");
 }
 /// What resin is sold in, by mass or by volume.
 template <class T>
-Value<T> can(Can T::*part, const Range& range) {
-    const auto read = [range](auto& in, auto key, Can& of) { in.can(key, of, range); };
-    return value_of("can", part, read, range, "g");
+Value<T> can(Can T::*part, Range range) {
+    return ranged("can", part, &TableReader::can, range, "g");
 }
 template <class T>
 Value<T> whole_number(int T::*part, int least, int most) {
-    const auto read = [=](auto& in, auto key, int& of) { in.whole_number(key, of, least, most); };
-    return value_of("whole number", part, read, between(least, most));
+    return ranged("whole number", part, &TableReader::whole_number, between(least, most), "");
+}
+template <class T>
+Value<T> pair(std::optional<std::array<double, 2>> T::*part, Range range,
+              std::string_view unit = {}) {
+    return ranged("pair", part, &TableReader::pair, range, unit);
+}
+template <class T>
+Value<T> lengths(std::vector<double> T::*part, Range range) {
+    return ranged("lengths", part, &TableReader::lengths, range, "mm");
 }
 template <class T, class M>
 Value<T> truth(M T::*part) {
-    return value_of("truth", part, [](auto& in, auto key, M& of) { in.truth(key, of); });
+    return value_of("truth", part, &TableReader::truth);
 }
 template <class T>
 Value<T> text(std::string T::*part) {
-    return value_of("text", part, [](auto& in, auto key, std::string& of) { in.text(key, of); });
+    return value_of("text", part, &TableReader::text);
 }
 template <class T>
 Value<T> direction(Vec3 T::*part) {
-    return value_of("direction", part, [](auto& in, auto key, Vec3& of) { in.direction(key, of); });
+    return value_of("direction", part, &TableReader::direction);
 }
-template <class T>
-Value<T> lengths(std::vector<double> T::*part, const Range& range) {
-    const auto read = [range](auto& in, auto key, auto& mm) { in.lengths(key, mm, range); };
-    return value_of("lengths", part, read, range, "mm");
-}
-/// Two numbers within a range.
-template <class T>
-Value<T> pair(std::optional<std::array<double, 2>> T::*part, const Range& range) {
-    const auto read = [range](TableReader& in, auto key, auto& of) {
-        std::array<double, 2> both{};
-        if (!in.has(key)) return;
-        in.pair(key, both, range);
-        of = both;
-    };
-    return value_of("pair", part, read, range);
-}
-
 /// A text out of a few.
 template <class T, class M>
 Value<T> word(M T::*part, const std::vector<std::string_view>& words) {
-    const auto read = [words](TableReader& in, auto key, M& of) {
-        std::string chosen;
-        in.word(key, chosen, words);
-        if (!chosen.empty()) of = chosen;
-    };
-    Value<T> value = value_of("choice", part, read);
+    Value<T> value = value_of("choice", part, &TableReader::word, words);
     value.choices = words;
     return value;
 }
@@ -141,29 +143,20 @@ std::string_view word_for(const Words<E>& words, E value) {
     return {};
 }
 
-template <class M>
-struct Unwrapped {
-    using type = M;
-};
-template <class M>
-struct Unwrapped<std::optional<M>> {
-    using type = M;
-};
-
 /// One of named values.
 template <class T, class M>
 Value<T> choice(M T::*part, const Words<typename Unwrapped<M>::type>& words) {
-    using E = typename Unwrapped<M>::type;
     Value<T> value{.kind = "choice"};
-    value.read = [part, words](TableReader& in, std::string_view key, T& out, Job&) {
-        E chosen{};
-        if (in.choice(key, chosen, words)) out.*part = chosen;
+    for (const auto& [name, unused] : words) value.choices.push_back(name);
+    value.read = [=, names = value.choices](TableReader& in, std::string_view key, T& out, Job&) {
+        const auto chosen = in.read(key, &TableReader::word, names);
+        for (const auto& [name, named] : words)
+            if (chosen == name) out.*part = named;
     };
-    value.write = [part, words](const T& of) {
-        const std::optional<E> held = of.*part;
+    value.write = [=](const T& of) {
+        const std::optional<typename Unwrapped<M>::type> held = of.*part;
         return held ? node_of(word_for(words, *held)) : Node::nothing();
     };
-    for (const auto& [name, unused] : words) value.choices.push_back(name);
     return value;
 }
 
@@ -173,12 +166,10 @@ Value<T> choice(M T::*part, const Words<typename Unwrapped<M>::type>& words) {
 template <class T, class M>
 Value<T> point(M T::*part, TapedPoint::Use use) {
     Value<T> value{.kind = "point"};
-    value.read = [part, use](TableReader& in, std::string_view key, T& out, Job& job) {
-        std::optional<Vec3> at;
-        in.point(key, at, taping_of(job, use));
-        if (at) out.*part = *at;
+    value.read = [=](TableReader& in, std::string_view key, T& out, Job& job) {
+        if (const auto at = in.read(key, &TableReader::point, taping_of(job, use))) out.*part = *at;
     };
-    value.write = [part](const T& of) { return node_of(of.*part); };
+    value.write = [=](const T& of) { return node_of(of.*part); };
     return value;
 }
 

@@ -21,10 +21,10 @@ struct Small {
 const Table<Small>& small_keys() {
     static const Table<Small> keys{
         "small",
-        {key("first", length(&Small::first, between(0.0, 10.0)), DefaultMark::form, "a length"),
-         key("second", number(&Small::second, above_zero_to(1.0), "%"), {}, "a number",
+        {key("first", length(&Small::first, between(0.0, 10.0)), rests_on::form, "a length"),
+         key("second", number(&Small::second, above_zero_to(1.0), "%"), {}, "a number", "", "",
              {.required = "a number, such as 0.5"}),
-         key("kind", choice(&Small::kind, fabric_kind_words()), DefaultMark::form, "a kind",
+         key("kind", choice(&Small::kind, fabric_kind_words()), rests_on::form, "a kind", "", "",
              {.counts = [](const Small& small) { return small.first > 0.0; }})}};
     return keys;
 }
