@@ -104,25 +104,26 @@ def _capital(words):
     return words[0].upper() + words[1:] if first.isalpha() and first != "mm" else words
 
 
-def _keys():
-    path = pathlib.Path(__file__).with_name("job_keys.json")
-    told = {(row["table"], row["key"]): row
-            for row in json.loads(path.read_text(encoding="utf-8"))["keys"]}
-    for prop, group, path, *differs in ROWS:
-        table, _, name = path.rpartition(".")
-        row = told[table, name]
-        kind, write = KINDS[row["kind"]]
-        more, start = (differs + ["", None][len(differs):])
-        yield Key(prop, kind, group, table, name, _start(row, kind) if start is None else start, write,
-                  _capital(row["meaning"]) + more)
+_PATH = pathlib.Path(__file__).with_name("job_keys.json")
+_TOLD = {(row["table"], row["key"]): row
+         for row in json.loads(_PATH.read_text(encoding="utf-8"))["keys"]}
 
 
-KEYS = list(_keys())
+def key(prop, group, path, more="", start=None):
+    """A property by a row as in ROWS."""
+    table, _, name = path.rpartition(".")
+    row = _TOLD[table, name]
+    kind, write = KINDS[row["kind"]]
+    return Key(prop, kind, group, table, name, _start(row, kind) if start is None else start, write,
+               _capital(row["meaning"]) + more)
 
 
-def start_value(key):
+KEYS = [key(*row) for row in ROWS]
+
+
+def start_value(of):
     """What a property starts as; an enumeration starts at its first word."""
-    return key.start[0] if key.kind == ENUM else key.start
+    return of.start[0] if of.kind == ENUM else of.start
 
 
 def same(value, start):

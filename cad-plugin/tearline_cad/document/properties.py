@@ -5,7 +5,13 @@ from tearline_cad.document import keys
 
 HIDDEN, READ_ONLY = 4, 1  # property attributes of FreeCAD
 
-# Properties beside those of keys.KEYS: name, type, group, start, meaning.
+
+def _of_key(*row, **start):
+    key = keys.key(*row, **start)
+    return key.prop, key.kind, key.group, key.start, key.meaning
+
+
+# Properties beside those of keys.KEYS, written by job_text.py: name, type, group, start, meaning.
 OWN = [
     ("Title", "App::PropertyString", "Job", "", "Title on sheets and templates; empty: the label"),
     ("Hull", "App::PropertyLinkGlobal", "Hull", None, "Shape or mesh of the hull"),
@@ -16,17 +22,17 @@ OWN = [
     ("DamageShape", keys.ENUM, "Damage", ["points", "disc", "ellipse"],
      "How the damage is marked"),
     ("Outline", "App::PropertyVectorList", "Damage", [], "Points round the damage, in order"),
-    ("Join", keys.ENUM, "Damage", ["smooth", "straight"], "How the points are joined"),
+    _of_key("Join", "Damage", "damage.join"),
     ("Centred", keys.BOOL, "Damage", False, "The middle of disc or ellipse is marked"),
     ("Centre", keys.VECTOR, "Damage", (0, 0, 0), "Middle of disc or ellipse"),
-    ("Radius", keys.LENGTH, "Damage", 80, "Of a disc"),
-    ("Length", keys.LENGTH, "Damage", 200, "Of an ellipse, along the bow direction"),
-    ("Height", keys.LENGTH, "Damage", 120, "Of an ellipse, across the bow direction"),
+    _of_key("Radius", "Damage", "damage.radius", start=80),
+    _of_key("Length", "Damage", "damage.length", start=200),
+    _of_key("Height", "Damage", "damage.height", start=120),
     ("PressFirst", "App::PropertyVectorList", "Layup", [],
      "One point: where cloth is pressed down first; none: the middle of the damage"),
-    ("GelTemperature", keys.FLOAT, "Resin", 20, "Celsius that the gel time was measured at"),
-    ("GelPercent", keys.FLOAT, "Resin", 1.25, "Percent of hardener that it was measured at"),
-    ("GelMass", keys.FLOAT, "Resin", 100, "Mass that it was measured at, g"),
+    _of_key("GelTemperature", "Resin", "resin.gel_at.temperature", start=20),
+    _of_key("GelPercent", "Resin", "resin.gel_at.percent", start=1.25),
+    _of_key("GelMass", "Resin", "resin.gel_at.mass", start=100),
     ("FurtherTables", keys.STRINGS, "Job", [],
      "Lines put at the end of the job as they stand: [[fabric]], [old_laminate], [prices]"),
 ]
