@@ -8,6 +8,7 @@
 #include <string>
 
 #include "core/job/read_job.h"
+#include "core/job/schema/tables.h"
 
 namespace tearline::job {
 namespace {
@@ -24,31 +25,32 @@ TEST(NewJobFile, ParsesAsItStandsWithEveryDefault) {
     EXPECT_EQ(job->effective_json, least->effective_json);
 }
 
-/// The text with the "#" taken away before a key, where `wanted` holds; other comments stay.
+/// The text with the "#" taken away before a key and a table, where `wanted(path)` holds; other
+/// comments stay.
 template <class Wanted>
 std::string with_keys(Wanted wanted) {
-    std::string out;
+    const std::string letters = "abcdefghijklmnopqrstuvwxyz_ABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789";
+    std::string out, table;
     std::istringstream lines{std::string(new_job_file())};
     for (std::string line; std::getline(lines, line);) {
-        std::string key;
-        if (line.rfind("# ", 0) == 0) key = line.substr(2, line.find(" =") - 2);
-        const bool is_key =
-            key.find_first_not_of(
-                "abcdefghijklmnopqrstuvwxyz_ABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789") ==
-                std::string::npos &&
-            !key.empty() && line.find(" = ") != std::string::npos;
-        const bool is_table = line.rfind("# [", 0) == 0;
-        out += ((is_key && wanted(key)) || is_table ? line.substr(2) : line) + "\n";
+        const std::string bare = line.rfind("# ", 0) == 0 ? line.substr(2) : line;
+        const std::string key = bare.substr(0, bare.find_first_not_of(letters));
+        const bool is_key = !key.empty() && bare.find(" = ") == key.size();
+        if (bare.rfind('[', 0) == 0)
+            table =
+                bare.substr(bare.find_first_not_of('['), bare.find(']') - bare.rfind('[', 1) - 1);
+        const std::string path = is_key ? table + "." + key : table;
+        out += ((is_key || bare.rfind('[', 0) == 0) && wanted(path) ? bare : line) + "\n";
     }
     return out;
 }
 
 TEST(NewJobFile, CommentedKeysAreGoodAsTheyStand) {
     // All but those that exclude what the file already says.
-    const auto text = with_keys([](const std::string& key) {
-        return key != "outline" && key != "length" && key != "height" && key != "fill" &&
-               key != "hardener_parts" && key != "fill_to";
-    });
+    const std::set<std::string> excluded = {"damage.outline",       "damage.length",
+                                            "damage.height",        "layup.fill",
+                                            "resin.hardener_parts", "layup.fill_to"};
+    const auto text = with_keys([&](const std::string& path) { return !excluded.contains(path); });
     const auto job = parse_job(text, "job.toml");
     ASSERT_TRUE(job) << job.error().message() << "\n" << text;
     EXPECT_EQ(job->layup.stack.size(), 3u);
@@ -57,47 +59,17 @@ TEST(NewJobFile, CommentedKeysAreGoodAsTheyStand) {
 }
 
 TEST(NewJobFile, ShowsTheDefaultsThatTheProgramUses) {
-    // Keys whose comment shows a default: reading them changes nothing.
-    const std::set<std::string> with_default = {"display_units",
-                                                "surface",
-                                                "outward",
-                                                "join",
-                                                "side",
-                                                "ratio",
-                                                "least_step",
-                                                "safety_factor",
-                                                "order",
-                                                "fill",
-                                                "fill_to",
-                                                "fairing_skim",
-                                                "cover",
-                                                "cover_step",
-                                                "position",
-                                                "copies",
-                                                "density",
-                                                "cured_density",
-                                                "hardener_percent",
-                                                "hardener_basis",
-                                                "hardener_range",
-                                                "hardener_density",
-                                                "least_temperature",
-                                                "recoat_hours",
-                                                "waxed",
-                                                "cup",
-                                                "waste",
-                                                "prime",
-                                                "can",
-                                                "finish",
-                                                "wet_out_rate",
-                                                "use_fraction",
-                                                "temperature",
-                                                "stage_thickness",
-                                                "cutting_gap"};
-    std::string text =
-        with_keys([&](const std::string& key) { return with_default.count(key) > 0; });
-    // The optional tables at the end and among the fabrics have no defaults.
-    for (const std::string table : {"[[fabric]]", "[old_laminate]", "[prices]"})
-        text.replace(text.find(table), table.size(), "");
+    // Keys whose line shows a default: reading them changes nothing. [[fabric]] stays away.
+    std::set<std::string> with_default;
+    for_each_table([&](const auto& table) {
+        for (const auto& key : table.keys)
+            if (!key.defaults.all.empty() && table.path != "fabric")
+                with_default.insert(std::string(table.path) + "." + std::string(key.name));
+    });
+    ASSERT_GT(with_default.size(), 35u);
+    const std::string text =
+        with_keys([&](const std::string& path) { return with_default.contains(path); });
+    ASSERT_NE(text.find("\nwaste = 0.10"), std::string::npos);
     const auto plain = parse_job(new_job_file(), "job.toml"), spelt = parse_job(text, "job.toml");
     ASSERT_TRUE(plain);
     ASSERT_TRUE(spelt) << spelt.error().message();
