@@ -4,6 +4,25 @@
 
 namespace tearline::job {
 
+namespace {
+
+struct Entry {
+    const char* name;
+    FabricKind kind;
+    int weight;  ///< [g/m2]
+};
+
+// Weights as sold metric; the name is the kind's trade word and the weight.
+constexpr Entry entries[] = {
+    {"mat 225", FabricKind::mat, 225},         {"mat 300", FabricKind::mat, 300},
+    {"mat 450", FabricKind::mat, 450},         {"mat 600", FabricKind::mat, 600},
+    {"roving 600", FabricKind::woven, 600},    {"roving 800", FabricKind::woven, 800},
+    {"biaxial 400", FabricKind::biaxial, 400}, {"biaxial 600", FabricKind::biaxial, 600},
+    {"biaxial 800", FabricKind::biaxial, 800}, {"cloth 200", FabricKind::woven, 200},
+    {"cloth 300", FabricKind::woven, 300}};
+
+}  // namespace
+
 Fabric fabric_of_kind(FabricKind kind) {
     Fabric fabric;
     fabric.kind = kind;
@@ -27,27 +46,20 @@ Fabric fabric_of_kind(FabricKind kind) {
 }
 
 std::map<std::string, Fabric> built_in_fabrics() {
-    struct Entry {
-        const char* prefix;
-        FabricKind kind;
-        int weight;
-    };
-    // Weights as sold metric; the name is the kind's trade word and the weight in g/m2.
-    static constexpr Entry entries[] = {
-        {"mat", FabricKind::mat, 225},         {"mat", FabricKind::mat, 300},
-        {"mat", FabricKind::mat, 450},         {"mat", FabricKind::mat, 600},
-        {"roving", FabricKind::woven, 600},    {"roving", FabricKind::woven, 800},
-        {"biaxial", FabricKind::biaxial, 400}, {"biaxial", FabricKind::biaxial, 600},
-        {"biaxial", FabricKind::biaxial, 800}, {"cloth", FabricKind::woven, 200},
-        {"cloth", FabricKind::woven, 300}};
     std::map<std::string, Fabric> fabrics;
     for (const Entry& entry : entries) {
         Fabric fabric = fabric_of_kind(entry.kind);
-        fabric.name = std::string(entry.prefix) + " " + std::to_string(entry.weight);
+        fabric.name = entry.name;
         fabric.weight = GramsPerSquareMetre(entry.weight);
         fabrics.emplace(fabric.name, fabric);
     }
     return fabrics;
+}
+
+std::vector<std::string_view> built_in_names() {
+    std::vector<std::string_view> names;
+    for (const Entry& entry : entries) names.push_back(entry.name);
+    return names;
 }
 
 Layup usual_layup() {

@@ -13,6 +13,9 @@ namespace tearline::job {
 /// The fabrics every job knows, by name.
 [[nodiscard]] std::map<std::string, Fabric> built_in_fabrics();
 
+/// Their names, mat first, the lighter before the heavier.
+[[nodiscard]] std::vector<std::string_view> built_in_names();
+
 /// What is laid when nothing is said: `fill` and `cover`.
 [[nodiscard]] Layup usual_layup();
 

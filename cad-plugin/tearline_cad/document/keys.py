@@ -119,6 +119,8 @@ def key(prop, group, path, more="", start=None):
 
 
 KEYS = [key(*row) for row in ROWS]
+# The engine's own catalogue.
+CLOTHS = _TOLD["layup", "stack"]["choices"]
 
 
 def start_value(of):

@@ -4,9 +4,6 @@ from PySide import QtGui
 from tearline_cad.document import keys
 from tearline_cad.panel import fields
 
-# The engine's own catalogue; further cloths stand under "Own cloths".
-CLOTHS = ["mat 225", "mat 300", "mat 450", "mat 600", "roving 600", "roving 800", "biaxial 400",
-          "biaxial 600", "biaxial 800", "cloth 200", "cloth 300"]
 LISTS = [
     ("Stack", "Plies in the order of laying, such as \"roving 600 @ 45 free 20\": cloth, degrees "
               "of its axis, degrees it may turn. Empty: filled by the next list"),
@@ -45,7 +42,7 @@ class LayupBox(QtGui.QWidget):
         cloth, where = QtGui.QComboBox(), QtGui.QComboBox()
         cloth.setObjectName("ClothToAdd")
         cloth.setEditable(True)
-        cloth.addItems(CLOTHS)
+        cloth.addItems(keys.CLOTHS)
         where.addItems([name for name, _ in LISTS])
         add = QtGui.QPushButton("Add")
         add.setObjectName("AddCloth")

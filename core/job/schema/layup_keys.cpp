@@ -12,6 +12,7 @@ using namespace rests_on;
 template <class T>
 Value<T> plies(std::vector<StackEntry> T::*part) {
     Value<T> value{.kind = "plies"};
+    value.choices = built_in_names();
     value.read = [part](TableReader& in, std::string_view key, T& out, Job& job) {
         read_stack(in, key, job, out.*part);
     };
