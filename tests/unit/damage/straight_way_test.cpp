@@ -9,6 +9,7 @@
 #include "core/damage/follow_surface.h"
 #include "core/damage/foot.h"
 #include "core/damage/outline_faults.h"
+#include "core/plane/crossings.h"
 #include "tests/support/analytic_patch.h"
 #include "tests/support/loops.h"
 
@@ -202,7 +203,7 @@ TEST(SelfCrossing, AgreesWithEveryPairOfEdges) {
                              t = cross2(c - a, u) / cross2(u, v);
                 if (s > 0 && s < 1 && t > 0 && t < 1) expected = i;
             }
-        EXPECT_EQ(self_crossing(loop), expected) << k;
+        EXPECT_EQ(plane::first_side_crossed({loop, {}}), expected) << k;
         crossed += expected ? 1 : 0;
     }
     EXPECT_GT(crossed, 10);
