@@ -3,7 +3,7 @@
 #include <cstdio>
 #include <string>
 
-#include "core/base/warning_rank.h"
+#include "core/warnings/warning.h"
 
 namespace tearline::cli {
 
@@ -49,8 +49,8 @@ void report(const Warnings& warnings) {
         else if (warning.ply)
             where = " (ply " + std::to_string(*warning.ply) + ")";
         // The rank first: what must be decided stands out in a long list.
-        say("warning (" + std::string(rank_key(warning_rank(warning.code))) +
-            "): " + warning.message + where + " [" + warning.code + "]");
+        say("warning (" + std::string(rank_key(warning.rank())) + "): " + warning.words().told +
+            where + " [" + std::string(warning.code()) + "]");
     }
 }
 

@@ -2,7 +2,7 @@
 #include <string_view>
 
 #include "core/base/result.h"
-#include "core/base/warning.h"
+#include "core/warnings/warning.h"
 
 namespace CLI {
 class App;

@@ -54,4 +54,9 @@ std::string thickness_text(double mm, int decimals, Units units) {
                                   : fixed(mm / us::mm_per_inch, 3) + " in";
 }
 
+std::string place_text(const Vec3& place) {
+    return "(" + fixed(place.x(), 1) + ", " + fixed(place.y(), 1) + ", " + fixed(place.z(), 1) +
+           ")";
+}
+
 }  // namespace tearline

@@ -2,6 +2,7 @@
 #include <string>
 
 #include "core/base/units.h"
+#include "core/base/vec.h"
 
 namespace tearline {
 
@@ -23,6 +24,9 @@ namespace tearline {
 /// @param mm        [mm]
 /// @param decimals  of a mm
 [[nodiscard]] std::string thickness_text(double mm, int decimals, Units units);
+
+/// A place on the hull as messages name it, "(1.0, -20.5, 300.0)", in mm.
+[[nodiscard]] std::string place_text(const Vec3& place);
 
 /// "mm" or "in".
 [[nodiscard]] std::string length_unit(Units units);

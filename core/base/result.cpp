@@ -3,8 +3,12 @@
 namespace tearline {
 
 std::string Error::message() const {
+    if (file.empty()) return without_file();
+    return file + (line > 0 ? ":" + std::to_string(line) : "") + ": " + without_file();
+}
+
+std::string Error::without_file() const {
     std::string text;
-    if (!file.empty()) text = file + (line > 0 ? ":" + std::to_string(line) : "") + ": ";
     if (ply) text += "ply " + std::to_string(*ply) + " (" + fabric + "): ";
     const std::string about = !key.empty() ? key : piece.empty() ? "" : "piece " + piece;
     if (!about.empty()) text += about + (subject ? " " : ": ");

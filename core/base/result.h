@@ -32,6 +32,8 @@ struct Error {
     /// "FILE:LINE: ply 3 (mat 450): key: what", of these what is known: the one place where it is
     /// put together.
     [[nodiscard]] std::string message() const;
+    /// The same without file and line, for who looks at fields and not at the file.
+    [[nodiscard]] std::string without_file() const;
 };
 
 template <class T>

@@ -1,7 +1,10 @@
 #pragma once
+#include <optional>
 #include <string>
 #include <utility>
+#include <vector>
 
+#include "core/base/quantity.h"
 #include "core/base/units.h"
 
 namespace tearline {
@@ -12,6 +15,8 @@ struct Sentence {
     std::string told;    ///< with key paths and mm
     std::string metric;  ///< plain, mm
     std::string us;      ///< plain, inches
+    /// Ply or piece that the plain words begin with, "ply 3"; `metric` and `us` go on from there.
+    std::string subject = {};
 
     Sentence() = default;
     Sentence(const std::string& text) : told(text), metric(text), us(text) {}  // NOLINT: implicit
@@ -20,9 +25,10 @@ struct Sentence {
         : told(std::move(as_told)), metric(std::move(in_metric)), us(std::move(in_us)) {}
 
     Sentence& operator+=(const Sentence& more);
-    [[nodiscard]] const std::string& plain(Units units) const {
+    [[nodiscard]] const std::string& after_subject(Units units) const {
         return units == Units::metric ? metric : us;
     }
+    [[nodiscard]] std::string plain(Units units) const { return subject + after_subject(units); }
 };
 
 [[nodiscard]] Sentence operator+(Sentence first, const Sentence& more);
@@ -32,6 +38,13 @@ struct Sentence {
 /// @param told   a key path of the job file, mostly
 /// @param plain  what a repairer calls it; may be nothing
 [[nodiscard]] Sentence plainly(const std::string& told, const std::string& plain);
+
+/// A ply or piece as the subject of a sentence.
+[[nodiscard]] Sentence of_ply(const std::optional<int>& number);
+[[nodiscard]] Sentence of_piece(const std::string& id);
+
+/// "3, 4, 7".
+[[nodiscard]] std::string listed(const std::vector<int>& numbers);
 
 /// A length, told in mm and shown in the reader's unit.
 ///
@@ -49,5 +62,11 @@ struct Sentence {
 /// @param mm        [mm]
 /// @param decimals  of a mm
 [[nodiscard]] Sentence said_thickness(double mm, int decimals);
+
+/// A mass: grams, in US units ounces before them, since scales show both.
+[[nodiscard]] Sentence said_mass(Grams mass, int decimals);
+
+/// A temperature: C as it was given, or whole F.
+[[nodiscard]] Sentence said_warmth(Celsius temperature);
 
 }  // namespace tearline

@@ -2,9 +2,9 @@
 #include <vector>
 
 #include "core/base/result.h"
-#include "core/base/warning.h"
 #include "core/job/job.h"
 #include "core/surface/patch.h"
+#include "core/warnings/warning.h"
 
 namespace tearline::damage {
 

@@ -29,13 +29,7 @@ Warnings bulge_warnings(const Loop2& picks, const Loop2& drawn) {
             beyond = std::max(beyond, plane::distance_to_loop(picks, p));
     if (!(beyond > bulge_share * extent(picks))) return {};
     const double more = 100.0 * (std::abs(signed_area(drawn)) / std::abs(signed_area(picks)) - 1.0);
-    return {warning_of(
-        "outline-bulges",
-        "the smooth outline lies up to " + said_length(beyond, 1) +
-            " outside the straight lines between its points and holds " + fixed(more, 0) +
-            " % more than they do: where the damage does not reach so far, " +
-            plainly("write damage.join = \"straight\"", "have the points joined straight") +
-            " or give more points")};
+    return {{warn::OutlineBulges{beyond, more}}};
 }
 
 }  // namespace tearline::damage

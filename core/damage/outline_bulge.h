@@ -1,6 +1,6 @@
 #pragma once
 #include "core/base/outline.h"
-#include "core/base/warning.h"
+#include "core/warnings/warning.h"
 
 namespace tearline::damage {
 

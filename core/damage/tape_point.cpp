@@ -125,20 +125,6 @@ private:
     const std::vector<TapeLine>& lines_;
 };
 
-/// What two tapes that run nearly alike say of a point, and what to do instead.
-Sentence met_flat(double sharpest, const std::vector<TapeLine>& lines, const std::string& path) {
-    const std::string marks = lines[0].mark + " and " + lines[1].mark;
-    const Sentence where = plainly(path, "a point taped from " + marks);
-    const std::string instead =
-        "use another mark, one that stands off to the side, so that the "
-        "tapes cross at 30 degrees or more";
-    if (sharpest < tolerance::tape_blind)
-        return where + ": the tapes from " + marks +
-               " run in one line, so they do not say where along it the point lies: " + instead;
-    return where + ": the tapes meet so flat that " + said_length(1.0, 0) +
-           " of error moves the point " + said_length(1.0 / sharpest, 0) + "; " + instead;
-}
-
 /// Three tapes that do not end in one place, and two that meet too flat.
 Result<Warnings> judge(const Arrivals& arrivals, const std::vector<TapeLine>& lines,
                        const std::string& path) {
@@ -156,7 +142,9 @@ Result<Warnings> judge(const Arrivals& arrivals, const std::vector<TapeLine>& li
             sharpest = std::max(sharpest, std::abs(cross2(arrivals.towards.row(i).transpose(),
                                                           arrivals.towards.row(j).transpose())));
     if (sharpest < tolerance::tape_flat)
-        warnings.push_back(warning_of("tapes-meet-flat", met_flat(sharpest, lines, path)));
+        warnings.push_back({warn::TapesMeetFlat{
+            path, lines[0].mark, lines[1].mark,
+            sharpest < tolerance::tape_blind ? std::nullopt : std::optional(1.0 / sharpest)}});
     return warnings;
 }
 

@@ -158,10 +158,8 @@ void SoundedDish::name_outliers(const std::vector<ChartSounding>& soundings,
         if (!(std::abs(by_others - soundings[worst].depth) > tolerance::sounding_outlier &&
               scaled > tolerance::sounding_scatter * *middle))
             return;
-        warnings_.push_back(warning_of("sounding-disagrees",
-                                       soundings[worst].name + " " + depth_of(soundings[worst]) +
-                                           ": the soundings round it say about " +
-                                           said_length(by_others, 1) + "; measure there again"));
+        warnings_.push_back(
+            {warn::SoundingDisagrees{soundings[worst].name, soundings[worst].depth, by_others}});
     }
 }
 

@@ -5,10 +5,10 @@
 
 #include "core/base/outline.h"
 #include "core/base/result.h"
-#include "core/base/warning.h"
 #include "core/dish/depth_field.h"
 #include "core/dish/thin_plate.h"
 #include "core/plane/grid_contours.h"
+#include "core/warnings/warning.h"
 
 namespace tearline::dish {
 

@@ -1,12 +1,12 @@
 #include "core/formats/plan_json.h"
 
 #include "core/base/version.h"
-#include "core/base/warning_rank.h"
 #include "core/formats/json_writer.h"
 #include "core/formats/quantities_json.h"
 #include "core/quantities/cups.h"
 #include "core/quantities/measuring.h"
 #include "core/templates/directions.h"
+#include "core/warnings/warning.h"
 
 namespace tearline::formats {
 
@@ -297,9 +297,10 @@ void write_measured(JsonWriter& json, const Plan& plan) {
 void write_warnings(JsonWriter& json, const Warnings& warnings, Units units) {
     json.line().key("warnings").begin_array();
     for (const Warning& warning : warnings) {
-        json.line().begin_object().field("code", warning.code);
-        json.field("rank", rank_key(warning_rank(warning.code)));
-        json.field("message", warning.message).field("plain", plain_words(warning, units));
+        const Sentence words = warning.words();
+        json.line().begin_object().field("code", warning.code());
+        json.field("rank", rank_key(warning.rank()));
+        json.field("message", words.told).field("plain", words.plain(units));
         json.field("ply", warning.ply).field("piece", warning.piece).field("at", warning.at);
         json.end_object();
     }

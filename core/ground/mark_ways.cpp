@@ -36,12 +36,7 @@ MarkWays mark_ways(const PlacedJob& placed, const Ground& ground) {
                               return contains(part, tape.chart.back());
                           });
         if (gone) {
-            out.warnings.push_back(
-                warning_of("mark-in-repair",
-                           plainly("marks." + mark.name + ": lies", "mark " + mark.name + " lies") +
-                               " inside what the repair touches and will be lost; set it "
-                               "farther out"));
-            out.warnings.back().at = mark.at;
+            out.warnings.push_back({.cause = warn::MarkInRepair{mark.name}, .at = mark.at});
         }
         out.ways.push_back(std::move(tape));
     }

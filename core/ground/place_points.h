@@ -2,10 +2,10 @@
 #include <optional>
 
 #include "core/base/result.h"
-#include "core/base/warning.h"
 #include "core/hull/hull.h"
 #include "core/job/job.h"
 #include "core/surface/patch.h"
+#include "core/warnings/warning.h"
 
 namespace tearline::ground {
 

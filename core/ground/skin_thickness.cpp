@@ -43,14 +43,6 @@ Facets facets_of(const hull::Hull& hull) {
     return facets;
 }
 
-Sentence between(const MeasuredSkin& apart) {
-    const bool same = fixed(apart.least, 1) == fixed(apart.most, 1);
-    if (same) return said_length(apart.least, 1);
-    return plainly(fixed(apart.least, 1), "") +
-           Sentence("", fixed(apart.least, 1), length_figure(apart.least, 1, Units::us)) + " to " +
-           said_length(apart.most, 1);
-}
-
 }  // namespace
 
 std::optional<MeasuredSkin> measured_skin(const hull::Hull& hull, const Vec3& place) {
@@ -74,13 +66,7 @@ Warnings check_skin(const job::Job& job, const hull::Hull& hull, const Vec3& pla
     if (!apart) return {};
     const double skin = *job.hull.skin;
     if (!(skin < apart->least - skin_differs || skin > apart->most + skin_differs)) return {};
-    Warning warning =
-        warning_of("skin-differs", plainly("hull.skin says ", "the job says that the skin is ") +
-                                       said_length(skin) + plainly("", " thick") +
-                                       ", but the two faces of the model lie " + between(*apart) +
-                                       " apart near the damage: measure the skin at the damage");
-    warning.at = place;
-    return {std::move(warning)};
+    return {{.cause = warn::SkinDiffers{skin, apart->least, apart->most}, .at = place}};
 }
 
 }  // namespace tearline::ground

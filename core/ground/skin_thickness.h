@@ -1,9 +1,9 @@
 #pragma once
 #include <optional>
 
-#include "core/base/warning.h"
 #include "core/hull/hull.h"
 #include "core/job/job.h"
+#include "core/warnings/warning.h"
 
 namespace tearline::ground {
 

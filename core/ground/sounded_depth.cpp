@@ -99,11 +99,7 @@ Result<job::Job> with_depth(job::Job job, const hull::Hull& hull) {
 
 Warnings depth_taken(const job::Job& job) {
     if (job.damage.soundings.empty() || job::is_given(job, "damage.depth")) return {};
-    return {warning_of(
-        "depth-taken",
-        plainly("damage.depth is not given", "the job does not say how deep the dish is ground") +
-            ": the deepest sounding, " + said_length(job.damage.depth, 1) +
-            " below the old surface, is taken for it")};
+    return {{warn::DepthTaken{job.damage.depth}}};
 }
 
 }  // namespace tearline::ground

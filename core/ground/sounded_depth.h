@@ -1,8 +1,8 @@
 #pragma once
 #include "core/base/result.h"
-#include "core/base/warning.h"
 #include "core/hull/hull.h"
 #include "core/job/job.h"
+#include "core/warnings/warning.h"
 
 namespace tearline::ground {
 

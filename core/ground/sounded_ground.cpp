@@ -40,13 +40,7 @@ void warn_of_rocking(const std::vector<PlacedSounding>& soundings, const dish::S
         }
     }
     if (worst == nullptr) return;
-    warnings.push_back(warning_of(
-        "straightedge-rocks",
-        worst->name + ": the ground itself stands up to " + said_length(most, 1) +
-            " over a straightedge that rests on the old surface to both sides" +
-            (count > 1 ? " (so for " + std::to_string(count) + " soundings)" : std::string()) +
-            ": it rocked on the ground and its reading is wrong by about as much; lay it along "
-            "the flatter way, or measure square from the old surface (from = \"gauge\")"));
+    warnings.push_back({warn::StraightedgeRocks{worst->name, most, count}});
 }
 
 plies::NetRegion lifted(const surface::Patch& patch, std::vector<Region2> regions, double offset) {
@@ -104,11 +98,7 @@ void warn_of_steep(const job::Job& job, const std::vector<TooSteep>& steep, Warn
     if (steep.empty()) return;
     double most = 0.0;
     for (const TooSteep& part : steep) most = std::max(most, part.to_grind);
-    warnings.push_back(warning_of(
-        "ground-steep", "the dish is steeper than 1 in " + shortest(job.scarf.ratio) + " in " +
-                            std::to_string(steep.size()) + " place(s): grind up to " +
-                            said_length(most, 1) +
-                            " further where the grind guide shows it, then sound again"));
+    warnings.push_back({warn::GroundSteep{job.scarf.ratio, steep.size(), most}});
 }
 
 }  // namespace
@@ -160,15 +150,7 @@ Result<Ground> lay_sounded_ground(const job::Job& job, Ground ground) {
         warn_of_steep(job, ground.too_steep, warnings);
     }
     if (!job.damage.round)
-        warnings.push_back(warning_of(
-            "round-taken",
-            plainly("damage.round is not given",
-                    "the job does not say what the outline goes round") +
-                (floor ? " and a sounding lies outside the outline: the outline is taken to go "
-                         "round the floor, the ground area to end " +
-                             said_length(planned, 0) + " outside it"
-                       : Sentence(" and no sounding lies outside the outline: the outline is taken "
-                                  "to be the edge of the ground area"))));
+        warnings.push_back({warn::RoundTaken{floor ? std::optional(planned) : std::nullopt}});
     ground.dish = std::make_unique<dish::SoundedDish>(std::move(*dish));
     return ground;
 }

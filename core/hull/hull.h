@@ -7,8 +7,8 @@
 
 #include "core/base/ids.h"
 #include "core/base/vec.h"
-#include "core/base/warning.h"
 #include "core/job/job.h"
+#include "core/warnings/warning.h"
 
 namespace tearline::hull {
 

@@ -140,17 +140,10 @@ Result<void> judge(const FairTable& table, const TableName& name, const job::Hul
     for (const Suspicion& s : table.suspicious) {
         const std::string key =
             name.key + "[" + std::to_string(s.row + 1) + "][" + std::to_string(s.column + 1) + "]";
-        const Sentence words =
-            plainly("value " + figure_text(s.figure) + " (" + name.words(options, s) + ")",
-                    job::figure_words(key)) +
-            Sentence("", ", measured as " + figure_text(s.figure),
-                     ", measured as " + length_text(s.figure, 1, Units::us)) +
-            ": the figures round it say about " + said_length(s.expected, 1) +
-            "; measure there again or look for a slip of the pen";
+        const warn::SuspiciousFigure told{key, name.words(options, s), s.figure, s.expected};
         if (std::abs(s.figure - s.expected) > tolerance::contradicting_figure)
-            return at_line(line_of(name.lines, s.row), key, words.told);
-        warnings.push_back(warning_of(
-            "suspicious-figure", plainly(key + ": ", "") + words + "; the surface leaves it out"));
+            return at_line(line_of(name.lines, s.row), key, told.refusal());
+        warnings.push_back({told});
     }
     return {};
 }

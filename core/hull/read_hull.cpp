@@ -46,12 +46,8 @@ Result<Hull> read_cad(const ModelFile& file, const job::HullOptions& options, Un
                                      " pairs of face edges sewn together");
     }
     if (options.unit && *options.unit != cad->unit) {
-        const std::string key = unit_key(from);
-        hull.warnings.push_back(
-            warning_of("unit-differs", plainly(key, "the job") + " says " + *options.unit +
-                                           " but the " + format_name(file.format) + " file is in " +
-                                           cad->unit + ": the file's own unit is used; " +
-                                           plainly("remove " + key, "take the job's unit out")));
+        hull.warnings.push_back({warn::UnitDiffers{unit_key(from), *options.unit,
+                                                   format_name(file.format), cad->unit}});
     }
     return hull;
 }
@@ -110,12 +106,9 @@ Result<void> must_be_there(const std::filesystem::path& model, UnitFrom from) {
 void ask_for_unit(Hull& hull, bool exact, UnitFrom from) {
     const double size = (hull.report.extent_max - hull.report.extent_min).maxCoeff();
     if (size >= tolerance::shortest_hull && size <= tolerance::longest_hull) return;
-    const Sentence unit = exact ? Sentence("the " + hull.report.format + " file's own unit, ")
-                                : plainly(unit_key(from) + " ", "the job's unit, ");
     hull.warnings.push_back(
-        warning_of("unit-unlikely", "the model is " +
-                                        said_length(size, size < tolerance::shortest_hull ? 3 : 0) +
-                                        " long: is " + unit + hull.report.unit + " right?"));
+        {warn::UnitUnlikely{size, size < tolerance::shortest_hull, exact ? "" : unit_key(from),
+                            hull.report.format, hull.report.unit}});
 }
 
 Result<Hull> read_either(const job::HullOptions& options, SurfaceNeeds needs, UnitFrom from) {

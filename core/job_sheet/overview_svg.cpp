@@ -6,10 +6,10 @@
 #include "core/base/numbers.h"
 #include "core/base/text_room.h"
 #include "core/base/us_units.h"
-#include "core/base/warning_rank.h"
 #include "core/formats/svg.h"
 #include "core/job_sheet/place_picture.h"
 #include "core/job_sheet/template_thumbnail.h"
+#include "core/warnings/warning.h"
 
 namespace tearline::job_sheet {
 

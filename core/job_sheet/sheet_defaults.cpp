@@ -129,7 +129,7 @@ void add_cloth(const Plan& plan, StandIns& out) {
 void add_least_contents(const Plan& plan, StandIns& out) {
     const bool told =
         std::any_of(plan.warnings.begin(), plan.warnings.end(), [](const Warning& warning) {
-            return warning.code == "resin-range" || warning.code == "glass-content-unlikely";
+            return is<warn::ResinRange>(warning) || is<warn::GlassContentUnlikely>(warning);
         });
     if (!told) return;
     std::set<bool> shown;
@@ -189,7 +189,7 @@ void add_work(const Plan& plan, StandIns& out) {
     out.add("resin.can", formats::escaped(job.resin.can.text), us ? "US units" : "");
     out.add("resin.cup", mass(plan, job.resin.cup.value()));
     out.add("laminator.use_fraction", percent(job.laminator.use_fraction));
-    if (quantities::reason_against_gel_time(job).told.empty())
+    if (!quantities::reason_against_gel_time(job))
         out.add("laminator.wet_out_rate", square(plan, job.laminator.wet_out_rate));
     out.add("shop.temperature", warmth(plan, job.shop.temperature));
     out.add("resin.least_temperature", warmth(plan, job.resin.least_temperature));

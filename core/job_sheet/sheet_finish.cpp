@@ -63,7 +63,8 @@ std::string board(const Plan& plan) {
 std::string sand(const Plan& plan) {
     const quantities::Sanding& t = plan.quantities.sanding;
     const std::string proud =
-        quantities::proud_words(plan.quantities.proud).plain(plan.job.display_units);
+        warn::proud_words(plan.quantities.proud.mean_mm, plan.quantities.proud.max_mm)
+            .plain(plan.job.display_units);
     constexpr double shown = 0.005;  // [mm] less is 0.00
     const std::string off = t.sanding_mm >= shown
                                 ? " " + thickness(plan, t.sanding_mm) +

@@ -1,7 +1,6 @@
 #include "core/base/length_text.h"
 #include "core/base/numbers.h"
 #include "core/base/version.h"
-#include "core/base/warning_rank.h"
 #include "core/formats/svg.h"
 #include "core/job_sheet/cautions.h"
 #include "core/job_sheet/place_picture.h"
@@ -9,6 +8,7 @@
 #include "core/job_sheet/sheet_words.h"
 #include "core/laminate/scarf_check.h"
 #include "core/quantities/cup_shares.h"
+#include "core/warnings/warning.h"
 
 namespace tearline::job_sheet {
 

@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <array>
 
 #include "core/base/numbers.h"
@@ -12,13 +13,6 @@
 namespace tearline::job_sheet {
 
 namespace {
-
-/// Whether the plan warns of something.
-bool warns_of(const Plan& plan, const std::string& code) {
-    for (const Warning& warning : plan.warnings)
-        if (warning.code == code) return true;
-    return false;
-}
 
 bool epoxy(const Plan& plan) {
     return plan.job.resin.kind == job::ResinKind::epoxy;
@@ -45,7 +39,7 @@ std::string backing(const Plan& plan) {
     const std::string words =
         "the far face's shape, sealed and waxed, fixed so that it cannot move. Cored skin: sound "
         "dry core back in, both skins scarfed.";
-    if (warns_of(plan, "no-floor"))
+    if (std::any_of(plan.warnings.begin(), plan.warnings.end(), is<warn::NoFloor>))
         return tag("b", "Backing: this dish goes right through.") + " Fix a temporary mould to " +
                words;
     return tag("b", "If it goes through:") + " a backing or temporary mould to " + words;

@@ -104,10 +104,9 @@ std::string position_words(const Plan& plan) {
 }
 
 std::string time_words(const Plan& plan) {
-    const std::string reason =
-        quantities::reason_against_gel_time(plan.job).plain(plan.job.display_units);
-    if (!reason.empty())
-        return tag("b", "No time is given for the cups:") + " " + formats::escaped(reason) +
+    if (const auto reason = quantities::reason_against_gel_time(plan.job))
+        return tag("b", "No time is given for the cups:") + " " +
+               formats::escaped(reason->words().plain(plan.job.display_units)) +
                ". Gel a test cup first, and use each cup within " +
                fixed(100.0 * plan.job.laminator.use_fraction, 0) + " % of the time it took.";
     return "Gel time " + fixed(plan.job.resin.gel_minutes->value(), 0) + " min at " +

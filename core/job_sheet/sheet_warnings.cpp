@@ -1,30 +1,29 @@
-#include "core/base/warning_rank.h"
 #include "core/formats/svg.h"
 #include "core/job_sheet/sheet_parts.h"
 #include "core/job_sheet/sheet_words.h"
+#include "core/warnings/warning.h"
 
 namespace tearline::job_sheet {
 
 namespace {
 
-/// The words with the ply or piece that they are of in front, where they do not begin with that.
+/// "ply 3" with a capital.
+std::string capitalised(std::string words) {
+    if (!words.empty() && words.front() >= 'a' && words.front() <= 'z') words.front() += 'A' - 'a';
+    return words;
+}
+
+/// The words with the ply or piece that they are of in front.
 std::string placed(const Plan& plan, const Warning& warning) {
-    std::string where, rest = plain_words(warning, plan.job.display_units);
-    if (warning.piece)
-        where = "piece " + *warning.piece;
-    else if (warning.ply)
-        where = "ply " + std::to_string(*warning.ply);
-    if (where.empty()) {
-        if (!rest.empty() && rest.front() >= 'a' && rest.front() <= 'z') rest.front() += 'A' - 'a';
-        return formats::escaped(rest);
-    }
-    if (rest.rfind(where + " ", 0) == 0) {
-        rest = rest.substr(where.size());
-    } else {
-        rest = ": " + rest;
-    }
-    where.front() = 'P';
-    return tag("b", formats::escaped(where)) + formats::escaped(rest);
+    const Sentence words = warning.words();
+    const std::string& rest = words.after_subject(plan.job.display_units);
+    if (!words.subject.empty())
+        return tag("b", formats::escaped(capitalised(words.subject))) + formats::escaped(rest);
+    const std::string where = warning.piece ? "Piece " + *warning.piece
+                              : warning.ply ? "Ply " + std::to_string(*warning.ply)
+                                            : "";
+    if (where.empty()) return formats::escaped(capitalised(rest));
+    return tag("b", formats::escaped(where)) + ": " + formats::escaped(rest);
 }
 
 /// What a rank asks for, under its heading.
@@ -50,7 +49,7 @@ std::string warning_list(const Plan& plan) {
         std::string items;
         const std::string look = "rank-" + std::string(rank_key(rank));
         for (const Warning& warning : plan.warnings)
-            if (warning_rank(warning.code) == rank)
+            if (warning.rank() == rank)
                 items += tag("li",
                              (rank == WarningRank::know ? "" : tick_box() + "&#160; ") +
                                  placed(plan, warning),

@@ -35,13 +35,7 @@ std::vector<double> allowed_turns(const CutPiece& piece, double roll_width) {
 }
 
 Warning too_wide(const CutPiece& piece, double width) {
-    Warning warning =
-        warning_of("wider-than-roll",
-                   piece.fabric + ": the piece does not fit the roll, " + said_length(width, 0) +
-                       " wide; use a wider roll, turn the axis or join two cloths");
-    warning.ply = piece.ply;
-    warning.piece = piece.id;
-    return warning;
+    return {warn::WiderThanRoll{piece.fabric, width}, piece.ply, piece.id};
 }
 
 /// Pieces of one fabric on its roll.

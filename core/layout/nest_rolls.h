@@ -3,9 +3,9 @@
 #include <string>
 #include <vector>
 
-#include "core/base/warning.h"
 #include "core/job/job.h"
 #include "core/templates/template.h"
+#include "core/warnings/warning.h"
 
 namespace tearline::layout {
 

@@ -42,10 +42,6 @@ bool is_mat(const PlyShape& shape) {
     return shape.fabric.kind == job::FabricKind::mat;
 }
 
-std::string plural(std::size_t count, const std::string& one) {
-    return std::to_string(count) + " " + one + (count == 1 ? "" : "s");
-}
-
 /// Lines a little longer at both ends, so that they cross the outline for certain: one that ends
 /// just inside of it leaves a sliver there.
 CutLines lengthened(CutLines lines) {
@@ -67,7 +63,8 @@ public:
         auto plain = one_piece(whole_, 0, {});
         if (plain && lies_down(*plain, shape_.fabric)) return LaidDown{{std::move(*plain)}, {}, {}};
         why_ = plain ? complaint(*plain, shape_.fabric)
-                     : Sentence("does not lie down (" + plain.error().message() + ")");
+                     : warn::Complaint{.of = warn::Complaint::Of::cloth,
+                                       .cloth = plain.error().message()};
         if (plain)
             over_ = is_mat(shape_) ? plain->strain_max / shape_.fabric.strain_limit
                                    : plain->shear_max.value_or(0.0) / shape_.fabric.shear_limit;
@@ -172,12 +169,8 @@ private:
         const auto darts = static_cast<std::size_t>(
             std::count_if(piece->cuts.begin(), piece->cuts.end(),
                           [](const PieceCut& cut) { return cut.opening > 0.0; }));
-        const std::size_t slits = piece->cuts.size() - darts;
-        std::string what = slits > 0 ? plural(slits, "slit") : "";
-        if (darts > 0) what += (what.empty() ? "" : " and ") + plural(darts, "dart");
-        tell(out, "relief-cuts",
-             "has " + what + ": uncut it " + why_ + ", so cut it gives " +
-                 fixed(100.0 * piece->strain_max, 1) + " % at most");
+        tell(out, warn::ReliefCuts{shape_.fabric.name, piece->cuts.size() - darts, darts, why_,
+                                   piece->strain_max});
         out.pieces.push_back(std::move(*piece));
         return out;
     }
@@ -195,12 +188,8 @@ private:
             auto found = parted(way);
             if (!found) continue;
             for (const auto& line : way.lines) found->bands.push_back({line, half});
-            const bool mat = is_mat(shape_);
-            tell(*found, "laid-in-pieces",
-                 std::string(mat ? "is torn in " : "is cut in ") +
-                     plural(found->pieces.size(), "piece") + " that lap by " +
-                     said_length(2.0 * half, 0) + (mat ? " of torn edges" : "") + ": in one it " +
-                     why_);
+            tell(*found, warn::LaidInPieces{shape_.fabric.name, is_mat(shape_),
+                                            found->pieces.size(), 2.0 * half, why_});
             return found;
         }
         return std::nullopt;
@@ -265,24 +254,16 @@ private:
         return cells;
     }
 
-    void tell(LaidDown& out, const std::string& code, const Sentence& what) const {
-        const std::string ply =
-            "ply " + std::to_string(shape_.ply) + " (" + shape_.fabric.name + ") ";
-        const auto add = [&](const std::string& its_code, const Sentence& words) {
-            out.warnings.push_back(warning_of(its_code, words));
-            out.warnings.back().ply = shape_.ply;
-        };
-        add(code, ply + what);
+    void tell(LaidDown& out, WarningCause cause) const {
+        out.warnings.push_back({.cause = std::move(cause), .ply = shape_.ply});
         if (may_cross_middle_)
-            add("seam-through-middle",
-                ply +
-                    "is parted across the middle of the damage, where it should be whole: "
-                    "nothing else serves; stagger it well against its neighbours");
+            out.warnings.push_back(
+                {.cause = warn::SeamThroughMiddle{shape_.fabric.name}, .ply = shape_.ply});
     }
 
     [[nodiscard]] tl::unexpected<Error> refusal(const Result<Piece>& plain) const {
         if (plain && within_limit(*plain, shape_.fabric))
-            return no_safe_answer("the cloth " + why_.told +
+            return no_safe_answer("the cloth " + why_.words().told +
                                   ", and cannot be split within the rules for laps; a wider roll "
                                   "(roll_width) or a narrower " +
                                   (is_mat(shape_) ? "torn band (tear_margin)" : "lap") +
@@ -293,7 +274,7 @@ private:
                                       : ", and " + seams + " do not bring it under; ";
         if (!before_.empty() && HelpSearch(shape_, whole_, {}, {}).run())
             return no_safe_answer(
-                "the cloth " + why_.told +
+                "the cloth " + why_.words().told +
                 "; in pieces or cut it would lie down, but with a lap or cut "
                 "within " +
                 fixed(laps_apart, 0) +
@@ -306,14 +287,14 @@ private:
                            : "a fabric that shears more (shear_limit), mat, another axis "
                              "(axis, axis_free)";
         return no_safe_answer(
-            "the cloth " + why_.told + tried + fabric +
+            "the cloth " + why_.words().told + tried + fabric +
             ", a smaller ply (scarf.ratio) or a fillet that eases the shape there would change it");
     }
 
     const PlyShape& shape_;
     const plies::LaySurface& whole_;
     std::span<const Band> before_, two_before_;
-    Sentence why_;
+    warn::Complaint why_{};
     double over_ = 0.0;  ///< [-] strain or shear in one piece over the limit, where it is known
     bool may_cross_middle_ = false;
     std::optional<CutProposals> proposals_;

@@ -4,9 +4,9 @@
 #include <vector>
 
 #include "core/base/result.h"
-#include "core/base/warning.h"
 #include "core/pieces/piece.h"
 #include "core/pieces/ply_shape.h"
+#include "core/warnings/warning.h"
 
 namespace tearline::pieces {
 
@@ -47,7 +47,8 @@ struct LaidDown {
 /// Whether it is and fits its roll.
 [[nodiscard]] bool lies_down(const Piece& piece, const job::Fabric& fabric);
 
-/// What is wrong with a piece that is over its limit or too wide, and where; empty when nothing is.
-[[nodiscard]] Sentence complaint(const Piece& piece, const job::Fabric& fabric);
+/// What is wrong with a piece that is over its limit or too wide, and where.
+/// @pre !lies_down(piece, fabric)
+[[nodiscard]] warn::Complaint complaint(const Piece& piece, const job::Fabric& fabric);
 
 }  // namespace tearline::pieces

@@ -4,7 +4,7 @@
 #include <utility>
 #include <vector>
 
-#include "core/base/numbers.h"
+#include "core/base/length_text.h"
 #include "core/flattening/flatten_membrane.h"
 #include "core/pieces/flat_outline.h"
 #include "core/pieces/make_piece.h"
@@ -14,10 +14,6 @@
 #include "core/plane/nearest_on_line.h"
 
 namespace tearline::pieces {
-
-std::string place_text(const Vec3& p) {
-    return "(" + fixed(p.x(), 1) + ", " + fixed(p.y(), 1) + ", " + fixed(p.z(), 1) + ")";
-}
 
 namespace {
 

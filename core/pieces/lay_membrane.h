@@ -24,7 +24,4 @@ struct Membrane {
 [[nodiscard]] tl::unexpected<Error> refused(const Piece& piece, std::string what,
                                             std::optional<Vec3> place = {});
 
-/// A place as messages name it.
-[[nodiscard]] std::string place_text(const Vec3& place);
-
 }  // namespace tearline::pieces

@@ -2,12 +2,10 @@
 #include <cmath>
 #include <numbers>
 
-#include "core/base/numbers.h"
 #include "core/base/outline.h"
 #include "core/base/tolerances.h"
 #include "core/pieces/flat_outline.h"
 #include "core/pieces/lay_down.h"
-#include "core/pieces/lay_membrane.h"
 #include "core/pieces/strain_measures.h"
 #include "core/pieces/tolerances.h"
 
@@ -18,23 +16,6 @@ namespace {
 double width_across(const Piece& piece, double turn_degrees) {
     const double turn = turn_degrees * std::numbers::pi / 180.0;
     return breadth_along(piece.flat, Vec2(std::sin(turn), std::cos(turn)));
-}
-
-std::string worst_text(const Piece& piece) {
-    const auto worst = worst_place(piece);
-    return place_text(worst ? worst->on_hull : piece.base.front());
-}
-
-/// A limit as the job gives it, but for rounding.
-std::string limit_text(double limit) {
-    return shortest(std::round(limit * 1000.0) / 1000.0);
-}
-
-/// A figure over its limit, told so finely that it reads as over it.
-std::string over_text(double value, double limit) {
-    int digits = 1;
-    while (digits < 4 && fixed(value, digits) == fixed(limit, digits)) ++digits;
-    return fixed(value, digits);
 }
 
 }  // namespace
@@ -71,21 +52,15 @@ bool lies_down(const Piece& piece, const job::Fabric& fabric) {
     return within_limit(piece, fabric) && roll_need(piece, fabric) <= fabric.roll_width;
 }
 
-Sentence complaint(const Piece& piece, const job::Fabric& fabric) {
-    const Sentence near = plainly(" near " + worst_text(piece), "");
-    if (fabric.kind == job::FabricKind::mat && piece.strain_max > fabric.strain_limit)
-        return "must give " + over_text(100.0 * piece.strain_max, 100.0 * fabric.strain_limit) +
-               " %" + near + plainly(", over the strain_limit of ", ", more than mat bears, ") +
-               limit_text(100.0 * fabric.strain_limit) + " %";
-    if (fabric.kind != job::FabricKind::mat && piece.shear_max.value_or(0.0) > fabric.shear_limit)
-        return "must shear by " + over_text(*piece.shear_max, fabric.shear_limit) + " degrees" +
-               near + plainly(", over the shear_limit of ", ", more than the cloth bears, ") +
-               limit_text(fabric.shear_limit) + " degrees";
-    if (roll_need(piece, fabric) > fabric.roll_width)
-        return "is " + said_length(roll_need(piece, fabric), 0) + " wide, " +
-               plainly("over the roll_width of ", "wider than its roll, ") +
-               said_length(fabric.roll_width, 0);
-    return {};
+warn::Complaint complaint(const Piece& piece, const job::Fabric& fabric) {
+    using Of = warn::Complaint::Of;
+    if (within_limit(piece, fabric))
+        return {Of::width, roll_need(piece, fabric), fabric.roll_width};
+    const auto worst = worst_place(piece);
+    const Vec3 at = worst ? worst->on_hull : piece.base.front();
+    if (fabric.kind == job::FabricKind::mat)
+        return {Of::strain, 100.0 * piece.strain_max, 100.0 * fabric.strain_limit, at};
+    return {Of::shear, *piece.shear_max, fabric.shear_limit, at};
 }
 
 }  // namespace tearline::pieces

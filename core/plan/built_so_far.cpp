@@ -95,27 +95,10 @@ Result<BuiltSoFar> built_so_far(const job::Job& job, const ground::Ground& groun
 }
 
 Warnings judged(const BuiltSoFar& built) {
-    // A tenth of the thickness is what wet-out by hand varies by; beyond it somebody should look.
-    constexpr double usual = 0.10;
-    const double share = built.built_mm / built.planned_mm;
-    Sentence plies;
+    warn::BuiltSoFar told{built.plies, built.planned_mm, built.built_mm, {}};
     for (const BuiltSoFar::Ply& ply : built.each)
-        plies += (plies.told.empty() ? "" : ", ") + std::string("ply ") +
-                 std::to_string(ply.number) + " " + said_thickness(ply.thickness_mm, 2) +
-                 ", glass " + fixed(100.0 * ply.glass_content, 0) + " % by mass";
-    std::string verdict = ": as planned";
-    if (share > 1.0 + usual)
-        verdict = ": resin-rich; squeeze out more with the roller, and less resin a ply";
-    if (share < 1.0 - usual)
-        verdict =
-            ": starved of resin, or pressed thin; look for white dry spots and grind those out";
-    const bool one = built.plies == 1;
-    return {warning_of("built-so-far",
-                       (one ? std::string("the first ply was planned ")
-                            : "the first " + std::to_string(built.plies) + " plies were planned ") +
-                           said_thickness(built.planned_mm, 2) +
-                           (one ? " thick and is " : " thick and are ") +
-                           said_thickness(built.built_mm, 2) + " (" + plies + ")" + verdict)};
+        told.each.push_back({ply.number, ply.thickness_mm, ply.glass_content});
+    return {{std::move(told)}};
 }
 
 }  // namespace tearline::plan

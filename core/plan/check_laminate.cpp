@@ -32,12 +32,7 @@ double laid_before(const std::vector<job::StackEntry>& all, const job::Job& job)
 void warn_of_depth(const job::Job& job, Warnings& out) {
     const auto& old = job.old_laminate;
     if (!old || !old->thickness || !(job.damage.depth > *old->thickness + tolerance::level)) return;
-    out.push_back(warning_of(
-        "depth-over-old-laminate",
-        plainly("damage.depth ", "a depth of ") + said_length(job.damage.depth) + " is more than " +
-            plainly("old_laminate.thickness ", "the old laminate, ") +
-            said_length(*old->thickness) +
-            ": the damage goes right through or the thickness is wrong; measure the edge of it"));
+    out.push_back({warn::DepthOverOldLaminate{job.damage.depth, *old->thickness}});
 }
 
 }  // namespace
@@ -55,13 +50,12 @@ LaminateCheck check_laminate(const plies::PlyLevels& levels, const job::Job& job
     check.scarf =
         laminate::check_scarf(laminate::lowest(laminate::layers_of(all, job), stays), job);
     if (check.comparison->weaker)
-        warnings.push_back(warning_of("patch-weaker", check.comparison->verdict));
+        warnings.push_back({warn::PatchWeaker{check.comparison->verdict}});
     if (check.comparison->much_stiffer && !check.comparison->weaker)
-        warnings.push_back(warning_of("patch-stiffer", check.comparison->verdict));
+        warnings.push_back({warn::PatchStiffer{check.comparison->verdict}});
     if (check.scarf->too_short())
-        warnings.push_back(
-            warning_of("scarf-short",
-                       check.scarf->verdict + " " + std::string(laminate::scarf_check_words())));
+        warnings.push_back({warn::ScarfShort{check.scarf->verdict + " " +
+                                             std::string(laminate::scarf_check_words())}});
     return check;
 }
 

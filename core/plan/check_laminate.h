@@ -1,11 +1,11 @@
 #pragma once
 #include <optional>
 
-#include "core/base/warning.h"
 #include "core/job/job.h"
 #include "core/laminate/compare.h"
 #include "core/laminate/scarf_check.h"
 #include "core/plies/ply_levels.h"
+#include "core/warnings/warning.h"
 
 namespace tearline::plan {
 

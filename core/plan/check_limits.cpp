@@ -37,13 +37,8 @@ Result<Warnings> shear_warnings(const job::Fabric& fabric, const pieces::Piece& 
                                   fixed(fabric.shear_limit, 1) +
                                   "; use mat there, another axis, or ease the shape with a fillet");
     if (!(shear > caution_share * fabric.shear_limit)) return Warnings{};
-    Warning warning = warning_of("shear-near-limit",
-                                 "piece " + piece.id + " of " + fabric.name + " shears by up to " +
-                                     fixed(shear, 1) + " degrees, near " +
-                                     plainly("its shear_limit of ", "the most it bears, ") +
-                                     fixed(fabric.shear_limit, 1) + ": dry-fit it before mixing");
-    warning.piece = piece.id;
-    return Warnings{std::move(warning)};
+    return Warnings{
+        {.cause = warn::ShearNearLimit{fabric.name, shear, fabric.shear_limit}, .piece = piece.id}};
 }
 
 }  // namespace

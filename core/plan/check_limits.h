@@ -1,8 +1,8 @@
 #pragma once
 #include "core/base/result.h"
-#include "core/base/warning.h"
 #include "core/job/job.h"
 #include "core/pieces/piece.h"
+#include "core/warnings/warning.h"
 
 namespace tearline::plan {
 

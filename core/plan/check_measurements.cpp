@@ -2,18 +2,16 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <numeric>
 #include <string>
 #include <utility>
 
-#include "core/base/length_text.h"
-#include "core/base/numbers.h"
 #include "core/base/tolerances.h"
 #include "core/ground/ground.h"
 #include "core/ground/place_points.h"
 #include "core/ground/sounded_depth.h"
 #include "core/hull/read_hull.h"
-#include "core/job/figure_words.h"
 #include "core/plan/lay_plies.h"
 #include "core/plan/tolerances.h"
 #include "core/plane/nearest_on_line.h"
@@ -124,64 +122,19 @@ void warn_beyond(const hull::HandMeasured& by_hand, const plies::NetRegion& foot
             for (const Vec3& axis : {by_hand.along, by_hand.across})
                 beyond = std::max(beyond, std::abs(p.dot(axis)) - by_hand.half);
     if (!(beyond > tolerance::suspicious_figure)) return;
-    warnings.push_back(
-        warning_of("beyond-the-batten", "the repair reaches " + said_length(beyond, 0) +
-                                            " beyond the ends of the batten, where nothing was "
-                                            "measured: use a longer batten"));
+    warnings.push_back({warn::BeyondTheBatten{beyond}});
 }
 
-/// What a slip in a table must be to be found.
-Sentence told_apart(const hull::HandMeasured& by_hand) {
-    if (!by_hand.influence) return {};
-    if (!(by_hand.tells <= tolerance::contradicting_figure))
-        return "; there are too few figures to tell a wrong one by the others: measure more, or "
-               "each twice";
-    return "; by the way the figures scatter, one that is wrong by less than " +
-           said_length(by_hand.tells, 1) + " would not stand out";
+/// How large a slip in a table must be to be found [mm]; nothing for a hull that is no table.
+std::optional<double> tells(const hull::HandMeasured& by_hand) {
+    if (!by_hand.influence) return std::nullopt;
+    return by_hand.tells <= tolerance::contradicting_figure
+               ? by_hand.tells
+               : std::numeric_limits<double>::infinity();
 }
 
 double off(const MeasuredCheck& check) {
     return std::abs(check.figure_mm - check.passes_mm);
-}
-
-Sentence place_words(const MeasuredCheck& check) {
-    return plainly(check.place, job::figure_words(check.place));
-}
-
-/// What 1 mm of error does [mm]; a figure that moves an edge without end tells nothing of it.
-Sentence rate_words(double mm) {
-    constexpr double tells_nothing = 20.0;
-    return mm > tells_nothing ? "more than " + said_length(tells_nothing, 0) : said_length(mm, 2);
-}
-
-/// What errors of reading do to the templates.
-Sentence rates_words(const std::vector<MeasuredCheck>& checks) {
-    constexpr std::size_t most_told = 6;  // a batten's figures; a table's are in plan.json
-    std::vector<MeasuredCheck> moving;
-    for (const MeasuredCheck& check : checks)
-        if (check.edge_mm_per_mm) moving.push_back(check);
-    if (moving.empty()) return {};
-    Sentence words =
-        "; " + said_length(1.0, 0) + " of error moves an edge of the widest template by";
-    if (moving.size() > most_told) {
-        const auto most = std::max_element(moving.begin(), moving.end(), [](auto& a, auto& b) {
-            return *a.edge_mm_per_mm < *b.edge_mm_per_mm;
-        });
-        const Sentence moved = *most->edge_mm_per_mm < 0.005 ? "less than " + said_length(0.01, 2)
-                                                             : rate_words(*most->edge_mm_per_mm);
-        return words + " " + moved + " at most, in " + place_words(*most) +
-               plainly("; the others are in plan.json", "");
-    }
-    for (std::size_t i = 0; i < moving.size(); ++i)
-        words += (i > 0 ? ", " : ": ") + place_words(moving[i]) + " " +
-                 rate_words(*moving[i].edge_mm_per_mm);
-    return words;
-}
-
-/// How near a surface passes [mm]: no nearer than anybody reads.
-Sentence within_words(double mm) {
-    constexpr double read = 0.1;
-    return said_thickness(std::max(mm, read), 1);
 }
 
 /// How well the surface meets what was measured: praise only where it has earned it.
@@ -189,22 +142,14 @@ void warn_of_figures(const hull::HandMeasured& by_hand, const std::vector<Measur
                      Warnings& warnings) {
     const auto worst = std::max_element(
         checks.begin(), checks.end(), [](const auto& a, const auto& b) { return off(a) < off(b); });
-    const std::string count = std::to_string(checks.size()) + " measured figures";
     const bool misses = off(*worst) > tolerance::measured_miss;
     if (misses)
-        warnings.push_back(warning_of(
-            "measured-hull-off",
-            "the hull that is drawn misses a figure it was measured by: " + place_words(*worst) +
-                " was measured as " + said_length(worst->figure_mm, 1) + " and it has " +
-                said_length(worst->passes_mm, 1) + " there, " + said_length(off(*worst), 1) +
-                " off: measure there and round it again before anything is cut"));
-    Sentence words = "the hull is drawn from " + count;
-    if (!misses)
-        words += " and passes within " + within_words(off(*worst)) + " of every one (" +
-                 place_words(*worst) + " the farthest)";
-    // On the sheet the rates stand in the table of what was measured.
-    warnings.push_back(warning_of(
-        "measured-hull", words + plainly(rates_words(checks).told, "") + told_apart(by_hand)));
+        warnings.push_back(
+            {warn::MeasuredHullOff{worst->place, worst->figure_mm, worst->passes_mm}});
+    warn::MeasuredHull drawn{checks.size(), worst->place, off(*worst), misses, {}, tells(by_hand)};
+    for (const MeasuredCheck& check : checks)
+        if (check.edge_mm_per_mm) drawn.rates.push_back({check.place, *check.edge_mm_per_mm});
+    warnings.push_back({std::move(drawn)});
 }
 
 }  // namespace

@@ -4,8 +4,8 @@
 #include <string>
 #include <vector>
 
-#include "core/base/warning.h"
 #include "core/templates/laid_ply.h"
+#include "core/warnings/warning.h"
 
 namespace tearline::rates {
 struct PlannedGround;

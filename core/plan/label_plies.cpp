@@ -39,7 +39,7 @@ std::string mass_text(double grams, job::Units units) {
 /// (creases) stands on the job sheet only.
 bool concerns(const Warning& warning, const templates::LaidPly& ply,
               const templates::LaidPiece& piece) {
-    if (warning.code.starts_with("crease-")) return false;
+    if (is<warn::CreaseTrimmed>(warning) || is<warn::CreaseOpened>(warning)) return false;
     if (warning.piece) return *warning.piece == piece.piece.id;
     return warning.ply && *warning.ply == ply.number;
 }
@@ -119,7 +119,7 @@ std::vector<templates::LaidPly> labelled(std::vector<templates::LaidPly> plies,
                 words_of(plies[k], piece, amounts.at(k).pieces.at(i), job, where);
             for (const Warning& warning : warnings)
                 if (concerns(warning, plies[k], piece))
-                    words.warnings.push_back(plain_words(warning, job.display_units));
+                    words.warnings.push_back(warning.words().plain(job.display_units));
             templates::label_template(piece.outline, words);
         }
     return plies;

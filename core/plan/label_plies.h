@@ -1,10 +1,10 @@
 #pragma once
 #include <vector>
 
-#include "core/base/warning.h"
 #include "core/damage/flat_frame.h"
 #include "core/job/job.h"
 #include "core/quantities/glass_and_resin.h"
+#include "core/warnings/warning.h"
 
 namespace tearline::plan {
 

@@ -61,16 +61,8 @@ private:
     /// the measured figures of a hull end nobody looked whether it ends too.
     [[nodiscard]] Warning ends_with_the_hull(const plies::PlyLevel& level) const {
         const bool whole = level.cover && !ground_.region_at(ground_.scarf_offset).cut_at_hull_end;
-        const bool by_hand = job_.hull.by_hand();
-        const std::string ends = "ply " + std::to_string(level.number) + " ends where the " +
-                                 (by_hand ? "measured figures end" : "hull ends");
-        const std::string room =
-            by_hand ? ": unless the hull itself ends there, measure farther out and plan again"
-                    : ": the scarf has no room there";
-        Warning warning = whole ? warning_of("cover-cut-at-hull-end",
-                                             "cover " + ends + "; the scarf under it is whole")
-                                : warning_of("cut-at-hull-end", ends + room);
-        warning.ply = level.number;
+        Warning warning{.cause = warn::CutAtHullEnd{job_.hull.by_hand()}, .ply = level.number};
+        if (whole) warning.cause = warn::CoverCutAtHullEnd{job_.hull.by_hand()};
         return warning;
     }
 

@@ -3,11 +3,11 @@
 #include <vector>
 
 #include "core/base/result.h"
-#include "core/base/warning.h"
 #include "core/ground/ground.h"
 #include "core/job/job.h"
 #include "core/plan/progress.h"
 #include "core/templates/laid_ply.h"
+#include "core/warnings/warning.h"
 
 namespace tearline::plan {
 

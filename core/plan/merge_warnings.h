@@ -1,5 +1,5 @@
 #pragma once
-#include "core/base/warning.h"
+#include "core/warnings/warning.h"
 
 namespace tearline::plan {
 

@@ -3,7 +3,6 @@
 #include <string>
 #include <vector>
 
-#include "core/base/warning.h"
 #include "core/job/job.h"
 #include "core/laminate/compare.h"
 #include "core/laminate/scarf_check.h"
@@ -14,6 +13,7 @@
 #include "core/quantities/quantities.h"
 #include "core/quantities/shopping.h"
 #include "core/templates/laid_ply.h"
+#include "core/warnings/warning.h"
 
 namespace tearline {
 

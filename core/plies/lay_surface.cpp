@@ -3,7 +3,7 @@
 #include <cmath>
 #include <numbers>
 
-#include "core/base/numbers.h"
+#include "core/base/length_text.h"
 #include "core/parallel/parallel_surface.h"
 #include "core/plies/tolerances.h"
 #include "core/surface/curved_area.h"
@@ -12,28 +12,12 @@
 namespace tearline::plies {
 namespace {
 
-std::string place(const Vec3& p) {
-    return "(" + fixed(p.x(), 1) + ", " + fixed(p.y(), 1) + ", " + fixed(p.z(), 1) + ") mm";
-}
-
 /// What the user must know of a crease: where, how sharp, and what it does to the cloth.
 Warning crease_warning(const parallel::CreaseMet& met) {
-    const double turn = std::abs(met.turn) * 180.0 / std::numbers::pi;
-    const Sentence crease = std::string("a ") + (met.turn > 0.0 ? "convex" : "concave") +
-                            " crease (" + plainly("radius 0 mm, turn ", "sharp, turning by ") +
-                            fixed(turn, 1) + " degrees)" + plainly(" near " + place(met.at), "") +
-                            ": at the ply's depth ";
-    Warning warning =
-        met.trimmed > 0.0
-            ? warning_of("crease-trimmed", crease + "its girth is shorter by " +
-                                               said_length(met.trimmed, 2) +
-                                               ", which the template allows for")
-            : warning_of("crease-opened", crease + "the cloth goes round it in an arc of radius " +
-                                              said_length(std::abs(met.depth), 2) + ", longer by " +
-                                              said_length(met.opened, 2) +
-                                              ", which the template allows for");
-    warning.at = met.at;
-    return warning;
+    const warn::CreaseMet crease{met.turn > 0.0, std::abs(met.turn) * 180.0 / std::numbers::pi,
+                                 met.at};
+    if (met.trimmed > 0.0) return {.cause = warn::CreaseTrimmed{crease, met.trimmed}, .at = met.at};
+    return {.cause = warn::CreaseOpened{crease, std::abs(met.depth), met.opened}, .at = met.at};
 }
 
 /// Refuses when the strips that hold the middle take much of the ply.
@@ -50,10 +34,7 @@ Result<void> check_middle(const parallel::ParallelSurface& lay, const RegionMesh
                 "the sheets beside a crease meet over the middle of the damage and leave too "
                 "little of the ply at its depth: make the repair shallower, round the crease off, "
                 "or lay from the other side");
-        warnings.push_back(
-            warning_of("middle-on-crease",
-                       "the middle of the damage lies on a crease whose edge is trimmed at the "
-                       "ply's depth: the datum cross stands on the ridge"));
+        warnings.push_back({warn::MiddleOnCrease{}});
         break;
     }
     return {};
@@ -73,7 +54,8 @@ Result<LaySurface> lay_surface(const surface::Patch& patch, const RegionMesh& re
     if (surface::count_parts(lay->mesh) > before)
         return no_safe_answer(
             "at the ply's depth the sheets of a crease meet and split the ply in parts" +
-            (lay->creases.empty() ? std::string() : " near " + place(lay->creases.front().at)) +
+            (lay->creases.empty() ? std::string()
+                                  : " near " + place_text(lay->creases.front().at) + " mm") +
             ": make the repair shallower or move its edge off the crease");
     for (const parallel::CreaseMet& met : lay->creases)
         if (met.trimmed > 0.0 || met.opened > 0.0) out.warnings.push_back(crease_warning(met));

@@ -3,8 +3,8 @@
 #include <vector>
 
 #include "core/base/result.h"
-#include "core/base/warning.h"
 #include "core/plies/mesh_region.h"
+#include "core/warnings/warning.h"
 
 namespace tearline::plies {
 

@@ -131,34 +131,17 @@ void set_cover_edges(const job::Job& job, PlyLevels& levels) {
     }
 }
 
-/// "damage.depth 6 mm", as a sheet has it "a depth of 6 mm".
-Sentence depth_words(const job::Job& job) {
-    return plainly("damage.depth ", "a depth of ") + said_length(job.damage.depth);
-}
-
 void warn_of_floor(const job::Job& job, Warnings& warnings) {
+    const double depth = job.damage.depth;
     if (!job.hull.skin) {
-        warnings.push_back(
-            warning_of("skin-unknown",
-                       plainly("hull.skin is not given", "the thickness of the skin is not known") +
-                           ", so nobody knows how much is left under " + depth_words(job) +
-                           ": measure the skin at the damage" +
-                           plainly(" and write it in the job file",
-                                   ", write it into the job and plan again")));
+        warnings.push_back({warn::SkinUnknown{depth}});
         return;
     }
-    const double floor = *job.hull.skin - job.damage.depth;
-    const Sentence skin = plainly("hull.skin ", "the skin of ") + said_length(*job.hull.skin);
-    if (!(floor > tolerance::level))
-        warnings.push_back(
-            warning_of("no-floor", depth_words(job) + " goes right through " + skin +
-                                       ": no floor is left to lay on; fix a backing or a temporary "
-                                       "mould, sealed and waxed, to the shape of the far face "
-                                       "first"));
-    else if (!(floor >= tolerance::least_floor))
-        warnings.push_back(warning_of(
-            "floor-thin", depth_words(job) + " leaves " + said_length(floor, 2) + " of " + skin +
-                              " as a floor: put a backing behind it before grinding"));
+    const double skin = *job.hull.skin;
+    if (!(skin - depth > tolerance::level))
+        warnings.push_back({warn::NoFloor{depth, skin}});
+    else if (!(skin - depth >= tolerance::least_floor))
+        warnings.push_back({warn::FloorThin{depth, skin}});
 }
 
 void warn_of_sum(const job::Job& job, double sum, double thinnest, Warnings& warnings) {
@@ -166,40 +149,20 @@ void warn_of_sum(const job::Job& job, double sum, double thinnest, Warnings& war
     // What stands proud to match the old laminate stays, and is told of its plies.
     if (sum > target && job.layup.fill_to != job::FillTo::thickness) return;
     if (!(std::abs(sum - target) > std::max(tolerance::stack_off_depth, 0.5 * thinnest))) return;
-    Sentence words = "the stack is " + said_thickness(sum, 2) + " thick and the dish is " +
-                     said_thickness(job.damage.depth, 2) + " deep";
-    if (job.topcoat.final_coat)
-        words += " less a final topcoat of " + said_thickness(job.topcoat.thickness, 2);
-    words += sum < target
-                 ? ": the laminate ends " + said_thickness(target - sum, 2) + " low; add plies"
-                 : ": the laminate ends " + said_thickness(sum - target, 2) +
-                       " proud; take plies out or expect to sand them off";
-    warnings.push_back(warning_of("stack-off-depth", std::move(words)));
+    warnings.push_back({warn::StackOffDepth{
+        sum, job.damage.depth,
+        job.topcoat.final_coat ? std::optional(job.topcoat.thickness) : std::nullopt, false}});
 }
 
 Warning above_the_surface(const job::Job& job, const PlyLevel& ply) {
-    const bool aimed = job.layup.fill_to != job::FillTo::thickness;
-    const std::string number = "ply " + std::to_string(ply.number);
-    Warning warning = warning_of(
-        "ply-as-cover",
-        plainly((aimed ? "layup.fill_to: " : "layup.stack: ") + number, number) + " starts at " +
-            said_thickness(ply.height_below, 2) + ", at or above " +
-            plainly("damage.depth ", "the hull's surface over a dish ") +
-            said_thickness(job.damage.depth, 2) + plainly("", " deep") +
-            (aimed ? ": it is needed to match the old laminate and stays; fair round it, or "
-                     "use stronger cloth"
-                   : ": it is laid and sanded like a cover ply"));
-    warning.ply = ply.number;
-    return warning;
+    return {.cause = warn::PlyAsCover{ply.height_below, job.damage.depth,
+                                      job.layup.fill_to != job::FillTo::thickness},
+            .ply = ply.number};
 }
 
 void warn_of_scarf(const job::Job& job, Warnings& warnings) {
     // 12:1 is common practice, and the best of the ratios pulled by Rothbarth & Pinto 2019.
-    if (job.scarf.ratio < 12.0)
-        warnings.push_back(warning_of(
-            "scarf-steep", plainly("scarf.ratio ", "a scarf of 1 in ") + shortest(job.scarf.ratio) +
-                               " is steeper than the 12 of common practice for "
-                               "hand-laid skins: the bond carries more; use 12 or more"));
+    if (job.scarf.ratio < 12.0) warnings.push_back({warn::ScarfSteep{job.scarf.ratio}});
 }
 
 }  // namespace

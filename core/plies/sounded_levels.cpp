@@ -7,7 +7,6 @@
 #include <string>
 
 #include "core/base/numbers.h"
-#include "core/base/us_constants.h"
 #include "core/job/most_plies.h"
 #include "core/plies/open_and_close.h"
 #include "core/plies/tolerances.h"
@@ -84,52 +83,21 @@ double disc_radius(double mm2) {
     return std::sqrt(mm2 / std::numbers::pi);
 }
 
-void warn(Warnings& warnings, const std::string& code, Sentence words,
-          std::optional<int> ply = {}) {
-    warnings.push_back(warning_of(code, std::move(words)));
-    warnings.back().ply = ply;
-}
-
-std::string of_ply(const PlyLevel& ply) {
-    return "ply " + std::to_string(ply.number) + " (" + ply.entry.fabric + ")";
-}
-
-Sentence left_out(const OpenedRegions& tidy) {
-    constexpr double cm2 = 100.0, square_inch = us::mm_per_inch * us::mm_per_inch;  // [mm2]
-    const std::string metric = fixed(tidy.dropped_mm2 / cm2, 1) + " cm2";
-    return Sentence(metric, metric, fixed(tidy.dropped_mm2 / square_inch, 2) + " in2") +
-           " in all: fill with fairing compound";
-}
-
 void say_slivers(const OpenedRegions& tidy, const PlyLevel& ply, Warnings& warnings) {
     if (tidy.joined + tidy.dropped + tidy.inlets + tidy.tails == 0) return;
-    const Sentence narrower = " narrower than " + said_length(tolerance::sliver, 0) + " ";
-    std::vector<Sentence> parts;
-    if (tidy.joined > tidy.closed)
-        parts.push_back(std::to_string(tidy.joined - tidy.closed) + narrower +
-                        "joined to the part beside");
-    if (tidy.closed > 0)
-        parts.push_back(std::to_string(tidy.closed) + " opening(s)" + narrower +
-                        "closed: the ply goes over the knoll");
-    if (tidy.dropped > 0)
-        parts.push_back(std::to_string(tidy.dropped) + narrower + "left out, " + left_out(tidy));
-    const Sentence scissors = " narrower than " + said_length(tolerance::scissors, 0) + " ";
-    if (tidy.tails > 0)
-        parts.push_back(std::to_string(tidy.tails) + " tail(s) or neck(s)" + scissors + "cut off");
-    if (tidy.inlets > 0)
-        parts.push_back(std::to_string(tidy.inlets) + " inlet(s)" + scissors + "filled");
-    Sentence words = of_ply(ply) + ":";
-    for (const Sentence& part : parts) words += (&part == &parts.front() ? " " : "; ") + part;
-    warn(warnings, "slivers", std::move(words), ply.number);
+    warnings.push_back({.cause = warn::Slivers{ply.entry.fabric,
+                                               tolerance::sliver,
+                                               tolerance::scissors,
+                                               tidy.joined - tidy.closed,
+                                               tidy.closed,
+                                               {tidy.dropped, tidy.dropped_mm2},
+                                               tidy.tails,
+                                               tidy.inlets},
+                        .ply = ply.number});
 }
 
-/// The dish from the depth on where a ply would lie is nowhere wide enough for it.
-Sentence too_narrow(const OpenedRegions& tidy, const PlyLevel& ply) {
-    Sentence words = "nowhere is the dish " + said_thickness(ply.edge_depth, 2) +
-                     " deep over a width of " + said_length(tolerance::sliver, 0);
-    if (tidy.dropped > 0)
-        words += "; " + std::to_string(tidy.dropped) + " narrower place(s), " + left_out(tidy);
-    return words;
+warn::TooNarrow too_narrow(const OpenedRegions& tidy, const PlyLevel& ply) {
+    return {ply.edge_depth, tolerance::sliver, {tidy.dropped, tidy.dropped_mm2}};
 }
 
 /// Takes the last plies of the fill back while the deepest one is nowhere wide enough: a pocket too
@@ -137,7 +105,7 @@ Sentence too_narrow(const OpenedRegions& tidy, const PlyLevel& ply) {
 void take_back_without_place(const job::Job& job, const dish::SoundedDish& dish, double topcoat,
                              std::vector<PlyLevel>& stack, Warnings& warnings) {
     const bool smallest_first = job.layup.order == job::Order::smallest_first;
-    Sentence pocket;
+    std::optional<warn::TooNarrow> pocket;
     while (stack.size() > 1) {
         const PlyLevel& deepest = smallest_first ? stack.front() : stack.back();
         const OpenedRegions tidy =
@@ -147,8 +115,7 @@ void take_back_without_place(const job::Job& job, const dish::SoundedDish& dish,
         stack.pop_back();
         set_depths(job, topcoat, dish.deepest(), stack);
     }
-    if (!pocket.told.empty())
-        warn(warnings, "pocket-narrow", "no ply lies at the very bottom: " + pocket);
+    if (pocket) warnings.push_back({warn::PocketNarrow{*pocket}});
 }
 
 void warn_of_sum(const std::vector<PlyLevel>& stack, double to_fill, Warnings& warnings) {
@@ -158,20 +125,13 @@ void warn_of_sum(const std::vector<PlyLevel>& stack, double to_fill, Warnings& w
         thinnest = std::min(thinnest, ply.thickness);
     }
     if (!(std::abs(sum - to_fill) > std::max(tolerance::stack_off_depth, 0.5 * thinnest))) return;
-    warn(warnings, "stack-off-depth",
-         "the stack is " + said_thickness(sum, 2) + " thick and the dish as sounded is " +
-             said_thickness(to_fill, 2) +
-             " deep: " + (sum < to_fill ? "add plies" : "plies without a place are left out"));
+    warnings.push_back({warn::StackOffDepth{sum, to_fill, std::nullopt, true}});
 }
 
 void warn_of_depth(const job::Job& job, double deepest, Warnings& warnings) {
     if (job.after_ply > 0 || !(std::abs(deepest - job.damage.depth) > tolerance::stack_off_depth))
         return;
-    warn(warnings, "depth-differs",
-         plainly("damage.depth is ", "the depth to grind is ") + said_length(job.damage.depth, 1) +
-             " and the soundings reach " + said_length(deepest, 1) +
-             ": the plies are laid by the soundings; correct " +
-             plainly("damage.depth", "that depth") + ", or measure the deepest place again");
+    warnings.push_back({warn::DepthDiffers{job.damage.depth, deepest}});
 }
 
 /// Gives each ply of the stack its place; those without one are left out.
@@ -181,8 +141,9 @@ void place_stack(const std::vector<PlyLevel>& stack, const dish::SoundedDish& di
     for (PlyLevel ply : stack) {
         OpenedRegions tidy = open_and_close(dish.deeper_than(ply.edge_depth), tolerance::sliver);
         if (tidy.regions.empty()) {
-            warn(sounded.levels.warnings, "ply-without-place",
-                 of_ply(ply) + " is left out: " + too_narrow(tidy, ply), ply.number);
+            sounded.levels.warnings.push_back(
+                {.cause = warn::PlyWithoutPlace{ply.entry.fabric, too_narrow(tidy, ply)},
+                 .ply = ply.number});
             continue;
         }
         say_slivers(tidy, ply, sounded.levels.warnings);
@@ -232,7 +193,7 @@ Result<SoundedLevels> sounded_levels(const job::Job& job, PlyLevels planned,
     SoundedLevels sounded;
     sounded.levels.dish = planned.dish;
     for (const Warning& warning : planned.warnings)
-        if (warning.code != "stack-off-depth" && warning.code != "ply-as-cover")
+        if (!is<warn::StackOffDepth>(warning) && !is<warn::PlyAsCover>(warning))
             sounded.levels.warnings.push_back(warning);
     std::vector<PlyLevel> stack = stack_for(job, planned, to_fill);
     if (stack.empty())

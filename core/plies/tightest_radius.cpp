@@ -4,7 +4,6 @@
 #include <cmath>
 #include <numbers>
 
-#include "core/base/numbers.h"
 #include "core/parallel/crease_sheets.h"
 #include "core/plies/tolerances.h"
 
@@ -12,10 +11,6 @@ namespace tearline::plies {
 namespace {
 
 constexpr double degree = std::numbers::pi / 180.0;
-
-std::string place(const Vec3& p) {
-    return "(" + fixed(p.x(), 1) + ", " + fixed(p.y(), 1) + ", " + fixed(p.z(), 1) + ") mm";
-}
 
 void offer(std::optional<TightPlace>& tightest, const TightPlace& place) {
     if (!tightest || place.radius < tightest->radius) tightest = place;
@@ -180,51 +175,32 @@ TightestRadii tightest_radii(const RegionMesh& region, const LayDepth& depth) {
 namespace {
 
 /// Filler by volume: cm3, or fluid ounces.
-Sentence said_filler(double mm3) {
-    constexpr double cm3 = 1000.0, fluid_ounce = 29573.5295625;  // [mm3]
-    const std::string metric = fixed(mm3 / cm3, 1) + " cm3";
-    return {metric, metric, fixed(mm3 / fluid_ounce, 2) + " fl oz"};
-}
-
 }  // namespace
 
 Warnings radius_warnings(const TightestRadii& radii, double least_radius, int ply,
                          std::string_view fabric) {
     Warnings out;
-    const auto radius_text = [&](const TightPlace& p, const char* lies) {
-        return "ply " + std::to_string(ply) + " (" + std::string(fabric) + ") " + lies +
-               " of radius " + said_length(p.radius, 1) + plainly(" near " + place(p.at), "") +
-               ", its fabric needs " + said_length(least_radius, 1) + ": ";
-    };
-    const auto tell = [&](const char* code, const Sentence& words, const TightPlace& p) {
-        out.push_back(warning_of(code, words));
-        out.back().ply = ply;
-        out.back().at = p.at;
+    const auto tell = [&](const TightPlace& p, auto cause) {
+        cause.tight = {std::string(fabric), p.radius, least_radius};
+        out.push_back({.cause = std::move(cause), .ply = ply, .at = p.at});
     };
     if (radii.concave && radii.concave->radius < least_radius) {
         const TightPlace& p = *radii.concave;
-        Sentence cure = "fill the corner to a fillet of radius " + said_length(least_radius, 1);
+        warn::RadiusConcave hollow;
         if (p.turn > 0.0) {
             const double section =
                 fillet_section(least_radius, p.turn) - fillet_section(p.radius, p.turn);
-            cure += ", " + said_filler(section * p.length) + " of filler along " +
-                    said_length(p.length, 0);
+            hollow.fillet = {section * p.length, p.length};
         }
-        tell("radius-concave", radius_text(p, "lies in a hollow") + cure, p);
+        tell(p, hollow);
     }
     if (radii.convex && radii.convex->radius < least_radius) {
         const TightPlace& p = *radii.convex;
-        const double off = (least_radius - p.radius) * (1.0 / std::cos(0.5 * p.turn) - 1.0);
-        Sentence cure = "ease the edge to a radius of " + said_length(least_radius, 1);
-        if (off > least_radius)  // beyond a turn of 120 degrees
-            cure = "it is too sharp to be eased to that, which would take " + said_length(off, 0) +
-                   " off the edge: end the ply short of it, or lay a fabric that goes round "
-                   "tighter";
-        else if (p.turn > 0.0)
-            cure += ", which takes off " + said_length(off, 1) + " at the edge and starts " +
-                    said_length((least_radius - p.radius) * std::tan(0.5 * p.turn), 1) +
-                    " to either side of it";
-        tell("radius-convex", radius_text(p, "lies over an edge") + cure, p);
+        const double eased = least_radius - p.radius;
+        warn::RadiusConvex edge;
+        edge.off = eased * (1.0 / std::cos(0.5 * p.turn) - 1.0);
+        if (p.turn > 0.0) edge.starts = eased * std::tan(0.5 * p.turn);
+        tell(p, edge);
     }
     return out;
 }

@@ -2,8 +2,8 @@
 #include <optional>
 #include <string_view>
 
-#include "core/base/warning.h"
 #include "core/plies/lay_surface.h"
+#include "core/warnings/warning.h"
 
 namespace tearline::plies {
 

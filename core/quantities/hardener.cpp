@@ -76,11 +76,6 @@ Recipe volume_recipe(Grams resin_mass, const job::Resin& resin) {
 
 }  // namespace
 
-Sentence said_warmth(Celsius temperature) {
-    const std::string given = shortest(temperature.value());
-    return {given + " C", given + " °C", fixed(us::fahrenheit(temperature), 0) + " °F"};
-}
-
 bool density_assumed(const job::Resin& resin) {
     return resin.kind == job::ResinKind::polyester && !resin.hardener_density_given;
 }
@@ -151,31 +146,25 @@ Recipe topcoat_recipe(Grams topcoat, const job::Job& job) {
     return out;
 }
 
-Sentence reason_against_gel_time(const job::Job& job) {
+std::optional<warn::NoGelTime> reason_against_gel_time(const job::Job& job) {
+    using Why = warn::NoGelTime::Why;
     const job::Resin& resin = job.resin;
-    const Sentence gel = plainly("resin.gel_minutes", "the gel time");
-    if (!resin.gel_minutes || !resin.gel_at)
-        return plainly("resin.gel_minutes is not given", "the job gives no gel time") +
-               plainly(", and no gel time is assumed", ", and none is assumed");
+    if (!resin.gel_minutes || !resin.gel_at) return warn::NoGelTime{Why::not_given};
     const Celsius shop = job.shop.temperature, at = resin.gel_at->temperature;
     if (!(std::abs(shop.value() - at.value()) <= tolerance::gel_temperature))
-        return gel + " was measured at " + said_warmth(at) + " and the shop is at " +
-               said_warmth(shop) +
-               ": published temperature factors for 10 C run from 1.5 to 16, so none is trusted";
-    if (resin.kind == job::ResinKind::epoxy) return {};
-    const Sentence percent =
-        plainly("resin.hardener_percent", "the hardener's percentage of this job");
-    if (!resin.hardener_percent) return percent + " is not given";
+        return warn::NoGelTime{Why::other_temperature, at, shop};
+    if (resin.kind == job::ResinKind::epoxy) return std::nullopt;
+    if (!resin.hardener_percent) return warn::NoGelTime{Why::no_percent};
     // Percentages are written with one or two decimals: the limit itself counts as within.
     if (!(std::abs(*resin.hardener_percent - resin.gel_at->percent) <=
           tolerance::gel_percent + tolerance::decimal_rounding))
-        return gel + " was measured with " + shortest(resin.gel_at->percent) +
-               " % of hardener and " + percent + " is " + shortest(*resin.hardener_percent);
-    return {};
+        return warn::NoGelTime{Why::other_percent, at, shop, resin.gel_at->percent,
+                               *resin.hardener_percent};
+    return std::nullopt;
 }
 
 std::optional<Minutes> use_within(const job::Job& job) {
-    if (!reason_against_gel_time(job).told.empty()) return std::nullopt;
+    if (reason_against_gel_time(job)) return std::nullopt;
     return *job.resin.gel_minutes * job.laminator.use_fraction;
 }
 

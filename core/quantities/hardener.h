@@ -4,8 +4,8 @@
 #include <string>
 
 #include "core/base/quantity.h"
-#include "core/base/sentence.h"
 #include "core/job/job.h"
+#include "core/warnings/of_resin.h"
 
 namespace tearline::quantities {
 
@@ -71,13 +71,10 @@ inline constexpr double most_topcoat_percent = 3.0;
 /// Hardener of a topcoat, which has a percentage of its own, by mass.
 [[nodiscard]] Recipe topcoat_recipe(Grams topcoat, const job::Job& job);
 
-/// A temperature: C as it was given, or whole F.
-[[nodiscard]] Sentence said_warmth(Celsius temperature);
-
-/// Why the gel time of the job may not be used here; empty when it may.
+/// Why the gel time of the job may not be used here; nothing when it may.
 ///
 /// Gel data count within 2 C and 0.1 % of the conditions they were measured at (DEFINITIONS.md).
-[[nodiscard]] Sentence reason_against_gel_time(const job::Job& job);
+[[nodiscard]] std::optional<warn::NoGelTime> reason_against_gel_time(const job::Job& job);
 
 /// Minutes within which a cup must be used; nothing without gel data that count here.
 [[nodiscard]] std::optional<Minutes> use_within(const job::Job& job);

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <map>
 #include <string>
+#include <utility>
 
 #include "core/base/tolerances.h"
 #include "core/quantities/tolerances.h"
@@ -31,60 +32,32 @@ bool is_roving(const templates::LaidPly& ply) {
     return ply.kind != job::FabricKind::mat;
 }
 
-Warning of_ply(std::string code, std::string message, const templates::LaidPly& ply) {
-    Warning warning = warning_of(std::move(code), std::move(message));
-    warning.ply = ply.number;
-    return warning;
-}
-
 void warn_of_rovings(const Repair& repair, Warnings& out) {
     // Epoxy bonds cloth to cloth and to ground glass; polyester wants the resin that mat holds.
     if (repair.job.resin.kind == job::ResinKind::epoxy || repair.plies.empty()) return;
     const templates::LaidPly& first = repair.plies.front();
     if (is_roving(first))
-        out.push_back(of_ply("roving-on-ground",
-                             first.fabric +
-                                 " lies straight on ground glass: it bridges the scratches and "
-                                 "holds too little resin to bond; lay a mat first",
-                             first));
+        out.push_back({.cause = warn::RovingOnGround{first.fabric}, .ply = first.number});
     // The same two cloths, one on the other, are one warning, however often they come.
-    std::map<std::string, std::size_t> told;
+    std::map<std::pair<std::string, std::string>, std::size_t> told;
     for (std::size_t i = 1; i < repair.plies.size(); ++i) {
         const templates::LaidPly &ply = repair.plies[i], &below = repair.plies[i - 1];
         if (!is_roving(ply) || !is_roving(below)) continue;
-        const std::string message = ply.fabric + " follows " + below.fabric +
-                                    " with no mat between: the two peel apart easily; lay a mat "
-                                    "between them";
-        const auto [before, fresh] = told.try_emplace(message, out.size());
-        if (fresh) {
-            out.push_back(of_ply("rovings-without-mat", message, ply));
-            continue;
-        }
-        Warning& text = out[before->second];
-        say_more(text,
-                 (text.message == message ? "; likewise ply " : ", ") + std::to_string(ply.number));
+        const auto [before, fresh] = told.try_emplace({ply.fabric, below.fabric}, out.size());
+        if (fresh)
+            out.push_back(
+                {.cause = warn::RovingsWithoutMat{ply.fabric, below.fabric}, .ply = ply.number});
+        else
+            std::get<warn::RovingsWithoutMat>(out[before->second].cause)
+                .again.push_back(ply.number);
     }
 }
 
-/// "1 fresh layer stays", "0 fresh layers stay".
-std::string layers_words(int layers, const char* all, const char* one) {
-    return std::to_string(layers) + " fresh layer" + (layers == 1 ? " " : "s ") +
-           (layers == 1 ? one : all);
-}
-
 void warn_of_few_layers(const Sanding& sanding, Warnings& out) {
-    std::string message;
     if (sanding.kept_plies < least_fresh_layers)
-        message = layers_words(sanding.kept_plies, "stay", "stays") +
-                  " over the floor when the repair is sanded fair";
+        out.push_back({warn::FewFreshLayers{sanding.kept_plies, true}});
     else if (sanding.plies_over_ground < least_fresh_layers)
-        message = layers_words(sanding.plies_over_ground, "reach", "reaches") +
-                  " over all the ground glass";
-    if (message.empty()) return;
-    out.push_back(warning_of("few-fresh-layers",
-                             message + ": sanding will bare the old glass; two at least are common "
-                                       "practice. Add cover plies, use lighter cloth, or grind "
-                                       "deeper"));
+        out.push_back({warn::FewFreshLayers{sanding.plies_over_ground, false}});
 }
 
 }  // namespace

@@ -1,6 +1,6 @@
 #pragma once
-#include "core/base/warning.h"
 #include "core/quantities/repair.h"
+#include "core/warnings/warning.h"
 
 namespace tearline::quantities {
 

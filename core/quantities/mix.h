@@ -4,9 +4,9 @@
 #include <vector>
 
 #include "core/base/result.h"
-#include "core/base/warning.h"
 #include "core/quantities/cup.h"
 #include "core/quantities/hardener.h"
+#include "core/warnings/warning.h"
 
 namespace tearline::quantities {
 

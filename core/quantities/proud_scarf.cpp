@@ -96,14 +96,4 @@ Millilitres low_volume(std::span<const ScarfStep> steps, std::span<const Vec2> d
     return Millilitres(volume / mm3_per_millilitre);
 }
 
-Sentence proud_words(const ProudScarf& scarf) {
-    constexpr double shown = 0.005;  // [mm] less is 0.00
-    if (!(scarf.max_mm >= shown)) return {};
-    const Sentence most = said_thickness(scarf.max_mm, 2) + " ";
-    if (scarf.mean_mm >= shown)
-        return said_thickness(scarf.mean_mm, 2) + " proud on average, " + most + "at most";
-    if (scarf.mean_mm > -shown) return "level on average, " + most + "proud at most";
-    return said_thickness(-scarf.mean_mm, 2) + " low on average, " + most + "proud at most";
-}
-
 }  // namespace tearline::quantities

@@ -2,7 +2,6 @@
 #include <span>
 
 #include "core/base/quantity.h"
-#include "core/base/sentence.h"
 #include "core/base/vec.h"
 
 namespace tearline::quantities {
@@ -18,10 +17,6 @@ struct ProudScarf {
     double mean_mm = 0.0;  ///< negative where the laminate ends low
     double max_mm = 0.0;
 };
-
-/// How a scarf ends, in words: "0.53 mm proud on average, 1.05 mm at most", "0.11 mm low on
-/// average, 0.20 mm proud at most". A scarf that is nowhere proud by 0.005 mm has no words.
-[[nodiscard]] Sentence proud_words(const ProudScarf& scarf);
 
 /// How far the stack stands above the base surface over the scarf, covers aside.
 ///

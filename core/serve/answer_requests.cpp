@@ -62,7 +62,7 @@ Json as_json(const DraftOutline& draft) {
 Json as_json(const hull::Hull& hull) {
     const hull::HullReport& report = hull.report;
     Json warnings = Json::array();
-    for (const Warning& warning : hull.warnings) warnings.push_back(warning.message);
+    for (const Warning& warning : hull.warnings) warnings.push_back(warning.words().told);
     return {{"format", report.format},
             {"unit", report.unit},
             {"faces", report.faces},
@@ -289,6 +289,7 @@ private:
     /// With all that is known of the fault beside the message.
     bool refuse(const Error& error) {
         Json header = complaint(word(error.kind), error.message());
+        header["short"] = error.without_file();
         header["what"] = error.what;
         if (!error.key.empty()) header["key"] = error.key;
         if (error.line > 0) header["line"] = error.line;

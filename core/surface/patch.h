@@ -6,7 +6,6 @@
 
 #include "core/base/outline.h"
 #include "core/base/result.h"
-#include "core/base/warning.h"
 #include "core/surface/surface_mesh.h"
 
 namespace tearline::surface {

@@ -6,7 +6,7 @@ import re
 import sys
 
 # The rooms in the order of the way (core/README.md): each uses only rooms before it.
-ROOMS = """base job plane hull surface remesh patch parallel damage laminate dish plies flattening
+ROOMS = """base job warnings plane hull surface remesh patch parallel damage laminate dish plies flattening
            pieces templates ground rates layout quantities drawing formats paper job_sheet files
            plan serve""".split()
 # core/plan/plan.h gathers what the stages give, for what is written from it.
@@ -62,33 +62,9 @@ def complaints(top: pathlib.Path):
         yield f"more than three CGAL files (each takes half a minute to compile): {cgal_files}"
 
 
-# Kebab-case words outside the rooms that write files that are no codes of warnings: kinds of refusals.
-NO_WARNING = {"bad-input", "bad-request", "bad-version", "no-safe-answer", "output-failed"}
-WRITERS = tuple(f"core/{room}/" for room in ("drawing", "formats", "paper", "job_sheet", "files"))
-CODE = re.compile(r'"([a-z]+(?:-[a-z]+)+)"')
-
-
-def unranked(top: pathlib.Path):
-    """Every code of a warning used in core has a row in the table of ranks, and every row is used."""
-    table = top / "core/base/warning_rank.cpp"
-    ranked = set(re.findall(r'\{"([a-z-]+)", (?:stop|act|know)\}', table.read_text(encoding="utf-8")))
-    used, text = {}, ""
-    for path in sorted((top / "core").rglob("*.cpp")):
-        name = path.relative_to(top).as_posix()
-        if path == table or name.startswith(WRITERS):
-            continue
-        text += (source := path.read_text(encoding="utf-8"))
-        for code in CODE.findall(source):
-            used.setdefault(code, name)
-    for code in sorted(used.keys() - ranked - NO_WARNING):
-        yield f"{used[code]}: {code} has no rank in core/base/warning_rank.cpp"
-    for code in sorted(code for code in ranked if f'"{code}"' not in text):
-        yield f"core/base/warning_rank.cpp: {code} is the code of no warning"
-
-
 def main():
     top = pathlib.Path(sys.argv[1]).resolve()
-    found = list(complaints(top)) + list(unranked(top))
+    found = list(complaints(top))
     print("\n".join(found))
     return 1 if found else 0
 

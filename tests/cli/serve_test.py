@@ -222,6 +222,7 @@ class Serve(unittest.TestCase):
         self.assertEqual((header["key"], header["line"]), ("damage.detph", line))
         self.assertEqual(header["message"],
                          f"{file}:{line}: {header['key']}: {header['what']}")
+        self.assertEqual(header["short"], f"{header['key']}: {header['what']}")
         self.assertTrue(self.engine.ask("ping")[0]["ok"])
 
     def test_a_refusal_says_where_on_the_hull(self):

@@ -122,7 +122,7 @@ void check_laid(const PlyShape& shape, const plies::LaySurface& whole, const Lai
     EXPECT_EQ(helped, !laid.warnings.empty()) << "help is always told, and only help";
     const bool crosses =
         std::any_of(laid.warnings.begin(), laid.warnings.end(),
-                    [](const Warning& w) { return w.code == "seam-through-middle"; });
+                    [](const Warning& w) { return w.code() == "seam-through-middle"; });
     if (!crosses) {
         EXPECT_GE(plane::distance_to_lines(lines_of(laid), shape.middle), 15.0);
     }

@@ -192,7 +192,7 @@ TEST(PartedPlyReference, ClothOverAChineIsPartedWithoutLossAndLapsAlongItsSeams)
                     EXPECT_FALSE(contains(cut, middle + 30.5 * out)) << piece.piece.id;
                 }
             EXPECT_EQ(std::count_if(plan.warnings.begin(), plan.warnings.end(),
-                                    [](const Warning& w) { return w.code == "wider-than-roll"; }),
+                                    [](const Warning& w) { return w.code() == "wider-than-roll"; }),
                       0);
         }
         EXPECT_GE(area / ply.surface_area_mm2, 1.0 - 1e-3) << ply.number;

@@ -103,7 +103,7 @@ TEST(HalfHullReference, MirroredIsTheWholeHull) {
 TEST(HalfHullReference, ThatReallyEndsAtItsCentrelineIsCutThere) {
     const Plan plan = test::planned(keel_job("curlew-half.step", "mirror = false\n"));
     bool told = false;
-    for (const Warning& warning : plan.warnings) told = told || warning.code == "cut-at-hull-end";
+    for (const Warning& warning : plan.warnings) told = told || warning.code() == "cut-at-hull-end";
     EXPECT_TRUE(told);
     for (const templates::LaidPly& ply : plan.plies)
         for (const Vec3& p : ply.outlines_3d.at(0).outer) EXPECT_GE(p.y(), -0.01);

@@ -191,9 +191,7 @@ private:
         plan_.quantities.totals.topcoat_hardener_g = 0.28;
         plan_.quantities.totals.ground_area_m2 = plan_.place.areas.scarf_mm2 * 1e-6;
         plan_.warnings.push_back(
-            {"shear-near-limit",
-             "roving 600: shears by up to 31.0 degrees, near its shear_limit of 40: dry-fit it", 2,
-             "2A", std::nullopt});
+            {.cause = warn::ShearNearLimit{"roving 600", 31.0, 40.0}, .ply = 2, .piece = "2A"});
         plan_.place.view.near = piece("view", 240.0, 0.0).lay;
         for (int i = 0; i <= 24; ++i) {
             for (int j = 0; j <= 10; ++j) {

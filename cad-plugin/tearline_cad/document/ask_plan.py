@@ -24,11 +24,9 @@ def job_of(repair):
     return job_text.job_text(repair, model, unit), model
 
 
-def in_short(words, model):
-    """The engine's words without the name of a file that the user never sees."""
-    for name in (job_path(), hull_file.folder() + "/", model):
-        words = words.replace(name, "hull" if name == model else "")
-    return words.lstrip(":0123456789 ")
+def in_short(refusal, model):
+    """The words of a refusal; the model is a file of ours, which the user never sees."""
+    return refusal.short.replace(os.path.join(hull_file.folder(), model), "hull")
 
 
 def keep(job, header, body):

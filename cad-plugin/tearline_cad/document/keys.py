@@ -119,8 +119,17 @@ def key(prop, group, path, more="", start=None):
 
 
 KEYS = [key(*row) for row in ROWS]
+# Keys whose properties are written by others (job_text.py), too.
+PROPERTIES = {f"{each.table}.{each.key}".lstrip("."): each.prop for each in KEYS} | {
+    "damage.join": "Join", "damage.radius": "Radius", "damage.length": "Length",
+    "damage.height": "Height", "hull.mirror": "Mirror"}
 # The engine's own catalogue.
 CLOTHS = _TOLD["layup", "stack"]["choices"]
+
+
+def property_of(path):
+    """The property that a key of the job stands for, as a refusal names it; "" for none."""
+    return PROPERTIES.get(path.split("[")[0], "")
 
 
 def start_value(of):

@@ -44,8 +44,10 @@ class Repair:
             return
         try:
             header, body = ask_plan.plan_of(job)
-        except (client.Refused, find_program.ProgramMissing) as refusal:
-            fail(repair, ask_plan.in_short(str(refusal), model))
+        except client.Refused as refusal:
+            fail(repair, ask_plan.in_short(refusal, model))
+        except find_program.ProgramMissing as missing:
+            fail(repair, str(missing))
         take_plan(repair, job, header, body)
 
     def dumps(self):

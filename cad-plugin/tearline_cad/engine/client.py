@@ -12,11 +12,14 @@ START_PATIENCE = 20.0
 
 
 class Refused(Exception):
-    """The engine's own words for why there is no answer; `kind` as in the protocol."""
+    """The engine's own words for why there is no answer; `kind` as in the protocol, `key` of the
+    job that is at fault or "", `short`: the words without the job's file."""
 
-    def __init__(self, kind, message):
-        super().__init__(message)
-        self.kind = kind
+    def __init__(self, header):
+        super().__init__(header.get("message", ""))
+        self.kind = header.get("error", "bug")
+        self.key = header.get("key", "")
+        self.short = header.get("short", str(self))
 
 
 class Question:
@@ -38,7 +41,7 @@ class Question:
     def result(self):
         """(header, body); raises Refused."""
         if not self.header.get("ok"):
-            raise Refused(self.header.get("error", "bug"), self.header.get("message", ""))
+            raise Refused(self.header)
         return self.header, self.body
 
 

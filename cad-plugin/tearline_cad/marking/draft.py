@@ -52,7 +52,7 @@ class Draft:
             self.across = FreeCAD.Vector(*answer["normal"]).cross(self.along)
             self._tell(_points(answer["outline_3d"]), [_points(s) for s in answer["scarf_3d"]], "")
         except client.Refused as refusal:
-            self._tell([], [], ask_plan.in_short(str(refusal), model))
+            self._tell([], [], ask_plan.in_short(refusal, model))
         if self._again:
             self.update()
 

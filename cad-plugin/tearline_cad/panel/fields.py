@@ -4,6 +4,8 @@ from PySide import QtGui
 
 from tearline_cad.document import keys
 
+FAULT = "background: #fbe4de; color: #1c2730"
+
 
 def _length(value, on_change):
     """Shows the length in FreeCAD's own units."""
@@ -106,6 +108,17 @@ def field(repair, name, kind, meaning, on_change):
     widget.setToolTip(meaning)
     make_narrow(widget)
     return widget
+
+
+def mark(boxes, name):
+    """The field of a property looks at fault and no other does; "": none."""
+    for box in boxes:
+        for widget in box.findChildren(QtGui.QWidget):
+            if widget.styleSheet() == FAULT:
+                widget.setStyleSheet("")
+        at_fault = box.findChild(QtGui.QWidget, name) if name else None
+        if at_fault:
+            at_fault.setStyleSheet(FAULT)
 
 
 def make_narrow(widget):

@@ -11,8 +11,8 @@ CALM = 60  # [ms] without a change before a plan is asked for
 
 
 class LivePlan:
-    """`on_state(words, fraction)`: words on what is missing or going on; fraction of the work done,
-    None when nothing is going on. While `hold()` is true no plan is begun."""
+    """`on_state(words, fraction, key="")`: words on what is missing or going on; fraction of the
+    work done, None when nothing is going on; key of the job that the engine finds fault with. While `hold()` is true no plan is begun."""
 
     def __init__(self, repair, on_state, hold=lambda: False):
         self.repair, self._on_state = repair, on_state
@@ -75,7 +75,7 @@ class LivePlan:
         try:
             ask_plan.keep(job, *question.result())
         except client.Refused as refusal:
-            self._on_state(ask_plan.in_short(str(refusal), model), None)
+            self._on_state(ask_plan.in_short(refusal, model), None, refusal.key)
             return
         self._take()
 

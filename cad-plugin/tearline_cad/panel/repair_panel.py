@@ -91,8 +91,9 @@ class RepairPanel(task.OkCancelPanel):
         """The outline that follows the mouse comes before the plan, which waits for its release."""
         return self.marker is not None and (self.marker.draft.busy or self.marker.dragging)
 
-    def _planned(self, words, fraction):
+    def _planned(self, words, fraction, key=""):
         self.result.tell(words, fraction)
+        fields.mark(self.form, keys.property_of(key))
 
     def _stop(self):
         self.plan.stop()

@@ -12,7 +12,7 @@ import Mesh
 
 import sample_repair
 from sample_repair import parts, vectors
-from tearline_cad.document import ask_plan, files, job_text, take_hull
+from tearline_cad.document import ask_plan, files, job_text, keys, take_hull
 from tearline_cad.document.repair import make_repair
 from tearline_cad.engine import client, find_program
 from tearline_cad.marking.handles import place_in_outline
@@ -240,6 +240,11 @@ class Objects(unittest.TestCase):
         self.assertIn("hardener", repair.PlanState)
         self.assertNotIn("/tmp", repair.PlanState)
         self.assertIn("the plan from before", repair.PlanState)
+        with self.assertRaises(client.Refused) as refused:
+            ask_plan.plan_of(ask_plan.job_of(repair)[0])
+        self.assertEqual(refused.exception.key, "resin.hardener_parts")
+        self.assertEqual(keys.property_of(refused.exception.key), "HardenerParts")
+        self.assertEqual(keys.property_of("damage.outline[2]"), "")
 
     def test_several_repairs_share_a_hull(self):
         first = self.planned()

@@ -89,6 +89,18 @@ def fill_in(repair):
     picture("3-panel")
 
 
+def find_the_fault():
+    """What the engine refuses is marked at its field until it is put right."""
+    widget("ResinKind").setCurrentText("epoxy")
+    wait_until(lambda: not panel().plan.busy, "a refusal")
+    check("hardener_parts" in widget("PlanState").text(), widget("PlanState").text())
+    check(widget("HardenerParts").styleSheet() != "", "the field at fault is marked")
+    check(widget("HardenerBasis").styleSheet() == "", "and no other")
+    widget("ResinKind").setCurrentText("polyester")
+    wait_until(lambda: not panel().plan.busy, "the plan again")
+    check(widget("HardenerParts").styleSheet() == "", "the mark is gone")
+
+
 def stop_in_the_middle(repair):
     resin = repair.Resin
     widget("Ratio").setValue(16)
@@ -243,6 +255,7 @@ def main():
     window.look_at_port_chine(view)
     mark(repair, window.Mouse(view))
     fill_in(repair)
+    find_the_fault()
     stop_in_the_middle(repair)
     press("OK")
     settle(0.3)

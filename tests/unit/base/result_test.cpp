@@ -23,6 +23,8 @@ TEST(Error, SaysOfFileLineKeyPlyAndPieceWhatIsKnown) {
     of_piece.file = "job.toml";
     EXPECT_EQ(of_piece.message(),
               "job.toml: ply 3 (mat 450): piece 3.1: the cloth would have to turn over");
+    EXPECT_EQ(of_piece.without_file(),
+              "ply 3 (mat 450): piece 3.1: the cloth would have to turn over");
 }
 
 TEST(Error, GoesOnASentenceThatItsPieceOrKeyBegins) {

@@ -25,9 +25,9 @@ TEST(OutlineBulge, CircleThroughFourPointsIsWarnedOf) {
     // disc holds pi / 2 times what the square holds, 57 % more.
     const Warnings warnings = bulge_warnings(round_circle(4, 30.0), circle);
     ASSERT_EQ(warnings.size(), 1u);
-    EXPECT_EQ(warnings.front().code, "outline-bulges");
+    EXPECT_EQ(warnings.front().code(), "outline-bulges");
     for (const char* words : {"8.8 mm", "57 %", "damage.join = \"straight\""})
-        EXPECT_NE(warnings.front().message.find(words), std::string::npos) << words;
+        EXPECT_NE(warnings.front().words().told.find(words), std::string::npos) << words;
 }
 
 TEST(OutlineBulge, CircleThroughSixPointsIsNot) {

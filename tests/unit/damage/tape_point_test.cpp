@@ -106,7 +106,7 @@ TEST(TapePoint, WarnsWhereTapesMeetFlat) {
         Vec3(0, 1, 0), "damage.centre");
     ASSERT_TRUE(found) << found.error().message();
     ASSERT_EQ(found->warnings.size(), 1u);
-    EXPECT_EQ(found->warnings.front().code, "tapes-meet-flat");
+    EXPECT_EQ(found->warnings.front().code(), "tapes-meet-flat");
     EXPECT_LT((found->position - Vec3(0, 10, 0)).norm(), 0.05);
 }
 
@@ -119,7 +119,7 @@ TEST(TapePoint, SaysWhatToDoWhereTapesRunInOneLine) {
     ASSERT_TRUE(found) << found.error().message();
     ASSERT_EQ(found->warnings.size(), 1u);
     const Warning& warning = found->warnings.front();
-    for (const std::string& words : {warning.message, plain_words(warning, Units::us)}) {
+    for (const std::string& words : {warning.words().told, warning.words().plain(Units::us)}) {
         EXPECT_NE(words.find("A and B run in one line"), std::string::npos) << words;
         EXPECT_NE(words.find("use another mark"), std::string::npos) << words;
         EXPECT_EQ(words.find("error"), std::string::npos) << words;

@@ -156,9 +156,9 @@ TEST(SoundedDish, NamesTheSoundingThatDisagrees) {
     const auto dish = SoundedDish::through({disc(rim)}, soundings);
     ASSERT_TRUE(dish);
     ASSERT_EQ(dish->warnings().size(), 1u);
-    EXPECT_EQ(dish->warnings().front().code, "sounding-disagrees");
-    EXPECT_EQ(dish->warnings().front().message.rfind("damage.sounding[6]", 0), 0u)
-        << dish->warnings().front().message;
+    EXPECT_EQ(dish->warnings().front().code(), "sounding-disagrees");
+    EXPECT_EQ(dish->warnings().front().words().told.rfind("damage.sounding[6]", 0), 0u)
+        << dish->warnings().front().words().told;
 }
 
 TEST(SoundedDish, DoesNotBlameTheOnlySoundingOfAFlatFloor) {

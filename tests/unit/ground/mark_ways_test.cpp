@@ -38,7 +38,7 @@ struct Laid {
         ground = std::move(*laid);
         const MarkWays found = mark_ways(*placed, ground);
         ways = found.ways;
-        for (const Warning& warning : found.warnings) codes += warning.code + " ";
+        for (const Warning& warning : found.warnings) codes += std::string(warning.code()) + " ";
     }
 };
 

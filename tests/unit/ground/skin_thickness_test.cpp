@@ -46,9 +46,10 @@ TEST(MeasuredSkin, ASkinThatTheModelDoesNotHaveIsWarnedOf) {
     job.hull.skin = 9.0;
     const Warnings warnings = check_skin(job, half_pipe(true), keel);
     ASSERT_EQ(warnings.size(), 1u);
-    EXPECT_EQ(warnings[0].code, "skin-differs");
+    EXPECT_EQ(warnings[0].code(), "skin-differs");
     for (const char* words : {"hull.skin says 9 mm", "lie 10.0 mm apart near the damage"})
-        EXPECT_NE(warnings[0].message.find(words), std::string::npos) << warnings[0].message;
+        EXPECT_NE(warnings[0].words().told.find(words), std::string::npos)
+            << warnings[0].words().told;
     job.hull.skin = 12.0;
     EXPECT_EQ(check_skin(job, half_pipe(true), keel).size(), 1u);
 }

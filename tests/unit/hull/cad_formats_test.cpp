@@ -128,7 +128,7 @@ TEST(CadFormats, ADifferingUnitIsWarnedOfAndTheFilesOwnIsUsed) {
     const auto hull = read(inches, options);
     ASSERT_TRUE(hull);
     ASSERT_EQ(hull->warnings.size(), 1u);
-    EXPECT_EQ(hull->warnings[0].code, "unit-differs");
+    EXPECT_EQ(hull->warnings[0].code(), "unit-differs");
     EXPECT_EQ(hull->report.unit, "in");
     options.unit = "in";
     EXPECT_TRUE(read(inches, options)->warnings.empty());

@@ -362,7 +362,7 @@ TEST(MeasuredSections, FindsATypedTenForZeroInTheWigleyTable) {
     // Station at the stem: every figure is 0, one was typed 10: off by no more than 10, so told.
     const auto typed = measured_hull(table(10.0), job::Side::outside);
     const std::string message =
-        typed ? (typed->warnings.empty() ? "" : typed->warnings.front().message)
+        typed ? (typed->warnings.empty() ? "" : typed->warnings.front().words().told)
               : typed.error().message();
     EXPECT_NE(message.find("half_breadths[11][3]"), std::string::npos) << message;
     EXPECT_NE(message.find("station at 2000 mm, waterline at -150 mm"), std::string::npos);

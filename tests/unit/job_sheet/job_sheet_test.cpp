@@ -6,13 +6,13 @@
 #include <functional>
 #include <regex>
 
-#include "core/base/warning_rank.h"
 #include "core/formats/svg.h"
 #include "core/job/resin_of_kind.h"
 #include "core/job_sheet/cautions.h"
 #include "core/quantities/layup_sense.h"
 #include "core/quantities/resin_warnings.h"
 #include "core/quantities/shopping.h"
+#include "core/warnings/warning.h"
 #include "tests/support/flat_plan.h"
 #include "tests/support/words_in.h"
 
@@ -88,7 +88,7 @@ TEST(JobSheet, EveryWarningOfThePlanStandsOnIt) {
     const std::string sheet = job_sheet(plan);
     for (const Warning& warning : plan.warnings) {
         // In plain words; a ply or a capital may stand before the first of them.
-        const std::string words = plain_words(warning, plan.job.display_units).substr(1);
+        const std::string words = warning.words().plain(plan.job.display_units).substr(1);
         EXPECT_TRUE(says(sheet, formats::escaped(words))) << words;
     }
     EXPECT_TRUE(says(sheet, counted_by_rank(plan.warnings)));
@@ -96,9 +96,10 @@ TEST(JobSheet, EveryWarningOfThePlanStandsOnIt) {
 
 TEST(JobSheet, WarningsNameTheirPlyOnce) {
     Plan plan = planned();
-    plan.warnings = {{"laid-in-pieces", "ply 2 (roving 600) is cut in 2 pieces", 2, {}, {}},
-                     {"roving-on-ground", "roving 600 lies on ground glass", 1, {}, {}},
-                     {"shear-near-limit", "piece 2B of roving 600 shears", {}, "2B", {}}};
+    plan.warnings = {
+        {.cause = warn::LaidInPieces{"roving 600", false, 2, 50.0, {}}, .ply = 2},
+        {.cause = warn::RovingOnGround{"roving 600"}, .ply = 1},
+        {.cause = warn::ShearNearLimit{"roving 600", 29.0, 30.0}, .ply = 2, .piece = "2B"}};
     const std::string sheet = job_sheet(plan);
     for (const char* words : {">Ply 2</b> (roving 600) is cut", ">Ply 1</b>: roving 600 lies",
                               ">Piece 2B</b> of roving 600 shears"})
@@ -272,7 +273,7 @@ TEST(JobSheet, UsShopBuysQuarts) {
 TEST(JobSheet, HolesThroughTheSkinAskForABacking) {
     Plan plan = planned();
     EXPECT_TRUE(says(job_sheet(plan), "If it goes through"));
-    plan.warnings.push_back({"no-floor", "right through", {}, {}, {}});
+    plan.warnings.push_back({warn::NoFloor{8.0, 6.0}});
     EXPECT_TRUE(says(job_sheet(plan), "this dish goes right through"));
 }
 

@@ -109,7 +109,7 @@ TEST_F(RectanglesOnRolls, WiderThanTheirClothAreLeftOutAndNamed) {
     add("3A", "mat 450", mat, 300, 1100);
     const Rolls rolls = laid();
     ASSERT_EQ(rolls.warnings.size(), 1u);
-    EXPECT_EQ(rolls.warnings[0].code, "wider-than-roll");
+    EXPECT_EQ(rolls.warnings[0].code(), "wider-than-roll");
     EXPECT_EQ(rolls.warnings[0].piece, "1A");
     EXPECT_EQ(rolls.warnings[0].ply, 1);
     ASSERT_EQ(rolls.rolls.size(), 2u);

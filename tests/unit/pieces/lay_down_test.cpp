@@ -59,7 +59,7 @@ CutLines lines_of(const LaidDown& laid) {
 
 bool warns(const LaidDown& laid, const std::string& code) {
     return std::any_of(laid.warnings.begin(), laid.warnings.end(),
-                       [&](const Warning& w) { return w.code == code; });
+                       [&](const Warning& w) { return w.code() == code; });
 }
 
 const surface::Patch& ball() {
@@ -206,7 +206,8 @@ TEST(LayDown, PartsWhatIsWiderThanTheRoll) {
         EXPECT_EQ(found->pieces.size(), 2u);
         for (const Piece& piece : found->pieces)
             EXPECT_LE(roll_need(piece, shape.fabric), 500.0) << piece.id;
-        EXPECT_NE(found->warnings.at(0).message.find("roll_width of 500 mm"), std::string::npos);
+        EXPECT_NE(found->warnings.at(0).words().told.find("roll_width of 500 mm"),
+                  std::string::npos);
         EXPECT_GE(plane::distance_to_lines(lines_of(*found), {0, 0}), 15.0);
     }
 }
@@ -229,7 +230,7 @@ TEST(LayDown, PartsAcrossTheMiddleWhereNothingElseServesAndWarns) {
     EXPECT_EQ(found->pieces.size(), 2u);
     EXPECT_LT(plane::distance_to_lines(lines_of(*found), {0, 0}), 40.0);
     ASSERT_TRUE(warns(*found, "seam-through-middle"));
-    EXPECT_NE(found->warnings.back().message.find("across the middle of the damage"),
+    EXPECT_NE(found->warnings.back().words().told.find("across the middle of the damage"),
               std::string::npos);
 }
 

@@ -18,7 +18,7 @@ TEST(BuiltSoFar, SaysResinRichOrStarved) {
         so_far.plies = 3;
         so_far.planned_mm = 3.0;
         so_far.built_mm = built;
-        return judged(so_far).at(0).message;
+        return judged(so_far).at(0).words().told;
     };
     EXPECT_NE(code_and_words(3.1).find("as planned"), std::string::npos);
     EXPECT_NE(code_and_words(3.6).find("resin-rich"), std::string::npos);

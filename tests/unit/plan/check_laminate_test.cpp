@@ -2,8 +2,8 @@
 
 #include <gtest/gtest.h>
 
-#include "core/base/warning_rank.h"
 #include "core/job/fabric_catalogue.h"
+#include "core/warnings/warning.h"
 
 namespace tearline::plan {
 namespace {
@@ -35,7 +35,7 @@ struct Laid {
     void check() { found = check_laminate(levels, job, kept, built); }
     [[nodiscard]] std::string warned() const {
         std::string codes;
-        for (const Warning& warning : found.warnings) codes += warning.code + " ";
+        for (const Warning& warning : found.warnings) codes += std::string(warning.code()) + " ";
         return codes;
     }
 };
@@ -64,7 +64,7 @@ TEST(CheckLaminate, WarnsOfAPatchThatSandingLeavesTooThin) {
     laid.check();
     EXPECT_NEAR(laid.found.comparison->ratios->bending_strength, 0.81, 1e-9);
     EXPECT_EQ(laid.warned(), "patch-weaker ");
-    EXPECT_EQ(laid.found.warnings.front().message, laid.found.comparison->verdict);
+    EXPECT_EQ(laid.found.warnings.front().words().told, laid.found.comparison->verdict);
 }
 
 TEST(CheckLaminate, WarnsOfAScarfThatIsTooShort) {
@@ -106,9 +106,9 @@ TEST(CheckLaminate, WarnsOfADishDeeperThanTheOldLaminateWasThick) {
     laid.check();
     ASSERT_NE(laid.warned().find("depth-over-old-laminate"), std::string::npos);
     const Warning& warning = laid.found.warnings.front();
-    EXPECT_EQ(warning_rank(warning.code), WarningRank::stop);
-    EXPECT_NE(warning.message.find("damage.depth 6.1 mm"), std::string::npos);
-    EXPECT_NE(warning.message.find("old_laminate.thickness 6 mm"), std::string::npos);
+    EXPECT_EQ(warning.rank(), WarningRank::stop);
+    EXPECT_NE(warning.words().told.find("damage.depth 6.1 mm"), std::string::npos);
+    EXPECT_NE(warning.words().told.find("old_laminate.thickness 6 mm"), std::string::npos);
 }
 
 TEST(CheckLaminate, SaysNothingOfNoPlies) {

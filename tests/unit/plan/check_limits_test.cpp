@@ -37,7 +37,7 @@ TEST(CheckLimits, CautionsFromThreeQuartersOfTheShearLimit) {
     const auto warnings = check_limits(cloth(job::FabricKind::woven), piece(0, 30.1));
     ASSERT_TRUE(warnings);
     ASSERT_EQ(warnings->size(), 1u);
-    EXPECT_EQ(warnings->front().code, "shear-near-limit");
+    EXPECT_EQ(warnings->front().code(), "shear-near-limit");
 }
 
 TEST(CheckLimits, RefusesClothOverItsShearLimit) {

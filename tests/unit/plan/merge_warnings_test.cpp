@@ -5,62 +5,62 @@
 namespace tearline::plan {
 namespace {
 
-Warning at_place(const std::string& code, int ply, const Vec3& at) {
-    return {code, "sentence of ply " + std::to_string(ply), ply, {}, at};
+Warning convex(int ply, const Vec3& at) {
+    return {.cause = warn::RadiusConvex{{"roving 600", 5.0, 8.0}, 1.0, {}}, .ply = ply, .at = at};
 }
 
-TEST(ToldOnce, JoinsWhatSeveralPliesMeetAtOnePlace) {
+Warning trimmed(int ply, const Vec3& at) {
+    return {.cause = warn::CreaseTrimmed{{true, 30.0, at}, 0.1 * ply}, .ply = ply, .at = at};
+}
+
+Warning of_ply(WarningCause cause, int ply) {
+    return {.cause = std::move(cause), .ply = ply};
+}
+
+using Plies = std::vector<int>;
+
+TEST(MergeWarnings, JoinsWhatSeveralPliesMeetAtOnePlace) {
     const Warnings told =
-        merged({at_place("radius-convex", 1, {0, 0, 0}), at_place("radius-convex", 2, {20, 0, 0}),
-                at_place("radius-convex", 3, {40, 0, 0})});
+        merged({convex(1, {0, 0, 0}), convex(2, {20, 0, 0}), convex(3, {40, 0, 0})});
     ASSERT_EQ(told.size(), 1u);
-    EXPECT_EQ(told[0].message, "sentence of ply 1; likewise, by its own depth, for ply 2, 3");
+    EXPECT_EQ(told[0].likewise, (Plies{2, 3}));
     EXPECT_EQ(told[0].ply, 1);
+    EXPECT_TRUE(told[0].words().told.ends_with("; likewise, by its own depth, for ply 2, 3"));
 }
 
-TEST(ToldOnce, NamesAPlyOnceWhereSeveralCreasesMeet) {
-    const Warnings told = merged(
-        {at_place("crease-trimmed", 1, {0, 0, 0}), at_place("crease-trimmed", 1, {9, 0, 0}),
-         at_place("crease-trimmed", 2, {0, 0, 0}), at_place("crease-trimmed", 2, {9, 0, 0})});
+TEST(MergeWarnings, NamesAPlyOnceWhereSeveralCreasesMeet) {
+    const Warnings told = merged({trimmed(1, {0, 0, 0}), trimmed(1, {9, 0, 0}),
+                                  trimmed(2, {0, 0, 0}), trimmed(2, {9, 0, 0})});
     ASSERT_EQ(told.size(), 1u);
-    EXPECT_EQ(told[0].message, "sentence of ply 1; likewise, by its own depth, for ply 2");
+    EXPECT_EQ(told[0].likewise, Plies{2});
 }
 
-TEST(ToldOnce, KeepsApartOtherPlacesOtherCodesAndWarningsWithoutAPlace) {
-    const Warnings warnings = {at_place("radius-convex", 1, {0, 0, 0}),
-                               at_place("radius-convex", 2, {900, 0, 0}),
-                               at_place("crease-opened", 2, {0, 0, 0}),
-                               {"test-cup", "mix a test cup", {}, {}, {}},
-                               {"test-cup", "mix a test cup", {}, {}, {}}};
+TEST(MergeWarnings, KeepsApartOtherPlacesOtherCausesAndWarningsWithoutAPlace) {
+    const Warning cup{warn::TestCup{{warn::NoGelTime::Why::not_given}}};
+    const Warnings warnings = {convex(1, {0, 0, 0}), convex(2, {900, 0, 0}), trimmed(2, {0, 0, 0}),
+                               cup, cup};
     EXPECT_EQ(merged(warnings).size(), warnings.size());
 }
 
-TEST(ToldOnce, PliesThatEndWithTheHullAreOneWarningAndTheirCoversAnother) {
-    const auto warning = [](const std::string& message, int ply) {
-        const bool cover = message.starts_with("cover");
-        return Warning{cover ? "cover-cut-at-hull-end" : "cut-at-hull-end", message, ply, {}, {}};
-    };
-    const Warnings told =
-        merged({warning("ply 2 ends where the hull ends: the scarf has no room there", 2),
-                warning("ply 3 ends where the hull ends: the scarf has no room there", 3),
-                warning("cover ply 4 ends where the hull ends; the scarf under it is whole", 4),
-                warning("cover ply 5 ends where the hull ends; the scarf under it is whole", 5),
-                warning("cover ply 6 ends where the hull ends; the scarf under it is whole", 6)});
+TEST(MergeWarnings, PliesThatEndWithTheHullAreOneWarningAndTheirCoversAnother) {
+    const warn::CutAtHullEnd end{false};
+    const warn::CoverCutAtHullEnd cover{false};
+    const Warnings told = merged(
+        {of_ply(end, 2), of_ply(end, 3), of_ply(cover, 4), of_ply(cover, 5), of_ply(cover, 6)});
     ASSERT_EQ(told.size(), 2u);
-    EXPECT_EQ(told[0].message,
+    EXPECT_EQ(told[0].words().told,
               "ply 2 ends where the hull ends: the scarf has no room there; likewise for ply 3");
-    EXPECT_EQ(told[1].message,
+    EXPECT_EQ(told[1].words().told,
               "cover ply 4 ends where the hull ends; the scarf under it is whole; likewise for "
               "ply 5, 6");
 }
 
-TEST(ToldOnce, PliesAboveTheSurfaceAreOneWarning) {
-    const Warnings told = merged({{"ply-as-cover", "ply 9 starts at 9 mm", 9, {}, {}},
-                                  {"ply-as-cover", "ply 10 starts at 10 mm", 10, {}, {}},
-                                  {"ply-as-cover", "ply 11 starts at 11 mm", 11, {}, {}}});
+TEST(MergeWarnings, PliesAboveTheSurfaceAreOneWarning) {
+    const Warnings told = merged({of_ply(warn::PlyAsCover{9.0, 8.0, false}, 9),
+                                  of_ply(warn::PlyAsCover{10.0, 8.0, false}, 10),
+                                  of_ply(warn::PlyAsCover{11.0, 8.0, false}, 11)});
     ASSERT_EQ(told.size(), 1u);
-    EXPECT_EQ(told.front().message,
-              "ply 9 starts at 9 mm; likewise, at its own height, for ply 10, 11");
+    EXPECT_EQ(told.front().likewise, (Plies{10, 11}));
 }
 
 }  // namespace

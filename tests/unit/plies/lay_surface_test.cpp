@@ -50,9 +50,9 @@ TEST(LaySurface, LosesTheStripOfADiscOverAChine) {
         EXPECT_NEAR(lay->area / (left + right), 1.0, 5e-4) << off;
         EXPECT_LT(test::unroll(lay->mesh).mismatch, 0.001);
         ASSERT_FALSE(lay->warnings.empty());
-        EXPECT_EQ(lay->warnings.back().code, "crease-trimmed");
-        EXPECT_NE(lay->warnings.back().message.find("4.56 mm"), std::string::npos);
-        EXPECT_EQ(lay->warnings.front().code == "middle-on-crease", off == 0.0);
+        EXPECT_EQ(lay->warnings.back().code(), "crease-trimmed");
+        EXPECT_NE(lay->warnings.back().words().told.find("4.56 mm"), std::string::npos);
+        EXPECT_EQ(lay->warnings.front().code() == "middle-on-crease", off == 0.0);
     }
 }
 
@@ -65,7 +65,7 @@ TEST(LaySurface, GainsTheBandOfAnOpenedChine) {
     ASSERT_TRUE(lay) << lay.error().message();
     const double chord = 2 * std::sqrt(100.0 * 100.0 - 20.0 * 20.0);
     EXPECT_NEAR(lay->area / (pi * 1e4 + d * pi / 4 * chord), 1.0, 5e-4);
-    EXPECT_EQ(lay->warnings.back().code, "crease-opened");
+    EXPECT_EQ(lay->warnings.back().code(), "crease-opened");
 }
 
 TEST(LaySurface, RefusesWhenTheStripTakesTheMiddleWithMuchOfThePly) {

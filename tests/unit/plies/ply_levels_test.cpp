@@ -38,7 +38,7 @@ std::vector<double> edges(const PlyLevels& levels) {
 
 bool warns(const PlyLevels& levels, const std::string& code) {
     return std::any_of(levels.warnings.begin(), levels.warnings.end(),
-                       [&](const Warning& warning) { return warning.code == code; });
+                       [&](const Warning& warning) { return warning.code() == code; });
 }
 
 TEST(PlyLevels, WorkedJobGivesTheRadiiOfTradeFacts) {

@@ -115,7 +115,7 @@ TEST(SoundedLevels, KeepsTheNumbersAfterPliesThatAreLaid) {
 
 bool warned(const SoundedLevels& sounded, const std::string& code) {
     for (const Warning& warning : sounded.levels.warnings)
-        if (warning.code == code) return true;
+        if (warning.code() == code) return true;
     return false;
 }
 
@@ -195,7 +195,7 @@ TEST(SoundedLevels, SaysThatAPlyGoesOverANarrowKnoll) {
     ASSERT_TRUE(sounded) << sounded.error().message();
     std::string said;
     for (const Warning& warning : sounded->levels.warnings)
-        if (warning.code == "slivers") said += warning.message;
+        if (warning.code() == "slivers") said += warning.words().told;
     EXPECT_NE(said.find("1 opening(s) narrower than 25 mm closed"), std::string::npos) << said;
     for (const auto& regions : sounded->regions)
         for (const Region2& region : regions) EXPECT_TRUE(region.holes.empty());

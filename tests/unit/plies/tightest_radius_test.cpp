@@ -80,8 +80,8 @@ TEST(TightestRadius, GivesTheVolumeThatFillsASmoothHollow) {
     hollow.concave = TightPlace{12.0, {0, 0, 0}, 1.5, 600.0};
     const auto warnings = radius_warnings(hollow, 20.0, 2, "roving 600");
     ASSERT_EQ(warnings.size(), 1u);
-    EXPECT_NE(warnings[0].message.find("27.9 cm3 of filler along 600 mm"), std::string::npos)
-        << warnings[0].message;
+    EXPECT_NE(warnings[0].words().told.find("27.9 cm3 of filler along 600 mm"), std::string::npos)
+        << warnings[0].words().told;
 }
 
 TEST(TightestRadius, NamesTheFilletAndItsVolume) {
@@ -92,10 +92,10 @@ TEST(TightestRadius, NamesTheFilletAndItsVolume) {
     radii.concave = TightPlace{5.0, {1, 2, 3}, std::numbers::pi / 2, 300.0};
     const auto warnings = radius_warnings(radii, 8.0, 3, "mat 450");
     ASSERT_EQ(warnings.size(), 1u);
-    EXPECT_EQ(warnings[0].code, "radius-concave");
+    EXPECT_EQ(warnings[0].code(), "radius-concave");
     EXPECT_EQ(warnings[0].ply, 3);
-    EXPECT_NE(warnings[0].message.find("radius 8.0 mm, 2.5 cm3"), std::string::npos)
-        << warnings[0].message;
+    EXPECT_NE(warnings[0].words().told.find("radius 8.0 mm, 2.5 cm3"), std::string::npos)
+        << warnings[0].words().told;
     EXPECT_TRUE(radius_warnings(radii, 5.0, 3, "mat 450").empty());
 }
 
@@ -106,10 +106,10 @@ TEST(TightestRadius, SaysHowFarAConvexEdgeIsEased) {
     radii.convex = TightPlace{0.0, {0, 0, 0}, std::numbers::pi / 2, 100.0};
     const auto warnings = radius_warnings(radii, 8.0, 1, "roving 600");
     ASSERT_EQ(warnings.size(), 1u);
-    EXPECT_EQ(warnings[0].code, "radius-convex");
-    EXPECT_NE(warnings[0].message.find("takes off 3.3 mm at the edge and starts 8.0 mm"),
+    EXPECT_EQ(warnings[0].code(), "radius-convex");
+    EXPECT_NE(warnings[0].words().told.find("takes off 3.3 mm at the edge and starts 8.0 mm"),
               std::string::npos)
-        << warnings[0].message;
+        << warnings[0].words().told;
 }
 
 TEST(TightestRadius, AsksForNoEasingThatNoEdgeCanBear) {
@@ -118,10 +118,11 @@ TEST(TightestRadius, AsksForNoEasingThatNoEdgeCanBear) {
     radii.convex = TightPlace{0.0, {0, 0, 0}, 150.0 * std::numbers::pi / 180.0, 100.0};
     const auto warnings = radius_warnings(radii, 8.0, 1, "mat 450");
     ASSERT_EQ(warnings.size(), 1u);
-    EXPECT_NE(warnings[0].message.find("too sharp to be eased to that, which would take 23 mm"),
-              std::string::npos)
-        << warnings[0].message;
-    EXPECT_EQ(warnings[0].message.find("starts"), std::string::npos);
+    EXPECT_NE(
+        warnings[0].words().told.find("too sharp to be eased to that, which would take 23 mm"),
+        std::string::npos)
+        << warnings[0].words().told;
+    EXPECT_EQ(warnings[0].words().told.find("starts"), std::string::npos);
 }
 
 }  // namespace

@@ -35,7 +35,7 @@ job::Job epoxy(double resin_parts, double hardener_parts, double cup) {
 bool warns(const std::vector<Cup>& cups, const job::Job& job, const std::string& code) {
     const Warnings warnings = mixing_warnings(job, cups);
     return std::any_of(warnings.begin(), warnings.end(),
-                       [&](const Warning& warning) { return warning.code == code; });
+                       [&](const Warning& warning) { return warning.code() == code; });
 }
 
 TEST(Cups, TooSmallToMeasureArePooledAndStayNearTheNeed) {

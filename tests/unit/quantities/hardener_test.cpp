@@ -150,7 +150,7 @@ TEST(GelTime, CountsWithinTwoDegreesAndATenthOfAPercent) {
 TEST(GelTime, ReasonNamesBothTemperatures) {
     job::Job job = with_gel_time();
     job.shop.temperature = Celsius(25.0);
-    const Sentence said = reason_against_gel_time(job);
+    const Sentence said = reason_against_gel_time(job).value().words();
     const std::string& reason = said.told;
     EXPECT_NE(reason.find("at 20 C"), std::string::npos) << reason;
     EXPECT_NE(reason.find("25 C"), std::string::npos) << reason;

@@ -39,7 +39,7 @@ Warnings warnings_of(const HandMade& plan) {
 
 std::vector<std::string> codes(const HandMade& plan) {
     std::vector<std::string> out;
-    for (const Warning& warning : warnings_of(plan)) out.push_back(warning.code);
+    for (const Warning& warning : warnings_of(plan)) out.emplace_back(warning.code());
     return out;
 }
 
@@ -94,7 +94,7 @@ TEST(LayupSense, RovingStraightOnGroundGlassIsNamed) {
     const HandMade plan = stacked({"roving 600", "mat 450", "mat 450"}, 1.826823, 1);
     const Warnings found = warnings_of(plan);
     ASSERT_EQ(found.size(), 1u);
-    EXPECT_EQ(found[0].code, "roving-on-ground");
+    EXPECT_EQ(found[0].code(), "roving-on-ground");
     EXPECT_EQ(found[0].ply, 1);
 }
 
@@ -102,7 +102,7 @@ TEST(LayupSense, TwoRovingsWithoutMatBetweenAreNamed) {
     const auto found =
         warnings_of(stacked({"mat 450", "roving 600", "roving 800", "mat 300"}, 2.8, 1));
     ASSERT_EQ(found.size(), 1u);
-    EXPECT_EQ(found[0].code, "rovings-without-mat");
+    EXPECT_EQ(found[0].code(), "rovings-without-mat");
     EXPECT_EQ(found[0].ply, 3);
     EXPECT_TRUE(
         codes(stacked({"mat 450", "roving 600", "mat 450", "roving 600", "mat 300"}, 3.6, 1))
@@ -114,7 +114,8 @@ TEST(LayupSense, TheSameRovingsOnEachOtherAreOneWarningThatCountsThePlies) {
         {"mat 450", "roving 600", "roving 600", "roving 600", "roving 600", "mat 300"}, 4.2, 1));
     ASSERT_EQ(found.size(), 1u);
     EXPECT_EQ(found[0].ply, 3);
-    EXPECT_NE(found[0].message.find("; likewise ply 4, 5"), std::string::npos) << found[0].message;
+    EXPECT_NE(found[0].words().told.find("; likewise ply 4, 5"), std::string::npos)
+        << found[0].words().told;
 }
 
 TEST(LayupSense, EpoxyBondsClothToCloth) {
@@ -132,7 +133,8 @@ TEST(LayupSense, TwoFreshLayersMustStayOverGroundGlass) {
     EXPECT_TRUE(codes(stacked({"mat 450", "mat 450", "mat 300"}, 2.1015625, 1)).empty());
     EXPECT_TRUE(warnings_of(stacked({"mat 600"}, 1.4))
                     .front()
-                    .message.starts_with("1 fresh layer stays over the floor"));
+                    .words()
+                    .told.starts_with("1 fresh layer stays over the floor"));
 }
 
 }  // namespace

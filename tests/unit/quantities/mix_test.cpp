@@ -26,7 +26,7 @@ MixRequest for_area(double m2, int plies) {
 
 bool warns(const Mix& mix, const std::string& code) {
     return std::any_of(mix.warnings.begin(), mix.warnings.end(),
-                       [&](const Warning& warning) { return warning.code == code; });
+                       [&](const Warning& warning) { return warning.code() == code; });
 }
 
 TEST(Mix, AreaOfMatTakesItsGlassTimesSevenThirds) {

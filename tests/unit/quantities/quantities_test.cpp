@@ -14,7 +14,7 @@ namespace {
 bool warns(const HandMade& made, const std::string& code) {
     const Warnings told = made.warnings();
     return std::any_of(told.begin(), told.end(),
-                       [&](const Warning& warning) { return warning.code == code; });
+                       [&](const Warning& warning) { return warning.code() == code; });
 }
 
 job::Resin epoxy_five_to_one() {
@@ -238,7 +238,7 @@ TEST(ResinWarnings, OnlyAGlassContentGivenVouchesForTheResin) {
     plan.job.lines["fabric.mat 450.roll_width"] = 1;
     const auto told = [&plan] {
         for (const Warning& warning : filled(plan).warnings())
-            if (warning.code == "resin-range") return warning.message;
+            if (warning.code() == "resin-range") return warning.words().told;
         return std::string();
     };
     EXPECT_NE(told().find("up to 211 g more"), std::string::npos) << told();
@@ -342,7 +342,8 @@ TEST(ResinWarnings, NoneAsksForMoreHardener) {
     plan.job.resin.waxed = true;
     plan.job.shop.hours_between_stages = Hours(100.0);
     for (const Warning& warning : filled(plan).warnings())
-        EXPECT_EQ(warning.message.find("add more hardener"), std::string::npos) << warning.message;
+        EXPECT_EQ(warning.words().told.find("add more hardener"), std::string::npos)
+            << warning.words().told;
     plan.job.shop.temperature = Celsius(5.0);
     const auto cold = quantities_of(plan.repair());
     ASSERT_FALSE(cold);
