@@ -10,7 +10,7 @@ namespace tearline::paper {
 
 namespace {
 
-constexpr double notes_width = 180.0;  // [mm] fits every paper
+constexpr double notes_width = 176.0;  // [mm] upright on every paper, the room about its words too
 
 /// The lines to part the cloth by that these templates have.
 std::string line_words(const templates::TemplateSet& set) {
