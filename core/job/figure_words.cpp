@@ -36,6 +36,7 @@ std::string figure_words(const std::string& place) {
     for (const Name& name : gaps)
         if (place == name.place) return std::string(name.words);
     const std::string first = in_brackets(place, 0), second = in_brackets(place, 1);
+    if (place.starts_with("damage.sounding[")) return "sounding " + first;
     if (second.empty()) return place;
     if (place.starts_with("hull.grid.offsets["))
         return "row " + first + " from below, figure " + second + " from aft";

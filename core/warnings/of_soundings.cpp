@@ -2,11 +2,16 @@
 
 #include "core/base/numbers.h"
 #include "core/base/us_constants.h"
+#include "core/job/figure_words.h"
 #include "core/warnings/warning.h"
 
 namespace tearline::warn {
 
 namespace {
+
+Sentence sounding_named(const std::string& key) {
+    return plainly(key, job::figure_words(key));
+}
 
 Sentence said(const LeftOut& out) {
     constexpr double cm2 = 100.0, square_inch = us::mm_per_inch * us::mm_per_inch;  // [mm2]
@@ -27,16 +32,18 @@ Sentence said(const TooNarrow& dish) {
 }  // namespace
 
 Sentence SoundingDisagrees::words() const {
-    return key + " (" + fixed(depth, 1) + " mm): the soundings round it say about " +
-           said_length(by_others, 1) + "; measure there again";
+    return sounding_named(key) + " (" + said_length(depth, 1) +
+           "): the soundings round it say about " + said_length(by_others, 1) +
+           "; measure there again";
 }
 
 Sentence StraightedgeRocks::words() const {
-    return key + ": the ground itself stands up to " + said_length(over, 1) +
+    return sounding_named(key) + ": the ground itself stands up to " + said_length(over, 1) +
            " over a straightedge that rests on the old surface to both sides" +
            (soundings > 1 ? " (so for " + std::to_string(soundings) + " soundings)" : "") +
            ": it rocked on the ground and its reading is wrong by about as much; lay it along the "
-           "flatter way, or measure square from the old surface (from = \"gauge\")";
+           "flatter way, or measure square from the old surface" +
+           plainly(" (from = \"gauge\")", "");
 }
 
 Sentence GroundSteep::words() const {

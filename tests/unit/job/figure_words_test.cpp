@@ -12,6 +12,7 @@ TEST(FigureWords, SayWhereAFigureWasMeasured) {
               "the gap across, half a batten forward");
     EXPECT_EQ(figure_words("hull.grid.offsets[2][4]"), "row 2 from below, figure 4 from aft");
     EXPECT_EQ(figure_words("hull.sections.half_breadths[10][3]"), "station 10, waterline 3");
+    EXPECT_EQ(figure_words("damage.sounding[12]"), "sounding 12");
 }
 
 TEST(FigureWords, LeaveWhatTheyDoNotKnow) {
