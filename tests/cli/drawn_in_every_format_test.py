@@ -7,13 +7,12 @@ import functools
 import math
 import pathlib
 import sys
-import tempfile
 import unittest
 
 sys.path.insert(0, str(pathlib.Path(__file__).resolve().parents[1] / "support"))
 import drawings  # noqa: E402
 from drawings import Line  # noqa: E402
-from random_repairs import SAMPLES, START, Planned, Repair  # noqa: E402
+from random_repairs import SAMPLES, OfPlans, Repair  # noqa: E402
 
 ezdxf = drawings.ezdxf_or_other_python()
 
@@ -50,21 +49,13 @@ def for_each_piece(check):
     return test
 
 
-class DrawnInEveryFormat(unittest.TestCase):
+class DrawnInEveryFormat(OfPlans):
     @classmethod
     def setUpClass(cls):
-        print(f"start value {START}")
-        cls.room = tempfile.TemporaryDirectory()
-        cls.made = []
+        super().setUpClass()
         for name, text, words in jobs():
-            made = Planned(cls.room.name, text, *FORMATS, *words, name=name)
-            assert made.run.returncode == 0, f"{name}: {made.run.stderr}"
-            made.mirror, made.drill, made.name = "--mirror" in words, "--drill" in words, name
-            cls.made.append(made)
-
-    @classmethod
-    def tearDownClass(cls):
-        cls.room.cleanup()
+            made = cls.plan(name, text, *FORMATS, *words)
+            made.mirror, made.drill = "--mirror" in words, "--drill" in words
 
     def same_lines(self, wanted, found, slack):
         lost, more = drawings.unmatched(wanted, found, slack)

@@ -5,7 +5,6 @@ import math
 import pathlib
 import re
 import sys
-import tempfile
 import unittest
 import xml.etree.ElementTree as ElementTree
 
@@ -13,7 +12,7 @@ sys.path.insert(0, str(pathlib.Path(__file__).resolve().parents[1] / "support"))
 import sheet as reading  # noqa: E402
 from closed_lines import area  # noqa: E402
 from each import for_each  # noqa: E402
-from random_repairs import START, Planned, Repair  # noqa: E402
+from random_repairs import OfPlans  # noqa: E402
 
 SVG = "{http://www.w3.org/2000/svg}"
 PLACE = 0.012  # mm: two decimals of a path's points, in x and in y
@@ -81,21 +80,11 @@ class Overview:
 each_picture = for_each(lambda self: self.overviews, lambda one: f"repair {one.made.number}")
 
 
-class Pictures(unittest.TestCase):
+class Pictures(OfPlans):
     @classmethod
     def setUpClass(cls):
-        print(f"start value {START}, repairs {NUMBERS}")
-        cls.room = tempfile.TemporaryDirectory()
-        cls.overviews = []
-        for number in NUMBERS:
-            made = Planned(cls.room.name, Repair(number).text, "--format", "svg", name=f"repair{number}")
-            assert made.run.returncode == 0, made.run.stderr
-            made.number = number
-            cls.overviews.append(Overview(made))
-
-    @classmethod
-    def tearDownClass(cls):
-        cls.room.cleanup()
+        super().setUpClass()
+        cls.overviews = [Overview(made) for made in cls.plan_repairs(NUMBERS)]
 
     def lies_on(self, shown, outline, view):
         """A loop of a picture and an outline of the plan are one curve."""

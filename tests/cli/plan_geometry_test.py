@@ -8,14 +8,13 @@ import json
 import math
 import pathlib
 import sys
-import tempfile
 import unittest
 
 sys.path.insert(0, str(pathlib.Path(__file__).resolve().parents[1] / "support"))
 import piece_mesh as pm  # noqa: E402
 from closed_lines import area  # noqa: E402
 from each import for_each  # noqa: E402
-from random_repairs import SAMPLES, START, Planned, Repair  # noqa: E402
+from random_repairs import SAMPLES, OfPlans, Repair  # noqa: E402
 
 REPAIRS = (("panel", Repair(22)), ("star", Repair(19)), ("cylinder", Repair(3)), ("wigley", Repair(6)),
            ("c", Repair(29, hull="panel", shape="c", order="smallest first")))
@@ -47,25 +46,13 @@ each_piece = for_each(lambda self: [(made, ply, piece) for made in self.made for
                       lambda one: f"{one[0].name} {one[2]['id']}")
 
 
-class PlanGeometry(unittest.TestCase):
+class PlanGeometry(OfPlans):
     @classmethod
     def setUpClass(cls):
-        print(f"start value {START}")
-        cls.room = tempfile.TemporaryDirectory()
-        cls.made = []
+        super().setUpClass()
         for name, text in (*((name, repair.text) for name, repair in REPAIRS), ("sphere", SPHERE)):
-            made = Planned(cls.room.name, text, "--format", "svg", name=name)
-            assert made.run.returncode == 0, f"{name}: {made.run.stderr}"
-            made.name = name
+            made = cls.plan(name, text)
             made.meshes = {piece["id"]: pm.PieceMesh(made.folder / piece["mesh"]) for _, piece in made.pieces()}
-            cls.made.append(made)
-
-    @classmethod
-    def tearDownClass(cls):
-        cls.room.cleanup()
-
-    def named(self, name):
-        return next(made for made in self.made if made.name == name)
 
     # The frame.
 

@@ -6,14 +6,13 @@ import math
 import pathlib
 import re
 import sys
-import tempfile
 import unittest
 
 sys.path.insert(0, str(pathlib.Path(__file__).resolve().parents[1] / "support"))
 import mixing  # noqa: E402
 from closed_lines import area  # noqa: E402
 from each import for_each  # noqa: E402
-from random_repairs import START, Planned, Repair  # noqa: E402
+from random_repairs import OfPlans, Repair  # noqa: E402
 
 NUMBERS = (0, 1, 3, 6, 7, 9, 13, 14, 20, 25)
 GLASS = 2.56  # g/cm3, DEFINITIONS.md, Edges
@@ -96,22 +95,12 @@ each_plan = for_each(lambda self: self.made, lambda made: f"repair {made.number}
 each_dose = for_each(lambda self: self.doses(), lambda dose: f"repair {dose[0].number}")
 
 
-class PlanWorkedAnew(unittest.TestCase):
+class PlanWorkedAnew(OfPlans):
     @classmethod
     def setUpClass(cls):
-        print(f"start value {START}, repairs {NUMBERS}")
-        cls.room = tempfile.TemporaryDirectory()
-        cls.made = []
-        for number in NUMBERS:
-            repair = Repair(number)
-            made = Planned(cls.room.name, repair.text, "--format", "svg", name=f"repair{number}")
-            assert made.run.returncode == 0, f"{number}: {made.run.stderr}"
-            made.number, made.repair, made.anew = number, repair, Anew(made.plan)
-            cls.made.append(made)
-
-    @classmethod
-    def tearDownClass(cls):
-        cls.room.cleanup()
+        super().setUpClass()
+        for made in cls.plan_repairs(NUMBERS):
+            made.repair, made.anew = Repair(made.number), Anew(made.plan)
 
     def each(self):
         return [(made, made.plan, made.anew) for made in self.made]

@@ -11,7 +11,6 @@ import pathlib
 import re
 import subprocess
 import sys
-import tempfile
 import unicodedata
 import unittest
 import xml.etree.ElementTree as ElementTree
@@ -21,7 +20,7 @@ import paper_ruler as ruler  # noqa: E402
 import printed  # noqa: E402
 import sheet as reading  # noqa: E402
 from each import for_each  # noqa: E402
-from random_repairs import START, TEARLINE, Planned, Repair  # noqa: E402
+from random_repairs import TEARLINE, OfPlans  # noqa: E402
 
 PRINT = pathlib.Path(TEARLINE).parent / "tearline-print"
 NUMBERS = (1, 7, 13, 22)
@@ -121,22 +120,13 @@ def to_loop(p, loop):
 each_plan = for_each(lambda self: self.made, lambda made: f"repair {made.number}")
 
 
-class PrintedWords(unittest.TestCase):
+class PrintedWords(OfPlans):
     @classmethod
     def setUpClass(cls):
-        print(f"start value {START}, repairs {NUMBERS}")
-        cls.room = tempfile.TemporaryDirectory()
-        cls.made = []
-        for number in NUMBERS:
-            made = Planned(cls.room.name, Repair(number).text, "--format", "svg", name=f"repair{number}")
-            assert made.run.returncode == 0, made.run.stderr
-            made.number, made.us = number, made.job["display_units"] == "us"
+        super().setUpClass()
+        for made in cls.plan_repairs(NUMBERS):
+            made.us = made.job["display_units"] == "us"
             made.sheet = print_pdf(made.folder, "sheet", "--sheet")
-            cls.made.append(made)
-
-    @classmethod
-    def tearDownClass(cls):
-        cls.room.cleanup()
 
     def named(self, number):
         return next(made for made in self.made if made.number == number)

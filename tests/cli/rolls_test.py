@@ -5,13 +5,12 @@ import math
 import pathlib
 import re
 import sys
-import tempfile
 import unittest
 
 sys.path.insert(0, str(pathlib.Path(__file__).resolve().parents[1] / "support"))
 from closed_lines import area  # noqa: E402
 from each import for_each  # noqa: E402
-from random_repairs import START, Planned, Repair  # noqa: E402
+from random_repairs import OfPlans, Planned, Repair  # noqa: E402
 
 
 def with_rolls(text, *changes):
@@ -104,21 +103,14 @@ class Laid:
 each_roll = for_each(lambda self: self.rolls, lambda roll: roll.name)
 
 
-class Rolls(unittest.TestCase):
+class Rolls(OfPlans):
     @classmethod
     def setUpClass(cls):
-        print(f"start value {START}")
-        cls.room = tempfile.TemporaryDirectory()
-        cls.made, cls.rolls = {}, []
+        super().setUpClass()
+        cls.rolls = []
         for name, text in jobs():
-            made = Planned(cls.room.name, text, "--format", "svg", name=name)
-            assert made.run.returncode == 0, f"{name}: {made.run.stderr}"
-            cls.made[name] = made
+            made = cls.plan(name, text)
             cls.rolls += [Laid(name, made, roll) for roll in made.plan["rolls"]]
-
-    @classmethod
-    def tearDownClass(cls):
-        cls.room.cleanup()
 
     @each_roll
     def test_every_copy_of_every_piece_lies_on_its_own_cloth_once(self, laid):
@@ -199,7 +191,7 @@ class Rolls(unittest.TestCase):
 
     def test_a_ply_wider_than_its_roll_is_laid_in_pieces_that_fit_and_that_is_told(self):
         # 40 mm of radius and 25 + 20 mm beyond it do not lie on 150 mm; two halves that lap do.
-        made = self.made["too wide"]
+        made = self.named("too wide")
         ply = next(ply for ply in made.plan["plies"] if ply["fabric"] == "mat 450")
         self.assertGreater(len(ply["pieces"]), 1)
         for piece in ply["pieces"]:
@@ -219,14 +211,14 @@ class Rolls(unittest.TestCase):
 
     def test_a_narrow_roll_is_longer_than_a_wide_one(self):
         # The same pieces: what the roll is shorter in width it is longer, by area at least.
-        roll = next(r for r in self.made["narrow"].plan["rolls"] if r["fabric"] == "mat 450")
+        roll = next(r for r in self.named("narrow").plan["rolls"] if r["fabric"] == "mat 450")
         self.assertEqual(roll["width_mm"], 400)
         self.assertGreaterEqual(roll["length_mm"], roll["area_bound_mm"])
 
     def test_more_copies_take_more_cloth_but_less_for_each(self):
         one = Planned(self.room.name, re.sub(r"copies = \d+", "copies = 1", Repair(1).text), "--format", "svg",
                       name="one")
-        many = self.made["many"]
+        many = self.named("many")
         for a, b in zip(one.plan["rolls"], many.plan["rolls"]):
             self.assertGreater(b["length_mm"], a["length_mm"])
             self.assertLessEqual(b["length_mm"], 9 * (a["length_mm"] + a["gap_mm"]))

@@ -9,6 +9,8 @@ import os
 import pathlib
 import random
 import subprocess
+import tempfile
+import unittest
 
 START = 20261129  # the start value of every random number here
 SOURCE = pathlib.Path(os.environ.get("TEARLINE_SOURCE", pathlib.Path(__file__).resolve().parents[2]))
@@ -150,3 +152,34 @@ class Planned:
 
     def pieces(self):
         return [(ply, piece) for ply in self.plan["plies"] for piece in ply["pieces"]]
+
+
+class OfPlans(unittest.TestCase):
+    """Tests of plans that are made once: `made`, in the order in which they were asked for."""
+
+    @classmethod
+    def setUpClass(cls):
+        print(f"start value {START}")
+        cls.room = tempfile.TemporaryDirectory()
+        cls.addClassCleanup(cls.room.cleanup)
+        cls.made = []
+
+    @classmethod
+    def plan(cls, name, text, *words):
+        made = Planned(cls.room.name, text, *(words or ("--format", "svg")), name=name)
+        assert made.run.returncode == 0, f"{name}: {made.run.stderr}"
+        made.name = name
+        cls.made.append(made)
+        return made
+
+    @classmethod
+    def plan_repairs(cls, numbers):
+        """Random repairs by their numbers, one after the other."""
+        print(f"repairs {numbers}")
+        for number in numbers:
+            made = cls.plan(f"repair{number}", Repair(number).text)
+            made.number = number
+            yield made
+
+    def named(self, name):
+        return next(made for made in self.made if made.name == name)
