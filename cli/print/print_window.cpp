@@ -229,7 +229,7 @@ void PrintWindow::show_drawing(int row) {
     for (std::size_t page = 0; page < layout_->pages.size(); ++page) {
         const paper::Page& each = layout_->pages[page];
         const paper::Assembly& assembly = layout_->assemblies[each.assembly];
-        const paper::Box window = assembly.window_of(each.tile);
+        const plane::Box window = assembly.window_of(each.tile);
         for (const paper::Drawing& drawing : assembly.drawings)
             if (drawing.name == id && paper::has_ink(drawing, window))
                 return show_page(static_cast<int>(page));

@@ -49,9 +49,6 @@ inline constexpr double centreline = 1.0;
 /// the meshing merges points at chart_merge.
 inline constexpr double on_chart_line = 5e-3;
 
-/// [mm] steps of Clipper's integer grid: a tenth of the 1e-4 mm that outlines are kept to.
-inline constexpr double clipper_grid = 1e-5;
-
 /// [mm2] parts and gaps of a region smaller than this cannot be cut: rounding made them.
 inline constexpr double least_island = 1.0;
 

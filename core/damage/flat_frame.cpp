@@ -108,9 +108,4 @@ double axis_from_degrees(const FlatFrame& frame) {
            std::numbers::pi;
 }
 
-Vec3 axis_direction(const FlatFrame& frame, double axis_degrees) {
-    const double a = axis_degrees * std::numbers::pi / 180.0;
-    return std::cos(a) * frame.axis_from + std::sin(a) * frame.normal.cross(frame.axis_from);
-}
-
 }  // namespace tearline::damage

@@ -22,9 +22,6 @@ struct FlatFrame {
 /// The direction that fibre axes are counted from, on paper: degrees counter-clockwise from x.
 [[nodiscard]] double axis_from_degrees(const FlatFrame& frame);
 
-/// A fibre axis on the hull, in the tangent plane at the middle; unit.
-[[nodiscard]] Vec3 axis_direction(const FlatFrame& frame, double axis_degrees);
-
 /// The frame of DEFINITIONS.md, Flat frame.
 ///
 /// The middle is the base point nearest the area centroid of what the outline encloses; where that

@@ -5,6 +5,8 @@
 #include <cmath>
 
 #include "core/damage/tolerances.h"
+#include "core/plane/turned.h"
+#include "core/surface/locate_near.h"
 #include "core/surface/trace_geodesic.h"
 
 namespace tearline::damage {
@@ -13,21 +15,6 @@ namespace {
 
 /// [-] of the spacing: how far along a way its first direction is looked at.
 constexpr double first_look = 0.001;
-
-/// A chart direction at a location as a direction in space, by the flat triangle there.
-Vec3 in_space(const surface::Patch& patch, const surface::Location& at, const Vec2& direction) {
-    const auto& v = patch.mesh.triangle[at.triangle.index()];
-    const Vec2 a = patch.chart[v[1]] - patch.chart[v[0]], b = patch.chart[v[2]] - patch.chart[v[0]];
-    const double whole = cross2(a, b);
-    const double u = cross2(direction, b) / whole, w = cross2(a, direction) / whole;
-    return u * (patch.mesh.position[v[1]] - patch.mesh.position[v[0]]) +
-           w * (patch.mesh.position[v[2]] - patch.mesh.position[v[0]]);
-}
-
-Vec2 turned(const Vec2& v, double angle) {
-    const double c = std::cos(angle), s = std::sin(angle);
-    return {c * v.x() - s * v.y(), s * v.x() + c * v.y()};
-}
 
 }  // namespace
 
@@ -40,7 +27,8 @@ std::optional<StraightWay> straight_way(const surface::Patch& patch, const surfa
     constexpr int most_shots = 40;
     for (int shot = 0; shot < most_shots; ++shot) {
         const std::array<double, 1> whole{length};
-        const auto ray = surface::trace_geodesic(patch, {from, in_space(patch, from, aim)}, whole);
+        const surface::Ray shot_off{from, surface::space_direction(patch, from.triangle, aim)};
+        const auto ray = surface::trace_geodesic(patch, shot_off, whole);
         if (ray.left_patch && ray.length < 0.5 * length) return std::nullopt;
         // Over the rim: judged as if the chart went on straight there.
         const Vec2 end = ray.left_patch ? patch.chart_point(ray.end) +
@@ -51,13 +39,11 @@ std::optional<StraightWay> straight_way(const surface::Patch& patch, const surfa
             const int parts = std::max(1, static_cast<int>(std::ceil(length / spacing)));
             std::vector<double> distances;
             for (int i = 1; i <= parts; ++i) distances.push_back(length * i / parts);
-            auto found =
-                surface::trace_geodesic(patch, {from, in_space(patch, from, aim)}, distances);
+            auto found = surface::trace_geodesic(patch, shot_off, distances);
             if (found.left_patch) return std::nullopt;
             StraightWay way;
             const std::array<double, 1> first{distances.front() * first_look};
-            const auto beginning =
-                surface::trace_geodesic(patch, {from, in_space(patch, from, aim)}, first);
+            const auto beginning = surface::trace_geodesic(patch, shot_off, first);
             way.at.push_back(from);
             way.direction.push_back(beginning.direction.front());
             way.at.insert(way.at.end(), found.at.begin(), found.at.end());
@@ -69,7 +55,7 @@ std::optional<StraightWay> straight_way(const surface::Patch& patch, const surfa
         }
         const Vec2 flown = end - start;
         const double turn = std::atan2(cross2(flown, target - start), flown.dot(target - start));
-        aim = turned(aim, turn);
+        aim = plane::turned(aim, turn);
         length *= (target - start).norm() / flown.norm();
     }
     return std::nullopt;

@@ -8,6 +8,7 @@
 #include "core/dish/ray_fan.h"
 #include "core/dish/shadow_fans.h"
 #include "core/dish/tolerances.h"
+#include "core/plane/turned.h"
 
 namespace tearline::dish {
 namespace {
@@ -85,8 +86,7 @@ private:
         const Vec2 corner = outline_.chart[i];
         filler_.fill(
             [&](double part) {
-                const double c = std::cos(part * turn), s = std::sin(part * turn);
-                const Vec2 direction(c * first.x() - s * first.y(), s * first.x() + c * first.y());
+                const Vec2 direction = plane::turned(first, part * turn);
                 return shoot(start_towards(patch_, corner, direction, -1));
             },
             turn * turn_arm, in, out, front_.rays);

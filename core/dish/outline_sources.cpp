@@ -12,7 +12,7 @@ namespace {
 
 /// To the right of a counter-clockwise curve: away from what it encloses.
 Vec3 outward(const surface::Patch& patch, const surface::Location& at, const Vec3& tangent) {
-    return tangent.cross(surface::corner_normal(patch, at));
+    return tangent.cross(surface::corner_normal(patch.mesh, at));
 }
 
 }  // namespace

@@ -7,6 +7,7 @@
 #include <optional>
 
 #include "core/dish/tolerances.h"
+#include "core/plane/turned.h"
 #include "core/surface/locate_near.h"
 #include "core/surface/trace_geodesic.h"
 
@@ -18,11 +19,6 @@ constexpr double turn_arm = 100.0;
 
 double angle_between(const Vec2& a, const Vec2& b) {
     return std::atan2(cross2(a, b), a.dot(b));
-}
-
-Vec2 turned(const Vec2& direction, double angle) {
-    const double c = std::cos(angle), s = std::sin(angle);
-    return {c * direction.x() - s * direction.y(), s * direction.x() + c * direction.y()};
 }
 
 /// The vertex between two rays at which they part, and how far out it lies.
@@ -142,8 +138,8 @@ void RayFiller::fill_from_vertex(const SweptRay& a, const SweptRay& b, const Ori
     const double sweep = angle_between(to_a, b.point[k] - place);
     if (!(sweep > 0.0) || !(to_a.norm() > 0.0)) return;
     const ShootBetween shoot = [&](double part) {
-        RayStart start =
-            start_towards(patch_, place, turned(to_a.normalized(), part * sweep), parting->vertex);
+        RayStart start = start_towards(
+            patch_, place, plane::turned(to_a.normalized(), part * sweep), parting->vertex);
         start.distance = parting->distance;
         start.before = &a;
         return sweep_ray(patch_, start, stations_);

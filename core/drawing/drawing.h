@@ -28,13 +28,6 @@ enum class Role {
     frame,      ///< round a table or a text
 };
 
-/// How a drawing may lie on a page.
-enum class Lie {
-    any_turn,
-    right_angles,  ///< tables
-    up_on_top,     ///< templates: as their reader sees the place on the hull
-};
-
 /// Something to draw at full size as lines and words: every format is written from this, so that
 /// all hold the same. x to the right, y up [mm].
 struct Drawing {
@@ -58,7 +51,8 @@ struct Drawing {
     std::string line_word;  ///< "TEAR", "CUT", or what else the lines are for
     std::vector<Line> lines;
     std::vector<Text> texts;
-    Lie lie = Lie::any_turn;
+    /// Its reader sees the place on the hull as it stands on the page; a table may lie on its side.
+    bool up_on_top = false;
     bool mirrored = false;
 };
 

@@ -7,7 +7,7 @@
 #include "core/drawing/draw_parts.h"
 #include "core/drawing/words_on_piece.h"
 #include "core/plane/comes_round.h"
-#include "core/templates/led_name.h"
+#include "core/templates/ring_leaders.h"
 
 namespace tearline::drawing {
 
@@ -45,10 +45,10 @@ bool is_edge_of(const Region2& region, const Loop2& loop) {
 }
 
 /// The leader line of a ring and its name at the end of it.
-void add_led_name(Drawing& drawing, const GrindGuide::Ring& ring) {
+void add_leader(Drawing& drawing, const GrindGuide::Ring& ring) {
     if (ring.leader.empty()) return;
     add_line(drawing, Role::datum, ring.leader);
-    const TextBox name = templates::led_name(ring);
+    const TextBox name = templates::leader_text_box(ring);
     drawing.texts.push_back({name.middle - name.up, 2.0 * name.up, ring.text});
 }
 
@@ -106,7 +106,7 @@ Drawing guide_drawing(const templates::TemplateSet& set, const Look& look) {
     drawing.name = "grind guide";
     drawing.title = "Grind guide";
     drawing.line_word = "GRIND";
-    drawing.lie = Lie::up_on_top;
+    drawing.up_on_top = true;
     if (guide.footprint.outer.empty()) return drawing;
     add_region(drawing, Role::cut, Role::hole, guide.footprint);
     for (const templates::Mark& mark : guide.marks) add_mark(drawing, mark);
@@ -115,7 +115,7 @@ Drawing guide_drawing(const templates::TemplateSet& set, const Look& look) {
         for (const Loop2& loop : ring.loops)
             if (!is_edge_of(guide.footprint, loop))
                 add_line(drawing, Role::ring, loop, plane::comes_round(loop));
-    for (const GrindGuide::Ring& ring : guide.rings) add_led_name(drawing, ring);
+    for (const GrindGuide::Ring& ring : guide.rings) add_leader(drawing, ring);
     const Vec2 datum = templates::datum_of(guide.marks).value_or(Vec2(0, 0));
     const std::vector<TapeLine> tapes =
         look.on_pages ? tape_lines(guide, datum) : std::vector<TapeLine>();

@@ -48,7 +48,7 @@ Drawing piece_drawing(const templates::PieceTemplate& piece, const Look& look) {
         "Ply " + std::to_string(piece.ply) + ", piece " + piece.id + ", " + piece.fabric;
     drawing.fabric = piece.fabric;
     drawing.line_word = line_word(outline);
-    drawing.lie = Lie::up_on_top;
+    drawing.up_on_top = true;
     add_edges(drawing, outline);
     for (const templates::Mark& mark : outline.marks) {
         if (look.on_pages && names_line(mark)) continue;

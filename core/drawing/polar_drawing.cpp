@@ -4,9 +4,9 @@
 
 #include "core/base/length_text.h"
 #include "core/base/numbers.h"
-#include "core/base/polar_table.h"
 #include "core/base/sheet_words.h"
 #include "core/drawing/draw_parts.h"
+#include "core/plane/polar_table.h"
 
 namespace tearline::drawing {
 
@@ -22,7 +22,7 @@ void add_words(Drawing& drawing, const Vec2& middle_left, const std::string& tex
     drawing.texts.push_back(std::move(words));
 }
 
-std::string radii(const PolarRow& row, Units units) {
+std::string radii(const plane::PolarRow& row, Units units) {
     const char* between = units == Units::metric ? " / " : ", ";  // fractions have strokes
     std::string text;
     for (const double radius : row.radii_mm)
@@ -35,10 +35,10 @@ std::string radii(const PolarRow& row, Units units) {
 /// @param at  [mm] left end of its name
 /// @return    [mm] where its last row is
 double add_rows(Drawing& drawing, Vec2 at, const std::string& name,
-                const std::vector<PolarRow>& table, Units units) {
+                const std::vector<plane::PolarRow>& table, Units units) {
     constexpr double second_column = 26.0;  // [mm]
     add_words(drawing, at, name + " line", false);
-    for (const PolarRow& row : table) {
+    for (const plane::PolarRow& row : table) {
         at.y() -= row_pitch;
         add_words(
             drawing, at,
@@ -57,7 +57,6 @@ Drawing polar_drawing(const templates::PieceTemplate& piece, const templates::Te
     Drawing drawing;
     drawing.name = "polar " + piece.id;
     drawing.line_word = "TABLE";
-    drawing.lie = Lie::right_angles;
     Vec2 at(0, 0);
     add_words(drawing, at, "Piece " + piece.id + " from the datum, " + length_unit(set.units),
               true);
@@ -65,12 +64,12 @@ Drawing polar_drawing(const templates::PieceTemplate& piece, const templates::Te
     add_words(drawing, at, "angles counter-clockwise from the right: " + quarter_words(set.ends),
               true);
     at.y() -= 1.3 * row_pitch;
-    double bottom = add_rows(drawing, at, "net", polar_table(outline.net, datum), set.units);
+    double bottom = add_rows(drawing, at, "net", plane::polar_table(outline.net, datum), set.units);
     if (outline.tear || outline.cut) {
         constexpr double aside = 60.0;  // [mm]
-        bottom =
-            std::min(bottom, add_rows(drawing, at + Vec2(aside, 0.0), outline.tear ? "tear" : "cut",
-                                      polar_table(outline.parting_region(), datum), set.units));
+        bottom = std::min(bottom,
+                          add_rows(drawing, at + Vec2(aside, 0.0), outline.tear ? "tear" : "cut",
+                                   plane::polar_table(outline.parting_region(), datum), set.units));
     }
     double right = 0.0;
     for (const Drawing::Text& text : drawing.texts) {

@@ -8,10 +8,10 @@
 
 #include "core/base/length_text.h"
 #include "core/base/numbers.h"
-#include "core/base/polar_table.h"
 #include "core/drawing/draw_parts.h"
 #include "core/drawing/words_on_piece.h"
 #include "core/plane/nearest_on_line.h"
+#include "core/plane/polar_table.h"
 
 namespace tearline::drawing {
 
@@ -46,7 +46,7 @@ Table polar_columns(const std::vector<const PieceTemplate*>& pieces, const Vec2&
     Table table;
     for (std::size_t column = 0; column < pieces.size(); ++column) {
         table.headings.push_back("net " + pieces[column]->id);
-        for (const PolarRow& row : polar_table(pieces[column]->outline.net, datum)) {
+        for (const plane::PolarRow& row : plane::polar_table(pieces[column]->outline.net, datum)) {
             std::string text;
             for (const double radius : row.radii_mm)
                 text += (text.empty() ? "" : between) + length_figure(radius, 1, units);
@@ -132,7 +132,7 @@ Drawing ring_sheet_drawing(const templates::TemplateSet& set, const RingSheet& s
                            bool mirrored) {
     Drawing drawing;
     drawing.name = "ring sheet";
-    drawing.lie = Lie::up_on_top;
+    drawing.up_on_top = true;
     drawing.line_word = "TEAR";
     std::vector<const PieceTemplate*> pieces;
     std::string ids;

@@ -5,9 +5,9 @@
 #include <optional>
 
 #include "core/base/length_text.h"
-#include "core/base/polar_table.h"
 #include "core/base/sheet_words.h"
 #include "core/drawing/draw_parts.h"
+#include "core/plane/polar_table.h"
 
 namespace tearline::drawing {
 
@@ -70,8 +70,8 @@ std::vector<Depth> depths_on(const templates::Section& section,
     for (const auto& ring : guide.rings) {
         if (!is_on_card(ring)) continue;
         for (const Loop2& loop : ring.loops) {
-            auto table = polar_table({loop, {}}, datum);
-            std::erase_if(table, [](const PolarRow& each) { return each.corner; });
+            auto table = plane::polar_table({loop, {}}, datum);
+            std::erase_if(table, [](const plane::PolarRow& each) { return each.corner; });
             for (const bool back : {false, true})
                 for (const double radius : table[row + (back ? 12 : 0)].radii_mm)
                     if (const auto place = place_along(section.edge, back ? -radius : radius))
@@ -209,7 +209,7 @@ Drawing card_of(const templates::Section& section, std::vector<Depth> depths, Un
 Drawing section_cards(const templates::TemplateSet& set) {
     Drawing drawing;
     drawing.name = "section cards";
-    drawing.lie = Lie::up_on_top;  // their figures are read at the hull
+    drawing.up_on_top = true;  // their figures are read at the hull
     drawing.line_word = "CUT";
     double below = 0.0;
     for (const templates::Section& section : set.sections) {

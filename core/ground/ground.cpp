@@ -12,8 +12,8 @@
 #include "core/dish/planned_dish.h"
 #include "core/ground/sounded_ground.h"
 #include "core/patch/build_patch.h"
+#include "core/plies/centreline_cut.h"
 #include "core/plies/depth_kinks.h"
-#include "core/plies/half_hull.h"
 
 namespace tearline::ground {
 

@@ -3,7 +3,6 @@
 #include "core/base/length_text.h"
 #include "core/base/numbers.h"
 #include "core/base/us_constants.h"
-#include "core/hull/place.h"
 
 namespace tearline::hull {
 namespace {
@@ -22,7 +21,7 @@ std::string length(double mm, Units units) {
 
 /// A point, "(1200.0, -340.5, 80.2) mm".
 std::string corner(const Vec3& p, Units units) {
-    return units == Units::metric ? place(p) + " mm" : place(p / us::mm_per_inch) + " in";
+    return units == Units::metric ? place_text(p) + " mm" : place_text(p / us::mm_per_inch) + " in";
 }
 
 std::string area(double mm2, Units units) {

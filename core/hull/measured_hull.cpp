@@ -11,7 +11,6 @@
 #include "core/base/tolerances.h"
 #include "core/hull/batten_patch.h"
 #include "core/hull/one_surface.h"
-#include "core/hull/place.h"
 #include "core/hull/spline_hull.h"
 #include "core/hull/table_influence.h"
 #include "core/hull/tolerances.h"

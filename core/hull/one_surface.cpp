@@ -4,20 +4,20 @@
 #include <algorithm>
 #include <functional>
 
+#include "core/base/length_text.h"
 #include "core/hull/cad_faces.h"
 #include "core/hull/face_outward.h"
 #include "core/hull/mirror_half.h"
 #include "core/hull/model_file.h"
 #include "core/hull/pick_skin.h"
-#include "core/hull/place.h"
 #include "core/hull/topology.h"
 
 namespace tearline::hull {
 namespace {
 
 std::string middle(const Hull& hull, std::int32_t a, std::int32_t b) {
-    return place(0.5 * (hull.vertices[static_cast<std::size_t>(a)] +
-                        hull.vertices[static_cast<std::size_t>(b)]));
+    return place_text(0.5 * (hull.vertices[static_cast<std::size_t>(a)] +
+                             hull.vertices[static_cast<std::size_t>(b)]));
 }
 
 void turn_parameters(Hull& hull, const std::vector<bool>& turned) {

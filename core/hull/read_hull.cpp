@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "core/base/length_text.h"
 #include "core/base/numbers.h"
 #include "core/base/sha256.h"
 #include "core/base/tolerances.h"
@@ -13,7 +14,6 @@
 #include "core/hull/mesh_file.h"
 #include "core/hull/model_file.h"
 #include "core/hull/one_surface.h"
-#include "core/hull/place.h"
 #include "core/hull/smallest_radii.h"
 #include "core/hull/tolerances.h"
 
@@ -73,8 +73,8 @@ Result<Hull> read_mesh(const ModelFile& file, const job::HullOptions& options, U
     for (Vec3& p : raw->points) {
         p *= *scale;
         if (!(p.cwiseAbs().maxCoeff() <= tolerance::largest_model)) {
-            return model_error(file.path,
-                               "a point lies at " + place(p) + " mm, over 1 km out: check " + key);
+            return model_error(
+                file.path, "a point lies at " + place_text(p) + " mm, over 1 km out: check " + key);
         }
     }
     const double reach = weld_reach(raw->points, raw->single_precision);

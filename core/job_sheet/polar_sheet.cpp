@@ -5,9 +5,9 @@
 
 #include "core/base/length_text.h"
 #include "core/base/numbers.h"
-#include "core/base/polar_table.h"
 #include "core/base/sheet_words.h"
 #include "core/job_sheet/sheet_words.h"
+#include "core/plane/polar_table.h"
 #include "core/templates/directions.h"
 
 namespace tearline::job_sheet {
@@ -20,7 +20,7 @@ constexpr std::size_t pieces_across = 8;
 /// One piece's rows: full ply, and the edge to tear or cut where that is another line.
 struct Column {
     std::string id, heading;
-    std::vector<PolarRow> net, outer;
+    std::vector<plane::PolarRow> net, outer;
     bool two = false;
 };
 
@@ -33,26 +33,27 @@ Column column(const templates::LaidPiece& piece) {
     made.heading = made.id + (outline.tear  ? "<br/>net / tear"
                               : outline.cut ? "<br/>net / cut"
                                             : "<br/>net");
-    made.net = polar_table(outline.net, pole);
-    if (made.two) made.outer = polar_table(outline.parting_region(), pole);
+    made.net = plane::polar_table(outline.net, pole);
+    if (made.two) made.outer = plane::polar_table(outline.parting_region(), pole);
     return made;
 }
 
-std::string radii(const PolarRow& row, Units units) {
+std::string radii(const plane::PolarRow& row, Units units) {
     std::string out;
     for (const double radius : row.radii_mm)
         out += (out.empty() ? "" : ", ") + length_figure(radius, 1, units);
     return out.empty() ? "-" : out;
 }
 
-std::vector<PolarRow> steps(std::vector<PolarRow> rows) {
-    std::erase_if(rows, [](const PolarRow& row) { return row.corner; });
+std::vector<plane::PolarRow> steps(std::vector<plane::PolarRow> rows) {
+    std::erase_if(rows, [](const plane::PolarRow& row) { return row.corner; });
     return rows;
 }
 
-std::string corners(const std::vector<PolarRow>& rows, const std::string& name, Units units) {
+std::string corners(const std::vector<plane::PolarRow>& rows, const std::string& name,
+                    Units units) {
     std::string out;
-    for (const PolarRow& row : rows)
+    for (const plane::PolarRow& row : rows)
         if (row.corner)
             out += (out.empty() ? name + " " : "; ") + fixed(row.angle_degrees, 1) +
                    "\u00b0: " + radii(row, units);
@@ -63,7 +64,7 @@ std::string table(const std::vector<Column>& columns, Units units) {
     std::string out = "<table class=\"polar\"><thead><tr><th>Angle</th>";
     for (const Column& each : columns) out += "<th>" + each.heading + "</th>";
     out += "</tr></thead><tbody>\n";
-    std::vector<std::vector<PolarRow>> net, outer;
+    std::vector<std::vector<plane::PolarRow>> net, outer;
     for (const Column& each : columns) {
         net.push_back(steps(each.net));
         outer.push_back(steps(each.outer));

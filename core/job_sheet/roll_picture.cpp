@@ -6,6 +6,7 @@
 
 #include "core/formats/svg.h"
 #include "core/plane/room.h"
+#include "core/plane/turned.h"
 
 namespace tearline::job_sheet {
 
@@ -38,9 +39,7 @@ std::string roll_picture(const Plan& plan, const layout::Roll& roll) {
         std::vector<Vec2> points;
         Vec2 middle(0, 0);
         for (const Vec2& p : piece->outline.parting_region().outer) {
-            const Vec2 turned(std::cos(turn) * p.x() - std::sin(turn) * p.y(),
-                              std::sin(turn) * p.x() + std::cos(turn) * p.y());
-            const Vec2 at = turned + Vec2(place.x_mm, place.y_mm);
+            const Vec2 at = plane::turned(p, turn) + Vec2(place.x_mm, place.y_mm);
             points.emplace_back(std::round(scale * at.x() * 100) / 100,
                                 std::round(scale * (roll.width_mm - at.y()) * 100) / 100);
         }

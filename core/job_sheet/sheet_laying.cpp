@@ -11,7 +11,7 @@
 #include "core/quantities/cup_shares.h"
 #include "core/quantities/dose_tools.h"
 #include "core/quantities/hardener.h"
-#include "core/quantities/layup_sense.h"
+#include "core/quantities/layup_warnings.h"
 #include "core/quantities/measuring.h"
 #include "core/quantities/work_time.h"
 

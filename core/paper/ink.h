@@ -2,19 +2,13 @@
 #include <vector>
 
 #include "core/drawing/drawing.h"
+#include "core/plane/box.h"
 
 /// What a drawing takes on paper.
 namespace tearline::paper {
 
 using drawing::Drawing;
-
-/// Box about something, empty when low > high.
-struct Box {
-    Vec2 low{1.0, 1.0}, high{-1.0, -1.0};
-    [[nodiscard]] bool empty() const { return low.x() > high.x(); }
-    [[nodiscard]] Vec2 size() const { return empty() ? Vec2(0, 0) : Vec2(high - low); }
-    void add(const Vec2& point);
-};
+using plane::Box;
 
 /// The upright box round words.
 [[nodiscard]] Box box_round(const Drawing::Text& text);
@@ -22,8 +16,8 @@ struct Box {
 /// Round all ink: lines and the boxes of words.
 [[nodiscard]] Box bounds(const Drawing& drawing);
 
-/// The turns that a drawing may have on its page, `step` apart and less than `whole` [deg].
-[[nodiscard]] std::vector<double> turns_of(const Drawing& drawing, double step, double whole);
+/// The turns that a drawing may have on its page [deg].
+[[nodiscard]] std::vector<double> turns_of(const Drawing& drawing);
 
 /// Points no farther than `spacing` apart on all ink: lines and the outlines of words' boxes.
 [[nodiscard]] std::vector<Vec2> ink_points(const Drawing& drawing, double spacing);

@@ -10,7 +10,6 @@ namespace tearline::paper {
 
 namespace {
 
-constexpr double turn_step = 30.0;      // [deg]
 constexpr int place_step = 8;           // [cells]
 constexpr double search_spacing = 5.0;  // [mm] of the points that stand for the ink
 constexpr double exact_spacing = 0.5;   // [mm] the last word
@@ -72,7 +71,7 @@ std::optional<JoinedTiles> join_tiles(const Drawing& first, const std::vector<Ti
     PageCount pages(tiles, pitch, overlap);
     std::optional<JoinedTiles> best;
     std::size_t left = most - tiles.size();  // pages that the second may add
-    for (const double turn : turns_of(second, turn_step, 360.0)) {
+    for (const double turn : turns_of(second)) {
         const Drawing turned = placed(second, turn, {0, 0});
         const Silhouette own = silhouette(turned);
         const std::vector<Vec2> ink = thin_ink(turned, search_spacing);

@@ -75,7 +75,6 @@ Drawing notes_of(const templates::TemplateSet& set, const PrintChoice& choice,
     Drawing notes;
     notes.name = "notes";
     notes.line_word = "READ FIRST";
-    notes.lie = drawing::Lie::right_angles;
     double y = 0.0;
     const auto line = [&](const std::string& text, double height, bool bold) {
         Drawing::Text words{{0.0, y - 0.5 * height}, {0.0, height}, text};

@@ -12,8 +12,6 @@ namespace tearline::paper {
 
 namespace {
 
-constexpr double turn_step = 15.0;  // [deg]
-
 /// A drawing with its silhouette at every turn it may have.
 struct Item {
     struct Turned {
@@ -45,7 +43,7 @@ int cells_along(double length) {
 Item make_item(const Drawing& drawing, std::size_t index) {
     Item item;
     item.drawing = index;
-    for (const double turn : turns_of(drawing, turn_step, 360.0))
+    for (const double turn : turns_of(drawing))
         item.turns.push_back({turn, silhouette(placed(drawing, turn, {0, 0}))});
     item.cells = item.turns.front().outline.cells.taken();
     return item;
@@ -232,14 +230,11 @@ private:
     /// A roll's page ends where its ink does.
     void trim_rolls() {
         for (Assembly& assembly : assemblies_) {
-            Box ink;
-            for (const Drawing& drawing : assembly.drawings) {
-                const Box box = bounds(drawing);
-                ink.add(box.low);
-                ink.add(box.high);
-            }
             if (assembly.rows > 1) continue;
-            const double height = paper_height_for(ink.high.y() + packing_gap, scale_);
+            double top = 0.0;
+            for (const Drawing& drawing : assembly.drawings)
+                top = std::max(top, bounds(drawing).high.y());
+            const double height = paper_height_for(top + packing_gap, scale_);
             assembly.frame = page_frame({paper_.width, std::min(height, paper_.height)}, scale_);
         }
     }

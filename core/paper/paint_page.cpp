@@ -33,10 +33,6 @@ QPen pen_for(drawing::Role role) {
     return pen;
 }
 
-bool meets(const Box& a, const Box& b) {
-    return (a.low.array() <= b.high.array()).all() && (b.low.array() <= a.high.array()).all();
-}
-
 void paint_drawing(QPainter& painter, const Drawing& drawing, const Box& window) {
     painter.setBrush(Qt::NoBrush);
     for (const Drawing::Line& line : drawing.lines) {
@@ -49,7 +45,7 @@ void paint_drawing(QPainter& painter, const Drawing& drawing, const Box& window)
             painter.drawPolyline(points);
     }
     for (const Drawing::Text& text : drawing.texts)
-        if (meets(window, box_round(text))) paint_words(painter, text);
+        if (window.touches(box_round(text))) paint_words(painter, text);
 }
 
 /// Whether words would stand on what a drawing shows.

@@ -14,7 +14,6 @@ namespace {
 constexpr double inset = 1.0;
 // [mm] between the points that stand for the ink while searching; the last word has has_ink.
 constexpr double search_spacing = 3.0;
-constexpr double turn_step = 4.0;    // [deg]
 constexpr int places_each_way = 10;  // of the grid, over one pitch
 
 struct Axis {
@@ -137,7 +136,7 @@ Candidate best_place(const Drawing& drawing, double turn, const Grid& grid) {
 Tiling tile_drawing(const Drawing& drawing, const Vec2& window, double overlap) {
     const Grid grid{window - Vec2(overlap, overlap), overlap};
     std::optional<Candidate> best;
-    for (const double turn : turns_of(drawing, turn_step, 180.0)) {
+    for (const double turn : turns_of(drawing)) {
         const Candidate found = best_place(drawing, turn, grid);
         if (!best || found.better_than(*best)) best = found;
     }

@@ -55,7 +55,8 @@ public:
             const Vec3 n =
                 (1.0 - clamped) * sheets_.normal[copy_a] + clamped * sheets_.normal[copy_b];
             return SheetFoot{node.centre,
-                             {node.section.point, n.normalized(), chart_carry(base_, triangle)}};
+                             {node.section.point, n.normalized(),
+                              chart_carry(base_.mesh, base_.chart, triangle)}};
         };
         const auto& sides = line_.sides[place.edge];
         node.ridge.left = foot(a.left, b.left, sides[0]);
@@ -220,14 +221,14 @@ private:
 
 }  // namespace
 
-Eigen::Matrix<double, 3, 2> chart_carry(const BaseMesh& base, TriangleId triangle) {
-    const auto& v = base.mesh.triangle[triangle.index()];
-    Eigen::Matrix2d chart;
-    chart << base.chart[v[1]] - base.chart[v[0]], base.chart[v[2]] - base.chart[v[0]];
+Eigen::Matrix<double, 3, 2> chart_carry(const surface::SurfaceMesh& mesh,
+                                        const std::vector<Vec2>& chart, TriangleId triangle) {
+    const auto& v = mesh.triangle[triangle.index()];
+    Eigen::Matrix2d plane;
+    plane << chart[v[1]] - chart[v[0]], chart[v[2]] - chart[v[0]];
     Eigen::Matrix<double, 3, 2> space;
-    space << base.mesh.position[v[1]] - base.mesh.position[v[0]],
-        base.mesh.position[v[2]] - base.mesh.position[v[0]];
-    return space * chart.inverse();
+    space << mesh.position[v[1]] - mesh.position[v[0]], mesh.position[v[2]] - mesh.position[v[0]];
+    return space * plane.inverse();
 }
 
 Result<std::vector<TrimStrip>> trim_strips(const BaseMesh& base, const CreaseSheets& sheets,

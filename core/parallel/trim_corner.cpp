@@ -47,7 +47,7 @@ std::vector<CornerFoot> sheets_round(const BaseMesh& base, const CreaseSheets& s
             feet.push_back({copy,
                             {base.chart[v.vertex.index()],
                              {base.mesh.position[v.vertex.index()], sheets.normal[copy],
-                              chart_carry(base, triangle)}}});
+                              chart_carry(base.mesh, base.chart, triangle)}}});
         };
         add(v.left, triangles[0]);
         add(v.right, triangles[1]);

@@ -65,7 +65,9 @@ enum class CreaseWay {
 };
 
 /// How a triangle of the mesh carries chart steps into space.
-[[nodiscard]] Eigen::Matrix<double, 3, 2> chart_carry(const BaseMesh& base, TriangleId triangle);
+[[nodiscard]] Eigen::Matrix<double, 3, 2> chart_carry(const surface::SurfaceMesh& mesh,
+                                                      const std::vector<Vec2>& chart,
+                                                      TriangleId triangle);
 
 /// The way of each vertex of a line.
 [[nodiscard]] std::vector<CreaseWay> crease_ways(const CreaseLine& line,

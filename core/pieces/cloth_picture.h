@@ -5,11 +5,18 @@
 #include <string>
 
 #include "core/base/result.h"
-#include "core/pieces/make_piece.h"
 #include "core/pieces/piece.h"
 #include "core/plies/lay_surface.h"
 
 namespace tearline::pieces {
+
+/// How woven or biaxial cloth is laid.
+struct ClothLaying {
+    Vec2 press_first{0, 0};     ///< [mm] in the patch's chart: where it is pressed down first
+    Vec3 x{1, 0, 0};            ///< direction that the axis is counted from, in space
+    double axis_degrees = 0.0;  ///< from x to the warp, counter-clockwise seen from the laying side
+    bool biaxial = false;       ///< fibres at +-45 degrees to the axis instead of along and across
+};
 
 /// A ply's surface ready for cloth to be laid on it, from any place and along any axis.
 class ClothPicture {
@@ -21,6 +28,9 @@ public:
     ClothPicture& operator=(ClothPicture&&) noexcept;
     ~ClothPicture();
 
+    /// One piece of cloth with its shear, flat: its yarns are straight, at `warp_degrees` and
+    /// square to it (biaxial: at 45 degrees to it). +x is the direction `x` at the point pressed
+    /// down first.
     /// @param cell  [mm] > 0: distance between the yarns that are followed
     /// @error no_safe_answer  the cloth shears shut before it covers the piece
     [[nodiscard]] Result<Piece> laid(const ClothLaying& laying, double cell) const;

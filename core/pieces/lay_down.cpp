@@ -53,10 +53,10 @@ CutLines lengthened(CutLines lines) {
 }
 
 /// Lays one shape down, from no help to much.
-class HelpSearch {
+class LayDownSearch {
 public:
-    HelpSearch(const PlyShape& shape, const plies::LaySurface& whole, std::span<const Band> before,
-               std::span<const Band> two_before)
+    LayDownSearch(const PlyShape& shape, const plies::LaySurface& whole,
+                  std::span<const Band> before, std::span<const Band> two_before)
         : shape_(shape), whole_(whole), before_(before), two_before_(two_before) {}
 
     Result<LaidDown> run() {
@@ -272,7 +272,7 @@ private:
         const std::string tried = is_mat(shape_)
                                       ? ", and neither cuts nor " + seams + " bring it under; "
                                       : ", and " + seams + " do not bring it under; ";
-        if (!before_.empty() && HelpSearch(shape_, whole_, {}, {}).run())
+        if (!before_.empty() && LayDownSearch(shape_, whole_, {}, {}).run())
             return no_safe_answer(
                 "the cloth " + why_.words().told +
                 "; in pieces or cut it would lie down, but with a lap or cut "
@@ -304,7 +304,7 @@ private:
 
 Result<LaidDown> lay_down(const PlyShape& shape, const plies::LaySurface& whole,
                           std::span<const Band> before, std::span<const Band> two_before) {
-    return HelpSearch(shape, whole, before, two_before).run();
+    return LayDownSearch(shape, whole, before, two_before).run();
 }
 
 }  // namespace tearline::pieces

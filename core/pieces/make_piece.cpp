@@ -4,16 +4,11 @@
 #include <cmath>
 #include <limits>
 #include <map>
-#include <numbers>
-#include <stdexcept>
 #include <utility>
 
 #include "core/base/numbers.h"
 #include "core/base/tolerances.h"
 #include "core/flattening/flatten_membrane.h"
-#include "core/flattening/pin_jointed_net.h"
-#include "core/pieces/chart_map.h"
-#include "core/pieces/cloth_picture.h"
 #include "core/pieces/flat_outline.h"
 #include "core/pieces/lay_membrane.h"
 #include "core/pieces/part_cloth.h"
@@ -103,13 +98,6 @@ Result<Piece> make_piece(const plies::LaySurface& lay, std::string id,
     piece.strain_max = most.value;
     piece.worst_triangle = most.triangle;
     return piece;
-}
-
-Result<Piece> make_cloth_piece(const plies::LaySurface& lay, std::string id,
-                               const ClothLaying& laying) {
-    const auto picture = ClothPicture::of(lay, std::move(id));
-    if (!picture) return tl::unexpected(picture.error());
-    return picture->laid(laying, flattening::NetOptions{}.cell);
 }
 
 Region2 net_outline(const Piece& piece) {

@@ -31,22 +31,6 @@ namespace tearline::pieces {
                                    const std::vector<std::array<bool, 3>>& parted,
                                    std::span<const Vec2> start);
 
-/// How woven or biaxial cloth is laid.
-struct ClothLaying {
-    Vec2 press_first{0, 0};     ///< [mm] in the patch's chart: where it is pressed down first
-    Vec3 x{1, 0, 0};            ///< direction that the axis is counted from, in space
-    double axis_degrees = 0.0;  ///< from x to the warp, counter-clockwise seen from the laying side
-    bool biaxial = false;       ///< fibres at +-45 degrees to the axis instead of along and across
-};
-
-/// Lays a ply's surface flat as one piece of woven or biaxial cloth, with its shear.
-///
-/// The flat piece is the cloth itself: its yarns are straight, at `warp_degrees` and square to it
-/// (biaxial: at 45 degrees to it). +x is the direction `x` at the point pressed down first.
-/// @error no_safe_answer  as for mat, or the cloth shears shut before it covers the piece
-[[nodiscard]] Result<Piece> make_cloth_piece(const plies::LaySurface& lay, std::string id,
-                                             const ClothLaying& laying);
-
 /// The edge of the flat piece: its net line, outer loop counter-clockwise, holes clockwise.
 [[nodiscard]] Region2 net_outline(const Piece& piece);
 

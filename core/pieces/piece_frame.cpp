@@ -5,6 +5,7 @@
 
 #include "core/pieces/chart_map.h"
 #include "core/surface/intrinsic.h"
+#include "core/surface/locate_near.h"
 
 namespace tearline::pieces {
 
@@ -12,10 +13,7 @@ Vec2 flat_direction(const Piece& piece, const surface::Location& at, const Vec3&
     const std::size_t t = at.triangle.index();
     const auto& v = piece.lay.triangle[t];
     const auto& p = piece.lay.position;
-    const auto& corner_normal = piece.lay.corner_normal[t];
-    const Vec3 normal = (at.weights[0] * corner_normal[0] + at.weights[1] * corner_normal[1] +
-                         at.weights[2] * corner_normal[2])
-                            .normalized();
+    const Vec3 normal = surface::corner_normal(piece.lay, at);
     // The surface's own tangent first, then turned into the chord triangle: projecting on the
     // triangle at once would turn it by the facet's tilt.
     const Vec3 facet = (p[v[1]] - p[v[0]]).cross(p[v[2]] - p[v[0]]).normalized();

@@ -19,7 +19,7 @@
 #include "core/plan/label_plies.h"
 #include "core/plan/lay_plies.h"
 #include "core/plan/merge_warnings.h"
-#include "core/quantities/layup_sense.h"
+#include "core/quantities/layup_warnings.h"
 #include "core/quantities/resin_warnings.h"
 #include "core/rates/edge_rates.h"
 

@@ -3,7 +3,7 @@
 #include <cmath>
 #include <polyclipping/clipper.hpp>
 
-#include "core/base/tolerances.h"
+#include "core/plane/tolerances.h"
 
 namespace tearline::plane {
 namespace {

@@ -8,6 +8,7 @@ namespace tearline::plane {
 /// An upright rectangle.
 struct Box {
     Vec2 low{0, 0}, high{0, 0};  ///< [mm]
+    [[nodiscard]] Vec2 size() const { return high - low; }
     [[nodiscard]] bool meets(const Box& other) const {
         return (low.array() < other.high.array()).all() && (other.low.array() < high.array()).all();
     }

@@ -2,7 +2,6 @@
 
 #include <algorithm>
 
-#include "core/base/tolerances.h"
 #include "core/plane/boolean.h"
 #include "core/plane/convex_parts.h"
 #include "core/plane/offset_region.h"

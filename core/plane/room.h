@@ -15,7 +15,9 @@ namespace tearline::plane {
 [[nodiscard]] std::optional<Box> nearest_free(const Box& all, const Vec2& size, int steps,
                                               const std::function<bool(const Box&)>& is_free);
 
-/// An inside point about as far from every edge as there is (to a 40th of the region's extent).
+/// An inside point about as far from every edge as there is (to a 40th of the region's extent, by a
+/// grid): where words and a datum have room, which no measure is taken from. The flat frame, which
+/// everything is measured from, finds its own to a tenth of a millimetre (damage/flat_frame).
 [[nodiscard]] Vec2 roomiest_point(const Region2& region);
 
 }  // namespace tearline::plane

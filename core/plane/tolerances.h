@@ -3,6 +3,9 @@
 /// Numeric tolerances of plane alone: name, value, unit and the reason for it.
 namespace tearline::tolerance {
 
+/// [mm] steps of Clipper's integer grid: a tenth of the 1e-4 mm that outlines are kept to.
+inline constexpr double clipper_grid = 1e-5;
+
 /// [mm] how far the rounded corner of a tear line may lie inside the true arc (issue: 0.01).
 inline constexpr double tear_rounding = 0.005;
 

@@ -2,10 +2,8 @@
 
 #include <algorithm>
 #include <cmath>
-#include <limits>
 
 #include "core/base/numbers.h"
-#include "core/dish/offset_distance.h"
 #include "core/plane/clip_region.h"
 #include "core/plane/thin_line.h"
 #include "core/plies/false_holes.h"
@@ -77,18 +75,6 @@ Result<std::vector<NetRegion>> net_regions(const surface::Patch& patch,
                                            std::span<const double> offsets) {
     if (offsets.empty()) return std::vector<NetRegion>{};
     return net_regions(patch, dish::sweep_offsets(patch, outline, offsets), offsets);
-}
-
-std::vector<double> distance_field(const surface::Patch& patch,
-                                   const damage::DamageOutline& outline, double farthest) {
-    const std::array<double, 1> offsets{farthest};
-    const auto sweep = dish::sweep_offsets(patch, outline, offsets);
-    const dish::OffsetDistance distance(sweep);
-    std::vector<double> field;
-    field.reserve(patch.chart.size());
-    for (const Vec2& p : patch.chart)
-        field.push_back(distance.reached(p).value_or(std::numeric_limits<double>::infinity()));
-    return field;
 }
 
 }  // namespace tearline::plies

@@ -31,10 +31,4 @@ struct NetRegion {
                                                          const dish::OffsetSweep& sweep,
                                                          std::span<const double> offsets);
 
-/// Geodesic distance outside the outline at each vertex of the patch [mm], zero inside; infinite
-/// beyond `farthest`.
-[[nodiscard]] std::vector<double> distance_field(const surface::Patch& patch,
-                                                 const damage::DamageOutline& outline,
-                                                 double farthest);
-
 }  // namespace tearline::plies

@@ -30,10 +30,6 @@ void SizingField::limit(const Vec2& place, double size) {
     here = std::min(here, size);
 }
 
-void SizingField::raise_to(double floor) {
-    for (double& size : size_) size = std::max(size, floor);
-}
-
 void SizingField::grade(double slope) {
     const double straight = slope * cell_;
     const double diagonal = straight * std::numbers::sqrt2;

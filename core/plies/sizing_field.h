@@ -15,9 +15,6 @@ public:
     /// Asks for edges no longer than `size` at a place.
     void limit(const Vec2& place, double size);
 
-    /// No length below `floor` [mm].
-    void raise_to(double floor);
-
     /// Lets lengths grow by at most `slope` a length away from where they were limited.
     void grade(double slope);
 

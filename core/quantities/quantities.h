@@ -4,7 +4,7 @@
 
 #include "core/base/result.h"
 #include "core/quantities/glass_and_resin.h"
-#include "core/quantities/layup_sense.h"
+#include "core/quantities/layup_warnings.h"
 #include "core/quantities/proud_scarf.h"
 #include "core/quantities/repair.h"
 #include "core/quantities/stages.h"

@@ -20,8 +20,7 @@ Result<DraftOutline> draw_on(const surface::Patch& patch, const job::Job& job, d
     const auto outline = damage::damage_outline(patch, job.damage, job.hull.bow, job.hull.up);
     if (!outline) return tl::unexpected(outline.error());
     const std::vector<double> offsets{0.0, scarf};
-    const auto regions =
-        plies::net_regions(patch, dish::sweep_offsets(patch, *outline, offsets), offsets);
+    const auto regions = plies::net_regions(patch, *outline, offsets);
     if (!regions) return tl::unexpected(regions.error());
     DraftOutline draft;
     for (const damage::OutlinePoint& point : outline->points)

@@ -66,8 +66,8 @@ Vec2 chart_direction(const Patch& patch, TriangleId triangle, const Vec3& direct
            w2 * (patch.chart[v[2]] - patch.chart[v[0]]);
 }
 
-Vec3 corner_normal(const Patch& patch, const Location& at) {
-    const auto& n = patch.mesh.corner_normal[at.triangle.index()];
+Vec3 corner_normal(const SurfaceMesh& mesh, const Location& at) {
+    const auto& n = mesh.corner_normal[at.triangle.index()];
     return (at.weights[0] * n[0] + at.weights[1] * n[1] + at.weights[2] * n[2]).normalized();
 }
 

@@ -25,6 +25,6 @@ struct NearLocation {
 [[nodiscard]] Vec2 chart_direction(const Patch& patch, TriangleId triangle, const Vec3& direction);
 
 /// The normal between a triangle's corner normals at a location.
-[[nodiscard]] Vec3 corner_normal(const Patch& patch, const Location& at);
+[[nodiscard]] Vec3 corner_normal(const SurfaceMesh& mesh, const Location& at);
 
 }  // namespace tearline::surface

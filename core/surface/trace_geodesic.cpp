@@ -6,6 +6,7 @@
 #include <limits>
 
 #include "core/surface/intrinsic.h"
+#include "core/surface/locate_near.h"
 #include "core/surface/tolerances.h"
 
 namespace tearline::surface {
@@ -16,11 +17,6 @@ Vec3 facet_normal(const SurfaceMesh& mesh, std::size_t t) {
     return (mesh.position[v[1]] - mesh.position[v[0]])
         .cross(mesh.position[v[2]] - mesh.position[v[0]])
         .normalized();
-}
-
-Vec3 corner_normal_at(const SurfaceMesh& mesh, std::size_t t, const Vec3& w) {
-    const auto& n = mesh.corner_normal[t];
-    return (w[0] * n[0] + w[1] * n[1] + w[2] * n[2]).normalized();
 }
 
 /// Where a ray stands: in which triangle, laid flat, at which place, going which way.
@@ -39,7 +35,7 @@ struct Walker {
         flat = lay_flat(patch.mesh.edge_length[t]);
         const auto& v = patch.mesh.triangle[t];
         const Vec3 facet = facet_normal(patch.mesh, t);
-        const Vec3 normal = corner_normal_at(patch.mesh, t, weights);
+        const Vec3 normal = corner_normal(patch.mesh, location());
         const Vec3 tangent = ray.direction - ray.direction.dot(normal) * normal;
         const Vec3 d = carry_over(tangent, normal, facet);
         // Barycentric rates in the facet, then the same rates in the flat triangle.
@@ -61,7 +57,7 @@ struct Walker {
         const Vec3 d = r[0] * patch.mesh.position[v[0]] + r[1] * patch.mesh.position[v[1]] +
                        r[2] * patch.mesh.position[v[2]];
         const Vec3 facet = facet_normal(patch.mesh, t);
-        return carry_over(d, facet, corner_normal_at(patch.mesh, t, weights)).normalized();
+        return carry_over(d, facet, corner_normal(patch.mesh, location())).normalized();
     }
 
     [[nodiscard]] Vec2 chart_direction() const {

@@ -4,9 +4,7 @@
 #include <cmath>
 #include <optional>
 
-#include "core/base/text_room.h"
 #include "core/plane/room.h"
-#include "core/templates/led_name.h"
 
 namespace tearline::templates {
 
@@ -159,7 +157,7 @@ void add_ring_leaders(GrindGuide& guide) {
                 std::vector<Led> found = leaders(guide, {right, up, first});
                 double cost = 0.0;
                 for (const Led& led : found)
-                    cost += lines.cost(led_name({{}, led.ring->text, 0.0, 0, led.leader}));
+                    cost += lines.cost(leader_text_box({{}, led.ring->text, 0.0, 0, led.leader}));
                 const bool better =
                     found.size() > best.size() || (found.size() == best.size() && cost < least);
                 if (!better) continue;

@@ -6,6 +6,7 @@
 
 #include "core/pieces/seam_runs.h"
 #include "core/plane/offset_region.h"
+#include "core/plane/turned.h"
 #include "core/templates/tolerances.h"
 
 namespace tearline::templates {
@@ -19,10 +20,6 @@ constexpr double least_sine = 0.5;
 /// [rad] an outline that turns by more within a lap's width has a corner.
 constexpr double most_bend = 0.5;
 
-Vec2 turned(const Vec2& way, double angle) {
-    return std::cos(angle) * way + std::sin(angle) * turned_left(way);
-}
-
 /// The way of the outline that leads to the end of a seam, as it bends there.
 struct Approach {
     Vec2 end{0, 0};
@@ -30,7 +27,7 @@ struct Approach {
     double bend = 0.0;  ///< [1/mm] to the left
 
     [[nodiscard]] Vec2 on(double length) const {
-        return end + length * turned(way, 0.5 * length * bend);
+        return end + length * plane::turned(way, 0.5 * length * bend);
     }
 };
 
@@ -45,7 +42,7 @@ Approach approach(const std::vector<Vec2>& back) {
     const double turn = std::atan2(cross2(far, near), far.dot(near));
     if (std::abs(turn) > most_bend) return out;  // a corner of the outline, no arc
     out.bend = 2.0 * turn / (near.norm() + far.norm());
-    out.way = turned(near.normalized(), 0.5 * near.norm() * out.bend);
+    out.way = plane::turned(near.normalized(), 0.5 * near.norm() * out.bend);
     return out;
 }
 
@@ -100,7 +97,7 @@ Vec2 lap_corner(const std::vector<Vec2>& back, const Vec2& outward, double lap) 
     const Approach outline = approach(back);
     double length = lap;
     for (int step = 0; step < 4; ++step) {  // Newton's steps to the place that is `lap` off
-        const Vec2 there = turned(outline.way, length * outline.bend);
+        const Vec2 there = plane::turned(outline.way, length * outline.bend);
         const double missing = lap - (outline.on(length) - outline.end).dot(outward);
         length += missing / std::max(there.dot(outward), least_sine);
     }

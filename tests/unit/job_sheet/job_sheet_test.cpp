@@ -9,7 +9,7 @@
 #include "core/formats/svg.h"
 #include "core/job/resin_of_kind.h"
 #include "core/job_sheet/cautions.h"
-#include "core/quantities/layup_sense.h"
+#include "core/quantities/layup_warnings.h"
 #include "core/quantities/resin_warnings.h"
 #include "core/quantities/shopping.h"
 #include "core/warnings/warning.h"

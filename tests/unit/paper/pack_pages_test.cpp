@@ -80,11 +80,13 @@ void expect_shown(const Assembly& assembly) {
 
 TEST(PackPages, PutsTwoLargePiecesOnOneGridWhereThatSavesPages) {
     // By hand: an A4 window is 189 x 245 mm, two by two with 12 mm overlap 366 x 478 mm. A right
-    // triangle of 340 x 445 mm leaves the fourth of these pages out; two of them are one rectangle
-    // of four pages.
+    // triangle of 340 x 445 mm leaves the fourth of these pages out; with its other half it is one
+    // rectangle of four pages.
     const auto triangle = outlined("a", {{0, 0}, {340, 0}, {0, 445}});
+    const auto other = outlined("b", {{340, 445}, {0, 445}, {340, 0}});
     ASSERT_EQ(page_count(pack_pages({triangle}, paper("A4"), 1.0)), 3u);
-    const auto assemblies = pack_pages({triangle, triangle}, paper("A4"), 1.0);
+    ASSERT_EQ(page_count(pack_pages({other}, paper("A4"), 1.0)), 3u);
+    const auto assemblies = pack_pages({triangle, other}, paper("A4"), 1.0);
     EXPECT_LT(page_count(assemblies), 6u);
     ASSERT_EQ(assemblies.size(), 1u);
     ASSERT_EQ(assemblies[0].drawings.size(), 2u);

@@ -70,7 +70,7 @@ TEST(PrintLayout, NoTemplateIsTurnedOnItsPage) {
             for (const Assembly& assembly : layout->assemblies)
                 for (const Drawing& drawing : assembly.drawings) {
                     if (drawing.name == "notes") continue;
-                    EXPECT_EQ(drawing.lie, drawing::Lie::up_on_top) << drawing.name;
+                    EXPECT_TRUE(drawing.up_on_top) << drawing.name;
                     for (const Drawing::Text& text : drawing.texts) {
                         if (!text.text.starts_with("PLY ") && text.text != "GRIND GUIDE") continue;
                         EXPECT_TRUE(drawing::is_upright(text)) << drawing.name;

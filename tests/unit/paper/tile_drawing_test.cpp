@@ -32,14 +32,15 @@ void expect_covered(const Drawing& drawing, const Vec2& window, double overlap) 
 }
 
 TEST(TileDrawing, TurnsALongStripAcrossTheFewestPages) {
-    // By hand: 500 x 60 mm on windows of 190 x 250 mm with 12 mm overlap: along the long side two
-    // pages show 250 + 238 = 488 mm, so straight it takes three; 190-wide would take three as well.
-    // On the diagonal of two stacked windows, sqrt(190^2 + 488^2) = 523 mm, a 500 x 20 mm strip
-    // fits.
-    const Tiling straight = tile_drawing(outlined("a", rectangle(500, 60)), {190, 250}, 12);
-    EXPECT_EQ(straight.tiles.size(), 3u);
-    const Tiling thin = tile_drawing(outlined("a", rectangle(500, 20)), {190, 250}, 12);
-    EXPECT_EQ(thin.tiles.size(), 2u);
+    // By hand: on windows of 190 x 250 mm with 12 mm overlap two pages one above the other show
+    // 250 + 238 = 488 mm, two side by side 190 + 178 = 368 mm. A strip of 480 x 60 mm that may lie
+    // on its side takes two; one whose top stays on top takes three.
+    Drawing strip = outlined("a", rectangle(480, 60));
+    const Tiling turned = tile_drawing(strip, {190, 250}, 12);
+    EXPECT_EQ(turned.tiles.size(), 2u);
+    EXPECT_EQ(turned.turn, 90.0);
+    strip.up_on_top = true;
+    EXPECT_EQ(tile_drawing(strip, {190, 250}, 12).tiles.size(), 3u);
 }
 
 TEST(TileDrawing, LeavesOutPagesWithoutInk) {

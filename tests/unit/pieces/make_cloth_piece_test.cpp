@@ -1,6 +1,8 @@
 #include <gtest/gtest.h>
 
+#include "core/flattening/pin_jointed_net.h"
 #include "core/pieces/chart_map.h"
+#include "core/pieces/cloth_picture.h"
 #include "core/pieces/make_piece.h"
 #include "core/pieces/piece_frame.h"
 #include "core/surface/curved_area.h"
@@ -12,6 +14,13 @@ namespace tearline::pieces {
 namespace {
 
 constexpr double degrees = 180.0 / std::numbers::pi;
+
+Result<Piece> make_cloth_piece(const plies::LaySurface& lay, std::string id,
+                               const ClothLaying& laying) {
+    const auto picture = ClothPicture::of(lay, std::move(id));
+    if (!picture) return tl::unexpected(picture.error());
+    return picture->laid(laying, flattening::NetOptions{}.cell);
+}
 
 double flat_area(const Piece& piece) {
     double sum = 0.0;
@@ -139,9 +148,9 @@ TEST(ChartMap, KnowsTheSheetsOfATrimmedCrease) {
     const auto piece = make_piece(lay, "1A");
     ASSERT_TRUE(piece) << piece.error().message();
     const ChartMap map(*piece);
-    const auto line = map.flat_line(std::vector<Vec2>{{-50.0, 20.0}, {56.0, 20.0}});
-    ASSERT_EQ(line.size(), 2u);
-    EXPECT_NEAR((line[1] - line[0]).norm(), 100.0, 0.01);
+    const auto left = map.flat_at({-50.0, 20.0}), right = map.flat_at({56.0, 20.0});
+    ASSERT_TRUE(left && right);
+    EXPECT_NEAR((*right - *left).norm(), 100.0, 0.01);
 
     // A closed line over the strip stays one: by hand, a square of 100 mm is 100 mm wide flat once
     // the 6 mm are lost, and one that leaves the disc on both sides falls in two.

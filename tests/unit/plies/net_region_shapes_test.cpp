@@ -2,6 +2,7 @@
 
 #include <random>
 
+#include "core/dish/offset_distance.h"
 #include "core/plies/net_region.h"
 #include "tests/support/analytic_patch.h"
 #include "tests/support/chart_outline.h"
@@ -171,17 +172,17 @@ TEST(NetRegionShapes, DoNotDependOnWhereTheHullLies) {
     }
 }
 
-TEST(DistanceField, IsTheDistanceAtEveryVertex) {
+TEST(OffsetDistance, IsTheDistanceAtEveryVertex) {
     const auto patch = test::analytic_patch(test::sphere_map(500), test::within_disc(300), 300, 12);
     const auto outline = test::chart_outline(patch, test::circle_curve({0, 0}, 100), 120);
-    const auto field = distance_field(patch, outline, 150.0);
-    ASSERT_EQ(field.size(), patch.chart.size());
-    for (std::size_t v = 0; v < field.size(); ++v) {
-        const double r = patch.chart[v].norm();
+    const auto sweep = dish::sweep_offsets(patch, outline, std::array{150.0});
+    const dish::OffsetDistance distance(sweep);
+    for (const Vec2& p : patch.chart) {
+        const double r = p.norm();
         if (r > 250.5) {
-            EXPECT_TRUE(std::isinf(field[v]));
+            EXPECT_FALSE(distance.reached(p));
         } else if (r < 249.5) {
-            EXPECT_NEAR(field[v], std::max(0.0, r - 100.0), 0.05);
+            EXPECT_NEAR(distance.reached(p).value(), std::max(0.0, r - 100.0), 0.05);
         }
     }
 }

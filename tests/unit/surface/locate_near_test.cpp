@@ -114,7 +114,7 @@ TEST(CornerNormal, IsThatOfTheSphereToSecondOrder) {
         const Vec2 p(across(random), across(random));
         const auto at = patch.locate(p);
         ASSERT_TRUE(at);
-        const Vec3 n = corner_normal(patch, *at);
+        const Vec3 n = corner_normal(patch.mesh, *at);
         EXPECT_NEAR(n.norm(), 1.0, 1e-12);
         // (edge / R)^2 / 8 is what a parabola's chord misses.
         EXPECT_LT((n - test::sphere_map(200)(p, 1).normal).norm(), 0.05 * 0.05 / 2);
@@ -129,7 +129,8 @@ TEST(CornerNormal, KeepsToItsTrianglesSideOfACrease) {
         const auto at = patch.locate({x, 3.0});
         ASSERT_TRUE(at);
         const double a = x < 0 ? -0.5 * turn : 0.5 * turn;
-        EXPECT_LT((corner_normal(patch, *at) - Vec3(std::sin(a), 0, std::cos(a))).norm(), 1e-12);
+        EXPECT_LT((corner_normal(patch.mesh, *at) - Vec3(std::sin(a), 0, std::cos(a))).norm(),
+                  1e-12);
     }
 }
 

@@ -1,4 +1,4 @@
-#include "core/plies/half_hull.h"
+#include "core/plies/centreline_cut.h"
 
 #include <gtest/gtest.h>
 

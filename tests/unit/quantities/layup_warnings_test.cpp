@@ -1,4 +1,4 @@
-#include "core/quantities/layup_sense.h"
+#include "core/quantities/layup_warnings.h"
 
 #include <gtest/gtest.h>
 

@@ -3,7 +3,7 @@
 
 #include "core/base/outline.h"
 
-namespace tearline {
+namespace tearline::plane {
 
 /// One direction of a polar table.
 struct PolarRow {
@@ -20,4 +20,4 @@ struct PolarRow {
 ///          order of angle
 [[nodiscard]] std::vector<PolarRow> polar_table(const Region2& region, const Vec2& pole);
 
-}  // namespace tearline
+}  // namespace tearline::plane

@@ -1,10 +1,10 @@
-#include "core/base/polar_table.h"
+#include "core/plane/polar_table.h"
 
 #include <algorithm>
 #include <cmath>
 #include <numbers>
 
-namespace tearline {
+namespace tearline::plane {
 
 namespace {
 
@@ -57,4 +57,4 @@ std::vector<PolarRow> polar_table(const Region2& region, const Vec2& pole) {
     return rows;
 }
 
-}  // namespace tearline
+}  // namespace tearline::plane

@@ -1,4 +1,4 @@
-#include "core/base/polar_table.h"
+#include "core/plane/polar_table.h"
 
 #include <gtest/gtest.h>
 
@@ -6,7 +6,7 @@
 #include <cmath>
 #include <numbers>
 
-namespace tearline {
+namespace tearline::plane {
 namespace {
 
 Loop2 circle(double radius, const Vec2& at = {0, 0}) {
@@ -77,4 +77,4 @@ TEST(PolarTable, HasNoRadiusWhereAPieceLiesElsewhere) {
 }
 
 }  // namespace
-}  // namespace tearline
+}  // namespace tearline::plane
