@@ -1,4 +1,5 @@
 #pragma once
+#include <array>
 #include <compare>
 #include <cstddef>
 #include <cstdint>
@@ -17,6 +18,12 @@ struct Id {
     [[nodiscard]] constexpr std::size_t index() const { return static_cast<std::size_t>(value); }
     constexpr auto operator<=>(const Id&) const = default;
 };
+
+/// The bare indices, for what takes no ids.
+template <class Tag>
+[[nodiscard]] constexpr std::array<std::int32_t, 3> values(const std::array<Id<Tag>, 3>& ids) {
+    return {ids[0].value, ids[1].value, ids[2].value};
+}
 
 using VertexId = Id<struct VertexTag>;
 using TriangleId = Id<struct TriangleTag>;

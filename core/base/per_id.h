@@ -33,6 +33,7 @@ public:
 
     PerId() = default;
     explicit PerId(std::size_t count, const T& item = T()) : items_(count, item) {}
+    explicit PerId(std::vector<T> items) : items_(std::move(items)) {}  ///< in the ids' order
 
     [[nodiscard]] Reference operator[](Key id) { return items_[id.index()]; }
     [[nodiscard]] ConstReference operator[](Key id) const { return items_[id.index()]; }
@@ -40,6 +41,7 @@ public:
         items_.push_back(std::move(item));
         return Key(items_.size() - 1);
     }
+    [[nodiscard]] bool empty() const { return items_.empty(); }
     [[nodiscard]] std::size_t size() const { return items_.size(); }
     void resize(std::size_t count, const T& item = T()) { items_.resize(count, item); }
     [[nodiscard]] IdRange<Key> ids() const { return IdRange<Key>(items_.size()); }

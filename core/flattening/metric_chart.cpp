@@ -172,21 +172,14 @@ void MetricChart::spread_rim(const surface::SurfaceMesh& mesh) {
 }
 
 std::optional<MetricChart::Found> MetricChart::locate(const Vec2& p) const {
-    const double column = std::floor((p.x() - grid_.low.x()) / grid_.cell);
-    const double row = std::floor((p.y() - grid_.low.y()) / grid_.cell);
-    if (!(column >= 0.0 && column < grid_.columns && row >= 0.0 && row < grid_.rows))
-        return std::nullopt;
-    const auto cell = static_cast<std::size_t>(row) * static_cast<std::size_t>(grid_.columns) +
-                      static_cast<std::size_t>(column);
-    for (std::int32_t i = grid_.first[cell]; i < grid_.first[cell + 1]; ++i) {
-        const std::int32_t t = grid_.triangle[i];
-        const auto& v = triangle_[t];
+    for (const TriangleId t : grid_.near(p)) {
+        const auto& v = triangle_[t.index()];
         const Vec2 &a = places_[v[0]], &b = places_[v[1]], &c = places_[v[2]];
         const double w0 = cross2(b - p, c - p), w1 = cross2(c - p, a - p);
         const double w2 = cross2(a - p, b - p), whole = w0 + w1 + w2;
         const double slack = -tolerance::barycentric_slack * whole;
         if (w0 >= slack && w1 >= slack && w2 >= slack && whole > 0.0)
-            return Found{t, Vec3(w0, w1, w2) / whole, true};
+            return Found{t.value, Vec3(w0, w1, w2) / whole, true};
     }
     return std::nullopt;
 }

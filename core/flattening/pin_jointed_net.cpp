@@ -134,15 +134,8 @@ void PinJointedNet::index_cells() {
 }
 
 std::optional<ClothPoint> PinJointedNet::cloth_at(const Vec2& p) const {
-    if (grid_.first.empty()) return std::nullopt;
-    const double column = std::floor((p.x() - grid_.low.x()) / grid_.cell);
-    const double row = std::floor((p.y() - grid_.low.y()) / grid_.cell);
-    if (!(column >= 0.0 && column < grid_.columns && row >= 0.0 && row < grid_.rows))
-        return std::nullopt;
-    const auto bucket = static_cast<std::size_t>(row) * static_cast<std::size_t>(grid_.columns) +
-                        static_cast<std::size_t>(column);
-    for (std::int32_t k = grid_.first[bucket]; k < grid_.first[bucket + 1]; ++k) {
-        const auto [i, j] = cells_[static_cast<std::size_t>(grid_.triangle[k] / 2)];
+    for (const TriangleId half : grid_.near(p)) {
+        const auto [i, j] = cells_[half.index() / 2];
         const Vec2 &a = node_[slot(i, j)], &b = node_[slot(i + 1, j)];
         const Vec2 &c = node_[slot(i + 1, j + 1)], &d = node_[slot(i, j + 1)];
         const Vec2 low = a.cwiseMin(b).cwiseMin(c.cwiseMin(d));

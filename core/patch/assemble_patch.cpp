@@ -28,10 +28,10 @@ void take_triangles(const remesh::RemeshMesh& source, double sign, Assembly& out
         std::array<bool, 3> end{};
         std::array<bool, 3> kept{};
         for (int i = 0; i < 3; ++i) {
-            v[i] = t.vertex[corner[i]];
+            v[i] = t.vertex[corner[i]].value;
             anchor[i] = t.anchor[corner[i]];
             kept[i] = t.kept[edge[i]].kept();
-            end[i] = t.neighbour[edge[i]] < 0 && t.kept[edge[i]].hull_end;
+            end[i] = !t.neighbour[edge[i]].valid() && t.kept[edge[i]].hull_end;
         }
         out.patch.mesh.triangle.push_back(v);
         out.anchors.push_back(anchor);

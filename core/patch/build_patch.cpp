@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "core/base/length_text.h"
 #include "core/base/numbers.h"
 #include "core/base/tolerances.h"
 #include "core/patch/assemble_patch.h"
@@ -16,10 +17,6 @@
 namespace tearline::patch {
 namespace {
 
-std::string place(const Vec3& p) {
-    return "(" + fixed(p.x(), 1) + ", " + fixed(p.y(), 1) + ", " + fixed(p.z(), 1) + ")";
-}
-
 /// The key of the job file that a seed stands in.
 std::string seed_name(const PatchRequest& request, std::size_t seed) {
     if (request.seeds.size() == 1) return request.seed_key;
@@ -30,7 +27,7 @@ std::string seed_name(const PatchRequest& request, std::size_t seed) {
 Result<void> keep_seeded_part(CroppedHull& cropped, const PatchRequest& request) {
     if (cropped.mesh.triangle.empty())
         return bad_input(seed_name(request, 0),
-                         "the hull is nowhere near " + place(request.seeds.front()) +
+                         "the hull is nowhere near " + place_text(request.seeds.front()) +
                              " mm; points must lie within " + fixed(tolerance::outline_reach, 0) +
                              " mm of it: check the point and the model's unit",
                          request.seeds.front());
@@ -54,11 +51,11 @@ Result<void> keep_seeded_part(CroppedHull& cropped, const PatchRequest& request)
         const double off = std::min(found.distance, (seed - carried.position).norm());
         if (!(off <= tolerance::outline_reach + request.skin))
             return bad_input(seed_name(request, i),
-                             place(seed) + " mm lies " + fixed(off, 1) +
+                             place_text(seed) + " mm lies " + fixed(off, 1) +
                                  " mm off the hull; points must lie within " +
                                  fixed(tolerance::outline_reach, 0) +
                                  " mm of it, and the nearest place of the hull is " +
-                                 place(carried.position) + " mm",
+                                 place_text(carried.position) + " mm",
                              seed);
     }
     return {};
@@ -71,7 +68,7 @@ Result<void> refuse_rough_scan(const remesh::RemeshMesh& mesh, const Vec3& damag
     return bad_input("hull.model",
                      "the scan is rough: half of its facets turn by over " + fixed(rough->turn, 1) +
                          " degrees from one to the next, some by " + fixed(rough->most, 0) +
-                         ", up and down, near " + place(rough->at) +
+                         ", up and down, near " + place_text(rough->at) +
                          " mm; smooth it, or thin it to facets of about " +
                          fixed(std::ceil(rough->thin_to), 0) + " mm, and save it again",
                      rough->at);
@@ -81,34 +78,35 @@ Result<void> refuse_rough_scan(const remesh::RemeshMesh& mesh, const Vec3& damag
 void crop_by_distance(remesh::RemeshMesh& mesh, const RepairRegion& region, double limit) {
     const surface::SurfaceMesh plain = plain_mesh(mesh);
     const std::vector<double> distance = distance_from(region, plain, limit);
-    std::vector<bool> remove(mesh.triangle.size());
-    std::int32_t near = 0;
+    PerId<TriangleId, bool> remove(mesh.triangle.size());
+    TriangleId near(0);
     double nearest = std::numeric_limits<double>::infinity();
-    for (std::size_t t = 0; t < mesh.triangle.size(); ++t) {
+    for (const TriangleId t : mesh.triangle.ids()) {
         double least = std::numeric_limits<double>::infinity();
-        for (const std::int32_t v : mesh.triangle[t].vertex) least = std::min(least, distance[v]);
+        for (const VertexId v : mesh.triangle[t].vertex)
+            least = std::min(least, distance[v.index()]);
         remove[t] = !(least <= limit);
         if (least < nearest) {
             nearest = least;
-            near = static_cast<std::int32_t>(t);
+            near = t;
         }
     }
     // An island that the removed part would leave as a hole, though the hull goes on there: kept.
-    std::vector<bool> seen(mesh.triangle.size(), false);
-    std::vector<std::int32_t> stack, island;
-    for (std::size_t start = 0; start < mesh.triangle.size(); ++start) {
+    PerId<TriangleId, bool> seen(mesh.triangle.size(), false);
+    std::vector<TriangleId> stack, island;
+    for (const TriangleId start : mesh.triangle.ids()) {
         if (!remove[start] || seen[start]) continue;
         island.clear();
-        stack.assign(1, static_cast<std::int32_t>(start));
+        stack.assign(1, start);
         seen[start] = true;
         bool outer = false;
         while (!stack.empty()) {
-            const std::int32_t t = stack.back();
+            const TriangleId t = stack.back();
             stack.pop_back();
             island.push_back(t);
             for (int i = 0; i < 3; ++i) {
-                const std::int32_t n = mesh.triangle[t].neighbour[i];
-                if (n < 0)
+                const TriangleId n = mesh.triangle[t].neighbour[i];
+                if (!n.valid())
                     outer = true;
                 else if (remove[n] && !seen[n]) {
                     seen[n] = true;
@@ -117,20 +115,16 @@ void crop_by_distance(remesh::RemeshMesh& mesh, const RepairRegion& region, doub
             }
         }
         if (!outer)
-            for (const std::int32_t t : island) remove[t] = false;
+            for (const TriangleId t : island) remove[t] = false;
     }
-    std::vector<std::int32_t> number(mesh.triangle.size(), -1);
-    std::int32_t next = 0;
-    for (std::size_t t = 0; t < remove.size(); ++t)
-        if (!remove[t]) number[t] = next++;
+    const auto gone_before = std::count(remove.begin(), remove.begin() + near.value, true);
     remove_triangles(mesh, remove);
-    keep_component(mesh, number[near]);
+    keep_component(mesh, TriangleId(near.index() - static_cast<std::size_t>(gone_before)));
 }
 
 double area_of(const remesh::RemeshMesh& mesh) {
     double twice = 0.0;
-    for (std::size_t t = 0; t < mesh.triangle.size(); ++t)
-        twice += mesh.area_vector(static_cast<std::int32_t>(t)).norm();
+    for (const TriangleId t : mesh.triangle.ids()) twice += mesh.area_vector(t).norm();
     return 0.5 * twice;
 }
 

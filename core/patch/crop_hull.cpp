@@ -17,14 +17,14 @@ std::uint64_t edge_key(std::int32_t a, std::int32_t b) {
 
 /// The hull's triangles that meet the ball, with vertices numbered anew.
 struct Selection {
-    std::vector<std::int32_t> triangle;  ///< of the hull
-    std::vector<std::int32_t> vertex;    ///< of the hull, by new number
-    std::vector<std::int32_t> number;    ///< new number by hull vertex, -1
+    PerId<TriangleId, std::int32_t> triangle;  ///< of the hull
+    PerId<VertexId, std::int32_t> vertex;      ///< of the hull
+    std::vector<VertexId> number;              ///< by hull vertex
 };
 
 Selection select(const hull::Hull& hull, const Vec3& centre, double radius) {
     Selection s;
-    s.number.assign(hull.vertices.size(), -1);
+    s.number.resize(hull.vertices.size());
     for (std::size_t t = 0; t < hull.triangles.size(); ++t) {
         const auto& v = hull.triangles[t];
         const std::array<Vec3, 3> c{hull.vertices[v[0]], hull.vertices[v[1]], hull.vertices[v[2]]};
@@ -33,12 +33,9 @@ Selection select(const hull::Hull& hull, const Vec3& centre, double radius) {
         if ((low - centre).cwiseMax(centre - high).maxCoeff() > radius) continue;
         const Vec3 w = surface::nearest_weights(c, centre);
         if ((w[0] * c[0] + w[1] * c[1] + w[2] * c[2] - centre).norm() > radius) continue;
-        s.triangle.push_back(static_cast<std::int32_t>(t));
+        s.triangle.add(t);
         for (const std::int32_t i : v)
-            if (s.number[i] < 0) {
-                s.number[i] = static_cast<std::int32_t>(s.vertex.size());
-                s.vertex.push_back(i);
-            }
+            if (!s.number[i].valid()) s.number[i] = s.vertex.add(i);
     }
     return s;
 }
@@ -46,10 +43,9 @@ Selection select(const hull::Hull& hull, const Vec3& centre, double radius) {
 remesh::RemeshMesh bare_mesh(const hull::Hull& hull, const Selection& s) {
     remesh::RemeshMesh mesh;
     mesh.vertex.resize(s.vertex.size());
-    for (std::size_t v = 0; v < s.vertex.size(); ++v)
-        mesh.vertex[v].position = hull.vertices[s.vertex[v]];
+    for (const VertexId v : s.vertex.ids()) mesh.vertex[v].position = hull.vertices[s.vertex[v]];
     mesh.triangle.resize(s.triangle.size());
-    for (std::size_t t = 0; t < s.triangle.size(); ++t)
+    for (const TriangleId t : s.triangle.ids())
         for (int i = 0; i < 3; ++i)
             mesh.triangle[t].vertex[i] = s.number[hull.triangles[s.triangle[t]][i]];
     mesh.connect();
@@ -57,29 +53,29 @@ remesh::RemeshMesh bare_mesh(const hull::Hull& hull, const Selection& s) {
 }
 
 /// Edges of selected triangles that no other triangle of the whole hull shares.
-std::vector<bool> ends_of_hull(const hull::Hull& hull, const Selection& s,
-                               const remesh::RemeshMesh& mesh) {
+PerId<TriangleId, std::array<bool, 3>> ends_of_hull(const hull::Hull& hull, const Selection& s,
+                                                    const remesh::RemeshMesh& mesh) {
     // Only the rim of the selection can end the hull: count its edges in the triangles round it.
     std::unordered_map<std::uint64_t, int> uses;
-    for (std::size_t t = 0; t < mesh.triangle.size(); ++t)
+    for (const TriangleId t : mesh.triangle.ids())
         for (int i = 0; i < 3; ++i)
-            if (mesh.triangle[t].neighbour[i] < 0) {
+            if (!mesh.triangle[t].neighbour[i].valid()) {
                 const auto& v = hull.triangles[s.triangle[t]];
                 uses[edge_key(v[i], v[(i + 1) % 3])] = 0;
             }
     for (const auto& v : hull.triangles) {
-        if (s.number[v[0]] < 0 && s.number[v[1]] < 0) continue;
+        if (!s.number[v[0]].valid() && !s.number[v[1]].valid()) continue;
         for (int i = 0; i < 3; ++i) {
             const auto found = uses.find(edge_key(v[i], v[(i + 1) % 3]));
             if (found != uses.end()) ++found->second;
         }
     }
-    std::vector<bool> ends(mesh.triangle.size() * 3, false);
-    for (std::size_t t = 0; t < mesh.triangle.size(); ++t)
+    PerId<TriangleId, std::array<bool, 3>> ends(mesh.triangle.size());
+    for (const TriangleId t : mesh.triangle.ids())
         for (int i = 0; i < 3; ++i)
-            if (mesh.triangle[t].neighbour[i] < 0) {
+            if (!mesh.triangle[t].neighbour[i].valid()) {
                 const auto& v = hull.triangles[s.triangle[t]];
-                ends[3 * t + i] = uses[edge_key(v[i], v[(i + 1) % 3])] == 1;
+                ends[t][i] = uses[edge_key(v[i], v[(i + 1) % 3])] == 1;
             }
     return ends;
 }
@@ -87,13 +83,13 @@ std::vector<bool> ends_of_hull(const hull::Hull& hull, const Selection& s,
 CroppedHull crop_cad(const hull::Hull& hull, const Selection& s) {
     CroppedHull out{bare_mesh(hull, s), nullptr};
     auto carrier = std::make_shared<CadCarrier>(hull.cad);
-    const std::vector<bool> ends = ends_of_hull(hull, s, out.mesh);
+    const auto ends = ends_of_hull(hull, s, out.mesh);
     std::unordered_map<std::uint64_t, const hull::EdgeOnCad*> on_cad;
     for (const hull::EdgeOnCad& e : hull.cad_edges)
-        if (s.number[e.from] >= 0 && s.number[e.to] >= 0)
+        if (s.number[e.from].valid() && s.number[e.to].valid())
             on_cad.emplace(edge_key(e.from, e.to), &e);
     std::unordered_map<std::uint64_t, std::int32_t> straight;
-    for (std::size_t t = 0; t < out.mesh.triangle.size(); ++t) {
+    for (const TriangleId t : out.mesh.triangle.ids()) {
         remesh::RemeshTriangle& triangle = out.mesh.triangle[t];
         const std::int32_t source = s.triangle[t];
         const auto& v = hull.triangles[source];
@@ -101,14 +97,14 @@ CroppedHull crop_cad(const hull::Hull& hull, const Selection& s) {
             triangle.anchor[i] = {hull.face[source].value, hull.corner_uv[source][i]};
             const std::int32_t a = v[i];
             const std::int32_t b = v[(i + 1) % 3];
-            const bool end = ends[3 * t + i];
-            const std::int32_t n = triangle.neighbour[i];
+            const bool end = ends[t][i];
+            const TriangleId n = triangle.neighbour[i];
             const auto found = on_cad.find(edge_key(a, b));
             if (found != on_cad.end()) {
                 const hull::EdgeOnCad& e = *found->second;
                 triangle.kept[i] = {e.edge.value, e.parameter_from, e.parameter_to, end};
                 if (e.from != a) std::swap(triangle.kept[i].from, triangle.kept[i].to);
-            } else if (end || (n >= 0 && hull.face[s.triangle[n]] != hull.face[source])) {
+            } else if (end || (n.valid() && hull.face[s.triangle[n]] != hull.face[source])) {
                 // Faces sewn without a common edge: the mesh's own straight edge is all there is.
                 const auto [known, fresh] = straight.try_emplace(edge_key(a, b), 0);
                 if (fresh)
@@ -124,13 +120,12 @@ CroppedHull crop_cad(const hull::Hull& hull, const Selection& s) {
 
 CroppedHull crop_mesh(const hull::Hull& hull, const Selection& s) {
     CroppedHull out{bare_mesh(hull, s), nullptr};
-    const std::vector<bool> ends = ends_of_hull(hull, s, out.mesh);
-    for (std::size_t t = 0; t < out.mesh.triangle.size(); ++t)
+    const auto ends = ends_of_hull(hull, s, out.mesh);
+    for (const TriangleId t : out.mesh.triangle.ids())
         for (int i = 0; i < 3; ++i) {
             remesh::RemeshTriangle& triangle = out.mesh.triangle[t];
-            triangle.anchor[i] = {static_cast<std::int32_t>(t),
-                                  Vec2(i == 1 ? 1.0 : 0.0, i == 2 ? 1.0 : 0.0)};
-            triangle.kept[i].hull_end = ends[3 * t + i];
+            triangle.anchor[i] = {t.value, Vec2(i == 1 ? 1.0 : 0.0, i == 2 ? 1.0 : 0.0)};
+            triangle.kept[i].hull_end = ends[t][i];
         }
     out.carrier = make_mesh_carrier(out.mesh);
     return out;
@@ -143,58 +138,56 @@ CroppedHull crop_hull(const hull::Hull& hull, const Vec3& centre, double radius)
     return hull.cad ? crop_cad(hull, s) : crop_mesh(hull, s);
 }
 
-void remove_triangles(remesh::RemeshMesh& mesh, const std::vector<bool>& remove) {
-    for (std::size_t t = 0; t < mesh.triangle.size(); ++t) {
+void remove_triangles(remesh::RemeshMesh& mesh, const PerId<TriangleId, bool>& remove) {
+    for (const TriangleId t : mesh.triangle.ids()) {
         if (!mesh.triangle[t].alive()) continue;
         for (auto& n : mesh.triangle[t].neighbour)
-            if (n >= 0 && remove[n]) n = -1;
+            if (n.valid() && remove[n]) n = {};
     }
-    for (std::size_t t = 0; t < mesh.triangle.size(); ++t)
-        if (remove[t]) mesh.triangle[t].vertex = {-1, -1, -1};
+    for (const TriangleId t : mesh.triangle.ids())
+        if (remove[t]) mesh.triangle[t].vertex = {};
     mesh.compact();
 }
 
-void keep_component(remesh::RemeshMesh& mesh, std::int32_t triangle) {
-    std::vector<bool> remove(mesh.triangle.size(), true);
-    std::vector<std::int32_t> stack{triangle};
+void keep_component(remesh::RemeshMesh& mesh, TriangleId triangle) {
+    PerId<TriangleId, bool> remove(mesh.triangle.size(), true);
+    std::vector<TriangleId> stack{triangle};
     remove[triangle] = false;
     while (!stack.empty()) {
-        const std::int32_t t = stack.back();
+        const TriangleId t = stack.back();
         stack.pop_back();
-        for (const std::int32_t n : mesh.triangle[t].neighbour)
-            if (n >= 0 && remove[n]) {
+        for (const TriangleId n : mesh.triangle[t].neighbour)
+            if (n.valid() && remove[n]) {
                 remove[n] = false;
                 stack.push_back(n);
             }
     }
     remove_triangles(mesh, remove);
     // Where the surface hangs together by a vertex alone, each part gets a vertex of its own.
-    std::vector<std::array<bool, 3>> visited(mesh.triangle.size(), {false, false, false});
-    std::vector<bool> taken(mesh.vertex.size(), false);
+    PerId<TriangleId, std::array<bool, 3>> visited(mesh.triangle.size());
+    PerId<VertexId, bool> taken(mesh.vertex.size());
     std::vector<remesh::Corner> ring;
-    for (std::size_t t = 0; t < mesh.triangle.size(); ++t)
+    for (const TriangleId t : mesh.triangle.ids())
         for (int i = 0; i < 3; ++i) {
             if (visited[t][i]) continue;
-            const std::int32_t v = mesh.triangle[t].vertex[i];
-            mesh.vertex[v].triangle = static_cast<std::int32_t>(t);
+            const VertexId v = mesh.triangle[t].vertex[i];
+            mesh.vertex[v].triangle = t;
             mesh.ring(v, ring);
-            std::int32_t own = v;
+            VertexId own = v;
             if (taken[v]) {
-                own = static_cast<std::int32_t>(mesh.vertex.size());
-                mesh.vertex.push_back(mesh.vertex[v]);
-                taken.push_back(true);
+                own = mesh.vertex.add(mesh.vertex[v]);
+                taken.add(true);
             }
             taken[v] = true;
             for (const remesh::Corner& c : ring) {
                 visited[c.triangle][c.corner] = true;
                 mesh.triangle[c.triangle].vertex[c.corner] = own;
             }
-            mesh.vertex[own].triangle = static_cast<std::int32_t>(t);
-            if (own != v) mesh.vertex[v].triangle = -1;
+            mesh.vertex[own].triangle = t;
+            if (own != v) mesh.vertex[v].triangle = {};
         }
-    for (std::size_t t = 0; t < mesh.triangle.size(); ++t)
-        for (const std::int32_t v : mesh.triangle[t].vertex)
-            mesh.vertex[v].triangle = static_cast<std::int32_t>(t);
+    for (const TriangleId t : mesh.triangle.ids())
+        for (const VertexId v : mesh.triangle[t].vertex) mesh.vertex[v].triangle = t;
 }
 
 surface::SurfaceMesh plain_mesh(const remesh::RemeshMesh& mesh) {
@@ -203,10 +196,10 @@ surface::SurfaceMesh plain_mesh(const remesh::RemeshMesh& mesh) {
     for (const auto& v : mesh.vertex) out.position.push_back(v.position);
     out.triangle.reserve(mesh.triangle.size());
     for (const auto& t : mesh.triangle) {
-        out.triangle.push_back(t.vertex);
+        const auto& v = out.triangle.emplace_back(values(t.vertex));
         std::array<double, 3> length{};
         for (int i = 0; i < 3; ++i)
-            length[i] = (out.position[t.vertex[(i + 1) % 3]] - out.position[t.vertex[i]]).norm();
+            length[i] = (out.position[v[(i + 1) % 3]] - out.position[v[i]]).norm();
         out.edge_length.push_back(length);
     }
     return out;

@@ -16,12 +16,12 @@ struct CroppedHull {
 /// Takes the hull's triangles that meet a ball.
 [[nodiscard]] CroppedHull crop_hull(const hull::Hull& hull, const Vec3& centre, double radius);
 
-/// Removes triangles, by their number in mesh.triangle; what then lacks a neighbour becomes rim.
-void remove_triangles(remesh::RemeshMesh& mesh, const std::vector<bool>& remove);
+/// Removes triangles; what then lacks a neighbour becomes rim.
+void remove_triangles(remesh::RemeshMesh& mesh, const PerId<TriangleId, bool>& remove);
 
 /// Keeps the connected component that holds the triangle, and of triangles that touch in a mere
 /// vertex one side only.
-void keep_component(remesh::RemeshMesh& mesh, std::int32_t triangle);
+void keep_component(remesh::RemeshMesh& mesh, TriangleId triangle);
 
 /// Positions and triangles with chord lengths, for marching and searching.
 [[nodiscard]] surface::SurfaceMesh plain_mesh(const remesh::RemeshMesh& mesh);

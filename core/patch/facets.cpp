@@ -26,7 +26,7 @@ bool is_slender(const std::array<Vec3, 3>& p) {
 Facets::Facets(remesh::RemeshMesh& mesh) {
     position_.reserve(mesh.vertex.size());
     for (const auto& v : mesh.vertex) position_.push_back(v.position);
-    for (const auto& t : mesh.triangle) corners_.push_back(t.vertex);
+    for (const auto& t : mesh.triangle) corners_.push_back(values(t.vertex));
     find_needles(mesh);
     mark_kept_edges(mesh);
     follow_kept_edges(mesh);
@@ -39,12 +39,12 @@ Facets::Facets(remesh::RemeshMesh& mesh) {
 void Facets::find_needles(const remesh::RemeshMesh& mesh) {
     flat_.resize(mesh.triangle.size());
     for (std::size_t t = 0; t < flat_.size(); ++t)
-        flat_[t] = mesh.area_vector(static_cast<std::int32_t>(t)).normalized();
+        flat_[t] = mesh.area_vector(TriangleId(t)).normalized();
     constexpr double waver_degrees = 45.0;
     const double cosine = std::cos(waver_degrees * std::numbers::pi / 180.0);
     Needles::Corners across;
     for (std::size_t t = 0; t < flat_.size(); ++t) {
-        across.push_back(mesh.triangle[t].neighbour);
+        across.push_back(values(mesh.triangle[TriangleId(t)].neighbour));
         for (std::int32_t& n : across.back())
             if (n >= 0 && flat_[t].dot(flat_[n]) < cosine) n = -1;
     }
@@ -54,24 +54,21 @@ void Facets::find_needles(const remesh::RemeshMesh& mesh) {
 /// The flat normal of a facet beside a place; of a needle, its stand-in's.
 const Vec3& Facets::flat_normal(std::int32_t t, const Vec3& place) const {
     if (!needles_.is_needle(t)) return flat_[t];
-    return flat_[needles_.stand_in(t, position_, corners_, place).triangle];
+    return flat_[needles_.stand_in(t, position_, corners_, place).triangle.index()];
 }
 
 void Facets::mark_kept_edges(remesh::RemeshMesh& mesh) {
     const double cosine = std::cos(tolerance::crease_degrees * std::numbers::pi / 180.0);
-    std::vector<std::array<bool, 3>> marked(flat_.size(), {false, false, false});
-    for (std::size_t t = 0; t < flat_.size(); ++t)
+    PerId<TriangleId, std::array<bool, 3>> marked(flat_.size());
+    for (const TriangleId t : marked.ids())
         for (int i = 0; i < 3; ++i) {
-            const std::int32_t n = mesh.triangle[t].neighbour[i];
-            if (n < 0) {
+            const TriangleId n = mesh.triangle[t].neighbour[i];
+            if (!n.valid()) {
                 marked[t][i] = mesh.triangle[t].kept[i].hull_end;
                 continue;
             }
-            const auto& v = mesh.triangle[t].vertex;
-            const Vec3 middle = 0.5 * (position_[v[i]] + position_[v[(i + 1) % 3]]);
-            marked[t][i] =
-                flat_normal(static_cast<std::int32_t>(t), middle).dot(flat_normal(n, middle)) <
-                cosine;
+            const Vec3 middle = 0.5 * (mesh.point(t, i) + mesh.point(t, i + 1));
+            marked[t][i] = flat_normal(t.value, middle).dot(flat_normal(n.value, middle)) < cosine;
         }
     chains_ = remesh::KeptChains(mesh, marked);
 }
@@ -80,9 +77,10 @@ void Facets::mark_kept_edges(remesh::RemeshMesh& mesh) {
 void Facets::follow_kept_edges(const remesh::RemeshMesh& mesh) {
     control_.assign(corners_.size(), {-1, -1, -1});
     for (std::size_t t = 0; t < corners_.size(); ++t) {
-        neighbour_.push_back(mesh.triangle[t].neighbour);
+        const remesh::RemeshTriangle& facet = mesh.triangle[TriangleId(t)];
+        neighbour_.push_back(values(facet.neighbour));
         for (int i = 0; i < 3; ++i) {
-            const remesh::KeptEdge& kept = mesh.triangle[t].kept[i];
+            const remesh::KeptEdge& kept = facet.kept[i];
             if (!kept.kept()) continue;
             neighbour_[t][i] = -1;
             const bool onward = kept.from < kept.to;
@@ -110,7 +108,7 @@ void Facets::straighten_slender(const remesh::RemeshMesh& mesh) {
         slender.push_back(is_slender(places(static_cast<std::int32_t>(t))));
     for (std::size_t t = 0; t < corners_.size(); ++t)
         for (int i = 0; i < 3; ++i) {
-            const std::int32_t across = mesh.triangle[t].neighbour[i];
+            const std::int32_t across = mesh.triangle[TriangleId(t)].neighbour[i].value;
             const bool beside = slender[t] || (across >= 0 && slender[across]);
             if (!beside || control_[t][i] >= 0) continue;
             const Vec3& a = position_[corners_[t][i]];
@@ -123,27 +121,27 @@ void Facets::straighten_slender(const remesh::RemeshMesh& mesh) {
 void Facets::rebuild_normals() {
     std::vector<std::array<bool, 3>> done(corners_.size(), {false, false, false});
     normal_.resize(corners_.size());
-    std::vector<remesh::Corner> sector;
+    std::vector<FacetCorner> sector;
     for (std::size_t t = 0; t < corners_.size(); ++t)
         for (int i = 0; i < 3; ++i) {
             if (done[t][i]) continue;
             smooth_sector(static_cast<std::int32_t>(t), i, sector);
             Vec3 sum = Vec3::Zero();
-            const bool all_needles = std::all_of(
-                sector.begin(), sector.end(),
-                [&](const remesh::Corner& c) { return needles_.is_needle(c.triangle); });
-            for (const remesh::Corner& c : sector) {
-                if (!all_needles && needles_.is_needle(c.triangle)) continue;
-                const Vec3& p = position_[corners_[c.triangle][c.corner]];
-                const Vec3 a = position_[corners_[c.triangle][(c.corner + 1) % 3]] - p;
-                const Vec3 b = position_[corners_[c.triangle][(c.corner + 2) % 3]] - p;
+            const bool all_needles =
+                std::all_of(sector.begin(), sector.end(),
+                            [&](const FacetCorner& c) { return needles_.is_needle(c.facet); });
+            for (const FacetCorner& c : sector) {
+                if (!all_needles && needles_.is_needle(c.facet)) continue;
+                const Vec3& p = position_[corners_[c.facet][c.corner]];
+                const Vec3 a = position_[corners_[c.facet][(c.corner + 1) % 3]] - p;
+                const Vec3 b = position_[corners_[c.facet][(c.corner + 2) % 3]] - p;
                 sum += a.cross(b) / (a.squaredNorm() * b.squaredNorm());
             }
             Vec3 n = sum.normalized();
             if (!n.allFinite()) n = flat_[t];
-            for (const remesh::Corner& c : sector) {
-                normal_[c.triangle][c.corner] = n;
-                done[c.triangle][c.corner] = true;
+            for (const FacetCorner& c : sector) {
+                normal_[c.facet][c.corner] = n;
+                done[c.facet][c.corner] = true;
             }
         }
     // Corners of needles too, so that feet are looked for along the right normals.
@@ -157,7 +155,7 @@ void Facets::rebuild_normals() {
 }
 
 /// The corners round a vertex that are reached without crossing a kept edge.
-void Facets::smooth_sector(std::int32_t t, int corner, std::vector<remesh::Corner>& out) const {
+void Facets::smooth_sector(std::int32_t t, int corner, std::vector<FacetCorner>& out) const {
     out.clear();
     const std::int32_t v = corners_[t][corner];
     const auto corner_in = [&](std::int32_t f) {
@@ -230,7 +228,7 @@ Vec3 Facets::normal(std::int32_t t, const Vec3& w) const {
         Vec3 place = Vec3::Zero();
         for (int i = 0; i < 3; ++i) place += w[i] * corner[i];
         const surface::NearestTriangle near = needles_.stand_in(t, position_, corners_, place);
-        return normal(near.triangle, near.weights);
+        return normal(near.triangle.value, near.weights);
     }
     for (int i = 0; i < 3; ++i)
         if (w[i] == 1.0) return normal_[t][i];
@@ -241,7 +239,7 @@ Vec2 Facets::curvature(std::int32_t t, const Vec3& weights, const Vec3& place) c
     Vec3 inside = weights.cwiseMax(0.0) / weights.cwiseMax(0.0).sum();
     if (needles_.is_needle(t)) {
         const surface::NearestTriangle near = needles_.stand_in(t, position_, corners_, place);
-        t = near.triangle;
+        t = near.triangle.value;
         inside = near.weights;
     }
     Vec2 sum(0, 0);

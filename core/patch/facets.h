@@ -39,12 +39,16 @@ public:
     [[nodiscard]] Vec2 curvature(std::int32_t t, const Vec3& weights, const Vec3& place) const;
 
 private:
+    struct FacetCorner {
+        std::int32_t facet;
+        int corner;
+    };
     void find_needles(const remesh::RemeshMesh& mesh);
     void mark_kept_edges(remesh::RemeshMesh& mesh);
     void follow_kept_edges(const remesh::RemeshMesh& mesh);
     void straighten_slender(const remesh::RemeshMesh& mesh);
     void rebuild_normals();
-    void smooth_sector(std::int32_t t, int corner, std::vector<remesh::Corner>& out) const;
+    void smooth_sector(std::int32_t t, int corner, std::vector<FacetCorner>& out) const;
     void measure_curvature();
     [[nodiscard]] const Vec3& flat_normal(std::int32_t t, const Vec3& place) const;
     void set_control(std::size_t t, int edge, const CurvedTriangle::Edge& points);

@@ -28,7 +28,7 @@ public:
         const surface::NearestTriangle found =
             surface::nearest_triangle(tree_, facets_.position(), facets_.corners(), point);
         if (!(off > lost * found.distance + tolerance::weld)) return walked;
-        const auto [n, v] = walk_to(found.triangle, found.weights, point);
+        const auto [n, v] = walk_to(found.triangle.value, found.weights, point);
         surface::Carried near = on_curved(n, v, point);
         return (near.position - point).norm() < off ? near : walked;
     }

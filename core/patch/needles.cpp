@@ -53,7 +53,7 @@ surface::NearestTriangle Needles::stand_in(std::int32_t facet, const std::vector
         const Vec3 w = surface::nearest_weights(corner, point);
         const double distance =
             (w[0] * corner[0] + w[1] * corner[1] + w[2] * corner[2] - point).norm();
-        if (best.triangle < 0 || distance < best.distance) best = {t, w, distance};
+        if (!best.triangle.valid() || distance < best.distance) best = {TriangleId(t), w, distance};
     }
     return best;
 }

@@ -60,7 +60,7 @@ std::vector<double> distance_from(const RepairRegion& region, const surface::Sur
     for (const Vec3& p : region.points) {
         const surface::NearestTriangle found =
             surface::nearest_triangle(tree, mesh.position, mesh.triangle, p);
-        const auto& t = mesh.triangle[found.triangle];
+        const auto& t = mesh.triangle[found.triangle.index()];
         const Vec3 foot = found.weights[0] * mesh.position[t[0]] +
                           found.weights[1] * mesh.position[t[1]] +
                           found.weights[2] * mesh.position[t[2]];

@@ -24,15 +24,15 @@ struct Fold {
     double length = 0.0;  ///< [mm]
 };
 
-bool is_slender(const remesh::RemeshMesh& mesh, std::int32_t t) {
+bool is_slender(const remesh::RemeshMesh& mesh, TriangleId t) {
     double longest = 0.0;
     for (int i = 0; i < 3; ++i) longest = std::max(longest, mesh.length2({t, i}));
     return longest > slender * mesh.area_vector(t).norm();
 }
 
-Fold fold_at(const remesh::RemeshMesh& mesh, std::int32_t t, int i) {
+Fold fold_at(const remesh::RemeshMesh& mesh, TriangleId t, int i) {
     const remesh::RemeshTriangle& here = mesh.triangle[t];
-    const std::int32_t n = here.neighbour[i];
+    const TriangleId n = here.neighbour[i];
     const Vec3 a = mesh.area_vector(t), b = mesh.area_vector(n);
     const double turn = std::atan2(a.cross(b).norm(), a.dot(b)) * 180.0 / std::numbers::pi;
     const int k = mesh.edge_in(n, here.vertex[(i + 1) % 3], here.vertex[i]);
@@ -49,23 +49,22 @@ double middle_of(std::vector<double> values) {
 }  // namespace
 
 std::optional<RoughScan> find_rough_scan(const remesh::RemeshMesh& mesh, const Vec3& damage) {
-    std::vector<bool> skip(mesh.triangle.size());
-    for (std::size_t t = 0; t < skip.size(); ++t)
-        skip[t] = is_slender(mesh, static_cast<std::int32_t>(t));
+    PerId<TriangleId, bool> skip(mesh.triangle.size());
+    for (const TriangleId t : skip.ids()) skip[t] = is_slender(mesh, t);
     std::vector<double> turns, lengths;
     std::size_t sharp_up = 0, sharp_down = 0;
-    std::vector<bool> up(mesh.vertex.size(), false), down(mesh.vertex.size(), false);
-    for (std::size_t t = 0; t < skip.size(); ++t)
+    PerId<VertexId, bool> up(mesh.vertex.size()), down(mesh.vertex.size());
+    for (const TriangleId t : skip.ids())
         for (int i = 0; i < 3; ++i) {
-            const std::int32_t n = mesh.triangle[t].neighbour[i];
-            if (n < static_cast<std::int32_t>(t) || skip[t] || skip[n]) continue;
-            const Fold found = fold_at(mesh, static_cast<std::int32_t>(t), i);
+            const TriangleId n = mesh.triangle[t].neighbour[i];
+            if (n < t || skip[t] || skip[n]) continue;
+            const Fold found = fold_at(mesh, t, i);
             turns.push_back(std::abs(found.turn));
             lengths.push_back(found.length);
             if (found.turn > fold) ++sharp_up;
             if (found.turn < -fold) ++sharp_down;
             for (const int end : {i, (i + 1) % 3}) {
-                const std::int32_t v = mesh.triangle[t].vertex[end];
+                const VertexId v = mesh.triangle[t].vertex[end];
                 if (found.turn > wave) up[v] = true;
                 if (found.turn < -wave) down[v] = true;
             }
@@ -74,7 +73,7 @@ std::optional<RoughScan> find_rough_scan(const remesh::RemeshMesh& mesh, const V
     RoughScan rough;
     std::size_t both = 0;
     double nearest = std::numeric_limits<double>::infinity();
-    for (std::size_t v = 0; v < up.size(); ++v) {
+    for (const VertexId v : up.ids()) {
         if (!(up[v] && down[v])) continue;
         ++both;
         const double off = (mesh.vertex[v].position - damage).norm();

@@ -46,21 +46,21 @@ private:
 
 /// How a mesh moves square to itself.
 struct Moves {
-    std::vector<Vec3> vertex;                 ///< [-] by one unit: that far along each normal
-    std::vector<std::array<Vec3, 3>> normal;  ///< per triangle, at its corners
-    double longest = 1.0;                     ///< [-] at sharp creases vertices go much farther
+    PerId<VertexId, Vec3> vertex;                   ///< [-] by one unit: that far along each normal
+    PerId<TriangleId, std::array<Vec3, 3>> normal;  ///< at its corners
+    double longest = 1.0;  ///< [-] at sharp creases vertices go much farther
 };
 
 Moves moves_of(const remesh::RemeshMesh& mesh, const surface::Carrier& carrier) {
     Moves moves;
-    std::vector<Eigen::Matrix3d> matrix(mesh.vertex.size(), Eigen::Matrix3d::Zero());
-    std::vector<Vec3> right(mesh.vertex.size(), Vec3::Zero());
-    std::vector<std::pair<surface::Anchor, Vec3>> last(mesh.vertex.size());
+    PerId<VertexId, Eigen::Matrix3d> matrix(mesh.vertex.size(), Eigen::Matrix3d::Zero());
+    PerId<VertexId, Vec3> right(mesh.vertex.size(), Vec3::Zero());
+    PerId<VertexId, std::pair<surface::Anchor, Vec3>> last(mesh.vertex.size());
     moves.normal.resize(mesh.triangle.size());
-    for (std::size_t t = 0; t < mesh.triangle.size(); ++t) {
+    for (const TriangleId t : mesh.triangle.ids()) {
         const remesh::RemeshTriangle& triangle = mesh.triangle[t];
         for (int i = 0; i < 3; ++i) {
-            const std::int32_t v = triangle.vertex[i];
+            const VertexId v = triangle.vertex[i];
             auto& [anchor, normal] = last[v];
             if (anchor.face != triangle.anchor[i].face || anchor.uv != triangle.anchor[i].uv) {
                 anchor = triangle.anchor[i];
@@ -71,8 +71,8 @@ Moves moves_of(const remesh::RemeshMesh& mesh, const surface::Carrier& carrier) 
             right[v] += normal;
         }
     }
-    moves.vertex.assign(mesh.vertex.size(), Vec3::Zero());
-    for (std::size_t v = 0; v < mesh.vertex.size(); ++v) {
+    moves.vertex.resize(mesh.vertex.size(), Vec3::Zero());
+    for (const VertexId v : mesh.vertex.ids()) {
         const Eigen::SelfAdjointEigenSolver<Eigen::Matrix3d> eigen(matrix[v]);
         for (int k = 0; k < 3; ++k) {
             const double value = eigen.eigenvalues()[k];
@@ -88,24 +88,23 @@ Moves moves_of(const remesh::RemeshMesh& mesh, const surface::Carrier& carrier) 
 /// Moves every vertex.
 ///
 /// @return the triangles that turned over
-std::vector<std::int32_t> displace(remesh::RemeshMesh& mesh, const Moves& moves, double by) {
-    for (std::size_t v = 0; v < mesh.vertex.size(); ++v)
-        mesh.vertex[v].position += by * moves.vertex[v];
-    std::vector<std::int32_t> over;
-    for (std::size_t t = 0; t < mesh.triangle.size(); ++t) {
-        const Vec3 facing = mesh.area_vector(static_cast<std::int32_t>(t));
+std::vector<TriangleId> displace(remesh::RemeshMesh& mesh, const Moves& moves, double by) {
+    for (const VertexId v : mesh.vertex.ids()) mesh.vertex[v].position += by * moves.vertex[v];
+    std::vector<TriangleId> over;
+    for (const TriangleId t : mesh.triangle.ids()) {
+        const Vec3 facing = mesh.area_vector(t);
         const auto& n = moves.normal[t];
-        if (!(facing.dot(n[0] + n[1] + n[2]) > 0.0)) over.push_back(static_cast<std::int32_t>(t));
+        if (!(facing.dot(n[0] + n[1] + n[2]) > 0.0)) over.push_back(t);
     }
     return over;
 }
 
 /// Vertices on the rim that cropping made, which is no end of the hull.
-std::vector<bool> on_cropped_rim(const remesh::RemeshMesh& mesh) {
-    std::vector<bool> rim(mesh.vertex.size(), false);
+PerId<VertexId, bool> on_cropped_rim(const remesh::RemeshMesh& mesh) {
+    PerId<VertexId, bool> rim(mesh.vertex.size(), false);
     for (const remesh::RemeshTriangle& t : mesh.triangle)
         for (int i = 0; i < 3; ++i)
-            if (t.neighbour[i] < 0 && !t.kept[i].hull_end)
+            if (!t.neighbour[i].valid() && !t.kept[i].hull_end)
                 rim[t.vertex[i]] = rim[t.vertex[(i + 1) % 3]] = true;
     return rim;
 }
@@ -113,37 +112,37 @@ std::vector<bool> on_cropped_rim(const remesh::RemeshMesh& mesh) {
 /// Takes triangles that turned over off the cropped rim: where a crease leaves the mesh, what the
 /// sides lose there has no neighbour to be mended with, and nothing of the repair lies so far out.
 ///
-/// @return a vertex of a turned triangle elsewhere, or -1
-std::int32_t take_off_rim(remesh::RemeshMesh& mesh, const std::vector<std::int32_t>& over) {
-    if (over.empty()) return -1;
+/// @return a vertex of a turned triangle elsewhere, or none
+VertexId take_off_rim(remesh::RemeshMesh& mesh, const std::vector<TriangleId>& over) {
+    if (over.empty()) return {};
     constexpr int rings = 3;  // from the rim that may fray in one step
-    std::vector<bool> rim = on_cropped_rim(mesh);
+    PerId<VertexId, bool> rim = on_cropped_rim(mesh);
     const auto touches_rim = [&](const remesh::RemeshTriangle& t) {
         return rim[t.vertex[0]] || rim[t.vertex[1]] || rim[t.vertex[2]];
     };
-    std::vector<bool> remove(mesh.triangle.size(), false);
-    std::vector<std::int32_t> left = over;
+    PerId<TriangleId, bool> remove(mesh.triangle.size(), false);
+    std::vector<TriangleId> left = over;
     for (int ring = 0; ring < rings && !left.empty(); ++ring) {
-        const auto frayed = std::partition(left.begin(), left.end(), [&](std::int32_t t) {
-            return !touches_rim(mesh.triangle[t]);
-        });
+        const auto frayed = std::partition(
+            left.begin(), left.end(), [&](TriangleId t) { return !touches_rim(mesh.triangle[t]); });
         for (auto t = frayed; t != left.end(); ++t) {
             remove[*t] = true;
-            for (const std::int32_t v : mesh.triangle[*t].vertex) rim[v] = true;
+            for (const VertexId v : mesh.triangle[*t].vertex) rim[v] = true;
         }
         left.erase(frayed, left.end());
     }
     if (!left.empty()) return mesh.triangle[left.front()].vertex[0];
-    std::int32_t inside = -1, number = 0;
-    for (std::size_t t = 0; t < remove.size() && inside < 0; ++t) {
+    TriangleId inside;  // as it is numbered once the others are gone
+    std::int32_t number = 0;
+    for (const TriangleId t : remove.ids()) {
         if (remove[t]) continue;
-        if (!touches_rim(mesh.triangle[t])) inside = number;
+        if (!inside.valid() && !touches_rim(mesh.triangle[t])) inside = TriangleId(number);
         ++number;
     }
-    if (inside < 0) return mesh.triangle[over.front()].vertex[0];
+    if (!inside.valid()) return mesh.triangle[over.front()].vertex[0];
     remove_triangles(mesh, remove);
     keep_component(mesh, inside);
-    return -1;
+    return {};
 }
 
 }  // namespace
@@ -162,8 +161,8 @@ Result<void> move_by_skin(CroppedHull& cropped, double sign, double skin) {
         const int left = static_cast<int>(std::ceil((skin - done) / wished));
         const double step = (skin - done) / left;
         done = left == 1 ? skin : done + step;
-        const std::int32_t over = take_off_rim(mesh, displace(mesh, moves, sign * step));
-        if (over >= 0) {
+        const VertexId over = take_off_rim(mesh, displace(mesh, moves, sign * step));
+        if (over.valid()) {
             const Vec3& p = mesh.vertex[over].position;
             return no_safe_answer(
                 "hull.skin",

@@ -27,22 +27,13 @@ std::array<Vec2, 3> ChartMap::corners(std::size_t triangle) const {
 }
 
 std::optional<surface::Location> ChartMap::locate(const Vec2& p) const {
-    if (grid_.first.empty()) return std::nullopt;
-    const double column = std::floor((p.x() - grid_.low.x()) / grid_.cell);
-    const double row = std::floor((p.y() - grid_.low.y()) / grid_.cell);
-    if (!(column >= 0.0 && column < grid_.columns && row >= 0.0 && row < grid_.rows))
-        return std::nullopt;
-    const auto cell = static_cast<std::size_t>(row) * static_cast<std::size_t>(grid_.columns) +
-                      static_cast<std::size_t>(column);
-    for (std::int32_t i = grid_.first[cell]; i < grid_.first[cell + 1]; ++i) {
-        const std::int32_t t = grid_.triangle[static_cast<std::size_t>(i)];
-        const auto [a, b, c] = corners(static_cast<std::size_t>(t));
+    for (const TriangleId t : grid_.near(p)) {
+        const auto [a, b, c] = corners(t.index());
         const double whole = cross2(b - a, c - a);
         if (!(whole > 0.0)) continue;
         const Vec3 w(cross2(b - p, c - p) / whole, cross2(c - p, a - p) / whole,
                      cross2(a - p, b - p) / whole);
-        if (w.minCoeff() >= -tolerance::barycentric_slack)
-            return surface::Location{TriangleId(t), w};
+        if (w.minCoeff() >= -tolerance::barycentric_slack) return surface::Location{t, w};
     }
     return std::nullopt;
 }
@@ -76,14 +67,6 @@ std::optional<Vec2> ChartMap::flat_at(const Vec2& chart_point) const {
     const auto at = locate(chart_point);
     if (!at) return std::nullopt;
     return flat(*at);
-}
-
-std::vector<Vec2> ChartMap::flat_line(std::span<const Vec2> chart_line) const {
-    std::vector<Vec2> out;
-    out.reserve(chart_line.size());
-    for (const Vec2& p : chart_line)
-        if (const auto at = locate(p)) out.push_back(flat(*at));
-    return out;
 }
 
 std::vector<ChartMap::Run> ChartMap::runs(const Loop2& chart_loop) const {

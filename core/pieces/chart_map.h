@@ -26,13 +26,8 @@ public:
     /// The flat place of a chart point [mm]; nothing outside the piece.
     [[nodiscard]] std::optional<Vec2> flat_at(const Vec2& chart_point) const;
 
-    /// A chart line, such as the edge of the next smaller ply, on the flat piece.
-    ///
-    /// Points outside the piece are left out: where the lay surface is trimmed along a crease the
-    /// chart has a gap that the surface has not, and the line closes over it.
-    [[nodiscard]] std::vector<Vec2> flat_line(std::span<const Vec2> chart_line) const;
-
-    /// A closed chart line laid flat, in as many runs as the piece covers of it.
+    /// A closed chart line, such as the edge of the next smaller ply, laid flat, in as many runs as
+    /// the piece covers of it.
     ///
     /// A gap in the chart where the lay surface is trimmed parts no run: both ends of it lie on
     /// the same ridge.

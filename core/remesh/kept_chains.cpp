@@ -10,9 +10,9 @@
 namespace tearline::remesh {
 namespace {
 
-using Links = std::map<std::int32_t, std::vector<std::int32_t>>;
+using Links = std::map<VertexId, std::vector<VertexId>>;
 
-bool bends_sharply(const RemeshMesh& mesh, std::int32_t a, std::int32_t v, std::int32_t b) {
+bool bends_sharply(const RemeshMesh& mesh, VertexId a, VertexId v, VertexId b) {
     const Vec3 in = mesh.vertex[v].position - mesh.vertex[a].position;
     const Vec3 out = mesh.vertex[b].position - mesh.vertex[v].position;
     const double cosine = std::cos(tolerance::crease_degrees * std::numbers::pi / 180.0);
@@ -21,29 +21,28 @@ bool bends_sharply(const RemeshMesh& mesh, std::int32_t a, std::int32_t v, std::
 
 }  // namespace
 
-KeptChains::KeptChains(RemeshMesh& mesh, const std::vector<std::array<bool, 3>>& marked) {
+KeptChains::KeptChains(RemeshMesh& mesh, const PerId<TriangleId, std::array<bool, 3>>& marked) {
     Links links;
-    for (std::size_t t = 0; t < mesh.triangle.size(); ++t)
+    for (const TriangleId t : mesh.triangle.ids())
         for (int i = 0; i < 3; ++i) {
-            if (!marked[t][i] || mesh.triangle[t].neighbour[i] > static_cast<std::int32_t>(t))
-                continue;
-            const std::int32_t a = mesh.triangle[t].vertex[i];
-            const std::int32_t b = mesh.triangle[t].vertex[(i + 1) % 3];
+            if (!marked[t][i] || mesh.triangle[t].neighbour[i] > t) continue;
+            const VertexId a = mesh.triangle[t].vertex[i];
+            const VertexId b = mesh.triangle[t].vertex[(i + 1) % 3];
             links[a].push_back(b);
             links[b].push_back(a);
         }
     Links left = links;
-    const auto is_corner = [&](std::int32_t v) {
+    const auto is_corner = [&](VertexId v) {
         const auto& l = links[v];
         return l.size() != 2 || bends_sharply(mesh, l[0], v, l[1]);
     };
-    std::map<std::pair<std::int32_t, std::int32_t>, std::array<double, 3>> place;
-    const auto follow = [&](std::int32_t start) {
+    std::map<std::pair<VertexId, VertexId>, std::array<double, 3>> place;
+    const auto follow = [&](VertexId start) {
         Chain chain;
         chain.vertex.push_back(start);
-        std::int32_t v = start;
+        VertexId v = start;
         do {
-            const std::int32_t next = left[v].front();
+            const VertexId next = left[v].front();
             left[v].erase(left[v].begin());
             auto& back = left[next];
             back.erase(std::find(back.begin(), back.end(), v));
@@ -54,7 +53,7 @@ KeptChains::KeptChains(RemeshMesh& mesh, const std::vector<std::array<bool, 3>>&
             chain.vertex.push_back(next);
             v = next;
         } while (v != start && !is_corner(v) && !left[v].empty());
-        for (const std::int32_t k : chain.vertex) chain.point.push_back(mesh.vertex[k].position);
+        for (const VertexId k : chain.vertex) chain.point.push_back(mesh.vertex[k].position);
         add_slopes(chain);
         chains_.push_back(std::move(chain));
     };

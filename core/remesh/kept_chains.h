@@ -9,15 +9,15 @@ namespace tearline::remesh {
 class KeptChains {
 public:
     struct Chain {
-        std::vector<std::int32_t> vertex;  ///< a closed one repeats its first
-        std::vector<Vec3> point;           ///< [mm]
-        std::vector<Vec3> slope;           ///< [mm] per unit of the parameter
+        std::vector<VertexId> vertex;  ///< a closed one repeats its first
+        std::vector<Vec3> point;       ///< [mm]
+        std::vector<Vec3> slope;       ///< [mm] per unit of the parameter
     };
 
     /// Chains the marked edges; a chain ends where other than two meet and at sharp bends.
     ///
     /// Each marked edge's KeptEdge gets its chain and parameters; hull_end is left alone.
-    KeptChains(RemeshMesh& mesh, const std::vector<std::array<bool, 3>>& marked);
+    KeptChains(RemeshMesh& mesh, const PerId<TriangleId, std::array<bool, 3>>& marked);
     KeptChains() = default;
 
     [[nodiscard]] Vec3 at(std::int32_t chain, double parameter) const;

@@ -24,8 +24,8 @@ public:
     /// Collapses the edge if that does no harm.
     bool try_collapse(Corner e) {
         const RemeshTriangle& t = mesh_.triangle[e.triangle];
-        const std::int32_t a = t.vertex[e.corner];
-        const std::int32_t b = t.vertex[(e.corner + 1) % 3];
+        const VertexId a = t.vertex[e.corner];
+        const VertexId b = t.vertex[(e.corner + 1) % 3];
         const bool closed = mesh_.ring(a, ring_a_);
         if (!(t.kept[e.corner].kept() ? may_slide(e) : closed && is_free(e))) return false;
         if (!link_is_plain(e, a, b) || !shapes_stay_sound(a, b)) return false;
@@ -41,7 +41,7 @@ private:
             if (mesh_.triangle[c.triangle].kept[c.corner].kept() ||
                 !carrier_.same(mesh_.triangle[c.triangle].anchor[c.corner], anchor))
                 return false;
-        const std::int32_t n = mesh_.triangle[e.triangle].neighbour[e.corner];
+        const TriangleId n = mesh_.triangle[e.triangle].neighbour[e.corner];
         const RemeshTriangle& t = mesh_.triangle[e.triangle];
         const int k = mesh_.edge_in(n, t.vertex[(e.corner + 1) % 3], t.vertex[e.corner]);
         return carrier_.same(t.anchor[(e.corner + 1) % 3], mesh_.triangle[n].anchor[k]);
@@ -62,7 +62,7 @@ private:
             const RemeshTriangle& t = mesh_.triangle[c.triangle];
             count(t.kept[c.corner], t.kept[c.corner].from);
             const int in = (c.corner + 2) % 3;
-            if (t.neighbour[in] < 0)
+            if (!t.neighbour[in].valid())
                 count(t.kept[in], t.kept[in].to);
             else if (t.kept[in].kept() && t.kept[in].to != along.from)
                 return false;
@@ -70,28 +70,29 @@ private:
         return kept_edges == 2;
     }
 
-    bool link_is_plain(Corner e, std::int32_t a, std::int32_t b) {
+    bool link_is_plain(Corner e, VertexId a, VertexId b) {
         const RemeshTriangle& t = mesh_.triangle[e.triangle];
-        const std::int32_t n = t.neighbour[e.corner];
-        const std::int32_t c = t.vertex[(e.corner + 2) % 3];
-        std::int32_t d = -1;
-        if (n >= 0) d = mesh_.triangle[n].vertex[(mesh_.edge_in(n, b, a) + 2) % 3];
+        const TriangleId n = t.neighbour[e.corner];
+        const VertexId c = t.vertex[(e.corner + 2) % 3];
+        VertexId d;
+        if (n.valid()) d = mesh_.triangle[n].vertex[(mesh_.edge_in(n, b, a) + 2) % 3];
         // The edges that merge must not both be rim, nor may two kept edges merge.
-        if (t.neighbour[(e.corner + 2) % 3] < 0 || t.kept[(e.corner + 2) % 3].kept()) return false;
-        if (n >= 0) {
+        if (!t.neighbour[(e.corner + 2) % 3].valid() || t.kept[(e.corner + 2) % 3].kept())
+            return false;
+        if (n.valid()) {
             const int k = (mesh_.edge_in(n, b, a) + 1) % 3;
-            if (mesh_.triangle[n].neighbour[k] < 0 || mesh_.triangle[n].kept[k].kept())
+            if (!mesh_.triangle[n].neighbour[k].valid() || mesh_.triangle[n].kept[k].kept())
                 return false;
         }
         mesh_.ring(b, ring_b_);
-        if (ring_b_.size() < 4 && mesh_.triangle[e.triangle].neighbour[e.corner] >= 0) return false;
+        if (ring_b_.size() < 4 && n.valid()) return false;
         around_a_.clear();
         for (const Corner& r : ring_a_)
             for (const int s : {1, 2})
                 around_a_.push_back(mesh_.triangle[r.triangle].vertex[(r.corner + s) % 3]);
         for (const Corner& r : ring_b_)
             for (const int s : {1, 2}) {
-                const std::int32_t v = mesh_.triangle[r.triangle].vertex[(r.corner + s) % 3];
+                const VertexId v = mesh_.triangle[r.triangle].vertex[(r.corner + s) % 3];
                 if (v == a || v == c || v == d) continue;
                 if (std::find(around_a_.begin(), around_a_.end(), v) != around_a_.end())
                     return false;
@@ -99,12 +100,12 @@ private:
         return true;
     }
 
-    bool shapes_stay_sound(std::int32_t a, std::int32_t b) {
+    bool shapes_stay_sound(VertexId a, VertexId b) {
         const Vec3& target = mesh_.vertex[b].position;
         for (const Corner& c : ring_a_) {
             const RemeshTriangle& t = mesh_.triangle[c.triangle];
-            const std::int32_t p = t.vertex[(c.corner + 1) % 3];
-            const std::int32_t q = t.vertex[(c.corner + 2) % 3];
+            const VertexId p = t.vertex[(c.corner + 1) % 3];
+            const VertexId q = t.vertex[(c.corner + 2) % 3];
             if (p == b || q == b) continue;
             const Vec3& x = mesh_.vertex[p].position;
             const Vec3& y = mesh_.vertex[q].position;
@@ -122,7 +123,7 @@ private:
     RemeshMesh& mesh_;
     const surface::Carrier& carrier_;
     std::vector<Corner> ring_a_, ring_b_;
-    std::vector<std::int32_t> around_a_;
+    std::vector<VertexId> around_a_;
 };
 
 }  // namespace
@@ -130,9 +131,9 @@ private:
 std::size_t collapse_short_edges(RemeshMesh& mesh, const surface::Carrier& carrier, double limit) {
     Collapser collapser(mesh, carrier);
     std::size_t gone = 0;
-    for (std::size_t t = 0; t < mesh.triangle.size(); ++t)
+    for (const TriangleId t : mesh.triangle.ids())
         for (int i = 0; i < 3 && mesh.triangle[t].alive(); ++i) {
-            const Corner e{static_cast<std::int32_t>(t), i};
+            const Corner e{t, i};
             const auto& v = mesh.triangle[t].vertex;
             const double size =
                 limit * std::min(mesh.vertex[v[i]].size, mesh.vertex[v[(i + 1) % 3]].size);

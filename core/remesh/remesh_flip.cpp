@@ -1,4 +1,5 @@
 #include <Eigen/Geometry>
+#include <algorithm>
 #include <cmath>
 
 #include "core/remesh/remesh.h"
@@ -13,8 +14,8 @@ constexpr double least_cosine = 0.5;  ///< between a flipped triangle and the pa
 bool wants_flip(const RemeshMesh& mesh, const surface::Carrier& carrier, Corner e) {
     const RemeshTriangle& here = mesh.triangle[e.triangle];
     const int i = e.corner;
-    const std::int32_t n = here.neighbour[i];
-    if (n < 0 || here.kept[i].kept()) return false;
+    const TriangleId n = here.neighbour[i];
+    if (!n.valid() || here.kept[i].kept()) return false;
     const RemeshTriangle& across = mesh.triangle[n];
     const int k = mesh.edge_in(n, here.vertex[(i + 1) % 3], here.vertex[i]);
     const Vec3& a = mesh.point(e.triangle, i);
@@ -42,10 +43,10 @@ bool wants_flip(const RemeshMesh& mesh, const surface::Carrier& carrier, Corner 
     return x.dot(pair) > least_cosine * x.norm() && y.dot(pair) > least_cosine * y.norm();
 }
 
-bool joined(const RemeshMesh& mesh, std::int32_t c, std::int32_t d, std::vector<Corner>& ring) {
+bool joined(const RemeshMesh& mesh, VertexId c, VertexId d, std::vector<Corner>& ring) {
     mesh.ring(c, ring);
     for (const Corner& r : ring)
-        for (const std::int32_t v : mesh.triangle[r.triangle].vertex)
+        for (const VertexId v : mesh.triangle[r.triangle].vertex)
             if (v == d) return true;
     return false;
 }
@@ -54,18 +55,18 @@ bool joined(const RemeshMesh& mesh, std::int32_t c, std::int32_t d, std::vector<
 
 void flip_touched(RemeshMesh& mesh, const surface::Carrier& carrier) {
     std::vector<Corner> ring;
-    std::vector<std::int32_t> open = std::move(mesh.touched);
+    std::vector<TriangleId> open = std::move(mesh.touched);
     mesh.touched.clear();
     // A flip opens its four neighbours' edges again; slivers on curved places could go on for ever.
     std::size_t flips = 20 * open.size() + 100;
     while (!open.empty() && flips > 0) {
-        const std::int32_t t = open.back();
+        const TriangleId t = open.back();
         open.pop_back();
         if (!mesh.triangle[t].alive()) continue;
         for (int i = 0; i < 3; ++i) {
             if (!wants_flip(mesh, carrier, {t, i})) continue;
             const RemeshTriangle& here = mesh.triangle[t];
-            const std::int32_t n = here.neighbour[i];
+            const TriangleId n = here.neighbour[i];
             const int k = mesh.edge_in(n, here.vertex[(i + 1) % 3], here.vertex[i]);
             if (joined(mesh, here.vertex[(i + 2) % 3], mesh.triangle[n].vertex[(k + 2) % 3], ring))
                 continue;
@@ -79,10 +80,10 @@ void flip_touched(RemeshMesh& mesh, const surface::Carrier& carrier) {
 }
 
 void flip_to_delaunay(RemeshMesh& mesh, const surface::Carrier& carrier) {
-    mesh.touched.resize(mesh.triangle.size());
+    mesh.touched.clear();
+    for (const TriangleId t : mesh.triangle.ids()) mesh.touched.push_back(t);
     // The last is looked at first: from the lowest number up, as on every run.
-    for (std::size_t t = 0; t < mesh.touched.size(); ++t)
-        mesh.touched[t] = static_cast<std::int32_t>(mesh.touched.size() - 1 - t);
+    std::reverse(mesh.touched.begin(), mesh.touched.end());
     flip_touched(mesh, carrier);
 }
 

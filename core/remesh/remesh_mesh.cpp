@@ -5,12 +5,12 @@
 
 namespace tearline::remesh {
 
-Vec3 RemeshMesh::area_vector(std::int32_t t) const {
+Vec3 RemeshMesh::area_vector(TriangleId t) const {
     const Vec3& a = point(t, 0);
     return (point(t, 1) - a).cross(point(t, 2) - a);
 }
 
-int RemeshMesh::edge_in(std::int32_t t, std::int32_t from, std::int32_t to) const {
+int RemeshMesh::edge_in(TriangleId t, VertexId from, VertexId to) const {
     const auto& v = triangle[t].vertex;
     for (int i = 0; i < 3; ++i)
         if (v[i] == from && v[(i + 1) % 3] == to) return i;
@@ -21,34 +21,34 @@ void RemeshMesh::connect() {
     surface::SurfaceMesh plain;
     plain.position.resize(vertex.size());
     plain.triangle.reserve(triangle.size());
-    for (const auto& t : triangle) plain.triangle.push_back(t.vertex);
+    for (const auto& t : triangle) plain.triangle.push_back(values(t.vertex));
     const auto across = surface::neighbours(plain);
-    for (std::size_t t = 0; t < triangle.size(); ++t) {
-        triangle[t].neighbour = across[t];
-        for (const std::int32_t v : triangle[t].vertex)
-            vertex[v].triangle = static_cast<std::int32_t>(t);
-    }
+    for (const TriangleId t : triangle.ids())
+        for (int i = 0; i < 3; ++i) {
+            triangle[t].neighbour[i] = TriangleId(across[t.index()][i]);
+            vertex[triangle[t].vertex[i]].triangle = t;
+        }
 }
 
-bool RemeshMesh::ring(std::int32_t v, std::vector<Corner>& out) const {
+bool RemeshMesh::ring(VertexId v, std::vector<Corner>& out) const {
     out.clear();
-    const auto corner_of = [&](std::int32_t t) {
+    const auto corner_of = [&](TriangleId t) {
         const auto& c = triangle[t].vertex;
         return c[0] == v ? 0 : c[1] == v ? 1 : 2;
     };
-    const std::int32_t start = vertex[v].triangle;
-    std::int32_t t = start;
+    const TriangleId start = vertex[v].triangle;
+    TriangleId t = start;
     // Counter-clockwise: over the edge that comes in to v.
     do {
         const int k = corner_of(t);
         out.push_back({t, k});
         t = triangle[t].neighbour[(k + 2) % 3];
-    } while (t >= 0 && t != start);
+    } while (t.valid() && t != start);
     if (t == start) return true;
     // Open: what lies clockwise of the start comes before it.
     std::vector<Corner> before;
     int k = corner_of(start);
-    for (t = triangle[start].neighbour[k]; t >= 0; t = triangle[t].neighbour[k]) {
+    for (t = triangle[start].neighbour[k]; t.valid(); t = triangle[t].neighbour[k]) {
         k = corner_of(t);
         before.push_back({t, k});
     }
@@ -56,9 +56,9 @@ bool RemeshMesh::ring(std::int32_t v, std::vector<Corner>& out) const {
     return false;
 }
 
-void RemeshMesh::relink(std::int32_t t, int edge, std::int32_t n, std::int32_t old) {
+void RemeshMesh::relink(TriangleId t, int edge, TriangleId n, TriangleId old) {
     triangle[t].neighbour[edge] = n;
-    if (n < 0) return;
+    if (!n.valid()) return;
     for (auto& back : triangle[n].neighbour)
         if (back == old) {
             // Two triangles may share two edges; take the one whose ends agree.
@@ -71,12 +71,11 @@ void RemeshMesh::relink(std::int32_t t, int edge, std::int32_t n, std::int32_t o
         }
 }
 
-void RemeshMesh::split(Corner edge, std::int32_t m, const surface::Anchor& anchor_here,
+void RemeshMesh::split(Corner edge, VertexId m, const surface::Anchor& anchor_here,
                        const surface::Anchor& anchor_across, double parameter) {
     // One side at a time: the far half of each becomes a new triangle.
-    const auto halve = [&](std::int32_t t, int i, const surface::Anchor& anchor) {
-        const auto fresh = static_cast<std::int32_t>(triangle.size());
-        triangle.push_back(triangle[t]);
+    const auto halve = [&](TriangleId t, int i, const surface::Anchor& anchor) {
+        const TriangleId fresh = triangle.add(triangle[t]);
         RemeshTriangle& near = triangle[t];
         RemeshTriangle& far = triangle[fresh];
         const int j = (i + 1) % 3;
@@ -97,17 +96,17 @@ void RemeshMesh::split(Corner edge, std::int32_t m, const surface::Anchor& ancho
         touched.push_back(fresh);
         return fresh;
     };
-    const std::int32_t t = edge.triangle;
+    const TriangleId t = edge.triangle;
     const int i = edge.corner;
-    const std::int32_t n = triangle[t].neighbour[i];
-    const std::int32_t a = triangle[t].vertex[i];
-    const std::int32_t b = triangle[t].vertex[(i + 1) % 3];
-    const int back = n >= 0 ? edge_in(n, b, a) : 0;
-    const std::int32_t far_here = halve(t, i, anchor_here);  // m -> b
+    const TriangleId n = triangle[t].neighbour[i];
+    const VertexId a = triangle[t].vertex[i];
+    const VertexId b = triangle[t].vertex[(i + 1) % 3];
+    const int back = n.valid() ? edge_in(n, b, a) : 0;
+    const TriangleId far_here = halve(t, i, anchor_here);  // m -> b
     vertex[m].triangle = t;
     vertex[a].triangle = t;
-    if (n < 0) return;
-    const std::int32_t far_across = halve(n, back, anchor_across);  // m -> a
+    if (!n.valid()) return;
+    const TriangleId far_across = halve(n, back, anchor_across);  // m -> a
     triangle[t].neighbour[i] = far_across;
     triangle[far_across].neighbour[back] = t;
     triangle[far_here].neighbour[i] = n;
@@ -115,12 +114,12 @@ void RemeshMesh::split(Corner edge, std::int32_t m, const surface::Anchor& ancho
 }
 
 void RemeshMesh::flip(Corner edge) {
-    const std::int32_t t = edge.triangle;
+    const TriangleId t = edge.triangle;
     const int i = edge.corner;
-    const std::int32_t n = triangle[t].neighbour[i];
+    const TriangleId n = triangle[t].neighbour[i];
     const RemeshTriangle here = triangle[t];
-    const std::int32_t a = here.vertex[i];
-    const std::int32_t b = here.vertex[(i + 1) % 3];
+    const VertexId a = here.vertex[i];
+    const VertexId b = here.vertex[(i + 1) % 3];
     const int k = edge_in(n, b, a);
     const RemeshTriangle across = triangle[n];
     const int c = (i + 2) % 3;
@@ -147,16 +146,16 @@ void RemeshMesh::flip(Corner edge) {
 }
 
 void RemeshMesh::collapse(Corner edge, const std::vector<Corner>& ring_of_first) {
-    const std::int32_t t = edge.triangle;
+    const TriangleId t = edge.triangle;
     const int i = edge.corner;
-    const std::int32_t n = triangle[t].neighbour[i];
-    const std::int32_t a = triangle[t].vertex[i];
-    const std::int32_t b = triangle[t].vertex[(i + 1) % 3];
-    const int k = n >= 0 ? edge_in(n, b, a) : 0;
+    const TriangleId n = triangle[t].neighbour[i];
+    const VertexId a = triangle[t].vertex[i];
+    const VertexId b = triangle[t].vertex[(i + 1) % 3];
+    const int k = n.valid() ? edge_in(n, b, a) : 0;
     // The kept curve through a, if any, goes on to b: its edge on each side ends at b's parameter.
     const KeptEdge along = triangle[t].kept[i];
     const surface::Anchor anchor_left = triangle[t].anchor[(i + 1) % 3];
-    const surface::Anchor anchor_right = n >= 0 ? triangle[n].anchor[k] : anchor_left;
+    const surface::Anchor anchor_right = n.valid() ? triangle[n].anchor[k] : anchor_left;
     const std::size_t count = ring_of_first.size();
     std::size_t at_t = 0;
     while (ring_of_first[at_t].triangle != t) ++at_t;
@@ -174,60 +173,53 @@ void RemeshMesh::collapse(Corner edge, const std::vector<Corner>& ring_of_first)
             if (r.kept[(c.corner + 2) % 3].kept()) r.kept[(c.corner + 2) % 3].to = along.to;
         }
     }
-    const auto sew = [&](std::int32_t gone, int toward_b, int from_a, std::int32_t apex) {
+    const auto sew = [&](TriangleId gone, int toward_b, int from_a, VertexId apex) {
         // The edges between b, apex and a of a triangle that vanishes become one, b's.
-        const std::int32_t p = triangle[gone].neighbour[toward_b];
-        const std::int32_t q = triangle[gone].neighbour[from_a];
-        const auto side = [&](std::int32_t other) {
+        const TriangleId p = triangle[gone].neighbour[toward_b];
+        const TriangleId q = triangle[gone].neighbour[from_a];
+        const auto side = [&](TriangleId other) {
             for (int e = 0; e < 3; ++e)
                 if (triangle[other].neighbour[e] == gone) return e;
             throw std::logic_error("RemeshMesh: neighbours disagree at a collapse");
         };
-        const int ep = p >= 0 ? side(p) : 0;
-        const int eq = q >= 0 ? side(q) : 0;
-        if (p >= 0) triangle[p].neighbour[ep] = q;
-        if (q >= 0) {
+        const int ep = p.valid() ? side(p) : 0;
+        const int eq = q.valid() ? side(q) : 0;
+        if (p.valid()) triangle[p].neighbour[ep] = q;
+        if (q.valid()) {
             triangle[q].neighbour[eq] = p;
             triangle[q].kept[eq] = triangle[gone].kept[toward_b];
         }
-        const std::int32_t any = p >= 0 ? p : q;
+        const TriangleId any = p.valid() ? p : q;
         vertex[apex].triangle = any;
         vertex[b].triangle = any;
-        triangle[gone].vertex = {-1, -1, -1};
+        triangle[gone].vertex = {};
     };
     sew(t, (i + 1) % 3, (i + 2) % 3, triangle[t].vertex[(i + 2) % 3]);
-    if (n >= 0) sew(n, (k + 2) % 3, (k + 1) % 3, triangle[n].vertex[(k + 2) % 3]);
-    vertex[a].triangle = -1;
+    if (n.valid()) sew(n, (k + 2) % 3, (k + 1) % 3, triangle[n].vertex[(k + 2) % 3]);
+    vertex[a].triangle = {};
 }
 
 void RemeshMesh::compact() {
     touched.clear();
-    std::vector<std::int32_t> new_triangle(triangle.size(), -1);
-    std::vector<std::int32_t> new_vertex(vertex.size(), -1);
-    std::int32_t triangles = 0;
-    std::int32_t vertices = 0;
-    for (std::size_t t = 0; t < triangle.size(); ++t) {
+    PerId<TriangleId, TriangleId> new_triangle(triangle.size());
+    PerId<VertexId, VertexId> new_vertex(vertex.size());
+    PerId<TriangleId, RemeshTriangle> kept_triangles;
+    PerId<VertexId, RemeshVertex> kept_vertices;
+    for (const TriangleId t : triangle.ids()) {
         if (!triangle[t].alive()) continue;
-        new_triangle[t] = triangles++;
-        for (const std::int32_t v : triangle[t].vertex)
-            if (new_vertex[v] < 0) new_vertex[v] = vertices++;
+        new_triangle[t] = kept_triangles.add(triangle[t]);
+        for (VertexId& v : kept_triangles[new_triangle[t]].vertex) {
+            if (!new_vertex[v].valid()) new_vertex[v] = kept_vertices.add(vertex[v]);
+            v = new_vertex[v];
+        }
     }
-    std::vector<RemeshTriangle> kept_triangles(triangles);
-    std::vector<RemeshVertex> kept_vertices(vertices);
-    for (std::size_t t = 0; t < triangle.size(); ++t) {
-        if (new_triangle[t] < 0) continue;
-        RemeshTriangle moved = triangle[t];
-        for (auto& v : moved.vertex) v = new_vertex[v];
-        for (auto& n : moved.neighbour) n = n < 0 ? -1 : new_triangle[n];
-        kept_triangles[new_triangle[t]] = moved;
-    }
-    for (std::size_t v = 0; v < vertex.size(); ++v)
-        if (new_vertex[v] >= 0) kept_vertices[new_vertex[v]] = vertex[v];
+    for (RemeshTriangle& t : kept_triangles)
+        for (TriangleId& n : t.neighbour)
+            if (n.valid()) n = new_triangle[n];
     triangle = std::move(kept_triangles);
     vertex = std::move(kept_vertices);
-    for (std::size_t t = 0; t < triangle.size(); ++t)
-        for (const std::int32_t v : triangle[t].vertex)
-            vertex[v].triangle = static_cast<std::int32_t>(t);
+    for (const TriangleId t : triangle.ids())
+        for (const VertexId v : triangle[t].vertex) vertex[v].triangle = t;
 }
 
 }  // namespace tearline::remesh

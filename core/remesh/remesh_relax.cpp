@@ -21,9 +21,9 @@ bool keeps_facing(const RemeshMesh& mesh, const std::vector<Corner>& ring, const
 
 void relax(RemeshMesh& mesh, const surface::Carrier& carrier) {
     std::vector<Corner> ring;
-    for (std::size_t v = 0; v < mesh.vertex.size(); ++v) {
+    for (const VertexId v : mesh.vertex.ids()) {
         RemeshVertex& vertex = mesh.vertex[v];
-        if (vertex.triangle < 0 || !mesh.ring(static_cast<std::int32_t>(v), ring)) continue;
+        if (!vertex.triangle.valid() || !mesh.ring(v, ring)) continue;
         const surface::Anchor anchor = mesh.triangle[ring[0].triangle].anchor[ring[0].corner];
         bool free = true;
         Vec3 sum = Vec3::Zero();

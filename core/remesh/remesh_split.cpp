@@ -59,8 +59,8 @@ void split(RemeshMesh& mesh, const surface::Carrier& carrier, const RemeshOption
     m.position = !kept.kept() && near ? carried.position : q;
 
     surface::Anchor anchor_across = carried.anchor;
-    const std::int32_t n = here.neighbour[i];
-    if (n >= 0) {
+    const TriangleId n = here.neighbour[i];
+    if (n.valid()) {
         const RemeshTriangle& across = mesh.triangle[n];
         const int k = mesh.edge_in(n, here.vertex[j], here.vertex[i]);
         const int l = (k + 1) % 3;
@@ -79,9 +79,7 @@ void split(RemeshMesh& mesh, const surface::Carrier& carrier, const RemeshOption
         std::min(mesh.vertex[here.vertex[i]].size, mesh.vertex[here.vertex[j]].size) +
         0.25 * length;
     m.size = std::min(size, graded);
-    const auto v = static_cast<std::int32_t>(mesh.vertex.size());
-    mesh.vertex.push_back(m);
-    mesh.split(e, v, carried.anchor, anchor_across, parameter);
+    mesh.split(e, mesh.vertex.add(m), carried.anchor, anchor_across, parameter);
 }
 
 double excess(const RemeshMesh& mesh, Corner e) {
@@ -95,7 +93,7 @@ double excess(const RemeshMesh& mesh, Corner e) {
 
 void set_sizes(RemeshMesh& mesh, const surface::Carrier& carrier, const RemeshOptions& options) {
     for (auto& v : mesh.vertex) v.size = options.edge;
-    std::vector<bool> done(mesh.vertex.size(), false);
+    PerId<VertexId, bool> done(mesh.vertex.size(), false);
     for (const auto& t : mesh.triangle) {
         if (!t.alive()) continue;
         for (int i = 0; i < 3; ++i) {
@@ -116,23 +114,22 @@ void split_long_edges(RemeshMesh& mesh, const surface::Carrier& carrier,
     mesh.touched.clear();
     for (int round = 0; round < most_rounds; ++round) {
         bool any = false;
-        const std::size_t count = mesh.triangle.size();
-        for (std::size_t t = 0; t < count; ++t) {
+        for (const TriangleId t : mesh.triangle.ids()) {  // not those that splits add
             if (!mesh.triangle[t].alive()) continue;
             // Only an edge that is the longest on both of its sides: shapes stay sound.
             std::array<double, 3> here{};
-            for (int i = 0; i < 3; ++i) here[i] = excess(mesh, {static_cast<std::int32_t>(t), i});
+            for (int i = 0; i < 3; ++i) here[i] = excess(mesh, {t, i});
             const int i =
                 static_cast<int>(std::max_element(here.begin(), here.end()) - here.begin());
             if (!(here[i] > longest * longest)) continue;
-            const std::int32_t n = mesh.triangle[t].neighbour[i];
+            const TriangleId n = mesh.triangle[t].neighbour[i];
             any = true;
-            if (n >= 0) {
+            if (n.valid()) {
                 double most = 0.0;
                 for (int k = 0; k < 3; ++k) most = std::max(most, excess(mesh, {n, k}));
                 if (most > here[i]) continue;
             }
-            split(mesh, carrier, options, {static_cast<std::int32_t>(t), i});
+            split(mesh, carrier, options, {t, i});
         }
         if (!any) return;
         flip_touched(mesh, carrier);

@@ -117,8 +117,8 @@ std::optional<Location> Patch::locate(const Vec2& chart_point) const {
     Location best;
     double best_least = -tolerance::barycentric_slack;
     for (std::int32_t k = grid.first[cell]; k < grid.first[cell + 1]; ++k) {
-        const std::int32_t t = grid.triangle[k];
-        const auto& v = mesh.triangle[t];
+        const TriangleId t = grid.triangle[k];
+        const auto& v = mesh.triangle[t.index()];
         const Vec2 a = chart[v[0]] - chart_point;
         const Vec2 b = chart[v[1]] - chart_point;
         const Vec2 d = chart[v[2]] - chart_point;
@@ -128,7 +128,7 @@ std::optional<Location> Patch::locate(const Vec2& chart_point) const {
         const double least = w.minCoeff() / sum;
         if (least > best_least) {
             best_least = least;
-            best = {TriangleId(t), w / sum};
+            best = {t, w / sum};
             if (least > 0.0) break;
         }
     }
@@ -143,7 +143,7 @@ std::optional<Location> Patch::locate(const Vec2& chart_point) const {
 Patch::Nearest Patch::nearest(const Vec3& point) const {
     const NearestTriangle found =
         nearest_triangle(index->tree, mesh.position, mesh.triangle, point);
-    return {{TriangleId(found.triangle), found.weights}, found.distance};
+    return {{found.triangle, found.weights}, found.distance};
 }
 
 Vec2 Patch::chart_point(const Location& at) const {

@@ -45,9 +45,17 @@ ChartGrid build_chart_grid(const SurfaceMesh& mesh, const std::vector<Vec2>& cha
     grid.triangle.resize(grid.first.back());
     std::vector<std::int32_t> fill(grid.first.begin(), grid.first.end() - 1);
     for (std::size_t t = 0; t < mesh.triangle.size(); ++t)
-        cells_of(t,
-                 [&](std::size_t c) { grid.triangle[fill[c]++] = static_cast<std::int32_t>(t); });
+        cells_of(t, [&](std::size_t c) { grid.triangle[fill[c]++] = TriangleId(t); });
     return grid;
+}
+
+std::span<const TriangleId> ChartGrid::near(const Vec2& p) const {
+    const double column = std::floor((p.x() - low.x()) / cell);
+    const double row = std::floor((p.y() - low.y()) / cell);
+    if (!(column >= 0.0 && column < columns && row >= 0.0 && row < rows)) return {};
+    const auto at = static_cast<std::size_t>(row) * static_cast<std::size_t>(columns) +
+                    static_cast<std::size_t>(column);
+    return {triangle.begin() + first[at], triangle.begin() + first[at + 1]};
 }
 
 namespace {
@@ -177,7 +185,7 @@ NearestTriangle nearest_triangle(const BoxTree& tree, const std::vector<Vec3>& p
             const double d2 = (point - q).squaredNorm();
             if (d2 < best2) {
                 best2 = d2;
-                best.triangle = tree.triangle[i];
+                best.triangle = TriangleId(tree.triangle[i]);
                 best.weights = w;
             }
         }

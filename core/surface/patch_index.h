@@ -1,4 +1,5 @@
 #pragma once
+#include <span>
 #include <vector>
 
 #include "core/surface/patch.h"
@@ -10,8 +11,11 @@ struct ChartGrid {
     Vec2 low{0, 0};
     double cell = 1.0;  ///< [mm]
     std::int32_t columns = 0, rows = 0;
-    std::vector<std::int32_t> first;     ///< per cell, into `triangle`; one more than cells
-    std::vector<std::int32_t> triangle;  ///< by cell
+    std::vector<std::int32_t> first;   ///< per cell, into `triangle`; one more than cells
+    std::vector<TriangleId> triangle;  ///< by cell
+
+    /// Those whose boxes touch the cell of a point; none outside the grid.
+    [[nodiscard]] std::span<const TriangleId> near(const Vec2& p) const;
 };
 
 [[nodiscard]] ChartGrid build_chart_grid(const SurfaceMesh& mesh, const std::vector<Vec2>& chart);
@@ -32,7 +36,7 @@ struct BoxTree {
 
 /// The flat triangle nearest to a point.
 struct NearestTriangle {
-    std::int32_t triangle = -1;
+    TriangleId triangle;
     Vec3 weights{1, 0, 0};
     double distance = 0.0;  ///< [mm]
 };

@@ -15,12 +15,14 @@ inline remesh::RemeshMesh remesh_mesh(
         return Vec3(p.x(), p.y(), 0.0);
     }) {
     remesh::RemeshMesh mesh;
-    for (const Vec2& p : figure.place) mesh.vertex.push_back({raised(p), 0.0, -1});
+    for (const Vec2& p : figure.place) mesh.vertex.add({raised(p), 0.0, {}});
     for (const auto& v : figure.triangle) {
         remesh::RemeshTriangle t;
-        t.vertex = v;
-        for (int i = 0; i < 3; ++i) t.anchor[i] = {0, figure.place[v[i]]};
-        mesh.triangle.push_back(t);
+        for (int i = 0; i < 3; ++i) {
+            t.vertex[i] = VertexId(v[i]);
+            t.anchor[i] = {0, figure.place[v[i]]};
+        }
+        mesh.triangle.add(t);
     }
     mesh.connect();
     return mesh;
@@ -50,7 +52,7 @@ inline PlaneMesh rectangle_mesh(double x, double y, int across, int along) {
 inline void keep_rim_along(remesh::RemeshMesh& mesh, double y, bool hull_end = true) {
     for (auto& t : mesh.triangle)
         for (int i = 0; i < 3; ++i) {
-            if (t.neighbour[i] >= 0) continue;
+            if (t.neighbour[i].valid()) continue;
             const Vec3& a = mesh.vertex[t.vertex[i]].position;
             const Vec3& b = mesh.vertex[t.vertex[(i + 1) % 3]].position;
             if (a.y() != y || b.y() != y) continue;
@@ -61,9 +63,8 @@ inline void keep_rim_along(remesh::RemeshMesh& mesh, double y, bool hull_end = t
 /// Area of the flat triangles that are there [mm2].
 inline double area_of(const remesh::RemeshMesh& mesh) {
     double sum = 0.0;
-    for (std::size_t t = 0; t < mesh.triangle.size(); ++t)
-        if (mesh.triangle[t].alive())
-            sum += 0.5 * mesh.area_vector(static_cast<std::int32_t>(t)).norm();
+    for (const TriangleId t : mesh.triangle.ids())
+        if (mesh.triangle[t].alive()) sum += 0.5 * mesh.area_vector(t).norm();
     return sum;
 }
 
@@ -76,38 +77,37 @@ inline std::size_t count_alive(const remesh::RemeshMesh& mesh) {
 /// Neighbours are mutual and agree on their edge and on what it keeps to; vertices know a triangle
 /// of theirs; corners of one vertex are one ring.
 inline void expect_sound(const remesh::RemeshMesh& mesh) {
-    std::vector<int> corners(mesh.vertex.size(), 0);
-    for (std::size_t t = 0; t < mesh.triangle.size(); ++t) {
+    PerId<VertexId, int> corners(mesh.vertex.size(), 0);
+    for (const TriangleId t : mesh.triangle.ids()) {
         const auto& here = mesh.triangle[t];
         if (!here.alive()) continue;
         for (int i = 0; i < 3; ++i) {
             ++corners[here.vertex[i]];
-            const std::int32_t n = here.neighbour[i];
-            if (n < 0) continue;
+            const TriangleId n = here.neighbour[i];
+            if (!n.valid()) continue;
             const auto& there = mesh.triangle[n];
-            ASSERT_TRUE(there.alive()) << t << " has a neighbour that is gone";
+            ASSERT_TRUE(there.alive()) << t.value << " has a neighbour that is gone";
             int k = 0;
             while (k < 3 && !(there.vertex[k] == here.vertex[(i + 1) % 3] &&
                               there.vertex[(k + 1) % 3] == here.vertex[i]))
                 ++k;
-            ASSERT_LT(k, 3) << t << " and " << n << " share no edge";
-            EXPECT_EQ(there.neighbour[k], static_cast<std::int32_t>(t));
+            ASSERT_LT(k, 3) << t.value << " and " << n.value << " share no edge";
+            EXPECT_EQ(there.neighbour[k], t);
             EXPECT_EQ(there.kept[k].edge, here.kept[i].edge);
             EXPECT_EQ(there.kept[k].from, here.kept[i].to);
             EXPECT_EQ(there.kept[k].to, here.kept[i].from);
         }
     }
     std::vector<remesh::Corner> ring;
-    for (std::size_t v = 0; v < corners.size(); ++v) {
+    for (const VertexId v : corners.ids()) {
         if (corners[v] == 0) continue;
-        const std::int32_t t = mesh.vertex[v].triangle;
-        ASSERT_GE(t, 0) << "vertex " << v;
+        const TriangleId t = mesh.vertex[v].triangle;
+        ASSERT_TRUE(t.valid()) << "vertex " << v.value;
         const auto& round = mesh.triangle[t].vertex;
-        ASSERT_TRUE(std::find(round.begin(), round.end(), static_cast<std::int32_t>(v)) !=
-                    round.end())
-            << "vertex " << v << " names a triangle without it";
-        mesh.ring(static_cast<std::int32_t>(v), ring);
-        EXPECT_EQ(static_cast<int>(ring.size()), corners[v]) << "vertex " << v;
+        ASSERT_TRUE(std::find(round.begin(), round.end(), v) != round.end())
+            << "vertex " << v.value << " names a triangle without it";
+        mesh.ring(v, ring);
+        EXPECT_EQ(static_cast<int>(ring.size()), corners[v]) << "vertex " << v.value;
     }
 }
 

@@ -17,12 +17,12 @@
 namespace tearline::patch {
 namespace {
 
-std::vector<bool> beyond(const remesh::RemeshMesh& mesh, double low, double high) {
-    std::vector<bool> out;
+PerId<TriangleId, bool> beyond(const remesh::RemeshMesh& mesh, double low, double high) {
+    PerId<TriangleId, bool> out;
     for (const auto& t : mesh.triangle) {
         double x = 0.0;
-        for (const std::int32_t v : t.vertex) x += mesh.vertex[v].position.x() / 3.0;
-        out.push_back(x > low && x < high);
+        for (const VertexId v : t.vertex) x += mesh.vertex[v].position.x() / 3.0;
+        out.add(x > low && x < high);
     }
     return out;
 }
@@ -37,7 +37,7 @@ TEST(RemoveTriangles, MakesRimOfWhatIsLeftBeside) {
     EXPECT_NEAR(test::area_of(mesh), 2 * 40 * 40, 1e-9);
     int rim = 0;
     for (const auto& t : mesh.triangle)
-        for (const std::int32_t n : t.neighbour) rim += n < 0 ? 1 : 0;
+        for (const TriangleId n : t.neighbour) rim += n.valid() ? 0 : 1;
     EXPECT_EQ(rim, 2 * 16);
     EXPECT_EQ(surface::count_parts(plain_mesh(mesh)), 2u);
 }
@@ -46,10 +46,9 @@ TEST(KeepComponent, KeepsWhatHangsTogetherWithTheTriangle) {
     auto mesh = test::remesh_mesh(test::rectangle_mesh(100, 40, 10, 4));
     remove_triangles(mesh, beyond(mesh, 60, 80));
     ASSERT_EQ(surface::count_parts(plain_mesh(mesh)), 2u);
-    std::int32_t right = -1;
-    for (std::size_t t = 0; t < mesh.triangle.size(); ++t)
-        if (mesh.point(static_cast<std::int32_t>(t), 0).x() > 85)
-            right = static_cast<std::int32_t>(t);
+    TriangleId right;
+    for (const TriangleId t : mesh.triangle.ids())
+        if (mesh.point(t, 0).x() > 85) right = t;
     keep_component(mesh, right);
     EXPECT_NEAR(test::area_of(mesh), 20 * 40, 1e-9);
     test::expect_sound(mesh);
@@ -60,10 +59,9 @@ TEST(KeepComponent, GivesEachSideOfAPinchItsOwnVertex) {
     // Two triangles taken out so that the rest hangs together round them and touches in one vertex:
     // afterwards the rim goes through every vertex once.
     auto mesh = test::remesh_mesh(test::rectangle_mesh(60, 60, 6, 6));
-    std::vector<bool> remove(mesh.triangle.size(), false);
-    for (std::size_t t = 0; t < remove.size(); ++t) {
-        const auto at = static_cast<std::int32_t>(t);
-        const Vec3 c = (mesh.point(at, 0) + mesh.point(at, 1) + mesh.point(at, 2)) / 3.0;
+    PerId<TriangleId, bool> remove(mesh.triangle.size());
+    for (const TriangleId t : remove.ids()) {
+        const Vec3 c = (mesh.point(t, 0) + mesh.point(t, 1) + mesh.point(t, 2)) / 3.0;
         const auto in = [&](double x, double y) {
             return c.x() > x && c.x() < x + 10 && c.y() > y && c.y() < y + 10;
         };
@@ -71,7 +69,7 @@ TEST(KeepComponent, GivesEachSideOfAPinchItsOwnVertex) {
     }
     remove_triangles(mesh, remove);
     const std::size_t before = mesh.vertex.size();
-    keep_component(mesh, 0);
+    keep_component(mesh, TriangleId(0));
     EXPECT_EQ(mesh.vertex.size(), before + 1);
     test::expect_manifold(plain_mesh(mesh));
     EXPECT_NEAR(test::area_of(mesh), 3600 - 200, 1e-9);

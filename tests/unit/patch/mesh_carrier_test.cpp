@@ -15,11 +15,10 @@ namespace {
 remesh::RemeshMesh as_read(const test::PlaneMesh& figure,
                            const std::function<Vec3(const Vec2&)>& raised, bool ends = false) {
     auto mesh = test::remesh_mesh(figure, raised);
-    for (std::size_t t = 0; t < mesh.triangle.size(); ++t)
+    for (const TriangleId t : mesh.triangle.ids())
         for (int i = 0; i < 3; ++i) {
-            mesh.triangle[t].anchor[i] = {static_cast<std::int32_t>(t),
-                                          Vec2(i == 1 ? 1.0 : 0.0, i == 2 ? 1.0 : 0.0)};
-            mesh.triangle[t].kept[i].hull_end = ends && mesh.triangle[t].neighbour[i] < 0;
+            mesh.triangle[t].anchor[i] = {t.value, Vec2(i == 1 ? 1.0 : 0.0, i == 2 ? 1.0 : 0.0)};
+            mesh.triangle[t].kept[i].hull_end = ends && !mesh.triangle[t].neighbour[i].valid();
         }
     return mesh;
 }
@@ -49,7 +48,7 @@ TEST(MeshCarrier, CarriesToTheSphereThroughTheFacets) {
         EXPECT_LT((found.normal - out).norm(), 2e-3);
         EXPECT_NEAR(found.curvature_min, 1.0 / R, 0.02 / R);
         EXPECT_NEAR(found.curvature_max, 1.0 / R, 0.02 / R);
-        const auto& v = mesh.triangle[found.anchor.face].vertex;
+        const auto& v = mesh.triangle[TriangleId(found.anchor.face)].vertex;
         const Vec3 on_facet = (1 - found.anchor.uv.sum()) * mesh.vertex[v[0]].position +
                               found.anchor.uv[0] * mesh.vertex[v[1]].position +
                               found.anchor.uv[1] * mesh.vertex[v[2]].position;
@@ -128,7 +127,7 @@ TEST(MeshCarrier, KeepsCreasesAndHullEndsAsEdges) {
     (void)make_mesh_carrier(ended);
     int rim = 0;
     for (const auto& t : ended.triangle)
-        for (int i = 0; i < 3; ++i) rim += t.neighbour[i] < 0 && t.kept[i].kept() ? 1 : 0;
+        for (int i = 0; i < 3; ++i) rim += !t.neighbour[i].valid() && t.kept[i].kept() ? 1 : 0;
     EXPECT_EQ(rim, 2 * (10 + 6));
 }
 
@@ -144,7 +143,7 @@ TEST(MeshCarrier, TellsTheSidesOfACreaseApart) {
         std::vector<surface::Anchor> left, right;
         for (const auto& t : mesh.triangle) {
             double middle = 0.0;
-            for (const std::int32_t v : t.vertex) middle += mesh.vertex[v].position.x() / 3.0;
+            for (const VertexId v : t.vertex) middle += mesh.vertex[v].position.x() / 3.0;
             for (int i = 0; i < 3; ++i)
                 if ((mesh.vertex[t.vertex[i]].position.head<2>() - Vec2(50, 30)).norm() < 1e-9)
                     (middle < 50 ? left : right).push_back(t.anchor[i]);

@@ -46,11 +46,11 @@ TEST(Needles, AreStoodInForByTheSoundFacetNearest) {
     const Needles needles(mesh.position, mesh.triangle, surface::neighbours(mesh));
     const auto near =
         needles.stand_in(strip.needles - 1, mesh.position, mesh.triangle, {430, 0.1, 0});
-    EXPECT_GE(near.triangle, strip.needles);
+    EXPECT_GE(near.triangle.value, strip.needles);
     EXPECT_NEAR(near.distance, 0.2, 1e-9);
     Vec3 place = Vec3::Zero();
     for (int k = 0; k < 3; ++k)
-        place += near.weights[k] * mesh.position[mesh.triangle[near.triangle][k]];
+        place += near.weights[k] * mesh.position[mesh.triangle[near.triangle.index()][k]];
     EXPECT_NEAR((place - Vec3(430, 0.3, 0)).norm(), 0.0, 1e-9);
 }
 

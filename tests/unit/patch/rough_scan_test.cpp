@@ -32,10 +32,12 @@ test::PlainMesh scan(double cell, double noise, const Height& height) {
 remesh::RemeshMesh as_read(const std::vector<Vec3>& points,
                            const std::vector<std::array<std::int32_t, 3>>& triangles) {
     remesh::RemeshMesh mesh;
-    mesh.vertex.resize(points.size());
-    for (std::size_t v = 0; v < points.size(); ++v) mesh.vertex[v].position = points[v];
-    mesh.triangle.resize(triangles.size());
-    for (std::size_t t = 0; t < triangles.size(); ++t) mesh.triangle[t].vertex = triangles[t];
+    for (const Vec3& p : points) mesh.vertex.add({p, 0.0, {}});
+    for (const auto& v : triangles) {
+        remesh::RemeshTriangle t;
+        for (int i = 0; i < 3; ++i) t.vertex[i] = VertexId(v[i]);
+        mesh.triangle.add(t);
+    }
     mesh.connect();
     return mesh;
 }

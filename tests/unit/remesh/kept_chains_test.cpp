@@ -12,16 +12,13 @@
 namespace tearline::remesh {
 namespace {
 
-using Marks = std::vector<std::array<bool, 3>>;
+using Marks = PerId<TriangleId, std::array<bool, 3>>;
 
 /// Marks the edges whose two ends both fulfil a condition.
 Marks marked(const RemeshMesh& mesh, const std::function<bool(const Vec3&)>& on) {
-    Marks out(mesh.triangle.size(), {false, false, false});
-    for (std::size_t t = 0; t < out.size(); ++t)
-        for (int i = 0; i < 3; ++i) {
-            const auto at = static_cast<std::int32_t>(t);
-            out[t][i] = on(mesh.point(at, i)) && on(mesh.point(at, i + 1));
-        }
+    Marks out(mesh.triangle.size());
+    for (const TriangleId t : out.ids())
+        for (int i = 0; i < 3; ++i) out[t][i] = on(mesh.point(t, i)) && on(mesh.point(t, i + 1));
     return out;
 }
 
@@ -41,16 +38,15 @@ TEST(KeptChains, PassThroughTheirVerticesByWholeParameters) {
     const KeptChains chains(mesh, marks);
     EXPECT_EQ(chains_of(mesh), (std::set<std::int32_t>{0}));
     int kept = 0;
-    for (std::size_t t = 0; t < mesh.triangle.size(); ++t)
+    for (const TriangleId t : mesh.triangle.ids())
         for (int i = 0; i < 3; ++i) {
             const KeptEdge& k = mesh.triangle[t].kept[i];
             EXPECT_EQ(k.kept(), marks[t][i]);
             if (!k.kept()) continue;
             ++kept;
             EXPECT_EQ(std::abs(k.to - k.from), 1.0);
-            const auto at = static_cast<std::int32_t>(t);
-            EXPECT_LT((chains.at(k.edge, k.from) - mesh.point(at, i)).norm(), 1e-12);
-            EXPECT_LT((chains.at(k.edge, k.to) - mesh.point(at, i + 1)).norm(), 1e-12);
+            EXPECT_LT((chains.at(k.edge, k.from) - mesh.point(t, i)).norm(), 1e-12);
+            EXPECT_LT((chains.at(k.edge, k.to) - mesh.point(t, i + 1)).norm(), 1e-12);
         }
     EXPECT_EQ(kept, 2 * 18);  // ring 3 has 18 edges, each with two sides
     test::expect_sound(mesh);
@@ -88,7 +84,7 @@ TEST(KeptChains, OnAStraightLineRunEvenly) {
 
 TEST(KeptChains, OfOneEdgeIsItsChord) {
     RemeshMesh mesh = test::remesh_mesh({{{0, 0}, {30, 0}, {0, 40}}, {{0, 1, 2}}});
-    const KeptChains chains(mesh, {{false, true, false}});
+    const KeptChains chains(mesh, Marks(1, {false, true, false}));
     EXPECT_LT((chains.at(0, 0.5) - Vec3(15, 20, 0)).norm(), 1e-12);
     EXPECT_LT((chains.slope_at(0, 0.0, true) - (chains.at(0, 1.0) - chains.at(0, 0.0))).norm(),
               1e-12);
@@ -97,9 +93,9 @@ TEST(KeptChains, OfOneEdgeIsItsChord) {
 TEST(KeptChains, EndAtSharpBends) {
     // A rectangle's rim turns by 90 degrees four times: four chains, of 6, 3, 6 and 3 edges.
     RemeshMesh mesh = test::remesh_mesh(test::rectangle_mesh(60, 30, 6, 3));
-    Marks marks(mesh.triangle.size(), {false, false, false});
-    for (std::size_t t = 0; t < marks.size(); ++t)
-        for (int i = 0; i < 3; ++i) marks[t][i] = mesh.triangle[t].neighbour[i] < 0;
+    Marks marks(mesh.triangle.size());
+    for (const TriangleId t : marks.ids())
+        for (int i = 0; i < 3; ++i) marks[t][i] = !mesh.triangle[t].neighbour[i].valid();
     const KeptChains chains(mesh, marks);
     std::map<std::int32_t, int> edges;
     for (const auto& t : mesh.triangle)
@@ -137,12 +133,12 @@ TEST(KeptChains, SlopesAreDerivativesByTheParameter) {
         return Vec3(p.x() * (1 + 0.01 * p.y()), p.y(), 0.01 * p.x() * p.x());
     });
     // Ring 3 of the disc: vertices 19 to 36.
-    Marks marks(mesh.triangle.size(), {false, false, false});
-    for (std::size_t t = 0; t < marks.size(); ++t)
+    Marks marks(mesh.triangle.size());
+    for (const TriangleId t : marks.ids())
         for (int i = 0; i < 3; ++i) {
             const auto on = [&](int c) {
-                const std::int32_t v = mesh.triangle[t].vertex[c % 3];
-                return v >= 19 && v <= 36;
+                const VertexId v = mesh.triangle[t].vertex[c % 3];
+                return v.value >= 19 && v.value <= 36;
             };
             marks[t][i] = on(i) && on(i + 1);
         }

@@ -20,11 +20,10 @@ RemeshMesh square() {
 }
 
 /// Adds a vertex in the middle of an edge and splits there.
-std::int32_t halve(RemeshMesh& mesh, Corner e) {
-    const auto m = static_cast<std::int32_t>(mesh.vertex.size());
+VertexId halve(RemeshMesh& mesh, Corner e) {
     const Vec3 middle =
         0.5 * (mesh.point(e.triangle, e.corner) + mesh.point(e.triangle, e.corner + 1));
-    mesh.vertex.push_back({middle, 1.0, -1});
+    const VertexId m = mesh.vertex.add({middle, 1.0, {}});
     const surface::Anchor anchor{0, middle.head<2>()};
     const KeptEdge& kept = mesh.triangle[e.triangle].kept[e.corner];
     mesh.split(e, m, anchor, anchor, 0.5 * (kept.from + kept.to));
@@ -38,8 +37,8 @@ TEST(RemeshMesh, ConnectsAsTheSurfaceMeshDoes) {
     surface::SurfaceMesh plain;
     plain.triangle = figure.triangle;
     const auto across = surface::neighbours(plain);
-    for (std::size_t t = 0; t < across.size(); ++t)
-        EXPECT_EQ(mesh.triangle[t].neighbour, across[t]);
+    for (const TriangleId t : mesh.triangle.ids())
+        EXPECT_EQ(values(mesh.triangle[t].neighbour), across[t.index()]);
     test::expect_sound(mesh);
 }
 
@@ -47,14 +46,13 @@ TEST(RemeshMesh, RingsGoRoundCounterClockwise) {
     // In a flat disc, from one corner to the next the angle grows; six triangles close it.
     const RemeshMesh mesh = test::remesh_mesh(test::disc(50, 4));
     std::vector<Corner> ring;
-    for (std::size_t v = 0; v < mesh.vertex.size(); ++v) {
-        const bool closed = mesh.ring(static_cast<std::int32_t>(v), ring);
+    for (const VertexId v : mesh.vertex.ids()) {
+        const bool closed = mesh.ring(v, ring);
         const bool on_rim = mesh.vertex[v].position.norm() > 49.0;
         EXPECT_EQ(closed, !on_rim);
         double turned = 0.0;
         for (std::size_t k = 0; k < ring.size(); ++k) {
-            EXPECT_EQ(mesh.triangle[ring[k].triangle].vertex[ring[k].corner],
-                      static_cast<std::int32_t>(v));
+            EXPECT_EQ(mesh.triangle[ring[k].triangle].vertex[ring[k].corner], v);
             const Vec3 a =
                 mesh.point(ring[k].triangle, ring[k].corner + 1) - mesh.vertex[v].position;
             const Vec3 b =
@@ -70,9 +68,11 @@ TEST(RemeshMesh, RingsGoRoundCounterClockwise) {
             EXPECT_NEAR(turned, 2.0 * std::numbers::pi, 1e-9);
         } else {
             // An open ring starts and ends at the rim.
-            EXPECT_LT(mesh.triangle[ring.front().triangle].neighbour[ring.front().corner], 0);
-            EXPECT_LT(mesh.triangle[ring.back().triangle].neighbour[(ring.back().corner + 2) % 3],
-                      0);
+            EXPECT_FALSE(
+                mesh.triangle[ring.front().triangle].neighbour[ring.front().corner].valid());
+            EXPECT_FALSE(mesh.triangle[ring.back().triangle]
+                             .neighbour[(ring.back().corner + 2) % 3]
+                             .valid());
         }
     }
 }
@@ -81,13 +81,12 @@ TEST(RemeshMesh, RingsOfTheRimAreTheSameFromWhicheverTriangleTheyAreFound) {
     RemeshMesh mesh = test::remesh_mesh(test::with_hole(test::disc(60, 6), {5, 8}, 17));
     std::vector<Corner> ring, again;
     std::size_t longest = 0;
-    for (std::size_t v = 0; v < mesh.vertex.size(); ++v) {
-        const auto at = static_cast<std::int32_t>(v);
-        if (mesh.ring(at, ring)) continue;
+    for (const VertexId v : mesh.vertex.ids()) {
+        if (mesh.ring(v, ring)) continue;
         longest = std::max(longest, ring.size());
         for (const Corner& c : ring) {
             mesh.vertex[v].triangle = c.triangle;
-            EXPECT_FALSE(mesh.ring(at, again));
+            EXPECT_FALSE(mesh.ring(v, again));
             ASSERT_EQ(again.size(), ring.size());
             for (std::size_t k = 0; k < ring.size(); ++k) {
                 EXPECT_EQ(again[k].triangle, ring[k].triangle);
@@ -101,36 +100,36 @@ TEST(RemeshMesh, RingsOfTheRimAreTheSameFromWhicheverTriangleTheyAreFound) {
 TEST(RemeshMesh, AreaVectorIsTwiceTheAreaAlongTheNormal) {
     // By hand: half of the square is 50 mm2, facing +z.
     const RemeshMesh mesh = square();
-    EXPECT_EQ(mesh.area_vector(0), Vec3(0, 0, 100));
-    EXPECT_EQ(mesh.length2({0, 1}), 100.0);
-    EXPECT_EQ(mesh.length2({0, 2}), 200.0);
+    EXPECT_EQ(mesh.area_vector(TriangleId(0)), Vec3(0, 0, 100));
+    EXPECT_EQ(mesh.length2({TriangleId(0), 1}), 100.0);
+    EXPECT_EQ(mesh.length2({TriangleId(0), 2}), 200.0);
 }
 
 TEST(RemeshMesh, EdgeThatIsNotThereIsABrokenInvariant) {
     const RemeshMesh mesh = square();
-    EXPECT_EQ(mesh.edge_in(1, 2, 3), 1);
-    EXPECT_THROW((void)mesh.edge_in(1, 3, 2), std::logic_error);
+    EXPECT_EQ(mesh.edge_in(TriangleId(1), VertexId(2), VertexId(3)), 1);
+    EXPECT_THROW((void)mesh.edge_in(TriangleId(1), VertexId(3), VertexId(2)), std::logic_error);
 }
 
 TEST(RemeshMesh, SplitsAnInnerEdgeIntoFourTriangles) {
     RemeshMesh mesh = square();
-    const std::int32_t m = halve(mesh, {0, 2});  // from 2 to 0
+    const VertexId m = halve(mesh, {TriangleId(0), 2});  // from 2 to 0
     EXPECT_EQ(test::count_alive(mesh), 4u);
     EXPECT_EQ(mesh.vertex[m].position, Vec3(5, 5, 0));
     test::expect_sound(mesh);
     // By hand: four quarters of the square, all facing up, all meeting in the middle.
-    for (std::int32_t t = 0; t < 4; ++t) EXPECT_EQ(mesh.area_vector(t), Vec3(0, 0, 50));
+    for (const TriangleId t : mesh.triangle.ids()) EXPECT_EQ(mesh.area_vector(t), Vec3(0, 0, 50));
     std::vector<Corner> ring;
     EXPECT_TRUE(mesh.ring(m, ring));
     EXPECT_EQ(ring.size(), 4u);
-    EXPECT_EQ(std::set<std::int32_t>(mesh.touched.begin(), mesh.touched.end()),
-              (std::set<std::int32_t>{0, 1, 2, 3}));
+    EXPECT_EQ(std::set<TriangleId>(mesh.touched.begin(), mesh.touched.end()),
+              (std::set<TriangleId>{TriangleId(0), TriangleId(1), TriangleId(2), TriangleId(3)}));
 }
 
 TEST(RemeshMesh, SplitsARimEdgeIntoTwoAndSharesOutWhatItKeepsTo) {
     RemeshMesh mesh = square();
-    mesh.triangle[0].kept[0] = {7, 3.0, 5.0, true};
-    const std::int32_t m = halve(mesh, {0, 0});
+    mesh.triangle[TriangleId(0)].kept[0] = {7, 3.0, 5.0, true};
+    const VertexId m = halve(mesh, {TriangleId(0), 0});
     EXPECT_EQ(test::count_alive(mesh), 3u);
     test::expect_sound(mesh);
     // From 3 to 4 and from 4 to 5; the new edge to the apex is free.
@@ -141,7 +140,7 @@ TEST(RemeshMesh, SplitsARimEdgeIntoTwoAndSharesOutWhatItKeepsTo) {
             ++kept;
             EXPECT_EQ(t.kept[i].edge, 7);
             EXPECT_TRUE(t.kept[i].hull_end);
-            EXPECT_EQ(t.neighbour[i], -1);
+            EXPECT_FALSE(t.neighbour[i].valid());
             const bool first = t.vertex[(i + 1) % 3] == m;
             EXPECT_EQ(t.kept[i].from, first ? 3.0 : 4.0);
             EXPECT_EQ(t.kept[i].to, first ? 4.0 : 5.0);
@@ -154,29 +153,29 @@ TEST(RemeshMesh, FlipsToTheOtherDiagonalAndBack) {
     // Each side of the square keeps to a line with the number of its first corner.
     for (auto& t : mesh.triangle)
         for (int i = 0; i < 3; ++i)
-            if (t.neighbour[i] < 0) t.kept[i] = {t.vertex[i], 0.25, 0.75, true};
-    mesh.flip({0, 2});
+            if (!t.neighbour[i].valid()) t.kept[i] = {t.vertex[i].value, 0.25, 0.75, true};
+    mesh.flip({TriangleId(0), 2});
     test::expect_sound(mesh);
-    for (std::int32_t t = 0; t < 2; ++t) EXPECT_EQ(mesh.area_vector(t), Vec3(0, 0, 100));
+    for (const TriangleId t : mesh.triangle.ids()) EXPECT_EQ(mesh.area_vector(t), Vec3(0, 0, 100));
     for (const auto& t : mesh.triangle) {
         // Both triangles hold 1 and 3 now, and the square's sides keep to what they did.
-        EXPECT_EQ(std::count(t.vertex.begin(), t.vertex.end(), 1), 1);
-        EXPECT_EQ(std::count(t.vertex.begin(), t.vertex.end(), 3), 1);
+        EXPECT_EQ(std::count(t.vertex.begin(), t.vertex.end(), VertexId(1)), 1);
+        EXPECT_EQ(std::count(t.vertex.begin(), t.vertex.end(), VertexId(3)), 1);
         for (int i = 0; i < 3; ++i) {
-            EXPECT_EQ(t.kept[i].edge, t.neighbour[i] < 0 ? t.vertex[i] : -1);
+            EXPECT_EQ(t.kept[i].edge, t.neighbour[i].valid() ? -1 : t.vertex[i].value);
             EXPECT_EQ(t.anchor[i].uv, mesh.vertex[t.vertex[i]].position.head<2>());
         }
     }
     for (int i = 0; i < 3; ++i)
-        if (mesh.triangle[0].neighbour[i] >= 0) {
-            mesh.flip({0, i});
+        if (mesh.triangle[TriangleId(0)].neighbour[i].valid()) {
+            mesh.flip({TriangleId(0), i});
             break;
         }
     test::expect_sound(mesh);
     // The first diagonal, seen from either side.
     for (const auto& t : mesh.triangle) {
-        EXPECT_EQ(std::count(t.vertex.begin(), t.vertex.end(), 0), 1);
-        EXPECT_EQ(std::count(t.vertex.begin(), t.vertex.end(), 2), 1);
+        EXPECT_EQ(std::count(t.vertex.begin(), t.vertex.end(), VertexId(0)), 1);
+        EXPECT_EQ(std::count(t.vertex.begin(), t.vertex.end(), VertexId(2)), 1);
     }
 }
 
@@ -186,16 +185,16 @@ TEST(RemeshMesh, CollapsesAnInnerVertexOntoItsNeighbour) {
     RemeshMesh mesh = test::remesh_mesh(test::disc(30, 3));
     const double before = test::area_of(mesh);
     std::vector<Corner> ring;
-    ASSERT_TRUE(mesh.ring(0, ring));
-    const std::int32_t onto = mesh.triangle[ring[2].triangle].vertex[(ring[2].corner + 1) % 3];
+    ASSERT_TRUE(mesh.ring(VertexId(0), ring));
+    const VertexId onto = mesh.triangle[ring[2].triangle].vertex[(ring[2].corner + 1) % 3];
     mesh.collapse(ring[2], ring);
     EXPECT_EQ(test::count_alive(mesh), 54u - 2u);
-    EXPECT_EQ(mesh.vertex[0].triangle, -1);
+    EXPECT_FALSE(mesh.vertex[VertexId(0)].triangle.valid());
     test::expect_sound(mesh);
     EXPECT_NEAR(test::area_of(mesh), before, 1e-9);
     for (const auto& t : mesh.triangle)
         for (int i = 0; i < 3 && t.alive(); ++i) {
-            EXPECT_NE(t.vertex[i], 0);
+            EXPECT_NE(t.vertex[i], VertexId(0));
             if (t.vertex[i] == onto) {
                 EXPECT_EQ(t.anchor[i].uv, mesh.vertex[onto].position.head<2>());
             }
@@ -209,11 +208,11 @@ TEST(RemeshMesh, CollapsesAlongAKeptRimAndKeepsItsParameters) {
     test::keep_rim_along(mesh, 0.0);
     const double before = test::area_of(mesh);
     Corner slide;
-    for (std::size_t t = 0; t < mesh.triangle.size(); ++t)
+    for (const TriangleId t : mesh.triangle.ids())
         for (int i = 0; i < 3; ++i)
             if (mesh.triangle[t].kept[i].kept() && mesh.triangle[t].kept[i].from == 20.0)
-                slide = {static_cast<std::int32_t>(t), i};
-    ASSERT_GE(slide.triangle, 0);
+                slide = {t, i};
+    ASSERT_TRUE(slide.triangle.valid());
     std::vector<Corner> ring;
     EXPECT_FALSE(mesh.ring(mesh.triangle[slide.triangle].vertex[slide.corner], ring));
     mesh.collapse(slide, ring);
@@ -233,10 +232,10 @@ TEST(RemeshMesh, CollapsesAlongAKeptRimAndKeepsItsParameters) {
 TEST(RemeshMesh, CompactsToWhatIsLeftInItsOrder) {
     RemeshMesh mesh = test::remesh_mesh(test::disc(30, 3));
     std::vector<Corner> ring;
-    ASSERT_TRUE(mesh.ring(0, ring));
+    ASSERT_TRUE(mesh.ring(VertexId(0), ring));
     mesh.collapse(ring[0], ring);
     const double before = test::area_of(mesh);
-    mesh.touched = {1, 2, 3};
+    mesh.touched = {TriangleId(1), TriangleId(2), TriangleId(3)};
     mesh.compact();
     EXPECT_EQ(mesh.triangle.size(), 52u);
     EXPECT_EQ(mesh.vertex.size(), 36u);  // 1 + 6 + 12 + 18, less one
@@ -253,16 +252,16 @@ TEST(RemeshMesh, StaysSoundThroughRandomSplitsAndFlips) {
     const double before = test::area_of(mesh);
     std::size_t splits = 0, rim_splits = 0, flips = 0;
     for (int step = 0; step < 400; ++step) {
-        const auto t = static_cast<std::int32_t>(random() % mesh.triangle.size());
+        const TriangleId t(random() % mesh.triangle.size());
         const int i = static_cast<int>(random() % 3);
-        const std::int32_t n = mesh.triangle[t].neighbour[i];
+        const TriangleId n = mesh.triangle[t].neighbour[i];
         if (random() % 2 == 0) {
             halve(mesh, {t, i});
             ++splits;
-            rim_splits += n < 0 ? 1 : 0;
+            rim_splits += n.valid() ? 0 : 1;
             continue;
         }
-        if (n < 0) continue;
+        if (!n.valid()) continue;
         const int k =
             mesh.edge_in(n, mesh.triangle[t].vertex[(i + 1) % 3], mesh.triangle[t].vertex[i]);
         const Vec3 &a = mesh.point(t, i), &b = mesh.point(t, i + 1), &c = mesh.point(t, i + 2),

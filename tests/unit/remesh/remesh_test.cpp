@@ -16,26 +16,22 @@ namespace {
 /// The number of edges longer than `share` of their wished length.
 int longer_than(const RemeshMesh& mesh, double share) {
     int count = 0;
-    for (std::size_t t = 0; t < mesh.triangle.size(); ++t)
+    for (const TriangleId t : mesh.triangle.ids())
         for (int i = 0; i < 3 && mesh.triangle[t].alive(); ++i) {
             const auto& v = mesh.triangle[t].vertex;
             const double wished =
                 std::min(mesh.vertex[v[i]].size, mesh.vertex[v[(i + 1) % 3]].size);
-            count += mesh.length2({static_cast<std::int32_t>(t), i}) >
-                             share * share * wished * wished * (1 + 1e-12)
-                         ? 1
-                         : 0;
+            count += mesh.length2({t, i}) > share * share * wished * wished * (1 + 1e-12) ? 1 : 0;
         }
     return count;
 }
 
 double smallest_angle_degrees(const RemeshMesh& mesh) {
     double least = std::numbers::pi;
-    for (std::size_t t = 0; t < mesh.triangle.size(); ++t)
+    for (const TriangleId t : mesh.triangle.ids())
         for (int i = 0; i < 3 && mesh.triangle[t].alive(); ++i) {
-            const auto at = static_cast<std::int32_t>(t);
-            const Vec3 a = mesh.point(at, i + 1) - mesh.point(at, i);
-            const Vec3 b = mesh.point(at, i + 2) - mesh.point(at, i);
+            const Vec3 a = mesh.point(t, i + 1) - mesh.point(t, i);
+            const Vec3 b = mesh.point(t, i + 2) - mesh.point(t, i);
             least = std::min(least, std::atan2(a.cross(b).norm(), a.dot(b)));
         }
     return least * 180.0 / std::numbers::pi;
@@ -78,13 +74,14 @@ TEST(SetSizes, AlongAKeptEdgeTheSharperSideDecides) {
     // Hollow counts as bulging: |1/10 mm| and 0.2 rad give 2 mm.
     RemeshMesh mesh =
         test::remesh_mesh({{{0, 0}, {10, 0}, {10, 10}, {0, 10}}, {{0, 1, 2}, {0, 2, 3}}});
-    for (surface::Anchor& a : mesh.triangle[1].anchor) a.face = 1;
-    mesh.triangle[0].kept[2] = mesh.triangle[1].kept[0] = {0, 0.0, 1.0, false};
+    for (surface::Anchor& a : mesh.triangle[TriangleId(1)].anchor) a.face = 1;
+    mesh.triangle[TriangleId(0)].kept[2] =
+        mesh.triangle[TriangleId(1)].kept[0] = {0, 0.0, 1.0, false};
     set_sizes(mesh, TwoFaces(), {10.0, 1.0, 0.2});
-    EXPECT_NEAR(mesh.vertex[0].size, 2.0, 1e-12);
-    EXPECT_NEAR(mesh.vertex[2].size, 2.0, 1e-12);
-    EXPECT_NEAR(mesh.vertex[3].size, 2.0, 1e-12);
-    EXPECT_EQ(mesh.vertex[1].size, 10.0);
+    EXPECT_NEAR(mesh.vertex[VertexId(0)].size, 2.0, 1e-12);
+    EXPECT_NEAR(mesh.vertex[VertexId(2)].size, 2.0, 1e-12);
+    EXPECT_NEAR(mesh.vertex[VertexId(3)].size, 2.0, 1e-12);
+    EXPECT_EQ(mesh.vertex[VertexId(1)].size, 10.0);
 }
 
 TEST(SplitLongEdges, LeavesNoneOverFourThirds) {
@@ -113,9 +110,9 @@ TEST(SplitLongEdges, PutsNewVerticesOnTheSurface) {
     set_sizes(mesh, ball, options);
     split_long_edges(mesh, ball, options);
     EXPECT_GT(mesh.vertex.size(), 4 * old.size());
-    for (std::size_t v = 0; v < mesh.vertex.size(); ++v) {
+    for (const VertexId v : mesh.vertex.ids()) {
         EXPECT_NEAR(mesh.vertex[v].position.norm(), 100.0, 1e-9);
-        if (v < old.size()) {
+        if (v.index() < old.size()) {
             EXPECT_EQ(mesh.vertex[v].position, old[v].position);
         }
     }
@@ -155,14 +152,14 @@ TEST(SplitLongEdges, FindsTheMiddleOfAnUnevenParameter) {
     // By hand: the middle of 0 to 80 lies at p = sqrt(1/2), where the middle parameter 1/2 would
     // put it at 20. Three corrections bring it within a few percent.
     RemeshMesh mesh = test::remesh_mesh({{{0, 0}, {80, 0}, {40, 30}}, {{0, 1, 2}}});
-    mesh.triangle[0].kept[0] = {0, 0.0, 1.0, false};
+    mesh.triangle[TriangleId(0)].kept[0] = {0, 0.0, 1.0, false};
     const SquaredEdge carrier;
     const RemeshOptions options{45.0, 1.0, 0.2};
     set_sizes(mesh, carrier, options);
     split_long_edges(mesh, carrier, options);
     ASSERT_EQ(mesh.vertex.size(), 4u);
-    EXPECT_NEAR(mesh.vertex[3].position.x(), 40.0, 2.0);
-    EXPECT_EQ(mesh.vertex[3].position.y(), 0.0);
+    EXPECT_NEAR(mesh.vertex[VertexId(3)].position.x(), 40.0, 2.0);
+    EXPECT_EQ(mesh.vertex[VertexId(3)].position.y(), 0.0);
 }
 
 TEST(SplitLongEdges, GradesSizesFromAFinePlace) {
@@ -174,13 +171,13 @@ TEST(SplitLongEdges, GradesSizesFromAFinePlace) {
     RemeshMesh fine = test::remesh_mesh(one), even = test::remesh_mesh(one);
     set_sizes(fine, plane, options);
     set_sizes(even, plane, options);
-    fine.vertex[0].size = 4.0;
+    fine.vertex[VertexId(0)].size = 4.0;
     split_long_edges(fine, plane, options);
     split_long_edges(even, plane, options);
-    EXPECT_EQ(fine.vertex[3].position, Vec3(30, 0, 0));
-    EXPECT_NEAR(fine.vertex[3].size, 19.0, 1e-12);
-    EXPECT_EQ(even.vertex[3].position, Vec3(30, 0, 0));
-    EXPECT_NEAR(even.vertex[3].size, 20.0, 1e-12);
+    EXPECT_EQ(fine.vertex[VertexId(3)].position, Vec3(30, 0, 0));
+    EXPECT_NEAR(fine.vertex[VertexId(3)].size, 19.0, 1e-12);
+    EXPECT_EQ(even.vertex[VertexId(3)].position, Vec3(30, 0, 0));
+    EXPECT_NEAR(even.vertex[VertexId(3)].size, 20.0, 1e-12);
     EXPECT_EQ(longer_than(fine, 4.0 / 3.0), 0);
     EXPECT_GT(fine.vertex.size(), even.vertex.size() + 5);
 }
@@ -201,7 +198,7 @@ TEST(CollapseShortEdges, LeavesTheFigureCoveredOnce) {
     EXPECT_EQ(longer_than(mesh, 4.0 / 3.0), 0);
     // The rim's 72 vertices are no one's to move.
     for (std::size_t v = figure.place.size() - 72; v < figure.place.size(); ++v)
-        EXPECT_GE(mesh.vertex[v].triangle, 0);
+        EXPECT_TRUE(mesh.vertex[VertexId(v)].triangle.valid());
 }
 
 TEST(CollapseShortEdges, SlidesVerticesAlongAKeptLineAndKeepsItsEnds) {
@@ -255,11 +252,10 @@ TEST(CollapseShortEdges, KeepsAnInnerCreaseWhole) {
 /// plane: opposite angles of no more than 180 degrees together).
 int not_delaunay(const RemeshMesh& mesh) {
     int count = 0;
-    for (std::size_t s = 0; s < mesh.triangle.size(); ++s) {
-        const auto t = static_cast<std::int32_t>(s);
+    for (const TriangleId t : mesh.triangle.ids()) {
         for (int i = 0; i < 3 && mesh.triangle[t].alive(); ++i) {
-            const std::int32_t n = mesh.triangle[t].neighbour[i];
-            if (n < 0 || mesh.triangle[t].kept[i].kept()) continue;
+            const TriangleId n = mesh.triangle[t].neighbour[i];
+            if (!n.valid() || mesh.triangle[t].kept[i].kept()) continue;
             const int k =
                 mesh.edge_in(n, mesh.triangle[t].vertex[(i + 1) % 3], mesh.triangle[t].vertex[i]);
             // The circle through a, b, c by its determinant, with d inside: positive.
@@ -303,7 +299,7 @@ TEST(FlipToDelaunay, LeavesKeptEdgesAndSeamsOfParameters) {
     const test::PlaneMesh kite{{{-30, 0}, {0, -4}, {30, 0}, {0, 4}}, {{0, 1, 2}, {0, 2, 3}}};
     const test::PlaneCarrier plane;
     const auto has_long = [](const RemeshMesh& mesh) {
-        for (std::int32_t t = 0; t < 2; ++t)
+        for (const TriangleId t : mesh.triangle.ids())
             for (int i = 0; i < 3; ++i)
                 if (mesh.length2({t, i}) > 3000.0) return true;
         return false;
@@ -312,12 +308,12 @@ TEST(FlipToDelaunay, LeavesKeptEdgesAndSeamsOfParameters) {
     flip_to_delaunay(free, plane);
     EXPECT_FALSE(has_long(free));
     RemeshMesh kept = test::remesh_mesh(kite);
-    kept.triangle[0].kept[2] = {0, 0.0, 1.0, false};
-    kept.triangle[1].kept[0] = {0, 1.0, 0.0, false};
+    kept.triangle[TriangleId(0)].kept[2] = {0, 0.0, 1.0, false};
+    kept.triangle[TriangleId(1)].kept[0] = {0, 1.0, 0.0, false};
     flip_to_delaunay(kept, plane);
     EXPECT_TRUE(has_long(kept));
     RemeshMesh seam = test::remesh_mesh(kite);
-    for (surface::Anchor& a : seam.triangle[1].anchor) a.face = 1;
+    for (surface::Anchor& a : seam.triangle[TriangleId(1)].anchor) a.face = 1;
     flip_to_delaunay(seam, plane);
     EXPECT_TRUE(has_long(seam));
 }
@@ -331,11 +327,12 @@ TEST(FlipToDelaunay, DoesNotStandATriangleOnEnd) {
     for (const double h : {3.0, 8.0}) {
         RemeshMesh mesh =
             test::remesh_mesh({{{-3, 0}, {0, -2}, {30, 0}, {0, 2}}, {{0, 1, 2}, {0, 2, 3}}});
-        for (const int v : {1, 3}) mesh.vertex[v].position.z() = -h;
+        for (const int v : {1, 3}) mesh.vertex[VertexId(v)].position.z() = -h;
         flip_to_delaunay(mesh, plane);
-        const auto& v = mesh.triangle[0].vertex;
-        const bool ridge_stays =
-            std::count(v.begin(), v.end(), 0) + std::count(v.begin(), v.end(), 2) == 2;
+        const auto& v = mesh.triangle[TriangleId(0)].vertex;
+        const bool ridge_stays = std::count(v.begin(), v.end(), VertexId(0)) +
+                                     std::count(v.begin(), v.end(), VertexId(2)) ==
+                                 2;
         EXPECT_EQ(ridge_stays, h > 5.0) << h;
     }
 }
@@ -356,7 +353,7 @@ TEST(Relax, LeavesARegularMeshAlone) {
     set_sizes(mesh, test::PlaneCarrier(), {10.0, 1.0, 0.2});
     const auto before = mesh.vertex;
     relax(mesh, test::PlaneCarrier());
-    for (std::size_t v = 0; v < before.size(); ++v)
+    for (const VertexId v : mesh.vertex.ids())
         EXPECT_LT((mesh.vertex[v].position - before[v].position).norm(), 1e-10);
 }
 
@@ -373,10 +370,11 @@ TEST(Relax, MovesAVertexTowardsTheMiddleOfItsHexagon) {
     RemeshMesh mesh = test::remesh_mesh(hexagon);
     set_sizes(mesh, test::PlaneCarrier(), {10.0, 1.0, 0.2});
     relax(mesh, test::PlaneCarrier());
-    EXPECT_NEAR(mesh.vertex[0].position.x(), -1.2, 1e-9);
-    EXPECT_NEAR(mesh.vertex[0].position.y(), 0.0, 1e-9);
+    EXPECT_NEAR(mesh.vertex[VertexId(0)].position.x(), -1.2, 1e-9);
+    EXPECT_NEAR(mesh.vertex[VertexId(0)].position.y(), 0.0, 1e-9);
     for (const auto& t : mesh.triangle)
-        EXPECT_EQ(t.anchor[0].uv, mesh.vertex[0].position.head<2>()) << "its anchors go with it";
+        EXPECT_EQ(t.anchor[0].uv, mesh.vertex[VertexId(0)].position.head<2>())
+            << "its anchors go with it";
 }
 
 TEST(Relax, KeepsOnTheSurfaceAndOffKeptLines) {
@@ -386,17 +384,17 @@ TEST(Relax, KeepsOnTheSurfaceAndOffKeptLines) {
     // Ring 3 (vertices 19 to 36) as a kept line.
     for (auto& t : mesh.triangle)
         for (int i = 0; i < 3; ++i) {
-            const auto on = [](std::int32_t v) { return v >= 19 && v <= 36; };
+            const auto on = [](VertexId v) { return v.value >= 19 && v.value <= 36; };
             if (on(t.vertex[i]) && on(t.vertex[(i + 1) % 3])) t.kept[i].edge = 0;
         }
     const auto before = mesh.vertex;
     relax(mesh, ball);
     double moved = 0.0;
-    for (std::size_t v = 0; v < before.size(); ++v) {
+    for (const VertexId v : mesh.vertex.ids()) {
         EXPECT_NEAR(mesh.vertex[v].position.norm(), 90.0, 1e-9);
         const double step = (mesh.vertex[v].position - before[v].position).norm();
-        if ((v >= 19 && v <= 36) || v + 36 >= before.size()) {
-            EXPECT_EQ(step, 0.0) << v;
+        if ((v.index() >= 19 && v.index() <= 36) || v.index() + 36 >= before.size()) {
+            EXPECT_EQ(step, 0.0) << v.value;
         }
         moved = std::max(moved, step);
     }
@@ -415,9 +413,8 @@ TEST(Remesh, FillsARectangleWithNearEquilateralTriangles) {
         EXPECT_NEAR(test::area_of(mesh), 6000.0, 1e-6);
         EXPECT_EQ(longer_than(mesh, 4.0 / 3.0), 0) << across;
         double sum = 0.0;
-        for (std::size_t t = 0; t < mesh.triangle.size(); ++t)
-            for (int i = 0; i < 3; ++i)
-                sum += std::sqrt(mesh.length2({static_cast<std::int32_t>(t), i}));
+        for (const TriangleId t : mesh.triangle.ids())
+            for (int i = 0; i < 3; ++i) sum += std::sqrt(mesh.length2({t, i}));
         const double mean = sum / (3.0 * static_cast<double>(mesh.triangle.size()));
         EXPECT_GT(mean, 0.6 * 8.0) << across;
         EXPECT_LT(mean, 1.2 * 8.0) << across;

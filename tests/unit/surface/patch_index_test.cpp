@@ -100,9 +100,9 @@ TEST(NearestTriangle, IsThatOfAnExhaustiveSearch) {
             least = std::min(
                 least, distance_from_triangle({position[t[0]], position[t[1]], position[t[2]]}, p));
         const NearestTriangle found = nearest_triangle(tree, position, triangle, p);
-        ASSERT_GE(found.triangle, 0);
+        ASSERT_TRUE(found.triangle.valid());
         EXPECT_NEAR(found.distance, least, 1e-9);
-        const auto& t = triangle[found.triangle];
+        const auto& t = triangle[found.triangle.index()];
         const Vec3 q = found.weights[0] * position[t[0]] + found.weights[1] * position[t[1]] +
                        found.weights[2] * position[t[2]];
         EXPECT_NEAR((q - p).norm(), least, 1e-9);
@@ -110,7 +110,7 @@ TEST(NearestTriangle, IsThatOfAnExhaustiveSearch) {
 }
 
 TEST(NearestTriangle, OfNoTrianglesIsNone) {
-    EXPECT_EQ(nearest_triangle(build_box_tree({}, {}), {}, {}, {0, 0, 0}).triangle, -1);
+    EXPECT_FALSE(nearest_triangle(build_box_tree({}, {}), {}, {}, {0, 0, 0}).triangle.valid());
 }
 
 TEST(ChartGrid, ListsEveryTriangleInAllCellsItsBoxTouches) {
@@ -138,7 +138,7 @@ TEST(ChartGrid, ListsEveryTriangleInAllCellsItsBoxTouches) {
                     ((low + Vec2(grid.cell, grid.cell) - a).array() < -1e-6).any();
                 const auto begin = grid.triangle.begin() + grid.first[cell];
                 const auto end = grid.triangle.begin() + grid.first[cell + 1];
-                const bool listed = std::find(begin, end, static_cast<std::int32_t>(t)) != end;
+                const bool listed = std::find(begin, end, TriangleId(t)) != end;
                 if (clearly_in) {
                     EXPECT_TRUE(listed) << t << " in " << c << " " << r;
                 }
