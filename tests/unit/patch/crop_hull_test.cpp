@@ -75,6 +75,35 @@ TEST(KeepComponent, GivesEachSideOfAPinchItsOwnVertex) {
     EXPECT_NEAR(test::area_of(mesh), 3600 - 200, 1e-9);
 }
 
+TEST(CropHull, EndsWhereTheHullEndsAndNotWhereItIsCropped) {
+    // A plate of 100 x 100 mm: a ball of 20 mm round its middle meets no end, one
+    // round the middle of a side only that side, and takes every triangle that comes so near.
+    const test::PlaneMesh plate = test::rectangle_mesh(100, 100, 20, 20);
+    hull::Hull hull;
+    for (const Vec2& p : plate.place) hull.vertices.emplace_back(p.x(), p.y(), 0.0);
+    hull.triangles = plate.triangle;
+    for (const double x : {50.0, 0.0}) {
+        const CroppedHull cropped = crop_hull(hull, {x, 50, 0}, 20.0);
+        int ends = 0, rim = 0;
+        for (const TriangleId t : cropped.mesh.triangle.ids())
+            for (int i = 0; i < 3; ++i) {
+                rim += cropped.mesh.triangle[t].neighbour[i].valid() ? 0 : 1;
+                if (!cropped.mesh.triangle[t].kept[i].hull_end) continue;
+                ++ends;
+                EXPECT_EQ(cropped.mesh.point(t, i).x(), 0.0);
+                EXPECT_EQ(cropped.mesh.point(t, (i + 1) % 3).x(), 0.0);
+            }
+        // From y = 30 to 70 by edges of 5 mm; those that the ball touches in one point count too.
+        EXPECT_GE(ends, x == 0.0 ? 8 : 0);
+        EXPECT_LE(ends, x == 0.0 ? 10 : 0);
+        EXPECT_GT(rim, ends);
+        const double area = test::area_of(cropped.mesh);
+        const double disc = std::numbers::pi * 20.0 * 20.0 * (x == 0.0 ? 0.5 : 1.0);
+        EXPECT_GT(area, disc);
+        EXPECT_LT(area, disc * std::pow(27.1 / 20.0, 2)) << "a triangle's longest side beyond it";
+    }
+}
+
 TEST(PlainMesh, HasTheChordsAsLengths) {
     const auto mesh = plain_mesh(test::remesh_mesh({{{0, 0}, {3, 0}, {0, 4}}, {{0, 1, 2}}}));
     EXPECT_EQ(mesh.edge_length[0], (std::array<double, 3>{3, 5, 4}));

@@ -51,7 +51,7 @@ TEST(EdgesOn, AreThoseThatLieOnTheLineAndNoOthers) {
     const Marks marks = edges_on(lay, straight);
     EXPECT_EQ(count(marks), 2 * 3);
     EXPECT_NEAR(length(lay, marks), 30.0, 1e-9);
-    const std::vector<Vec2> corner{{10, 20}, {20, 20}, {20, 30}};
+    const std::vector<Vec2> corner{{20, 20}, {30, 20}, {30, 30}};
     EXPECT_NEAR(length(lay, edges_on(lay, corner)), 20.0, 1e-9);
     const std::vector<Vec2> beside{{10, 20.02}, {40, 20.02}};
     EXPECT_EQ(count(edges_on(lay, beside)), 0);
