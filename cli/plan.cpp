@@ -171,10 +171,11 @@ int run_plan(const PlanWords& words) {
     if (progress) progress("", 1.0);
     if (!plan) return report(plan.error());
     report(plan->warnings);
-    if (writes)
-        if (const auto written = files::write_plan(*plan, words.folder, output_options(words));
-            !written)
-            return report(written.error());
+    if (writes) {
+        const auto told = files::write_plan(*plan, words.folder, output_options(words));
+        if (!told) return report(told.error());
+        if (!told->empty()) std::fprintf(stderr, "tearline: %s\n", told->c_str());
+    }
     if (words.json) {
         const std::string json = formats::plan_json(*plan);
         if (std::fwrite(json.data(), 1, json.size(), stdout) != json.size() ||

@@ -5,7 +5,8 @@
 namespace tearline::files {
 
 /// While it lives, SIGINT, SIGTERM and SIGHUP are only noted, so that half-written files can be
-/// taken away; when it ends, a noted signal is raised again with its own handler in place.
+/// taken away; when it ends, a noted signal is raised again with its own handler in place. SIGXFSZ
+/// is ignored: a file over the limit then fails to be written, as on a full disk.
 class Interruption {
 public:
     Interruption();
@@ -17,6 +18,7 @@ public:
 private:
     static constexpr std::array<int, 3> signals_ = {SIGINT, SIGTERM, SIGHUP};
     std::array<struct sigaction, 3> before_{};
+    struct sigaction file_size_before_ {};
 };
 
 }  // namespace tearline::files

@@ -1,14 +1,18 @@
 #include "core/files/manifest.h"
 
+#include <fcntl.h>
+#include <sys/stat.h>
+
 #include <algorithm>
-#include <fstream>
-#include <iterator>
+#include <cerrno>
 #include <nlohmann/json.hpp>
 #include <optional>
 #include <set>
+#include <string_view>
 
 #include "core/base/sha256.h"
 #include "core/base/version.h"
+#include "core/files/descriptor.h"
 #include "core/formats/json_writer.h"
 
 namespace tearline::files {
@@ -18,33 +22,50 @@ namespace fs = std::filesystem;
 namespace {
 
 constexpr const char* manifest_schema = "tearline-manifest/1";
+constexpr std::uintmax_t largest_manifest = 64 << 20;  // [bytes] ours are a few kB
+constexpr std::string_view before_seal = ",\n\"seal\":\"", after_seal = "\"}\n";
+constexpr std::size_t seal_digits = 64;
+constexpr fs::perms writing =
+    fs::perms::owner_write | fs::perms::group_write | fs::perms::others_write;
 
-std::optional<std::string> read_bytes(const fs::path& file) {
-    std::ifstream in(file, std::ios::binary);
-    if (!in) return std::nullopt;
-    std::string bytes((std::istreambuf_iterator<char>(in)), {});
-    if (in.bad()) return std::nullopt;
+/// What a manifest says of a file.
+struct Listed {
+    std::uintmax_t bytes = 0;
+    std::string sha256;
+};
+using Listing = std::map<std::string, Listed>;
+
+/// The bytes of a regular file of at most that size: never waits for a pipe, follows no link and
+/// takes no room for what is too large to be ours.
+std::optional<std::string> read_bytes(const fs::path& file, std::uintmax_t most) {
+    const Descriptor opened(open(file.c_str(), O_RDONLY | O_NONBLOCK | O_NOFOLLOW | O_CLOEXEC));
+    struct stat status {};
+    if (!opened.is_open() || fstat(opened.number(), &status) != 0 || !S_ISREG(status.st_mode) ||
+        static_cast<std::uintmax_t>(status.st_size) > most)
+        return std::nullopt;
+    std::string bytes(static_cast<std::size_t>(status.st_size), '\0');
+    for (std::size_t done = 0; done < bytes.size();) {
+        const ssize_t got = read(opened.number(), bytes.data() + done, bytes.size() - done);
+        if (got == 0 || (got < 0 && errno != EINTR)) return std::nullopt;
+        if (got > 0) done += static_cast<std::size_t>(got);
+    }
     return bytes;
 }
 
-/// File names and hashes of a manifest of ours; nothing when it is not one.
-std::optional<std::map<std::string, std::string>> listed_files(const fs::path& manifest) {
-    if (fs::is_symlink(fs::symlink_status(manifest))) return std::nullopt;
-    const auto bytes = read_bytes(manifest);
-    if (!bytes) return std::nullopt;
-    const auto json = nlohmann::json::parse(*bytes, nullptr, false);
-    if (!json.is_object() || json.value("schema", nlohmann::json()) != manifest_schema)
-        return std::nullopt;
-    const auto files = json.find("files");
-    if (files == json.end() || !files->is_array()) return std::nullopt;
-    std::map<std::string, std::string> listed;
-    for (const auto& file : *files) {
-        if (!file.is_object() || !file.contains("name") || !file.contains("sha256"))
-            return std::nullopt;
-        if (!file["name"].is_string() || !file["sha256"].is_string()) return std::nullopt;
-        listed[file["name"].get<std::string>()] = file["sha256"].get<std::string>();
-    }
-    return listed;
+/// Whether the last line is the hash of all that stands before it.
+bool is_sealed(std::string_view text) {
+    const std::size_t tail = before_seal.size() + seal_digits + after_seal.size();
+    if (text.size() < tail || !text.ends_with(after_seal)) return false;
+    const std::string_view sealed = text.substr(0, text.size() - tail);
+    return text.substr(sealed.size(), before_seal.size()) == before_seal &&
+           text.substr(sealed.size() + before_seal.size(), seal_digits) == sha256_hex(sealed);
+}
+
+/// Whether the name stays inside the folder and is written as we write names.
+bool leads_inside(const std::string& name) {
+    const fs::path path(name);
+    return path.is_relative() && path.lexically_normal().generic_string() == name &&
+           path.has_filename() && *path.begin() != ".." && name != "." && name != manifest_name;
 }
 
 tl::unexpected<Error> refuse(const fs::path& folder, const std::string& name,
@@ -55,35 +76,67 @@ tl::unexpected<Error> refuse(const fs::path& folder, const std::string& name,
             "; nothing was written. Choose another folder, or move that file away");
 }
 
-/// Everything under the folder but the manifest, as relative names, sorted.
-std::set<std::string> names_under(const fs::path& folder) {
-    std::set<std::string> names;
-    for (const auto& entry : fs::recursive_directory_iterator(folder)) {
-        const std::string name = entry.path().lexically_relative(folder).generic_string();
-        if (name != manifest_name) names.insert(name);
+/// What a manifest of ours lists.
+Result<Listing> listing_of(const fs::path& folder) {
+    const auto none = [&](const std::string& what) { return refuse(folder, manifest_name, what); };
+    const auto bytes = read_bytes(folder / manifest_name, largest_manifest);
+    const auto json =
+        bytes ? nlohmann::json::parse(*bytes, nullptr, false) : nlohmann::json(nullptr);
+    const std::string no_manifest = "is no manifest of this program";
+    if (!json.is_object() || json.value("schema", nlohmann::json()) != manifest_schema)
+        return none(no_manifest);
+    if (!is_sealed(*bytes)) return none("was changed after this program wrote it");
+    const auto files = json.find("files");
+    if (files == json.end() || !files->is_array()) return none(no_manifest);
+    Listing listed;
+    for (const auto& file : *files) {
+        const auto has = [&](const char* key) { return file.is_object() && file.contains(key); };
+        if (!has("name") || !has("sha256") || !has("bytes") || !file["name"].is_string() ||
+            !file["sha256"].is_string() || !file["bytes"].is_number_unsigned())
+            return none(no_manifest);
+        const auto name = file["name"].get<std::string>();
+        if (!leads_inside(name)) return none("lists a name that is none of this program's");
+        listed[name] = {file["bytes"].get<std::uintmax_t>(), file["sha256"].get<std::string>()};
     }
-    return names;
+    return listed;
 }
 
-bool is_folder_of(const std::map<std::string, std::string>& listed, const std::string& name) {
+bool is_folder_of(const Listing& listed, const std::string& name) {
     const auto next = listed.lower_bound(name + "/");
     return next != listed.end() && next->first.starts_with(name + "/");
 }
 
-Result<void> check_against(const fs::path& folder, const std::map<std::string, std::string>& listed,
-                           std::set<std::string> names) {
-    for (const auto& [name, hash] : listed) names.insert(name);
+/// Everything under the folder but the manifest, as relative names, sorted; into a folder that is
+/// not ours nobody looks, however much is there.
+std::set<std::string> names_under(const fs::path& folder, const Listing& listed) {
+    std::set<std::string> names;
+    for (fs::recursive_directory_iterator entry(folder), end; entry != end; ++entry) {
+        const std::string name = entry->path().lexically_relative(folder).generic_string();
+        if (name == manifest_name && entry.depth() == 0) continue;
+        names.insert(name);
+        if (!is_folder_of(listed, name)) entry.disable_recursion_pending();
+    }
+    return names;
+}
+
+Result<void> check_against(const fs::path& folder, const Listing& listed) {
+    std::set<std::string> names = names_under(folder, listed);
+    for (const auto& [name, file] : listed) names.insert(name);
     for (const std::string& name : names) {
         const fs::path path = folder / name;
         const fs::file_status status = fs::symlink_status(path);
         const auto entry = listed.find(name);
         if (entry == listed.end()) {
-            if (fs::is_directory(status) && is_folder_of(listed, name)) continue;
+            if (fs::is_directory(status) && is_folder_of(listed, name)) {
+                if ((status.permissions() & writing) != fs::perms::none) continue;
+                return refuse(folder, name, "is a read-only folder");
+            }
             return refuse(folder, name, "was not written by this program");
         }
         if (!fs::exists(status)) return refuse(folder, name, "is missing from an earlier plan");
-        const auto bytes = fs::is_regular_file(status) ? read_bytes(path) : std::nullopt;
-        if (!bytes || sha256_hex(*bytes) != entry->second)
+        const auto bytes = read_bytes(path, entry->second.bytes);
+        if (!bytes || bytes->size() != entry->second.bytes ||
+            sha256_hex(*bytes) != entry->second.sha256)
             return refuse(folder, name, "was changed after this program wrote it");
     }
     return {};
@@ -104,20 +157,23 @@ std::string manifest_json(const FileSet& files) {
         json.line().begin_object().field("name", file->name).field("bytes", file->bytes.size());
         json.field("sha256", sha256_hex(file->bytes)).end_object();
     }
-    json.line().end_array().end_object();
-    return json.take() + "\n";
+    json.line().end_array();
+    std::string text = json.take();
+    const std::string seal = sha256_hex(text);
+    return text.append(before_seal).append(seal).append(after_seal);
 }
 
 Result<void> check_ours(const fs::path& folder) {
-    const std::set<std::string> names = names_under(folder);
-    const fs::path manifest = folder / manifest_name;
-    if (!fs::exists(fs::symlink_status(manifest))) {
+    if (!fs::exists(fs::symlink_status(folder / manifest_name))) {
+        std::set<std::string> names;
+        for (const auto& entry : fs::directory_iterator(folder))
+            names.insert(entry.path().filename().string());
         if (names.empty()) return {};
         return refuse(folder, *names.begin(), "was not written by this program");
     }
-    const auto listed = listed_files(manifest);
-    if (!listed) return refuse(folder, manifest_name, "is no manifest of this program");
-    return check_against(folder, *listed, names);
+    const auto listed = listing_of(folder);
+    if (!listed) return tl::unexpected(listed.error());
+    return check_against(folder, *listed);
 }
 
 }  // namespace tearline::files

@@ -1,20 +1,31 @@
 #pragma once
+#include <chrono>
 #include <filesystem>
+#include <string>
 
 #include "core/base/result.h"
 #include "core/files/file_set.h"
 
 namespace tearline::files {
 
+/// How long one run waits for another that writes beside its folder.
+inline constexpr std::chrono::milliseconds default_patience{30'000};
+
 /// Makes a folder hold exactly these files and their manifest: all of it or nothing.
 ///
-/// The files are written into a sibling, which then takes the folder's name in one step. On any
-/// failure, and on SIGINT, SIGTERM or SIGHUP, the folder is as it was and nothing stands beside it;
-/// the signal then does what it would have done.
-/// @param folder  absent, empty, or as an earlier run left it
+/// The files are written into a sibling with a random name, brought to the disk, read back against
+/// their manifest, and take the folder's name in one step. What bore it until then is looked at
+/// once more before it is taken away: where somebody has edited it in between, it gets its name
+/// back. On any failure, and on SIGINT, SIGTERM or SIGHUP, the folder is as it was and nothing
+/// stands beside it; the signal then does what it would have done. What a run that was killed
+/// outright left beside the folder is taken away by the next, unless a person has edited it.
+/// @param folder    absent, empty, or as an earlier run left it
+/// @param patience  how long to wait for another run
+/// @return  what a person has to be told though all is written; mostly ""
 /// @error output_failed  with the path and the reason
-[[nodiscard]] Result<void> replace_folder(const std::filesystem::path& folder,
-                                          const FileSet& files);
+[[nodiscard]] Result<std::string> replace_folder(
+    const std::filesystem::path& folder, const FileSet& files,
+    std::chrono::milliseconds patience = default_patience);
 
 /// Whether a plan may be written to a folder, as far as can be known before there is one.
 ///

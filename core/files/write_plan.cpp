@@ -110,8 +110,8 @@ std::optional<Format> format_named(std::string_view name) {
     return std::nullopt;
 }
 
-Result<void> write_plan(const Plan& plan, const std::filesystem::path& folder,
-                        const OutputOptions& options) {
+Result<std::string> write_plan(const Plan& plan, const std::filesystem::path& folder,
+                               const OutputOptions& options) {
     const auto wants = [&options](Format format) { return has(options.formats, format); };
     FileSet files;
     files.push_back({"plan.json", formats::plan_json(plan)});

@@ -34,8 +34,9 @@ struct OutputOptions {
 
 /// Writes every file of a plan into a folder: all of it or nothing.
 ///
+/// @return  what a person has to be told though all is written; mostly ""
 /// @error output_failed  the folder is not ours, holds edited files, or cannot be written
-[[nodiscard]] Result<void> write_plan(const Plan& plan, const std::filesystem::path& folder,
-                                      const OutputOptions& options = {});
+[[nodiscard]] Result<std::string> write_plan(const Plan& plan, const std::filesystem::path& folder,
+                                             const OutputOptions& options = {});
 
 }  // namespace tearline::files

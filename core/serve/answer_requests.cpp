@@ -260,9 +260,9 @@ private:
         if (!options) return complain("bad-request", options.error().message());
         if (!body.empty() && !make_plan(header, body)) return true;
         if (!plan_) return complain("bad-request", "ask for a plan first, or send its job");
-        if (const auto written = files::write_plan(*plan_, folder, *options); !written)
-            return refuse(written.error());
-        return done({{"folder", folder}});
+        const auto told = files::write_plan(*plan_, folder, *options);
+        if (!told) return refuse(told.error());
+        return done({{"folder", folder}, {"told", *told}});
     }
 
     /// Resin, hardener and cups without a hull: the job in the body gives resin and cloths.

@@ -130,7 +130,7 @@ class OutputFolder(unittest.TestCase):
         manifest = json.loads(path.read_text(encoding="utf-8"))
         manifest["files"].append({"name": "notes.txt", "bytes": 4, "sha256": "0" * 64})
         path.write_text(json.dumps(manifest), encoding="utf-8")
-        self.refused("notes.txt")
+        self.refused("manifest.json: was changed")
 
     def test_a_name_that_leads_out_of_the_folder_harms_nothing(self):
         self.made()

@@ -4,6 +4,7 @@
 #include <unistd.h>
 
 #include <fstream>
+#include <iterator>
 #include <nlohmann/json.hpp>
 
 #include "core/base/sha256.h"
@@ -31,13 +32,20 @@ protected:
         fs::create_directories(file.parent_path());
         std::ofstream(file, std::ios::binary) << text;
     }
-    /// A manifest of the given names and hashes.
+    /// Text that is an object without its closing brace, sealed as the program seals.
+    static std::string sealed(const std::string& text) {
+        return text + ",\n\"seal\":\"" + sha256_hex(text) + "\"}\n";
+    }
+    /// A manifest of the given names and contents.
     void claim(const std::vector<std::pair<std::string, std::string>>& files) {
         nlohmann::json json = {{"schema", "tearline-manifest/1"},
                                {"files", nlohmann::json::array()}};
-        for (const auto& [name, hash] : files)
-            json["files"].push_back({{"name", name}, {"sha256", hash}});
-        write(folder / "manifest.json", json.dump());
+        for (const auto& [name, bytes] : files)
+            json["files"].push_back(
+                {{"name", name}, {"bytes", bytes.size()}, {"sha256", sha256_hex(bytes)}});
+        std::string text = json.dump();
+        text.pop_back();
+        write(folder / "manifest.json", sealed(text));
     }
     std::string refusal() {
         const auto ours = check_ours(folder);
@@ -72,20 +80,20 @@ TEST_F(ManifestOfAFolder, NamesTheFirstFileThatIsNotAsItSays) {
     // Alphabetical order: of two that are wrong the first is told.
     write(folder / "a.txt", "changed");
     write(folder / "z.txt", "foreign");
-    claim({{"a.txt", sha256_hex("written")}});
+    claim({{"a.txt", "written"}});
     EXPECT_NE(refusal().find("a.txt: was changed"), std::string::npos) << refusal();
-    claim({{"a.txt", sha256_hex("changed")}});
+    claim({{"a.txt", "changed"}});
     EXPECT_NE(refusal().find("z.txt: was not written by this program"), std::string::npos)
         << refusal();
-    claim({{"a.txt", sha256_hex("changed")}, {"z.txt", sha256_hex("foreign")}});
+    claim({{"a.txt", "changed"}, {"z.txt", "foreign"}});
     EXPECT_EQ(refusal(), "");
-    claim({{"a.txt", sha256_hex("changed")}, {"m.txt", ""}, {"z.txt", sha256_hex("foreign")}});
+    claim({{"a.txt", "changed"}, {"m.txt", ""}, {"z.txt", "foreign"}});
     EXPECT_NE(refusal().find("m.txt: is missing"), std::string::npos) << refusal();
 }
 
 TEST_F(ManifestOfAFolder, OwnsTheFoldersOfItsFilesAndNoOther) {
     write(folder / "pieces/1A.bin", "x");
-    claim({{"pieces/1A.bin", sha256_hex("x")}});
+    claim({{"pieces/1A.bin", "x"}});
     EXPECT_EQ(refusal(), "");
     fs::create_directory(folder / "mine");
     EXPECT_NE(refusal().find("mine: was not written"), std::string::npos) << "an empty one too";
@@ -99,7 +107,7 @@ TEST_F(ManifestOfAFolder, DoesNotFollowLinks) {
     write(room / "elsewhere.txt", "x");
     fs::create_directories(folder);
     fs::create_symlink(room / "elsewhere.txt", folder / "a.txt");
-    claim({{"a.txt", sha256_hex("x")}});
+    claim({{"a.txt", "x"}});
     EXPECT_NE(refusal().find("a.txt"), std::string::npos);
     fs::remove(folder / "a.txt");
     write(folder / "a.txt", "x");
@@ -111,24 +119,49 @@ TEST_F(ManifestOfAFolder, DoesNotFollowLinks) {
 
 TEST_F(ManifestOfAFolder, IsNoneOfOursWhereAnyPartOfItIsWrong) {
     for (const char* text :
-         {R"({"schema":"tearline-manifest/2","files":[]})", R"({"schema":"tearline-manifest/1"})",
-          R"({"schema":"tearline-manifest/1","files":{}})",
-          R"({"schema":"tearline-manifest/1","files":[{"name":"a"}]})",
-          R"({"schema":"tearline-manifest/1","files":[{"name":1,"sha256":"x"}]})",
-          R"({"schema":"tearline-manifest/1","files":["a"]})", "{", "null"}) {
-        write(folder / "manifest.json", text);
+         {R"({"schema":"tearline-manifest/2","files":[])", R"({"schema":"tearline-manifest/1")",
+          R"({"schema":"tearline-manifest/1","files":{})",
+          R"({"schema":"tearline-manifest/1","files":[{"name":"a"}])",
+          R"({"schema":"tearline-manifest/1","files":[{"name":"a","sha256":"x"}])",
+          R"({"schema":"tearline-manifest/1","files":[{"name":"a","bytes":-1,"sha256":"x"}])",
+          R"({"schema":"tearline-manifest/1","files":[{"name":1,"bytes":1,"sha256":"x"}])",
+          R"({"schema":"tearline-manifest/1","files":["a"])", "{", "null"}) {
+        write(folder / "manifest.json", sealed(text));
         EXPECT_NE(refusal().find("manifest.json: is no manifest"), std::string::npos) << text;
     }
-    write(folder / "manifest.json", R"({"schema":"tearline-manifest/1","files":[]})");
+    const std::string good = R"({"schema":"tearline-manifest/1","files":[])";
+    write(folder / "manifest.json", sealed(good));
     EXPECT_EQ(refusal(), "");
+}
+
+TEST_F(ManifestOfAFolder, SealsItself) {
+    ASSERT_TRUE(replace_folder(folder, {{"plan.json", "one"}}));
+    std::ifstream in(folder / "manifest.json");
+    const std::string text((std::istreambuf_iterator<char>(in)), {});
+    // Each byte of it changed to another that may stand there; what is no JSON then is none of
+    // ours.
+    for (std::size_t i = 0; i < text.size(); ++i) {
+        std::string edited = text;
+        edited[i] = edited[i] == '7' ? '8' : '7';
+        write(folder / "manifest.json", edited);
+        EXPECT_NE(refusal().find("manifest.json: "), std::string::npos) << i;
+    }
+    for (const std::string& edited : {text + " ", text + text, text.substr(0, text.size() - 1)}) {
+        write(folder / "manifest.json", edited);
+        EXPECT_NE(refusal().find("manifest.json: "), std::string::npos) << edited;
+    }
 }
 
 TEST_F(ManifestOfAFolder, LeadsNobodyOutOfItsFolder) {
     // A name with .. that lists a file of someone else's: replacing must not touch it.
     write(room / "precious.txt", "mine");
     write(folder / "a.txt", "x");
-    claim({{"a.txt", sha256_hex("x")}, {"../precious.txt", sha256_hex("mine")}});
-    static_cast<void>(replace_folder(folder, {{"plan.json", "new"}}));
+    for (const std::string name : {"../precious.txt", "/precious.txt", "a/../../precious.txt", "..",
+                                   "", ".", "a.txt/", "./a.txt", "b//c", "manifest.json"}) {
+        claim({{"a.txt", "x"}, {name, "mine"}});
+        EXPECT_NE(refusal().find("manifest.json: lists a name"), std::string::npos) << name;
+        EXPECT_FALSE(replace_folder(folder, {{"plan.json", "new"}})) << name;
+    }
     std::ifstream in(room / "precious.txt");
     std::string text;
     in >> text;

@@ -1,9 +1,12 @@
 #include "core/files/replace_folder.h"
 
+#include <fcntl.h>
 #include <gtest/gtest.h>
+#include <sys/file.h>
 #include <sys/wait.h>
 #include <unistd.h>
 
+#include <chrono>
 #include <csignal>
 #include <fstream>
 #include <iterator>
@@ -178,7 +181,7 @@ TEST_F(ReplaceFolder, RunsAtOnceEitherWriteOrSayThatAnotherDoes) {
         FileSet files;
         for (int i = 0; i < 20; ++i)
             files.push_back({"pieces/" + std::to_string(k) + "-" + std::to_string(i), "bytes"});
-        for (int round = 0; round < 40; ++round) {
+        for (int round = 0; round < 10; ++round) {
             const auto result = replace_folder(room / "out", files);
             if (result || result.error().message().find("another run") != std::string::npos)
                 continue;
@@ -221,22 +224,48 @@ TEST_F(ReplaceFolder, TellsBeforeTheWorkWhatWillBeInTheWay) {
 }
 
 TEST_F(ReplaceFolder, ClearsWhatAKilledRunLeft) {
+    // Killed while it wrote: its working folder is the one that stands beside.
     const pid_t child = fork();
-    if (child == 0) _exit(0);
-    waitpid(child, nullptr, 0);
-    const auto leaving = [&](pid_t pid, const std::string& kind) {
-        return ".out." + std::to_string(pid) + "." + kind;
-    };
-    for (const auto& name :
-         {leaving(child, "new"), leaving(child, "old"), leaving(getppid(), "new")}) {
-        fs::create_directory(room / name);
-        write(room / name / "plan.json", "half");
+    ASSERT_GE(child, 0);
+    if (child == 0) {
+        FileSet many;
+        for (int i = 0; i < 4000; ++i) many.push_back({"pieces/" + std::to_string(i), "bytes"});
+        _exit(replace_folder(room / "out", many) ? 0 : 5);
     }
+    while (standing().size() < 20) usleep(200);
+    kill(child, SIGKILL);
+    waitpid(child, nullptr, 0);
+    ASSERT_GE(standing().size(), 20u);
+    const fs::path left = room / *standing().begin();
+    EXPECT_TRUE(left.filename().string().starts_with(".tearline-")) << left;
+    // Others' folders, of another output and of nobody's, are left alone.
+    ASSERT_TRUE(replace_folder(room / "other", one));
+    EXPECT_TRUE(fs::exists(left));
+    fs::create_directory(room / ".out.1234.new");
     ASSERT_TRUE(replace_folder(room / "out", two));
-    // One of a process that lives is still being written; an old plan may be the only copy.
-    EXPECT_FALSE(fs::exists(room / leaving(child, "new")));
-    EXPECT_TRUE(fs::exists(room / leaving(child, "old")));
-    EXPECT_TRUE(fs::exists(room / leaving(getppid(), "new")));
+    EXPECT_FALSE(fs::exists(left));
+    EXPECT_TRUE(fs::exists(room / ".out.1234.new"));
+}
+
+TEST_F(ReplaceFolder, WaitsForAnotherRunAndNoLongerThanItIsTold) {
+    using namespace std::chrono_literals;
+    const int held = open(room.c_str(), O_RDONLY);
+    ASSERT_EQ(flock(held, LOCK_EX), 0);
+    const auto begun = std::chrono::steady_clock::now();
+    const auto result = replace_folder(room / "out", one, 200ms);
+    ASSERT_FALSE(result);
+    EXPECT_NE(result.error().message().find("another run"), std::string::npos);
+    EXPECT_GE(std::chrono::steady_clock::now() - begun, 200ms);
+    EXPECT_TRUE(standing().empty());
+    close(held);
+    EXPECT_TRUE(replace_folder(room / "out", one, 200ms));
+}
+
+TEST_F(ReplaceFolder, TakesNamesAsLongAsTheFileSystemDoes) {
+    const fs::path folder = room / std::string(255, 'n');
+    ASSERT_TRUE(replace_folder(folder, one));
+    ASSERT_TRUE(replace_folder(folder, two));
+    EXPECT_EQ(read(folder / "plan.json"), "two");
 }
 
 }  // namespace tearline::files
