@@ -130,7 +130,7 @@ public:
                     continue;
                 const auto along = along_of(corners[c].position, at_start);
                 if (!along) return no_ridge(base_.mesh.position[corners[c].vertex.index()]);
-                (at_start ? strip.start : strip.end) = {c, *along};
+                (at_start ? strip.start : strip.end) = TrimStrip::CornerEnd{c, *along};
             }
         if (strip.start.corner.valid() && strip.end.corner.valid() &&
             !(strip.start.along < strip.end.along))
