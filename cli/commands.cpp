@@ -1,8 +1,12 @@
 #include "cli/commands.h"
 
+#include <CLI/App.hpp>
+#include <CLI/Config.hpp>
+#include <CLI/Formatter.hpp>
 #include <cstdio>
 #include <string>
 
+#include "core/base/version.h"
 #include "core/warnings/warning.h"
 
 namespace tearline::cli {
@@ -14,12 +18,21 @@ void say(const std::string& line) {
 }  // namespace
 
 void add_commands(CLI::App& app, int& status) {
+    app.description("Plies, templates and resin for the repair of glass-fibre hulls.");
+    app.require_subcommand(1);
+    app.set_version_flag("--version",
+                         "tearline " + std::string(version()) + "\n" + std::string(built_with()));
     add_new(app, status);
     add_hull(app, status);
     add_plan(app, status);
     add_mix(app, status);
     add_print(app, status);
     add_serve(app, status);
+    // Last, or every command would show it too.
+    app.footer(
+        "Exit status: 0 done, warnings and all; 1 a fault in the program; 2 a wrong command line; "
+        "3 a job file or model that cannot be used; 4 no template that one could cut by; 5 the "
+        "output could not be written.");
 }
 
 int report(const Error& error) {

@@ -19,7 +19,7 @@ inline constexpr int exit_bad_input = 3;
 inline constexpr int exit_no_safe_answer = 4;
 inline constexpr int exit_output_failed = 5;
 
-/// Adds every command to the program; each sets `status` when it has run.
+/// Adds description, version and every command to the program; each command sets `status` when it has run.
 void add_commands(CLI::App& app, int& status);
 
 void add_new(CLI::App& app, int& status);

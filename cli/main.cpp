@@ -9,7 +9,6 @@
 #include <vector>
 
 #include "cli/commands.h"
-#include "core/base/version.h"
 #include "core/job/nearest_name.h"
 
 namespace {
@@ -39,9 +38,7 @@ int main(int argc, char** argv) {
     using namespace tearline::cli;
     try {
         int status = exit_done;
-        CLI::App app("Plies, templates and resin for the repair of glass-fibre hulls.", "tearline");
-        app.require_subcommand(1);
-        app.set_version_flag("--version", "tearline " + std::string(tearline::version()));
+        CLI::App app("", "tearline");
         add_commands(app, status);
         try {
             app.parse(argc, argv);

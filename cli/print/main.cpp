@@ -5,30 +5,25 @@
 #include <CLI/Formatter.hpp>
 #include <QApplication>
 #include <QHashSeed>
+#include <QMessageBox>
 #include <cstdio>
 #include <cstdlib>
 #include <exception>
+#include <filesystem>
+#include <optional>
 
 #include "cli/commands.h"
 #include "cli/print/open_plan.h"
+#include "cli/print/plan_job.h"
 #include "cli/print/print_window.h"
+#include "cli/print/print_words.h"
 #include "cli/print/save_pdf.h"
-#include "core/base/version.h"
 #include "core/paper/sheet_pdf.h"
 #include "core/paper/write_pdf.h"
 
 namespace tearline::cli {
 
 namespace {
-
-struct PrintWords {
-    std::string folder;
-    std::string pdf;
-    std::string paper;  ///< empty: the plan's own
-    std::string print_scale = "1";
-    std::vector<std::string> only;
-    bool mirror = false, less_paper = false, tables = false, sheet = false;
-};
 
 int say(const Error& error) {
     std::fprintf(stderr, "tearline-print: %s\n", error.message().c_str());
@@ -97,24 +92,34 @@ int write_sheet(const PrintWords& words, const paper::Paper& paper) {
     return exit_done;
 }
 
+bool has_screen() {
+    return std::getenv("DISPLAY") || std::getenv("WAYLAND_DISPLAY") ||
+           std::getenv("QT_QPA_PLATFORM");
+}
+
+/// What `tearline plan` said, for who started us from a file manager and sees no terminal.
+void show_said(const PlannedJob& job) {
+    QMessageBox box(
+        job.status == 0 ? QMessageBox::Warning : QMessageBox::Critical, "Tearline",
+        job.status == 0 ? "Read this before anything is cut." : "This job cannot be planned.",
+        QMessageBox::Ok);
+    box.setInformativeText(QString::fromStdString(job.said));
+    box.exec();
+}
+
+int open_window(int argc, char** argv, const templates::TemplateSet& plan,
+                const paper::PrintChoice& choice, const std::optional<PlannedJob>& job) {
+    QApplication application(argc, argv);
+    PrintWindow window(plan, choice);
+    window.show();
+    if (job && !job->said.empty()) show_said(*job);
+    return QApplication::exec();
+}
+
 int run(int argc, char** argv) {
     PrintWords words;
-    CLI::App app("Prints the templates of a plan at full size.", "tearline-print");
-    app.set_version_flag("--version", "tearline-print " + std::string(version()));
-    app.add_option("DIR", words.folder, "folder that `tearline plan` wrote")->required();
-    app.add_option("--pdf", words.pdf, "write this PDF instead of opening a window");
-    app.add_option("--paper", words.paper,
-                   "A4, A3, Letter, Tabloid, \"roll 914\", \"roll 36 in\"; Letter where the job is "
-                   "shown in US units, else A4");
-    app.add_option("--print-scale", words.print_scale,
-                   "the length of a printed bar by what it measures, as 100/99.4 or, on rolls and "
-                   "large sheets, 150/149.1");
-    app.add_option("--only", words.only, "ids of what to print, commas between")->delimiter(',');
-    app.add_flag("--mirror", words.mirror, "templates turned over, and marked so");
-    app.add_flag("--less-paper", words.less_paper, "one ring sheet for all mat plies where right");
-    app.add_flag("--tables", words.tables,
-                 "with polar tables: templates to draw by tape and protractor");
-    app.add_flag("--sheet", words.sheet, "the job sheet instead of the templates; with --pdf");
+    CLI::App app("", "tearline-print");
+    add_print_words(app, words);
     try {
         app.parse(argc, argv);
     } catch (const CLI::ParseError& error) {
@@ -123,6 +128,18 @@ int run(int argc, char** argv) {
     auto choice = choice_of(words);
     if (!choice) return say(choice.error());
     qInstallMessageHandler(quiet);
+    std::optional<PlannedJob> job;
+    if (std::filesystem::is_regular_file(words.folder)) {
+        job = plan_job(words.folder);
+        std::fputs(job->said.c_str(), stderr);
+        if (job->status != 0) {
+            if (!words.pdf.empty() || !has_screen()) return job->status;
+            const QApplication application(argc, argv);
+            show_said(*job);
+            return job->status;
+        }
+        words.folder = job->folder->filePath("plan").toStdString();
+    }
     // A sheet on standard input comes without its plan, and with its paper.
     if (words.sheet && (words.folder == "-" || !words.paper.empty()))
         return write_sheet(words, choice->paper);
@@ -131,18 +148,12 @@ int run(int argc, char** argv) {
     if (words.paper.empty()) choice->paper = *paper::read_paper(paper::own_paper(plan->units));
     if (words.sheet) return write_sheet(words, choice->paper);
 
-    if (words.pdf.empty() && !std::getenv("DISPLAY") && !std::getenv("WAYLAND_DISPLAY") &&
-        !std::getenv("QT_QPA_PLATFORM"))
+    if (words.pdf.empty() && !has_screen())
         return say(
             {.kind = ErrorKind::output_failed,
              .what =
                  "there is no screen to open a window on; --pdf FILE writes the pages instead"});
-    if (words.pdf.empty()) {
-        QApplication application(argc, argv);
-        PrintWindow window(*plan, *choice);
-        window.show();
-        return QApplication::exec();
-    }
+    if (words.pdf.empty()) return open_window(argc, argv, *plan, *choice, job);
     const Offscreen qt;
     return write(*plan, *choice, words.pdf);
 }

@@ -6,4 +6,8 @@ std::string_view version() {
     return TEARLINE_VERSION;
 }
 
+std::string_view built_with() {
+    return TEARLINE_BUILT_WITH;
+}
+
 }  // namespace tearline

@@ -57,8 +57,8 @@ def find_program():
     for path in candidates():
         if _runs(path):
             return path
-    raise ProgramMissing("The program 'tearline' was not found. Build it with cli/try-it, then "
-                         "set its place under Tearline, Engine...")
+    raise ProgramMissing("The program 'tearline' was not found. Install the package tearline, or "
+                         "build it with cli/try-it and set its place under Tearline, Engine...")
 
 
 def in_flatpak():
