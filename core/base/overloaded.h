@@ -8,5 +8,7 @@ template <class... Each>
 struct Overloaded : Each... {
     using Each::operator()...;
 };
+template <class... Each>
+Overloaded(Each...) -> Overloaded<Each...>;
 
 }  // namespace tearline

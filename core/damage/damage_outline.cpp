@@ -199,8 +199,9 @@ Result<std::vector<OutlinePoint>> straight_curve(const surface::Patch& patch,
             const auto sample = patch.sample(at);
             bend = std::max({bend, std::abs(sample.curvature_max), std::abs(sample.curvature_min)});
         }
-        const double spacing = std::sqrt(8.0 * tolerance::damage_chord / bend);
-        if (spacing < tolerance::damage_spacing) way = straight_way(patch, from.at, to.at, spacing);
+        constexpr double spacing = tolerance::damage_spacing, chord = tolerance::damage_chord;
+        if (bend * spacing * spacing > 8.0 * chord)
+            way = straight_way(patch, from.at, to.at, std::sqrt(8.0 * chord / bend));
         if (!way)
             return leaves_surface(patch, 0.5 * (from.sample.position + to.sample.position), true);
         corner.push_back(points.size());

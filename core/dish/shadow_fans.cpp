@@ -63,7 +63,7 @@ void measure(const surface::Patch& patch, const OffsetSweep& sweep, std::vector<
         const auto [d, i] = queue.top();
         queue.pop();
         if (d > rim[i].distance) continue;
-        const auto relax = [&](std::int32_t other, double length) {
+        const auto relax = [&, d = d, i = i](std::int32_t other, double length) {
             if (other < 0 || !(d + length < rim[other].distance - tolerance::shadow_gain)) return;
             rim[other].distance = d + length;
             rim[other].from = i;

@@ -207,7 +207,7 @@ void read_soundings(KeyReader<Damage>& damage, Job& job) {
 void check_taped_points(const JobSource& source, const Job& job) {
     for (const TapedPoint& point : job.taped)
         for (const auto& [name, unused] : point.distances) {
-            const auto is_it = [&](const Mark& mark) { return mark.name == name; };
+            const auto is_it = [&name = name](const Mark& mark) { return mark.name == name; };
             if (std::any_of(job.marks.begin(), job.marks.end(), is_it)) continue;
             source.refusals->refuse(
                 point.line, point.path,

@@ -23,7 +23,7 @@ TEST(ThinPlate, APlaneStaysAPlane) {
     std::vector<PlatePoint> points = on_ring(100.0, 7, 0.0, false);
     for (PlatePoint& point : points) point.height = plane(point.at);
     const ThinPlate plate(points);
-    for (const Vec2 p : {Vec2(0, 0), Vec2(30, -70), Vec2(140, 20)}) {
+    for (const Vec2& p : {Vec2(0, 0), Vec2(30, -70), Vec2(140, 20)}) {
         EXPECT_NEAR(plate.at(p), plane(p), 1e-9);
         EXPECT_NEAR((plate.slope(p) - Vec2(0.02, -0.01)).norm(), 0.0, 1e-11);
     }
@@ -50,7 +50,7 @@ TEST(ThinPlate, HoldsOnToAPointThatItMayNotFallBelow) {
     points.pop_back();
     points.back().at_least = false;
     const ThinPlate same(points);
-    for (const Vec2 p : {Vec2(30, 0), Vec2(-10, 60)}) EXPECT_NEAR(plate.at(p), same.at(p), 1e-9);
+    for (const Vec2& p : {Vec2(30, 0), Vec2(-10, 60)}) EXPECT_NEAR(plate.at(p), same.at(p), 1e-9);
 }
 
 TEST(ThinPlate, ItsSlopeIsThatOfItsHeights) {
@@ -58,7 +58,7 @@ TEST(ThinPlate, ItsSlopeIsThatOfItsHeights) {
     std::vector<PlatePoint> points = on_ring(100.0, 9, 0.0, false);
     points.push_back({{10, 5}, 6.0});
     const ThinPlate plate(points);
-    for (const Vec2 p : {Vec2(40, 10), Vec2(-20, -60)}) {
+    for (const Vec2& p : {Vec2(40, 10), Vec2(-20, -60)}) {
         const Vec2 rise((plate.at(p + Vec2(1, 0)) - plate.at(p - Vec2(1, 0))) / 2.0,
                         (plate.at(p + Vec2(0, 1)) - plate.at(p - Vec2(0, 1))) / 2.0);
         EXPECT_NEAR((plate.slope(p) - rise).norm(), 0.0, 1e-4);

@@ -84,7 +84,7 @@ TEST(ParallelCurved, MeetsWhereTheParallelsOfTwoCylindersMeet) {
                 }
             EXPECT_GT(on_ridge, 4);
             // Girth: on each side the arc at depth from the ridge to the end of the sheet.
-            const auto girth_of = [&](double R, int side, double end) {
+            const auto girth_of = [&, turn = turn, d = d](double R, int side, double end) {
                 const Vec2 centre(-R * std::sin(0.5 * turn * side),
                                   -R * std::cos(0.5 * turn * side));
                 const Vec2 arm = (R > 0 ? 1.0 : -1.0) * (ridge - centre);

@@ -2,8 +2,6 @@
 
 #include <gtest/gtest.h>
 
-#include <numbers>
-
 #include "core/surface/curved_area.h"
 #include "tests/support/analytic_meshes.h"
 #include "tests/support/hull_like_shapes.h"
@@ -13,7 +11,6 @@
 namespace tearline::pieces {
 namespace {
 
-constexpr double degrees = 180.0 / std::numbers::pi;
 constexpr double cell = 10.0;  // [mm] of the nets compared
 
 /// A disc with all beyond x = `edge` cut away, its middle no place to start from.
