@@ -11,10 +11,11 @@ import unittest
 
 sys.path.insert(0, str(pathlib.Path(__file__).resolve().parents[1] / "support"))
 import drawings  # noqa: E402
+import system_python  # noqa: E402
 from drawings import Line  # noqa: E402
 from random_repairs import SAMPLES, OfPlans, Repair  # noqa: E402
 
-ezdxf = drawings.ezdxf_or_other_python()
+ezdxf = system_python.module("ezdxf")
 
 WRITTEN = 1.5e-4  # mm: four decimals in SVG and DXF, of a point and of the datum
 STEP = 0.018  # mm: half a step of 1/40 mm in x and in y

@@ -2,7 +2,6 @@
 the same made anew from plan.json by the rules of core/drawing and SOURCES.md section 9."""
 import math
 import re
-import sys
 import xml.etree.ElementTree as ElementTree
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -326,15 +325,3 @@ def with_layers(lines):
 
 def moved(line, by):
     return Line(line.role, [(x + by[0], y + by[1]) for x, y in line.points], line.closed)
-
-
-def ezdxf_or_other_python():
-    """ezdxf, from the system's Python where another one comes first in PATH."""
-    import os
-    try:
-        import ezdxf
-        return ezdxf
-    except ModuleNotFoundError:
-        if sys.executable == "/usr/bin/python3":
-            raise
-        return os.execv("/usr/bin/python3", ["/usr/bin/python3", *sys.argv])
