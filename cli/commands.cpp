@@ -3,17 +3,20 @@
 #include <CLI/App.hpp>
 #include <CLI/Config.hpp>
 #include <CLI/Formatter.hpp>
+#include <CLI/Validators.hpp>
 #include <cstdio>
 #include <string>
 
+#include "core/base/printable.h"
 #include "core/base/version.h"
+#include "core/hull/read_limits.h"
 #include "core/warnings/warning.h"
 
 namespace tearline::cli {
 
 namespace {
 void say(const std::string& line) {
-    std::fprintf(stderr, "%s\n", line.c_str());
+    std::fprintf(stderr, "%s\n", printable(line, true).c_str());
 }
 }  // namespace
 
@@ -35,6 +38,21 @@ void add_commands(CLI::App& app, int& status) {
         "output could not be written.");
 }
 
+void add_read_limits(CLI::App& command) {
+    hull::ReadLimits& limits = hull::read_limits();
+    command
+        .add_option("--read-seconds", limits.seconds,
+                    "processor time that reading a STEP, IGES or BREP file may take; 20 s unless "
+                    "said")
+        ->check(CLI::Range(1.0, 1e5))
+        ->type_name("S");
+    command
+        .add_option("--read-memory", limits.gigabytes,
+                    "memory that reading one may take; 1 GB unless said")
+        ->check(CLI::Range(0.05, 1e4))
+        ->type_name("GB");
+}
+
 int report(const Error& error) {
     say("tearline: " + error.message());
     switch (error.kind) {
@@ -52,6 +70,12 @@ int report_bug(std::string_view what) {
     say("tearline: a fault in this program, not in your job: " + std::string(what) +
         "\nNothing was written. Please report it with the job file and the model.");
     return exit_bug;
+}
+
+int report_no_memory() {
+    return report(no_safe_answer("not enough memory: make the damage smaller, or export only the "
+                                 "part of the model about it, or a coarser one")
+                      .value());
 }
 
 void report(const Warnings& warnings) {

@@ -29,11 +29,17 @@ void add_mix(CLI::App& app, int& status);
 void add_print(CLI::App& app, int& status);
 void add_serve(CLI::App& app, int& status);
 
+/// Options of every command that reads a model: what reading it may take.
+void add_read_limits(CLI::App& command);
+
 /// Says what went wrong and gives the exit status for it.
 int report(const Error& error);
 
 /// Says that the program itself is at fault.
 int report_bug(std::string_view what);
+
+/// Says that there was too little memory, and what to make smaller.
+int report_no_memory();
 
 /// One line for each warning.
 void report(const Warnings& warnings);

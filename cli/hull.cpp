@@ -47,6 +47,7 @@ void add_hull(CLI::App& app, int& status) {
         ->add_option("--show", words->show,
                      "what lengths and areas are told in: mm, or in for inches")
         ->check(CLI::IsMember({"mm", "in"}));
+    add_read_limits(*command);
     command->callback([words, &status] { status = run(*words); });
 }
 

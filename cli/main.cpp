@@ -2,8 +2,10 @@
 #include <CLI/Config.hpp>
 #include <CLI/Formatter.hpp>
 #include <algorithm>
+#include <csignal>
 #include <cstdio>
 #include <exception>
+#include <new>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -36,6 +38,10 @@ int no_command(const CLI::App& app, std::string_view word) {
 
 int main(int argc, char** argv) {
     using namespace tearline::cli;
+    // Ignored by who started us, a child's end could not be waited for.
+    std::signal(SIGCHLD, SIG_DFL);
+    // A file over the limit then fails to be written, as on a full disk.
+    std::signal(SIGXFSZ, SIG_IGN);
     try {
         int status = exit_done;
         CLI::App app("", "tearline");
@@ -48,6 +54,8 @@ int main(int argc, char** argv) {
             return app.exit(error) == 0 ? exit_done : exit_wrong_command_line;
         }
         return status;
+    } catch (const std::bad_alloc&) {
+        return report_no_memory();
     } catch (const std::exception& error) {
         return report_bug(error.what());
     } catch (...) {

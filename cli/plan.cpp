@@ -231,6 +231,7 @@ void add_plan(CLI::App& app, int& status) {
         ->type_name("LIST");
     command->add_flag("--less-paper", words->less_paper,
                       "pdf (asks for it by itself): one ring sheet for all mat plies where right");
+    add_read_limits(*command);
     add_cutter_options(*command, *words);
     command->callback([words, command, &status] {
         refuse_useless(*command, *words);

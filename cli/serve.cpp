@@ -17,6 +17,7 @@ void add_serve(CLI::App& app, int& status) {
     CLI::App* command = app.add_subcommand("serve", "The engine for the CAD plugin.");
     auto stdio = std::make_shared<bool>(false);
     command->add_flag("--stdio", *stdio, "Speak over standard input and output")->required();
+    add_read_limits(*command);
     command->callback([&status] {
         // The plugin's program may die without closing the pipe: then so do we.
         prctl(PR_SET_PDEATHSIG, SIGTERM);

@@ -1,3 +1,5 @@
+#include <sys/prctl.h>
+#include <sys/resource.h>
 #include <unistd.h>
 
 #include <CLI/App.hpp>
@@ -6,10 +8,13 @@
 #include <QApplication>
 #include <QHashSeed>
 #include <QMessageBox>
+#include <algorithm>
+#include <csignal>
 #include <cstdio>
 #include <cstdlib>
 #include <exception>
 #include <filesystem>
+#include <new>
 #include <optional>
 
 #include "cli/commands.h"
@@ -116,6 +121,18 @@ int open_window(int argc, char** argv, const templates::TemplateSet& plan,
     return QApplication::exec();
 }
 
+/// For pages written without a person: what takes longer or more than any plan is a fault.
+void limit_what_it_takes() {
+    constexpr rlim_t most_seconds = 120, most_bytes = 4'000'000'000;
+    rlimit time{}, room{};
+    getrlimit(RLIMIT_CPU, &time);
+    getrlimit(RLIMIT_AS, &room);
+    time.rlim_cur = std::min(time.rlim_max, most_seconds);
+    room.rlim_cur = std::min(room.rlim_max, most_bytes);
+    setrlimit(RLIMIT_CPU, &time);
+    setrlimit(RLIMIT_AS, &room);
+}
+
 int run(int argc, char** argv) {
     PrintWords words;
     CLI::App app("", "tearline-print");
@@ -125,6 +142,9 @@ int run(int argc, char** argv) {
     } catch (const CLI::ParseError& error) {
         return app.exit(error) == 0 ? exit_done : exit_wrong_command_line;
     }
+    if (!words.pdf.empty()) limit_what_it_takes();
+    // A plan on standard input comes from the program that waits for the pages: not outlived.
+    if (words.folder == "-") prctl(PR_SET_PDEATHSIG, SIGKILL);
     auto choice = choice_of(words);
     if (!choice) return say(choice.error());
     qInstallMessageHandler(quiet);
@@ -163,8 +183,15 @@ int run(int argc, char** argv) {
 }  // namespace tearline::cli
 
 int main(int argc, char** argv) {
+    // The hour of making is not in a PDF, and no sign of its zone: the same bytes anywhere.
+    setenv("TZ", "UTC0", 1);
     try {
         return tearline::cli::run(argc, argv);
+    } catch (const std::bad_alloc&) {
+        std::fprintf(stderr,
+                     "tearline-print: not enough memory for these pages; print fewer with --only, "
+                     "or on smaller paper\n");
+        return tearline::cli::exit_no_safe_answer;
     } catch (const std::exception& error) {
         std::fprintf(stderr, "tearline-print: a fault in this program: %s\n", error.what());
         return tearline::cli::exit_bug;

@@ -1,10 +1,12 @@
 #include "core/base/result.h"
 
+#include "core/base/printable.h"
+
 namespace tearline {
 
 std::string Error::message() const {
     if (file.empty()) return without_file();
-    return file + (line > 0 ? ":" + std::to_string(line) : "") + ": " + without_file();
+    return printable(file) + (line > 0 ? ":" + std::to_string(line) : "") + ": " + without_file();
 }
 
 std::string Error::without_file() const {
@@ -12,7 +14,7 @@ std::string Error::without_file() const {
     if (ply) text += "ply " + std::to_string(*ply) + " (" + fabric + "): ";
     const std::string about = !key.empty() ? key : piece.empty() ? "" : "piece " + piece;
     if (!about.empty()) text += about + (subject ? " " : ": ");
-    return text + what;
+    return printable(text + what, true);
 }
 
 }  // namespace tearline

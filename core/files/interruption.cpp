@@ -19,12 +19,9 @@ Interruption::Interruption() {
         // A signal that the caller ignores (nohup) stays ignored.
         if (before_[i].sa_handler != SIG_IGN) sigaction(signals_[i], &action, nullptr);
     }
-    action.sa_handler = SIG_IGN;
-    sigaction(SIGXFSZ, &action, &file_size_before_);
 }
 
 Interruption::~Interruption() {
-    sigaction(SIGXFSZ, &file_size_before_, nullptr);
     for (std::size_t i = 0; i < signals_.size(); ++i) sigaction(signals_[i], &before_[i], nullptr);
     if (noted_signal != 0) raise(noted_signal);
 }

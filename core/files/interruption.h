@@ -5,8 +5,7 @@
 namespace tearline::files {
 
 /// While it lives, SIGINT, SIGTERM and SIGHUP are only noted, so that half-written files can be
-/// taken away; when it ends, a noted signal is raised again with its own handler in place. SIGXFSZ
-/// is ignored: a file over the limit then fails to be written, as on a full disk.
+/// taken away; when it ends, a noted signal is raised again with its own handler in place.
 class Interruption {
 public:
     Interruption();
@@ -18,7 +17,6 @@ public:
 private:
     static constexpr std::array<int, 3> signals_ = {SIGINT, SIGTERM, SIGHUP};
     std::array<struct sigaction, 3> before_{};
-    struct sigaction file_size_before_ {};
 };
 
 }  // namespace tearline::files

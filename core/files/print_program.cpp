@@ -92,7 +92,13 @@ Result<std::string> pdf_from_print_program(const std::string& text, const PdfReq
     if (request.sheet) words.emplace_back("--sheet");
     const int status = run(program, words, in, out, err);
     if (status < 0) return tl::unexpected(missing(program));
-    if (status != 0) return output_failed(program.string(), all_of(err.get()));
+    if (status != 0) {
+        const std::string words = all_of(err.get());
+        return output_failed(program.string(),
+                             words.empty() ? "it was stopped: the pages take too long or too much "
+                                             "memory; print fewer, or on another paper"
+                                           : words);
+    }
     return all_of(out.get());
 }
 

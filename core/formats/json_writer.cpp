@@ -5,6 +5,8 @@
 #include <cmath>
 #include <stdexcept>
 
+#include "core/base/printable.h"
+
 namespace tearline::formats {
 
 namespace {
@@ -12,7 +14,7 @@ namespace {
 /// Appends a quoted JSON string; control characters are escaped, UTF-8 passes through.
 void append_quoted(std::string& out, std::string_view text) {
     out += '"';
-    for (const char c : text) {
+    for (const char c : valid_text(text)) {
         switch (c) {
             case '"':
                 out += "\\\"";

@@ -1,12 +1,13 @@
 #include "core/formats/svg.h"
 
 #include "core/base/numbers.h"
+#include "core/base/printable.h"
 
 namespace tearline::formats {
 
 std::string escaped(std::string_view text) {
     std::string out;
-    for (const char c : text) {
+    for (const char c : valid_text(text)) {
         switch (c) {
             case '&':
                 out += "&amp;";

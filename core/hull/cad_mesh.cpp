@@ -225,6 +225,10 @@ Hull mesh_cad(const TopoDS_Shape& shape) {
         BRepBndLib::AddClose(shape, box);
         const double diagonal = box.IsVoid() ? 0.0 : std::sqrt(box.SquareExtent());
         if (!(diagonal > tolerance::weld && diagonal < tolerance::largest_model)) return {};
+        // A face may bulge far beyond its edges, by a damaged pole: meshing it takes for ever.
+        Bnd_Box whole;
+        BRepBndLib::Add(shape, whole, Standard_False);
+        if (!(std::sqrt(whole.SquareExtent()) < tolerance::largest_model)) return {};
         BRepMesh_IncrementalMesh mesher(shape, diagonal * tolerance::mesh_deflection_relative,
                                         Standard_False, tolerance::mesh_turn);
         return CadMesher(shape).hull();

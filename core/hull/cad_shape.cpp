@@ -24,6 +24,7 @@
 #include <sstream>
 #include <stdexcept>
 
+#include "core/base/printable.h"
 #include "core/hull/cad_mesh.h"
 #include "core/hull/check_step.h"
 #include "core/hull/child_process.h"
@@ -31,6 +32,8 @@
 
 namespace tearline::hull {
 namespace {
+
+constexpr std::size_t longest_unit = 40;  // [bytes] of what a file calls its unit
 
 /// The library prints to standard output unless told not to; ours never does.
 void silence() {
@@ -47,7 +50,7 @@ std::string short_unit(const std::string& name) {
     if (name == "metre" || name == "M" || name == "METRE") return "m";
     if (name == "inch" || name == "INCH" || name == "IN" || name == "INCHES") return "in";
     if (name == "foot" || name == "FOOT" || name == "FT" || name == "FEET") return "ft";
-    return name;
+    return printable(name.substr(0, longest_unit));
 }
 
 /// The first entity that the STEP reader could not load as its kind demands, or none.
@@ -63,8 +66,7 @@ std::optional<std::string> entity_at_fault(const Handle(Interface_InterfaceModel
     return std::nullopt;
 }
 
-Result<CadShape> read_step(const ModelFile& file) {
-    if (const auto flaw = flaw_in_step(file.bytes)) return model_error(file.path, *flaw);
+Result<CadShape> read_step(const ModelFile& file, const Suspect& suspect) {
     STEPControl_Reader reader;
     std::istringstream stream(file.bytes);
     const std::string name = file.path.filename().string();
@@ -72,15 +74,8 @@ Result<CadShape> read_step(const ModelFile& file) {
         return model_error(file.path, "the STEP file cannot be understood; export it again");
     }
     // Every file seen to bring the library down has an entity at fault; many with one are fine.
-    const auto fault = entity_at_fault(reader.Model());
-    const auto attempt = [&] {
-        reader.TransferRoots();
-        if (!reader.OneShape().IsNull()) (void)mesh_cad(reader.OneShape());
-    };
-    if (fault && !survives_in_child(attempt)) {
-        return model_error(file.path,
-                           "the STEP file is damaged at entity " + *fault + "; export it again");
-    }
+    const auto fault = suspect ? entity_at_fault(reader.Model()) : std::nullopt;
+    if (fault) suspect(*fault);
     reader.TransferRoots();
     TColStd_SequenceOfAsciiString lengths, angles, solid_angles;
     reader.FileUnits(lengths, angles, solid_angles);
@@ -91,8 +86,10 @@ Result<CadShape> read_step(const ModelFile& file) {
 }
 
 Result<CadShape> read_iges(const ModelFile& file) {
+    const MemoryFile bytes(file.bytes);  // the very bytes that were looked at, not the path's
     IGESControl_Reader reader;
-    if (reader.ReadFile(file.path.c_str()) != IFSelect_RetDone) {
+    const std::string path = bytes.is_there() ? bytes.path() : file.path.string();
+    if (reader.ReadFile(path.c_str()) != IFSelect_RetDone) {
         return model_error(file.path, "the IGES file cannot be understood; export it again");
     }
     reader.TransferRoots();
@@ -141,22 +138,10 @@ void sew(CadShape& cad) {
     cad.faces = face_count(*cad.shape);
 }
 
-/// IGES and BREP have no structure that could be checked beforehand: they are tried first.
-bool can_be_read(const ModelFile& file) {
-    return survives_in_child([&] {
-        const auto cad = file.format == ModelFormat::iges ? read_iges(file) : read_brep(file);
-        if (cad && !cad->shape->IsNull()) (void)mesh_cad(*cad->shape);
-    });
-}
-
-Result<CadShape> read_any(const ModelFile& file) {
-    if (file.format != ModelFormat::step && !can_be_read(file)) {
-        return model_error(file.path,
-                           "the " + format_name(file.format) + " file is damaged; export it again");
-    }
+Result<CadShape> read_any(const ModelFile& file, const Suspect& suspect) {
     switch (file.format) {
         case ModelFormat::step:
-            return read_step(file);
+            return read_step(file, suspect);
         case ModelFormat::iges:
             return read_iges(file);
         case ModelFormat::brep:
@@ -166,12 +151,10 @@ Result<CadShape> read_any(const ModelFile& file) {
     }
 }
 
-}  // namespace
-
-Result<CadShape> read_cad_shape(const ModelFile& file) {
+Result<CadShape> read_here(const ModelFile& file, const Suspect& suspect) {
     silence();
     try {
-        Result<CadShape> cad = read_any(file);
+        Result<CadShape> cad = read_any(file, suspect);
         if (!cad) return cad;
         if (cad->shape->IsNull() || (cad->faces = face_count(*cad->shape)) == 0) {
             return model_error(file.path,
@@ -187,6 +170,22 @@ Result<CadShape> read_cad_shape(const ModelFile& file) {
         return model_error(file.path,
                            "the " + format_name(file.format) + " file is damaged; export it again");
     }
+}
+
+}  // namespace
+
+Result<void> read_as_the_parent_will(const ModelFile& file, const Suspect& suspect) {
+    const auto cad = read_here(file, suspect);
+    if (!cad) return tl::unexpected(cad.error());
+    (void)mesh_cad(*cad->shape);
+    return {};
+}
+
+Result<CadShape> read_cad_shape(const ModelFile& file) {
+    if (file.format == ModelFormat::step)
+        if (const auto flaw = flaw_in_step(file.bytes)) return model_error(file.path, *flaw);
+    if (auto readable = read_in_child(file); !readable) return tl::unexpected(readable.error());
+    return read_here(file, {});
 }
 
 }  // namespace tearline::hull

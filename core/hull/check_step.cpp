@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cctype>
 #include <charconv>
+#include <cmath>
 #include <cstdint>
 #include <vector>
 
@@ -10,6 +11,7 @@ namespace tearline::hull {
 namespace {
 
 constexpr int deepest_nesting = 64;  // of parentheses; real files stay below 10
+constexpr double farthest = 1e9;     // over 1 km in any unit from a micrometre up
 
 /// Walks over the text, knowing strings, comments and parentheses.
 class StepScan {
@@ -61,6 +63,9 @@ private:
                 break;
             case '#':
                 return read_name();
+            case 'C':
+                if (text_.substr(at_, point_.size()) == point_) return read_point();
+                break;
             case '\0':
                 return fail("a zero byte in the text: the STEP file is damaged");
             default:
@@ -87,6 +92,29 @@ private:
             static_cast<int>(std::count(text_.begin() + static_cast<std::ptrdiff_t>(at_),
                                         text_.begin() + static_cast<std::ptrdiff_t>(end), '\n'));
         at_ = end + 2;
+        return true;
+    }
+
+    /// A point that lies nowhere near a hull sends the library to mesh for ever; read on behind it.
+    bool read_point() {
+        at_ += point_.size();
+        const std::size_t end = text_.find(';', at_);
+        for (std::size_t i = at_; i < std::min(end, text_.size()); ++i) {
+            if (text_[i] == '\'') i = std::min(text_.find('\'', i + 1), text_.size() - 1);
+            if (text_[i] != ',' && text_[i] != '(') continue;
+            const std::size_t digit = text_.find_first_not_of(" \t\r\n", i + 1);
+            if (digit == std::string_view::npos) break;
+            double number = 0.0;
+            const auto [behind, error] =
+                std::from_chars(text_.data() + digit, text_.data() + text_.size(), number);
+            const std::string_view read(text_.data() + digit,
+                                        static_cast<std::size_t>(behind - text_.data()) - digit);
+            const bool too_large = error == std::errc::result_out_of_range &&
+                                   read.find("E-") == std::string_view::npos;
+            if (too_large || std::abs(number) > farthest) {
+                return fail("a point lies over 1 km out: the STEP file is damaged");
+            }
+        }
         return true;
     }
 
@@ -128,6 +156,7 @@ private:
         std::int64_t number;
         int line;
     };
+    static constexpr std::string_view point_ = "CARTESIAN_POINT";
     std::string_view text_;
     std::size_t at_ = 0;
     int line_ = 1, depth_ = 0;

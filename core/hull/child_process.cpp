@@ -1,41 +1,224 @@
 #include "core/hull/child_process.h"
 
+#include <fcntl.h>
+#include <spawn.h>
+#include <sys/mman.h>
+#include <sys/prctl.h>
 #include <sys/resource.h>
+#include <sys/socket.h>
 #include <sys/wait.h>
 #include <unistd.h>
 
+#include <algorithm>
+#include <array>
 #include <cerrno>
+#include <cmath>
 #include <csignal>
+#include <cstdio>
+#include <cstring>
+#include <new>
+#include <optional>
+#include <string_view>
+#include <utility>
+#include <vector>
+
+#include "core/base/numbers.h"
+#include "core/base/printable.h"
+#include "core/hull/read_limits.h"
 
 namespace tearline::hull {
 namespace {
 
-constexpr unsigned longest_attempt = 60;  // [s] a reading that hangs is as good as one that falls
+constexpr const char* child_name = "tearline: reads a model";
+constexpr int child_arguments = 6;  // name, path, format, parent, seconds, gigabytes
+constexpr double gigabyte = 1e9;    // [bytes]
+/// [-] of a limit: what went wrong beyond this went wrong for the limit
+constexpr double nearly = 0.8;
+
+/// What the child says: the first letter what it is, the rest words.
+enum Answer : char { passed = 'p', refused = 'r', suspected = 's', no_memory = 'm' };
+
+/// Through a socket, for which no limit of file size counts, and without SIGPIPE where the other
+/// side has died.
+void send_all(int socket, std::string_view bytes) {
+    while (!bytes.empty()) {
+        const ssize_t sent = send(socket, bytes.data(), bytes.size(), MSG_NOSIGNAL);
+        if (sent < 0 && errno != EINTR) return;
+        if (sent > 0) bytes.remove_prefix(static_cast<std::size_t>(sent));
+    }
+}
+
+std::string receive_all(int socket) {
+    std::string bytes;
+    std::vector<char> part(1 << 16);
+    for (;;) {
+        const ssize_t got = recv(socket, part.data(), part.size(), 0);
+        if (got == 0 || (got < 0 && errno != EINTR)) return bytes;
+        if (got > 0) bytes.append(part.data(), static_cast<std::size_t>(got));
+    }
+}
+
+/// A line; the last one counts.
+void say(Answer answer, const std::string& words = {}) {
+    std::string line = std::string(1, answer) + words;
+    std::replace(line.begin(), line.end(), '\n', ' ');
+    send_all(STDIN_FILENO, line + "\n");
+}
+
+/// What was said last, without the line's end; "" when nothing was.
+std::string last_line(std::string text) {
+    if (!text.empty()) text.pop_back();
+    const std::size_t start = text.rfind('\n');
+    return start == std::string::npos ? text : text.substr(start + 1);
+}
+
+void limit(__rlimit_resource resource, rlim_t most) {
+    rlimit now{};
+    if (getrlimit(resource, &now) != 0) return;
+    const rlimit then{std::min(most, now.rlim_max), std::min(most + 1, now.rlim_max)};
+    setrlimit(resource, &then);
+}
+
+/// [bytes] of address space that this process has already.
+double size_now() {
+    double pages = 0.0;
+    if (std::FILE* file = std::fopen("/proc/self/statm", "r")) {
+        if (std::fscanf(file, "%lf", &pages) != 1) pages = 0.0;
+        std::fclose(file);
+    }
+    return pages * static_cast<double>(sysconf(_SC_PAGESIZE));
+}
+
+/// The child's whole life.
+[[noreturn]] void be_the_child(char** arguments) {
+    prctl(PR_SET_PDEATHSIG, SIGKILL);
+    if (read_number(arguments[3]).value_or(0.0) != getppid()) _exit(1);  // it died meanwhile
+    const ModelFile file{arguments[1], receive_all(STDIN_FILENO),
+                         static_cast<ModelFormat>(read_number(arguments[2]).value_or(0.0))};
+    limit(RLIMIT_CORE, 0);
+    limit(RLIMIT_CPU, static_cast<rlim_t>(std::ceil(read_number(arguments[4]).value_or(1.0))));
+    limit(RLIMIT_AS,
+          static_cast<rlim_t>(size_now() + gigabyte * read_number(arguments[5]).value_or(1.0)));
+    try {
+        const auto done =
+            read_as_the_parent_will(file, [](const std::string& what) { say(suspected, what); });
+        if (done)
+            say(passed);
+        else
+            say(refused, done.error().what);
+        _exit(0);
+    } catch (const std::bad_alloc&) {
+        say(no_memory);
+    } catch (...) {  // what it suspected last stands there already
+    }
+    _exit(1);
+}
+
+/// Before main: every program that reads hulls can be started as the child, tests too.
+__attribute__((constructor)) void become_the_child(int argc, char** argv) {
+    if (argc == child_arguments && std::strcmp(argv[0], child_name) == 0) be_the_child(argv);
+}
+
+struct ChildEnd {
+    std::string said;  ///< its last line
+    rusage used{};
+};
+
+/// @return  nothing when no process could be started
+std::optional<ChildEnd> run_child(const ModelFile& file) {
+    std::array<std::string, child_arguments> words = {child_name,
+                                                      file.path.string(),
+                                                      std::to_string(static_cast<int>(file.format)),
+                                                      std::to_string(getpid()),
+                                                      shortest(read_limits().seconds),
+                                                      shortest(read_limits().gigabytes)};
+    std::vector<char*> arguments;
+    for (std::string& word : words) arguments.push_back(word.data());
+    arguments.push_back(nullptr);
+    std::array<int, 2> ends{};
+    if (socketpair(AF_UNIX, SOCK_STREAM | SOCK_CLOEXEC, 0, ends.data()) != 0) return std::nullopt;
+    posix_spawn_file_actions_t files;
+    posix_spawn_file_actions_init(&files);
+    posix_spawn_file_actions_adddup2(&files, ends[1], STDIN_FILENO);
+    posix_spawn_file_actions_addopen(&files, STDOUT_FILENO, "/dev/null", O_WRONLY, 0);
+    posix_spawn_file_actions_addopen(&files, STDERR_FILENO, "/dev/null", O_WRONLY, 0);
+    pid_t child = 0;
+    const int failed =
+        posix_spawn(&child, "/proc/self/exe", &files, nullptr, arguments.data(), environ);
+    posix_spawn_file_actions_destroy(&files);
+    close(ends[1]);
+    std::optional<ChildEnd> end;
+    if (failed == 0) {
+        end.emplace();
+        send_all(ends[0], file.bytes);
+        shutdown(ends[0], SHUT_WR);
+        end->said = last_line(receive_all(ends[0]));
+        int status = 0;
+        while (wait4(child, &status, 0, &end->used) < 0 && errno == EINTR) continue;
+    }
+    close(ends[0]);
+    errno = failed;
+    return end;
+}
+
+double seconds(const timeval& time) {
+    return static_cast<double>(time.tv_sec) + 1e-6 * static_cast<double>(time.tv_usec);
+}
+
+Result<void> too_much_memory(const ModelFile& file) {
+    return no_safe_answer("hull.model",
+                          printable(file.path.string()) + ": reading it takes more than " +
+                              shortest(read_limits().gigabytes) +
+                              " GB of memory: the file is damaged or very large. Export the part "
+                              "about the damage alone, or allow more by --read-memory");
+}
 
 }  // namespace
 
-bool survives_in_child(const std::function<void()>& attempt) {
-    const pid_t child = fork();
-    if (child < 0) return false;  // no process to be had: do not risk this one
-    if (child == 0) {
-        const rlimit no_core{0, 0};
-        setrlimit(RLIMIT_CORE, &no_core);
-        for (const int signal : {SIGSEGV, SIGABRT, SIGFPE, SIGBUS, SIGILL, SIGALRM}) {
-            std::signal(signal, SIG_DFL);
-        }
-        alarm(longest_attempt);
-        try {
-            attempt();
-            _exit(0);
-        } catch (...) {
-            _exit(1);
-        }
+ReadLimits& read_limits() {
+    static ReadLimits limits;
+    return limits;
+}
+
+MemoryFile::MemoryFile(const std::string& bytes)
+    : number_(memfd_create("tearline-model", MFD_CLOEXEC)) {
+    for (std::size_t done = 0; number_ >= 0 && done < bytes.size();) {
+        const ssize_t wrote = write(number_, bytes.data() + done, bytes.size() - done);
+        if (wrote > 0) done += static_cast<std::size_t>(wrote);
+        if (wrote < 0 && errno != EINTR) close(std::exchange(number_, -1));
     }
-    int status = 0;
-    while (waitpid(child, &status, 0) < 0) {
-        if (errno != EINTR) return false;
-    }
-    return WIFEXITED(status) && WEXITSTATUS(status) == 0;
+}
+
+MemoryFile::~MemoryFile() {
+    if (number_ >= 0) close(number_);
+}
+
+std::string MemoryFile::path() const {
+    return "/proc/self/fd/" + std::to_string(number_);
+}
+
+Result<void> read_in_child(const ModelFile& file) {
+    const auto end = run_child(file);
+    if (!end)
+        return no_safe_answer("hull.model", file.path.string() +
+                                                ": no process can be started to read it in (" +
+                                                std::strerror(errno) + ")");
+    const std::string& answer = end->said;
+    const char kind = answer.empty() ? '\0' : answer.front();
+    if (kind == passed) return {};
+    const double most = gigabyte * read_limits().gigabytes;
+    if (kind == no_memory || 1024.0 * static_cast<double>(end->used.ru_maxrss) > nearly * most)
+        return too_much_memory(file);
+    if (kind == refused) return bad_input("hull.model", answer.substr(1));
+    if (seconds(end->used.ru_utime) + seconds(end->used.ru_stime) > nearly * read_limits().seconds)
+        return model_error(file.path, "reading it takes more than " +
+                                          shortest(read_limits().seconds) +
+                                          " s of processor time: the file is damaged or very "
+                                          "large; export it again, or allow more by "
+                                          "--read-seconds");
+    const std::string where = kind == suspected ? " at entity " + answer.substr(1) : "";
+    return model_error(file.path, "the " + format_name(file.format) + " file is damaged" + where +
+                                      "; export it again");
 }
 
 }  // namespace tearline::hull

@@ -1,10 +1,38 @@
 #pragma once
 #include <functional>
+#include <string>
+
+#include "core/base/result.h"
+#include "core/hull/model_file.h"
 
 namespace tearline::hull {
 
-/// Runs something in a child process and tells whether it came to its end there: for library calls
-/// that may fall over damaged input. Nothing of what it does reaches this process.
-[[nodiscard]] bool survives_in_child(const std::function<void()>& attempt);
+/// Bytes as a file without a name, for a library that reads by path; gone however this process
+/// ends.
+class MemoryFile {
+public:
+    /// Empty where the system has no room for it.
+    explicit MemoryFile(const std::string& bytes);
+    ~MemoryFile();
+    MemoryFile(const MemoryFile&) = delete;
+    MemoryFile& operator=(const MemoryFile&) = delete;
+    [[nodiscard]] bool is_there() const { return number_ >= 0; }
+    [[nodiscard]] std::string path() const;
+
+private:
+    int number_ = -1;
+};
+
+/// Reads a CAD file in a child process first, within read_limits(): the library that reads it may
+/// fall over a damaged file, run for ever or take all memory. The child is this program started
+/// anew, so that it may be done after threads have run, and dies with it.
+/// @error bad_input       what the child refused it for; it fell, or took too long
+/// @error no_safe_answer  it took too much memory, or no process is to be had
+[[nodiscard]] Result<void> read_in_child(const ModelFile& file);
+
+/// What the child does: reads the model as its parent will after it. Told what it suspects before
+/// each step that it may not survive.
+using Suspect = std::function<void(const std::string&)>;
+[[nodiscard]] Result<void> read_as_the_parent_will(const ModelFile& file, const Suspect& suspect);
 
 }  // namespace tearline::hull

@@ -1,6 +1,8 @@
 #include "core/hull/drop_repeated.h"
 
 #include <algorithm>
+#include <cstdint>
+#include <unordered_set>
 
 namespace tearline::hull {
 namespace {
@@ -48,9 +50,9 @@ private:
     std::vector<std::int32_t> slots_;
 };
 
-bool has_edge(const std::array<std::int32_t, 3>& t, const CrowdedEdge& edge) {
-    return std::find(t.begin(), t.end(), edge.a) != t.end() &&
-           std::find(t.begin(), t.end(), edge.b) != t.end();
+std::uint64_t key_of(std::int32_t a, std::int32_t b) {
+    return (std::uint64_t{static_cast<std::uint32_t>(std::min(a, b))} << 32) |
+           static_cast<std::uint32_t>(std::max(a, b));
 }
 
 /// Folded triangles on crowded edges, and the folded ones that hang on them.
@@ -59,15 +61,16 @@ std::vector<bool> folds_to_drop(const Triangles& triangles, const std::vector<bo
     std::vector<bool> drop(triangles.size(), false);
     if (std::find(folded.begin(), folded.end(), true) == folded.end()) return drop;
     const Neighbours n = find_neighbours(triangles, vertices);
+    std::unordered_set<std::uint64_t> crowded;
+    for (const CrowdedEdge& edge : n.crowded) crowded.insert(key_of(edge.a, edge.b));
     std::vector<std::size_t> open;
     for (std::size_t t = 0; t < triangles.size(); ++t) {
-        if (!folded[t]) continue;
-        for (const CrowdedEdge& edge : n.crowded) {
-            if (!has_edge(triangles[t], edge)) continue;
-            drop[t] = true;
-            open.push_back(t);
-            break;
-        }
+        const auto& v = triangles[t];
+        if (!folded[t] || !(crowded.count(key_of(v[0], v[1])) ||
+                            crowded.count(key_of(v[1], v[2])) || crowded.count(key_of(v[2], v[0]))))
+            continue;
+        drop[t] = true;
+        open.push_back(t);
     }
     while (!open.empty()) {
         const std::size_t t = open.back();

@@ -7,11 +7,14 @@
 #include <memory>
 #include <string_view>
 
+#include "core/base/printable.h"
+
 namespace tearline::hull {
 namespace {
 
 constexpr std::size_t stl_header = 84, stl_facet = 50;  // [bytes] of the binary kind
 constexpr std::size_t head_size = 1024;                 // [bytes] looked at to know a format
+constexpr std::uintmax_t largest_file = 4'000'000'000;  // [bytes] no hull's surface takes so much
 
 std::string lower_ending(const std::filesystem::path& path) {
     std::string ending = path.extension().string();
@@ -136,7 +139,11 @@ Result<ModelFile> read_model_file(const std::filesystem::path& path) {
                                                                  &std::fclose);
     if (!stream) return model_error(path, "the file may not be read; check its permissions");
     ModelFile file{path, {}, ModelFormat::step};
-    file.bytes.resize(std::filesystem::file_size(path, code));
+    const std::uintmax_t size = std::filesystem::file_size(path, code);
+    if (!code && size > largest_file)
+        return model_error(path,
+                           "the file is over 4 GB: export the hull's surface alone, or coarser");
+    file.bytes.resize(code ? 0 : static_cast<std::size_t>(size));
     if (code ||
         std::fread(file.bytes.data(), 1, file.bytes.size(), stream.get()) != file.bytes.size()) {
         return model_error(path, "the file cannot be read to its end");
@@ -151,7 +158,7 @@ Result<ModelFile> read_model_file(const std::filesystem::path& path) {
 }
 
 tl::unexpected<Error> model_error(const std::filesystem::path& path, const std::string& what) {
-    return bad_input("hull.model", path.string() + ": " + what);
+    return bad_input("hull.model", printable(path.string()) + ": " + what);
 }
 
 }  // namespace tearline::hull

@@ -15,18 +15,22 @@ std::vector<std::vector<std::int32_t>> fans(const Triangles& triangles, const To
                                             const std::vector<std::int32_t>& round,
                                             std::int32_t vertex) {
     std::vector<std::vector<std::int32_t>> result;
-    std::vector<std::int32_t> left = round;
-    while (!left.empty()) {
-        std::vector<std::int32_t> fan{left.back()};
-        left.pop_back();
+    std::vector<bool> taken(round.size(), false);  // round is in ascending order
+    for (std::size_t last = round.size(); last-- > 0;) {
+        if (taken[last]) continue;
+        taken[last] = true;
+        std::vector<std::int32_t> fan{round[last]};
         for (std::size_t i = 0; i < fan.size(); ++i) {
             const auto t = static_cast<std::size_t>(fan[i]);
             const std::size_t k = corner_of(triangles[t], vertex);
             for (const std::size_t side : {k, (k + 2) % 3}) {
-                const auto next = std::find(left.begin(), left.end(), topology.across[t][side]);
-                if (next == left.end()) continue;
-                fan.push_back(*next);
-                left.erase(next);
+                const std::int32_t across = topology.across[t][side];
+                const auto next = std::lower_bound(round.begin(), round.end(), across);
+                if (next == round.end() || *next != across) continue;
+                const auto place = static_cast<std::size_t>(next - round.begin());
+                if (taken[place]) continue;
+                taken[place] = true;
+                fan.push_back(across);
             }
         }
         result.push_back(std::move(fan));

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "core/base/numbers.h"
+#include "core/base/printable.h"
 #include "core/job/amounts.h"
 #include "core/job/job.h"
 #include "core/job/nearest_name.h"
@@ -14,6 +15,9 @@ namespace {
 
 /// [mm] no coordinate of a hull lies farther out: 10 km.
 constexpr double farthest = 10'000'000.0;
+
+/// [characters] of a title or a name: what still has room on a template.
+constexpr std::size_t longest_text = 200;
 
 bool is_taped_point(const Node& node) {
     return node.kind == Node::Kind::table && !node.items.empty();
@@ -211,6 +215,18 @@ std::optional<bool> TableReader::truth(const Node& node, const std::string& path
 }
 
 std::optional<std::string> TableReader::text(const Node& node, const std::string& path) {
+    if (node.kind != Node::Kind::text) return wrong(node, path, "must be text in quotes");
+    if (count_characters(node.text) > longest_text)
+        return wrong(node, path,
+                     "is " + std::to_string(count_characters(node.text)) +
+                         " characters long; at most " + std::to_string(longest_text) +
+                         " have room on paper");
+    if (printable(node.text) != node.text)
+        return wrong(node, path, "holds a character that cannot be printed; leave it out");
+    return node.text;
+}
+
+std::optional<std::string> TableReader::file(const Node& node, const std::string& path) {
     if (node.kind == Node::Kind::text) return node.text;
     return wrong(node, path, "must be text in quotes");
 }

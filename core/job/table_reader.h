@@ -103,7 +103,10 @@ public:
     Read<std::vector<std::vector<double>>> length_rows(const Node& node, const std::string& path,
                                                        Range range, Unit unit);
     Read<bool> truth(const Node& node, const std::string& path);
+    /// A title or a name: of printable characters, and not too many.
     Read<std::string> text(const Node& node, const std::string& path);
+    /// The name of a file, as the system takes it.
+    Read<std::string> file(const Node& node, const std::string& path);
     Read<std::string> word(const Node& node, const std::string& path, Names words);
     Read<Vec3> direction(const Node& node, const std::string& path);
 

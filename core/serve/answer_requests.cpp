@@ -1,11 +1,13 @@
 #include "core/serve/answer_requests.h"
 
 #include <exception>
+#include <new>
 #include <nlohmann/json.hpp>
 #include <optional>
 #include <ostream>
 #include <utility>
 
+#include "core/base/printable.h"
 #include "core/base/version.h"
 #include "core/files/write_plan.h"
 #include "core/formats/piece_mesh.h"
@@ -37,6 +39,11 @@ const char* word(ErrorKind kind) {
             return "output-failed";
     }
     return "bug";
+}
+
+/// Bytes that are no text (of a path, of a file) are replaced: an answer is always valid.
+std::string text_of(const Json& json) {
+    return json.dump(-1, ' ', false, Json::error_handler_t::replace);
 }
 
 Json as_json(const Vec3& p) {
@@ -129,16 +136,15 @@ public:
     bool answer(const Message& message) {
         const Json header = Json::parse(message.header);
         id_ = header.value("id", Json());
-        try {
-            const auto request = header.find("request");
-            if (request == header.end() || !request->is_string())
-                return complain("bad-request", "a header names its request: \"request\": \"plan\"");
-            return answer(request->get<std::string>(), header, message.body);
-        } catch (const Json::exception&) {
-            return complain("bad-request", "a field of the header has the wrong type");
-        } catch (const std::exception& error) {
-            return complain("bug", error.what());
-        }
+        const bool go_on = answer(header, message.body);
+        if (id_.is_number_integer()) cancelled_.forget(id_.get<std::int64_t>());
+        return go_on;
+    }
+
+    void turn_away(const Message& message) {
+        id_ = Json::parse(message.header).value("id", Json());
+        complain("busy", "too much is waiting to be answered already: ask again later");
+        if (id_.is_number_integer()) cancelled_.forget(id_.get<std::int64_t>());
     }
 
     bool complain(const std::string& kind, const std::string& text) {
@@ -147,6 +153,23 @@ public:
     void forget_id() { id_ = Json(); }
 
 private:
+    bool answer(const Json& header, const std::string& body) {
+        try {
+            const auto request = header.find("request");
+            if (request == header.end() || !request->is_string())
+                return complain("bad-request", "a header names its request: \"request\": \"plan\"");
+            return answer(request->get<std::string>(), header, body);
+        } catch (const Json::exception&) {
+            return complain("bad-request", "a field of the header has the wrong type");
+        } catch (const std::bad_alloc&) {
+            return complain("no-safe-answer",
+                            "not enough memory: make the damage smaller, or export only the part "
+                            "of the model about it, or a coarser one");
+        } catch (const std::exception& error) {
+            return complain("bug", error.what());
+        }
+    }
+
     bool answer(const std::string& request, const Json& header, const std::string& body) {
         if (request == "bye") {
             done({});
@@ -184,7 +207,7 @@ private:
             unit = given->get<std::string>();
         const auto read = hull::inspect_hull(model, unit);
         if (!read) return refuse(read.error());
-        return done({}, as_json(*read).dump());
+        return done({}, text_of(as_json(*read)));
     }
 
     /// The job of a request's body, with its hull.
@@ -208,7 +231,7 @@ private:
         if (!given) return refuse(given.error());
         const auto draft = live_outline_.draw(given->job, *given->hull);
         if (!draft) return refuse(job::in_file(given->job, draft.error()));
-        return done({}, as_json(*draft).dump());
+        return done({}, text_of(as_json(*draft)));
     }
 
     /// Makes the plan of a body the kept one; nothing is done when it is that already.
@@ -279,7 +302,7 @@ private:
         if (!mixed) return refuse(mixed.error());
         Json answer = as_json(*mixed);
         answer["text"] = quantities::mix_text(*mixed, *job);
-        return done({}, answer.dump());
+        return done({}, text_of(answer));
     }
 
     [[nodiscard]] Json complaint(const std::string& kind, const std::string& text) const {
@@ -290,7 +313,7 @@ private:
     bool refuse(const Error& error) {
         Json header = complaint(word(error.kind), error.message());
         header["short"] = error.without_file();
-        header["what"] = error.what;
+        header["what"] = printable(error.what, true);
         if (!error.key.empty()) header["key"] = error.key;
         if (error.line > 0) header["line"] = error.line;
         if (error.place) header["place"] = as_json(*error.place);
@@ -306,7 +329,7 @@ private:
     }
 
     bool send(const Json& header, std::string body = {}) {
-        write_message(out_, {header.dump(), std::move(body)});
+        write_message(out_, {text_of(header), std::move(body)});
         return true;
     }
 
@@ -327,6 +350,10 @@ RequestAnswerer::~RequestAnswerer() = default;
 
 bool RequestAnswerer::answer(const Message& message) {
     return state_->answer(message);
+}
+
+void RequestAnswerer::turn_away(const Message& message) {
+    state_->turn_away(message);
 }
 
 void RequestAnswerer::complain(const std::string& what) {

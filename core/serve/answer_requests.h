@@ -18,6 +18,9 @@ public:
     /// Works off one message; false after "bye".
     bool answer(const Message& message);
 
+    /// A request that there was no room for: not done, and told so.
+    void turn_away(const Message& message);
+
     /// Says that something came that is no request.
     void complain(const std::string& what);
 

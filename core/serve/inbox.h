@@ -3,8 +3,8 @@
 #include <cstdint>
 #include <deque>
 #include <iosfwd>
+#include <map>
 #include <mutex>
-#include <vector>
 
 #include "core/serve/message.h"
 
@@ -15,6 +15,8 @@ namespace tearline::serve {
 /// Reading goes on while a plan is being worked out, so that "cancel" is heard.
 class Inbox {
 public:
+    /// Takes a request in. Beyond what it has room for, only the header of one is kept, as
+    /// `crowded`, and beyond as many again the one who pushes waits.
     void push(Incoming incoming);
     /// The oldest request; waits for one.
     Incoming pop();
@@ -22,18 +24,27 @@ public:
 private:
     std::mutex mutex_;
     std::condition_variable arrived_;
+    std::condition_variable taken_;
     std::deque<Incoming> queue_;
+    std::size_t bytes_ = 0;  ///< of the bodies in the queue
 };
 
-/// Which requests the other side no longer wants.
+/// Which of the requests that are not answered yet the other side no longer wants. An id that is
+/// answered is forgotten: it may come again, and cancels nothing then.
 class Cancelled {
 public:
-    void add(std::int64_t id);
+    void expect(std::int64_t id);  ///< a request of that id has come
+    void add(std::int64_t id);     ///< no longer wanted; nothing where none is expected
+    void forget(std::int64_t id);  ///< a request of that id is answered
     bool contains(std::int64_t id);
 
 private:
+    struct Requests {
+        int open = 0;
+        bool cancelled = false;
+    };
     std::mutex mutex_;
-    std::vector<std::int64_t> ids_;
+    std::map<std::int64_t, Requests> ids_;
 };
 
 /// Reads until the pipe ends; hears "cancel" at once, hands the rest on.

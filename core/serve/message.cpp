@@ -71,7 +71,8 @@ Incoming read_message(std::istream& in, const MessageLimits& limits) {
 void write_message(std::ostream& out, const Message& message) {
     auto header = nlohmann::ordered_json::parse(message.header);
     header["bytes"] = message.body.size();
-    out << header.dump() << '\n';
+    using Json = nlohmann::ordered_json;
+    out << header.dump(-1, ' ', false, Json::error_handler_t::replace) << '\n';
     out.write(message.body.data(), static_cast<std::streamsize>(message.body.size()));
     out.flush();
 }

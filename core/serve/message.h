@@ -25,6 +25,7 @@ struct Incoming {
     enum class Kind {
         message,    ///< `message` is whole
         malformed,  ///< a line that is no header; reading can go on with the next line
+        crowded,    ///< whole, but there was no room for it: its body is not kept
         broken,     ///< a body too long or cut short; nothing after it can be trusted
         end,        ///< the other side has closed the pipe
     };

@@ -31,6 +31,9 @@ int serve(std::istream& in, std::ostream& out) {
                 answerer.complain(incoming.complaint);
                 if (incoming.kind == Incoming::Kind::broken) return 3;
                 break;
+            case Incoming::Kind::crowded:
+                answerer.turn_away(incoming.message);
+                break;
             case Incoming::Kind::message:
                 if (!answerer.answer(incoming.message)) return 0;
         }

@@ -132,6 +132,7 @@ class HalfAPlan(Attack):
             self.assertEqual(status, 5, said)
             self.assertEqual(self.beside(), [])
 
+    @unittest.skipUnless(os.environ.get("TEARLINE_LONG"), "takes long: tests/run --release")
     @unittest.skipUnless(ROOT, "needs a process namespace")
     def test_runs_in_other_process_namespaces_leave_a_whole_plan(self):
         apart = ["unshare", "--pid", "--fork", "--mount-proc"]

@@ -263,10 +263,15 @@ class Serve(unittest.TestCase):
     def test_a_cancelled_plan_says_so(self):
         self.hello()
         text, file = sample("cylinder.toml")
+        self.engine.send({"id": 9, "request": "plan", "file": file}, text)
         self.engine.send({"id": 8, "request": "cancel", "target": 9})
-        header, _ = self.engine.ask("plan", text, id=9, file=file)
+        header, _ = self.engine.answer()
         self.assertEqual((header["ok"], header["error"]), (False, "cancelled"))
         header, _ = self.engine.ask("plan", text, id=10, file=file)
+        self.assertTrue(header["ok"], header)
+        # What is answered cannot be cancelled any more, nor what comes later under its id.
+        self.engine.send({"id": 11, "request": "cancel", "target": 9})
+        header, _ = self.engine.ask("plan", text, id=9, file=file)
         self.assertTrue(header["ok"], header)
 
     def test_writes_the_last_plan(self):

@@ -140,7 +140,7 @@ const Table<Mark>& mark_keys() {
 const Table<HullOptions>& hull_keys() {
     static const Table<HullOptions> keys{
         "hull",
-        {key("model", text(&HullOptions::model_as_given), {}, "the hull's file",
+        {key("model", file(&HullOptions::model_as_given), {}, "the hull's file",
              R"("hull.step" # .step .stp .iges .igs .brep .stl .obj .ply, beside this file)", "",
              {.stands = true, .counts = [](const HullOptions& hull) { return !hull.by_hand(); }}),
          key("unit", word(&HullOptions::unit, {"mm", "cm", "m", "in", "ft"}), {},

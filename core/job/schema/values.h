@@ -122,6 +122,10 @@ Value<T> text(std::string T::*part) {
     return value_of("text", part, &TableReader::text);
 }
 template <class T>
+Value<T> file(std::string T::*part) {
+    return value_of("text", part, &TableReader::file);
+}
+template <class T>
 Value<T> direction(Vec3 T::*part) {
     return value_of("direction", part, &TableReader::direction);
 }

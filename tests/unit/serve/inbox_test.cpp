@@ -51,6 +51,40 @@ TEST(ReadAll, HearsCancelAndHandsTheRestOnToTheEnd) {
     EXPECT_EQ(inbox.pop().kind, Kind::end);
 }
 
+TEST(Inbox, TurnsAwayWhatItHasNoRoomForAndKeepsItsHeader) {
+    Inbox inbox;
+    for (int i = 0; i < 300; ++i) inbox.push({Kind::message, {std::to_string(i), "body"}, ""});
+    for (int i = 0; i < 300; ++i) {
+        const Incoming incoming = inbox.pop();
+        EXPECT_EQ(incoming.message.header, std::to_string(i));
+        EXPECT_EQ(incoming.kind, i < 256 ? Kind::message : Kind::crowded) << i;
+        EXPECT_EQ(incoming.message.body, i < 256 ? "body" : "");
+    }
+    // By bytes too: five bodies of 60 MB are over 256 MB; one alone is always taken.
+    const std::string body(60 << 20, 'x');
+    for (int i = 0; i < 5; ++i) inbox.push({Kind::message, {"h", body}, ""});
+    for (int i = 0; i < 5; ++i)
+        EXPECT_EQ(inbox.pop().kind, i < 4 ? Kind::message : Kind::crowded) << i;
+    inbox.push({Kind::message, {"h", body}, ""});
+    EXPECT_EQ(inbox.pop().kind, Kind::message);
+}
+
+TEST(CancelledIds, AreForgottenOnceAnsweredAndCancelNothingNew) {
+    Cancelled cancelled;
+    cancelled.expect(1);
+    cancelled.add(1);
+    EXPECT_TRUE(cancelled.contains(1));
+    cancelled.forget(1);
+    EXPECT_FALSE(cancelled.contains(1));
+    cancelled.add(1);  // too late: it is answered
+    cancelled.expect(1);
+    EXPECT_FALSE(cancelled.contains(1)) << "a new request of an old id";
+    cancelled.expect(1);
+    cancelled.add(1);
+    cancelled.forget(1);
+    EXPECT_TRUE(cancelled.contains(1)) << "of two that wait, both were meant";
+}
+
 TEST(ReadAll, GoesOnAfterAMalformedLineAndStopsAtABrokenBody) {
     std::stringstream pipe("garbage\n{\"id\": 1, \"bytes\": 0}\n{\"id\": 2, \"bytes\": 9}\nshort");
     Inbox inbox;

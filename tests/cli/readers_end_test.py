@@ -1,0 +1,172 @@
+#!/usr/bin/env python3
+"""Models made to hang a reader or fill the memory: every reading ends, within its limits of time and memory,
+with a reason, and no process outlives its parent."""
+import array
+import math
+import os
+import pathlib
+import random
+import re
+import resource
+import struct
+import subprocess
+import sys
+import tempfile
+import time
+import unittest
+
+sys.path.insert(0, str(pathlib.Path(__file__).resolve().parents[1] / "support"))
+from random_repairs import SAMPLES, TEARLINE  # noqa: E402
+
+POINT = re.compile(r"CARTESIAN_POINT\('',\((-?[\d.E+-]+),(-?[\d.E+-]+),(-?[\d.E+-]+)\)\)")
+
+
+class ReadersEnd(unittest.TestCase):
+    def setUp(self):
+        temporary = tempfile.TemporaryDirectory(prefix="tearline hangs ")
+        self.addCleanup(temporary.cleanup)
+        self.room = pathlib.Path(temporary.name)
+        self.step = (SAMPLES / "curlew.step").read_text(encoding="ascii")
+        self.points = list(POINT.finditer(self.step))
+
+    def hull(self, name, *more, status, seconds=10):
+        """What is said, and that it took no more processor time, which is another clock than a busy machine's."""
+        before = resource.getrusage(resource.RUSAGE_CHILDREN).ru_utime
+        run = subprocess.run([TEARLINE, "hull", str(self.room / name), *more], capture_output=True, text=True,
+                             timeout=300, check=False)
+        self.assertEqual(run.returncode, status, run.stderr)
+        self.assertLess(resource.getrusage(resource.RUSAGE_CHILDREN).ru_utime - before, seconds, name)
+        return run.stderr
+
+    def with_point(self, number, axis, value):
+        m = self.points[number]
+        (self.room / "h.step").write_text(self.step[:m.start(axis)] + value + self.step[m.end(axis):],
+                                          encoding="ascii")
+        return "h.step"
+
+    def test_points_of_a_step_file_far_out_are_refused_at_once_with_their_line(self):
+        middle = len(self.points) // 2
+        line = self.step.count("\n", 0, self.points[middle].start()) + 1
+        for value in ("6000000000000.", "1.E+30", "-1.E+300", "1.E+999"):
+            said = self.hull(self.with_point(middle, 1, value), status=3, seconds=1)
+            self.assertIn(f"line {line}", said)
+            self.assertIn("over 1 km", said)
+        self.hull(self.with_point(middle, 2, "1.E-400"), status=0)  # small is not far
+
+    def test_a_pole_far_out_is_refused_before_its_face_is_meshed(self):
+        for number in range(0, len(self.points), 11 if os.environ.get("TEARLINE_LONG") else 40):
+            for value in ("9.E+08", "-5.E+07", "2.E+06"):
+                name = self.with_point(number, 2, value)
+                run = subprocess.run([TEARLINE, "hull", str(self.room / name)], capture_output=True, text=True,
+                                     timeout=120, check=False)
+                self.assertIn(run.returncode, (0, 3), run.stderr)
+                if run.returncode == 0:  # a point that no face uses
+                    self.assertIn("extent          6000.0 x", run.stderr, (number, value))
+
+    def test_too_little_time_and_memory_are_told_with_what_to_do(self):
+        # Hundreds of faces: more than a second's work and more than 50 MB.
+        (self.room / "h.step").write_text(many_faces(self.step), encoding="ascii")
+        said = self.hull("h.step", "--read-seconds", "1", "--read-memory", "8", status=3, seconds=3)
+        self.assertIn("1 s of processor time", said)
+        self.assertIn("--read-seconds", said)
+        said = self.hull("h.step", "--read-memory", "0.05", "--read-seconds", "100", status=4, seconds=100)
+        self.assertIn("0.05 GB", said)
+        self.assertIn("--read-memory", said)
+
+    def test_the_child_dies_with_its_parent(self):
+        (self.room / "h.step").write_text(many_faces(self.step), encoding="ascii")
+        run = subprocess.Popen([TEARLINE, "hull", str(self.room / "h.step"), "--read-seconds", "1000"],
+                               stderr=subprocess.DEVNULL)
+        children = pathlib.Path(f"/proc/{run.pid}/task/{run.pid}/children")
+        end = time.monotonic() + 30
+        while not (children.read_text(encoding="ascii") and time.monotonic() < end):
+            time.sleep(0.01)
+        child = pathlib.Path("/proc") / children.read_text(encoding="ascii").split()[0]
+        run.kill()
+        run.wait()
+        while child.exists() and time.monotonic() < end:
+            time.sleep(0.01)
+        self.assertFalse(child.exists())
+
+    def test_a_model_over_4_gb_is_refused_by_its_size(self):
+        with (self.room / "h.stl").open("wb") as file:
+            file.truncate(4_000_000_001)  # without blocks on the disk
+        self.assertIn("over 4 GB", self.hull("h.stl", "--unit", "mm", status=3, seconds=1))
+
+    def facets(self, corners, count):
+        values = array.array("f", corners)
+        facet = bytes(12)
+        with (self.room / "h.stl").open("wb") as file:
+            file.write(bytes(80) + struct.pack("<I", count))
+            raw = values.tobytes()
+            for i in range(count):
+                file.write(facet + raw[36 * i:36 * i + 36] + b"\0\0")
+
+    @unittest.skipUnless(os.environ.get("TEARLINE_LONG"), "takes long: tests/run --release")
+    def test_a_million_facets_on_one_edge_end(self):
+        draw, count = random.Random(1), 1_000_000
+        corners = []
+        for i in range(count):
+            turn = 2 * math.pi * i / count
+            corners += (0, 0, 0, 100, 0, 0, 50, 100 * math.cos(turn) + draw.random(), 100 * math.sin(turn) + draw.random())
+        self.facets(corners, count)
+        self.assertIn("meet in one edge", self.hull("h.stl", "--unit", "mm", status=3))
+
+    def test_a_million_loose_facets_end(self):
+        draw, count = random.Random(1), 1_000_000 if os.environ.get("TEARLINE_LONG") else 100_000
+        corners = []
+        for _ in range(count):
+            x, y, z = (9e3 * draw.random() for _ in range(3))
+            corners += (x, y, z, x + 5, y, z, x, y + 5, z + 2)
+        self.facets(corners, count)
+        self.assertRegex(self.hull("h.stl", "--unit", "mm", status=0, seconds=15),
+                         rf"bodies +({str(count)[1:].replace('0', '9')}|{count})")
+
+    def test_facets_in_one_line_and_in_one_point_end(self):
+        count = 20_000
+        line, fan, folded = [], [], []
+        for i in range(count):
+            line += (i % 997, 0, 0, 1000 + i % 991, 0, 0, 500, 1 + i, i % 7)  # edges over each other in one line
+            fan += (0, 0, 0, 100, i, 1, 100, i + 0.5, i)  # loose but for one point
+            folded += (0, 0, 0, 100, 0, 0, 50, 1 + i // 2, 0) if i % 2 else (0, 0, 0, 50, 1 + i // 2, 0, 100, 0, 0)
+        for corners in (line, fan, folded):
+            self.facets(corners, count)
+            run = subprocess.run([TEARLINE, "hull", str(self.room / "h.stl"), "--unit", "mm"], capture_output=True,
+                                 text=True, timeout=60, check=False)
+            self.assertIn(run.returncode, (0, 3), run.stderr)
+
+    def test_too_little_memory_is_told_as_such(self):
+        # Of the program's own memory, by the system's limit: no fault of the program.
+        draw, count = random.Random(1), 100_000
+        self.facets([1e3 * draw.random() for _ in range(9 * count)], count)
+        run = subprocess.run(["sh", "-c", 'ulimit -v "$1"; shift; exec "$@"', "sh", "600000", TEARLINE, "hull",
+                              str(self.room / "h.stl"), "--unit", "mm"], capture_output=True, text=True, timeout=60,
+                             check=False)
+        if run.returncode != 0:
+            self.assertEqual(run.returncode, 4, run.stderr)
+            self.assertIn("not enough memory", run.stderr)
+
+
+def many_faces(step, copies=500):
+    """The file with its faces that many times over in the shell, all that they are made of copied."""
+    instances = dict(re.findall(r"#(\d+) = (.*?);\s*\n", step, re.S))
+    (shell,) = [n for n, text in instances.items() if text.startswith("OPEN_SHELL")]
+    faces = re.findall(r"#(\d+)", instances[shell])
+    reached, ahead = set(), list(faces)
+    while ahead:
+        number = ahead.pop()
+        if number not in reached:
+            reached.add(number)
+            ahead += re.findall(r"#(\d+)", instances[number])
+    most = max(map(int, instances))
+
+    def moved(text, by):
+        return re.sub(r"#(\d+)", lambda match: f"#{int(match.group(1)) + by}", text)
+    out = [f"#{int(n) + most * k} = {moved(instances[n], most * k)};\n" for k in range(1, copies) for n in reached]
+    all_faces = ",".join(f"#{int(n) + most * k}" for k in range(copies) for n in faces)
+    old = f"#{shell} = {instances[shell]};"
+    return step.replace(old, f"#{shell} = OPEN_SHELL('',({all_faces}));\n" + "".join(out))
+
+
+if __name__ == "__main__":
+    unittest.main()
