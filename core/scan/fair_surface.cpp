@@ -1,0 +1,270 @@
+#include "core/scan/fair_surface.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <numbers>
+#include <unordered_map>
+#include <utility>
+
+#include "core/base/numbers.h"
+#include "core/plane/loop_distance.h"
+#include "core/scan/fairness_map.h"
+#include "core/scan/robust.h"
+
+namespace tearline::scan {
+
+namespace {
+
+/// [mm] what is not believed reaches this far past the outline, or two spacings.
+constexpr double least_guard = 10.0;
+/// [mm] sound skin that the base is fitted to, past the guard; or 0.7 of the half width.
+constexpr double least_band = 100.0, band_share = 0.7;
+/// [-] knots a fairness: a wave of that length keeps what the law says within 3 %.
+constexpr double knots_a_length = 8.0;
+/// Poles of a field: past this the knots of the tightest bends stay wider.
+constexpr int most_poles = 40'000;
+/// Points that the base's eight parameters are fitted to.
+constexpr std::size_t base_points = 4000;
+/// [-] in correlations: fairness never falls below.
+constexpr double least_lengths = 4.0;
+
+/// What of the parameters is not believed: the outline's inside and its guard.
+struct Hole {
+    Loop2 outline;  ///< [mm] by parameters; empty: all is sound
+    double guard = 0.0;
+    Vec2 middle{0, 0};
+    double half_width = 0.0;  ///< [mm] from the middle to the farthest of the outline
+
+    [[nodiscard]] double outside(const Vec2& uv) const {
+        if (outline.empty()) return (uv - middle).norm();
+        const double away = plane::distance_to_loop(outline, uv);
+        return contains(outline, uv) ? -away : away;
+    }
+    [[nodiscard]] bool holds(const Vec2& uv) const {
+        if (outline.empty()) return false;
+        const double farthest = half_width + guard;
+        if ((uv - middle).squaredNorm() > farthest * farthest) return false;
+        return outside(uv) < guard;
+    }
+    [[nodiscard]] double band() const { return std::max(least_band, band_share * half_width); }
+};
+
+Hole hole_on(const TwoArc& base, const FairRequest& request) {
+    Hole hole;
+    hole.guard = std::max(least_guard, 2.0 * request.spacing);
+    hole.middle = base.foot(request.middle).uv;
+    for (const Vec3& point : request.outline) {
+        hole.outline.push_back(base.foot(point).uv);
+        hole.half_width = std::max(hole.half_width, (hole.outline.back() - hole.middle).norm());
+    }
+    return hole;
+}
+
+/// Each point's share of the surface: the squares it shares with others, by how many they are.
+void weigh_by_area(std::vector<FieldPoint>& points, double square) {
+    std::unordered_map<std::int64_t, int> count;
+    const auto key = [&](const Vec2& uv) {
+        return static_cast<std::int64_t>(std::floor(uv.x() / square)) * 1'000'003 +
+               static_cast<std::int64_t>(std::floor(uv.y() / square));
+    };
+    for (const FieldPoint& point : points) ++count[key(point.uv)];
+    for (FieldPoint& point : points) point.weight = square * square / count[key(point.uv)];
+}
+
+std::vector<FieldPoint> feet(const TwoArc& base, const std::vector<Vec3>& points,
+                             const FairRequest& request, const Hole& hole) {
+    std::vector<FieldPoint> all;
+    all.reserve(points.size());
+    for (const Vec3& point : points) {
+        const auto foot = base.foot(point);
+        if ((foot.uv - hole.middle).cwiseAbs().maxCoeff() <= request.reach)
+            all.push_back({foot.uv, foot.distance, 1.0});
+    }
+    weigh_by_area(all, 3.0 * request.spacing);
+    std::erase_if(all, [&](const FieldPoint& point) { return hole.holds(point.uv); });
+    return all;
+}
+
+/// The base through the band, from a plane through the middle on.
+Result<FittedBase> base_of(const std::vector<Vec3>& points, const FairRequest& request) {
+    const Vec3 w = request.outward.normalized();
+    const Vec3 u = w.unitOrthogonal();
+    Eigen::Matrix3d axes;
+    axes << u, w.cross(u), w;
+    FittedBase fitted{TwoArc(axes, request.middle, 0.0, 0.0), 0.0};
+    for (int round = 0; round < 3; ++round) {
+        const Hole hole = hole_on(fitted.base, request);
+        std::vector<WeighedPoint> sound;
+        for (const Vec3& point : points) {
+            const Vec2 uv = fitted.base.foot(point).uv;
+            if ((uv - hole.middle).norm() > hole.half_width + hole.guard + hole.band()) continue;
+            if (!hole.holds(uv)) sound.push_back({point, 1.0});
+        }
+        if (sound.size() < 30) return no_safe_answer("too few points of sound skin");
+        // Every so many of them, in their order: nothing hangs on chance.
+        const std::size_t stride = std::max<std::size_t>(1, sound.size() / base_points);
+        std::vector<WeighedPoint> some;
+        for (std::size_t i = 0; i < sound.size(); i += stride) some.push_back(sound[i]);
+        fitted = fit_two_arc(some, w, std::max(0.02, request.least_noise.spread));
+    }
+    return fitted;
+}
+
+/// Sound points in sectors of five degrees about the middle: how much of the way round they cover.
+double cover_of(const std::vector<FieldPoint>& points, const Hole& hole) {
+    constexpr int sectors = 72;
+    std::array<bool, sectors> seen{};
+    for (const FieldPoint& point : points) {
+        const Vec2 from = point.uv - hole.middle;
+        if (from.norm() > hole.half_width + hole.guard + hole.band()) continue;
+        const double turn = std::atan2(from.y(), from.x()) / (2.0 * std::numbers::pi) + 0.5;
+        seen[static_cast<std::size_t>(std::min(sectors - 1, static_cast<int>(turn * sectors)))] =
+            true;
+    }
+    return 360.0 / sectors * static_cast<double>(std::count(seen.begin(), seen.end(), true));
+}
+
+/// l where the person has not named it.
+double fairness_by(double spread, bool base_alone_explains, double reach) {
+    if (spread <= 0.15) return 100.0;
+    if (spread <= 1.5) return base_alone_explains ? 300.0 : 150.0;
+    return 4.0 * reach;  // the base and a parabola alone
+}
+
+FieldGrid grid_about(const Hole& hole, double reach, double fairness) {
+    const Vec2 corner(reach, reach);
+    const double finest = 2.0 * reach / (std::sqrt(static_cast<double>(most_poles)) - 3.0);
+    // A dozen cells at least: a stiff surface still has its parabola drawn well.
+    const double cell = std::max(finest, std::min(fairness / knots_a_length, reach / 6.0));
+    return FieldGrid::over(hole.middle - corner, hole.middle + corner, cell);
+}
+
+/// Points of one small square as one, so that the fit's cost follows the knots and not the scan.
+std::vector<FieldPoint> gathered(const std::vector<FieldPoint>& points, double square) {
+    std::unordered_map<std::int64_t, FieldPoint> of_square;
+    for (const FieldPoint& point : points) {
+        if (!(point.weight > 0.0)) continue;
+        const auto key = static_cast<std::int64_t>(std::floor(point.uv.x() / square)) * 1'000'003 +
+                         static_cast<std::int64_t>(std::floor(point.uv.y() / square));
+        FieldPoint& sum = of_square.try_emplace(key, FieldPoint{{0, 0}, 0.0, 0.0}).first->second;
+        sum.uv += point.weight * point.uv;
+        sum.height += point.weight * point.height;
+        sum.weight += point.weight;
+    }
+    std::vector<std::pair<std::int64_t, FieldPoint>> ordered(of_square.begin(), of_square.end());
+    std::sort(ordered.begin(), ordered.end(),
+              [](const auto& a, const auto& b) { return a.first < b.first; });
+    std::vector<FieldPoint> all;
+    all.reserve(ordered.size());
+    for (auto& [key, sum] : ordered)
+        all.push_back({sum.uv / sum.weight, sum.height / sum.weight, sum.weight});
+    return all;
+}
+
+std::vector<Residual> residuals_of(const std::vector<FieldPoint>& points, const FairField& field) {
+    std::vector<Residual> all;
+    all.reserve(points.size());
+    for (const FieldPoint& point : points)
+        all.push_back({point.uv, point.height - field.at(point.uv)});
+    return all;
+}
+
+double spread_of(const std::vector<Residual>& residuals) {
+    std::vector<double> sizes;
+    sizes.reserve(residuals.size());
+    for (const Residual& residual : residuals) sizes.push_back(std::abs(residual.off));
+    return 1.4826 * median(sizes);
+}
+
+enum class Doubt { soft, hard };
+
+/// A field through points of which some are not believed, and how much each is.
+struct RobustFit {
+    FairField field;
+    std::vector<Residual> residuals;
+    double spread = 0.0;
+    std::size_t used = 0;
+};
+
+RobustFit fitted(const FairFit& fit, const std::vector<FieldPoint>& points, double floor,
+                 Doubt doubt, RobustFit from, int rounds) {
+    const double square = fit.grid().cell / 3.0;
+    std::vector<FieldPoint> weighed = points;
+    for (int round = 0; round < rounds; ++round) {
+        if (!from.residuals.empty()) {
+            const double spread = std::max(floor, from.spread);
+            from.used = 0;
+            for (std::size_t i = 0; i < points.size(); ++i) {
+                const double off = from.residuals[i].off / spread;
+                // Soft L1 first, which turns nobody away; then Tukey's, which does.
+                const double believed =
+                    doubt == Doubt::soft ? 1.0 / std::sqrt(1.0 + off * off) : tukey_weight(off);
+                weighed[i].weight = points[i].weight * believed;
+                from.used += believed > 0.0;
+            }
+        }
+        from.field = fit.through(gathered(weighed, square));
+        from.residuals = residuals_of(points, from.field);
+        const double before = from.spread;
+        from.spread = spread_of(from.residuals);
+        if (before > 0.0 && std::abs(from.spread - before) < 2e-3 * from.spread) break;
+    }
+    return from;
+}
+
+}  // namespace
+
+Result<FairSurface> fair_surface(const std::vector<Vec3>& points, const FairRequest& request) {
+    const auto base = base_of(points, request);
+    if (!base) return tl::unexpected(base.error());
+    const Hole hole = hole_on(base->base, request);
+    const std::vector<FieldPoint> sound = feet(base->base, points, request, hole);
+    if (sound.size() < 30) return no_safe_answer("too few points of sound skin");
+
+    const double floor = std::max(0.02, request.least_noise.spread);
+    Noise noise = request.least_noise;
+    FairSurface surface;
+    surface.base = base->base;
+    surface.points = points.size();
+    surface.cover_degrees = cover_of(sound, hole);
+    const bool explained = base->spread <= std::max(noise.spread, floor);
+    RobustFit fit;
+    double length = 0.0;
+    for (int again = 0; again < 3; ++again) {
+        const double wanted = request.fairness
+                                  ? *request.fairness
+                                  : fairness_by(noise.spread, explained, request.reach);
+        if (wanted == length) break;
+        length = wanted;
+        const double least = std::min(length, least_lengths * noise.correlation);
+        FairnessMap map(grid_about(hole, request.reach, length), length, least);
+        fit = {};
+        for (const Doubt doubt : {Doubt::soft, Doubt::hard}) {
+            constexpr int shortenings = 6;
+            for (int k = 0; k < shortenings; ++k) {
+                const FieldGrid grid = grid_about(hole, request.reach, map.shortest());
+                map = map.on(grid);
+                fit = fitted(FairFit(grid, map.lengths()), sound, floor, doubt, std::move(fit), 4);
+                if (!map.shorten(fit.residuals, noise,
+                                 [&](const Vec2& uv) { return hole.holds(uv); }))
+                    break;
+            }
+        }
+        surface.least_fairness = map.shortest();
+        std::vector<Residual> believed;
+        for (const Residual& residual : fit.residuals)
+            if (std::abs(residual.off) < tukey_reach * std::max(floor, fit.spread))
+                believed.push_back(residual);
+        surface.seen = noise_of(believed, request.spacing);
+        noise = {std::max(request.least_noise.spread, surface.seen.spread),
+                 std::max(request.least_noise.correlation, surface.seen.correlation)};
+    }
+    surface.field = fit.field;
+    surface.fairness = length;
+    surface.noise = noise;
+    surface.used = fit.used;
+    return surface;
+}
+
+}  // namespace tearline::scan

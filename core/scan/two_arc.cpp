@@ -1,0 +1,94 @@
+#include "core/scan/two_arc.h"
+
+#include <cmath>
+
+namespace tearline::scan {
+
+namespace {
+
+/// [rad] turns below this are drawn as their series: sin(a) / a is 1 - a^2 / 6 to the last bit.
+constexpr double straight_turn = 1e-4;
+
+/// sin(k s) / k, for straight lines, too.
+double sine_over(double k, double s) {
+    const double a = k * s;
+    return std::abs(a) < straight_turn ? s * (1.0 - a * a / 6.0) : std::sin(a) / k;
+}
+
+/// (cos(k s) - 1) / k.
+double fall_over(double k, double s) {
+    const double half = sine_over(0.5 * k, s);  // 2 sin(ks/2) / k
+    return -0.5 * k * half * half;
+}
+
+/// atan2(k x, y) / k: the arc length to a foot, for straight lines, too.
+double arc_over(double k, double x, double y) {
+    const double a = std::atan2(k * x, y);
+    return std::abs(a) < straight_turn ? x / y * (1.0 - a * a / 3.0) : a / k;
+}
+
+/// Distance from a circle of curvature k through the origin, its tangent along x.
+double off_arc(double x, double y, double k) {
+    const double q = k * (x * x + y * y) + 2.0 * y;
+    return q / (1.0 + std::sqrt(std::max(0.0, 1.0 + k * q)));
+}
+
+}  // namespace
+
+TwoArc::Foot TwoArc::foot(const Vec3& point) const {
+    const Vec3 p = axes_.transpose() * (point - origin_);
+    const double off = off_arc(p.x(), p.z(), along_);
+    return {{arc_over(along_, p.x(), 1.0 + along_ * p.z()),
+             arc_over(across_, p.y(), 1.0 + across_ * off)},
+            off_arc(p.y(), off, across_)};
+}
+
+double TwoArc::distance(const Vec3& point) const {
+    const Vec3 p = axes_.transpose() * (point - origin_);
+    return off_arc(p.y(), off_arc(p.x(), p.z(), along_), across_);
+}
+
+Vec3 TwoArc::normal(const Vec2& uv) const {
+    const double a = along_ * uv.x(), b = across_ * uv.y();
+    return axes_ * Vec3(std::cos(b) * std::sin(a), std::sin(b), std::cos(b) * std::cos(a));
+}
+
+Vec3 TwoArc::point(const Vec2& uv, double height) const {
+    const double a = along_ * uv.x();
+    const double off = fall_over(across_, uv.y());
+    const Vec3 local(sine_over(along_, uv.x()) + off * std::sin(a), sine_over(across_, uv.y()),
+                     fall_over(along_, uv.x()) + off * std::cos(a));
+    return origin_ + axes_ * local + height * normal(uv);
+}
+
+SurfaceJet TwoArc::over(const Vec2& uv, const Height& height) const {
+    const double a = along_ * uv.x(), b = across_ * uv.y();
+    const double sa = std::sin(a), ca = std::cos(a), sb = std::sin(b), cb = std::cos(b);
+    const double k = along_, m = across_;
+    const double h = height.value;
+    const double off = fall_over(m, uv.y());
+
+    // The directions of the profile at u, and the normal over it at v.
+    const Vec3 out(sa, 0.0, ca), forth(ca, 0.0, -sa), side(0.0, 1.0, 0.0);
+    const Vec3 n = cb * out + sb * side;   // the normal
+    const Vec3 t = -sb * out + cb * side;  // across, along the arc
+    // Derivatives: out_u = k forth, forth_u = -k out, off_v = -sb, n_v = m t, t_v = -m n,
+    // n_u = k cb forth.
+    const double reach = 1.0 + k * (off + cb * h);  // by how much u is stretched at this height
+
+    SurfaceJet jet;
+    jet.position =
+        Vec3(sine_over(k, uv.x()), sine_over(m, uv.y()), fall_over(k, uv.x())) + off * out + h * n;
+    jet.du = reach * forth + height.du * n;
+    jet.dv = (1.0 + m * h) * t + height.dv * n;
+    const Vec3 n_u = k * cb * forth;
+    jet.duu = k * cb * height.du * forth - reach * k * out + height.duu * n + height.du * n_u;
+    jet.duv = k * (-sb + -m * sb * h + cb * height.dv) * forth + height.duv * n + height.du * m * t;
+    jet.dvv = m * height.dv * t - (1.0 + m * h) * m * n + height.dvv * n + height.dv * m * t;
+
+    jet.position = origin_ + axes_ * jet.position;
+    for (Vec3* part : {&jet.du, &jet.dv, &jet.duu, &jet.duv, &jet.dvv}) *part = axes_ * *part;
+    return jet;
+}
+
+}  // namespace tearline::scan
