@@ -11,6 +11,7 @@
 #include "core/dish/offset_sweep.h"
 #include "core/dish/planned_dish.h"
 #include "core/ground/sounded_ground.h"
+#include "core/ground/tolerances.h"
 #include "core/patch/build_patch.h"
 #include "core/plies/centreline_cut.h"
 #include "core/plies/depth_kinks.h"
@@ -158,6 +159,17 @@ const plies::NetRegion& Ground::region_of(const plies::PlyLevel& ply) const {
     for (std::size_t i = 0; i < levels.plies.size(); ++i)
         if (levels.plies[i].number == ply.number) return ply_regions[i];
     throw std::logic_error("Ground::region_of: a ply of another repair");
+}
+
+Result<double> reach_beyond_outline(const job::Job& asked) {
+    job::Job job = asked;
+    // A depth that only soundings will tell: the scarf of the deepest dish that there can be.
+    if (!(job.damage.depth > 0.0))
+        job.damage.depth = job.hull.skin.value_or(tolerance::thickest_skin);
+    const auto levels = plies::ply_levels(job);
+    if (!levels) return tl::unexpected(levels.error());
+    return std::max(footprint_offset(job, *levels), straightedge_reach(job, *levels)) +
+           2.0 * tolerance::patch_margin;
 }
 
 Result<Ground> bare_ground(const job::Job& job, const hull::Hull& hull, plies::PlyLevels levels) {

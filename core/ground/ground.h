@@ -45,6 +45,11 @@ struct Ground {
     [[nodiscard]] const plies::NetRegion& region_of(const plies::PlyLevel& ply) const;
 };
 
+/// How far beyond the outline of its damage a job needs the hull [mm].
+///
+/// @error  as plies::ply_levels()
+[[nodiscard]] Result<double> reach_beyond_outline(const job::Job& job);
+
 /// The hull meshed round the damage with the outline drawn on it: where soundings are taken, before
 /// anything else of the ground is known.
 ///

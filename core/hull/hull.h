@@ -90,6 +90,33 @@ struct HandMeasured {
         0.0;  ///< [mm] tables: one figure wrong by less does not stand out; may be infinite
 };
 
+/// The fair surface that was fitted to a scan.
+class ScannedSurface {
+public:
+    virtual ~ScannedSurface() = default;
+    /// The place on it nearest to a point, along the normals of its base [mm].
+    [[nodiscard]] virtual Vec3 foot(const Vec3& point) const = 0;
+    /// One spread of how far it may lie off at a place, along its normal [mm].
+    [[nodiscard]] virtual double height_error(const Vec3& place) const = 0;
+};
+
+/// A hull measured by a scan.
+struct Scanned {
+    std::string kind;             ///< "light", "photo", "depth"
+    std::size_t points = 0;       ///< about the damage
+    std::size_t used = 0;         ///< of them: believed to be sound skin
+    double noise = 0.0;           ///< [mm] spread along the normal, the kind's at least
+    double correlation = 0.0;     ///< [mm] how far an error reaches
+    double spacing = 0.0;         ///< [mm] between neighbouring points
+    double fairness = 0.0;        ///< [mm] waves shorter than this are taken for noise
+    double least_fairness = 0.0;  ///< [mm] the same in the tightest bend
+    double scale = 1.0;           ///< [-] that the scan's coordinates were taken times
+    double scale_error = 0.0;     ///< [-] one spread of it
+    double cover_degrees = 360.0;  ///< of the way round the damage that shows sound skin
+    std::vector<double> tape_misfits;  ///< [mm] what each tape reads less what the hull then has
+    std::shared_ptr<const ScannedSurface> surface;
+};
+
 /// A surface model as read: one mended, sewn, outward-facing surface in mm.
 struct Hull {
     std::vector<Vec3> vertices;                          ///< [mm], welded
@@ -110,6 +137,7 @@ struct Hull {
     Warnings warnings;
     std::string sha256;  ///< of the model file, or of the figures measured
     std::optional<HandMeasured> by_hand;
+    std::optional<Scanned> scanned;
 };
 
 }  // namespace tearline::hull

@@ -17,6 +17,8 @@ Result<RawMesh> read_any(const ModelFile& file) {
             return read_obj(file);
         case ModelFormat::ply:
             return read_ply(file);
+        case ModelFormat::points:
+            return read_points(file);
         default:
             throw std::logic_error("read_mesh_file: " + format_name(file.format));
     }
@@ -27,9 +29,19 @@ Result<RawMesh> read_any(const ModelFile& file) {
 Result<RawMesh> read_mesh_file(const ModelFile& file) {
     Result<RawMesh> mesh = read_any(file);
     if (mesh && mesh->triangles.empty()) {
-        return model_error(file.path, "it holds no triangle; export the hull's surface as a mesh");
+        return model_error(file.path, mesh->points.empty()
+                                          ? "it holds no triangle; export the hull's surface as a mesh"
+                                          : "it holds points without facets: if it is a scan, add "
+                                            "[hull.scan] with kind = \"light\", \"photo\" or "
+                                            "\"depth\"; else export the hull's surface as a mesh");
     }
     return mesh;
+}
+
+Result<RawMesh> read_scan_file(const ModelFile& file) {
+    Result<RawMesh> scan = read_any(file);
+    if (scan && scan->points.empty()) return model_error(file.path, "it holds no point");
+    return scan;
 }
 
 std::optional<double> millimetres_in(const std::string& unit) {

@@ -21,6 +21,10 @@ struct RawMesh {
 ///                   with the facet, vertex or line
 [[nodiscard]] Result<RawMesh> read_mesh_file(const ModelFile& file);
 
+/// Reads the points of a scan, with its triangles where it has any.
+/// @error bad_input  as read_mesh_file(), but for a file without triangles
+[[nodiscard]] Result<RawMesh> read_scan_file(const ModelFile& file);
+
 /// How many millimetres the unit is; nothing for an unknown one.
 [[nodiscard]] std::optional<double> millimetres_in(const std::string& unit);
 
@@ -29,5 +33,7 @@ struct RawMesh {
 [[nodiscard]] Result<RawMesh> read_stl_ascii(const ModelFile& file);
 [[nodiscard]] Result<RawMesh> read_obj(const ModelFile& file);
 [[nodiscard]] Result<RawMesh> read_ply(const ModelFile& file);
+/// A point a line, x y z first: XYZ, PTS, CSV.
+[[nodiscard]] Result<RawMesh> read_points(const ModelFile& file);
 
 }  // namespace tearline::hull

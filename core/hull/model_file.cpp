@@ -94,9 +94,19 @@ Result<ModelFormat> format_of(const std::filesystem::path& path, const std::stri
         return text && !size_fits_binary_stl(bytes) ? ModelFormat::stl_ascii
                                                     : ModelFormat::stl_binary;
     }
+    if (ending == ".xyz" || ending == ".pts" || ending == ".csv") {
+        if (!kind.empty() || looks_binary(std::string_view(bytes).substr(0, head_size))) {
+            return refuse("text with a point a line,");
+        }
+        return ModelFormat::points;
+    }
+    if (ending == ".e57" || ending == ".las" || ending == ".laz") {
+        return model_error(path, "files of this kind cannot be read; save the points as PLY (binary "
+                                 "is best) and name that file");
+    }
     return model_error(path, "the ending '" + ending +
                                  "' is none that can be read: use .step .stp .iges .igs .brep .stl "
-                                 ".obj or .ply");
+                                 ".obj or .ply, or, for the points of a scan, .xyz .pts or .csv");
 }
 
 }  // namespace
@@ -122,6 +132,8 @@ std::string format_name(ModelFormat format) {
             return "OBJ";
         case ModelFormat::ply:
             return "PLY";
+        case ModelFormat::points:
+            return "points";
     }
     throw std::logic_error("format_name: no such format");
 }

@@ -6,7 +6,7 @@
 
 namespace tearline::hull {
 
-enum class ModelFormat { step, iges, brep, stl_ascii, stl_binary, obj, ply };
+enum class ModelFormat { step, iges, brep, stl_ascii, stl_binary, obj, ply, points };
 
 /// A model file in memory, with the format its name and its bytes agree on.
 struct ModelFile {

@@ -10,6 +10,7 @@
 #include "core/base/units.h"
 #include "core/base/vec.h"
 #include "core/job/measurements.h"
+#include "core/job/scan.h"
 
 /// The job file (TOML) as read: every default filled in, every length in mm.
 namespace tearline::job {
@@ -57,6 +58,8 @@ struct HullOptions {
     std::optional<double> skin;       ///< [mm]
     std::string outward = "auto";     ///< "auto" | "as modelled" | "reversed"
     std::optional<bool> mirror;
+    std::optional<HullScan> scan;  ///< the model is a measurement
+    bool exact = false;            ///< a mesh is no scan, however rough it looks
 
     [[nodiscard]] bool by_hand() const { return measured || grid || sections; }
 };

@@ -12,6 +12,8 @@ namespace {
 
 const std::vector<std::string_view> with_own_unit = {".step", ".stp", ".iges", ".igs", ".brep"};
 const std::vector<std::string_view> without_unit = {".stl", ".obj", ".ply"};
+/// Points without facets: scans alone.
+const std::vector<std::string_view> bare_points = {".xyz", ".pts", ".csv"};
 
 bool is_one_of(const std::string& word, const std::vector<std::string_view>& words) {
     return std::find(words.begin(), words.end(), word) != words.end();
@@ -36,13 +38,26 @@ void read_model(KeyReader<HullOptions>& hull, const std::filesystem::path& job_f
         return hull.refuse("model", "a file name cannot hold a zero byte");
     out.model = job_file.parent_path() / std::filesystem::path(out.model_as_given);
     const std::string extension = lower_extension(out.model);
-    if (is_one_of(extension, without_unit)) {
+    if (extension == ".e57" || extension == ".las" || extension == ".laz")
+        return hull.refuse("model", "files of this kind cannot be read; save the points as PLY "
+                                    "(binary is best) and name that file");
+    const bool points = is_one_of(extension, bare_points);
+    if (points && !hull.has("scan"))
+        return hull.refuse("model",
+                           "bare points are a scan: add [hull.scan] with kind = \"light\", "
+                           "\"photo\" or \"depth\"");
+    if (hull.has("scan") && is_one_of(extension, with_own_unit))
+        return hull.refuse("scan", "a " + extension +
+                                       " model is exact; scans are .ply, .stl, .obj, .xyz, .pts "
+                                       "or .csv");
+    if (points || is_one_of(extension, without_unit)) {
         hull.require("unit", "a " + extension +
                                  " file does not say its unit; write unit = \"mm\", \"cm\", \"m\", "
                                  "\"in\" or \"ft\"");
     } else if (!is_one_of(extension, with_own_unit)) {
         hull.refuse("model",
-                    "the name must end in .step, .stp, .iges, .igs, .brep, .stl, .obj or .ply");
+                    "the name must end in .step, .stp, .iges, .igs, .brep, .stl, .obj or .ply, or, "
+                    "for the points of a scan, .xyz, .pts or .csv");
     }
 }
 
@@ -98,6 +113,9 @@ void read_hull(const JobSource& source, Job& job) {
     hull.read("unit");
     read_measurements(hull, job);
     if (!out.by_hand()) read_model(hull, job.file, out);
+    read_scan(hull, job);
+    if (out.scan && !out.scan->bow_points.empty() && !hull.has("bow")) hull.leave_out("bow");
+    if (out.scan && !out.scan->up_points.empty() && !hull.has("up")) hull.leave_out("up");
     hull.through("up");
     if (!(out.bow.cross(out.up).norm() >= tolerance::least_bow_up_sine))
         hull.refuse("up", "must not be parallel to bow");

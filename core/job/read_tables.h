@@ -22,6 +22,8 @@ struct JobSource {
 void read_hull(const JobSource& source, Job& job);
 /// [hull.measured], [hull.grid], [hull.sections], of which at most one may stand, without a model.
 void read_measurements(TableReader& hull, Job& job);
+/// [hull.scan]: what a person says of a model that is a measurement.
+void read_scan(KeyReader<HullOptions>& hull, Job& job);
 void read_marks(const JobSource& source, Job& job);
 /// [[damage.sounding]]; without damage.depth the deepest one gives it.
 void read_soundings(KeyReader<Damage>& damage, Job& job);

@@ -273,6 +273,18 @@ std::optional<Vec3> TableReader::triple(const Node& node, const std::string& pat
     return read;
 }
 
+std::optional<std::vector<Vec3>> TableReader::places(const Node& node, const std::string& path) {
+    if (node.kind != Node::Kind::array)
+        return wrong(node, path, "must be places, [[x, y, z], [x, y, z], ...]");
+    std::vector<Vec3> all;
+    for (const Node& item : node.items) {
+        const auto read = triple(item, path + "[" + std::to_string(all.size() + 1) + "]");
+        if (!read) return std::nullopt;
+        all.push_back(*read);
+    }
+    return all;
+}
+
 std::optional<Vec3> TableReader::direction(const Node& node, const std::string& path) {
     const auto read = triple(node, path);
     if (!read) return std::nullopt;

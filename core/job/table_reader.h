@@ -109,6 +109,9 @@ public:
     Read<std::string> file(const Node& node, const std::string& path);
     Read<std::string> word(const Node& node, const std::string& path, Names words);
     Read<Vec3> direction(const Node& node, const std::string& path);
+    /// [x, y, z] as it stands; never by tape.
+    Read<Vec3> place(const Node& node, const std::string& path) { return triple(node, path); }
+    Read<std::vector<Vec3>> places(const Node& node, const std::string& path);
 
     /// Where points go that can only be found on the hull.
     struct Taping {

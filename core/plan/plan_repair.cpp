@@ -4,11 +4,11 @@
 #include <utility>
 
 #include "core/ground/ground.h"
+#include "core/ground/job_hull.h"
 #include "core/ground/mark_ways.h"
 #include "core/ground/place_points.h"
 #include "core/ground/skin_thickness.h"
 #include "core/ground/sounded_depth.h"
-#include "core/hull/read_hull.h"
 #include "core/job/in_file.h"
 #include "core/layout/nest_rolls.h"
 #include "core/plan/built_so_far.h"
@@ -127,9 +127,9 @@ Result<Plan> plan_placed(const job::Job& asked, const hull::Hull& hull, const Pr
 
 Result<Plan> plan_repair(const job::Job& job, const Progress& progress) {
     if (progress && !progress("reading the hull", 0.0)) return no_safe_answer("stopped");
-    const auto hull = hull::read_hull(job.hull, job.damage.side);
-    if (!hull) return tl::unexpected(job::in_file(job, hull.error()));
-    return plan_repair(job, *hull, progress);
+    const auto read = ground::read_job_hull(job);
+    if (!read) return tl::unexpected(job::in_file(job, read.error()));
+    return plan_repair(read->job, read->hull, progress);
 }
 
 Result<Plan> plan_repair(const job::Job& asked, const hull::Hull& hull, const Progress& progress) {

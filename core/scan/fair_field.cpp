@@ -201,7 +201,15 @@ FairField FairFit::through(std::span<const FieldPoint> points) const {
 }
 
 double FairField::at(const Vec2& uv) const {
-    return jet(uv).value;
+    const Inside place = inside(grid_, uv);
+    const int across = grid_.columns + 3;
+    const Four u = functions(place.x, 0), v = functions(place.y, 0);
+    double sum = 0.0;
+    for (int a = 0; a < 4; ++a) {
+        const double* row = poles_.data() + (place.cell[1] + a) * across + place.cell[0];
+        sum += v[a] * (u[0] * row[0] + u[1] * row[1] + u[2] * row[2] + u[3] * row[3]);
+    }
+    return sum;
 }
 
 TwoArc::Height FairField::jet(const Vec2& uv) const {

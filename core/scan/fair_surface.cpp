@@ -8,18 +8,16 @@
 #include <utility>
 
 #include "core/base/numbers.h"
-#include "core/plane/loop_distance.h"
+#include "core/plane/nearest_on_line.h"
+#include "core/plane/offset_region.h"
 #include "core/scan/fairness_map.h"
 #include "core/scan/robust.h"
+#include "core/scan/tolerances.h"
 
 namespace tearline::scan {
 
 namespace {
 
-/// [mm] what is not believed reaches this far past the outline, or two spacings.
-constexpr double least_guard = 10.0;
-/// [mm] sound skin that the base is fitted to, past the guard; or 0.7 of the half width.
-constexpr double least_band = 100.0, band_share = 0.7;
 /// [-] knots a fairness: a wave of that length keeps what the law says within 3 %.
 constexpr double knots_a_length = 8.0;
 /// Poles of a field: past this the knots of the tightest bends stay wider.
@@ -47,12 +45,12 @@ struct Hole {
         if ((uv - middle).squaredNorm() > farthest * farthest) return false;
         return outside(uv) < guard;
     }
-    [[nodiscard]] double band() const { return std::max(least_band, band_share * half_width); }
+    [[nodiscard]] double band() const { return std::max(tolerance::scan_band, tolerance::scan_band_share * half_width); }
 };
 
 Hole hole_on(const TwoArc& base, const FairRequest& request) {
     Hole hole;
-    hole.guard = std::max(least_guard, 2.0 * request.spacing);
+    hole.guard = std::max(tolerance::scan_guard, 2.0 * request.spacing);
     hole.middle = base.foot(request.middle).uv;
     for (const Vec3& point : request.outline) {
         hole.outline.push_back(base.foot(point).uv);
@@ -106,7 +104,7 @@ Result<FittedBase> base_of(const std::vector<Vec3>& points, const FairRequest& r
         const std::size_t stride = std::max<std::size_t>(1, sound.size() / base_points);
         std::vector<WeighedPoint> some;
         for (std::size_t i = 0; i < sound.size(); i += stride) some.push_back(sound[i]);
-        fitted = fit_two_arc(some, w, std::max(0.02, request.least_noise.spread));
+        fitted = fit_two_arc(some, w, std::max(tolerance::least_spread, request.least_noise.spread));
     }
     return fitted;
 }
@@ -179,6 +177,9 @@ double spread_of(const std::vector<Residual>& residuals) {
 
 enum class Doubt { soft, hard };
 
+/// [-] the shorter fairness that tells how much hangs on it.
+constexpr double less_fair = 1.5;
+
 /// A field through points of which some are not believed, and how much each is.
 struct RobustFit {
     FairField field;
@@ -213,7 +214,28 @@ RobustFit fitted(const FairFit& fit, const std::vector<FieldPoint>& points, doub
     return from;
 }
 
+/// The points as the last round of a fit believed them.
+std::vector<FieldPoint> believed_points(std::vector<FieldPoint> points, const RobustFit& fit,
+                                        double floor) {
+    const double spread = std::max(floor, fit.spread);
+    for (std::size_t i = 0; i < points.size(); ++i)
+        points[i].weight *= tukey_weight(fit.residuals[i].off / spread);
+    return gathered(points, fit.field.grid().cell / 3.0);
+}
+
+/// What is not believed, by parameters.
+Region2 bridged_part(const Hole& hole) {
+    if (hole.outline.empty()) return {};
+    const auto grown = plane::offset_region({hole.outline, {}}, hole.guard);
+    return grown.empty() ? Region2{} : grown.front();
+}
+
 }  // namespace
+
+double FairSurface::height_error(const Vec2& uv) const {
+    const double by_noise = noise.density() * field.noise_gain(uv);
+    return std::sqrt(by_noise) + 0.5 * std::abs(field.at(uv) - less_fair.at(uv));
+}
 
 Result<FairSurface> fair_surface(const std::vector<Vec3>& points, const FairRequest& request) {
     const auto base = base_of(points, request);
@@ -222,15 +244,18 @@ Result<FairSurface> fair_surface(const std::vector<Vec3>& points, const FairRequ
     const std::vector<FieldPoint> sound = feet(base->base, points, request, hole);
     if (sound.size() < 30) return no_safe_answer("too few points of sound skin");
 
-    const double floor = std::max(0.02, request.least_noise.spread);
+    const double floor = std::max(tolerance::least_spread, request.least_noise.spread);
     Noise noise = request.least_noise;
     FairSurface surface;
     surface.base = base->base;
+    surface.bridged = bridged_part(hole);
     surface.points = points.size();
+    surface.spacing = request.spacing;
     surface.cover_degrees = cover_of(sound, hole);
     const bool explained = base->spread <= std::max(noise.spread, floor);
     RobustFit fit;
     double length = 0.0;
+    std::vector<double> lengths;  // of each cell of the last fit
     for (int again = 0; again < 3; ++again) {
         const double wanted = request.fairness
                                   ? *request.fairness
@@ -252,6 +277,7 @@ Result<FairSurface> fair_surface(const std::vector<Vec3>& points, const FairRequ
             }
         }
         surface.least_fairness = map.shortest();
+        lengths = map.lengths();
         std::vector<Residual> believed;
         for (const Residual& residual : fit.residuals)
             if (std::abs(residual.off) < tukey_reach * std::max(floor, fit.spread))
@@ -260,7 +286,13 @@ Result<FairSurface> fair_surface(const std::vector<Vec3>& points, const FairRequ
         noise = {std::max(request.least_noise.spread, surface.seen.spread),
                  std::max(request.least_noise.correlation, surface.seen.correlation)};
     }
-    surface.field = fit.field;
+    for (double& l : lengths) l /= less_fair;
+    surface.less_fair = FairFit(fit.field.grid(), lengths).through(believed_points(sound, fit, floor));
+    surface.field = std::move(fit.field);
+    const ScanDomain domain = domain_of(sound, surface.bridged, hole.middle, request.reach,
+                                        request.spacing);
+    surface.domain = domain.outer;
+    surface.data_holes = domain.holes;
     surface.fairness = length;
     surface.noise = noise;
     surface.used = fit.used;

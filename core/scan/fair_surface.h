@@ -6,6 +6,7 @@
 #include "core/base/result.h"
 #include "core/scan/fair_field.h"
 #include "core/scan/noise.h"
+#include "core/scan/scan_domain.h"
 #include "core/scan/two_arc.h"
 
 namespace tearline::scan {
@@ -25,14 +26,21 @@ struct FairRequest {
 struct FairSurface {
     TwoArc base;
     FairField field;
+    FairField less_fair;          ///< with l / 1.5: how much hangs on l
     Region2 bridged;              ///< [mm] by parameters: outline with its guard, not believed
     Noise noise;                  ///< as seen, the scanner's at least
     Noise seen;                   ///< as seen
     double fairness = 0.0;        ///< [mm] l where it is not shorter for a tight bend
     double least_fairness = 0.0;  ///< [mm] in the tightest bend
     std::size_t points = 0, used = 0;
+    Loop2 domain;  ///< [mm] by parameters: where points lie, holes between them and the bridged
+                   ///< part filled; counter-clockwise
+    std::vector<DataHole> data_holes;  ///< where no point lies though the scan goes on all round
+    double spacing = 0.0;  ///< [mm] between neighbouring points
     double cover_degrees = 0.0;  ///< of the band round the outline, by sound points
 
+    /// How far off the surface may be at a place, of one spread, along the normal [mm].
+    [[nodiscard]] double height_error(const Vec2& uv) const;
     [[nodiscard]] SurfaceJet jet(const Vec2& uv) const { return base.over(uv, field.jet(uv)); }
     [[nodiscard]] Vec3 point(const Vec2& uv) const { return base.point(uv, field.at(uv)); }
     /// How far a point lies outside the surface, along the base's normal [mm].

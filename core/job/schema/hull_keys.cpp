@@ -170,7 +170,13 @@ const Table<HullOptions>& hull_keys() {
          key("grid", table(&HullOptions::grid, grid_keys()), {}, "the hull by offsets from a plane",
              "", "", {.or_left_out = true}),
          key("sections", table(&HullOptions::sections, section_keys()), {},
-             "the hull by a table of offsets", "", "", {.or_left_out = true})}};
+             "the hull by a table of offsets", "", "", {.or_left_out = true}),
+         key("exact", truth(&HullOptions::exact), unmarked,
+             "whether a mesh that looks like a scan is exact all the same",
+             "# true: the mesh is no scan, however rough it looks", "",
+             {.or_left_out = true, .counts = [](const HullOptions& hull) { return hull.exact; }}),
+         key("scan", table(&HullOptions::scan, scan_keys()), {}, "the model is a scan", "", "",
+             {.or_left_out = true})}};
     return keys;
 }
 

@@ -147,6 +147,8 @@ public:
           done_(keys.keys.size(), false) {}
 
     void read(std::string_view key) { read_row(keys_.place_of(key)); }
+    /// A required key that others stand in for.
+    void leave_out(std::string_view key) { done_[keys_.place_of(key)] = true; }
     /// Every key that was not read yet, up to this one.
     void through(std::string_view last) { read_rows(keys_.place_of(last) + 1); }
     /// Every key that was not read yet.

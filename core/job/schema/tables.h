@@ -11,6 +11,9 @@ namespace tearline::job {
 [[nodiscard]] const Table<BattenGaps>& batten_keys();
 [[nodiscard]] const Table<OffsetGrid>& grid_keys();
 [[nodiscard]] const Table<OffsetTable>& section_keys();
+[[nodiscard]] const Table<HullScan>& scan_keys();
+[[nodiscard]] const Table<ScanTape>& scan_tape_keys();
+[[nodiscard]] const Table<ScanCrease>& scan_crease_keys();
 [[nodiscard]] const Table<Mark>& mark_keys();
 [[nodiscard]] const Table<Damage>& damage_keys();
 [[nodiscard]] const Table<Sounding>& sounding_keys();
@@ -35,6 +38,9 @@ void for_each_table(Visit visit) {
     visit(batten_keys());
     visit(grid_keys());
     visit(section_keys());
+    visit(scan_keys());
+    visit(scan_tape_keys());
+    visit(scan_crease_keys());
     visit(mark_keys());
     visit(damage_keys());
     visit(sounding_keys());

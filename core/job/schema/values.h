@@ -129,6 +129,18 @@ template <class T>
 Value<T> direction(Vec3 T::*part) {
     return value_of("direction", part, &TableReader::direction);
 }
+template <class T, class M>
+Value<T> place(M T::*part) {
+    return value_of("place", part, &TableReader::place);
+}
+template <class T>
+Value<T> places(std::vector<Vec3> T::*part) {
+    Value<T> value = value_of("places", part, &TableReader::places);
+    value.write = [part](const T& of) {
+        return (of.*part).empty() ? Node::nothing() : node_of(of.*part);
+    };
+    return value;
+}
 /// A text out of a few.
 template <class T, class M>
 Value<T> word(M T::*part, const std::vector<std::string_view>& words) {

@@ -1,0 +1,180 @@
+#include "core/scan/tape_scale.h"
+
+#include <Eigen/Eigenvalues>
+#include <Eigen/Geometry>
+#include <algorithm>
+#include <cmath>
+#include <string>
+
+#include "core/base/numbers.h"
+#include "core/base/tolerances.h"
+#include "core/scan/girth.h"
+#include "core/scan/tolerances.h"
+
+namespace tearline::scan {
+
+namespace {
+
+/// [mm] one spread of reading a tape, and of picking a place on a scan (common practice).
+constexpr double tape_spread = 1.0, pick_spread = 2.0;
+
+/// [-] what the scale of a kind is known to without a tape: instruments are calibrated, a phone's
+/// depth sensor errs by a percent (from memory).
+double scale_of_kind(job::ScanKind kind) {
+    return kind == job::ScanKind::light ? 0.0005 : 0.01;
+}
+
+std::string tape_key(std::size_t tape) {
+    return "hull.scan.tape[" + std::to_string(tape + 1) + "]";
+}
+
+tl::unexpected<Error> at_tape(const job::ScanTape& tape, std::size_t number,
+                              const std::string& what) {
+    return tl::unexpected<Error>(
+        Error{.key = tape_key(number) + ".length", .what = what, .line = tape.line});
+}
+
+/// s that makes the sum of (s measured - taped)^2 least.
+double best_factor(const std::vector<double>& measured, const std::vector<job::ScanTape>& tapes) {
+    double with = 0.0, square = 0.0;
+    for (std::size_t i = 0; i < tapes.size(); ++i) {
+        with += measured[i] * tapes[i].length;
+        square += measured[i] * measured[i];
+    }
+    return with / square;
+}
+
+/// The fair surface along a tape, the damage bridged where the tape passes it.
+Result<double> girth_of(const Scan& scan, const job::HullScan& options, const ScanPlace& damage,
+                        const job::ScanTape& tape, double factor) {
+    ScanPlace place;
+    place.middle = 0.5 * factor * (tape.from + tape.to);
+    place.reach = 0.6 * factor * (tape.to - tape.from).norm();
+    if (damage.bridged)
+        for (const Vec3& p : damage.outline) place.outline.push_back(factor * p);
+    place.bridged = damage.bridged;
+    const double half = [&] {
+        double most = 0.0;
+        for (const Vec3& p : place.outline) most = std::max(most, (p - place.middle).norm());
+        return most;
+    }();
+    // The outline stands beside the tape's middle: what is wanted is measured from there.
+    place.reach = std::max(place.reach - half, tolerance::scan_band);
+    const auto surface = surface_about(scan, options, place);
+    if (!surface) return tl::unexpected(surface.error());
+    return girth(*surface, factor * tape.from, factor * tape.to);
+}
+
+Result<std::vector<double>> girths(Scan scan, const job::HullScan& options, const ScanPlace& place,
+                                   double factor) {
+    scan.scale(factor);
+    std::vector<double> all;
+    for (const job::ScanTape& tape : options.tapes) {
+        if (tape.laid == job::ScanTape::Laid::straight) {
+            all.push_back((tape.to - tape.from).norm());
+            continue;
+        }
+        const auto along = girth_of(scan, options, place, tape, factor);
+        if (!along) return tl::unexpected(along.error());
+        all.push_back(*along / factor);
+    }
+    return all;
+}
+
+Result<void> check(const TapeScale& scale, const job::HullScan& options) {
+    const bool photo = options.kind == job::ScanKind::photo;
+    constexpr double most_off = 0.05, photo_misfit = 0.005, most_misfit = 0.02;
+    for (std::size_t i = 0; i < scale.misfit.size(); ++i) {
+        const double share = std::abs(scale.misfit[i]) / options.tapes[i].length;
+        if (share > (photo ? photo_misfit : most_misfit))
+            return at_tape(options.tapes[i], i,
+                           shortest(options.tapes[i].length) + " mm: by all tapes together it is " +
+                               fixed(options.tapes[i].length - scale.misfit[i], 1) +
+                               " mm; tapes must agree within " + fixed(100.0 * (photo ? photo_misfit : most_misfit), 1) +
+                               " %: measure again, or pick the places again");
+    }
+    if (!photo && std::abs(scale.factor - 1.0) > most_off)
+        return at_tape(options.tapes.front(), 0,
+                       "says the hull is " + fixed(100.0 * scale.factor, 1) +
+                           " % of its scan; more than 5 % off is no scale but a wrong unit or a "
+                           "wrong place: check hull.unit, from and to");
+    return {};
+}
+
+/// The upright of a plane through points, on the side of `up`.
+Vec3 upright(const std::vector<Vec3>& points, const Vec3& up) {
+    Vec3 mean(0, 0, 0);
+    for (const Vec3& p : points) mean += p / static_cast<double>(points.size());
+    Eigen::Matrix3d scatter = Eigen::Matrix3d::Zero();
+    for (const Vec3& p : points) scatter += (p - mean) * (p - mean).transpose();
+    const Vec3 normal = Eigen::SelfAdjointEigenSolver<Eigen::Matrix3d>(scatter).eigenvectors().col(0);
+    return normal.dot(up) < 0.0 ? -normal : normal;
+}
+
+}  // namespace
+
+Result<TapeScale> tape_scale(const Scan& scan, const job::HullScan& options,
+                             const ScanPlace& place) {
+    TapeScale scale;
+    if (options.tapes.empty()) {
+        if (options.kind == job::ScanKind::photo)
+            return bad_input("hull.scan.tape",
+                             "missing: a scan from photographs has no scale; tape a distance "
+                             "between two places that can be picked on the scan, "
+                             "[[hull.scan.tape]] with from, to and length");
+        scale.error = scale_of_kind(options.kind);
+        return scale;
+    }
+    std::vector<double> measured;
+    for (const job::ScanTape& tape : options.tapes) measured.push_back((tape.to - tape.from).norm());
+    scale.factor = best_factor(measured, options.tapes);
+    // By chords first; what a tape follows of the hull is nearly as much longer at any scale.
+    constexpr int rounds = 2;
+    const bool straight =
+        std::all_of(options.tapes.begin(), options.tapes.end(),
+                    [](const auto& tape) { return tape.laid == job::ScanTape::Laid::straight; });
+    for (int round = 0; round < rounds && !straight; ++round) {
+        auto along = girths(scan, options, place, scale.factor);
+        if (!along) return tl::unexpected(along.error());
+        measured = std::move(*along);
+        scale.factor = best_factor(measured, options.tapes);
+    }
+    double squares = 0.0, off = 0.0;
+    for (std::size_t i = 0; i < measured.size(); ++i) {
+        scale.misfit.push_back(options.tapes[i].length - scale.factor * measured[i]);
+        squares += options.tapes[i].length * options.tapes[i].length;
+        off += scale.misfit[i] * scale.misfit[i];
+    }
+    const double one = std::hypot(tape_spread, std::sqrt(2.0) * pick_spread);
+    const double seen = measured.size() > 1 ? std::sqrt(off / static_cast<double>(measured.size() - 1)) : 0.0;
+    scale.error = std::max(one, seen) / std::sqrt(squares);
+    if (auto fits = check(scale, options); !fits) return tl::unexpected(fits.error());
+    return scale;
+}
+
+Result<job::Job> in_true_mm(job::Job job, double factor) {
+    job::HullScan& scan = *job.hull.scan;
+    const auto all = [&](std::vector<Vec3>& points) {
+        for (Vec3& p : points) p *= factor;
+    };
+    const auto one = [&](std::optional<Vec3>& point) {
+        if (point) *point *= factor;
+    };
+    all(job.damage.outline);
+    one(job.damage.centre);
+    one(job.layup.press_first);
+    for (job::Mark& mark : job.marks) one(mark.at);
+    for (job::Sounding& sounding : job.damage.soundings) sounding.at *= factor;
+    for (job::ScanCrease& crease : scan.creases) all(crease.points);
+    one(scan.seen_from);
+    if (!scan.bow_points.empty())
+        job.hull.bow = (scan.bow_points[1] - scan.bow_points[0]).normalized();
+    if (!scan.up_points.empty())
+        job.hull.up = (scan.up_points[1] - scan.up_points[0]).normalized();
+    if (!scan.level_points.empty()) job.hull.up = upright(scan.level_points, job.hull.up);
+    if (!(job.hull.bow.cross(job.hull.up).norm() >= tolerance::least_bow_up_sine))
+        return bad_input("hull.scan", "bow and up, as the points say them, are parallel");
+    return job;
+}
+
+}  // namespace tearline::scan
