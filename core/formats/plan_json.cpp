@@ -132,6 +132,7 @@ void write_plies(JsonWriter& json, const Plan& plan) {
         json.line().begin_object().field("number", ply.number).field("fabric", ply.fabric);
         json.field("kind", kind_name(ply.kind)).field("cover", ply.cover);
         json.field("thickness_mm", ply.thickness_mm).field("edge_offset_mm", ply.edge_offset_mm);
+        if (ply.edge_error_mm) json.field("edge_error_mm", *ply.edge_error_mm);
         json.field("lay_depth_mm", ply.lay_depth_mm);
         json.line().field("outlines_3d", ply.outlines_3d);
         json.line().field("surface_area_mm2", ply.surface_area_mm2);
@@ -259,6 +260,19 @@ void write_totals(JsonWriter& json, const quantities::Quantities& quantities) {
     json.end_object();
 }
 
+/// Addition to the schema: how well the hull is known by a scan.
+void write_scan(JsonWriter& json, const std::optional<plan::ScanTold>& scan) {
+    if (!scan) return;
+    json.line().key("scan").begin_object().field("kind", scan->kind);
+    json.field("points", scan->points).field("used", scan->used);
+    json.field("noise_mm", scan->noise_mm).field("correlation_mm", scan->correlation_mm);
+    json.field("fairness_mm", scan->fairness_mm).field("scale", scan->scale);
+    json.field("scale_error", scan->scale_error);
+    json.key("fair_error_mm").begin_object().field("middle", scan->middle_mm);
+    json.field("most", scan->most_mm).field("at", scan->most_at).end_object();
+    json.field("cover_deg", scan->cover_deg).end_object();
+}
+
 /// Additions to the schema: what was measured by hand, and what is known from soundings.
 void write_measured(JsonWriter& json, const Plan& plan) {
     if (!plan.job.marks.empty()) {
@@ -326,6 +340,7 @@ std::string plan_json(const Plan& plan) {
     write_laminate(json, plan);
     write_shopping(json, plan.shopping);
     write_measured(json, plan);
+    write_scan(json, plan.scan);
     write_warnings(json, plan.warnings, plan.job.display_units);
     json.line().end_object();
     return json.take() + "\n";

@@ -3,8 +3,8 @@
 /// Numeric tolerances of ground alone: name, value, unit and the reason for it.
 namespace tearline::tolerance {
 
-/// [mm] a straightedge's height over the surface is found this exactly: a thousandth of what a gauge
-/// reads.
+/// [mm] a straightedge's height over the surface is found this exactly: a thousandth of what a
+/// gauge reads.
 inline constexpr double straightedge_height = 1e-4;
 
 /// [mm] ends of a straightedge that move less in a step stand where they stand.

@@ -96,23 +96,40 @@ public:
     virtual ~ScannedSurface() = default;
     /// The place on it nearest to a point, along the normals of its base [mm].
     [[nodiscard]] virtual Vec3 foot(const Vec3& point) const = 0;
+    /// The normal at a place, of either sign.
+    [[nodiscard]] virtual Vec3 normal(const Vec3& place) const = 0;
     /// One spread of how far it may lie off at a place, along its normal [mm].
     [[nodiscard]] virtual double height_error(const Vec3& place) const = 0;
 };
 
 /// A hull measured by a scan.
 struct Scanned {
-    std::string kind;             ///< "light", "photo", "depth"
-    std::size_t points = 0;       ///< about the damage
-    std::size_t used = 0;         ///< of them: believed to be sound skin
-    double noise = 0.0;           ///< [mm] spread along the normal, the kind's at least
-    double correlation = 0.0;     ///< [mm] how far an error reaches
-    double spacing = 0.0;         ///< [mm] between neighbouring points
-    double fairness = 0.0;        ///< [mm] waves shorter than this are taken for noise
-    double least_fairness = 0.0;  ///< [mm] the same in the tightest bend
-    double scale = 1.0;           ///< [-] that the scan's coordinates were taken times
-    double scale_error = 0.0;     ///< [-] one spread of it
+    std::string kind;              ///< "light", "photo", "depth"
+    std::size_t points = 0;        ///< about the damage
+    std::size_t used = 0;          ///< of them: believed to be sound skin
+    double noise = 0.0;            ///< [mm] spread along the normal, the kind's at least
+    double correlation = 0.0;      ///< [mm] how far an error reaches
+    double spacing = 0.0;          ///< [mm] between neighbouring points
+    double fairness = 0.0;         ///< [mm] waves shorter than this are taken for noise
+    double least_fairness = 0.0;   ///< [mm] the same in the tightest bend
+    double scale = 1.0;            ///< [-] that the scan's coordinates were taken times
+    double scale_error = 0.0;      ///< [-] one spread of it
     double cover_degrees = 360.0;  ///< of the way round the damage that shows sound skin
+    std::size_t strays = 0;        ///< points off the surface, outside the damage
+    Vec3 farthest_stray{0, 0, 0};  ///< [mm]
+    double stray_off = 0.0;        ///< [mm]
+    /// Missing data, the largest first; not the damage itself.
+    struct Hole {
+        Vec3 at{0, 0, 0};  ///< [mm]
+        double area_mm2 = 0.0;
+    };
+    std::vector<Hole> holes;
+    /// The tightest bend that enters what is bridged, where the surface cannot follow it.
+    struct Bend {
+        double radius = 0.0;  ///< [mm]
+        Vec3 at{0, 0, 0};     ///< [mm]
+    };
+    std::optional<Bend> bend;
     std::vector<double> tape_misfits;  ///< [mm] what each tape reads less what the hull then has
     std::shared_ptr<const ScannedSurface> surface;
 };

@@ -29,11 +29,12 @@ Result<RawMesh> read_any(const ModelFile& file) {
 Result<RawMesh> read_mesh_file(const ModelFile& file) {
     Result<RawMesh> mesh = read_any(file);
     if (mesh && mesh->triangles.empty()) {
-        return model_error(file.path, mesh->points.empty()
-                                          ? "it holds no triangle; export the hull's surface as a mesh"
-                                          : "it holds points without facets: if it is a scan, add "
-                                            "[hull.scan] with kind = \"light\", \"photo\" or "
-                                            "\"depth\"; else export the hull's surface as a mesh");
+        return model_error(file.path,
+                           mesh->points.empty()
+                               ? "it holds no triangle; export the hull's surface as a mesh"
+                               : "it holds points without facets: if it is a scan, add "
+                                 "[hull.scan] with kind = \"light\", \"photo\" or "
+                                 "\"depth\"; else export the hull's surface as a mesh");
     }
     return mesh;
 }

@@ -101,8 +101,9 @@ Result<ModelFormat> format_of(const std::filesystem::path& path, const std::stri
         return ModelFormat::points;
     }
     if (ending == ".e57" || ending == ".las" || ending == ".laz") {
-        return model_error(path, "files of this kind cannot be read; save the points as PLY (binary "
-                                 "is best) and name that file");
+        return model_error(path,
+                           "files of this kind cannot be read; save the points as PLY (binary "
+                           "is best) and name that file");
     }
     return model_error(path, "the ending '" + ending +
                                  "' is none that can be read: use .step .stp .iges .igs .brep .stl "

@@ -34,8 +34,8 @@ public:
     }
 
     [[nodiscard]] std::string_view whole() const { return line_; }  ///< of this line what is left
-    [[nodiscard]] int number() const { return number_; }           ///< of this line, from 1
-    [[nodiscard]] std::string_view rest() const { return rest_; }  ///< everything behind it
+    [[nodiscard]] int number() const { return number_; }            ///< of this line, from 1
+    [[nodiscard]] std::string_view rest() const { return rest_; }   ///< everything behind it
 
 private:
     std::string_view rest_, line_;

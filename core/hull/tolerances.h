@@ -52,7 +52,8 @@ inline constexpr double skin_likeness = 0.5;
 /// the rim between two.
 inline constexpr double skin_facing = 0.1;
 
-/// [-] |du x dv|^2 below this times |du|^2 |dv|^2 is a pole of the face, where no curvature is read.
+/// [-] |du x dv|^2 below this times |du|^2 |dv|^2 is a pole of the face, where no curvature is
+/// read.
 inline constexpr double degenerate_parameters = 1e-8;
 
 /// [mm] radii above this are told as flat: 1 km.

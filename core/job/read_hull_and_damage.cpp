@@ -39,8 +39,9 @@ void read_model(KeyReader<HullOptions>& hull, const std::filesystem::path& job_f
     out.model = job_file.parent_path() / std::filesystem::path(out.model_as_given);
     const std::string extension = lower_extension(out.model);
     if (extension == ".e57" || extension == ".las" || extension == ".laz")
-        return hull.refuse("model", "files of this kind cannot be read; save the points as PLY "
-                                    "(binary is best) and name that file");
+        return hull.refuse("model",
+                           "files of this kind cannot be read; save the points as PLY "
+                           "(binary is best) and name that file");
     const bool points = is_one_of(extension, bare_points);
     if (points && !hull.has("scan"))
         return hull.refuse("model",

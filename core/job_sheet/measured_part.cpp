@@ -94,6 +94,29 @@ std::string marks(const Plan& plan) {
            "cloth goes back in its place by two of them.</p>\n";
 }
 
+/// How well the hull is known where a scan tells it.
+std::string scan(const Plan& plan) {
+    if (!plan.scan) return {};
+    const plan::ScanTold& told = *plan.scan;
+    const Units units = plan.job.display_units;
+    double least = 0.0, most = 0.0;
+    for (const templates::LaidPly& ply : plan.plies) {
+        const double edge = ply.edge_error_mm.value_or(0.0);
+        least = least > 0.0 ? std::min(least, edge) : edge;
+        most = std::max(most, edge);
+    }
+    const std::string edges = length_text(least, 1, units) + " to " + length_text(most, 1, units);
+    return head("The hull, by its scan", {""}) +
+           row("Points about the damage, and of them believed",
+               {std::to_string(told.points) + ", " + std::to_string(told.used)}) +
+           row("They scatter by", {length_text(told.noise_mm, 2, units)}) +
+           row("Waves shorter than this are taken for noise",
+               {length_text(told.fairness_mm, 0, units)}) +
+           row("The surface over the damage may be off by", {length_text(told.middle_mm, 2, units)}) +
+           row("Edges of templates may be off by", {edges}) +
+           row("The scan's coordinates were taken times", {fixed(told.scale, 4)}) + table_end;
+}
+
 std::string volumes(const Plan& plan) {
     if (!plan.volumes) return {};
     const auto mL = [&plan](double v) {
@@ -125,7 +148,7 @@ std::string built(const Plan& plan) {
 }  // namespace
 
 std::string measured_part(const Plan& plan) {
-    const std::string parts = figures(plan) + volumes(plan) + built(plan) + marks(plan);
+    const std::string parts = figures(plan) + scan(plan) + volumes(plan) + built(plan) + marks(plan);
     return parts.empty() ? parts : "<h2>What was measured</h2>\n" + parts;
 }
 

@@ -1,5 +1,6 @@
 #include "core/plan/label_plies.h"
 
+#include "core/base/length_text.h"
 #include "core/base/numbers.h"
 #include "core/base/sheet_words.h"
 #include "core/base/us_constants.h"
@@ -101,6 +102,10 @@ templates::Words words_of(const templates::LaidPly& ply, const templates::LaidPi
     for (const std::string& sentence : handling(ply, piece, job, where))
         for (const std::string& line : broken(sentence, letters))
             words.lines.push_back({line, 0.8});
+    if (ply.edge_error_mm)
+        words.lines.push_back(
+            {"THIS EDGE MAY BE OFF BY " + in_capitals(length_text(*ply.edge_error_mm, 1, units)),
+             0.8});
     words.torn_band = has_torn_band(piece.outline);
     return words;
 }

@@ -10,6 +10,7 @@
 #include "core/plan/built_so_far.h"
 #include "core/plan/check_measurements.h"
 #include "core/plan/describe_ground.h"
+#include "core/plan/scan_errors.h"
 #include "core/quantities/quantities.h"
 #include "core/quantities/shopping.h"
 #include "core/templates/laid_ply.h"
@@ -27,6 +28,7 @@ struct Plan {
     std::vector<layout::Roll> rolls;    ///< for all copies
     quantities::Shopping shopping;      ///< for all copies
     std::vector<plan::MeasuredCheck> measured;
+    std::optional<plan::ScanTold> scan;
     std::optional<quantities::DishVolumes> volumes;
     std::optional<plan::BuiltSoFar> built;
     std::optional<laminate::Comparison> comparison;  ///< with the old laminate

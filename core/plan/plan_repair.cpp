@@ -19,6 +19,7 @@
 #include "core/plan/label_plies.h"
 #include "core/plan/lay_plies.h"
 #include "core/plan/merge_warnings.h"
+#include "core/plan/scan_errors.h"
 #include "core/quantities/layup_warnings.h"
 #include "core/quantities/resin_warnings.h"
 #include "core/rates/edge_rates.h"
@@ -85,6 +86,13 @@ Result<Plan> plan_on(const rates::PlannedGround& on, const Progress& progress) {
     add(warnings, quantities::resin_warnings(repair, *quantities));
     auto measured = plan::check_measurements(on, laid->plies);
     add(warnings, std::move(measured.warnings));
+    auto scan = plan::scan_errors(on.ground, on.hull, job, laid->plies);
+    if (!scan) return tl::unexpected(scan.error());
+    if (*scan) {
+        add(warnings, std::move((*scan)->warnings));
+        for (std::size_t k = 0; k < laid->plies.size(); ++k)
+            laid->plies[k].edge_error_mm = (*scan)->edge_error_mm[k];
+    }
     auto laminate =
         plan::check_laminate(on.ground.levels, job, quantities->sanding.kept_mm, built_mm);
     add(warnings, std::move(laminate.warnings));
@@ -101,6 +109,7 @@ Result<Plan> plan_on(const rates::PlannedGround& on, const Progress& progress) {
                 .rolls = std::move(nested.rolls),
                 .shopping = std::move(shopping),
                 .measured = std::move(measured.figures),
+                .scan = std::move(*scan),
                 .volumes = known->volumes,
                 .built = known->built,
                 .comparison = std::move(laminate.comparison),

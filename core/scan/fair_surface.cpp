@@ -45,7 +45,9 @@ struct Hole {
         if ((uv - middle).squaredNorm() > farthest * farthest) return false;
         return outside(uv) < guard;
     }
-    [[nodiscard]] double band() const { return std::max(tolerance::scan_band, tolerance::scan_band_share * half_width); }
+    [[nodiscard]] double band() const {
+        return std::max(tolerance::scan_band, tolerance::scan_band_share * half_width);
+    }
 };
 
 Hole hole_on(const TwoArc& base, const FairRequest& request) {
@@ -104,7 +106,8 @@ Result<FittedBase> base_of(const std::vector<Vec3>& points, const FairRequest& r
         const std::size_t stride = std::max<std::size_t>(1, sound.size() / base_points);
         std::vector<WeighedPoint> some;
         for (std::size_t i = 0; i < sound.size(); i += stride) some.push_back(sound[i]);
-        fitted = fit_two_arc(some, w, std::max(tolerance::least_spread, request.least_noise.spread));
+        fitted =
+            fit_two_arc(some, w, std::max(tolerance::least_spread, request.least_noise.spread));
     }
     return fitted;
 }
@@ -223,6 +226,20 @@ std::vector<FieldPoint> believed_points(std::vector<FieldPoint> points, const Ro
     return gathered(points, fit.field.grid().cell / 3.0);
 }
 
+/// Points that count for nothing though they lie on what is believed.
+void tell_strays(const std::vector<FieldPoint>& points, const RobustFit& fit, double floor,
+                 FairSurface& surface) {
+    const double most = tukey_reach * std::max(floor, fit.spread);
+    for (std::size_t i = 0; i < points.size(); ++i) {
+        const double off = std::abs(fit.residuals[i].off);
+        if (!(off > most)) continue;
+        ++surface.strays;
+        if (!(off > surface.stray_off)) continue;
+        surface.stray_off = off;
+        surface.farthest_stray = surface.base.point(points[i].uv, points[i].height);
+    }
+}
+
 /// What is not believed, by parameters.
 Region2 bridged_part(const Hole& hole) {
     if (hole.outline.empty()) return {};
@@ -248,6 +265,7 @@ Result<FairSurface> fair_surface(const std::vector<Vec3>& points, const FairRequ
     Noise noise = request.least_noise;
     FairSurface surface;
     surface.base = base->base;
+    surface.middle = hole.middle;
     surface.bridged = bridged_part(hole);
     surface.points = points.size();
     surface.spacing = request.spacing;
@@ -287,10 +305,12 @@ Result<FairSurface> fair_surface(const std::vector<Vec3>& points, const FairRequ
                  std::max(request.least_noise.correlation, surface.seen.correlation)};
     }
     for (double& l : lengths) l /= less_fair;
-    surface.less_fair = FairFit(fit.field.grid(), lengths).through(believed_points(sound, fit, floor));
+    surface.less_fair =
+        FairFit(fit.field.grid(), lengths).through(believed_points(sound, fit, floor));
+    tell_strays(sound, fit, floor, surface);
     surface.field = std::move(fit.field);
-    const ScanDomain domain = domain_of(sound, surface.bridged, hole.middle, request.reach,
-                                        request.spacing);
+    const ScanDomain domain =
+        domain_of(sound, surface.bridged, hole.middle, request.reach, request.spacing);
     surface.domain = domain.outer;
     surface.data_holes = domain.holes;
     surface.fairness = length;

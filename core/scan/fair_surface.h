@@ -27,6 +27,7 @@ struct FairSurface {
     TwoArc base;
     FairField field;
     FairField less_fair;          ///< with l / 1.5: how much hangs on l
+    Vec2 middle{0, 0};            ///< [mm] by parameters: of the damage
     Region2 bridged;              ///< [mm] by parameters: outline with its guard, not believed
     Noise noise;                  ///< as seen, the scanner's at least
     Noise seen;                   ///< as seen
@@ -36,8 +37,11 @@ struct FairSurface {
     Loop2 domain;  ///< [mm] by parameters: where points lie, holes between them and the bridged
                    ///< part filled; counter-clockwise
     std::vector<DataHole> data_holes;  ///< where no point lies though the scan goes on all round
-    double spacing = 0.0;  ///< [mm] between neighbouring points
-    double cover_degrees = 0.0;  ///< of the band round the outline, by sound points
+    std::size_t strays = 0;            ///< points off the surface outside the bridged part
+    Vec3 farthest_stray{0, 0, 0};      ///< [mm]
+    double stray_off = 0.0;            ///< [mm]
+    double spacing = 0.0;              ///< [mm] between neighbouring points
+    double cover_degrees = 0.0;        ///< of the band round the outline, by sound points
 
     /// How far off the surface may be at a place, of one spread, along the normal [mm].
     [[nodiscard]] double height_error(const Vec2& uv) const;

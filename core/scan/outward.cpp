@@ -52,9 +52,8 @@ std::optional<double> side_of_bulge(const hull::Hull& piece) {
     hull::Triangles triangles = piece.triangles;
     hull::make_consistent(triangles, neighbours.topology);
     const auto parts = hull::measure_parts(piece.vertices, triangles, neighbours.topology);
-    const auto largest =
-        std::max_element(parts.begin(), parts.end(),
-                         [](const auto& a, const auto& b) { return a.area < b.area; });
+    const auto largest = std::max_element(
+        parts.begin(), parts.end(), [](const auto& a, const auto& b) { return a.area < b.area; });
     if (largest == parts.end() || !hull::knows_outside(*largest)) return std::nullopt;
     return largest->volume > 0.0 ? 1.0 : -1.0;
 }
@@ -110,10 +109,12 @@ Result<Outward> outward_of(const Scan& scan, const job::HullOptions& options, co
             return Outward{*volume * *facets, "outward is away from what the scan holds"};
     const auto bulge = side_of_bulge(own.piece);
     const auto away = side_away_from_scan(scan, own);
-    if (!bulge) return ask("the surface about the damage is too flat to tell which side is outside");
+    if (!bulge)
+        return ask("the surface about the damage is too flat to tell which side is outside");
     if (away && *away != *bulge)
-        return ask("the surface about the damage bulges towards the rest of the scan, so that it "
-                   "does not tell which side is outside");
+        return ask(
+            "the surface about the damage bulges towards the rest of the scan, so that it "
+            "does not tell which side is outside");
     return Outward{*bulge, "outward is the side to which the fair surface bulges"};
 }
 

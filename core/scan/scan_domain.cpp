@@ -15,7 +15,8 @@ namespace {
 class Raster {
 public:
     Raster(int side, bool value)
-        : side_(side), value_(static_cast<std::size_t>(side) * static_cast<std::size_t>(side), value) {}
+        : side_(side),
+          value_(static_cast<std::size_t>(side) * static_cast<std::size_t>(side), value) {}
 
     [[nodiscard]] int side() const { return side_; }
     [[nodiscard]] bool holds(int column, int row) const {
@@ -33,8 +34,8 @@ public:
             for (int column = 0; column < side_; ++column) {
                 if (value_[index(column, row)] != value) continue;
                 for (int r = std::max(0, row - wide); r <= std::min(side_ - 1, row + wide); ++r)
-                    for (int c = std::max(0, column - wide); c <= std::min(side_ - 1, column + wide);
-                         ++c)
+                    for (int c = std::max(0, column - wide);
+                         c <= std::min(side_ - 1, column + wide); ++c)
                         out.value_[out.index(c, r)] = value;
             }
         return out;
@@ -158,8 +159,8 @@ ScanDomain domain_of(std::span<const FieldPoint> points, const Region2& bridged,
     // From every edge of the square inward: what is reached lies outside, the rest is holes.
     Raster outside(squares.side, false), filled = part;
     for (int i = 0; i < squares.side; ++i)
-        for (const auto& [column, row] : {std::pair{i, 0}, {i, squares.side - 1}, {0, i},
-                                          {squares.side - 1, i}})
+        for (const auto& [column, row] :
+             {std::pair{i, 0}, {i, squares.side - 1}, {0, i}, {squares.side - 1, i}})
             if (!part.at(column, row) && !outside.at(column, row))
                 for (const auto& [c, r] : part.part_of(column, row)) outside.set(c, r, true);
     for (int row = 0; row < squares.side; ++row)

@@ -83,7 +83,8 @@ double half_width(const ScanPlace& place) {
     return half;
 }
 
-std::vector<Vec3> points_within(const std::vector<Vec3>& points, const Vec3& middle, double radius) {
+std::vector<Vec3> points_within(const std::vector<Vec3>& points, const Vec3& middle,
+                                double radius) {
     std::vector<Vec3> near;
     for (const Vec3& p : points)
         if ((p - middle).squaredNorm() <= radius * radius) near.push_back(p);
@@ -91,8 +92,9 @@ std::vector<Vec3> points_within(const std::vector<Vec3>& points, const Vec3& mid
     std::sort(near.begin(), near.end(), [](const Vec3& a, const Vec3& b) {
         return std::lexicographical_compare(a.data(), a.data() + 3, b.data(), b.data() + 3);
     });
-    near.erase(std::unique(near.begin(), near.end(), [](const Vec3& a, const Vec3& b) { return a == b; }),
-               near.end());
+    near.erase(
+        std::unique(near.begin(), near.end(), [](const Vec3& a, const Vec3& b) { return a == b; }),
+        near.end());
     return near;
 }
 
@@ -123,6 +125,10 @@ public:
     [[nodiscard]] Vec3 foot(const Vec3& point) const override {
         return surface_->point(surface_->base.foot(point).uv);
     }
+    [[nodiscard]] Vec3 normal(const Vec3& place) const override {
+        const SurfaceJet jet = surface_->jet(surface_->base.foot(place).uv);
+        return jet.du.cross(jet.dv).normalized();
+    }
     [[nodiscard]] double height_error(const Vec3& place) const override {
         return surface_->height_error(surface_->base.foot(place).uv);
     }
@@ -131,7 +137,8 @@ private:
     std::shared_ptr<const FairSurface> surface_;
 };
 
-hull::Scanned told(const std::shared_ptr<const FairSurface>& surface, const job::HullScan& options) {
+hull::Scanned told(const std::shared_ptr<const FairSurface>& surface,
+                   const job::HullScan& options) {
     hull::Scanned scanned;
     scanned.kind = kind_word(options.kind);
     scanned.points = surface->points;
@@ -142,6 +149,11 @@ hull::Scanned told(const std::shared_ptr<const FairSurface>& surface, const job:
     scanned.fairness = surface->fairness;
     scanned.least_fairness = surface->least_fairness;
     scanned.cover_degrees = surface->cover_degrees;
+    scanned.strays = surface->strays;
+    scanned.farthest_stray = surface->farthest_stray;
+    scanned.stray_off = surface->stray_off;
+    for (const DataHole& hole : surface->data_holes)
+        scanned.holes.push_back({surface->point(hole.middle), hole.area_mm2});
     scanned.surface = std::make_shared<Fitted>(surface);
     return scanned;
 }
@@ -160,20 +172,21 @@ ScanPlace place_of(const job::Job& job, const Scan& scan, double beyond) {
         double farthest = 0.0;
         for (const Vec3& mark : marks) farthest = std::max(farthest, (mark - place.middle).norm());
         for (const job::TapedPoint& point : job.taped)
-            for (const auto& [name, length] : point.distances) farthest = std::max(farthest, length);
+            for (const auto& [name, length] : point.distances)
+                farthest = std::max(farthest, length);
         place.reach += farthest;
         place.bridged = false;
         return place;
     }
     if (job.damage.centre) {
         place.middle = *job.damage.centre;
-        const double largest = std::max({job.damage.radius.value_or(0.0),
-                                         0.5 * job.damage.length.value_or(0.0),
-                                         0.5 * job.damage.height.value_or(0.0)});
-        const Vec3 normal = normal_about(scan.points, place.middle, largest,
-                                         largest + tolerance::scan_guard +
-                                             std::max(tolerance::scan_band,
-                                                      tolerance::scan_band_share * largest));
+        const double largest =
+            std::max({job.damage.radius.value_or(0.0), 0.5 * job.damage.length.value_or(0.0),
+                      0.5 * job.damage.height.value_or(0.0)});
+        const Vec3 normal =
+            normal_about(scan.points, place.middle, largest,
+                         largest + tolerance::scan_guard +
+                             std::max(tolerance::scan_band, tolerance::scan_band_share * largest));
         place.outline = round_outline(job.damage, job.hull.bow, normal);
     } else {
         place.outline = drawn(job.damage);
@@ -183,8 +196,8 @@ ScanPlace place_of(const job::Job& job, const Scan& scan, double beyond) {
     const double half = half_width(place);
     for (const job::Mark& mark : job.marks)
         if (mark.at)
-            place.reach = std::max(place.reach, (*mark.at - place.middle).norm() - half +
-                                                    tolerance::scan_guard);
+            place.reach = std::max(place.reach,
+                                   (*mark.at - place.middle).norm() - half + tolerance::scan_guard);
     return place;
 }
 
@@ -196,15 +209,14 @@ Result<FairSurface> surface_about(const Scan& scan, const job::HullScan& options
     if (near.size() < fewest)
         return bad_input(place.outline.empty() ? "marks" : "damage",
                          "only " + std::to_string(near.size()) + " points of the scan lie within " +
-                             fixed(wider * reach, 0) +
-                             " mm of it: check the point and hull.unit",
+                             fixed(wider * reach, 0) + " mm of it: check the point and hull.unit",
                          place.middle);
     FairRequest request;
     request.middle = place.middle;
-    request.outward = normal_about(near, place.middle, half,
-                                   half + tolerance::scan_guard +
-                                       std::max(tolerance::scan_band,
-                                                tolerance::scan_band_share * half));
+    request.outward =
+        normal_about(near, place.middle, half,
+                     half + tolerance::scan_guard +
+                         std::max(tolerance::scan_band, tolerance::scan_band_share * half));
     if (place.bridged) request.outline = place.outline;
     request.reach = reach;
     request.spacing = spacing_of(near);
@@ -224,8 +236,10 @@ Result<hull::Hull> scanned_hull(const Scan& scan, const job::HullOptions& option
     const double edge = std::max(2.0, reach_of(place) / 40.0);
     hull::Hull piece = hull_over(surface, surface->domain, edge, 1.0);
     for (const Vec3& p : piece.vertices) {
-        piece.report.extent_min = &p == piece.vertices.data() ? p : piece.report.extent_min.cwiseMin(p);
-        piece.report.extent_max = &p == piece.vertices.data() ? p : piece.report.extent_max.cwiseMax(p);
+        piece.report.extent_min =
+            &p == piece.vertices.data() ? p : piece.report.extent_min.cwiseMin(p);
+        piece.report.extent_max =
+            &p == piece.vertices.data() ? p : piece.report.extent_max.cwiseMax(p);
     }
     const Vec2 foot = surface->base.foot(place.middle).uv;
     const SurfaceJet jet = surface->jet(foot);

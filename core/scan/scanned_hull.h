@@ -14,7 +14,8 @@ struct ScanPlace {
     std::vector<Vec3> outline;  ///< [mm] of the damage, near the surface, in order; none: a middle
     Vec3 middle{0, 0, 0};       ///< [mm]
     bool bridged = true;        ///< what lies inside the outline is not believed
-    double reach = 0.0;  ///< [mm] how far beyond the outline, or round the middle, the surface is wanted
+    double reach =
+        0.0;  ///< [mm] how far beyond the outline, or round the middle, the surface is wanted
 };
 
 /// The part of a job that says where the damage lies on a scan.

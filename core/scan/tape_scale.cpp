@@ -90,7 +90,8 @@ Result<void> check(const TapeScale& scale, const job::HullScan& options) {
             return at_tape(options.tapes[i], i,
                            shortest(options.tapes[i].length) + " mm: by all tapes together it is " +
                                fixed(options.tapes[i].length - scale.misfit[i], 1) +
-                               " mm; tapes must agree within " + fixed(100.0 * (photo ? photo_misfit : most_misfit), 1) +
+                               " mm; tapes must agree within " +
+                               fixed(100.0 * (photo ? photo_misfit : most_misfit), 1) +
                                " %: measure again, or pick the places again");
     }
     if (!photo && std::abs(scale.factor - 1.0) > most_off)
@@ -107,7 +108,8 @@ Vec3 upright(const std::vector<Vec3>& points, const Vec3& up) {
     for (const Vec3& p : points) mean += p / static_cast<double>(points.size());
     Eigen::Matrix3d scatter = Eigen::Matrix3d::Zero();
     for (const Vec3& p : points) scatter += (p - mean) * (p - mean).transpose();
-    const Vec3 normal = Eigen::SelfAdjointEigenSolver<Eigen::Matrix3d>(scatter).eigenvectors().col(0);
+    const Vec3 normal =
+        Eigen::SelfAdjointEigenSolver<Eigen::Matrix3d>(scatter).eigenvectors().col(0);
     return normal.dot(up) < 0.0 ? -normal : normal;
 }
 
@@ -126,7 +128,8 @@ Result<TapeScale> tape_scale(const Scan& scan, const job::HullScan& options,
         return scale;
     }
     std::vector<double> measured;
-    for (const job::ScanTape& tape : options.tapes) measured.push_back((tape.to - tape.from).norm());
+    for (const job::ScanTape& tape : options.tapes)
+        measured.push_back((tape.to - tape.from).norm());
     scale.factor = best_factor(measured, options.tapes);
     // By chords first; what a tape follows of the hull is nearly as much longer at any scale.
     constexpr int rounds = 2;
@@ -146,7 +149,8 @@ Result<TapeScale> tape_scale(const Scan& scan, const job::HullScan& options,
         off += scale.misfit[i] * scale.misfit[i];
     }
     const double one = std::hypot(tape_spread, std::sqrt(2.0) * pick_spread);
-    const double seen = measured.size() > 1 ? std::sqrt(off / static_cast<double>(measured.size() - 1)) : 0.0;
+    const double seen =
+        measured.size() > 1 ? std::sqrt(off / static_cast<double>(measured.size() - 1)) : 0.0;
     scale.error = std::max(one, seen) / std::sqrt(squares);
     if (auto fits = check(scale, options); !fits) return tl::unexpected(fits.error());
     return scale;
@@ -169,8 +173,7 @@ Result<job::Job> in_true_mm(job::Job job, double factor) {
     one(scan.seen_from);
     if (!scan.bow_points.empty())
         job.hull.bow = (scan.bow_points[1] - scan.bow_points[0]).normalized();
-    if (!scan.up_points.empty())
-        job.hull.up = (scan.up_points[1] - scan.up_points[0]).normalized();
+    if (!scan.up_points.empty()) job.hull.up = (scan.up_points[1] - scan.up_points[0]).normalized();
     if (!scan.level_points.empty()) job.hull.up = upright(scan.level_points, job.hull.up);
     if (!(job.hull.bow.cross(job.hull.up).norm() >= tolerance::least_bow_up_sine))
         return bad_input("hull.scan", "bow and up, as the points say them, are parallel");

@@ -11,8 +11,8 @@ namespace tearline::scan {
 
 /// How much larger the hull is than its scan, by tapes.
 struct TapeScale {
-    double factor = 1.0;  ///< [-] every coordinate of the scan times this is true
-    double error = 0.0;   ///< [-] one spread of the factor, as a share of it
+    double factor = 1.0;         ///< [-] every coordinate of the scan times this is true
+    double error = 0.0;          ///< [-] one spread of the factor, as a share of it
     std::vector<double> misfit;  ///< [mm] of each tape: what it reads less what the scan then has
 };
 

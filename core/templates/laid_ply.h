@@ -30,6 +30,8 @@ struct LaidPly {
     /// Tightest radii of its lay surface seen from the laying side, 0 on an edge; none on a flat
     /// one.
     std::optional<double> convex_radius_mm, concave_radius_mm;
+    /// [mm] how far its edge may be off, k = 2, where the hull is known by a scan.
+    std::optional<double> edge_error_mm;
     std::vector<LaidPiece> pieces;
 };
 

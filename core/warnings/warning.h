@@ -13,6 +13,7 @@
 #include "core/warnings/of_laying.h"
 #include "core/warnings/of_measuring.h"
 #include "core/warnings/of_resin.h"
+#include "core/warnings/of_scan.h"
 #include "core/warnings/of_soundings.h"
 
 namespace tearline {
@@ -31,12 +32,13 @@ using WarningCause = std::variant<
     warn::PlyAsCover, warn::PlyOverStage, warn::PlyWithoutPlace, warn::PocketNarrow,
     warn::PolyesterOnEpoxy, warn::RadiusConcave, warn::RadiusConvex, warn::RecoatPassed,
     warn::ReliefCuts, warn::ResinRange, warn::RoundTaken, warn::RovingOnGround,
-    warn::RovingsWithoutMat, warn::ScarfProud, warn::ScarfShort, warn::ScarfSteep,
-    warn::SeamThroughMiddle, warn::ShearNearLimit, warn::ShopHot, warn::SkinDiffers,
-    warn::SkinUnknown, warn::Slivers, warn::SoundingDisagrees, warn::StackOffDepth,
-    warn::StageHeats, warn::StraightedgeRocks, warn::SuspiciousFigure, warn::TapesMeetFlat,
-    warn::TestCup, warn::TopcoatHardenerAssumed, warn::UnitDiffers, warn::UnitUnlikely,
-    warn::WaxedBetweenStages, warn::WiderThanRoll>;
+    warn::RovingsWithoutMat, warn::ScanBend, warn::ScanEdgeUnsure, warn::ScanFitted,
+    warn::ScanHoles, warn::ScanOneSided, warn::ScanOneTape, warn::ScanStrays, warn::ScanTapes,
+    warn::ScarfProud, warn::ScarfShort, warn::ScarfSteep, warn::SeamThroughMiddle,
+    warn::ShearNearLimit, warn::ShopHot, warn::SkinDiffers, warn::SkinUnknown, warn::Slivers,
+    warn::SoundingDisagrees, warn::StackOffDepth, warn::StageHeats, warn::StraightedgeRocks,
+    warn::SuspiciousFigure, warn::TapesMeetFlat, warn::TestCup, warn::TopcoatHardenerAssumed,
+    warn::UnitDiffers, warn::UnitUnlikely, warn::WaxedBetweenStages, warn::WiderThanRoll>;
 
 /// Something the user must know though a plan was made.
 struct Warning {

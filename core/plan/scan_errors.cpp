@@ -1,0 +1,157 @@
+#include "core/plan/scan_errors.h"
+
+#include <Eigen/Geometry>
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+#include "core/base/numbers.h"
+#include "core/ground/ground.h"
+
+namespace tearline::plan {
+
+namespace {
+
+/// Told errors are two spreads.
+constexpr double k = 2.0;
+
+/// Some of the points round a region.
+std::vector<Vec3> some_of(const std::vector<Region3>& regions, std::size_t wanted) {
+    std::vector<Vec3> all;
+    for (const Region3& region : regions)
+        all.insert(all.end(), region.outer.begin(), region.outer.end());
+    const std::size_t stride = std::max<std::size_t>(1, all.size() / wanted);
+    std::vector<Vec3> some;
+    for (std::size_t i = 0; i < all.size(); i += stride) some.push_back(all[i]);
+    return some;
+}
+
+/// What an edge's error is made of [mm], one spread each.
+struct EdgeError {
+    double scale = 0.0, surface = 0.0, pick = 0.0;
+    [[nodiscard]] double told() const { return k * std::hypot(scale, surface, pick); }
+};
+
+class Told {
+public:
+    Told(const Vec3& middle, const hull::Scanned& scanned) : scanned_(scanned), middle_(middle) {}
+
+    [[nodiscard]] const Vec3& middle() const { return middle_; }
+    [[nodiscard]] double height(const Vec3& place) const {
+        return scanned_.surface->height_error(place);
+    }
+
+    /// The most that the edge of a ply is off.
+    [[nodiscard]] EdgeError edge(const templates::LaidPly& ply) const {
+        constexpr std::size_t places = 16;
+        const Vec3 inner = normal_at(middle_);
+        EdgeError error;
+        double farthest = 0.0, most_turn = 0.0, highest = height(middle_);
+        for (const Vec3& place : some_of(ply.outlines_3d, places)) {
+            farthest = std::max(farthest, (place - middle_).norm());
+            const Vec3 normal = normal_at(place);
+            most_turn =
+                std::max(most_turn, std::atan2(normal.cross(inner).norm(), normal.dot(inner)));
+            highest = std::max(highest, height(place));
+        }
+        error.scale = scanned_.scale_error * farthest;
+        error.surface = 2.0 * most_turn * highest;  // across the piece, not from its middle alone
+        // Places are picked to the nearest point of the scan: even over its spacing.
+        error.pick = scanned_.spacing / std::sqrt(12.0);
+        return error;
+    }
+
+private:
+    [[nodiscard]] Vec3 normal_at(const Vec3& place) const {
+        return scanned_.surface->normal(place);
+    }
+
+    const hull::Scanned& scanned_;
+    Vec3 middle_;
+};
+
+/// How far one ply's edge lies outside the one under it [mm].
+double step_of(const templates::LaidPly& ply, const job::Job& job) {
+    return ply.cover ? job.layup.cover_step : ply.thickness_mm * job.scarf.ratio;
+}
+
+void tell_of_points(const hull::Scanned& scanned, const job::Job& job, ScanTold& told) {
+    told.warnings.push_back(
+        {warn::ScanFitted{scanned.used, scanned.points, scanned.noise, scanned.fairness,
+                          told.middle_mm, job.hull.scan->shows != job::ScanShows::sound_hull}});
+    if (scanned.strays > 0)
+        told.warnings.push_back(
+            {warn::ScanStrays{scanned.strays, scanned.farthest_stray, scanned.stray_off}});
+    if (!scanned.holes.empty()) {
+        const hull::Scanned::Hole& largest = scanned.holes.front();
+        told.warnings.push_back(
+            {warn::ScanHoles{scanned.holes.size(),
+                             2.0 * std::sqrt(largest.area_mm2 / std::numbers::pi), largest.at}});
+    }
+    constexpr double all_round = 270.0;
+    if (told.cover_deg < all_round)
+        told.warnings.push_back({warn::ScanOneSided{told.cover_deg, told.most_mm}});
+    if (scanned.bend)
+        told.warnings.push_back({warn::ScanBend{scanned.bend->radius, scanned.bend->at}});
+}
+
+void tell_of_tapes(const hull::Scanned& scanned, const job::Job& job, ScanTold& told) {
+    const std::vector<double>& misfits = scanned.tape_misfits;
+    if (misfits.empty()) return;
+    double most = 0.0;
+    for (const double misfit : misfits) most = std::max(most, std::abs(misfit));
+    told.warnings.push_back({warn::ScanTapes{100.0 * scanned.scale, most, misfits.size()}});
+    if (misfits.size() == 1 && job.hull.scan->kind == job::ScanKind::photo)
+        told.warnings.push_back({warn::ScanOneTape{job.hull.scan->tapes.front().length}});
+}
+
+}  // namespace
+
+Result<std::optional<ScanTold>> scan_errors(const ground::Ground& ground, const hull::Hull& hull,
+                                            const job::Job& job,
+                                            std::span<const templates::LaidPly> plies) {
+    if (!hull.scanned) return std::nullopt;
+    const hull::Scanned& scanned = *hull.scanned;
+    const Told errors(ground.frame.middle, scanned);
+    ScanTold told;
+    told.kind = scanned.kind;
+    told.points = scanned.points;
+    told.used = scanned.used;
+    told.noise_mm = scanned.noise;
+    told.correlation_mm = scanned.correlation;
+    told.fairness_mm = scanned.fairness;
+    told.scale = scanned.scale;
+    told.scale_error = scanned.scale_error;
+    told.cover_deg = scanned.cover_degrees;
+    told.middle_mm = told.most_mm = k * errors.height(errors.middle());
+    told.most_at = errors.middle();
+    for (const Vec3& place : some_of(ground.region_at(ground.footprint_offset).on_base, 32))
+        if (const double off = k * errors.height(place); off > told.most_mm) {
+            told.most_mm = off;
+            told.most_at = place;
+        }
+    tell_of_points(scanned, job, told);
+    tell_of_tapes(scanned, job, told);
+    for (const templates::LaidPly& ply : plies) {
+        const EdgeError error = errors.edge(ply);
+        const double step = step_of(ply, job);
+        told.edge_error_mm.push_back(error.told());
+        if (error.told() > step)
+            return tl::unexpected<Error>(
+                Error{.kind = ErrorKind::no_safe_answer,
+                      .key = "hull.scan",
+                      .what = "its edge may be " + fixed(error.told(), 1) +
+                              " mm off, more than the " + fixed(step, 1) +
+                              " mm from one ply to the next: no template can be cut by this scan; "
+                              "use a better scanner, a longer tape, or measure the hull by hand",
+                      .ply = ply.number,
+                      .fabric = ply.fabric});
+        if (error.told() > step / 3.0)
+            told.warnings.push_back(
+                {.cause = warn::ScanEdgeUnsure{error.told(), step, error.scale > error.surface},
+                 .ply = ply.number});
+    }
+    return told;
+}
+
+}  // namespace tearline::plan

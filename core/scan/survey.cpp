@@ -1,0 +1,208 @@
+#include "core/scan/survey.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <cstdint>
+#include <unordered_map>
+#include <utility>
+
+#include "core/scan/robust.h"
+#include "core/scan/scanned_hull.h"
+
+namespace tearline::scan {
+
+namespace {
+
+constexpr std::size_t most_places = 24;
+
+/// Cubes of space that hold points, by their three numbers.
+class Cubes {
+public:
+    Cubes(const std::vector<Vec3>& points, const Vec3& low, double size) : low_(low), size_(size) {
+        for (std::size_t i = 0; i < points.size(); ++i) held_[key(points[i])].push_back(i);
+    }
+    using Held = std::unordered_map<std::uint64_t, std::vector<std::size_t>>;
+    [[nodiscard]] const Held& held() const { return held_; }
+
+    /// Cubes that hang together by faces, edges or corners; the one with most points first.
+    [[nodiscard]] std::vector<std::vector<std::uint64_t>> parts() const {
+        std::unordered_map<std::uint64_t, bool> seen;
+        std::vector<std::vector<std::uint64_t>> all;
+        for (const auto& [start, unused] : held_) {
+            if (std::exchange(seen[start], true)) continue;
+            std::vector<std::uint64_t> part{start};
+            for (std::size_t i = 0; i < part.size(); ++i)
+                for (const std::uint64_t next : around(part[i]))
+                    if (held_.contains(next) && !std::exchange(seen[next], true))
+                        part.push_back(next);
+            all.push_back(std::move(part));
+        }
+        std::sort(all.begin(), all.end(),
+                  [this](const auto& a, const auto& b) { return count(a) > count(b); });
+        return all;
+    }
+    [[nodiscard]] std::size_t count(const std::vector<std::uint64_t>& part) const {
+        std::size_t sum = 0;
+        for (const std::uint64_t cube : part) sum += held_.at(cube).size();
+        return sum;
+    }
+
+private:
+    static constexpr std::uint64_t side = 1u << 20u;
+    [[nodiscard]] std::uint64_t key(const Vec3& p) const {
+        const Vec3 local = (p - low_) / size_;
+        const auto number = [&](int axis) {
+            return static_cast<std::uint64_t>(std::floor(local[axis])) + 1;
+        };
+        return (number(0) * side + number(1)) * side + number(2);
+    }
+    static std::vector<std::uint64_t> around(std::uint64_t cube) {
+        std::vector<std::uint64_t> all;
+        for (std::uint64_t x = 0; x < 3; ++x)
+            for (std::uint64_t y = 0; y < 3; ++y)
+                for (std::uint64_t z = 0; z < 3; ++z)
+                    all.push_back(cube + (x * side + y) * side + z - (side + 1) * side - 1);
+        return all;
+    }
+    Vec3 low_;
+    double size_;
+    Held held_;
+};
+
+/// The middle distance of some points to their nearest neighbour.
+double spacing_of(const std::vector<Vec3>& points) {
+    constexpr std::size_t asked = 60;
+    const std::size_t stride = std::max<std::size_t>(1, points.size() / asked);
+    std::vector<double> nearest;
+    for (std::size_t i = stride / 2; i < points.size(); i += stride) {
+        double least = std::numeric_limits<double>::infinity();
+        for (const Vec3& p : points) {
+            const double square = (p - points[i]).squaredNorm();
+            if (square > 0.0) least = std::min(least, square);
+        }
+        nearest.push_back(std::sqrt(least));
+    }
+    return median(nearest);
+}
+
+/// The larger principal curvature of a surface, by its size [1/mm].
+double curvature(const SurfaceJet& jet) {
+    const Vec3 normal = jet.du.cross(jet.dv).normalized();
+    const double e = jet.du.squaredNorm(), f = jet.du.dot(jet.dv), g = jet.dv.squaredNorm();
+    const double l = normal.dot(jet.duu), m = normal.dot(jet.duv), n = normal.dot(jet.dvv);
+    const double area2 = e * g - f * f;
+    const double mean = (e * n - 2.0 * f * m + g * l) / (2.0 * area2);
+    const double root = std::sqrt(std::max(0.0, mean * mean - (l * n - m * m) / area2));
+    return std::max(std::abs(mean - root), std::abs(mean + root));
+}
+
+/// Looks for the tightest radius well inside a fair surface.
+void tightest(const FairSurface& surface, double half, Survey& survey) {
+    constexpr int each_way = 8;
+    const Vec2 middle = surface.middle;
+    for (int i = -each_way; i <= each_way; ++i)
+        for (int k = -each_way; k <= each_way; ++k) {
+            const Vec2 uv = middle + half * Vec2(i, k) / each_way;
+            if (!contains(surface.domain, uv)) continue;
+            const SurfaceJet jet = surface.jet(uv);
+            const double bend = curvature(jet);
+            if (bend > 0.0 && (survey.tightest_radius <= 0.0 || 1.0 / bend < survey.tightest_radius)) {
+                survey.tightest_radius = 1.0 / bend;
+                survey.tightest_at = jet.position;
+            }
+        }
+}
+
+void add_holes(const FairSurface& surface, double half, Survey& survey) {
+    for (const DataHole& hole : surface.data_holes) {
+        if ((hole.middle - surface.middle).cwiseAbs().maxCoeff() > half) continue;
+        const Vec3 at = surface.point(hole.middle);
+        const double width = std::sqrt(hole.area_mm2);
+        const bool known =
+            std::any_of(survey.holes.begin(), survey.holes.end(),
+                        [&](const auto& other) { return (other.at - at).norm() < width; });
+        if (!known) survey.holes.push_back({at, hole.area_mm2});
+    }
+}
+
+void add_misfit(const FairSurface& surface, const std::vector<Vec3>& points, double half,
+                Survey& survey) {
+    for (const Vec3& point : points) {
+        const auto foot = surface.base.foot(point);
+        if ((foot.uv - surface.middle).cwiseAbs().maxCoeff() > half) continue;
+        survey.misfit.emplace_back(point, foot.distance - surface.field.at(foot.uv));
+    }
+}
+
+/// Where to look: a point near the middle of every cube that holds enough, some of them.
+std::vector<Vec3> places_in(const std::vector<Vec3>& points, const Vec3& low, double size) {
+    constexpr std::size_t fewest = 200;
+    const Cubes cubes(points, low, size);
+    std::vector<std::pair<std::uint64_t, Vec3>> all;
+    for (const auto& [key, held] : cubes.held()) {
+        if (held.size() < fewest) continue;
+        Vec3 mean(0, 0, 0);
+        for (const std::size_t i : held) mean += points[i] / static_cast<double>(held.size());
+        const auto nearest = std::min_element(held.begin(), held.end(), [&](auto a, auto b) {
+            return (points[a] - mean).squaredNorm() < (points[b] - mean).squaredNorm();
+        });
+        all.emplace_back(key, points[*nearest]);
+    }
+    std::sort(all.begin(), all.end(), [](const auto& a, const auto& b) { return a.first < b.first; });
+    std::vector<Vec3> some;
+    const std::size_t stride = 1 + all.size() / most_places;
+    for (std::size_t i = 0; i < all.size(); i += stride) some.push_back(all[i].second);
+    return some;
+}
+
+}  // namespace
+
+Result<Survey> survey(const Scan& scan, job::ScanKind kind) {
+    Survey out;
+    out.points = scan.points.size();
+    out.low = out.high = scan.points.front();
+    for (const Vec3& p : scan.points) {
+        out.low = out.low.cwiseMin(p);
+        out.high = out.high.cwiseMax(p);
+    }
+    out.spacing = spacing_of(scan.points);
+    constexpr double apart = 6.0;  // spacings between parts that do not hang together
+    const double extent = (out.high - out.low).maxCoeff();
+    const Cubes near(scan.points, out.low, std::max(apart * out.spacing, extent / 2000.0));
+    const auto parts = near.parts();
+    std::vector<Vec3> whole;
+    for (const std::uint64_t cube : parts.front())
+        for (const std::size_t i : near.held().at(cube)) whole.push_back(scan.points[i]);
+    out.islands = parts.size() - 1;
+    out.island_points = out.points - whole.size();
+
+    const double size = std::clamp(extent / 6.0, 150.0, 400.0);
+    job::HullScan options;
+    options.kind = kind;
+    std::vector<double> spreads, correlations, lengths;
+    for (const Vec3& middle : places_in(whole, out.low, size)) {
+        ScanPlace place;
+        place.middle = middle;
+        place.reach = 0.6 * size;
+        place.bridged = false;
+        const auto surface = surface_about(scan, options, place);
+        if (!surface) continue;
+        ++out.places;
+        spreads.push_back(surface->seen.spread);
+        correlations.push_back(surface->seen.correlation);
+        lengths.push_back(surface->fairness);
+        tightest(*surface, 0.5 * size, out);
+        add_holes(*surface, 0.5 * size, out);
+        add_misfit(*surface, whole, 0.5 * size, out);
+    }
+    if (out.places == 0)
+        return bad_input("nowhere do enough points lie together to tell a surface: check the unit");
+    out.noise = {median(spreads), median(correlations)};
+    out.fairness = median(lengths);
+    std::sort(out.holes.begin(), out.holes.end(),
+              [](const auto& a, const auto& b) { return a.area_mm2 > b.area_mm2; });
+    return out;
+}
+
+}  // namespace tearline::scan

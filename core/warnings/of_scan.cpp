@@ -1,0 +1,74 @@
+#include "core/warnings/of_scan.h"
+
+#include "core/base/numbers.h"
+
+namespace tearline::warn {
+
+namespace {
+
+/// A place for the command line; people find it in the picture.
+Sentence near(const Vec3& at) {
+    return plainly(
+        " near [" + fixed(at.x(), 0) + ", " + fixed(at.y(), 0) + ", " + fixed(at.z(), 0) + "] mm",
+        "");
+}
+
+}  // namespace
+
+Sentence ScanFitted::words() const {
+    return "the hull is a fair surface through " + std::to_string(used) + " of " +
+           std::to_string(points) + " points of a scan that scatter by " + said_length(noise, 2) +
+           "; waves shorter than " + said_length(fairness, 0) + " are taken for noise" +
+           (bridged ? ", and the damage is bridged from the sound skin round it" : "") +
+           "; at the middle it may be " + said_length(middle, 2) + " off";
+}
+
+Sentence ScanStrays::words() const {
+    return std::to_string(count) + " points of the scan lie off the fair surface, one of them " +
+           said_length(off, 0) + near(at) + ", and count for nothing";
+}
+
+Sentence ScanHoles::words() const {
+    return (count == 1 ? std::string("the scan has a hole")
+                       : "the scan has " + std::to_string(count) + " holes, the largest") +
+           " about " + said_length(width, 0) + " wide" + near(at) +
+           ": missing data, bridged as if the hull went on; an opening of the hull is not known "
+           "from it";
+}
+
+Sentence ScanOneSided::words() const {
+    return "the scan shows sound skin on " + fixed(cover, 0) +
+           " degrees of the way round the damage only: from one side a surface is told far less "
+           "surely, here to " +
+           said_length(most, 1) +
+           "; scan more of the skin on the other side, or check templates on the hull";
+}
+
+Sentence ScanEdgeUnsure::words() const {
+    return "its edge may be " + said_length(off, 1) + " off, against steps of " +
+           said_length(step, 1) + " from ply to ply: " +
+           (tape ? "tape a longer distance between two places of the scan, or several"
+                 : "use a better scanner, or scan more sound skin round the damage");
+}
+
+Sentence ScanOneTape::words() const {
+    return "the size of the scan hangs on one tape of " + said_length(length, 0) +
+           ": whether it was misread nobody can notice; tape a second distance and write it, too";
+}
+
+Sentence ScanTapes::words() const {
+    return "by " + std::string(tapes == 1 ? "the tape" : std::to_string(tapes) + " tapes") +
+           " the hull is " + fixed(percent, 2) + " % of its scan" +
+           (tapes == 1 ? Sentence("")
+                       : Sentence(", and the tapes agree with that to ") + said_length(misfit, 1));
+}
+
+Sentence ScanBend::words() const {
+    return "the hull bends on a radius of about " + said_length(radius, 0) + near(at) +
+           " at the edge of what is bridged: how it goes on inside is not told by the skin round "
+           "it; mark the bend " +
+           plainly("with [[hull.scan.crease]] and its radius", "on the scan, with its radius") +
+           ", or check the templates on the hull";
+}
+
+}  // namespace tearline::warn

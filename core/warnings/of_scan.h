@@ -1,0 +1,74 @@
+#pragma once
+#include <optional>
+#include <string>
+
+#include "core/base/sentence.h"
+#include "core/base/vec.h"
+#include "core/warnings/rank.h"
+
+/// What is warned of where the hull is known by a scan.
+namespace tearline::warn {
+
+struct ScanFitted {
+    static constexpr WarningCode code{"scan-fitted", WarningRank::know};
+    std::size_t used, points;  ///< believed, of those about the damage
+    double noise;              ///< [mm] standard deviation
+    double fairness;           ///< [mm]
+    double middle;             ///< [mm] k = 2, how far the surface may be off at the middle
+    bool bridged;              ///< whether the damage itself is bridged
+    [[nodiscard]] Sentence words() const;
+};
+
+struct ScanStrays {
+    static constexpr WarningCode code{"scan-strays", WarningRank::know};
+    std::size_t count;  ///< points off the surface
+    Vec3 at;            ///< [mm] one of those farthest off
+    double off;         ///< [mm] how far
+    [[nodiscard]] Sentence words() const;
+};
+
+struct ScanHoles {
+    static constexpr WarningCode code{"scan-holes", WarningRank::know};
+    std::size_t count;
+    double width;  ///< [mm] of the largest, as a disc
+    Vec3 at;       ///< [mm] its middle
+    [[nodiscard]] Sentence words() const;
+};
+
+struct ScanOneSided {
+    static constexpr WarningCode code{"scan-one-sided", WarningRank::stop};
+    double cover;  ///< [deg] of the way round that shows sound skin
+    double most;   ///< [mm] k = 2, how far the surface may be off
+    [[nodiscard]] Sentence words() const;
+};
+
+struct ScanEdgeUnsure {
+    static constexpr WarningCode code{"scan-edge-unsure", WarningRank::stop};
+    double off;   ///< [mm] k = 2, how far the edge may be off
+    double step;  ///< [mm] of the ply
+    bool tape;    ///< whether the scale makes the most of it
+    [[nodiscard]] Sentence words() const;
+};
+
+struct ScanOneTape {
+    static constexpr WarningCode code{"scan-one-tape", WarningRank::act};
+    double length;  ///< [mm] that was taped
+    [[nodiscard]] Sentence words() const;
+};
+
+struct ScanTapes {
+    static constexpr WarningCode code{"scan-tapes", WarningRank::know};
+    double percent;  ///< [%] of its own size that the scan was taken at
+    double misfit;   ///< [mm] the most that a tape differs from the hull then
+    std::size_t tapes;
+    [[nodiscard]] Sentence words() const;
+};
+
+struct ScanBend {
+    static constexpr WarningCode code{"scan-bend", WarningRank::stop};
+    double radius;  ///< [mm]
+    Vec3 at;        ///< [mm]
+    [[nodiscard]] Sentence words() const;
+};
+
+}  // namespace tearline::warn
