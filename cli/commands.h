@@ -1,4 +1,5 @@
 #pragma once
+#include <string>
 #include <string_view>
 
 #include "core/base/result.h"
@@ -31,6 +32,10 @@ void add_serve(CLI::App& app, int& status);
 
 /// Options of every command that reads a model: what reading it may take.
 void add_read_limits(CLI::App& command);
+
+/// Writes a file that is not there yet and says what comes next; "-": to stdout, nothing said.
+/// @return the exit status
+int write_new_file(const std::string& name, std::string_view text, const char* then);
 
 /// Says what went wrong and gives the exit status for it.
 int report(const Error& error);

@@ -41,33 +41,29 @@ bool holds_bare_points(const std::string& file) {
 
 int tell_scan(const HullWords& words) {
     if (words.unit.empty())
-        return report(bad_input("--unit", "required: scans name no unit; give --unit mm, or cm, m, "
-                                          "in, ft")
+        return report(bad_input("--unit",
+                                "required: scans name no unit; give --unit mm, or cm, m, "
+                                "in, ft")
                           .value());
     const auto scan = scan::read_scan(words.file, words.unit);
     if (!scan) return report(scan.error());
     const auto told = scan::survey(*scan, kind_of(words.scan));
     if (!told) return report(told.error());
-    std::fputs(
-        scan::survey_text(*told, *scan, kind_of(words.scan), words.units()).c_str(), stderr);
+    std::fputs(scan::survey_text(*told, *scan, kind_of(words.scan), words.units()).c_str(), stderr);
     if (words.picture.empty()) return exit_done;
-    if (auto written = files::write_file(words.picture, scan::survey_picture(*told)); !written)
-        return report(written.error());
-    return exit_done;
+    return write_new_file(words.picture, scan::survey_picture(*told),
+                          "how far the scan lies off its fair surface");
 }
 
 int run(const HullWords& words) {
     if (!words.scan.empty() || holds_bare_points(words.file)) return tell_scan(words);
     if (!words.picture.empty())
-        return report(
-            bad_input("--picture", "goes with --scan light, photo or depth").value());
+        return report(bad_input("--picture", "goes with --scan light, photo or depth").value());
     const std::optional<std::string> unit =
         words.unit.empty() ? std::nullopt : std::optional(words.unit);
     const auto hull = hull::inspect_hull(words.file, unit, hull::UnitFrom::command_line);
     if (!hull) return report(hull.error());
-    std::fputs(
-        hull::hull_report_text(*hull, words.units()).c_str(),
-        stderr);
+    std::fputs(hull::hull_report_text(*hull, words.units()).c_str(), stderr);
     report(hull->warnings);
     return exit_done;
 }
@@ -78,9 +74,14 @@ void add_hull(CLI::App& app, int& status) {
     const auto words = std::make_shared<HullWords>();
     CLI::App* command =
         app.add_subcommand("hull", "say what a model holds: faces, size, openings, radii, flaws");
-    command->add_option("FILE", words->file, "the model: .step .iges .brep .stl .obj .ply, or a scan: .ply .stl .obj .xyz .pts .csv")
+    command
+        ->add_option(
+            "FILE", words->file,
+            "the model: .step .iges .brep .stl .obj .ply, or a scan: .ply .stl .obj .xyz .pts .csv")
         ->required();
-    command->add_option("--unit", words->unit, "of a file that does not say its own: .stl .obj .ply .xyz .pts .csv")
+    command
+        ->add_option("--unit", words->unit,
+                     "of a file that does not say its own: .stl .obj .ply .xyz .pts .csv")
         ->check(CLI::IsMember({"mm", "cm", "m", "in", "ft"}));
     command
         ->add_option("--show", words->show,
@@ -92,8 +93,9 @@ void add_hull(CLI::App& app, int& status) {
                      "the model is a scan, by light (laser, structured light), photo, or depth (a "
                      "phone's sensor): say its noise, holes and fairness")
         ->check(CLI::IsMember({"light", "photo", "depth"}));
-    command->add_option("--picture", words->picture,
-                        "with --scan: how far the scan lies off its fair surface, an .svg to write");
+    command->add_option(
+        "--picture", words->picture,
+        "with --scan: how far the scan lies off its fair surface, an .svg to write");
     command->callback([words, &status] { status = run(*words); });
 }
 

@@ -3,13 +3,9 @@
 #include <CLI/Error.hpp>
 #include <CLI/Formatter.hpp>
 #include <CLI/Validators.hpp>
-#include <cerrno>
-#include <cstdio>
-#include <cstring>
 #include <memory>
 #include <optional>
 #include <string>
-#include <string_view>
 
 #include "cli/commands.h"
 #include "core/job/measuring_sheet.h"
@@ -18,31 +14,6 @@
 namespace tearline::cli {
 
 namespace {
-
-/// "-": a pipe takes it, and nothing else goes to stdout.
-int to_stdout(std::string_view text) {
-    if (std::fwrite(text.data(), 1, text.size(), stdout) != text.size() || std::fflush(stdout) != 0)
-        return report(output_failed("stdout", "could not be written whole").value());
-    return exit_done;
-}
-
-int run_new(const std::string& name, std::string_view text, const char* then) {
-    if (name == "-") return to_stdout(text);
-    // "x": a job file that somebody has filled in is never written over.
-    std::FILE* file = std::fopen(name.c_str(), "wbx");
-    if (file == nullptr)
-        return report(output_failed(name, errno == EEXIST ? "exists already; name another file"
-                                                          : "cannot be written: " +
-                                                                std::string(std::strerror(errno)))
-                          .value());
-    const bool written = std::fwrite(text.data(), 1, text.size(), file) == text.size();
-    if (!(std::fclose(file) == 0 && written)) {
-        std::remove(name.c_str());
-        return report(output_failed(name, "could not be written whole").value());
-    }
-    std::fprintf(stderr, "%s: %s\n", name.c_str(), then);
-    return exit_done;
-}
 
 /// How the hull is measured, by the sheet's name on the command line.
 std::optional<job::MeasuredBy> measured_by(const std::string& name) {
@@ -79,8 +50,9 @@ void add_new(CLI::App& app, int& status) {
     units->needs(sheet);
     command->callback([words, sheet, &status] {
         if (sheet->count() == 0) {
-            status = run_new(words->file.empty() ? "job.toml" : words->file, job::new_job_file(),
-                             "put in the hull, the damage and its depth, then: tearline plan");
+            status =
+                write_new_file(words->file.empty() ? "job.toml" : words->file, job::new_job_file(),
+                               "put in the hull, the damage and its depth, then: tearline plan");
             return;
         }
         const std::optional<job::MeasuredBy> by = measured_by(words->sheet);
@@ -90,10 +62,11 @@ void add_new(CLI::App& app, int& status) {
                                                                 "; give batten, grid or sections");
         // The sheet's name may be left out before that of the file.
         const std::string file = by ? words->file : words->sheet;
-        status = run_new(file.empty() ? "measuring-sheet.html" : file,
-                         job::measuring_sheet(by.value_or(job::MeasuredBy::batten),
-                                              words->units == "in" ? Units::us : Units::metric),
-                         "print it, fill it in at the hull, type it into a job file");
+        status =
+            write_new_file(file.empty() ? "measuring-sheet.html" : file,
+                           job::measuring_sheet(by.value_or(job::MeasuredBy::batten),
+                                                words->units == "in" ? Units::us : Units::metric),
+                           "print it, fill it in at the hull, type it into a job file");
     });
 }
 

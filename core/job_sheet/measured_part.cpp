@@ -112,7 +112,8 @@ std::string scan(const Plan& plan) {
            row("They scatter by", {length_text(told.noise_mm, 2, units)}) +
            row("Waves shorter than this are taken for noise",
                {length_text(told.fairness_mm, 0, units)}) +
-           row("The surface over the damage may be off by", {length_text(told.middle_mm, 2, units)}) +
+           row("The surface over the damage may be off by",
+               {length_text(told.middle_mm, 2, units)}) +
            row("Edges of templates may be off by", {edges}) +
            row("The scan's coordinates were taken times", {fixed(told.scale, 4)}) + table_end;
 }
@@ -148,7 +149,8 @@ std::string built(const Plan& plan) {
 }  // namespace
 
 std::string measured_part(const Plan& plan) {
-    const std::string parts = figures(plan) + scan(plan) + volumes(plan) + built(plan) + marks(plan);
+    const std::string parts =
+        figures(plan) + scan(plan) + volumes(plan) + built(plan) + marks(plan);
     return parts.empty() ? parts : "<h2>What was measured</h2>\n" + parts;
 }
 

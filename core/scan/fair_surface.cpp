@@ -23,7 +23,7 @@ constexpr double knots_a_length = 8.0;
 /// Poles of a field: past this the knots of the tightest bends stay wider.
 constexpr int most_poles = 40'000;
 /// Points that the base's eight parameters are fitted to.
-constexpr std::size_t base_points = 4000;
+constexpr std::size_t base_points = 1500;
 /// [-] in correlations: fairness never falls below.
 constexpr double least_lengths = 4.0;
 
@@ -73,7 +73,7 @@ void weigh_by_area(std::vector<FieldPoint>& points, double square) {
 }
 
 std::vector<FieldPoint> feet(const TwoArc& base, const std::vector<Vec3>& points,
-                             const FairRequest& request, const Hole& hole) {
+                             const FairRequest& request, const Hole& hole, std::size_t& looked_at) {
     std::vector<FieldPoint> all;
     all.reserve(points.size());
     for (const Vec3& point : points) {
@@ -81,6 +81,7 @@ std::vector<FieldPoint> feet(const TwoArc& base, const std::vector<Vec3>& points
         if ((foot.uv - hole.middle).cwiseAbs().maxCoeff() <= request.reach)
             all.push_back({foot.uv, foot.distance, 1.0});
     }
+    looked_at = all.size();
     weigh_by_area(all, 3.0 * request.spacing);
     std::erase_if(all, [&](const FieldPoint& point) { return hole.holds(point.uv); });
     return all;
@@ -93,7 +94,8 @@ Result<FittedBase> base_of(const std::vector<Vec3>& points, const FairRequest& r
     Eigen::Matrix3d axes;
     axes << u, w.cross(u), w;
     FittedBase fitted{TwoArc(axes, request.middle, 0.0, 0.0), 0.0};
-    for (int round = 0; round < 3; ++round) {
+    constexpr int rounds = 3;
+    for (int round = 0; round < rounds; ++round) {
         const Hole hole = hole_on(fitted.base, request);
         std::vector<WeighedPoint> sound;
         for (const Vec3& point : points) {
@@ -103,7 +105,8 @@ Result<FittedBase> base_of(const std::vector<Vec3>& points, const FairRequest& r
         }
         if (sound.size() < 30) return no_safe_answer("too few points of sound skin");
         // Every so many of them, in their order: nothing hangs on chance.
-        const std::size_t stride = std::max<std::size_t>(1, sound.size() / base_points);
+        const std::size_t wanted = round + 1 < rounds ? base_points / 5 : base_points;
+        const std::size_t stride = std::max<std::size_t>(1, sound.size() / wanted);
         std::vector<WeighedPoint> some;
         for (std::size_t i = 0; i < sound.size(); i += stride) some.push_back(sound[i]);
         fitted =
@@ -258,7 +261,8 @@ Result<FairSurface> fair_surface(const std::vector<Vec3>& points, const FairRequ
     const auto base = base_of(points, request);
     if (!base) return tl::unexpected(base.error());
     const Hole hole = hole_on(base->base, request);
-    const std::vector<FieldPoint> sound = feet(base->base, points, request, hole);
+    std::size_t looked_at = 0;
+    const std::vector<FieldPoint> sound = feet(base->base, points, request, hole, looked_at);
     if (sound.size() < 30) return no_safe_answer("too few points of sound skin");
 
     const double floor = std::max(tolerance::least_spread, request.least_noise.spread);
@@ -267,7 +271,6 @@ Result<FairSurface> fair_surface(const std::vector<Vec3>& points, const FairRequ
     surface.base = base->base;
     surface.middle = hole.middle;
     surface.bridged = bridged_part(hole);
-    surface.points = points.size();
     surface.spacing = request.spacing;
     surface.cover_degrees = cover_of(sound, hole);
     const bool explained = base->spread <= std::max(noise.spread, floor);
@@ -289,7 +292,8 @@ Result<FairSurface> fair_surface(const std::vector<Vec3>& points, const FairRequ
                 const FieldGrid grid = grid_about(hole, request.reach, map.shortest());
                 map = map.on(grid);
                 fit = fitted(FairFit(grid, map.lengths()), sound, floor, doubt, std::move(fit), 4);
-                if (!map.shorten(fit.residuals, noise,
+                if (!request.follow_bends ||
+                    !map.shorten(fit.residuals, noise,
                                  [&](const Vec2& uv) { return hole.holds(uv); }))
                     break;
             }
@@ -315,6 +319,7 @@ Result<FairSurface> fair_surface(const std::vector<Vec3>& points, const FairRequ
     surface.data_holes = domain.holes;
     surface.fairness = length;
     surface.noise = noise;
+    surface.points = looked_at;
     surface.used = fit.used;
     return surface;
 }

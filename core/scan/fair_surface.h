@@ -20,6 +20,7 @@ struct FairRequest {
     double spacing = 2.0;       ///< [mm] between neighbouring points
     Noise least_noise;          ///< of the kind of scanner: what is seen is never taken for less
     std::optional<double> fairness;  ///< [mm] l; else by the noise
+    bool follow_bends = true;        ///< l falls in bends that it cannot follow
 };
 
 /// The fair surface through sound skin: two arcs, and a fair field of heights over them.

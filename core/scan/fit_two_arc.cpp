@@ -15,6 +15,8 @@ namespace tearline::scan {
 namespace {
 
 constexpr int parameters = 8;  // three turns, three shifts, two curvatures
+/// [-] a step that gains no more than this of the loss is the last.
+constexpr double settled_loss = 1e-6;
 using Step = Eigen::Matrix<double, parameters, 1>;
 using Normal = Eigen::Matrix<double, parameters, parameters>;
 
@@ -102,7 +104,7 @@ TwoArc settled(TwoArc base, std::span<const WeighedPoint> points, double spread,
                 moved_by = step.norm();
                 base = trial;
                 damping = std::max(1e-12, damping * 0.1);
-                if (now - then <= 1e-12 * now) i = most_steps;
+                if (now - then <= settled_loss * now) i = most_steps;
                 now = then;
             } else {
                 damping *= 10.0;

@@ -223,6 +223,7 @@ Result<FairSurface> surface_about(const Scan& scan, const job::HullScan& options
     request.least_noise = noise_of_kind(options.kind);
     if (options.noise) request.least_noise.spread = *options.noise;
     request.fairness = options.fairness;
+    request.follow_bends = place.follow_bends;
     return fair_surface(near, request);
 }
 

@@ -14,7 +14,7 @@ namespace tearline::scan {
 
 namespace {
 
-constexpr std::size_t most_places = 24;
+constexpr std::size_t most_places = 40;
 
 /// Cubes of space that hold points, by their three numbers.
 class Cubes {
@@ -107,7 +107,8 @@ void tightest(const FairSurface& surface, double half, Survey& survey) {
             if (!contains(surface.domain, uv)) continue;
             const SurfaceJet jet = surface.jet(uv);
             const double bend = curvature(jet);
-            if (bend > 0.0 && (survey.tightest_radius <= 0.0 || 1.0 / bend < survey.tightest_radius)) {
+            if (bend > 0.0 &&
+                (survey.tightest_radius <= 0.0 || 1.0 / bend < survey.tightest_radius)) {
                 survey.tightest_radius = 1.0 / bend;
                 survey.tightest_at = jet.position;
             }
@@ -126,16 +127,24 @@ void add_holes(const FairSurface& surface, double half, Survey& survey) {
     }
 }
 
-void add_misfit(const FairSurface& surface, const std::vector<Vec3>& points, double half,
+/// How far every point lies off the surface of the place nearest to it.
+void add_misfit(const std::vector<FairSurface>& surfaces, const std::vector<Vec3>& points,
                 Survey& survey) {
+    std::vector<Vec3> middles;
+    for (const FairSurface& surface : surfaces) middles.push_back(surface.point(surface.middle));
     for (const Vec3& point : points) {
+        const auto nearest =
+            std::min_element(middles.begin(), middles.end(), [&](const Vec3& a, const Vec3& b) {
+                return (a - point).squaredNorm() < (b - point).squaredNorm();
+            });
+        const FairSurface& surface = surfaces[static_cast<std::size_t>(nearest - middles.begin())];
         const auto foot = surface.base.foot(point);
-        if ((foot.uv - surface.middle).cwiseAbs().maxCoeff() > half) continue;
-        survey.misfit.emplace_back(point, foot.distance - surface.field.at(foot.uv));
+        if (surface.field.grid().holds(foot.uv))
+            survey.misfit.emplace_back(point, foot.distance - surface.field.at(foot.uv));
     }
 }
 
-/// Where to look: a point near the middle of every cube that holds enough, some of them.
+/// Where to look: a point near the middle of every cube that holds enough.
 std::vector<Vec3> places_in(const std::vector<Vec3>& points, const Vec3& low, double size) {
     constexpr std::size_t fewest = 200;
     const Cubes cubes(points, low, size);
@@ -149,11 +158,11 @@ std::vector<Vec3> places_in(const std::vector<Vec3>& points, const Vec3& low, do
         });
         all.emplace_back(key, points[*nearest]);
     }
-    std::sort(all.begin(), all.end(), [](const auto& a, const auto& b) { return a.first < b.first; });
-    std::vector<Vec3> some;
-    const std::size_t stride = 1 + all.size() / most_places;
-    for (std::size_t i = 0; i < all.size(); i += stride) some.push_back(all[i].second);
-    return some;
+    std::sort(all.begin(), all.end(),
+              [](const auto& a, const auto& b) { return a.first < b.first; });
+    std::vector<Vec3> places;
+    for (const auto& [key, place] : all) places.push_back(place);
+    return places;
 }
 
 }  // namespace
@@ -177,27 +186,32 @@ Result<Survey> survey(const Scan& scan, job::ScanKind kind) {
     out.islands = parts.size() - 1;
     out.island_points = out.points - whole.size();
 
-    const double size = std::clamp(extent / 6.0, 150.0, 400.0);
+    double size = std::max(extent / 6.0, 150.0);
+    std::vector<Vec3> places = places_in(whole, out.low, size);
+    while (places.size() > most_places) places = places_in(whole, out.low, size *= 1.25);
     job::HullScan options;
     options.kind = kind;
+    std::vector<FairSurface> surfaces;
     std::vector<double> spreads, correlations, lengths;
-    for (const Vec3& middle : places_in(whole, out.low, size)) {
+    for (const Vec3& middle : places) {
         ScanPlace place;
         place.middle = middle;
-        place.reach = 0.6 * size;
+        place.reach = 0.9 * size;
         place.bridged = false;
-        const auto surface = surface_about(scan, options, place);
+        place.follow_bends = false;  // so that the damage shows, too
+        auto surface = surface_about(scan, options, place);
         if (!surface) continue;
-        ++out.places;
         spreads.push_back(surface->seen.spread);
         correlations.push_back(surface->seen.correlation);
         lengths.push_back(surface->fairness);
         tightest(*surface, 0.5 * size, out);
         add_holes(*surface, 0.5 * size, out);
-        add_misfit(*surface, whole, 0.5 * size, out);
+        surfaces.push_back(std::move(*surface));
     }
-    if (out.places == 0)
+    out.places = surfaces.size();
+    if (surfaces.empty())
         return bad_input("nowhere do enough points lie together to tell a surface: check the unit");
+    add_misfit(surfaces, whole, out);
     out.noise = {median(spreads), median(correlations)};
     out.fairness = median(lengths);
     std::sort(out.holes.begin(), out.holes.end(),

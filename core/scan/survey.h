@@ -14,16 +14,16 @@ namespace tearline::scan {
 /// What can be told of a scan without a job: looked at in places spread over it.
 struct Survey {
     std::size_t points = 0;
-    double spacing = 0.0;       ///< [mm] between neighbouring points
+    double spacing = 0.0;              ///< [mm] between neighbouring points
     Vec3 low{0, 0, 0}, high{0, 0, 0};  ///< [mm]
-    std::size_t islands = 0;    ///< parts apart from the largest
+    std::size_t islands = 0;           ///< parts apart from the largest
     std::size_t island_points = 0;
-    std::size_t places = 0;     ///< that fair surfaces were fitted at
-    Noise noise;                ///< as seen, the middle of all places
-    double fairness = 0.0;      ///< [mm] that would be chosen there
+    std::size_t places = 0;                  ///< that fair surfaces were fitted at
+    Noise noise;                             ///< as seen, the middle of all places
+    double fairness = 0.0;                   ///< [mm] that would be chosen there
     std::vector<hull::Scanned::Hole> holes;  ///< missing data, the largest first
-    double tightest_radius = 0.0;       ///< [mm] of the fair surfaces; 0: none
-    Vec3 tightest_at{0, 0, 0};          ///< [mm]
+    double tightest_radius = 0.0;            ///< [mm] of the fair surfaces; 0: none
+    Vec3 tightest_at{0, 0, 0};               ///< [mm]
     /// Points with how far they lie off their fair surface [mm].
     std::vector<std::pair<Vec3, double>> misfit;
 };

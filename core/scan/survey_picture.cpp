@@ -85,8 +85,10 @@ std::string survey_picture(const Survey& survey) {
     const double height = (high - low).y() * scale + 2.0 * margin + key_height;
     std::string svg = "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"" + fixed(width, 0) +
                       "\" height=\"" + fixed(height, 0) + "\" viewBox=\"0 0 " + fixed(width, 0) +
-                      " " + fixed(height, 0) + "\">\n<title>How far the scan lies off its fair "
-                      "surface</title>\n" + rect(0, 0, width, height, "#ffffff");
+                      " " + fixed(height, 0) +
+                      "\">\n<title>How far the scan lies off its fair "
+                      "surface</title>\n" +
+                      rect(0, 0, width, height, "#ffffff");
     for (const auto& [at, sum] : mean)
         svg += rect(margin + at.second * cell * scale,
                     margin + ((high - low).y() - (at.first + 1) * cell) * scale, cell * scale + 0.3,

@@ -33,25 +33,26 @@ std::string survey_text(const Survey& survey, const Scan& scan, job::ScanKind ki
                                (scan.triangles.empty()
                                     ? ", without facets"
                                     : ", " + std::to_string(scan.triangles.size()) + " facets"));
-    text += line("extent", length_text(size.x(), 0, units) + " x " + length_text(size.y(), 0, units) +
-                               " x " + length_text(size.z(), 0, units) + ", from " +
-                               hull::place(survey.low) + " to " + hull::place(survey.high) + " mm");
+    text +=
+        line("extent", length_text(size.x(), 0, units) + " x " + length_text(size.y(), 0, units) +
+                           " x " + length_text(size.z(), 0, units) + ", from " +
+                           hull::place(survey.low) + " to " + hull::place(survey.high) + " mm");
     text += line("spacing", "about " + length_text(survey.spacing, 2, units));
-    text += line("noise", length_text(survey.noise.spread, 3, units) + " as seen at " +
-                              std::to_string(survey.places) + " places; for kind \"" +
-                              kind_word(kind) + "\" never taken for less than " +
-                              length_text(known.spread, 2, units));
+    text +=
+        line("noise", length_text(survey.noise.spread, 3, units) + " as seen at " +
+                          std::to_string(survey.places) + " places; for kind \"" + kind_word(kind) +
+                          "\" never taken for less than " + length_text(known.spread, 2, units));
     text += line("correlation", length_text(survey.noise.correlation, 1, units));
     text += line("fairness", length_text(survey.fairness, 0, units) +
                                  " would be chosen: shorter waves are taken for noise");
-    text += line("islands", survey.islands == 0
-                                ? "none"
-                                : std::to_string(survey.islands) + ", of " +
-                                      std::to_string(survey.island_points) +
-                                      " points, apart from the largest part");
+    text += line("islands", survey.islands == 0 ? "none"
+                                                : std::to_string(survey.islands) + ", of " +
+                                                      std::to_string(survey.island_points) +
+                                                      " points, apart from the largest part");
     text += line("holes", holes_words(survey, units));
     text += line("tightest bend", survey.tightest_radius > 0.0
-                                      ? "radius about " + length_text(survey.tightest_radius, 0, units) +
+                                      ? "radius about " +
+                                            length_text(survey.tightest_radius, 0, units) +
                                             " near " + hull::place(survey.tightest_at) + " mm"
                                       : "none found");
     return text;

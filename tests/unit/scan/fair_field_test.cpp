@@ -2,6 +2,7 @@
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <cmath>
 #include <numbers>
 #include <string>
@@ -30,8 +31,8 @@ FairFit fit_of(double half, double length) {
 class WaveLaw : public testing::TestWithParam<double> {};
 
 TEST_P(WaveLaw, KeepsWhatTheLawSays) {
-    // Closed form: the Fourier transform of the minimum is 1 / (1 + (l / w)^6) of the data's. Within
-    // 5 %, far from the rim.
+    // Closed form: the Fourier transform of the minimum is 1 / (1 + (l / w)^6) of the data's.
+    // Within 5 %, far from the rim.
     const double length = 100.0, wave = GetParam();
     const double k = 2.0 * std::numbers::pi / wave;
     const auto points = sampled(
@@ -56,8 +57,8 @@ TEST(FairField, BridgesAHoleInAParabolaExactly) {
     const auto parabola = [](const Vec2& uv) {
         return 2.0 + 0.01 * uv.x() + 1e-3 * uv.x() * uv.y() - 5e-4 * uv.y() * uv.y();
     };
-    const auto points = sampled(250.0, 5.0, parabola,
-                                [](const Vec2& uv) { return uv.norm() < 150.0; });
+    const auto points =
+        sampled(250.0, 5.0, parabola, [](const Vec2& uv) { return uv.norm() < 150.0; });
     const FairField field = fit_of(250.0, 100.0).through(points);
     for (const Vec2& uv : {Vec2(0, 0), Vec2(60, -80), Vec2(-140, 10)})
         EXPECT_NEAR(field.at(uv), parabola(uv), 1e-6);
@@ -77,7 +78,8 @@ TEST(FairField, BridgesACubicAcrossAHole) {
 TEST(FairField, JetsMatchDifferences) {
     // A second route: differences of the field's own values.
     const auto points = sampled(
-        200.0, 5.0, [](const Vec2& uv) { return std::sin(uv.x() / 60.0) * std::cos(uv.y() / 70.0); },
+        200.0, 5.0,
+        [](const Vec2& uv) { return std::sin(uv.x() / 60.0) * std::cos(uv.y() / 70.0); },
         nothing_hidden);
     const FairField field = fit_of(200.0, 60.0).through(points);
     const Vec2 at(13.0, -42.0);

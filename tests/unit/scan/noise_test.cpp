@@ -2,9 +2,11 @@
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <cmath>
 #include <numbers>
 #include <random>
+#include <string>
 #include <vector>
 
 namespace tearline::scan {
@@ -26,7 +28,8 @@ public:
     }
     [[nodiscard]] double at(const Vec2& uv) const {
         double sum = 0.0;
-        for (std::size_t i = 0; i < wave_.size(); ++i) sum += std::cos(wave_[i].dot(uv) + phase_[i]);
+        for (std::size_t i = 0; i < wave_.size(); ++i)
+            sum += std::cos(wave_[i].dot(uv) + phase_[i]);
         return spread_ * sum * std::sqrt(2.0 / static_cast<double>(wave_.size()));
     }
 
@@ -40,8 +43,7 @@ std::vector<Residual> residuals(double spread, double correlation, double apart)
     const Waves waves(5, spread, correlation);
     std::vector<Residual> all;
     for (double u = 0.0; u < 400.0; u += apart)
-        for (double v = 0.0; v < 400.0; v += apart)
-            all.push_back({{u, v}, waves.at({u, v})});
+        for (double v = 0.0; v < 400.0; v += apart) all.push_back({{u, v}, waves.at({u, v})});
     return all;
 }
 

@@ -2,9 +2,11 @@
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <cmath>
 #include <numbers>
 #include <random>
+#include <string>
 
 namespace tearline::scan {
 namespace {
@@ -89,9 +91,9 @@ TEST(TwoArc, DerivativesMatchDifferencesOfPoints) {
     const Vec3 dv = (point(u, v + e) - point(u, v - e)) / (2 * e);
     const Vec3 duu = (point(u + e, v) - 2 * point(u, v) + point(u - e, v)) / (e * e);
     const Vec3 dvv = (point(u, v + e) - 2 * point(u, v) + point(u, v - e)) / (e * e);
-    const Vec3 duv = (point(u + e, v + e) - point(u + e, v - e) - point(u - e, v + e) +
-                      point(u - e, v - e)) /
-                     (4 * e * e);
+    const Vec3 duv =
+        (point(u + e, v + e) - point(u + e, v - e) - point(u - e, v + e) + point(u - e, v - e)) /
+        (4 * e * e);
     EXPECT_LT((jet.du - du).norm(), 1e-6);
     EXPECT_LT((jet.dv - dv).norm(), 1e-6);
     EXPECT_LT((jet.duu - duu).norm(), 1e-8);
