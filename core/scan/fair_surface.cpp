@@ -18,8 +18,8 @@ namespace tearline::scan {
 
 namespace {
 
-/// [-] knots a fairness: a wave of that length keeps what the law says within 3 %.
-constexpr double knots_a_length = 8.0;
+/// [-] knots a fairness: a wave of 0.8 of it keeps what the law says within 5 %.
+constexpr double knots_a_length = 10.0;
 /// Poles of a field: past this the knots of the tightest bends stay wider.
 constexpr int most_poles = 40'000;
 /// Points that the base's eight parameters are fitted to.

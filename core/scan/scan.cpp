@@ -2,10 +2,10 @@
 
 #include <stdexcept>
 
+#include "core/base/length_text.h"
 #include "core/base/sha256.h"
 #include "core/hull/mesh_file.h"
 #include "core/hull/model_file.h"
-#include "core/hull/place.h"
 #include "core/scan/tolerances.h"
 
 namespace tearline::scan {
@@ -28,7 +28,7 @@ Result<Scan> read_scan(const std::filesystem::path& path, const std::string& uni
     scan.scale(hull::millimetres_in(unit).value());
     for (const Vec3& p : scan.points)
         if (!(p.cwiseAbs().maxCoeff() <= tolerance::largest_scanned))
-            return hull::model_error(path, "a point lies at " + hull::place(p) +
+            return hull::model_error(path, "a point lies at " + place_text(p) +
                                                " mm, over 100 000 km out: check hull.unit");
     return scan;
 }

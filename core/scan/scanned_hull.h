@@ -13,7 +13,7 @@ namespace tearline::scan {
 struct ScanPlace {
     std::vector<Vec3> outline;  ///< [mm] of the damage, near the surface, in order; none: a middle
     Vec3 middle{0, 0, 0};       ///< [mm]
-    bool follow_bends = true;  ///< fairness falls where the hull bends tighter than it follows
+    bool follow_bends = true;   ///< fairness falls where the hull bends tighter than it follows
     bool bridged = true;        ///< what lies inside the outline is not believed
     double reach =
         0.0;  ///< [mm] how far beyond the outline, or round the middle, the surface is wanted

@@ -3,7 +3,6 @@
 
 #include "core/base/length_text.h"
 #include "core/base/numbers.h"
-#include "core/hull/place.h"
 #include "core/scan/survey.h"
 
 namespace tearline::scan {
@@ -20,7 +19,7 @@ std::string holes_words(const Survey& survey, Units units) {
     const hull::Scanned::Hole& largest = survey.holes.front();
     return std::to_string(survey.holes.size()) + " (missing data), the largest about " +
            length_text(2.0 * std::sqrt(largest.area_mm2 / std::numbers::pi), 0, units) +
-           " wide near " + hull::place(largest.at) + " mm";
+           " wide near " + place_text(largest.at) + " mm";
 }
 
 }  // namespace
@@ -36,7 +35,7 @@ std::string survey_text(const Survey& survey, const Scan& scan, job::ScanKind ki
     text +=
         line("extent", length_text(size.x(), 0, units) + " x " + length_text(size.y(), 0, units) +
                            " x " + length_text(size.z(), 0, units) + ", from " +
-                           hull::place(survey.low) + " to " + hull::place(survey.high) + " mm");
+                           place_text(survey.low) + " to " + place_text(survey.high) + " mm");
     text += line("spacing", "about " + length_text(survey.spacing, 2, units));
     text +=
         line("noise", length_text(survey.noise.spread, 3, units) + " as seen at " +
@@ -53,7 +52,7 @@ std::string survey_text(const Survey& survey, const Scan& scan, job::ScanKind ki
     text += line("tightest bend", survey.tightest_radius > 0.0
                                       ? "radius about " +
                                             length_text(survey.tightest_radius, 0, units) +
-                                            " near " + hull::place(survey.tightest_at) + " mm"
+                                            " near " + place_text(survey.tightest_at) + " mm"
                                       : "none found");
     return text;
 }

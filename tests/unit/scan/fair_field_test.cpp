@@ -24,7 +24,8 @@ std::vector<FieldPoint> sampled(double half, double apart, const Height& height,
 const auto nothing_hidden = [](const Vec2&) { return false; };
 
 FairFit fit_of(double half, double length) {
-    const FieldGrid grid = FieldGrid::over({-half, -half}, {half, half}, length / 8.0);
+    const FieldGrid grid =
+        FieldGrid::over({-half, -half}, {half, half}, length / 10.0);  // as fair_surface draws it
     return {grid, std::vector<double>(static_cast<std::size_t>(grid.cells()), length)};
 }
 
