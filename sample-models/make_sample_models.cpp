@@ -1,4 +1,5 @@
-// Builds the sample models of the Saltmarsh Yard and writes each as STEP and as binary STL.
+// Builds the sample models of the Saltmarsh Yard and writes each as STEP and as binary STL, and a
+// scan of one.
 //
 //     make_sample_models FOLDER
 //
@@ -10,6 +11,7 @@
 
 #include "sample-models/shapes.h"
 #include "sample-models/write_model.h"
+#include "sample-models/write_scan.h"
 
 int main(int argc, char** argv) {
     if (argc != 2) {
@@ -28,6 +30,7 @@ int main(int argc, char** argv) {
         write_model(frustum(), folder / "frustum");
         write_model(sphere(), folder / "sphere");
         write_model(panel(), folder / "panel");
+        write_scan_of_curlew(folder);
     } catch (const std::exception& problem) {
         std::fprintf(stderr, "make_sample_models: %s\n", problem.what());
         return 1;

@@ -20,6 +20,7 @@ namespace {
 /// The hull round the marks as far as any tape reaches; all of one measured by hand.
 Result<surface::Patch> patch_about_marks(const job::Job& job, const hull::Hull& hull) {
     patch::PatchRequest request;
+    request.exact = job.hull.exact;
     request.model_surface = hull.surface;
     request.laid_from = job.damage.side;
     request.skin = job.hull.skin.value_or(0.0);

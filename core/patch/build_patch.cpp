@@ -65,13 +65,15 @@ Result<void> keep_seeded_part(CroppedHull& cropped, const PatchRequest& request)
 Result<void> refuse_rough_scan(const remesh::RemeshMesh& mesh, const Vec3& damage) {
     const auto rough = find_rough_scan(mesh, damage);
     if (!rough) return {};
-    return bad_input("hull.model",
-                     "the scan is rough: half of its facets turn by over " + fixed(rough->turn, 1) +
-                         " degrees from one to the next, some by " + fixed(rough->most, 0) +
-                         ", up and down, near " + place_text(rough->at) +
-                         " mm; smooth it, or thin it to facets of about " +
-                         fixed(std::ceil(rough->thin_to), 0) + " mm, and save it again",
-                     rough->at);
+    return bad_input(
+        "hull.model",
+        "this looks like a scan: half of its facets turn by over " + fixed(rough->turn, 1) +
+            " degrees from one to the next, some by " + fixed(rough->most, 0) +
+            ", up and down, near " + place_text(rough->at) +
+            " mm; add [hull.scan] with kind = \"light\", \"photo\" or \"depth\", so that "
+            "the hull is found through its noise, or say exact = true in [hull] if the "
+            "mesh is no scan",
+        rough->at);
 }
 
 /// Removes what lies farther than `limit` from the damage, except enclosed islands.
@@ -141,6 +143,7 @@ PatchRequest patch_request(const job::Job& job, double reach) {
     } else {
         request.seeds = job.damage.outline;
     }
+    request.exact = job.hull.exact;
     request.model_surface = job.hull.surface;
     request.laid_from = job.damage.side;
     request.skin = job.hull.skin.value_or(0.0);
@@ -159,7 +162,7 @@ Result<surface::Patch> build_patch(const hull::Hull& hull, const PatchRequest& r
     if (const auto kept = keep_seeded_part(cropped, request); !kept)
         return tl::unexpected(kept.error());
 
-    if (!hull.cad) {
+    if (!hull.cad && !request.exact) {
         if (const auto fair = refuse_rough_scan(cropped.mesh, region.centre); !fair)
             return tl::unexpected(fair.error());
     }

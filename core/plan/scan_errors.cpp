@@ -30,6 +30,12 @@ std::vector<Vec3> some_of(const std::vector<Region3>& regions, std::size_t wante
 struct EdgeError {
     double scale = 0.0, surface = 0.0, pick = 0.0;
     [[nodiscard]] double told() const { return k * std::hypot(scale, surface, pick); }
+    [[nodiscard]] warn::ScanEdgeUnsure::Most most() const {
+        using Most = warn::ScanEdgeUnsure::Most;
+        return scale > std::max(surface, pick) ? Most::scale
+               : surface > pick                ? Most::surface
+                                               : Most::picking;
+    }
 };
 
 class Told {
@@ -56,8 +62,10 @@ public:
         }
         error.scale = scanned_.scale_error * farthest;
         error.surface = 2.0 * most_turn * highest;  // across the piece, not from its middle alone
-        // Places are picked to the nearest point of the scan: even over its spacing.
-        error.pick = scanned_.spacing / std::sqrt(12.0);
+        // Places are picked to the nearest point of the scan, even over its spacing; by eye to 2
+        // mm.
+        constexpr double by_eye = 2.0;
+        error.pick = std::min(by_eye, scanned_.spacing / std::sqrt(12.0));
         return error;
     }
 
@@ -148,7 +156,7 @@ Result<std::optional<ScanTold>> scan_errors(const ground::Ground& ground, const 
                       .fabric = ply.fabric});
         if (error.told() > step / 3.0)
             told.warnings.push_back(
-                {.cause = warn::ScanEdgeUnsure{error.told(), step, error.scale > error.surface},
+                {.cause = warn::ScanEdgeUnsure{error.told(), step, error.most()},
                  .ply = ply.number});
     }
     return told;

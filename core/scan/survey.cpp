@@ -101,6 +101,9 @@ double curvature(const SurfaceJet& jet) {
 void tightest(const FairSurface& surface, double half, Survey& survey) {
     constexpr int each_way = 8;
     const Vec2 middle = surface.middle;
+    constexpr double own = 3.0;  // spreads that a surface may miss its points by and still be one
+    if (surface.seen.spread > own * surface.noise.spread || 2 * surface.used < surface.points)
+        return;
     for (int i = -each_way; i <= each_way; ++i)
         for (int k = -each_way; k <= each_way; ++k) {
             const Vec2 uv = middle + half * Vec2(i, k) / each_way;
@@ -176,11 +179,12 @@ Result<Survey> survey(const Scan& scan, job::ScanKind kind) {
         out.high = out.high.cwiseMax(p);
     }
     out.spacing = spacing_of(scan.points);
-    constexpr double apart = 6.0;  // spacings between parts that do not hang together
+    constexpr double apart = 3.0;  // spacings between parts that do not hang together
     const double extent = (out.high - out.low).maxCoeff();
     const Cubes near(scan.points, out.low, std::max(apart * out.spacing, extent / 2000.0));
     const auto parts = near.parts();
-    std::vector<Vec3> whole;
+    Scan largest;  // without the others, which are no hull
+    std::vector<Vec3>& whole = largest.points;
     for (const std::uint64_t cube : parts.front())
         for (const std::size_t i : near.held().at(cube)) whole.push_back(scan.points[i]);
     out.islands = parts.size() - 1;
@@ -199,7 +203,7 @@ Result<Survey> survey(const Scan& scan, job::ScanKind kind) {
         place.reach = 0.9 * size;
         place.bridged = false;
         place.follow_bends = false;  // so that the damage shows, too
-        auto surface = surface_about(scan, options, place);
+        auto surface = surface_about(largest, options, place);
         if (!surface) continue;
         spreads.push_back(surface->seen.spread);
         correlations.push_back(surface->seen.correlation);

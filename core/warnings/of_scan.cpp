@@ -45,10 +45,19 @@ Sentence ScanOneSided::words() const {
 }
 
 Sentence ScanEdgeUnsure::words() const {
+    const auto helps = [this]() -> const char* {
+        switch (most) {
+            case Most::scale:
+                return "tape a longer distance between two places of the scan, or several";
+            case Most::surface:
+                return "use a better scanner, or scan more sound skin round the damage";
+            case Most::picking:
+                return "scan with finer points, so that places can be picked on it more surely";
+        }
+        return "";
+    };
     return "its edge may be " + said_length(off, 1) + " off, against steps of " +
-           said_length(step, 1) + " from ply to ply: " +
-           (tape ? "tape a longer distance between two places of the scan, or several"
-                 : "use a better scanner, or scan more sound skin round the damage");
+           said_length(step, 1) + " from ply to ply: " + helps();
 }
 
 Sentence ScanOneTape::words() const {

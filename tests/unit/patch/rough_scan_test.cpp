@@ -118,7 +118,7 @@ TEST(RoughScan, IsRefusedWithItsTurnAndPlaceAndWhatWouldDo) {
     const auto patch = build_patch(hull, request);
     ASSERT_FALSE(patch);
     EXPECT_EQ(patch.error().kind, ErrorKind::bad_input);
-    for (const char* words : {"hull.model: the scan is rough", "degrees", "thin it to facets of"})
+    for (const char* words : {"hull.model: this looks like a scan", "degrees", "[hull.scan]", "exact = true"})
         EXPECT_NE(patch.error().message().find(words), std::string::npos)
             << patch.error().message();
 }

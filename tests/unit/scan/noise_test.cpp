@@ -9,35 +9,12 @@
 #include <string>
 #include <vector>
 
+#include "tests/support/scanned_shapes.h"
+
 namespace tearline::scan {
 namespace {
 
-/// Noise of a known spread and correlation exp(-r^2 / 2 L^2), as a sum of waves of random
-/// direction.
-/// @source  Rahimi and Recht, Random features for large-scale kernel machines (2007)
-class Waves {
-public:
-    Waves(unsigned start, double spread, double correlation) : spread_(spread) {
-        std::mt19937 random(start);
-        std::normal_distribution<double> number(0.0, 1.0 / correlation);
-        std::uniform_real_distribution<double> phase(0.0, 2.0 * std::numbers::pi);
-        for (int i = 0; i < 600; ++i) {
-            wave_.emplace_back(number(random), number(random));
-            phase_.push_back(phase(random));
-        }
-    }
-    [[nodiscard]] double at(const Vec2& uv) const {
-        double sum = 0.0;
-        for (std::size_t i = 0; i < wave_.size(); ++i)
-            sum += std::cos(wave_[i].dot(uv) + phase_[i]);
-        return spread_ * sum * std::sqrt(2.0 / static_cast<double>(wave_.size()));
-    }
-
-private:
-    double spread_;
-    std::vector<Vec2> wave_;
-    std::vector<double> phase_;
-};
+using scanned::Waves;
 
 std::vector<Residual> residuals(double spread, double correlation, double apart) {
     const Waves waves(5, spread, correlation);

@@ -1,0 +1,84 @@
+#include "core/scan/tape_scale.h"
+
+#include <gtest/gtest.h>
+
+#include "tests/support/scanned_shapes.h"
+
+namespace tearline::scan {
+namespace {
+
+const auto hull = scanned::arcs(0, 1 / 500.0);  // unrolled it is flat: girths are plane distances
+
+/// A scan of that hull, all of it times `size`, with what a person says of it.
+struct Taped {
+    Scan scan;
+    job::HullScan options;
+    ScanPlace place;
+};
+
+Taped taped(double size, job::ScanKind kind) {
+    Taped all;
+    all.scan.points = scanned::scan_of(hull, {.spread = 0.3, .correlation = 4.0, .dent = 20.0});
+    all.scan.scale(size);
+    all.options.kind = kind;
+    for (const Vec3& p : scanned::ring(hull, 150.0)) all.place.outline.push_back(size * p);
+    all.place.middle = size * hull({0, 0}, 0.0);
+    all.place.reach = 150.0;
+    return all;
+}
+
+job::ScanTape tape(double size, const Vec2& from, const Vec2& to, double misread = 0.0) {
+    job::ScanTape all;
+    all.from = size * hull(from, 0.0);
+    all.to = size * hull(to, 0.0);
+    all.length = (to - from).norm() + misread;
+    return all;
+}
+
+TEST(TapeScale, FindsTheSizeByGirthsOverADent) {
+    // The scan was made so much too small; the tape lies on the hull, over the dent as it was.
+    Taped of = taped(0.97, job::ScanKind::light);
+    of.options.tapes = {tape(0.97, {0, -260}, {0, 260}), tape(0.97, {-250, -200}, {-250, 200})};
+    const auto scale = tape_scale(of.scan, of.options, of.place);
+    ASSERT_TRUE(scale) << scale.error().message();
+    EXPECT_NEAR(scale->factor, 1.0 / 0.97, 2e-4);
+    // hypot(1, sqrt(2) 2) / hypot(520, 400): a reading and two picks for each tape.
+    EXPECT_NEAR(scale->error, 3.0 / 656.0, 2e-4);
+}
+
+TEST(TapeScale, ChordsAreShorterThanGirths) {
+    // Laid straight the same length is a chord: 2 R sin(s / 2 R).
+    Taped of = taped(1.0, job::ScanKind::light);
+    of.options.tapes = {tape(1.0, {0, -250}, {0, 250})};
+    of.options.tapes.front().laid = job::ScanTape::Laid::straight;
+    of.options.tapes.front().length = 2.0 * 500.0 * std::sin(0.5);
+    const auto scale = tape_scale(of.scan, of.options, of.place);
+    ASSERT_TRUE(scale);
+    EXPECT_NEAR(scale->factor, 1.0, 1e-9);
+}
+
+TEST(TapeScale, PhotographsTakeAnyFactorButNotNone) {
+    Taped of = taped(0.02, job::ScanKind::photo);
+    EXPECT_EQ(tape_scale(of.scan, of.options, of.place).error().key, "hull.scan.tape");
+    of.options.tapes = {tape(0.02, {-260, -220}, {260, -220})};
+    const auto scale = tape_scale(of.scan, of.options, of.place);
+    ASSERT_TRUE(scale) << scale.error().message();
+    EXPECT_NEAR(scale->factor, 50.0, 0.02);
+}
+
+TEST(TapeScale, OtherScannersAreNotFivePercentOff) {
+    Taped of = taped(0.93, job::ScanKind::light);
+    of.options.tapes = {tape(0.93, {0, -260}, {0, 260})};
+    EXPECT_EQ(tape_scale(of.scan, of.options, of.place).error().key, "hull.scan.tape[1].length");
+}
+
+TEST(TapeScale, TapesThatDisagreeAreNamed) {
+    Taped of = taped(0.5, job::ScanKind::photo);
+    of.options.tapes = {tape(0.5, {0, -260}, {0, 260}), tape(0.5, {-250, -200}, {-250, 200}, 9.0)};
+    const auto scale = tape_scale(of.scan, of.options, of.place);
+    ASSERT_FALSE(scale);
+    EXPECT_EQ(scale.error().key, "hull.scan.tape[2].length");
+}
+
+}  // namespace
+}  // namespace tearline::scan
