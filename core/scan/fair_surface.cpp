@@ -21,7 +21,7 @@ namespace {
 /// [-] knots a fairness: a wave of 0.8 of it keeps what the law says within 5 %.
 constexpr double knots_a_length = 10.0;
 /// Poles of a field: past this the knots of the tightest bends stay wider.
-constexpr int most_poles = 40'000;
+constexpr int most_poles = 12'000;
 /// Points that the base's eight parameters are fitted to.
 constexpr std::size_t base_points = 1500;
 /// [-] in correlations: fairness never falls below.
@@ -229,6 +229,20 @@ std::vector<FieldPoint> believed_points(std::vector<FieldPoint> points, const Ro
     return gathered(points, fit.field.grid().cell / 3.0);
 }
 
+/// Residuals of the points that count.
+std::vector<Residual> believed(const RobustFit& fit, double floor) {
+    const double most = tukey_reach * std::max(floor, fit.spread);
+    std::vector<Residual> all;
+    for (const Residual& residual : fit.residuals)
+        if (std::abs(residual.off) < most) all.push_back(residual);
+    return all;
+}
+
+/// What is seen of noise, never less than what the scanner is known for.
+Noise at_least(const Noise& known, const Noise& seen) {
+    return {std::max(known.spread, seen.spread), std::max(known.correlation, seen.correlation)};
+}
+
 /// Points that count for nothing though they lie on what is believed.
 void tell_strays(const std::vector<FieldPoint>& points, const RobustFit& fit, double floor,
                  FairSurface& surface) {
@@ -254,7 +268,7 @@ Region2 bridged_part(const Hole& hole) {
 
 double FairSurface::height_error(const Vec2& uv) const {
     const double by_noise = noise.density() * field.noise_gain(uv);
-    return std::sqrt(by_noise) + 0.5 * std::abs(field.at(uv) - less_fair.at(uv));
+    return std::sqrt(by_noise) + std::abs(field.at(uv) - less_fair.at(uv));
 }
 
 Result<FairSurface> fair_surface(const std::vector<Vec3>& points, const FairRequest& request) {
@@ -292,21 +306,20 @@ Result<FairSurface> fair_surface(const std::vector<Vec3>& points, const FairRequ
                 const FieldGrid grid = grid_about(hole, request.reach, map.shortest());
                 map = map.on(grid);
                 fit = fitted(FairFit(grid, map.lengths()), sound, floor, doubt, std::move(fit), 4);
-                if (!request.follow_bends ||
-                    !map.shorten(fit.residuals, noise,
+                if (!request.follow_bends) break;
+                // By the noise that the fit shows: a kind's own would take a rougher scan for
+                // bends.
+                noise =
+                    at_least(request.least_noise, noise_of(believed(fit, floor), request.spacing));
+                if (!map.shorten(fit.residuals, noise,
                                  [&](const Vec2& uv) { return hole.holds(uv); }))
                     break;
             }
         }
         surface.least_fairness = map.shortest();
         lengths = map.lengths();
-        std::vector<Residual> believed;
-        for (const Residual& residual : fit.residuals)
-            if (std::abs(residual.off) < tukey_reach * std::max(floor, fit.spread))
-                believed.push_back(residual);
-        surface.seen = noise_of(believed, request.spacing);
-        noise = {std::max(request.least_noise.spread, surface.seen.spread),
-                 std::max(request.least_noise.correlation, surface.seen.correlation)};
+        surface.seen = noise_of(believed(fit, floor), request.spacing);
+        noise = at_least(request.least_noise, surface.seen);
     }
     for (double& l : lengths) l /= less_fair;
     surface.less_fair =

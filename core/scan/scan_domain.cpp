@@ -86,7 +86,7 @@ struct Squares {
 /// Squares of points and of what is bridged, gaps of a few of them closed.
 Raster covered_squares(const Squares& squares, std::span<const FieldPoint> points,
                        const Region2& bridged) {
-    constexpr int gap = 2;  // squares a side
+    constexpr int gap = 1;  // squares a side
     Raster covered(squares.side, false);
     for (const FieldPoint& point : points) {
         const auto [column, row] = squares.of(point.uv);
@@ -142,7 +142,7 @@ Loop2 outer_edge(const Squares& squares, const Raster& filled) {
 
 ScanDomain domain_of(std::span<const FieldPoint> points, const Region2& bridged, const Vec2& middle,
                      double reach, double spacing) {
-    constexpr double spacings = 3.0;
+    constexpr double spacings = 2.0;
     constexpr int most_side = 400;
     Squares squares;
     squares.size = std::max(spacings * spacing, 2.0 * reach / most_side);

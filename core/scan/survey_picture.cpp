@@ -71,7 +71,9 @@ std::string survey_picture(const Survey& survey) {
         high = high.cwiseMax(places.back());
     }
     constexpr int columns = 200;
-    const double cell = std::max((high - low).maxCoeff(), 1.0) / columns;
+    constexpr double filled = 1.3;  // of the spacing, so that no cell between points stays empty
+    const double breadth = std::max((high - low).maxCoeff(), 1.0);
+    const double cell = std::max(breadth / columns, filled * survey.spacing);
     std::map<std::pair<int, int>, std::pair<double, int>> mean;
     for (std::size_t i = 0; i < places.size(); ++i) {
         const Vec2 at = (places[i] - low) / cell;
@@ -81,7 +83,7 @@ std::string survey_picture(const Survey& survey) {
         ++count;
     }
     const double full = 3.0 * std::max(survey.noise.spread, 0.02);
-    const double scale = (width - 2.0 * margin) / (cell * columns);
+    const double scale = (width - 2.0 * margin) / breadth;
     const double height = (high - low).y() * scale + 2.0 * margin + key_height;
     std::string svg = "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"" + fixed(width, 0) +
                       "\" height=\"" + fixed(height, 0) + "\" viewBox=\"0 0 " + fixed(width, 0) +

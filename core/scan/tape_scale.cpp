@@ -84,15 +84,20 @@ Result<std::vector<double>> girths(Scan scan, const job::HullScan& options, cons
 Result<void> check(const TapeScale& scale, const job::HullScan& options) {
     const bool photo = options.kind == job::ScanKind::photo;
     constexpr double most_off = 0.05, photo_misfit = 0.005, most_misfit = 0.02;
-    for (std::size_t i = 0; i < scale.misfit.size(); ++i) {
-        const double share = std::abs(scale.misfit[i]) / options.tapes[i].length;
-        if (share > (photo ? photo_misfit : most_misfit))
-            return at_tape(options.tapes[i], i,
-                           shortest(options.tapes[i].length) + " mm: by all tapes together it is " +
-                               fixed(options.tapes[i].length - scale.misfit[i], 1) +
-                               " mm; tapes must agree within " +
-                               fixed(100.0 * (photo ? photo_misfit : most_misfit), 1) +
-                               " %: measure again, or pick the places again");
+    const double most_share = photo ? photo_misfit : most_misfit;
+    std::size_t worst = 0;
+    const auto share = [&](std::size_t i) {
+        return std::abs(scale.misfit[i]) / options.tapes[i].length;
+    };
+    for (std::size_t i = 1; i < scale.misfit.size(); ++i)
+        if (share(i) > share(worst)) worst = i;
+    if (share(worst) > most_share) {
+        const job::ScanTape& tape = options.tapes[worst];
+        return at_tape(tape, worst,
+                       shortest(tape.length) + " mm: by all tapes together it is " +
+                           fixed(tape.length - scale.misfit[worst], 1) +
+                           " mm; tapes must agree within " + fixed(100.0 * most_share, 1) +
+                           " %: measure again, or pick the places again");
     }
     if (!photo && std::abs(scale.factor - 1.0) > most_off)
         return at_tape(options.tapes.front(), 0,

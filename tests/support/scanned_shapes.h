@@ -55,8 +55,8 @@ inline Shape arcs(double along, double across, double degrees = 0.0) {
     return [=](const Vec2& uv, double out) { return surface.point({uv.x(), v + uv.y()}, out); };
 }
 
-/// Straight one way; across it the curvature grows from `flat` to `tight` in the middle, and falls
-/// again, over `half` each way [1/mm, mm].
+/// Straight one way; across it the curvature swells from `flat` to `tight` in the middle, and falls
+/// again, over `half` each way, as a cosine does [1/mm, mm].
 inline Shape bilge(double flat, double tight, double half) {
     constexpr double step = 0.05, reach = 900.0;
     const int count = static_cast<int>(reach / step);
@@ -64,7 +64,8 @@ inline Shape bilge(double flat, double tight, double half) {
     double turn = 0.0, s = 0.0;
     for (int i = 0; i < count; ++i, s += step) {
         const auto bend = [&](double at) {
-            return at < half ? tight + (flat - tight) * at / half : flat;
+            const double share = 0.5 + 0.5 * std::cos(std::numbers::pi * std::min(at, half) / half);
+            return flat + (tight - flat) * share;
         };
         const double middle = turn + 0.5 * step * bend(s + 0.25 * step);
         profile.push_back(profile.back() + step * Vec2(std::cos(middle), -std::sin(middle)));
@@ -83,7 +84,7 @@ inline Shape bilge(double flat, double tight, double half) {
 /// How a scan is made.
 struct Scanner {
     double spread = 0.0, correlation = 4.0;  ///< [mm]
-    double spacing = 6.0, half = 320.0;      ///< [mm]
+    double spacing = 5.0, half = 320.0;      ///< [mm]
     unsigned start = 1;
     double clutter = 0.0;      ///< share of points 5 to 50 mm outside
     double dent = 0.0;         ///< [mm] deep, as wide as `dent_radius`
