@@ -1,12 +1,12 @@
 #include <algorithm>
 #include <cmath>
 
-#include "core/dish/sounded_dish.h"
+#include "core/dish/measured_dish.h"
 #include "core/plane/box.h"
 
 namespace tearline::dish {
 
-plane::GridField sampled(const SoundedDish& dish, double margin) {
+plane::GridField sampled(const MeasuredDish& dish, double margin) {
     constexpr double cells = 160.0;
     plane::GridField field;
     std::vector<Vec2> edges;

@@ -35,11 +35,6 @@ std::vector<Vec2> along_edges(const std::vector<Region2>& ground, double spacing
     return points;
 }
 
-bool inside(const std::vector<Region2>& ground, const Vec2& p) {
-    return std::any_of(ground.begin(), ground.end(),
-                       [&](const Region2& region) { return contains(region, p); });
-}
-
 /// Soundings that tell the shape of a dish: fewer places than that say nothing of its walls.
 constexpr std::size_t least_places = 5;
 
@@ -88,8 +83,7 @@ Result<SoundedDish> SoundedDish::through(std::vector<Region2> ground,
     double around = 0.0;
     for (const Region2& region : ground) around += perimeter(region.outer);
     constexpr double edge_points = 96.0;
-    SoundedDish dish;
-    dish.ground_ = std::move(ground);
+    SoundedDish dish(std::move(ground));
     std::vector<PlatePoint> points;
     for (const ChartSounding& sounding : *soundings) {
         points.push_back({sounding.at, sounding.depth});
@@ -109,7 +103,7 @@ Result<SoundedDish> SoundedDish::through(std::vector<Region2> ground,
     }
     dish.plate_ = ThinPlate(points);
     dish.name_outliers(*soundings, points);
-    dish.field_ = sampled(dish, 2.0 * tolerance::least_island);
+    dish.find_levels();
     return dish;
 }
 
@@ -161,27 +155,6 @@ void SoundedDish::name_outliers(const std::vector<ChartSounding>& soundings,
         warnings_.push_back(
             {warn::SoundingDisagrees{soundings[worst].name, soundings[worst].depth, by_others}});
     }
-}
-
-double SoundedDish::depth(const Vec2& p) const {
-    return inside(ground_, p) ? std::clamp(plate_.at(p), 0.0, deepest_) : 0.0;
-}
-
-std::vector<Region2> SoundedDish::deeper_than(double depth) const {
-    std::vector<Loop2> loops = plane::contours(field_, depth);
-    // From the straight lines of the grid onto the curve itself.
-    constexpr int most_steps = 4;
-    for (Loop2& loop : loops)
-        for (Vec2& p : loop)
-            for (int step = 0; step < most_steps; ++step) {
-                const Vec2 rise = plate_.slope(p);
-                const double off = plate_.at(p) - depth;
-                if (!(std::abs(off) > tolerance::contour * rise.norm())) break;
-                const Vec2 on = p - off / rise.squaredNorm() * rise;
-                if (!((on - p).norm() < tolerance::contour_reach) || !inside(ground_, on)) break;
-                p = on;
-            }
-    return plane::regions_of(std::move(loops));
 }
 
 }  // namespace tearline::dish

@@ -79,7 +79,7 @@ ToGrind to_grind(const plane::GridField& more, const Region2& part) {
 
 /// Where the ground is steeper than the ratio allows, each part with the most that must come off.
 std::vector<TooSteep> too_steep(const job::Job& job, const surface::Patch& patch,
-                                const dish::SoundedDish& dish) {
+                                const dish::MeasuredDish& dish) {
     const double slack = job.scarf.ratio / (1.0 + tolerance::steeper_share);
     // A gentler wall may reach out of the ground area by as much as it is long.
     const plane::GridField field = dish::sampled(dish, slack * dish.deepest());

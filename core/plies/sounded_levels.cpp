@@ -102,7 +102,7 @@ warn::TooNarrow too_narrow(const OpenedRegions& tidy, const PlyLevel& ply) {
 
 /// Takes the last plies of the fill back while the deepest one is nowhere wide enough: a pocket too
 /// narrow for cloth.
-void take_back_without_place(const job::Job& job, const dish::SoundedDish& dish, double topcoat,
+void take_back_without_place(const job::Job& job, const dish::MeasuredDish& dish, double topcoat,
                              std::vector<PlyLevel>& stack, Warnings& warnings) {
     const bool smallest_first = job.layup.order == job::Order::smallest_first;
     std::optional<warn::TooNarrow> pocket;
@@ -135,7 +135,7 @@ void warn_of_depth(const job::Job& job, double deepest, Warnings& warnings) {
 }
 
 /// Gives each ply of the stack its place; those without one are left out.
-void place_stack(const std::vector<PlyLevel>& stack, const dish::SoundedDish& dish,
+void place_stack(const std::vector<PlyLevel>& stack, const dish::MeasuredDish& dish,
                  double ground_offset, SoundedLevels& sounded) {
     const double ground_radius = disc_radius(area_of(dish.ground()));
     for (PlyLevel ply : stack) {
@@ -187,7 +187,7 @@ double laid_at(const std::vector<PlyLevel>& plies, double depth) {
 }
 
 Result<SoundedLevels> sounded_levels(const job::Job& job, PlyLevels planned,
-                                     const dish::SoundedDish& dish, double ground_offset) {
+                                     const dish::MeasuredDish& dish, double ground_offset) {
     const double topcoat = job.topcoat.final_coat ? job.topcoat.thickness : 0.0;
     const double to_fill = dish.deepest() - topcoat;
     SoundedLevels sounded;

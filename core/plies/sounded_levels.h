@@ -2,12 +2,12 @@
 #include <vector>
 
 #include "core/base/outline.h"
-#include "core/dish/sounded_dish.h"
+#include "core/dish/measured_dish.h"
 #include "core/plies/ply_levels.h"
 
 namespace tearline::plies {
 
-/// The plies of a dish known by soundings, each a level of its depth.
+/// The plies of a dish that was measured, each a level of its depth.
 struct SoundedLevels {
     PlyLevels levels;
     std::vector<std::vector<Region2>> regions;  ///< [mm] in the chart, by place in levels.plies;
@@ -26,7 +26,7 @@ struct SoundedLevels {
 /// @param planned  what ply_levels() makes of the job: warnings, profile and covers
 /// @param ground_offset  [mm] of the ground area's edge outside the damage outline
 [[nodiscard]] Result<SoundedLevels> sounded_levels(const job::Job& job, PlyLevels planned,
-                                                   const dish::SoundedDish& dish,
+                                                   const dish::MeasuredDish& dish,
                                                    double ground_offset);
 
 /// How thick the plies are that lie at a depth of the dish [mm].
