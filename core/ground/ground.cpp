@@ -10,7 +10,7 @@
 #include "core/base/tolerances.h"
 #include "core/dish/offset_sweep.h"
 #include "core/dish/planned_dish.h"
-#include "core/ground/sounded_ground.h"
+#include "core/ground/measured_ground.h"
 #include "core/ground/tolerances.h"
 #include "core/patch/build_patch.h"
 #include "core/plies/centreline_cut.h"
@@ -35,8 +35,10 @@ double footprint_offset(const job::Job& job, const plies::PlyLevels& levels) {
         widest_band = std::max(widest_band, band);
         if (ply.cover) covers += job.layup.cover_step;
     }
-    // Plies of a sounded dish may reach to the end of the scarf, and covers lie outside that.
-    return job.damage.soundings.empty() ? offset : std::max(offset, scarf + covers + widest_band);
+    // Plies of a dish that was measured may reach to the end of the scarf, and covers lie outside
+    // that.
+    const bool planned = job.damage.soundings.empty() && !job.damage.scanned(job.hull.scan);
+    return planned ? offset : std::max(offset, scarf + covers + widest_band);
 }
 
 std::vector<double> all_offsets(const Ground& ground) {
@@ -135,7 +137,7 @@ Ground bare(const job::Job& job, plies::PlyLevels levels, surface::Patch patch,
 
 /// Draws every net line on bare ground.
 Result<Ground> laid(const job::Job& job, Ground ground) {
-    if (!job.damage.soundings.empty()) return lay_sounded_ground(job, std::move(ground));
+    if (is_measured(job, ground)) return lay_measured_ground(job, std::move(ground));
     const std::vector<double> offsets = all_offsets(ground);
     const auto sweep = dish::sweep_offsets(ground.patch, ground.outline, offsets);
     ground.dish = std::make_unique<dish::PlannedDish>(ground.levels.dish, sweep);
@@ -184,11 +186,14 @@ Result<Ground> bare_ground(const job::Job& job, const hull::Hull& hull, plies::P
     auto outline = damage::damage_outline(*patch, job.damage, job.hull.bow, job.hull.up);
     if (!outline) return without_place(outline.error());
     auto around = patch_around(job, hull, levels, request);
-    return bare(job, std::move(levels), std::move(*patch), std::move(*outline), std::move(around));
+    Ground ground =
+        bare(job, std::move(levels), std::move(*patch), std::move(*outline), std::move(around));
+    ground.dish_points = hull.dish;
+    return ground;
 }
 
 Result<Ground> lay_ground(const job::Job& job, const hull::Hull& hull) {
-    if (job.after_ply > 0 && job.damage.soundings.empty())
+    if (job.after_ply > 0 && job.damage.soundings.empty() && !hull.dish)
         return bad_input("damage.sounding",
                          "missing: to plan on after ply " + std::to_string(job.after_ply) +
                              ", sound the cured work and give each sounding after = " +

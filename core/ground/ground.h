@@ -31,8 +31,9 @@ struct Ground {
     std::optional<surface::Patch> around;
     damage::DamageOutline outline;
     damage::FlatFrame frame;
-    std::unique_ptr<const dish::DepthField> dish;  ///< set once the ground is laid
-    std::vector<plies::NetRegion> ply_regions;     ///< by place in levels.plies
+    std::shared_ptr<const hull::DishPoints> dish_points;  ///< the dish by a scan; else null
+    std::unique_ptr<const dish::DepthField> dish;         ///< set once the ground is laid
+    std::vector<plies::NetRegion> ply_regions;            ///< by place in levels.plies
     std::vector<TooSteep> too_steep;
     std::vector<plies::NetRegion> regions;      ///< by ascending offset; look up by region_at()
     std::vector<templates::TapeWay> mark_ways;  ///< tapes from the middle to the marks

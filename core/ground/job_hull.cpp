@@ -1,10 +1,14 @@
 #include "core/ground/job_hull.h"
 
-#include <cmath>
+#include <limits>
+#include <map>
+#include <memory>
+#include <string>
 #include <utility>
 
 #include "core/ground/ground.h"
 #include "core/ground/place_points.h"
+#include "core/hull/mesh_file.h"
 #include "core/hull/read_hull.h"
 #include "core/scan/scanned_hull.h"
 #include "core/scan/tape_scale.h"
@@ -44,6 +48,51 @@ Result<hull::Hull> hull_about_taped(const job::Job& job, const scan::Scan& scan,
     return hull_about(placed->job, scan, beyond);
 }
 
+/// The dish scan that a job names for the work as far as it is.
+const job::DishScan* dish_scan(const job::Job& job) {
+    for (const job::DishScan& scan : job.damage.scans_after)
+        if (scan.ply == job.after_ply) return &scan;
+    return job.damage.scan && job.after_ply == 0 ? &*job.damage.scan : nullptr;
+}
+
+/// Places of marks in a scan's own coordinates: its file's, or those times its unit; whichever
+/// lies on its points.
+std::map<std::string, Vec3> on_points(const job::DishScan& options, const scan::Scan& scan) {
+    const auto farthest = [&](double factor) {
+        double most = 0.0;
+        for (const auto& [name, at] : options.marks) {
+            double nearest = std::numeric_limits<double>::infinity();
+            for (const Vec3& p : scan.points)
+                nearest = std::min(nearest, (p - factor * at).squaredNorm());
+            most = std::max(most, nearest);
+        }
+        return most;
+    };
+    std::map<std::string, Vec3> marks = options.marks;
+    const double unit = hull::millimetres_in(options.unit).value();
+    if (farthest(unit) < farthest(1.0))
+        for (auto& [name, at] : marks) at *= unit;
+    return marks;
+}
+
+Result<std::shared_ptr<const hull::DishPoints>> read_dish(const job::Job& job) {
+    const job::DishScan* options = dish_scan(job);
+    if (options == nullptr) return nullptr;
+    auto scan = scan::read_scan(options->model, options->unit);
+    if (!scan) {
+        scan.error().key = "damage.scan.model";
+        return tl::unexpected(scan.error());
+    }
+    auto dish = std::make_shared<hull::DishPoints>();
+    const scan::Noise noise = scan::noise_of_kind(options->kind);
+    dish->noise = options->noise.value_or(noise.spread);
+    dish->correlation = noise.correlation;
+    dish->spacing = scan::spacing_of(scan->points);
+    dish->marks = on_points(*options, *scan);
+    dish->points = std::move(scan->points);
+    return dish;
+}
+
 Result<JobHull> read_scanned(const job::Job& asked) {
     const job::HullOptions& options = asked.hull;
     if (options.mirror.value_or(false))
@@ -66,16 +115,31 @@ Result<JobHull> read_scanned(const job::Job& asked) {
     hull->scanned->scale_error = scale->error;
     hull->scanned->tape_misfits = scale->misfit;
     set_on_surface(*job, *hull->scanned->surface);
+    if (options.scan->shows == job::ScanShows::dish) {
+        auto dish = std::make_shared<hull::DishPoints>();
+        dish->noise = hull->scanned->noise;
+        dish->correlation = hull->scanned->correlation;
+        dish->spacing = hull->scanned->spacing;
+        dish->points = std::move(scan->points);
+        hull->dish = std::move(dish);
+    }
     return JobHull{std::move(*job), std::move(*hull)};
 }
 
 }  // namespace
 
 Result<JobHull> read_job_hull(const job::Job& job) {
-    if (job.hull.scan) return read_scanned(job);
-    auto hull = hull::read_hull(job.hull, job.damage.side);
-    if (!hull) return tl::unexpected(hull.error());
-    return JobHull{job, std::move(*hull)};
+    auto read = [&]() -> Result<JobHull> {
+        if (job.hull.scan) return read_scanned(job);
+        auto hull = hull::read_hull(job.hull, job.damage.side);
+        if (!hull) return tl::unexpected(hull.error());
+        return JobHull{job, std::move(*hull)};
+    }();
+    if (!read) return read;
+    auto dish = read_dish(job);
+    if (!dish) return tl::unexpected(dish.error());
+    if (*dish) read->hull.dish = std::move(*dish);
+    return read;
 }
 
 }  // namespace tearline::ground

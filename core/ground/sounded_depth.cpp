@@ -9,6 +9,7 @@
 #include "core/dish/offset_sweep.h"
 #include "core/ground/corrected_soundings.h"
 #include "core/ground/ground.h"
+#include "core/ground/measured_ground.h"
 #include "core/ground/tolerances.h"
 #include "core/job/effective_json.h"
 #include "core/job/given.h"
@@ -63,6 +64,16 @@ bool deeper_reads_the_same(job::Job job, const hull::Hull& hull) {
     return depth && *depth > job.damage.depth;
 }
 
+Result<job::Job> with_scanned_depth(job::Job job, const hull::Hull& hull) {
+    const auto ground = bare_ground(job, hull, *no_scarf());
+    if (!ground) return tl::unexpected(ground.error());
+    const auto depth = deepest_scanned(job, *ground);
+    if (!depth) return tl::unexpected(depth.error());
+    job.damage.depth = *depth;
+    job.effective_json = job::effective_json(job);
+    return job;
+}
+
 Error no_depth(const std::string& why) {
     return {.key = "damage.depth",
             .what = "missing, and the soundings give none: " + why +
@@ -74,6 +85,7 @@ Error no_depth(const std::string& why) {
 
 Result<job::Job> with_depth(job::Job job, const hull::Hull& hull) {
     if (job.damage.depth > 0.0) return job;
+    if (hull.dish) return with_scanned_depth(std::move(job), hull);
     job::Job first = job;
     first.after_ply = 0;
     constexpr int most_passes = 20;

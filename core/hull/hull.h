@@ -1,5 +1,6 @@
 #pragma once
 #include <array>
+#include <map>
 #include <memory>
 #include <optional>
 #include <string>
@@ -134,6 +135,13 @@ struct Scanned {
     std::shared_ptr<const ScannedSurface> surface;
 };
 
+/// The ground place as a scan shows it.
+struct DishPoints {
+    std::vector<Vec3> points;                              ///< [mm]
+    double noise = 0.0, correlation = 0.0, spacing = 0.0;  ///< [mm]
+    std::map<std::string, Vec3> marks;  ///< [mm] in the same coordinates; none: those of the hull
+};
+
 /// A surface model as read: one mended, sewn, outward-facing surface in mm.
 struct Hull {
     std::vector<Vec3> vertices;                          ///< [mm], welded
@@ -155,6 +163,7 @@ struct Hull {
     std::string sha256;  ///< of the model file, or of the figures measured
     std::optional<HandMeasured> by_hand;
     std::optional<Scanned> scanned;
+    std::shared_ptr<const DishPoints> dish;  ///< the dish by a scan; null where there is none
 };
 
 }  // namespace tearline::hull

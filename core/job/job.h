@@ -78,6 +78,12 @@ struct Damage {
     double depth = 0.0;
     Side side = Side::outside;  ///< the face the glass is laid from
     std::vector<Sounding> soundings;
+    std::optional<DishScan> scan;       ///< of the dish as it was ground
+    std::vector<DishScan> scans_after;  ///< of the cured work
+    /// Whether a scan shows the dish.
+    [[nodiscard]] bool scanned(const std::optional<HullScan>& hull) const {
+        return scan || !scans_after.empty() || (hull && hull->shows == ScanShows::dish);
+    }
     /// What the outline goes round when there are soundings; without a word, the ground area when
     /// no sounding lies outside the outline.
     std::optional<Round> round;

@@ -131,7 +131,10 @@ void read_damage(const JobSource& source, Job& job) {
     table.through("height");
     check_damage_form(table, out);
     read_soundings(table, job);
-    if (out.soundings.empty())
+    read_dish_scans(table, job);
+    const bool scanned = out.scanned(job.hull.scan);
+    if (scanned) table.read("round");
+    if (out.soundings.empty() && !scanned)
         table.require("depth", "how deep the dish is ground, such as depth = \"6 mm\"");
     table.through("side");
     const HullOptions& hull = job.hull;

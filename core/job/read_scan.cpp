@@ -1,4 +1,5 @@
 #include <Eigen/Geometry>
+#include <algorithm>
 #include <string>
 
 #include "core/base/tolerances.h"
@@ -46,6 +47,43 @@ void check_level_points(TableReader& table, const HullScan& scan) {
 
 }  // namespace
 
+namespace {
+
+void check_dish_scan(TableReader& table, DishScan& scan, const Job& job) {
+    scan.model = job.file.parent_path() / std::filesystem::path(scan.model_as_given);
+    if (scan.kind == ScanKind::depth)
+        table.refuse("kind",
+                     "\"depth\": a phone's depth sensor errs by 3 mm, at 12 : 1 36 mm of edge; use "
+                     "a depth gauge, [[damage.sounding]]");
+    if (!scan.marks.empty() && scan.marks.size() < 3)
+        table.refuse("marks", "three marks or more lay one scan on another");
+    for (const auto& [name, at] : scan.marks)
+        if (std::none_of(job.marks.begin(), job.marks.end(),
+                         [&](const Mark& mark) { return mark.name == name; }))
+            table.refuse("marks", "there is no [marks." + name + "] on the hull");
+}
+
+}  // namespace
+
+void read_dish_scans(KeyReader<Damage>& damage, Job& job) {
+    const auto check = [&job](TableReader& table, DishScan& scan) {
+        check_dish_scan(table, scan, job);
+    };
+    DishScan scan;
+    KeyReader<DishScan> table(damage.refusals(), damage.find("scan"), "damage.scan",
+                              dish_scan_keys(), scan, job);
+    if (table.given()) {
+        table.rest();
+        check(table, scan);
+        job.damage.scan = std::move(scan);
+    }
+    constexpr std::size_t most = 20;
+    read_tables(damage, "scan_after", scan_after_keys(), most, job, job.damage.scans_after, check);
+    if (job.damage.soundings.empty()) return;
+    for (const std::string_view key : {"scan", "scan_after"})
+        if (damage.has(key)) damage.refuse(key, "give the dish by soundings or by scans, not both");
+}
+
 void read_scan(KeyReader<HullOptions>& hull, Job& job) {
     HullScan scan;
     KeyReader<HullScan> table(hull.refusals(), hull.find("scan"), "hull.scan", scan_keys(), scan,
@@ -58,12 +96,12 @@ void read_scan(KeyReader<HullOptions>& hull, Job& job) {
     check_level_points(table, scan);
     constexpr std::size_t most_tapes = 5, most_creases = 4;
     read_tables(table, "tape", scan_tape_keys(), most_tapes, job, scan.tapes,
-                [](TableReader& of, const ScanTape& tape) {
+                [](TableReader& of, ScanTape& tape) {
                     if (!((tape.to - tape.from).norm() > tolerance::weld))
                         of.refuse("to", "is the place where the tape begins");
                 });
     read_tables(table, "crease", scan_crease_keys(), most_creases, job, scan.creases,
-                [](TableReader& of, const ScanCrease& crease) {
+                [](TableReader& of, ScanCrease& crease) {
                     if (crease.points.size() < 3)
                         of.refuse("points", "a chine needs three places or more, in order");
                 });

@@ -24,6 +24,8 @@ void read_hull(const JobSource& source, Job& job);
 void read_measurements(TableReader& hull, Job& job);
 /// [hull.scan]: what a person says of a model that is a measurement.
 void read_scan(KeyReader<HullOptions>& hull, Job& job);
+/// [damage.scan], [[damage.scan_after]]: the dish as scans of its own show it.
+void read_dish_scans(KeyReader<Damage>& damage, Job& job);
 void read_marks(const JobSource& source, Job& job);
 /// [[damage.sounding]]; without damage.depth the deepest one gives it.
 void read_soundings(KeyReader<Damage>& damage, Job& job);

@@ -49,4 +49,17 @@ struct HullScan {
     std::vector<ScanCrease> creases;
 };
 
+/// [damage.scan], [[damage.scan_after]]: the ground place as a scan of its own shows it.
+struct DishScan {
+    std::filesystem::path model;  ///< as resolved against the job file's folder
+    std::string model_as_given;
+    std::string unit = "mm";
+    ScanKind kind = ScanKind::light;
+    std::optional<double> noise;        ///< [mm] standard deviation; else the kind's
+    std::map<std::string, Vec3> marks;  ///< [mm] of the hull's marks, in this scan; none: it lies
+                                        ///< as the hull's model does
+    int ply = 0;  ///< taken on the cured work after this ply
+    int line = 0;
+};
+
 }  // namespace tearline::job

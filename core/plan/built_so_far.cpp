@@ -8,7 +8,6 @@
 #include "core/base/tolerances.h"
 #include "core/damage/foot.h"
 #include "core/ground/ground.h"
-#include "core/ground/sounded_ground.h"
 #include "core/laminate/ply_thickness.h"
 #include "core/plies/sounded_levels.h"
 

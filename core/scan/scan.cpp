@@ -1,11 +1,14 @@
 #include "core/scan/scan.h"
 
+#include <cmath>
+#include <limits>
 #include <stdexcept>
 
 #include "core/base/length_text.h"
 #include "core/base/sha256.h"
 #include "core/hull/mesh_file.h"
 #include "core/hull/model_file.h"
+#include "core/scan/robust.h"
 #include "core/scan/tolerances.h"
 
 namespace tearline::scan {
@@ -31,6 +34,19 @@ Result<Scan> read_scan(const std::filesystem::path& path, const std::string& uni
             return hull::model_error(path, "a point lies at " + place_text(p) +
                                                " mm, over 100 000 km out: check hull.unit");
     return scan;
+}
+
+double spacing_of(const std::vector<Vec3>& points) {
+    constexpr std::size_t asked = 200;
+    const std::size_t stride = std::max<std::size_t>(1, points.size() / asked);
+    std::vector<double> nearest;
+    for (std::size_t i = 0; i < points.size(); i += stride) {
+        double least = std::numeric_limits<double>::infinity();
+        for (std::size_t k = 0; k < points.size(); ++k)
+            if (k != i) least = std::min(least, (points[k] - points[i]).squaredNorm());
+        nearest.push_back(std::sqrt(least));
+    }
+    return median(nearest);
 }
 
 Noise noise_of_kind(job::ScanKind kind) {

@@ -27,6 +27,9 @@ struct Scan {
 /// @error bad_input  as read_mesh_file(), but for a file of bare points
 [[nodiscard]] Result<Scan> read_scan(const std::filesystem::path& path, const std::string& unit);
 
+/// The middle distance from a point to its nearest neighbour, of some hundred points [mm].
+[[nodiscard]] double spacing_of(const std::vector<Vec3>& points);
+
 /// What scanners of a kind are known for; what is seen in a scan is never taken for less.
 [[nodiscard]] Noise noise_of_kind(job::ScanKind kind);
 

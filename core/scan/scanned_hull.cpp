@@ -98,20 +98,6 @@ std::vector<Vec3> points_within(const std::vector<Vec3>& points, const Vec3& mid
     return near;
 }
 
-/// The middle distance from a point to its nearest neighbour, of some hundred points.
-double spacing_of(const std::vector<Vec3>& points) {
-    constexpr std::size_t asked = 200;
-    const std::size_t stride = std::max<std::size_t>(1, points.size() / asked);
-    std::vector<double> nearest;
-    for (std::size_t i = 0; i < points.size(); i += stride) {
-        double least = std::numeric_limits<double>::infinity();
-        for (std::size_t k = 0; k < points.size(); ++k)
-            if (k != i) least = std::min(least, (points[k] - points[i]).squaredNorm());
-        nearest.push_back(std::sqrt(least));
-    }
-    return median(nearest);
-}
-
 /// Half the side of the square that is wanted of the surface, the band of sound skin in it.
 double reach_of(const ScanPlace& place) {
     const double half = half_width(place);

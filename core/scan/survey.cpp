@@ -70,22 +70,6 @@ private:
     Held held_;
 };
 
-/// The middle distance of some points to their nearest neighbour.
-double spacing_of(const std::vector<Vec3>& points) {
-    constexpr std::size_t asked = 60;
-    const std::size_t stride = std::max<std::size_t>(1, points.size() / asked);
-    std::vector<double> nearest;
-    for (std::size_t i = stride / 2; i < points.size(); i += stride) {
-        double least = std::numeric_limits<double>::infinity();
-        for (const Vec3& p : points) {
-            const double square = (p - points[i]).squaredNorm();
-            if (square > 0.0) least = std::min(least, square);
-        }
-        nearest.push_back(std::sqrt(least));
-    }
-    return median(nearest);
-}
-
 /// The larger principal curvature of a surface, by its size [1/mm].
 double curvature(const SurfaceJet& jet) {
     const Vec3 normal = jet.du.cross(jet.dv).normalized();

@@ -72,6 +72,17 @@ Sentence ScanTapes::words() const {
                        : Sentence(", and the tapes agree with that to ") + said_length(misfit, 1));
 }
 
+Sentence DishScanLaid::words() const {
+    constexpr double well = 3.0;  // spreads of the noise
+    return "the scan of the dish is laid on the hull by its marks and the sound skin round it, "
+           "which "
+           "it meets to " +
+           said_length(off, 2) +
+           (off > well * noise ? Sentence(": more than its noise, ") + said_length(noise, 2) +
+                                     "; depths are no surer than that"
+                               : Sentence(""));
+}
+
 Sentence ScanBend::words() const {
     return "the hull bends on a radius of about " + said_length(radius, 0) + near(at) +
            " at the edge of what is bridged: how it goes on inside is not told by the skin round "

@@ -64,6 +64,13 @@ struct ScanTapes {
     [[nodiscard]] Sentence words() const;
 };
 
+struct DishScanLaid {
+    static constexpr WarningCode code{"dish-scan-laid", WarningRank::know};
+    double off;    ///< [mm] spread of the sound skin about the old surface
+    double noise;  ///< [mm] of the scan
+    [[nodiscard]] Sentence words() const;
+};
+
 struct ScanBend {
     static constexpr WarningCode code{"scan-bend", WarningRank::stop};
     double radius;  ///< [mm]

@@ -101,7 +101,11 @@ const Table<Damage>& damage_keys() {
              {.above = "# The dish as it was really ground: 5 to 200 soundings; zero depth on the "
                        "edge of what was ground.\n"}),
          key("sounding", tables(&Damage::soundings, sounding_keys()), {},
-             "depths as measured in the dish", "", "", {.or_left_out = true})}};
+             "depths as measured in the dish", "", "", {.or_left_out = true}),
+         key("scan", table(&Damage::scan, dish_scan_keys()), {}, "a scan of the dish as ground", "",
+             "", {.or_left_out = true}),
+         key("scan_after", tables(&Damage::scans_after, scan_after_keys()), {},
+             "scans of the cured work", "", "", {.or_left_out = true})}};
     return keys;
 }
 

@@ -6,13 +6,76 @@ namespace {
 
 using namespace rests_on;
 
+/// Places by the names of marks, {A = [x, y, z], ...}.
+Value<DishScan> places_of_marks() {
+    Value<DishScan> value{.kind = "places of marks"};
+    value.read = [](TableReader& in, std::string_view key, DishScan& out, Job&) {
+        const Node* table = in.find(key);
+        if (table == nullptr) return;
+        if (table->kind != Node::Kind::table)
+            return in.refuse(key, "must be places by the names of marks, {A = [x, y, z], ...}");
+        for (const Node& mark : table->items)
+            if (const auto at = in.place(mark, in.path_of(key) + "." + mark.key))
+                out.marks.emplace(mark.key, *at);
+    };
+    value.write = [](const DishScan& of) {
+        if (of.marks.empty()) return Node::nothing();
+        Node out;
+        for (const auto& [name, at] : of.marks) {
+            Node place = node_of(at);
+            place.key = name;
+            out.items.push_back(std::move(place));
+        }
+        return out;
+    };
+    return value;
+}
+
+/// What both kinds of scans of a dish say.
+std::vector<Key<DishScan>> keys_of_dish_scans() {
+    return {
+        key("model", text(&DishScan::model_as_given), {}, "the scan's file",
+            R"("after-grinding.ply" # .ply .stl .obj .xyz .pts .csv, beside this file)", "",
+            {.required = "the scan's file, such as model = \"after-grinding.ply\""}),
+        key("unit", word(&DishScan::unit, {"mm", "cm", "m", "in", "ft"}), {}, "of the scan",
+            R"("mm" # or "cm", "m", "in", "ft")", "",
+            {.required = "the unit of the scan, such as "
+                         "unit = \"mm\""}),
+        key("kind", choice(&DishScan::kind, scan_kind_words()), {}, "what it was made with",
+            R"("light" # or "photo"; a phone's depth sensor is too rough for a dish)", "",
+            {.required = "what the scan was made with: \"light\" or \"photo\""}),
+        key("noise", length(&DishScan::noise, above_zero_to(20.0)), {},
+            "how far its points scatter (standard deviation)", R"("0.1 mm" #)"),
+        key("marks", places_of_marks(), {}, "the marks of the hull, as this scan has them",
+            "{A = [120, 40, 300], B = [620, 35, 310], C = [380, 60, 90]} # three or more; without "
+            "them it lies as the hull's model does")};
+}
+
+}  // namespace
+
 const Words<ScanKind>& scan_kind_words() {
     static const Words<ScanKind> words = {
         {"light", ScanKind::light}, {"photo", ScanKind::photo}, {"depth", ScanKind::depth}};
     return words;
 }
 
-}  // namespace
+const Table<DishScan>& dish_scan_keys() {
+    static const Table<DishScan> keys{"damage.scan", keys_of_dish_scans()};
+    return keys;
+}
+
+const Table<DishScan>& scan_after_keys() {
+    static const Table<DishScan> keys = [] {
+        Table<DishScan> all{"damage.scan_after", keys_of_dish_scans()};
+        all.keys.insert(
+            all.keys.begin(),
+            key("ply", whole_number(&DishScan::ply, 1, 500), {},
+                "taken on the cured work after this ply", "3 # for tearline plan --after 3", "",
+                {.required = "the last ply that was laid, such as ply = 3"}));
+        return all;
+    }();
+    return keys;
+}
 
 const Table<ScanTape>& scan_tape_keys() {
     static const Table<ScanTape> keys{

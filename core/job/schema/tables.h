@@ -17,6 +17,8 @@ namespace tearline::job {
 [[nodiscard]] const Table<Mark>& mark_keys();
 [[nodiscard]] const Table<Damage>& damage_keys();
 [[nodiscard]] const Table<Sounding>& sounding_keys();
+[[nodiscard]] const Table<DishScan>& dish_scan_keys();
+[[nodiscard]] const Table<DishScan>& scan_after_keys();
 [[nodiscard]] const Table<Scarf>& scarf_keys();
 [[nodiscard]] const Table<Layup>& layup_keys();
 /// A ply of a stack, fill or cover that is more than the name of its cloth.
@@ -44,6 +46,8 @@ void for_each_table(Visit visit) {
     visit(mark_keys());
     visit(damage_keys());
     visit(sounding_keys());
+    visit(dish_scan_keys());
+    visit(scan_after_keys());
     visit(scarf_keys());
     visit(layup_keys());
     visit(ply_keys());
@@ -59,6 +63,7 @@ void for_each_table(Visit visit) {
 
 /// "port", "up", ...: which of two places has the same distances from two marks.
 [[nodiscard]] const Words<TapedSide>& side_words();
+[[nodiscard]] const Words<ScanKind>& scan_kind_words();
 [[nodiscard]] const Words<FabricKind>& fabric_kind_words();
 [[nodiscard]] const Words<ResinKind>& resin_kind_words();
 [[nodiscard]] const Words<Side>& face_words();

@@ -1,11 +1,13 @@
-#include "core/ground/sounded_ground.h"
+#include "core/ground/measured_ground.h"
 
 #include <algorithm>
 #include <string>
 #include <utility>
 
 #include "core/base/numbers.h"
+#include "core/dish/scanned_dish.h"
 #include "core/ground/corrected_soundings.h"
+#include "core/ground/dish_points.h"
 #include "core/ground/tolerances.h"
 #include "core/plane/clip_region.h"
 #include "core/plies/sounded_levels.h"
@@ -101,16 +103,9 @@ void warn_of_steep(const job::Job& job, const std::vector<TooSteep>& steep, Warn
     warnings.push_back({warn::GroundSteep{job.scarf.ratio, steep.size(), most}});
 }
 
-}  // namespace
-
-Result<Ground> lay_sounded_ground(const job::Job& job, Ground ground) {
-    auto soundings = placed_soundings(job, ground.patch);
-    if (!soundings) return tl::unexpected(soundings.error());
-    const bool floor = outline_is_floor(job, *soundings, ground.outline.chart);
-    const double planned = ground.levels.dish.back().x();
-    ground.scarf_offset = floor ? planned : 0.0;
-
-    // Bands of mat and covers beyond the ground area.
+/// The regions of the ground area, its covers and its torn bands.
+Result<void> draw_regions(const job::Job& job, bool floor, Ground& ground) {
+    ground.scarf_offset = floor ? ground.levels.dish.back().x() : 0.0;
     double band = 0.0, cover = ground.scarf_offset;
     std::vector<double> offsets{0.0, ground.scarf_offset};
     for (const plies::PlyLevel& ply : ground.levels.plies) {
@@ -127,13 +122,12 @@ Result<Ground> lay_sounded_ground(const job::Job& job, Ground ground) {
     auto regions = plies::net_regions(ground.patch, sweep, offsets);
     if (!regions) return tl::unexpected(regions.error());
     ground.regions = std::move(*regions);
+    return {};
+}
 
-    const auto& area = ground.region_at(ground.scarf_offset).chart;
-    auto depths = depths_below_old_surface(job, ground, area, *soundings);
-    if (!depths) return tl::unexpected(depths.error());
-    auto dish = dish::SoundedDish::through(area, std::move(*depths));
-    if (!dish) return tl::unexpected(dish.error());
-    auto levels = plies::sounded_levels(job, ground.levels, *dish, ground.scarf_offset);
+/// The plies as levels of a dish.
+Result<void> place_plies(const job::Job& job, const dish::MeasuredDish& dish, Ground& ground) {
+    auto levels = plies::sounded_levels(job, ground.levels, dish, ground.scarf_offset);
     if (!levels) return tl::unexpected(levels.error());
     ground.levels = std::move(levels->levels);
     for (std::size_t i = 0; i < ground.levels.plies.size(); ++i) {
@@ -142,17 +136,103 @@ Result<Ground> lay_sounded_ground(const job::Job& job, Ground ground) {
             ply.cover ? ground.region_at(ply.edge_offset)
                       : lifted(ground.patch, std::move(levels->regions[i]), ply.edge_offset));
     }
+    return {};
+}
+
+/// What is told of any dish that was measured.
+void tell(const job::Job& job, const dish::MeasuredDish& dish, bool floor, double planned,
+          Ground& ground) {
     Warnings& warnings = ground.levels.warnings;
-    warn_of_rocking(*soundings, *dish, warnings);
-    warnings.insert(warnings.end(), dish->warnings().begin(), dish->warnings().end());
+    warnings.insert(warnings.end(), dish.warnings().begin(), dish.warnings().end());
     if (job.after_ply == 0) {
-        ground.too_steep = too_steep(job, ground.patch, *dish);
+        ground.too_steep = too_steep(job, ground.patch, dish);
         warn_of_steep(job, ground.too_steep, warnings);
     }
     if (!job.damage.round)
         warnings.push_back({warn::RoundTaken{floor ? std::optional(planned) : std::nullopt}});
+}
+
+Result<Ground> lay_sounded_ground(const job::Job& job, Ground ground) {
+    auto soundings = placed_soundings(job, ground.patch);
+    if (!soundings) return tl::unexpected(soundings.error());
+    const bool floor = outline_is_floor(job, *soundings, ground.outline.chart);
+    const double planned = ground.levels.dish.back().x();
+    if (auto drawn = draw_regions(job, floor, ground); !drawn) return tl::unexpected(drawn.error());
+    const auto& area = ground.region_at(ground.scarf_offset).chart;
+    auto depths = depths_below_old_surface(job, ground, area, *soundings);
+    if (!depths) return tl::unexpected(depths.error());
+    auto dish = dish::SoundedDish::through(area, std::move(*depths));
+    if (!dish) return tl::unexpected(dish.error());
+    if (auto placed = place_plies(job, *dish, ground); !placed)
+        return tl::unexpected(placed.error());
+    warn_of_rocking(*soundings, *dish, ground.levels.warnings);
+    tell(job, *dish, floor, planned, ground);
     ground.dish = std::make_unique<dish::SoundedDish>(std::move(*dish));
     return ground;
+}
+
+scan::Noise noise_of(const hull::DishPoints& scan) {
+    return {scan.noise, scan.correlation};
+}
+
+/// The outline by itself, in the chart.
+std::vector<Region2> inside_outline(const Ground& ground) {
+    return {Region2{ground.outline.chart, {}}};
+}
+
+Result<dish::ScannedDish> dish_in(const job::Job& job, const Ground& ground,
+                                  const std::vector<Region2>& area, Warnings& warnings) {
+    auto laid = lay_points(*ground.dish_points, job, ground, area);
+    if (!laid) return tl::unexpected(laid.error());
+    warnings.insert(warnings.end(), laid->warnings.begin(), laid->warnings.end());
+    return dish::ScannedDish::through(area, std::move(laid->depths), noise_of(*ground.dish_points));
+}
+
+/// Whether the outline goes round the floor: said, or seen from the ground being deep on it.
+Result<bool> outline_is_scanned_floor(const job::Job& job, const Ground& ground) {
+    if (job.damage.round) return *job.damage.round == job::Round::floor;
+    constexpr double deep = 0.4;  // of the deepest, on the middle of the outline
+    Warnings unused;
+    const auto dish = dish_in(job, ground, inside_outline(ground), unused);
+    if (!dish) return tl::unexpected(dish.error());
+    double sum = 0.0;
+    for (const Vec2& p : ground.outline.chart) sum += dish->before_cut(p);
+    return sum > deep * dish->deepest() * static_cast<double>(ground.outline.chart.size());
+}
+
+Result<Ground> lay_scanned_ground(const job::Job& job, Ground ground) {
+    const auto floor = outline_is_scanned_floor(job, ground);
+    if (!floor) return tl::unexpected(floor.error());
+    const double planned = ground.levels.dish.back().x();
+    if (auto drawn = draw_regions(job, *floor, ground); !drawn)
+        return tl::unexpected(drawn.error());
+    Warnings warnings;
+    auto dish = dish_in(job, ground, ground.region_at(ground.scarf_offset).chart, warnings);
+    if (!dish) return tl::unexpected(dish.error());
+    if (auto placed = place_plies(job, *dish, ground); !placed)
+        return tl::unexpected(placed.error());
+    ground.levels.warnings.insert(ground.levels.warnings.end(), warnings.begin(), warnings.end());
+    tell(job, *dish, *floor, planned, ground);
+    ground.dish = std::make_unique<dish::ScannedDish>(std::move(*dish));
+    return ground;
+}
+
+}  // namespace
+
+bool is_measured(const job::Job& job, const Ground& ground) {
+    return ground.dish_points || !job.damage.soundings.empty();
+}
+
+Result<Ground> lay_measured_ground(const job::Job& job, Ground ground) {
+    return ground.dish_points ? lay_scanned_ground(job, std::move(ground))
+                              : lay_sounded_ground(job, std::move(ground));
+}
+
+Result<double> deepest_scanned(const job::Job& job, const Ground& ground) {
+    Warnings unused;
+    const auto dish = dish_in(job, ground, inside_outline(ground), unused);
+    if (!dish) return tl::unexpected(dish.error());
+    return dish->deepest();
 }
 
 }  // namespace tearline::ground
