@@ -189,6 +189,7 @@ Result<Ground> bare_ground(const job::Job& job, const hull::Hull& hull, plies::P
     Ground ground =
         bare(job, std::move(levels), std::move(*patch), std::move(*outline), std::move(around));
     ground.dish_points = hull.dish;
+    ground.dish_before = hull.dish_before;
     return ground;
 }
 
@@ -210,9 +211,12 @@ Result<Ground> lay_ground(const job::Job& job, const hull::Hull& hull) {
 }
 
 Result<Ground> lay_ground(const job::Job& job, plies::PlyLevels levels, surface::Patch patch,
-                          damage::DamageOutline outline, std::optional<surface::Patch> around) {
-    return laid(
-        job, bare(job, std::move(levels), std::move(patch), std::move(outline), std::move(around)));
+                          damage::DamageOutline outline, std::optional<surface::Patch> around,
+                          std::shared_ptr<const hull::DishPoints> dish) {
+    Ground ground =
+        bare(job, std::move(levels), std::move(patch), std::move(outline), std::move(around));
+    ground.dish_points = std::move(dish);
+    return laid(job, std::move(ground));
 }
 
 }  // namespace tearline::ground

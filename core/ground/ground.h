@@ -31,9 +31,10 @@ struct Ground {
     std::optional<surface::Patch> around;
     damage::DamageOutline outline;
     damage::FlatFrame frame;
-    std::shared_ptr<const hull::DishPoints> dish_points;  ///< the dish by a scan; else null
-    std::unique_ptr<const dish::DepthField> dish;         ///< set once the ground is laid
-    std::vector<plies::NetRegion> ply_regions;            ///< by place in levels.plies
+    /// The dish by a scan, as it is and before anything was laid in it; null where there is none.
+    std::shared_ptr<const hull::DishPoints> dish_points, dish_before;
+    std::unique_ptr<const dish::DepthField> dish;  ///< set once the ground is laid
+    std::vector<plies::NetRegion> ply_regions;     ///< by place in levels.plies
     std::vector<TooSteep> too_steep;
     std::vector<plies::NetRegion> regions;      ///< by ascending offset; look up by region_at()
     std::vector<templates::TapeWay> mark_ways;  ///< tapes from the middle to the marks
@@ -68,8 +69,10 @@ struct Ground {
 /// The same on a patch and an outline that are there already.
 ///
 /// @param around  the same surface as far as straightedges reach, where `patch` ends before
+/// @param dish    by a scan; null where there is none
 [[nodiscard]] Result<Ground> lay_ground(const job::Job& job, plies::PlyLevels levels,
                                         surface::Patch patch, damage::DamageOutline outline,
-                                        std::optional<surface::Patch> around = {});
+                                        std::optional<surface::Patch> around = {},
+                                        std::shared_ptr<const hull::DishPoints> dish = {});
 
 }  // namespace tearline::ground

@@ -48,11 +48,11 @@ Result<hull::Hull> hull_about_taped(const job::Job& job, const scan::Scan& scan,
     return hull_about(placed->job, scan, beyond);
 }
 
-/// The dish scan that a job names for the work as far as it is.
-const job::DishScan* dish_scan(const job::Job& job) {
+/// The dish scan that a job names for the work after a ply; null for none.
+const job::DishScan* dish_scan(const job::Job& job, int after) {
     for (const job::DishScan& scan : job.damage.scans_after)
-        if (scan.ply == job.after_ply) return &scan;
-    return job.damage.scan && job.after_ply == 0 ? &*job.damage.scan : nullptr;
+        if (scan.ply == after) return &scan;
+    return job.damage.scan && after == 0 ? &*job.damage.scan : nullptr;
 }
 
 /// Places of marks in a scan's own coordinates: its file's, or those times its unit; whichever
@@ -75,8 +75,8 @@ std::map<std::string, Vec3> on_points(const job::DishScan& options, const scan::
     return marks;
 }
 
-Result<std::shared_ptr<const hull::DishPoints>> read_dish(const job::Job& job) {
-    const job::DishScan* options = dish_scan(job);
+Result<std::shared_ptr<const hull::DishPoints>> read_dish(const job::Job& job, int after) {
+    const job::DishScan* options = dish_scan(job, after);
     if (options == nullptr) return nullptr;
     auto scan = scan::read_scan(options->model, options->unit);
     if (!scan) {
@@ -136,9 +136,13 @@ Result<JobHull> read_job_hull(const job::Job& job) {
         return JobHull{job, std::move(*hull)};
     }();
     if (!read) return read;
-    auto dish = read_dish(job);
+    auto dish = read_dish(job, job.after_ply);
     if (!dish) return tl::unexpected(dish.error());
     if (*dish) read->hull.dish = std::move(*dish);
+    if (job.after_ply == 0) return read;
+    auto before = read_dish(job, 0);
+    if (!before) return tl::unexpected(before.error());
+    read->hull.dish_before = std::move(*before);
     return read;
 }
 

@@ -69,7 +69,8 @@ Result<job::Job> with_scanned_depth(job::Job job, const hull::Hull& hull) {
     if (!ground) return tl::unexpected(ground.error());
     const auto depth = deepest_scanned(job, *ground);
     if (!depth) return tl::unexpected(depth.error());
-    job.damage.depth = *depth;
+    constexpr double shown = 100.0;  // hundredths of a mm: no scan tells more
+    job.damage.depth = std::round(shown * *depth) / shown;
     job.effective_json = job::effective_json(job);
     return job;
 }

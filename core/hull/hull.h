@@ -163,7 +163,8 @@ struct Hull {
     std::string sha256;  ///< of the model file, or of the figures measured
     std::optional<HandMeasured> by_hand;
     std::optional<Scanned> scanned;
-    std::shared_ptr<const DishPoints> dish;  ///< the dish by a scan; null where there is none
+    std::shared_ptr<const DishPoints> dish;         ///< the dish by a scan; null: there is none
+    std::shared_ptr<const DishPoints> dish_before;  ///< before anything was laid in it; or null
 };
 
 }  // namespace tearline::hull

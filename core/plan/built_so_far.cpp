@@ -9,6 +9,7 @@
 #include "core/damage/foot.h"
 #include "core/ground/ground.h"
 #include "core/laminate/ply_thickness.h"
+#include "core/plane/box.h"
 #include "core/plies/sounded_levels.h"
 
 namespace tearline::plan {
@@ -36,10 +37,29 @@ Result<Before> before(const job::Job& job, const ground::Ground& now) {
     if (old == 0) first.damage.soundings.clear();
     auto levels = plies::ply_levels(first);
     if (!levels) return tl::unexpected(levels.error());
-    auto ground = ground::lay_ground(first, *levels, now.patch, now.outline, now.around);
+    auto ground =
+        ground::lay_ground(first, *levels, now.patch, now.outline, now.around, now.dish_before);
     if (!ground) return tl::unexpected(ground.error());
     auto plies = laid(ground->levels.plies, job.after_ply);
     return Before{std::move(*ground), std::move(plies)};
+}
+
+/// Where the work was measured: at its soundings, or all over the ground area.
+std::vector<Vec2> measured_at(const job::Job& job, const ground::Ground& ground) {
+    std::vector<Vec2> places;
+    for (const job::Sounding& sounding : job.damage.soundings)
+        if (sounding.after == job.after_ply)
+            places.push_back(
+                ground.patch.chart_point(damage::foot_of(ground.patch, sounding.at).at));
+    if (!ground.dish_points) return places;
+    constexpr double apart = 5.0;  // [mm]
+    for (const Region2& region : ground.region_at(ground.scarf_offset).chart) {
+        const auto [low, high] = plane::box_round(region.outer);
+        for (double x = low.x(); x < high.x(); x += apart)
+            for (double y = low.y(); y < high.y(); y += apart)
+                if (contains(region, {x, y})) places.emplace_back(x, y);
+    }
+    return places;
 }
 
 }  // namespace
@@ -62,9 +82,7 @@ Result<BuiltSoFar> built_so_far(const job::Job& job, const ground::Ground& groun
     double planned = 0.0, built = 0.0, whole = 0.0;
     for (const plies::PlyLevel& ply : then->plies) whole += ply.thickness;
     int places = 0;
-    for (const job::Sounding& sounding : job.damage.soundings) {
-        if (sounding.after != job.after_ply) continue;
-        const Vec2 at = ground.patch.chart_point(damage::foot_of(ground.patch, sounding.at).at);
+    for (const Vec2& at : measured_at(job, ground)) {
         // Only where all of them lie: elsewhere edges and torn bands are in the way.
         const double deep = then->ground.dish->depth(at);
         if (!(plies::laid_at(then->plies, deep) > whole - tolerance::level)) continue;
