@@ -211,18 +211,13 @@ private:
     }
 
     /// The job of a request's body, with its hull.
-    struct JobOnHull {
-        job::Job job;
-        const hull::Hull* hull = nullptr;
-    };
     Result<JobOnHull> job_on_hull(const Json& header, const std::string& body) {
         auto job = job::parse_job(body, header.value("file", std::string("job.toml")));
         if (!job) return tl::unexpected(job.error());
         const std::string before = hull_.name();
-        const auto hull = hull_.of(*job);
-        if (!hull || before != hull_.name()) live_outline_.forget();
-        if (!hull) return tl::unexpected(hull.error());
-        return JobOnHull{std::move(*job), *hull};
+        auto on_hull = hull_.of(*job);
+        if (!on_hull || before != hull_.name()) live_outline_.forget();
+        return on_hull;
     }
 
     /// The damage outline as the engine sees it, while the user still drags its points.

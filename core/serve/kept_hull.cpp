@@ -4,12 +4,16 @@
 #include <nlohmann/json.hpp>
 #include <utility>
 
-#include "core/hull/read_hull.h"
 #include "core/job/in_file.h"
 
 namespace tearline::serve {
 
 namespace {
+
+/// Whether the hull hangs on more of a job than its model: figures measured by hand, scans.
+bool all_counts(const job::Job& job) {
+    return job.hull.by_hand() || job.hull.scan || job.damage.scanned(job.hull.scan);
+}
 
 std::string name_of(const job::Job& job) {
     std::error_code ignored;
@@ -20,22 +24,24 @@ std::string name_of(const job::Job& job) {
                                   job.hull.outward, job.hull.mirror.value_or(false),
                                   job.hull.mirror.has_value(), static_cast<int>(job.damage.side),
                                   static_cast<int>(job.hull.surface),
-                                  job.hull.by_hand() ? job.effective_json : std::string()})
+                                  all_counts(job) ? job.effective_json : std::string()})
         .dump();
 }
 
 }  // namespace
 
-Result<const hull::Hull*> KeptHull::of(const job::Job& job) {
+Result<JobOnHull> KeptHull::of(const job::Job& job) {
     std::string name = name_of(job);
-    if (!hull_ || name != name_) {
-        hull_.reset();
-        auto read = hull::read_hull(job.hull, job.damage.side);
+    if (!kept_ || name != name_) {
+        kept_.reset();
+        auto read = ground::read_job_hull(job);
         if (!read) return tl::unexpected(job::in_file(job, read.error()));
-        hull_ = std::move(*read);
+        kept_ = std::move(*read);
         name_ = std::move(name);
     }
-    return &*hull_;
+    JobOnHull out{job.hull.scan ? kept_->job : job, &kept_->hull};
+    out.job.file = job.file;
+    return out;
 }
 
 }  // namespace tearline::serve

@@ -3,22 +3,29 @@
 #include <string>
 
 #include "core/base/result.h"
+#include "core/ground/job_hull.h"
 #include "core/hull/hull.h"
 #include "core/job/job.h"
 
 namespace tearline::serve {
 
+/// A job with its hull.
+struct JobOnHull {
+    job::Job job;  ///< of a scan, in true mm (ground::JobHull)
+    const hull::Hull* hull = nullptr;
+};
+
 /// The hull of the last job, read once and kept while file and options stay the same.
 class KeptHull {
 public:
-    /// @error bad_input  as read_hull()
-    [[nodiscard]] Result<const hull::Hull*> of(const job::Job& job);
+    /// @error  as ground::read_job_hull()
+    [[nodiscard]] Result<JobOnHull> of(const job::Job& job);
 
     /// Names what the hull was read from and how; another name, another hull.
     [[nodiscard]] const std::string& name() const { return name_; }
 
 private:
-    std::optional<hull::Hull> hull_;
+    std::optional<ground::JobHull> kept_;
     std::string name_;
 };
 

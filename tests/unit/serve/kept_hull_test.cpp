@@ -47,13 +47,13 @@ TEST_F(KeptHullTest, IsReadOnceForTheSameJob) {
     const auto first = kept_.of(job());
     ASSERT_TRUE(first) << first.error().message();
     // A size that no reader makes: what comes back is the hull that was kept.
-    const_cast<hull::Hull*>(*first)->vertices.resize(1);
+    const_cast<hull::Hull*>(first->hull)->vertices.resize(1);
     job::Job more = job();
     more.damage.depth = 9.0;  // nothing of how the hull is read
     more.hull.skin = 8.0;
     const auto second = kept_.of(more);
     ASSERT_TRUE(second);
-    EXPECT_EQ((*second)->vertices.size(), 1u);
+    EXPECT_EQ(second->hull->vertices.size(), 1u);
 }
 
 TEST_F(KeptHullTest, IsReadAnewWhenAnythingItIsReadByChanges) {
@@ -85,14 +85,14 @@ TEST_F(KeptHullTest, IsReadAnewWhenAnythingItIsReadByChanges) {
 TEST_F(KeptHullTest, IsTheNewModelWhenTheFileIsWrittenAnew) {
     const auto panel = kept_.of(job());
     ASSERT_TRUE(panel);
-    const std::size_t triangles = (*panel)->triangles.size();
+    const std::size_t triangles = panel->hull->triangles.size();
     put("cylinder");
     // Later by more than the coarsest clock of a file system.
     fs::last_write_time(folder_ / "hull.stl",
                         fs::last_write_time(folder_ / "hull.stl") + std::chrono::seconds(3));
     const auto cylinder = kept_.of(job());
     ASSERT_TRUE(cylinder) << cylinder.error().message();
-    EXPECT_NE((*cylinder)->triangles.size(), triangles);
+    EXPECT_NE(cylinder->hull->triangles.size(), triangles);
 }
 
 TEST_F(KeptHullTest, IsForgottenWhenTheNextCannotBeRead) {

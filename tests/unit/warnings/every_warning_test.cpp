@@ -538,6 +538,78 @@ std::vector<Example> of_resin() {
     };
 }
 
+std::vector<Example> of_scan() {
+    using Most = warn::ScanEdgeUnsure::Most;
+    return {
+        {{warn::ScanFitted{900, 1000, 0.254, 101.6, 0.508, true}},
+         "scan-fitted",
+         know,
+         "through 900 of 1000 points of a scan that scatter by 0.25 mm; waves shorter than 102 mm",
+         "the damage is bridged from the sound skin round it; at the middle it may be 0.51 mm off",
+         "waves shorter than 4.000 in"},
+        {{warn::ScanStrays{17, place, 25.4}},
+         "scan-strays",
+         know,
+         "17 points of the scan lie off the fair surface, one of them 25 mm near [1, -20, 300] mm",
+         "one of them 25 mm, and count for nothing",
+         "one of them 1.000 in, and count"},
+        {{warn::ScanHoles{2, 50.8, place}},
+         "scan-holes",
+         know,
+         "has 2 holes, the largest about 51 mm wide near [1, -20, 300] mm: missing data",
+         "the largest about 51 mm wide: missing data",
+         "about 2.000 in wide: missing data"},
+        {{warn::ScanOneSided{180.0, 2.54}},
+         "scan-one-sided",
+         stop,
+         "on 180 degrees of the way round the damage only",
+         "here to 2.5 mm",
+         "here to 0.100 in"},
+        {{warn::ScanEdgeUnsure{5.08, 12.7, Most::scale}},
+         "scan-edge-unsure",
+         stop,
+         "may be 5.1 mm off, against steps of 12.7 mm from ply to ply: tape a longer distance",
+         "tape a longer distance",
+         "may be 0.200 in off, against steps of 0.500 in"},
+        {{warn::ScanEdgeUnsure{5.08, 12.7, Most::surface}},
+         "scan-edge-unsure",
+         stop,
+         "use a better scanner, or scan more sound skin",
+         "use a better scanner",
+         "use a better scanner"},
+        {{warn::ScanEdgeUnsure{5.08, 12.7, Most::picking}},
+         "scan-edge-unsure",
+         stop,
+         "scan with finer points",
+         "scan with finer points",
+         "scan with finer points"},
+        {{warn::ScanOneTape{609.6}},
+         "scan-one-tape",
+         act,
+         "one tape of 610 mm: whether it was misread",
+         "one tape of 610 mm",
+         "one tape of 24.0 in"},
+        {{warn::ScanTapes{101.0, 2.54, 2}},
+         "scan-tapes",
+         know,
+         "by 2 tapes the hull is 101.00 % of its scan, and the tapes agree with that to 2.5 mm",
+         "agree with that to 2.5 mm",
+         "agree with that to 0.100 in"},
+        {{warn::DishScanLaid{0.508, 0.127}},
+         "dish-scan-laid",
+         know,
+         "which it meets to 0.51 mm: more than its noise, 0.13 mm",
+         "meets to 0.51 mm: more than its noise, 0.13 mm",
+         "meets to 0.020 in: more than its noise, 0.005 in"},
+        {{warn::ScanBend{38.1, place}},
+         "scan-bend",
+         stop,
+         "a radius of about 38 mm near [1, -20, 300] mm at the edge of what is bridged",
+         "mark the bend on the scan, with its radius",
+         "a radius of about 1.500 in at the edge"},
+    };
+}
+
 std::vector<Example> of_soundings() {
     const std::string third = "damage.sounding[3]";
     const warn::TooNarrow narrow{2.54, 2.0 * inch, one_square_inch};
@@ -631,7 +703,7 @@ std::vector<Example> of_soundings() {
 std::vector<Example> examples() {
     std::vector<Example> all;
     for (auto& some : {of_cups(), of_dish(), of_hull(), of_laminate(), of_laying(), of_measuring(),
-                       of_resin(), of_soundings()})
+                       of_resin(), of_scan(), of_soundings()})
         all.insert(all.end(), some.begin(), some.end());
     return all;
 }
