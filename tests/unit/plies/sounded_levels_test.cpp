@@ -5,6 +5,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "core/dish/sounded_dish.h"
 #include "core/job/read_job.h"
 
 namespace tearline::plies {
