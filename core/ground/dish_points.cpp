@@ -11,6 +11,7 @@
 #include "core/base/numbers.h"
 #include "core/damage/foot.h"
 #include "core/ground/corrected_soundings.h"
+#include "core/ground/tolerances.h"
 #include "core/plane/nearest_on_line.h"
 #include "core/scan/robust.h"
 
@@ -108,7 +109,7 @@ Eigen::Isometry3d nearer(const std::vector<Over>& skin, const Vec3& middle, doub
         right -= weight * place.height * row;
     }
     // A turn about the normal and a slide along a flat place are free: they stay as the marks say.
-    normal.diagonal().array() += 1e-3 * normal.diagonal().maxCoeff();
+    normal.diagonal().array() += tolerance::free_motion * normal.diagonal().maxCoeff();
     const Six step = normal.ldlt().solve(right);
     const Vec3 turn = step.head<3>() / reach;
     Eigen::Isometry3d motion = Eigen::Isometry3d::Identity();

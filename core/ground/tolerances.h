@@ -37,4 +37,7 @@ inline constexpr double least_grind = 0.3;
 /// [mm3] nor a spot that holds less than this: a square centimetre of the least depth.
 inline constexpr double pinch_of_dust = 30.0;
 
+/// [-] what holds a scan of a dish where its marks say, along motions that the skin leaves free.
+inline constexpr double free_motion = 1e-3;
+
 }  // namespace tearline::tolerance

@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "core/scan/robust.h"
+#include "core/scan/tolerances.h"
 #include "core/scan/two_arc.h"
 
 namespace tearline::scan {
@@ -15,8 +16,6 @@ namespace tearline::scan {
 namespace {
 
 constexpr int parameters = 8;  // three turns, three shifts, two curvatures
-/// [-] a step that gains no more than this of the loss is the last.
-constexpr double settled_loss = 1e-6;
 using Step = Eigen::Matrix<double, parameters, 1>;
 using Normal = Eigen::Matrix<double, parameters, parameters>;
 
@@ -28,7 +27,7 @@ struct OffArc {
 OffArc off_arc(double x, double y, double k) {
     const double squares = x * x + y * y;
     const double q = k * squares + 2.0 * y;
-    const double root = std::sqrt(std::max(1e-12, 1.0 + k * q));
+    const double root = std::sqrt(std::max(tolerance::least_root, 1.0 + k * q));
     const double root_by_k = (k * squares + y) / root;
     return {q / (1.0 + root), k * x / root, (1.0 + k * y) / root,
             (squares * (1.0 + root) - q * root_by_k) / ((1.0 + root) * (1.0 + root))};
@@ -76,7 +75,7 @@ double spread_about(const TwoArc& base, std::span<const WeighedPoint> points, do
 
 /// One round of damped steps at a fixed spread.
 TwoArc settled(TwoArc base, std::span<const WeighedPoint> points, double spread, double reach) {
-    double damping = 1e-4;
+    double damping = tolerance::first_damping;
     double now = loss(base, points, spread);
     constexpr int most_steps = 30;
     for (int i = 0; i < most_steps; ++i) {
@@ -103,14 +102,14 @@ TwoArc settled(TwoArc base, std::span<const WeighedPoint> points, double spread,
             if (nearer) {
                 moved_by = step.norm();
                 base = trial;
-                damping = std::max(1e-12, damping * 0.1);
-                if (now - then <= settled_loss * now) i = most_steps;
+                damping = std::max(tolerance::least_damping, damping * 0.1);
+                if (now - then <= tolerance::settled_loss * now) i = most_steps;
                 now = then;
             } else {
                 damping *= 10.0;
             }
         }
-        if (!nearer || moved_by < 1e-9 * reach) break;
+        if (!nearer || moved_by < tolerance::settled_step * reach) break;
     }
     return base;
 }
@@ -169,7 +168,7 @@ Start quadric_start(std::span<const WeighedPoint> points, const Vec3& outward) {
             const auto r = row(points[i].at, height);
             off[i] = std::abs(height - r.dot(c));
         }
-        const double wide = std::max(1e-9, 1.4826 * median(off));
+        const double wide = std::max(tolerance::least_wide, 1.4826 * median(off));
         for (std::size_t i = 0; i < points.size(); ++i) counts[i] = tukey_weight(off[i] / wide);
 
         const Vec3 normal_local = Vec3(-c[1], -c[2], 1.0).normalized();
@@ -215,7 +214,8 @@ FittedBase fit_two_arc(std::span<const WeighedPoint> points, const Vec3& outward
             const double before = spread;
             spread = spread_about(base, points, floor);
             base = settled(base, points, spread, reach);
-            if (before > 0.0 && std::abs(spread - before) < 1e-3 * spread) break;
+            if (before > 0.0 && std::abs(spread - before) < tolerance::settled_spread * spread)
+                break;
         }
         const double cost = loss(base, points, spread) * spread * spread;
         if (cost < least) {

@@ -3,6 +3,8 @@
 #include <Eigen/SparseCholesky>
 #include <vector>
 
+#include "core/scan/tolerances.h"
+
 namespace tearline::scan {
 
 namespace {
@@ -77,7 +79,7 @@ double girth(const FairSurface& surface, const Vec3& from, const Vec3& to) {
             uv = before;
             return length;
         }
-        const bool settled = length - shorter < 1e-9 * length;
+        const bool settled = length - shorter < tolerance::settled_girth * length;
         length = shorter;
         if (settled) break;
     }

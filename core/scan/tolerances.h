@@ -24,4 +24,27 @@ inline constexpr double to_one_side = 0.2;
 /// [-] of facets near the damage that must face one way for the scan to have a modelled side.
 inline constexpr double facets_agree = 0.9;
 
+/// [-] a step of the base's fit that gains no more than this of the loss is the last: what is left
+/// the field of heights takes.
+inline constexpr double settled_loss = 1e-6;
+
+/// [-] and one that moves it by less than this of its reach.
+inline constexpr double settled_step = 1e-9;
+
+/// [-] a spread that changes by less than this share from round to round is settled.
+inline constexpr double settled_spread = 1e-3;
+
+/// [-] damping of the fit's first step, by the largest of its normal matrix, and the least of any.
+inline constexpr double first_damping = 1e-4;
+inline constexpr double least_damping = 1e-12;
+
+/// [-] under the root of an arc's distance: past the centre of curvature there is none.
+inline constexpr double least_root = 1e-12;
+
+/// [-] spread of a quadric over its reach that exact points are taken to have.
+inline constexpr double least_wide = 1e-9;
+
+/// [-] a way that shortens by less than this share is tight.
+inline constexpr double settled_girth = 1e-9;
+
 }  // namespace tearline::tolerance
