@@ -44,7 +44,8 @@ Result<ScannedDish> ScannedDish::through(std::vector<Region2> ground,
     std::vector<Vec2> edges;
     for (const Region2& region : ground)
         edges.insert(edges.end(), region.outer.begin(), region.outer.end());
-    const auto [low, high] = plane::box_round(edges);
+    const auto box = plane::box_round(edges);
+    const Vec2 low = box.low, high = box.high;
     const double length = std::max(least_fairness, smoothed * noise.correlation);
     const Vec2 rim = Vec2::Constant(length);
     const double cell = std::max(length / knots_a_length, (high - low).maxCoeff() / most_cells);

@@ -57,10 +57,10 @@ void check_dish_scan(TableReader& table, DishScan& scan, const Job& job) {
                      "a depth gauge, [[damage.sounding]]");
     if (!scan.marks.empty() && scan.marks.size() < 3)
         table.refuse("marks", "three marks or more lay one scan on another");
-    for (const auto& [name, at] : scan.marks)
+    for (const auto& in_scan : scan.marks)
         if (std::none_of(job.marks.begin(), job.marks.end(),
-                         [&](const Mark& mark) { return mark.name == name; }))
-            table.refuse("marks", "there is no [marks." + name + "] on the hull");
+                         [&](const Mark& mark) { return mark.name == in_scan.first; }))
+            table.refuse("marks", "there is no [marks." + in_scan.first + "] on the hull");
 }
 
 }  // namespace
@@ -105,6 +105,11 @@ void read_scan(KeyReader<HullOptions>& hull, Job& job) {
                     if (crease.points.size() < 3)
                         of.refuse("points", "a chine needs three places or more, in order");
                 });
+    if (!scan.creases.empty())
+        table.refuse(
+            "crease",
+            "a chine is not followed through a scan yet: plan the place on each side of it "
+            "by itself, or measure the hull across it by hand");
     job.hull.scan = std::move(scan);
 }
 

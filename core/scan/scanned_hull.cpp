@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 #include <numbers>
+#include <optional>
 #include <string>
 #include <utility>
 
@@ -123,6 +124,21 @@ private:
     std::shared_ptr<const FairSurface> surface_;
 };
 
+/// The tightest bend on the rim of what is bridged, where it is tighter than the surface follows
+/// into it.
+std::optional<hull::Scanned::Bend> bend_entering(const FairSurface& surface) {
+    constexpr double followed = 0.5;  // of the fairness: radii that still show through it
+    std::optional<hull::Scanned::Bend> tightest;
+    for (const Vec2& uv : surface.bridged.outer) {
+        const SurfaceJet jet = surface.jet(uv);
+        const double bend = tightest_curvature(jet);
+        if (!(bend * followed * surface.fairness > 1.0)) continue;
+        if (!tightest || 1.0 / bend < tightest->radius)
+            tightest = hull::Scanned::Bend{1.0 / bend, jet.position};
+    }
+    return tightest;
+}
+
 hull::Scanned told(const std::shared_ptr<const FairSurface>& surface,
                    const job::HullScan& options) {
     hull::Scanned scanned;
@@ -140,6 +156,7 @@ hull::Scanned told(const std::shared_ptr<const FairSurface>& surface,
     scanned.stray_off = surface->stray_off;
     for (const DataHole& hole : surface->data_holes)
         scanned.holes.push_back({surface->point(hole.middle), hole.area_mm2});
+    scanned.bend = bend_entering(*surface);
     scanned.surface = std::make_shared<Fitted>(surface);
     return scanned;
 }

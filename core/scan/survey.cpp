@@ -70,17 +70,6 @@ private:
     Held held_;
 };
 
-/// The larger principal curvature of a surface, by its size [1/mm].
-double curvature(const SurfaceJet& jet) {
-    const Vec3 normal = jet.du.cross(jet.dv).normalized();
-    const double e = jet.du.squaredNorm(), f = jet.du.dot(jet.dv), g = jet.dv.squaredNorm();
-    const double l = normal.dot(jet.duu), m = normal.dot(jet.duv), n = normal.dot(jet.dvv);
-    const double area2 = e * g - f * f;
-    const double mean = (e * n - 2.0 * f * m + g * l) / (2.0 * area2);
-    const double root = std::sqrt(std::max(0.0, mean * mean - (l * n - m * m) / area2));
-    return std::max(std::abs(mean - root), std::abs(mean + root));
-}
-
 /// Looks for the tightest radius well inside a fair surface.
 void tightest(const FairSurface& surface, double half, Survey& survey) {
     constexpr int each_way = 8;
@@ -93,7 +82,7 @@ void tightest(const FairSurface& surface, double half, Survey& survey) {
             const Vec2 uv = middle + half * Vec2(i, k) / each_way;
             if (!contains(surface.domain, uv)) continue;
             const SurfaceJet jet = surface.jet(uv);
-            const double bend = curvature(jet);
+            const double bend = tightest_curvature(jet);
             if (bend > 0.0 &&
                 (survey.tightest_radius <= 0.0 || 1.0 / bend < survey.tightest_radius)) {
                 survey.tightest_radius = 1.0 / bend;

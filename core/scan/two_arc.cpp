@@ -1,5 +1,7 @@
 #include "core/scan/two_arc.h"
 
+#include <Eigen/Geometry>
+#include <algorithm>
 #include <cmath>
 
 namespace tearline::scan {
@@ -34,6 +36,16 @@ double off_arc(double x, double y, double k) {
 }
 
 }  // namespace
+
+double tightest_curvature(const SurfaceJet& jet) {
+    const Vec3 normal = jet.du.cross(jet.dv).normalized();
+    const double e = jet.du.squaredNorm(), f = jet.du.dot(jet.dv), g = jet.dv.squaredNorm();
+    const double l = normal.dot(jet.duu), m = normal.dot(jet.duv), n = normal.dot(jet.dvv);
+    const double area2 = e * g - f * f;
+    const double mean = (e * n - 2.0 * f * m + g * l) / (2.0 * area2);
+    const double root = std::sqrt(std::max(0.0, mean * mean - (l * n - m * m) / area2));
+    return std::max(std::abs(mean - root), std::abs(mean + root));
+}
 
 TwoArc::Foot TwoArc::foot(const Vec3& point) const {
     const Vec3 p = axes_.transpose() * (point - origin_);

@@ -13,6 +13,9 @@ struct SurfaceJet {
     Vec3 duu{0, 0, 0}, duv{0, 0, 0}, dvv{0, 0, 0};  ///< second derivatives [1/mm]
 };
 
+/// The larger principal curvature, by its size [1/mm].
+[[nodiscard]] double tightest_curvature(const SurfaceJet& jet);
+
 /// An arc swung about the axis of another: plane, cylinder, sphere, torus or saddle, and smooth
 /// from one to the next through zero curvature.
 ///

@@ -86,9 +86,8 @@ Sentence DishScanLaid::words() const {
 Sentence ScanBend::words() const {
     return "the hull bends on a radius of about " + said_length(radius, 0) + near(at) +
            " at the edge of what is bridged: how it goes on inside is not told by the skin round "
-           "it; mark the bend " +
-           plainly("with [[hull.scan.crease]] and its radius", "on the scan, with its radius") +
-           ", or check the templates on the hull";
+           "it; check the templates on the hull before anything is cut, or measure the bend by "
+           "hand";
 }
 
 }  // namespace tearline::warn

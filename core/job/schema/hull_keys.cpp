@@ -171,9 +171,9 @@ const Table<HullOptions>& hull_keys() {
              "", "", {.or_left_out = true}),
          key("sections", table(&HullOptions::sections, section_keys()), {},
              "the hull by a table of offsets", "", "", {.or_left_out = true}),
-         key("exact", truth(&HullOptions::exact), unmarked,
+         key("exact", truth(&HullOptions::exact), {},
              "whether a mesh that looks like a scan is exact all the same",
-             "# true: the mesh is no scan, however rough it looks", "",
+             "true # the mesh is no scan, however rough it looks", "",
              {.or_left_out = true, .counts = [](const HullOptions& hull) { return hull.exact; }}),
          key("scan", table(&HullOptions::scan, scan_keys()), {}, "the model is a scan", "", "",
              {.or_left_out = true})}};

@@ -72,7 +72,7 @@ std::vector<BadFile> bad_files() {
         {"noise as BREP", "a.brep", "what is this", "not BREP"},
         {"unknown ending", "a.3dm", "x", "use .step"},
         {"no ending", "hull", "x", "use .step"},
-        {"OBJ without faces", "a.obj", "v 0 0 0\nv 1 0 0\nv 0 1 0\n", "no triangle"},
+        {"OBJ without faces", "a.obj", "v 0 0 0\nv 1 0 0\nv 0 1 0\n", "points without facets"},
         {"OBJ vertex missing", "a.obj", "v 0 0 0\nv 1 0 0\nf 1 2 3\n", "line 3: f: vertex '3'"},
         {"OBJ vertex zero", "a.obj", "v 0 0 0\nv 1 0 0\nv 0 1 0\nf 0 1 2\n",
          "line 4: f: vertex '0'"},
