@@ -215,7 +215,9 @@ RobustFit fitted(const FairFit& fit, const std::vector<FieldPoint>& points, doub
         from.residuals = residuals_of(points, from.field);
         const double before = from.spread;
         from.spread = spread_of(from.residuals);
-        if (before > 0.0 && std::abs(from.spread - before) < 2e-3 * from.spread) break;
+        if (before > 0.0 &&
+            std::abs(from.spread - before) < tolerance::settled_residuals * from.spread)
+            break;
     }
     return from;
 }

@@ -47,4 +47,11 @@ inline constexpr double least_wide = 1e-9;
 /// [-] a way that shortens by less than this share is tight.
 inline constexpr double settled_girth = 1e-9;
 
+/// [-] residuals of a field whose spread changes by less than this share from round to round are
+/// settled.
+inline constexpr double settled_residuals = 2e-3;
+
+/// [rad] turns below this are drawn as their series: sin(a) / a is 1 - a^2 / 6 to the last bit.
+inline constexpr double straight_turn = 1e-4;
+
 }  // namespace tearline::tolerance

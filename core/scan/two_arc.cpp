@@ -4,17 +4,16 @@
 #include <algorithm>
 #include <cmath>
 
+#include "core/scan/tolerances.h"
+
 namespace tearline::scan {
 
 namespace {
 
-/// [rad] turns below this are drawn as their series: sin(a) / a is 1 - a^2 / 6 to the last bit.
-constexpr double straight_turn = 1e-4;
-
 /// sin(k s) / k, for straight lines, too.
 double sine_over(double k, double s) {
     const double a = k * s;
-    return std::abs(a) < straight_turn ? s * (1.0 - a * a / 6.0) : std::sin(a) / k;
+    return std::abs(a) < tolerance::straight_turn ? s * (1.0 - a * a / 6.0) : std::sin(a) / k;
 }
 
 /// (cos(k s) - 1) / k.
@@ -26,7 +25,7 @@ double fall_over(double k, double s) {
 /// atan2(k x, y) / k: the arc length to a foot, for straight lines, too.
 double arc_over(double k, double x, double y) {
     const double a = std::atan2(k * x, y);
-    return std::abs(a) < straight_turn ? x / y * (1.0 - a * a / 3.0) : a / k;
+    return std::abs(a) < tolerance::straight_turn ? x / y * (1.0 - a * a / 3.0) : a / k;
 }
 
 /// Distance from a circle of curvature k through the origin, its tangent along x.
