@@ -82,4 +82,8 @@ inline constexpr double sounding_repeated = 1.0;
 /// and half of the next, so that a reading's last figure decides and no rounding.
 inline constexpr double sounding_floor = 0.15;
 
+/// [rad] arcs that turn less than this are drawn as their series: sin(a) / a is 1 - a^2 / 6 to the
+/// last bit.
+inline constexpr double straight_turn = 1e-4;
+
 }  // namespace tearline::tolerance

@@ -7,6 +7,7 @@
 #include <functional>
 #include <string>
 
+#include "core/base/tolerances.h"
 #include "core/hull/tolerances.h"
 
 namespace tearline::hull {

@@ -81,9 +81,6 @@ inline constexpr double measured_turn = 1.2;
 /// [mm] steps by which a measured surface is varied to see what its gaps do.
 inline constexpr double measured_step = 1e-3;
 
-/// [rad] arcs that turn less than this are straight but for their next term.
-inline constexpr double straight_turn = 1e-4;
-
 /// [mm] gaps of a measured surface are met when no step moves it farther than this.
 inline constexpr double measured_rest = 1e-7;
 

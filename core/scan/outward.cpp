@@ -50,7 +50,7 @@ std::optional<double> side_of_volume(const Scan& scan) {
 std::optional<double> side_of_bulge(const hull::Hull& piece) {
     auto neighbours = hull::find_neighbours(piece.triangles, piece.vertices.size());
     hull::Triangles triangles = piece.triangles;
-    hull::make_consistent(triangles, neighbours.topology);
+    if (hull::make_consistent(triangles, neighbours.topology).twisted) return std::nullopt;
     const auto parts = hull::measure_parts(piece.vertices, triangles, neighbours.topology);
     const auto largest = std::max_element(
         parts.begin(), parts.end(), [](const auto& a, const auto& b) { return a.area < b.area; });

@@ -51,7 +51,4 @@ inline constexpr double settled_girth = 1e-9;
 /// settled.
 inline constexpr double settled_residuals = 2e-3;
 
-/// [rad] turns below this are drawn as their series: sin(a) / a is 1 - a^2 / 6 to the last bit.
-inline constexpr double straight_turn = 1e-4;
-
 }  // namespace tearline::tolerance

@@ -4,7 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "core/scan/tolerances.h"
+#include "core/base/tolerances.h"
 
 namespace tearline::scan {
 
