@@ -56,7 +56,8 @@ std::string written_file() {
 # The model is a scan, with the damage in it: everything else stays as it is.
 #   [hull.scan]
 )" + lines_of(scan_keys(), within) +
-           "#   [[hull.scan.tape]]\n" + lines_of(scan_tape_keys(), within) + R"(
+           "#   [[hull.scan.tape]]\n" + lines_of(scan_tape_keys(), within) +
+           "#   [[hull.scan.crease]]\n" + lines_of(scan_crease_keys(), within) + R"(
 # Points of the hull outside the grinding to measure from by tape. Any point may then be
 # {A = "412 mm", B = "655 mm", side = "up"}; side: "up", "down", "forward", "aft", "port" or "starboard".
 #   [marks.A]

@@ -104,12 +104,11 @@ void read_scan(KeyReader<HullOptions>& hull, Job& job) {
                 [](TableReader& of, ScanCrease& crease) {
                     if (crease.points.size() < 3)
                         of.refuse("points", "a chine needs three places or more, in order");
+                    if (crease.radius)
+                        of.refuse("radius",
+                                  "a bend is not followed by its radius yet: leave the crease out, "
+                                  "and a plan tells where the scan cannot follow the bend");
                 });
-    if (!scan.creases.empty())
-        table.refuse(
-            "crease",
-            "a chine is not followed through a scan yet: plan the place on each side of it "
-            "by itself, or measure the hull across it by hand");
     job.hull.scan = std::move(scan);
 }
 

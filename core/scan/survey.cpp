@@ -8,7 +8,7 @@
 #include <utility>
 
 #include "core/scan/robust.h"
-#include "core/scan/scanned_hull.h"
+#include "core/scan/surface_about.h"
 
 namespace tearline::scan {
 

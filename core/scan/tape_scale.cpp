@@ -9,6 +9,7 @@
 #include "core/base/numbers.h"
 #include "core/base/tolerances.h"
 #include "core/scan/girth.h"
+#include "core/scan/surface_about.h"
 #include "core/scan/tolerances.h"
 
 namespace tearline::scan {

@@ -51,4 +51,12 @@ inline constexpr double settled_girth = 1e-9;
 /// settled.
 inline constexpr double settled_residuals = 2e-3;
 
+/// [mm] a place of a chine is found when no step moves it farther than this, and heights are
+/// compared over this.
+inline constexpr double crease_rest = 1e-8;
+inline constexpr double crease_step = 1e-3;
+
+/// [deg] sides that turn less than this make no chine.
+inline constexpr double least_chine = 15.0;
+
 }  // namespace tearline::tolerance

@@ -1,0 +1,226 @@
+#include "core/scan/fit_creased.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <map>
+#include <memory>
+#include <numbers>
+#include <string>
+#include <utility>
+
+#include "core/base/numbers.h"
+#include "core/plane/nearest_on_line.h"
+#include "core/plane/offset_region.h"
+#include "core/scan/surface_about.h"
+#include "core/scan/tolerances.h"
+
+namespace tearline::scan {
+
+namespace {
+
+/// [-] of the guard, while a chine is known by picked places alone.
+constexpr double picked_guard = 1.5;
+
+std::string crease_key(const job::HullScan& options, const job::ScanCrease& crease) {
+    for (std::size_t k = 0; k < options.creases.size(); ++k)
+        if (options.creases[k].line == crease.line)
+            return "hull.scan.crease[" + std::to_string(k + 1) + "].points";
+    return "hull.scan.crease";
+}
+
+double guard_of(double spacing) {
+    return std::max(tolerance::scan_guard, 2.0 * spacing);
+}
+
+/// The side of chines that a point clearly lies on.
+std::map<unsigned, std::vector<Vec3>> parted(const std::vector<Vec3>& points, const PlaceView& view,
+                                             const std::vector<CreaseLine>& creases, double guard) {
+    std::map<unsigned, std::vector<Vec3>> sides;
+    for (const Vec3& point : points) {
+        const Vec2 flat = view.flat(point);
+        const bool clear = std::all_of(creases.begin(), creases.end(), [&](const CreaseLine& line) {
+            return std::abs(line.left_of(flat)) > guard;
+        });
+        if (clear) sides[side_of(creases, flat)].push_back(point);
+    }
+    return sides;
+}
+
+/// Where a side's surface is wanted about: the place's own middle, or the place of a chine nearest
+/// to it.
+Vec3 middle_on(unsigned side, const PlaceView& view, const std::vector<CreaseLine>& creases,
+               const std::vector<Vec3>& points, const Vec3& middle) {
+    if (side_of(creases, view.flat(middle)) == side) return middle;
+    return *std::min_element(points.begin(), points.end(), [&](const Vec3& a, const Vec3& b) {
+        return (a - middle).squaredNorm() < (b - middle).squaredNorm();
+    });
+}
+
+/// A surface on each side that points tell of.
+///
+/// @param place  whether bends are followed too: it takes several fits, and to find where the
+///               sides cross none
+Result<std::vector<CreasedSurface::Piece>> fitted_sides(
+    const std::map<unsigned, std::vector<Vec3>>& sides, const PlaceView& view,
+    const std::vector<CreaseLine>& creases, const job::HullScan& options, const ScanPlace& place) {
+    constexpr std::size_t fewest = 100;
+    std::vector<CreasedSurface::Piece> pieces;
+    for (const auto& [side, points] : sides) {
+        if (points.size() < fewest) continue;
+        ScanPlace here = place;
+        here.middle = middle_on(side, view, creases, points, place.middle);
+        FairRequest request = request_about(points, options, here);
+        if (request.outward.dot(view.normal) < 0.0) request.outward = -request.outward;
+        auto surface = fair_surface(points, request);
+        if (!surface) return tl::unexpected(surface.error());
+        pieces.push_back({side, std::make_shared<const FairSurface>(std::move(*surface))});
+    }
+    return pieces;
+}
+
+Error no_chine(const job::HullScan& options, const job::ScanCrease& crease, const Vec3& near,
+               const std::string& why) {
+    return {.kind = ErrorKind::bad_input,
+            .key = crease_key(options, crease),
+            .what = why + " near [" + fixed(near.x(), 1) + ", " + fixed(near.y(), 1) + ", " +
+                    fixed(near.z(), 1) +
+                    "] mm: mark places along the chine itself, or leave the crease out where the "
+                    "hull is smooth",
+            .place = near};
+}
+
+/// A crease that is none: its sides hardly turn where the repair is.
+std::optional<Error> flat_crease(const CreasedSurface& surface, const job::HullScan& options,
+                                 const std::vector<job::ScanCrease>& creases, double half) {
+    for (std::size_t k = 0; k < creases.size(); ++k) {
+        const CreaseLine& line = surface.creases()[k];
+        constexpr int parts = 20;
+        double turn = 0.0;
+        for (int i = 0; i <= parts; ++i)
+            turn += surface.crease_point(k, line.along(Vec2::Zero()) + half * (2.0 * i / parts - 1))
+                        .turn /
+                    (parts + 1);
+        const double degrees = turn * 180.0 / std::numbers::pi;
+        const Vec3 near = surface.crease_point(k, line.along(Vec2::Zero())).at;
+        if (degrees < tolerance::least_chine)
+            return no_chine(options, creases[k], near,
+                            "the hull turns " + fixed(degrees, 0) + " degrees there, no chine");
+    }
+    return std::nullopt;
+}
+
+bool cross(const CreaseLine& a, const CreaseLine& b, double reach) {
+    constexpr int parts = 200;
+    const double middle = a.along(Vec2::Zero());
+    int lefts = 0;
+    for (int i = 0; i <= parts; ++i)
+        lefts += b.left_of(a.at(middle + reach * (2.0 * i / parts - 1.0))) > 0.0;
+    return lefts != 0 && lefts != parts + 1;
+}
+
+/// Points outside the outline in sectors of five degrees: how much of the way round they cover.
+double cover_of(const std::vector<Vec2>& points, const Loop2& outline, double guard, double band) {
+    constexpr int sectors = 72;
+    double half = 0.0;
+    for (const Vec2& p : outline) half = std::max(half, p.norm());
+    std::array<bool, sectors> seen{};
+    for (const Vec2& p : points) {
+        if (p.norm() > half + guard + band) continue;
+        if (!outline.empty() && contains(outline, p)) continue;
+        const double turn = std::atan2(p.y(), p.x()) / (2.0 * std::numbers::pi) + 0.5;
+        seen[static_cast<std::size_t>(std::min(sectors - 1, static_cast<int>(turn * sectors)))] =
+            true;
+    }
+    return 360.0 / sectors * static_cast<double>(std::count(seen.begin(), seen.end(), true));
+}
+
+/// What the points cover, seen in the view.
+void measure_cover(const std::vector<Vec3>& points, const ScanPlace& place, double spacing,
+                   CreasedFit& fit) {
+    const PlaceView& view = fit.surface.view();
+    std::vector<FieldPoint> seen;
+    std::vector<Vec2> flats;
+    for (const Vec3& point : points) {
+        const Vec2 flat = view.flat(point);
+        if (flat.cwiseAbs().maxCoeff() > place.half_side()) continue;
+        seen.push_back({flat, 0.0, 1.0});
+        flats.push_back(flat);
+    }
+    Loop2 outline;
+    if (place.bridged)
+        for (const Vec3& p : place.outline) outline.push_back(view.flat(p));
+    const double half = place.half_width(), guard = guard_of(spacing);
+    fit.cover_degrees = cover_of(flats, outline, guard,
+                                 std::max(tolerance::scan_band, tolerance::scan_band_share * half));
+    Region2 bridged;
+    if (!outline.empty()) {
+        if (signed_area(outline) < 0.0) std::reverse(outline.begin(), outline.end());
+        const auto grown = plane::offset_region({outline, {}}, guard);
+        if (!grown.empty()) bridged = grown.front();
+    }
+    fit.domain = domain_of(seen, bridged, Vec2::Zero(), place.half_side(), spacing);
+}
+
+}  // namespace
+
+std::vector<job::ScanCrease> creases_near(const job::HullScan& options, const ScanPlace& place) {
+    std::vector<job::ScanCrease> near;
+    const double reach = place.half_side();
+    for (const job::ScanCrease& crease : options.creases)
+        for (std::size_t i = 0; i + 1 < crease.points.size(); ++i) {
+            const Vec3 a = crease.points[i], way = crease.points[i + 1] - a;
+            const double share =
+                std::clamp((place.middle - a).dot(way) / way.squaredNorm(), 0.0, 1.0);
+            if ((a + share * way - place.middle).norm() > reach) continue;
+            near.push_back(crease);
+            break;
+        }
+    return near;
+}
+
+Result<CreasedFit> fit_creased(const Scan& scan, const job::HullScan& options,
+                               const ScanPlace& place,
+                               const std::vector<job::ScanCrease>& creases) {
+    const auto near = points_about(scan, place);
+    if (!near) return tl::unexpected(near.error());
+    const FairRequest whole = request_about(*near, options, place);
+    const PlaceView view = PlaceView::along(place.middle, whole.outward);
+    std::vector<CreaseLine> lines;
+    for (const job::ScanCrease& crease : creases) {
+        std::vector<Vec2> seen;
+        for (const Vec3& point : crease.points) seen.push_back(view.flat(point));
+        lines.emplace_back(seen);
+        if (!lines.back().goes_one_way())
+            return tl::unexpected(no_chine(options, crease, crease.points.front(),
+                                           "the places do not follow one another along a line"));
+    }
+    for (std::size_t a = 0; a < lines.size(); ++a)
+        for (std::size_t b = a + 1; b < lines.size(); ++b)
+            if (cross(lines[a], lines[b], place.half_side()))
+                return tl::unexpected(
+                    no_chine(options, creases[b], creases[b].points.front(),
+                             "two chines meet there, where no single side can be told"));
+
+    // By the picked places first, then by where the sides so found cross.
+    std::optional<CreasedSurface> surface;
+    for (const bool last : {false, true}) {
+        ScanPlace here = place;
+        here.follow_bends = place.follow_bends && last;
+        const double guard = guard_of(whole.spacing) * (last ? 1.0 : picked_guard);
+        auto pieces = fitted_sides(parted(*near, view, lines, guard), view, lines, options, here);
+        if (!pieces) return tl::unexpected(pieces.error());
+        surface.emplace(view, lines, std::move(*pieces));
+        if (const auto lost = surface->follow_crossings(place.half_side()))
+            return tl::unexpected(no_chine(options, creases[lost->crease], lost->near,
+                                           "the two sides of it do not meet"));
+        lines = surface->creases();
+    }
+    if (auto none = flat_crease(*surface, options, creases, place.half_width()))
+        return tl::unexpected(std::move(*none));
+    CreasedFit fit{std::move(*surface), {}, 0.0};
+    measure_cover(*near, place, whole.spacing, fit);
+    return fit;
+}
+
+}  // namespace tearline::scan
