@@ -11,6 +11,7 @@
 #include "core/patch/repair_region.h"
 #include "core/patch/rough_scan.h"
 #include "core/patch/skin.h"
+#include "core/patch/wavy_scan.h"
 #include "core/remesh/remesh.h"
 #include "core/surface/patch_index.h"
 
@@ -62,18 +63,26 @@ Result<void> keep_seeded_part(CroppedHull& cropped, const PatchRequest& request)
 }
 
 /// What noise leaves of a scan is no surface to lay cloth on, and no curvature to measure.
-Result<void> refuse_rough_scan(const remesh::RemeshMesh& mesh, const Vec3& damage) {
-    const auto rough = find_rough_scan(mesh, damage);
-    if (!rough) return {};
-    return bad_input(
-        "hull.model",
-        "this looks like a scan: half of its facets turn by over " + fixed(rough->turn, 1) +
-            " degrees from one to the next, some by " + fixed(rough->most, 0) +
-            ", up and down, near " + place_text(rough->at) +
-            " mm; add [hull.scan] with kind = \"light\", \"photo\" or \"depth\", so that "
-            "the hull is found through its noise, or say exact = true in [hull] if the "
-            "mesh is no scan",
-        rough->at);
+Result<void> refuse_scan(const remesh::RemeshMesh& mesh, const Vec3& damage) {
+    const auto refused = [](const std::string& why, const Vec3& at) {
+        return bad_input("hull.model",
+                         "this looks like a scan: " + why + " near " + place_text(at) +
+                             " mm; add [hull.scan] with kind = \"light\", \"photo\" or \"depth\", "
+                             "so that the hull is found through its noise, or say exact = true in "
+                             "[hull] if the mesh is no scan",
+                         at);
+    };
+    if (const auto rough = find_rough_scan(mesh, damage))
+        return refused("half of its facets turn by over " + fixed(rough->turn, 1) +
+                           " degrees from one to the next, some by " + fixed(rough->most, 0) +
+                           ", up and down,",
+                       rough->at);
+    if (const auto wavy = find_wavy_scan(mesh, damage))
+        return refused("it waves up and down by " + fixed(wavy->height, 2) +
+                           " mm about smooth surfaces of " + fixed(2.0 * wavy->window, 0) +
+                           " mm, all over,",
+                       wavy->at);
+    return {};
 }
 
 /// Removes what lies farther than `limit` from the damage, except enclosed islands.
@@ -163,7 +172,7 @@ Result<surface::Patch> build_patch(const hull::Hull& hull, const PatchRequest& r
         return tl::unexpected(kept.error());
 
     if (!hull.cad && !request.exact) {
-        if (const auto fair = refuse_rough_scan(cropped.mesh, region.centre); !fair)
+        if (const auto fair = refuse_scan(cropped.mesh, region.centre); !fair)
             return tl::unexpected(fair.error());
     }
 

@@ -55,6 +55,32 @@ class Scans(unittest.TestCase):
         for word in words:
             self.assertIn(word, said.stderr)
 
+    def test_a_smoothed_scan_without_its_table_is_refused(self):
+        # 3 mm of noise blurred over 24 mm on facets of 5 mm: none folds, and templates would come
+        # out too large without a word.
+        side, waves = 121, []
+        for k in range(40):
+            way, turn = 2.399963 * k, 1.7 * k * k
+            waves.append((math.cos(way) / 24, math.sin(way) / 24, turn))
+        lines = ["ply", "format ascii 1.0", f"element vertex {side * side}", "property float x",
+                 "property float y", "property float z", f"element face {2 * (side - 1)**2}",
+                 "property list uchar int vertex_indices", "end_header"]
+        for i in range(side):
+            for k in range(side):
+                x, y = 5.0 * i, 5.0 * k
+                z = 3 * math.sqrt(2 / 40) * sum(math.cos(a * x + b * y + c) for a, b, c in waves)
+                lines.append(f"{x} {y} {z - (x - 300)**2 / 3000:.4f}")
+        for i in range(side - 1):
+            for k in range(side - 1):
+                a = i * side + k
+                lines += [f"3 {a} {a + side} {a + side + 1}", f"3 {a} {a + side + 1} {a + 1}"]
+        (self.room / "waves.ply").write_text("\n".join(lines) + "\n", encoding="utf-8")
+        job = ('tearline = 1\n[hull]\nmodel = "waves.ply"\nunit = "mm"\nbow = [0, 1, 0]\nup = [1, 0, 0]\n'
+               'outward = "as modelled"\n%s[damage]\ncentre = [300, 300, 0]\nradius = "60 mm"\n'
+               'depth = "4 mm"\n[layup]\nfill = "mat 450"\n[resin]\nkind = "polyester"\n')
+        self.refused(job % "", 3, "this looks like a scan", "[hull.scan]", "exact = true")
+        self.plan(job % '[hull.scan]\nkind = "depth"\nshows = "sound hull"\n')
+
     def chined(self, turn=45.0):
         """A scan of two sides that meet in a chine, dented on it, and a job that marks the chine."""
         half, points = math.radians(turn / 2), []
