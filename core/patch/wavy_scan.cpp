@@ -23,8 +23,8 @@ constexpr std::size_t most = 500;          // more are thinned
 constexpr std::size_t places = 60;         // looked at ...
 constexpr std::size_t fewest_places = 12;  // ... and how many must be wide enough to tell
 constexpr double fair_share = 0.25;        // of the places: a model's are as fair as this or better
-constexpr double least_height = 0.05;      // [mm] models are more exact ...
-constexpr double of_a_facet = 0.01;        // ... or by this share of their facets
+constexpr double least_height = 0.02;      // [mm] models are more exact ...
+constexpr double of_a_facet = 0.005;       // ... or by this share of their facets
 
 struct Place {
     Vec3 middle{0, 0, 0};

@@ -60,8 +60,10 @@ class Scans(unittest.TestCase):
         # out too large without a word.
         side, waves = 121, []
         for k in range(40):
+            # Correlation exp(-r^2 / 2 L^2) by waves whose lengths follow Rayleigh's law.
             way, turn = 2.399963 * k, 1.7 * k * k
-            waves.append((math.cos(way) / 24, math.sin(way) / 24, turn))
+            often = math.sqrt(-2 * math.log(1 - (k + 0.5) / 40)) / 24
+            waves.append((often * math.cos(way), often * math.sin(way), turn))
         lines = ["ply", "format ascii 1.0", f"element vertex {side * side}", "property float x",
                  "property float y", "property float z", f"element face {2 * (side - 1)**2}",
                  "property list uchar int vertex_indices", "end_header"]
