@@ -1,5 +1,6 @@
 #include "core/patch/wavy_scan.h"
 
+#include <Eigen/Eigenvalues>
 #include <Eigen/Geometry>
 #include <Eigen/QR>
 #include <algorithm>
@@ -12,19 +13,22 @@ namespace tearline::patch {
 
 namespace {
 
-constexpr double facets_wide = 12.0;  // [facets] radius of a place ...
-constexpr double most_wide = 150.0;   // [mm] ... and no larger: coarser meshes are no scan
-constexpr double least_wide = 40.0;   // [mm] ... no smaller than what a hull is fair over
-constexpr double most_turn = 40.0;    // [deg] a place whose normals turn more is looked at nearer
-constexpr double nearer = 0.7;        // [-]
-constexpr std::size_t terms = 15;     // of a polynomial of fourth order in two directions
-constexpr std::size_t fewest = 4 * terms;  // vertices of a place
-constexpr std::size_t most = 500;          // more are thinned
-constexpr std::size_t places = 60;         // looked at ...
+constexpr double facets_wide = 12.0;    // [facets] radius of a place ...
+constexpr double most_wide = 150.0;     // [mm] ... and no larger: coarser meshes are no scan
+constexpr double least_wide = 40.0;     // [mm] ... no smaller than what a hull is fair over
+constexpr double most_turn = 40.0;      // [deg] a place whose normals turn more is looked at nearer
+constexpr double nearer = 0.7;          // [-]
+constexpr Eigen::Index terms = 15;      // of a polynomial of fourth order in two directions ...
+constexpr Eigen::Index bend_terms = 8;  // ... and more across a bend, fifth order to twelfth
+constexpr std::size_t fewest = 60;      // vertices of a place
+constexpr std::size_t most = 500;       // more are thinned
+constexpr std::size_t places = 60;      // looked at ...
 constexpr std::size_t fewest_places = 12;  // ... and how many must be wide enough to tell
 constexpr double fair_share = 0.25;        // of the places: a model's are as fair as this or better
-constexpr double least_height = 0.02;      // [mm] models are more exact ...
-constexpr double of_a_facet = 0.005;       // ... or by this share of their facets
+constexpr double least_height = 0.002;     // [-] of a place's radius: bends of a model leave less
+
+/// Columns of second order among those terms: y^b for each x^a in turn, a + b up to four.
+constexpr Eigen::Index yy = 2, xy = 6, xx = 9;
 
 struct Place {
     Vec3 middle{0, 0, 0};
@@ -94,20 +98,31 @@ std::optional<double> spread_about(const remesh::RemeshMesh& mesh,
     const Vec3 right = up.unitOrthogonal(), ahead = up.cross(right);
     const std::size_t stride = (all.size() + most - 1) / most;
     const auto rows = static_cast<Eigen::Index>((all.size() + stride - 1) / stride);
-    Eigen::MatrixXd powers(rows, static_cast<Eigen::Index>(terms));
+    Eigen::MatrixXd powers(rows, terms + bend_terms);
+    Eigen::MatrixX2d seen(rows, 2);
     Eigen::VectorXd heights(rows);
     for (Eigen::Index row = 0; row < rows; ++row) {
         const Vec3 off =
             (mesh.vertex[all[static_cast<std::size_t>(row) * stride]].position - middle) / radius;
         const double x = off.dot(right), y = off.dot(ahead);
+        seen.row(row) << x, y;
         Eigen::Index column = 0;
         for (int a = 0; a <= 4; ++a)
             for (int b = 0; a + b <= 4; ++b)
                 powers(row, column++) = std::pow(x, a) * std::pow(y, b);
         heights[row] = radius * off.dot(up);
     }
-    const Eigen::VectorXd rest = heights - powers * powers.householderQr().solve(heights);
-    return std::sqrt(rest.squaredNorm() / static_cast<double>(rows - static_cast<int>(terms)));
+    const auto smooth = powers.leftCols(terms);
+    const Eigen::VectorXd plain = smooth.householderQr().solve(heights);
+    Eigen::Matrix2d bend;
+    bend << 2.0 * plain[xx], plain[xy], plain[xy], 2.0 * plain[yy];
+    const Eigen::SelfAdjointEigenSolver<Eigen::Matrix2d> ways(bend);
+    const int most_bent = std::abs(ways.eigenvalues()[0]) > std::abs(ways.eigenvalues()[1]) ? 0 : 1;
+    const Eigen::VectorXd across = seen * ways.eigenvectors().col(most_bent);
+    for (int k = 0; k < bend_terms; ++k)
+        powers.col(terms + k) = across.array().pow(5.0 + k).matrix();
+    const Eigen::VectorXd rest = heights - powers * powers.colPivHouseholderQr().solve(heights);
+    return std::sqrt(rest.squaredNorm() / static_cast<double>(rows - powers.cols()));
 }
 
 }  // namespace
@@ -135,15 +150,16 @@ std::optional<WavyScan> find_wavy_scan(const remesh::RemeshMesh& mesh, const Vec
     if (found.size() < fewest_places) return std::nullopt;
     const auto fair =
         found.begin() + static_cast<std::ptrdiff_t>(fair_share * static_cast<double>(found.size()));
-    std::nth_element(found.begin(), fair, found.end(),
-                     [](const Place& a, const Place& b) { return a.spread < b.spread; });
+    std::nth_element(found.begin(), fair, found.end(), [](const Place& a, const Place& b) {
+        return a.spread / a.radius < b.spread / b.radius;
+    });
     const double height = fair->spread;
-    if (!(height > std::max(least_height, of_a_facet * edge))) return std::nullopt;
+    if (!(height > least_height * fair->radius)) return std::nullopt;
     const auto nearest =
         std::min_element(found.begin(), found.end(), [&](const Place& a, const Place& b) {
             return (a.middle - damage).squaredNorm() < (b.middle - damage).squaredNorm();
         });
-    return WavyScan{nearest->middle, height, widest};
+    return WavyScan{nearest->middle, height, fair->radius};
 }
 
 }  // namespace tearline::patch

@@ -15,8 +15,8 @@ struct WavyScan {
 /// Looks for waves in the neighbourhood of a damage, as it was read.
 ///
 /// In places spread over the mesh, each a disc of a dozen facets' radius, vertices of a model lie
-/// on a polynomial of fourth order but for its rounding; chines, fillets and fittings are in some
-/// places only, noise in every one.
+/// on a polynomial of fourth order, twelfth across a bend, but for its rounding; chines, fillets
+/// and fittings are in some places only, noise in every one.
 /// @param mesh    facets as read
 /// @param damage  [mm] its middle
 /// @return        nothing for a fair mesh, or one too coarse to tell
