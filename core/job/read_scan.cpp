@@ -104,10 +104,6 @@ void read_scan(KeyReader<HullOptions>& hull, Job& job) {
                 [](TableReader& of, ScanCrease& crease) {
                     if (crease.points.size() < 3)
                         of.refuse("points", "a chine needs three places or more, in order");
-                    if (crease.radius)
-                        of.refuse("radius",
-                                  "a bend is not followed by its radius yet: leave the crease out, "
-                                  "and a plan tells where the scan cannot follow the bend");
                 });
     job.hull.scan = std::move(scan);
 }

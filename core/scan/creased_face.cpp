@@ -13,22 +13,22 @@ namespace tearline::scan {
 
 namespace {
 
-/// A face a side, by the parameters of its base; an edge a chine, by how far along its chord.
+/// A face a side and a bend, an edge a seam between them.
 class CreasedFaces final : public hull::CadFaces {
 public:
     explicit CreasedFaces(std::shared_ptr<const CreasedSurface> surface)
-        : surface_(std::move(surface)) {}
+        : surface_(std::move(surface)), seams_(surface_->seams()) {}
 
     [[nodiscard]] hull::FacePoint evaluate(FaceId face, const Vec2& uv) const override {
-        const SurfaceJet jet = of(face).jet(uv);
+        const SurfaceJet jet = surface_->jet(face.index(), uv);
         return {jet.position, jet.du, jet.dv, jet.duu, jet.duv, jet.dvv};
     }
     [[nodiscard]] double outward_sign(FaceId) const override { return 1.0; }
     [[nodiscard]] Vec3 edge_point(hull::EdgeId edge, double along) const override {
-        return surface_->crease_point(edge.index(), along).at;
+        return surface_->seam_point(seams_[edge.index()], along);
     }
     [[nodiscard]] Vec2 edge_uv(hull::EdgeId edge, FaceId face, double along) const override {
-        return of(face).base.foot(edge_point(edge, along)).uv;
+        return surface_->parameters(face.index(), surface_->view().flat(edge_point(edge, along)));
     }
     [[nodiscard]] Vec2 edge_uv(hull::EdgeId edge, FaceId face, double along,
                                const Vec2&) const override {
@@ -36,35 +36,34 @@ public:
     }
 
 private:
-    [[nodiscard]] const FairSurface& of(FaceId face) const {
-        return *surface_->pieces()[face.index()].surface;
-    }
     std::shared_ptr<const CreasedSurface> surface_;
+    std::vector<CreasedSurface::Seam> seams_;
 };
 
-/// Where a vertex of the mesh lies on a chine.
-struct OnCrease {
-    std::size_t crease = 0;
+/// Where a vertex of the mesh lies on a seam.
+struct OnSeam {
+    std::size_t seam = 0;
     double along = 0.0;  ///< [mm]
 };
 
-/// The domain with every chine drawn through it.
-plane::Skeleton skeleton_of(const CreasedSurface& surface, const Loop2& rim, double edge) {
+/// The domain with every seam drawn through it.
+plane::Skeleton skeleton_of(const std::vector<CreasedSurface::Seam>& seams, const Loop2& rim,
+                            double edge) {
     plane::Skeleton skeleton;
     skeleton.points = rim;
     const auto count = static_cast<std::int32_t>(rim.size());
     for (std::int32_t i = 0; i < count; ++i)
         skeleton.edges.push_back({i, (i + 1) % count, plane::EdgeKind::outline});
-    for (const CreaseLine& line : surface.creases()) {
+    for (const CreasedSurface::Seam& seam : seams) {
         double low = 0.0, high = 0.0;
         for (const Vec2& p : rim) {
-            low = std::min(low, line.along(p));
-            high = std::max(high, line.along(p));
+            low = std::min(low, seam.line.along(p));
+            high = std::max(high, seam.line.along(p));
         }
         // Past the rim at both ends: what lies outside goes with the outside.
         const int parts = std::max(2, static_cast<int>((high - low) / edge) + 1);
         for (int i = -1; i <= parts + 1; ++i) {
-            skeleton.points.push_back(line.at(low + (high - low) * i / parts));
+            skeleton.points.push_back(seam.line.at(low + (high - low) * i / parts));
             if (i < 0) continue;
             const auto last = static_cast<std::int32_t>(skeleton.points.size()) - 1;
             skeleton.edges.push_back({last - 1, last, plane::EdgeKind::crease});
@@ -73,44 +72,45 @@ plane::Skeleton skeleton_of(const CreasedSurface& surface, const Loop2& rim, dou
     return skeleton;
 }
 
-std::size_t crease_at(const CreasedSurface& surface, const Vec2& flat) {
-    const auto& lines = surface.creases();
-    return static_cast<std::size_t>(std::min_element(lines.begin(), lines.end(),
-                                                     [&](const CreaseLine& a, const CreaseLine& b) {
-                                                         return std::abs(a.left_of(flat)) <
-                                                                std::abs(b.left_of(flat));
-                                                     }) -
-                                    lines.begin());
+std::size_t seam_at(const std::vector<CreasedSurface::Seam>& seams, const Vec2& flat) {
+    return static_cast<std::size_t>(
+        std::min_element(seams.begin(), seams.end(),
+                         [&](const CreasedSurface::Seam& a, const CreasedSurface::Seam& b) {
+                             return std::abs(a.line.left_of(flat)) < std::abs(b.line.left_of(flat));
+                         }) -
+        seams.begin());
 }
 
-/// The vertices that lie on chines.
-std::vector<std::optional<OnCrease>> on_creases(const CreasedSurface& surface,
-                                                const plane::PlaneMesh& mesh) {
-    std::vector<std::optional<OnCrease>> all(mesh.points.size());
+/// The vertices that lie on seams.
+std::vector<std::optional<OnSeam>> on_seams(const CreasedSurface& surface,
+                                            const std::vector<CreasedSurface::Seam>& seams,
+                                            const plane::PlaneMesh& mesh) {
+    std::vector<std::optional<OnSeam>> all(mesh.points.size());
     for (std::size_t t = 0; t < mesh.triangle.size(); ++t)
         for (std::size_t k = 0; k < 3; ++k) {
             if (mesh.kind[t][k] != plane::EdgeKind::crease) continue;
             for (const std::int32_t corner : {mesh.triangle[t][k], mesh.triangle[t][(k + 1) % 3]}) {
+                auto& on = all[static_cast<std::size_t>(corner)];
+                if (on) continue;
                 const Vec2& flat = mesh.points[static_cast<std::size_t>(corner)];
-                const std::size_t crease = crease_at(surface, flat);
-                all[static_cast<std::size_t>(corner)] =
-                    OnCrease{crease, surface.creases()[crease].along(flat)};
+                const std::size_t seam = seam_at(seams, flat);
+                on = OnSeam{seam, surface.seam_along(seams[seam], flat)};
             }
         }
     return all;
 }
 
-/// Edges of the mesh on chines, each once.
-std::vector<hull::EdgeOnCad> crease_edges(const plane::PlaneMesh& mesh,
-                                          const std::vector<std::optional<OnCrease>>& on) {
+/// Edges of the mesh on seams, each once.
+std::vector<hull::EdgeOnCad> seam_edges(const plane::PlaneMesh& mesh,
+                                        const std::vector<std::optional<OnSeam>>& on) {
     std::map<std::pair<std::int32_t, std::int32_t>, hull::EdgeOnCad> edges;
     for (std::size_t t = 0; t < mesh.triangle.size(); ++t)
         for (std::size_t k = 0; k < 3; ++k) {
             if (mesh.kind[t][k] != plane::EdgeKind::crease) continue;
             const auto [from, to] = std::minmax(mesh.triangle[t][k], mesh.triangle[t][(k + 1) % 3]);
-            const OnCrease& a = *on[static_cast<std::size_t>(from)];
-            const OnCrease& b = *on[static_cast<std::size_t>(to)];
-            edges[{from, to}] = {from, to, hull::EdgeId(a.crease), a.along, b.along};
+            const OnSeam& a = *on[static_cast<std::size_t>(from)];
+            const OnSeam& b = *on[static_cast<std::size_t>(to)];
+            edges[{from, to}] = {from, to, hull::EdgeId(a.seam), a.along, b.along};
         }
     std::vector<hull::EdgeOnCad> all;
     for (const auto& [ends, edge] : edges) all.push_back(edge);
@@ -122,41 +122,42 @@ std::vector<hull::EdgeOnCad> crease_edges(const plane::PlaneMesh& mesh,
 hull::Hull hull_over(std::shared_ptr<const CreasedSurface> surface, const Loop2& domain,
                      double edge, double outward) {
     const Loop2 rim = stepped(domain, edge);
+    const std::vector<CreasedSurface::Seam> seams = surface->seams();
     std::vector<Vec2> inside = points_inside(domain, edge);
     std::erase_if(inside, [&](const Vec2& p) {
-        return std::any_of(
-            surface->creases().begin(), surface->creases().end(),
-            [&](const CreaseLine& line) { return std::abs(line.left_of(p)) < 0.5 * edge; });
+        return std::any_of(seams.begin(), seams.end(), [&](const CreasedSurface::Seam& seam) {
+            return std::abs(seam.line.left_of(p)) < 0.5 * edge;
+        });
     });
     const plane::PlaneMesh mesh =
-        plane::triangulate_region(skeleton_of(*surface, rim, edge), inside, {rim, {}});
-    const auto on = on_creases(*surface, mesh);
+        plane::triangulate_region(skeleton_of(seams, rim, edge), inside, {rim, {}});
+    const auto on = on_seams(*surface, seams, mesh);
 
     hull::Hull hull;
-    hull.vertices.resize(mesh.points.size());
-    for (std::size_t v = 0; v < mesh.points.size(); ++v)
-        if (on[v]) hull.vertices[v] = surface->crease_point(on[v]->crease, on[v]->along).at;
+    std::vector<Vec2> flat = mesh.points;  // seams are drawn as chords: their own places instead
+    for (std::size_t v = 0; v < flat.size(); ++v)
+        if (on[v])
+            flat[v] = surface->view().flat(surface->seam_point(seams[on[v]->seam], on[v]->along));
+    hull.vertices.resize(flat.size());
     for (auto corners : mesh.triangle) {
         Vec2 middle(0, 0);
-        for (const std::int32_t v : corners)
-            middle += mesh.points[static_cast<std::size_t>(v)] / 3.0;
-        const std::size_t piece = surface->piece_at(middle);
-        const FairSurface& own = *surface->pieces()[piece].surface;
+        for (const std::int32_t v : corners) middle += flat[static_cast<std::size_t>(v)] / 3.0;
+        const std::size_t face = surface->face_at(middle);
         if (outward < 0.0) std::swap(corners[1], corners[2]);
         std::array<Vec2, 3> uv;
         for (std::size_t k = 0; k < 3; ++k) {
             const auto v = static_cast<std::size_t>(corners[k]);
-            uv[k] = on[v] ? own.base.foot(hull.vertices[v]).uv
-                          : surface->parameters(piece, mesh.points[v]);
-            if (!on[v]) hull.vertices[v] = own.point(uv[k]);
+            uv[k] = surface->parameters(face, flat[v]);
+            hull.vertices[v] = on[v] ? surface->seam_point(seams[on[v]->seam], on[v]->along)
+                                     : surface->jet(face, uv[k]).position;
         }
         hull.triangles.push_back(corners);
-        hull.face.emplace_back(piece);
+        hull.face.emplace_back(face);
         hull.corner_uv.push_back(uv);
     }
-    hull.cad_edges = crease_edges(mesh, on);
-    hull.cad_edge_count = static_cast<std::int32_t>(surface->creases().size());
-    hull.report.faces = static_cast<int>(surface->pieces().size());
+    hull.cad_edges = seam_edges(mesh, on);
+    hull.cad_edge_count = static_cast<std::int32_t>(seams.size());
+    hull.report.faces = static_cast<int>(surface->faces());
     hull.report.unit = "mm";
     hull.cad = std::make_shared<CreasedFaces>(std::move(surface));
     return hull;

@@ -12,6 +12,7 @@
 #include "core/base/numbers.h"
 #include "core/plane/nearest_on_line.h"
 #include "core/plane/offset_region.h"
+#include "core/scan/robust.h"
 #include "core/scan/surface_about.h"
 #include "core/scan/tolerances.h"
 
@@ -22,10 +23,10 @@ namespace {
 /// [-] of the guard, while a chine is known by picked places alone.
 constexpr double picked_guard = 1.5;
 
-std::string crease_key(const job::HullScan& options, const job::ScanCrease& crease) {
+std::string crease_table(const job::HullScan& options, const job::ScanCrease& crease) {
     for (std::size_t k = 0; k < options.creases.size(); ++k)
         if (options.creases[k].line == crease.line)
-            return "hull.scan.crease[" + std::to_string(k + 1) + "].points";
+            return "hull.scan.crease[" + std::to_string(k + 1) + "]";
     return "hull.scan.crease";
 }
 
@@ -35,13 +36,14 @@ double guard_of(double spacing) {
 
 /// The side of chines that a point clearly lies on.
 std::map<unsigned, std::vector<Vec3>> parted(const std::vector<Vec3>& points, const PlaceView& view,
-                                             const std::vector<CreaseLine>& creases, double guard) {
+                                             const std::vector<CreaseLine>& creases,
+                                             const std::vector<double>& guards) {
     std::map<unsigned, std::vector<Vec3>> sides;
     for (const Vec3& point : points) {
         const Vec2 flat = view.flat(point);
-        const bool clear = std::all_of(creases.begin(), creases.end(), [&](const CreaseLine& line) {
-            return std::abs(line.left_of(flat)) > guard;
-        });
+        bool clear = true;
+        for (std::size_t k = 0; k < creases.size(); ++k)
+            clear = clear && std::abs(creases[k].left_of(flat)) > guards[k];
         if (clear) sides[side_of(creases, flat)].push_back(point);
     }
     return sides;
@@ -82,7 +84,7 @@ Result<std::vector<CreasedSurface::Piece>> fitted_sides(
 Error no_chine(const job::HullScan& options, const job::ScanCrease& crease, const Vec3& near,
                const std::string& why) {
     return {.kind = ErrorKind::bad_input,
-            .key = crease_key(options, crease),
+            .key = crease_table(options, crease) + ".points",
             .what = why + " near [" + fixed(near.x(), 1) + ", " + fixed(near.y(), 1) + ", " +
                     fixed(near.z(), 1) +
                     "] mm: mark places along the chine itself, or leave the crease out where the "
@@ -90,22 +92,84 @@ Error no_chine(const job::HullScan& options, const job::ScanCrease& crease, cons
             .place = near};
 }
 
-/// A crease that is none: its sides hardly turn where the repair is.
-std::optional<Error> flat_crease(const CreasedSurface& surface, const job::HullScan& options,
-                                 const std::vector<job::ScanCrease>& creases, double half) {
-    for (std::size_t k = 0; k < creases.size(); ++k) {
-        const CreaseLine& line = surface.creases()[k];
+/// How far each crease turns where the damage is, on average [rad].
+std::vector<double> turns_of(const CreasedSurface& surface, double half) {
+    std::vector<double> turns;
+    for (std::size_t k = 0; k < surface.creases().size(); ++k) {
+        const double middle = surface.creases()[k].along(Vec2::Zero());
         constexpr int parts = 20;
-        double turn = 0.0;
+        double sum = 0.0;
         for (int i = 0; i <= parts; ++i)
-            turn += surface.crease_point(k, line.along(Vec2::Zero()) + half * (2.0 * i / parts - 1))
-                        .turn /
-                    (parts + 1);
-        const double degrees = turn * 180.0 / std::numbers::pi;
-        const Vec3 near = surface.crease_point(k, line.along(Vec2::Zero())).at;
-        if (degrees < tolerance::least_chine)
-            return no_chine(options, creases[k], near,
-                            "the hull turns " + fixed(degrees, 0) + " degrees there, no chine");
+            sum += surface.crease_point(k, middle + half * (2.0 * i / parts - 1.0)).turn;
+        turns.push_back(sum / (parts + 1));
+    }
+    return turns;
+}
+
+/// A crease that is none: its sides hardly turn where the repair is.
+std::optional<Error> flat_crease(const CreasedSurface& surface, const std::vector<double>& turns,
+                                 const job::HullScan& options,
+                                 const std::vector<job::ScanCrease>& creases) {
+    for (std::size_t k = 0; k < creases.size(); ++k) {
+        const double degrees = turns[k] * 180.0 / std::numbers::pi;
+        if (degrees >= tolerance::least_chine) continue;
+        const Vec3 near = surface.crease_point(k, surface.creases()[k].along(Vec2::Zero())).at;
+        return no_chine(options, creases[k], near,
+                        "the hull turns " + fixed(degrees, 0) + " degrees there, no chine");
+    }
+    return std::nullopt;
+}
+
+/// How far either side of a crease's line is not of its sides.
+double guard_at(const job::ScanCrease& crease, double turn, double guard) {
+    return guard + crease.radius.value_or(0.0) * std::tan(0.5 * turn);
+}
+
+/// Puts bends where creases have a radius.
+std::optional<Error> rolled(CreasedSurface& surface, const job::HullScan& options,
+                            const std::vector<job::ScanCrease>& creases, double reach) {
+    for (std::size_t k = 0; k < creases.size(); ++k) {
+        if (!creases[k].radius) continue;
+        if (const auto lost = surface.roll(k, *creases[k].radius, reach))
+            return no_chine(
+                options, creases[k], lost->near,
+                "no ball of " + fixed(*creases[k].radius, 1) + " mm touches both sides of it");
+    }
+    return std::nullopt;
+}
+
+/// A bend that the points on it contradict.
+std::optional<Error> wrong_radius(const CreasedSurface& surface, const std::vector<Vec3>& points,
+                                  const ScanPlace& place, const job::HullScan& options,
+                                  const std::vector<job::ScanCrease>& creases) {
+    const PlaceView& view = surface.view();
+    const double hole = place.bridged ? place.half_width() + tolerance::scan_guard : 0.0;
+    for (std::size_t k = 0; k < creases.size(); ++k) {
+        if (!creases[k].radius) continue;
+        const std::size_t face = surface.pieces().size() + k;
+        std::vector<double> off;
+        for (const Vec3& point : points) {
+            const Vec2 flat = view.flat(point);
+            if (flat.norm() < hole || flat.norm() > place.half_side()) continue;
+            if (surface.face_at(flat) != face) continue;
+            const SurfaceJet jet = surface.jet(face, surface.parameters(face, flat));
+            off.push_back(std::abs((point - jet.position).dot(jet.du.cross(jet.dv).normalized())));
+        }
+        constexpr std::size_t fewest = 20;
+        if (off.size() < fewest) continue;
+        double noise = 0.0;
+        for (const CreasedSurface::Piece& piece : surface.pieces())
+            noise = std::max(noise, piece.surface->noise.spread);
+        const double middle = median(off);
+        if (middle > std::max(tolerance::bend_off, 3.0 * noise))
+            return Error{.kind = ErrorKind::bad_input,
+                         .key = crease_table(options, creases[k]) + ".radius",
+                         .what = shortest(*creases[k].radius) +
+                                 " mm: half of the scan's points on that bend lie over " +
+                                 fixed(middle, 1) +
+                                 " mm off it: measure the radius with a template or a coin on the "
+                                 "sound part of the bend",
+                         .place = creases[k].points.front()};
     }
     return std::nullopt;
 }
@@ -203,21 +267,30 @@ Result<CreasedFit> fit_creased(const Scan& scan, const job::HullScan& options,
                              "two chines meet there, where no single side can be told"));
 
     // By the picked places first, then by where the sides so found cross.
+    const double reach = place.half_side(), guard = guard_of(whole.spacing);
+    std::vector<double> guards, turns(creases.size(), 0.5 * std::numbers::pi);
     std::optional<CreasedSurface> surface;
     for (const bool last : {false, true}) {
         ScanPlace here = place;
         here.follow_bends = place.follow_bends && last;
-        const double guard = guard_of(whole.spacing) * (last ? 1.0 : picked_guard);
-        auto pieces = fitted_sides(parted(*near, view, lines, guard), view, lines, options, here);
+        guards.clear();
+        for (std::size_t k = 0; k < creases.size(); ++k)
+            guards.push_back(guard_at(creases[k], turns[k], last ? guard : picked_guard * guard));
+        auto pieces = fitted_sides(parted(*near, view, lines, guards), view, lines, options, here);
         if (!pieces) return tl::unexpected(pieces.error());
         surface.emplace(view, lines, std::move(*pieces));
-        if (const auto lost = surface->follow_crossings(place.half_side()))
+        if (const auto lost = surface->follow_crossings(reach))
             return tl::unexpected(no_chine(options, creases[lost->crease], lost->near,
                                            "the two sides of it do not meet"));
         lines = surface->creases();
+        turns = turns_of(*surface, place.half_width());
     }
-    if (auto none = flat_crease(*surface, options, creases, place.half_width()))
+    if (auto none = flat_crease(*surface, turns, options, creases))
         return tl::unexpected(std::move(*none));
+    if (auto none = rolled(*surface, options, creases, reach))
+        return tl::unexpected(std::move(*none));
+    if (auto wrong = wrong_radius(*surface, *near, place, options, creases))
+        return tl::unexpected(std::move(*wrong));
     CreasedFit fit{std::move(*surface), {}, 0.0};
     measure_cover(*near, place, whole.spacing, fit);
     return fit;

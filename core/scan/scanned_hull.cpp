@@ -45,7 +45,12 @@ public:
         for (const CreasedSurface::Piece& piece : surface_->pieces())
             sides_.emplace_back(piece.surface);
     }
-    [[nodiscard]] Vec3 foot(const Vec3& point) const override { return side(point).foot(point); }
+    [[nodiscard]] Vec3 foot(const Vec3& point) const override {
+        const Vec2 flat = surface_->view().flat(point);
+        const std::size_t face = surface_->face_at(flat);
+        if (face < sides_.size()) return sides_[face].foot(point);
+        return surface_->jet(face, surface_->parameters(face, flat)).position;
+    }
     [[nodiscard]] Vec3 normal(const Vec3& place) const override {
         return side(place).normal(place);
     }

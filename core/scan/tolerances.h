@@ -56,6 +56,12 @@ inline constexpr double settled_residuals = 2e-3;
 inline constexpr double crease_rest = 1e-8;
 inline constexpr double crease_step = 1e-3;
 
+/// [mm] a rolled bend is differentiated over this.
+inline constexpr double bend_step = 0.05;
+
+/// [mm] a bend whose own points lie farther off it, half of them, has another radius.
+inline constexpr double bend_off = 1.0;
+
 /// [deg] sides that turn less than this make no chine.
 inline constexpr double least_chine = 15.0;
 

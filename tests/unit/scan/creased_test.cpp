@@ -1,5 +1,6 @@
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <cmath>
 #include <numbers>
 
@@ -9,17 +10,26 @@
 namespace tearline::scan {
 namespace {
 
-/// Two sides that meet in a chine along x, itself bent sideways with a radius of 3 m: a parabola
-/// carried along each side's straight lines.
+/// Two sides that meet in a chine along x: sharp, and itself bent sideways with a radius of 3 m, a
+/// parabola carried along each side's straight lines; or straight, with a bend of a radius.
 struct Chine {
     double degrees = 40.0;  ///< that the hull turns across it
+    double radius = 0.0;    ///< [mm]
 
     [[nodiscard]] double half() const { return 0.5 * degrees * std::numbers::pi / 180.0; }
-    static double sideways(double x) { return x * x / 6000.0; }
+    [[nodiscard]] double sideways(double x) const { return radius > 0.0 ? 0.0 : x * x / 6000.0; }
+    /// How far up a side its bend begins, and where the bend's middle lies under the chine.
+    [[nodiscard]] double tangent() const { return radius * std::tan(half()); }
+    [[nodiscard]] double under() const { return radius / std::cos(half()); }
     /// A place at `along` the chine and `away` from it up a side, moved out of that side.
     [[nodiscard]] Vec3 at(double along, double away, double out) const {
         const double c = std::cos(half()), s = std::sin(half());
         const double sign = away < 0.0 ? -1.0 : 1.0;
+        if (std::abs(away) < tangent()) {
+            const double turn = half() * away / tangent();
+            return scanned::turned() * Vec3(along, (radius + out) * std::sin(turn),
+                                            (radius + out) * std::cos(turn) - under());
+        }
         return scanned::turned() * Vec3(along, sideways(along) + away * c + sign * out * s,
                                         -std::abs(away) * s + out * c);
     }
@@ -27,6 +37,8 @@ struct Chine {
     [[nodiscard]] double off(const Vec3& place) const {
         const Vec3 p = scanned::turned().transpose() * place;
         const double away = std::abs(p.y() - sideways(p.x()));
+        if (std::atan2(away, p.z() + under()) < half() && radius > 0.0)
+            return std::hypot(away, p.z() + under()) - radius;
         return (p.z() + away * std::tan(half())) * std::cos(half());
     }
 };
@@ -109,6 +121,39 @@ TEST_P(ScannedChine, StaysSharpUnderADentWithinAMillimetre) {
 }
 
 INSTANTIATE_TEST_SUITE_P(Turns, ScannedChine, testing::Values(20.0, 40.0, 60.0));
+
+class ScannedBend : public testing::TestWithParam<double> {};
+
+TEST_P(ScannedBend, MarkedWithItsRadiusIsFollowedUnderADent) {
+    // Closed form of two planes and an arc; 90 degrees, the bar of 1 mm.
+    const Chine chine{90.0, GetParam()};
+    for (const double spread : {0.0, 0.2}) {
+        const Scan scan =
+            scan_of(chine, {.spread = spread, .spacing = 4.0, .dent = 12.0, .dent_radius = 70.0});
+        Asked asked = asked_about(chine);
+        asked.hull.scan->creases[0].radius = GetParam();
+        const auto hull = scanned_hull(scan, asked.hull, job::Side::outside, asked.place);
+        ASSERT_TRUE(hull) << hull.error().message();
+        const Off off = off_of(*hull, chine, asked.place.middle);
+        EXPECT_LT(off.most, spread > 0.0 ? 1.0 : 0.02) << spread;
+        EXPECT_EQ(hull->cad_edge_count, 2);
+        // The bend is there: a face of its own, that leaves both sides smoothly.
+        EXPECT_GT(std::count(hull->face.begin(), hull->face.end(), FaceId(2)), 20);
+    }
+}
+
+INSTANTIATE_TEST_SUITE_P(Radii, ScannedBend, testing::Values(20.0, 40.0, 80.0));
+
+TEST(ScannedBend, WithARadiusThatItsPointsContradictIsRefused) {
+    // 60 for 40 mm at 90 degrees: (sqrt 2 - 1) x 20 = 8.3 mm off in the bend's middle.
+    const Chine chine{90.0, 40.0};
+    const Scan scan = scan_of(chine, {.spread = 0.1, .spacing = 4.0});
+    Asked asked = asked_about(chine);
+    asked.hull.scan->creases[0].radius = 60.0;
+    const auto hull = scanned_hull(scan, asked.hull, job::Side::outside, asked.place);
+    ASSERT_FALSE(hull);
+    EXPECT_EQ(hull.error().key, "hull.scan.crease[1].radius");
+}
 
 TEST(ScannedChine, BesideTheHoleIsNoNearerToBeingRounded) {
     const Chine chine{45.0};
