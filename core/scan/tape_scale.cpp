@@ -66,8 +66,10 @@ Result<double> girth_of(const Scan& scan, const job::HullScan& options, const Sc
     return girth(*surface, factor * tape.from, factor * tape.to);
 }
 
-Result<std::vector<double>> girths(Scan scan, const job::HullScan& options, const ScanPlace& place,
-                                   double factor) {
+Result<std::vector<double>> girths(const Scan& unscaled, const job::HullScan& options,
+                                   const ScanPlace& place, double factor) {
+    Scan scan;  // its points alone: facets measure nothing
+    scan.points = unscaled.points;
     scan.scale(factor);
     std::vector<double> all;
     for (const job::ScanTape& tape : options.tapes) {

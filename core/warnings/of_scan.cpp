@@ -86,8 +86,9 @@ Sentence DishScanLaid::words() const {
 Sentence ScanBend::words() const {
     return "the hull bends on a radius of about " + said_length(radius, 0) + near(at) +
            " at the edge of what is bridged: how it goes on inside is not told by the skin round "
-           "it; check the templates on the hull before anything is cut, or measure the bend by "
-           "hand";
+           "it; mark three places along its middle " +
+           plainly("as [[hull.scan.crease]] with its radius", "in the job file, with its radius") +
+           ", or check the templates on the hull before anything is cut";
 }
 
 }  // namespace tearline::warn
