@@ -62,8 +62,9 @@ JOBS = {
     "outline_in_a_line": (
         job(damage={**outline("[[2480, 998.9, 314.2], [2490, 1001.6, 325], [2500, 1004.3, 336]]"),
                     "join": '"straight"'}), 3, ["damage.outline"]),
-    "depth_zero": (job(damage={"depth": "0"}), 3, ["job.toml:9: damage.depth", "value 0", "above 0"]),
-    "depth_negative": (job(damage={"depth": '"-6 mm"'}), 3, ["damage.depth", "-6 mm", "above 0"]),
+    "depth_zero": (job(damage={"depth": "0"}), 3, ["job.toml:9: damage.depth", "value 0", "at least 0.1"]),
+    "depth_next_to_nothing": (job(damage={"depth": "1e-12"}), 3, ["job.toml:9: damage.depth", "1e-12"]),
+    "depth_negative": (job(damage={"depth": '"-6 mm"'}), 3, ["damage.depth", "-6 mm", "at least 0.1"]),
     "depth_infinite": (job(damage={"depth": "inf"}), 3, ["damage.depth", "inf"]),
     # On the bulge of a topside a straightedge rests below the old surface, and ground that stands
     # 15 mm over it is no dish.
@@ -74,7 +75,8 @@ JOBS = {
         ["job.toml", "damage.depth", "missing", "straightedge", "under the old surface"]),
     "depth_over_the_skin": (job(damage={"depth": '"9.5 mm"'}), 3,
                             ["damage.depth", "9.5 mm", "hull.skin"]),
-    "radius_negative": (job(damage={"radius": "-60"}), 3, ["damage.radius", "-60", "above 0"]),
+    "radius_negative": (job(damage={"radius": "-60"}), 3, ["damage.radius", "-60", "at least 1"]),
+    "radius_next_to_nothing": (job(damage={"radius": "5e-324"}), 3, ["damage.radius", "5e-324"]),
     "radius_larger_than_the_hull": (job(damage={"radius": '"9 m"'}), 3, ["damage", "job.toml"]),
     "damage_over_the_sheer": (job(damage={"centre": "[2700, 1102, 831]"}), 3, ["job.toml", "damage"]),
     "glass_none": (job(more='[[fabric]]\nname = "mat 450"\nglass_content = 0\n'), 3,
