@@ -91,10 +91,16 @@ double breadth_along(const Loop2& points, const Vec2& way) {
 Breadth least_breadth(const Loop2& points) {
     const Loop2 hull = convex_hull(points);
     Breadth least{std::numeric_limits<double>::infinity(), 0.0};
+    // The farthest point from a side goes round as the side does.
+    std::size_t far = 0;
     for (std::size_t i = 0; i < hull.size(); ++i) {
         const Vec2 side = (hull[(i + 1) % hull.size()] - hull[i]).normalized();
-        double width = 0.0;
-        for (const Vec2& p : hull) width = std::max(width, cross2(side, p - hull[i]));
+        const auto off = [&](std::size_t k) {
+            return cross2(side, hull[k % hull.size()] - hull[i]);
+        };
+        far = std::max(far, i + 1);
+        while (far < i + hull.size() && off(far + 1) >= off(far)) ++far;
+        const double width = off(far);
         if (!(width < least.width)) continue;
         const double turn = -std::atan2(side.y(), side.x()) * 180.0 / std::numbers::pi;
         least = {width, std::fmod(turn + 360.0, 180.0)};

@@ -65,6 +65,7 @@ public:
         why_ = plain ? complaint(*plain, shape_.fabric)
                      : warn::Complaint{.of = warn::Complaint::Of::cloth,
                                        .cloth = plain.error().message()};
+        if (plain) chart_width_ = width_in_chart(*plain);
         if (plain)
             over_ = is_mat(shape_) ? plain->strain_max / shape_.fabric.strain_limit
                                    : plain->shear_max.value_or(0.0) / shape_.fabric.shear_limit;
@@ -195,15 +196,30 @@ private:
         return std::nullopt;
     }
 
-    /// Whether a strip of cloth would be far too wide for its roll. The chart tells how wide it is
-    /// to a few in a hundred.
+    /// How much wider than its roll a piece may be in the chart: mat laid in one piece tells how
+    /// true the chart is.
+    [[nodiscard]] double width_in_chart(const Piece& plain) const {
+        if (!is_mat(shape_)) return tolerance::chart_width;
+        const double in_chart = least_breadth(shape_.region.outer).width;
+        const double flat = least_breadth(plain.flat).width;
+        return std::min(tolerance::chart_width,
+                        in_chart / flat * (tolerance::chart_width_known + plain.strain_max));
+    }
+
+    /// Whether a piece would be far too wide for its roll. The chart tells how wide it is to a few
+    /// in a hundred.
     [[nodiscard]] bool too_wide(const Division& way) const {
-        if (is_mat(shape_) || shape_.entry.axis_free > 0.0) return false;
+        // Creases are no straight seams, and cloth that may turn is as wide as its best turn.
+        if (way.on_creases || shape_.entry.axis_free > 0.0) return false;
         const Vec2 across(-std::sin(way.seams.angle), std::cos(way.seams.angle));
+        const auto need = [&](const Region2& cell) {
+            return is_mat(shape_)
+                       ? least_breadth(cell.outer).width + 2.0 * shape_.fabric.tear_margin
+                       : breadth_along(cell.outer, across) + shape_.fabric.lap;
+        };
         const std::vector<Region2> cells = divided(shape_.region, way.seams);
         return std::any_of(cells.begin(), cells.end(), [&](const Region2& cell) {
-            return breadth_along(cell.outer, across) + shape_.fabric.lap >
-                   tolerance::chart_width * shape_.fabric.roll_width;
+            return need(cell) > chart_width_ * shape_.fabric.roll_width;
         });
     }
 
@@ -295,6 +311,7 @@ private:
     const plies::LaySurface& whole_;
     std::span<const Band> before_, two_before_;
     warn::Complaint why_{};
+    double chart_width_ = tolerance::chart_width;  ///< [-]
     double over_ = 0.0;  ///< [-] strain or shear in one piece over the limit, where it is known
     bool may_cross_middle_ = false;
     std::optional<CutProposals> proposals_;

@@ -19,6 +19,9 @@ inline constexpr double help_hope = 1.6;
 /// the chart: charts of hulls are true to a few in a hundred.
 inline constexpr double chart_width = 1.15;
 
+/// [-] the same where the whole shape was laid flat and told how wide it is, besides its strain.
+inline constexpr double chart_width_known = 1.03;
+
 /// [-] a closer search for the start is tried though the best of the wide one leaves so many times the
 /// limit: it takes off a tenth or so.
 inline constexpr double laying_hope = 1.3;

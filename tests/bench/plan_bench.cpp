@@ -1,9 +1,12 @@
 // Whole plans, every file but PDF written, and the patch alone. Bars (DEFINITIONS.md): 0.3 s from
-// a STEP file, 4 s and 150 MB + 600 bytes a triangle from a scan of a million.
+// a STEP file, 4 s and 150 MB + 600 bytes a triangle from a scan of a million, 20 s and 1 GB for
+// the largest work that there is.
 #include <benchmark/benchmark.h>
 #include <sys/resource.h>
 
+#include <cmath>
 #include <filesystem>
+#include <string>
 
 #include "core/files/write_plan.h"
 #include "core/hull/read_hull.h"
@@ -52,6 +55,56 @@ void plan_scan(benchmark::State& state) {
 }
 BENCHMARK(plan_scan)->Arg(2000)->Arg(20000)->Arg(200000)->Arg(1000000)->Unit(
     benchmark::kMillisecond);
+
+/// Sixty plies, the most there may be, covers among them.
+void plan_sixty_plies(benchmark::State& state) {
+    const test::Folder folder;
+    std::string text = test::sample_text("curlew");
+    text = text.substr(0, text.find("[damage]"));
+    text +=
+        "[damage]\ncentre = [2700, 1025.5, 432.1]\nradius = 80\ndepth = \"30 mm\"\n"
+        "[scarf]\nratio = 8\n[layup]\nstack = [";
+    for (int k = 0; k < 55; ++k) text += "\"mat 225\", ";
+    text += "]\ncover = [\"mat 225\", \"mat 225\", \"mat 225\", \"mat 225\", \"mat 225\"]\n";
+    text.replace(text.find("skin = "), text.find('\n', text.find("skin = ")) - text.find("skin = "),
+                 "skin = \"40 mm\"");
+    plan_and_write(state, test::job_of(text), folder.write("kept", "").parent_path() / "out");
+}
+BENCHMARK(plan_sixty_plies)->Unit(benchmark::kSecond)->Iterations(1);
+
+/// A hull of 30 m by 7, parabolic along, an ellipse across, as OBJ.
+std::string large_hull() {
+    constexpr int along = 400, across = 160;
+    std::string text;
+    for (int i = 0; i < along; ++i)
+        for (int k = 0; k < across; ++k) {
+            const double x = -1.0 + 2.0 * i / (along - 1),
+                         turn = (1.0 * k / (across - 1) - 0.5) * 3.14;
+            text += "v " + std::to_string(15000.0 * x) + " " +
+                    std::to_string(3500.0 * (1.0 - 0.9 * x * x) * std::sin(turn)) + " " +
+                    std::to_string(-3000.0 * (1.0 - 0.5 * x * x * x * x) * std::cos(turn)) + "\n";
+        }
+    for (int i = 0; i + 1 < along; ++i)
+        for (int k = 1; k < across; ++k) {
+            const int a = i * across + k, b = a + across;
+            text += "f " + std::to_string(a) + " " + std::to_string(b) + " " +
+                    std::to_string(b + 1) + " " + std::to_string(a + 1) + "\n";
+        }
+    return text;
+}
+
+/// A damage of 3 m radius, 25 mm deep: 26 plies in some 150 pieces.
+void plan_large_damage(benchmark::State& state) {
+    const test::Folder folder;
+    const auto model = folder.write("large.obj", large_hull());
+    plan_and_write(state,
+                   test::job_of("[hull]\nmodel = \"large.obj\"\nunit = \"mm\"\nbow = [1, 0, 0]\n"
+                                "up = [0, 0, 1]\nmirror = false\n[damage]\ncentre = [0, 0, -3000]\n"
+                                "radius = \"3 m\"\ndepth = 25\n[layup]\nfill = \"mat 450\"\n",
+                                model.parent_path().string()),
+                   folder.write("kept", "").parent_path() / "out");
+}
+BENCHMARK(plan_large_damage)->Unit(benchmark::kSecond)->Iterations(1);
 
 /// The patch round the damage of the curlew, of about so many triangles.
 void mesh_patch(benchmark::State& state) {
