@@ -20,13 +20,15 @@ inline constexpr int exit_bad_input = 3;
 inline constexpr int exit_no_safe_answer = 4;
 inline constexpr int exit_output_failed = 5;
 
-/// Adds description, version and every command to the program; each command sets `status` when it has run.
+/// Adds description, version and every command to the program; each command sets `status` when it
+/// has run.
 void add_commands(CLI::App& app, int& status);
 
 void add_new(CLI::App& app, int& status);
 void add_hull(CLI::App& app, int& status);
 void add_plan(CLI::App& app, int& status);
 void add_mix(CLI::App& app, int& status);
+void add_batch(CLI::App& app, int& status);
 void add_print(CLI::App& app, int& status);
 void add_serve(CLI::App& app, int& status);
 

@@ -14,7 +14,9 @@
 #include <vector>
 
 #include "cli/commands.h"
+#include "cli/vary.h"
 #include "core/base/numbers.h"
+#include "core/base/sha256.h"
 #include "core/files/replace_folder.h"
 #include "core/files/write_plan.h"
 #include "core/formats/plan_json.h"
@@ -43,6 +45,7 @@ struct PlanWords {
     bool arcs = false;
     bool drill = false;
     int after_ply = 0;
+    std::vector<std::string> variations;
 };
 
 /// Progress on one line that is rewritten; nothing where no person watches.
@@ -135,6 +138,18 @@ void add_cutter_options(CLI::App& command, PlanWords& words) {
         ->type_name("CUT,DRAW,WRITE");
 }
 
+/// A comparison writes files of its own: what shapes a plan's would be taken without a word.
+void check_vary(const CLI::App& command, const PlanWords& words) {
+    for (const char* option :
+         {"--format", "--json", "--mirror", "--print-scale", "--paper", "--less-paper",
+          "--cutter-files", "--chord-error", "--arcs", "--drill", "--pens"})
+        if (command.count(option) > 0)
+            throw CLI::ValidationError(
+                option,
+                "does nothing with --vary, which compares: plan the one you choose with it");
+    check_variations(words.variations);
+}
+
 /// Options that would be taken without a word and change no file.
 void refuse_useless(const CLI::App& command, const PlanWords& words) {
     if (words.folder.empty() && !words.json)
@@ -159,7 +174,9 @@ void refuse_useless(const CLI::App& command, const PlanWords& words) {
 }
 
 int run_plan(const PlanWords& words) {
-    auto job = job::read_job(words.job);
+    const auto text = job::read_job_text(words.job);
+    if (!text) return report(text.error());
+    auto job = job::parse_job(*text, words.job);
     if (!job) return report(job.error());
     // Told before the work, not after it.
     const bool writes = !words.folder.empty();
@@ -172,7 +189,8 @@ int run_plan(const PlanWords& words) {
     if (!plan) return report(plan.error());
     report(plan->warnings);
     if (writes) {
-        const auto told = files::write_plan(*plan, words.folder, output_options(words));
+        const auto told =
+            files::write_plan(*plan, words.folder, output_options(words), sha256_hex(*text));
         if (!told) return report(told.error());
         if (!told->empty()) std::fprintf(stderr, "tearline: %s\n", told->c_str());
     }
@@ -233,7 +251,19 @@ void add_plan(CLI::App& app, int& status) {
                       "pdf (asks for it by itself): one ring sheet for all mat plies where right");
     add_read_limits(*command);
     add_cutter_options(*command, *words);
+    command
+        ->add_option("--vary", words->variations,
+                     "no plan, a comparison: every combination of these values of a key side by "
+                     "side, with what is best in what marked; KEY=A,B may come several times; in "
+                     "DIR variants.csv and variants.html")
+        ->allow_extra_args(false)
+        ->type_name("KEY=A,B");
     command->callback([words, command, &status] {
+        if (!words->variations.empty()) {
+            check_vary(*command, *words);
+            status = run_vary({words->job, words->folder, words->variations, words->after_ply});
+            return;
+        }
         refuse_useless(*command, *words);
         words->pens_given = command->count("--pens") > 0;
         status = run_plan(*words);

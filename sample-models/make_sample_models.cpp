@@ -1,5 +1,5 @@
 // Builds the sample models of the Saltmarsh Yard and writes each as STEP and as binary STL, and a
-// scan of one.
+// scan of one, and a season of jobs on them.
 //
 //     make_sample_models FOLDER
 //
@@ -10,6 +10,7 @@
 #include <string>
 
 #include "sample-models/shapes.h"
+#include "sample-models/write_fleet.h"
 #include "sample-models/write_model.h"
 #include "sample-models/write_scan.h"
 
@@ -31,6 +32,7 @@ int main(int argc, char** argv) {
         write_model(sphere(), folder / "sphere");
         write_model(panel(), folder / "panel");
         write_scan_of_curlew(folder);
+        write_fleet(folder);
     } catch (const std::exception& problem) {
         std::fprintf(stderr, "make_sample_models: %s\n", problem.what());
         return 1;

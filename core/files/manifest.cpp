@@ -76,16 +76,25 @@ tl::unexpected<Error> refuse(const fs::path& folder, const std::string& name,
             "; nothing was written. Choose another folder, or move that file away");
 }
 
+constexpr const char* no_manifest = "is no manifest of this program";
+
+/// A manifest of ours, unchanged.
+Result<nlohmann::json> read_manifest(const fs::path& folder) {
+    const auto bytes = read_bytes(folder / manifest_name, largest_manifest);
+    auto json = bytes ? nlohmann::json::parse(*bytes, nullptr, false) : nlohmann::json(nullptr);
+    if (!json.is_object() || json.value("schema", nlohmann::json()) != manifest_schema)
+        return refuse(folder, manifest_name, no_manifest);
+    if (!is_sealed(*bytes))
+        return refuse(folder, manifest_name, "was changed after this program wrote it");
+    return json;
+}
+
 /// What a manifest of ours lists.
 Result<Listing> listing_of(const fs::path& folder) {
     const auto none = [&](const std::string& what) { return refuse(folder, manifest_name, what); };
-    const auto bytes = read_bytes(folder / manifest_name, largest_manifest);
-    const auto json =
-        bytes ? nlohmann::json::parse(*bytes, nullptr, false) : nlohmann::json(nullptr);
-    const std::string no_manifest = "is no manifest of this program";
-    if (!json.is_object() || json.value("schema", nlohmann::json()) != manifest_schema)
-        return none(no_manifest);
-    if (!is_sealed(*bytes)) return none("was changed after this program wrote it");
+    const auto manifest = read_manifest(folder);
+    if (!manifest) return tl::unexpected(manifest.error());
+    const nlohmann::json& json = *manifest;
     const auto files = json.find("files");
     if (files == json.end() || !files->is_array()) return none(no_manifest);
     Listing listed;
@@ -144,7 +153,12 @@ Result<void> check_against(const fs::path& folder, const Listing& listed) {
 
 }  // namespace
 
-std::string manifest_json(const FileSet& files) {
+void write_origin(formats::JsonWriter& json, const Origin& origin) {
+    json.begin_object().field("job", origin.job).field("model", origin.model);
+    json.field("options", origin.options).field("program", origin.program).end_object();
+}
+
+std::string manifest_json(const FileSet& files, const std::optional<Origin>& origin) {
     std::vector<const OutputFile*> sorted;
     for (const OutputFile& file : files) sorted.push_back(&file);
     std::sort(sorted.begin(), sorted.end(),
@@ -152,7 +166,12 @@ std::string manifest_json(const FileSet& files) {
     formats::JsonWriter json;
     json.begin_object().field("schema", manifest_schema);
     json.key("program").begin_object().field("name", "tearline").field("version", version());
-    json.end_object().line().key("files").begin_array();
+    json.end_object();
+    if (origin) {
+        json.line().key("sha256");
+        write_origin(json, *origin);
+    }
+    json.line().key("files").begin_array();
     for (const OutputFile* file : sorted) {
         json.line().begin_object().field("name", file->name).field("bytes", file->bytes.size());
         json.field("sha256", sha256_hex(file->bytes)).end_object();
@@ -161,6 +180,19 @@ std::string manifest_json(const FileSet& files) {
     std::string text = json.take();
     const std::string seal = sha256_hex(text);
     return text.append(before_seal).append(seal).append(after_seal);
+}
+
+std::optional<Origin> origin_of(const fs::path& folder) {
+    const auto json = read_manifest(folder);
+    if (!json || !json->contains("sha256") || !(*json)["sha256"].is_object()) return std::nullopt;
+    const nlohmann::json& hashes = (*json)["sha256"];
+    const auto hash = [&](const char* key) -> std::optional<std::string> {
+        const auto found = hashes.find(key);
+        if (found == hashes.end() || !found->is_string()) return std::nullopt;
+        return found->get<std::string>();
+    };
+    return Origin{hash("job"), hash("model"), hash("options").value_or(""),
+                  hash("program").value_or("")};
 }
 
 Result<void> check_ours(const fs::path& folder) {

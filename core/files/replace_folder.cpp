@@ -25,6 +25,8 @@ namespace fs = std::filesystem;
 
 namespace {
 
+constexpr const char* work_prefix = ".tearline-";
+
 tl::unexpected<Error> cannot_write(const fs::path& path, const std::string& reason) {
     return output_failed(path.string(), "cannot be written: " + reason);
 }
@@ -120,12 +122,6 @@ std::error_code take_away(const fs::path& folder) {
     return failed;
 }
 
-/// What the names of all working folders beside a folder begin with.
-std::string stem_beside(const fs::path& folder) {
-    constexpr std::size_t digits = 12;  // a name of its own length could grow too long
-    return ".tearline-" + sha256_hex(folder.filename().string()).substr(0, digits) + "-";
-}
-
 /// Where a plan is written before it takes its folder's name; taken away with all that is in it.
 class WorkFolder {
 public:
@@ -137,7 +133,7 @@ public:
         std::array<char, 24> digits{};
         std::snprintf(digits.data(), digits.size(), "%016jx", std::uintmax_t{random});
         WorkFolder work;
-        const fs::path path = folder.parent_path() / (stem_beside(folder) + digits.data() + ".new");
+        const fs::path path = folder.parent_path() / (work_stem(folder) + digits.data() + ".new");
         if (mkdir(path.c_str(), 0777) != 0) return cannot_write(folder, std::strerror(errno));
         work.path_ = path;
         work.opened_ =
@@ -165,7 +161,7 @@ private:
 /// a person has edited stays, and one that may be the only copy.
 /// @return  what stays though it is in nobody's use, told to a person
 std::string clear_leavings(const fs::path& folder) {
-    const std::string stem = stem_beside(folder);
+    const std::string stem = work_stem(folder);
     std::error_code ignored;
     std::string told;
     for (const auto& entry : fs::directory_iterator(folder.parent_path(), ignored)) {
@@ -236,7 +232,8 @@ Result<std::string> put_in_place(WorkFolder& work, const fs::path& folder) {
 }
 
 Result<std::string> replace(const fs::path& folder, const FileSet& files,
-                            std::chrono::milliseconds patience) {
+                            std::chrono::milliseconds patience,
+                            const std::optional<Origin>& origin) {
     if (auto free = check_can_be_replaced(folder); !free) return tl::unexpected(free.error());
     const auto lock = FolderLock::of(folder.parent_path(), patience);
     if (!lock) return tl::unexpected(lock.error());
@@ -244,7 +241,7 @@ Result<std::string> replace(const fs::path& folder, const FileSet& files,
     const std::string left = lock->is_held() ? clear_leavings(folder) : std::string();
     auto work = WorkFolder::beside(folder);
     if (!work) return tl::unexpected(work.error());
-    if (auto written = write_files(work->opened(), folder, files); !written)
+    if (auto written = write_files(work->opened(), folder, files, origin); !written)
         return tl::unexpected(identity_of(work->path()) == identity_of(work->opened())
                                   ? written.error()
                                   : another_run(folder).value());
@@ -258,14 +255,49 @@ Result<std::string> replace(const fs::path& folder, const FileSet& files,
 }  // namespace
 
 Result<std::string> replace_folder(const fs::path& folder, const FileSet& files,
-                                   std::chrono::milliseconds patience) {
+                                   std::chrono::milliseconds patience,
+                                   const std::optional<Origin>& origin) {
     if (folder.empty()) return output_failed("-o: an empty name is no folder");
     const Interruption interruption;
     try {
-        return replace(real_folder(folder), files, patience);
+        return replace(real_folder(folder), files, patience, origin);
     } catch (const fs::filesystem_error& error) {
         const fs::path path = error.path1().empty() ? folder : error.path1();
         return cannot_write(path, error.code().message());
+    }
+}
+
+Result<void> remove_folder(const fs::path& folder, std::chrono::milliseconds patience) {
+    try {
+        const fs::path real = real_folder(folder);
+        if (!is_there(real)) return {};
+        const auto lock = FolderLock::of(real.parent_path(), patience);
+        if (!lock) return tl::unexpected(lock.error());
+        if (auto ours = checked(real); !ours) return ours;
+        if (const auto failed = take_away(real)) return cannot_write(folder, failed.message());
+        return {};
+    } catch (const fs::filesystem_error& error) {
+        return cannot_write(folder, error.code().message());
+    }
+}
+
+bool is_work_name(std::string_view name) {
+    return name.starts_with(work_prefix);
+}
+
+std::string work_stem(const fs::path& folder) {
+    constexpr std::size_t digits = 12;  // a name of its own length could grow too long
+    return work_prefix + sha256_hex(folder.filename().string()).substr(0, digits) + "-";
+}
+
+Result<std::string> sweep_beside(const fs::path& folder, std::chrono::milliseconds patience) {
+    try {
+        const fs::path real = real_folder(folder);
+        const auto lock = FolderLock::of(real.parent_path(), patience);
+        if (!lock) return tl::unexpected(lock.error());
+        return lock->is_held() ? clear_leavings(real) : std::string();
+    } catch (const fs::filesystem_error& error) {
+        return cannot_write(folder, error.code().message());
     }
 }
 

@@ -1,10 +1,13 @@
 #pragma once
 #include <chrono>
 #include <filesystem>
+#include <optional>
 #include <string>
+#include <string_view>
 
 #include "core/base/result.h"
 #include "core/files/file_set.h"
+#include "core/files/origin.h"
 
 namespace tearline::files {
 
@@ -21,11 +24,31 @@ inline constexpr std::chrono::milliseconds default_patience{30'000};
 /// outright left beside the folder is taken away by the next, unless a person has edited it.
 /// @param folder    absent, empty, or as an earlier run left it
 /// @param patience  how long to wait for another run
+/// @param origin    what they were made from, for the manifest
 /// @return  what a person has to be told though all is written; mostly ""
 /// @error output_failed  with the path and the reason
 [[nodiscard]] Result<std::string> replace_folder(
     const std::filesystem::path& folder, const FileSet& files,
-    std::chrono::milliseconds patience = default_patience);
+    std::chrono::milliseconds patience = default_patience,
+    const std::optional<Origin>& origin = {});
+
+/// Takes a folder away that an earlier run wrote and nobody has edited; what is not there is done.
+///
+/// @error output_failed  it holds a foreign or edited file, or cannot be taken away
+[[nodiscard]] Result<void> remove_folder(const std::filesystem::path& folder,
+                                         std::chrono::milliseconds patience = default_patience);
+
+/// Whether a name is one that a folder was given while a run wrote beside it: ".tearline-...".
+[[nodiscard]] bool is_work_name(std::string_view name);
+
+/// What the names of working folders beside a folder begin with: its own, no other's.
+[[nodiscard]] std::string work_stem(const std::filesystem::path& folder);
+
+/// Takes away what runs that were killed outright left beside a folder, as the next
+/// replace_folder() would; what a person has edited stays.
+/// @return  what stays, told to a person; mostly ""
+[[nodiscard]] Result<std::string> sweep_beside(
+    const std::filesystem::path& folder, std::chrono::milliseconds patience = default_patience);
 
 /// Whether a plan may be written to a folder, as far as can be known before there is one.
 ///

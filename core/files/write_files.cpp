@@ -101,12 +101,13 @@ private:
 
 }  // namespace
 
-Result<void> write_files(const Descriptor& folder, const fs::path& name, const FileSet& files) {
+Result<void> write_files(const Descriptor& folder, const fs::path& name, const FileSet& files,
+                         const std::optional<Origin>& origin) {
     FolderWriter writer(folder, name);
     for (const OutputFile& file : files)
         if (auto written = writer.write(file); !written) return written;
     // Last: a folder without one is a half-written one.
-    if (auto written = writer.write({manifest_name, manifest_json(files)}); !written)
+    if (auto written = writer.write({manifest_name, manifest_json(files, origin)}); !written)
         return written;
     return writer.sync();
 }

@@ -2,16 +2,20 @@
 
 #include <algorithm>
 
+#include "core/base/sha256.h"
 #include "core/drawing/guide_drawing.h"
 #include "core/drawing/piece_drawing.h"
+#include "core/files/origin.h"
 #include "core/files/print_program.h"
 #include "core/files/replace_folder.h"
 #include "core/formats/dxf.h"
 #include "core/formats/hpgl.h"
+#include "core/formats/json_writer.h"
 #include "core/formats/piece_mesh.h"
 #include "core/formats/plan_json.h"
 #include "core/formats/svg_template.h"
 #include "core/formats/template_set_of.h"
+#include "core/hull/read_limits.h"
 #include "core/job_sheet/job_sheet.h"
 #include "core/job_sheet/overview_svg.h"
 #include "core/paper/paper.h"
@@ -110,8 +114,24 @@ std::optional<Format> format_named(std::string_view name) {
     return std::nullopt;
 }
 
+std::string OutputOptions::sha256(int after_ply) const {
+    formats::JsonWriter json;
+    json.begin_object().key("formats").begin_array();
+    for (const Format format : formats) json.value(static_cast<int>(format));
+    json.end_array().key("cutter_files").begin_array();
+    for (const formats::CutterFiles kind : cutter_files) json.value(static_cast<int>(kind));
+    json.end_array().field("chord_error", cutter.chord_error).field("arcs", cutter.arcs);
+    json.field("drill", cutter.drill).field("part", pens.part).field("draw", pens.draw);
+    json.field("write", pens.write).field("mirror", mirror).field("papers", papers);
+    json.field("less_paper", less_paper).field("print_scale", print_scale);
+    json.field("read_seconds", hull::read_limits().seconds);
+    json.field("read_gigabytes", hull::read_limits().gigabytes);
+    json.field("after_ply", after_ply).end_object();
+    return sha256_hex(json.take());
+}
+
 Result<std::string> write_plan(const Plan& plan, const std::filesystem::path& folder,
-                               const OutputOptions& options) {
+                               const OutputOptions& options, const std::string& job_sha256) {
     const auto wants = [&options](Format format) { return has(options.formats, format); };
     FileSet files;
     files.push_back({"plan.json", formats::plan_json(plan)});
@@ -131,7 +151,12 @@ Result<std::string> write_plan(const Plan& plan, const std::filesystem::path& fo
     if (wants(Format::dxf) || wants(Format::dxf2000) || wants(Format::hpgl))
         for (const formats::CutterFiles kind : options.cutter_files)
             add_cutter_files(files, cut, options, kind);
-    return replace_folder(folder, files);
+    // A scan that is gone since it was read has no hash, and what has none is planned again.
+    const auto models = models_sha256(plan.job, plan.model_sha256);
+    Origin origin{
+        {}, models ? *models : std::nullopt, options.sha256(plan.job.after_ply), program_sha256()};
+    if (!job_sha256.empty()) origin.job = job_sha256;
+    return replace_folder(folder, files, default_patience, origin);
 }
 
 }  // namespace tearline::files

@@ -30,13 +30,19 @@ struct OutputOptions {
     std::vector<std::string> papers;  ///< PDF: further ones, as `tearline-print --paper` takes them
     bool less_paper = false;          ///< PDF: one ring sheet for all mat plies where that is right
     double print_scale = 1.0;         ///< [-] for printers that print short; PDF only
+
+    /// SHA-256 of the options by their names and values, and of what else shapes a plan: how much a
+    /// model may take to be read.
+    [[nodiscard]] std::string sha256(int after_ply = 0) const;
 };
 
 /// Writes every file of a plan into a folder: all of it or nothing.
 ///
+/// @param job_sha256  of the job file's bytes, for the manifest; "" where there are none
 /// @return  what a person has to be told though all is written; mostly ""
 /// @error output_failed  the folder is not ours, holds edited files, or cannot be written
 [[nodiscard]] Result<std::string> write_plan(const Plan& plan, const std::filesystem::path& folder,
-                                             const OutputOptions& options = {});
+                                             const OutputOptions& options = {},
+                                             const std::string& job_sha256 = {});
 
 }  // namespace tearline::files

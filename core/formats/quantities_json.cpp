@@ -65,4 +65,21 @@ void write_shopping(JsonWriter& json, const quantities::Shopping& shopping) {
     json.field("complete", shopping.complete).end_object();
 }
 
+void write_totals(JsonWriter& json, const quantities::Quantities& quantities) {
+    const quantities::Totals& totals = quantities.totals;
+    const quantities::Sanding& sanding = quantities.sanding;
+    json.line().key("totals").begin_object();
+    json.field("glass_area_m2", totals.glass_area_m2).field("glass_g", totals.glass_g);
+    json.field("resin_g", totals.resin_g).field("hardener_g", totals.hardener_g);
+    json.field("hardener_mL", totals.hardener_mL).field("topcoat_g", totals.topcoat_g);
+    json.field("topcoat_hardener_g", totals.topcoat_hardener_g);
+    json.field("laid_thickness_mm", totals.laid_thickness_mm);
+    json.field("ground_area_m2", totals.ground_area_m2).field("prime_g", totals.prime_g);
+    json.field("proud_mean_mm", quantities.proud.mean_mm);
+    json.field("proud_max_mm", quantities.proud.max_mm);
+    json.field("sanding_mm", sanding.sanding_mm).field("kept_mm", sanding.kept_mm);
+    json.field("kept_plies", sanding.kept_plies).field("fairing_mL", totals.fairing_mL);
+    json.end_object();
+}
+
 }  // namespace tearline::formats

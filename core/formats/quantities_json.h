@@ -4,6 +4,9 @@
 
 namespace tearline::formats {
 
+/// The totals of one copy, under "totals".
+void write_totals(JsonWriter& json, const quantities::Quantities& quantities);
+
 /// Additions to the schema: old laminate against new, and the scarf check.
 void write_laminate(JsonWriter& json, const Plan& plan);
 

@@ -23,12 +23,16 @@ void note_lines(const Node& root, std::map<std::string, int>& lines) {
 
 }  // namespace
 
-Result<Job> parse_job(std::string_view text, const std::filesystem::path& file) {
+Result<Job> parse_job(std::string_view text, const std::filesystem::path& file,
+                      const Changes& changes) {
     if (text.find_first_not_of(" \t\r\n") == std::string_view::npos)
         return bad_file(file.string(),
                         "the job file is empty; `tearline new` writes one to start from", 1);
     auto root = parse_toml(text, file.string());
     if (!root) return tl::unexpected(root.error());
+    for (const Change& change : changes)
+        if (const auto applied = apply_change(*root, change); !applied)
+            return tl::unexpected(applied.error());
     const auto lines = 1 + std::count(text.begin(), text.end() - 1, '\n');
     Refusals refusals(file.string(), static_cast<int>(lines));
     const JobSource source{&*root, &refusals};
@@ -54,7 +58,7 @@ Result<Job> parse_job(std::string_view text, const std::filesystem::path& file) 
     return job;
 }
 
-Result<Job> read_job(const std::filesystem::path& file) {
+Result<std::string> read_job_text(const std::filesystem::path& file) {
     std::error_code error;
     if (std::filesystem::is_directory(file, error))
         return bad_file(file.string(), "is a folder; name a job file");
@@ -66,7 +70,13 @@ Result<Job> read_job(const std::filesystem::path& file) {
     in.read(text.data(), static_cast<std::streamsize>(most));
     if (in.bad()) return bad_file(file.string(), "cannot be read");
     text.resize(static_cast<std::size_t>(in.gcount()));
-    return parse_job(text, file);
+    return text;
+}
+
+Result<Job> read_job(const std::filesystem::path& file) {
+    const auto text = read_job_text(file);
+    if (!text) return tl::unexpected(text.error());
+    return parse_job(*text, file);
 }
 
 }  // namespace tearline::job

@@ -70,6 +70,22 @@ TEST_F(ManifestOfAFolder, IsReadBackByAnotherParserWithEveryFile) {
     EXPECT_EQ(json["files"][2]["sha256"], sha256_hex(""));
 }
 
+TEST_F(ManifestOfAFolder, SaysWhatItsFilesWereMadeFrom) {
+    const Origin origin{"1", {}, "2", "3"};
+    ASSERT_TRUE(replace_folder(folder, {{"plan.json", "one"}}, default_patience, origin));
+    EXPECT_TRUE(check_ours(folder));
+    EXPECT_EQ(origin_of(folder), origin);
+    std::ifstream in(folder / "manifest.json");
+    const auto json = nlohmann::json::parse(in);
+    EXPECT_EQ(json["sha256"].dump(), R"({"job":"1","model":null,"options":"2","program":"3"})");
+    // Without one, or changed by hand, it says nothing.
+    ASSERT_TRUE(replace_folder(folder, {{"plan.json", "one"}}));
+    EXPECT_FALSE(origin_of(folder));
+    write(folder / "manifest.json", "{}");
+    EXPECT_FALSE(origin_of(folder));
+    EXPECT_FALSE(origin_of(room / "none"));
+}
+
 TEST_F(ManifestOfAFolder, OfAFolderWrittenByUsIsKept) {
     ASSERT_TRUE(replace_folder(folder, {{"plan.json", "one"}, {"deep/down/here.bin", "two"}}));
     EXPECT_TRUE(check_ours(folder));

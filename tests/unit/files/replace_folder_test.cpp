@@ -198,6 +198,31 @@ TEST_F(ReplaceFolder, RunsAtOnceEitherWriteOrSayThatAnotherDoes) {
     EXPECT_TRUE(check_ours(room / "out"));
 }
 
+TEST_F(ReplaceFolder, SweepsWhatAKilledRunLeftBesideOneFolderAlone) {
+    const fs::path left = room / (work_stem(room / "out") + "0123456789abcdef.new");
+    const fs::path of_another = room / (work_stem(room / "other") + "0123456789abcdef.new");
+    for (const fs::path& folder : {left, of_another}) {
+        EXPECT_TRUE(is_work_name(folder.filename().string()));
+        fs::create_directories(folder);
+        write(folder / "plan.json", "half");
+    }
+    ASSERT_TRUE(sweep_beside(room / "out"));
+    EXPECT_FALSE(fs::exists(left));
+    EXPECT_TRUE(fs::exists(of_another));
+}
+
+TEST_F(ReplaceFolder, TakesAFolderOfOursAwayAndNoOther) {
+    EXPECT_TRUE(remove_folder(room / "out"));
+    ASSERT_TRUE(replace_folder(room / "out", one));
+    write(room / "out/plan.json", "mine");
+    const auto edited = remove_folder(room / "out");
+    ASSERT_FALSE(edited);
+    EXPECT_NE(edited.error().message().find("plan.json"), std::string::npos);
+    write(room / "out/plan.json", "one");
+    EXPECT_TRUE(remove_folder(room / "out"));
+    EXPECT_TRUE(standing().empty());
+}
+
 TEST(Manifest, ListsEachFileWithItsHash) {
     // Hash of "abc": FIPS 180-4 example.
     const std::string json = manifest_json({{"b", "abc"}, {"a", ""}});
