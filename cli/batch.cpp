@@ -153,7 +153,7 @@ void add_batch(CLI::App& app, int& status) {
     command
         ->add_option("--job-memory", words->limits.gigabytes,
                      "memory that one job may take; 4 GB unless said")
-        ->check(CLI::Range(0.05, 1e4))
+        ->check(CLI::Range(0.01, 1e4))
         ->type_name("GB");
     command
         ->add_option("--summary", words->summary,

@@ -170,6 +170,10 @@ std::string summary_page(const ResultRows& results) {
                "decide is decided before it is begun; whether a repair is strong enough is for "
                "licensed practice.",
                "class=\"caution\"") +
+           "\n" +
+           tag("p",
+               "How many jobs have which figure, of those that are done; red: with something to "
+               "stop and decide first.") +
            "\n<div class=\"pictures\">\n";
     out += spread(results, "ground_area_m2", 1.0, "Ground area, m²");
     out += spread(results, "resin_g", 1e-3, "Resin, kg");

@@ -78,11 +78,13 @@ void say(Says what, const std::string& words) {
     }
 }
 
+/// Of this process alone: the one that a model is read in has limits of its own, which it may set
+/// since the hard ones stay as they are.
 void limit(__rlimit_resource resource, rlim_t most) {
     rlimit now{};
     if (getrlimit(resource, &now) != 0) return;
-    const rlimit then{std::min(most, now.rlim_max), std::min(most + 1, now.rlim_max)};
-    setrlimit(resource, &then);
+    now.rlim_cur = std::min(most, now.rlim_max);
+    setrlimit(resource, &now);
 }
 
 /// [bytes] of address space that this process has already.

@@ -254,13 +254,13 @@ class GoesOn(Batches):
 
     def test_what_is_not_final_is_dropped_and_done_again(self):
         # By too little memory; tried twice, then told, and a later run with more does it.
-        done = batch(self.jobs, self.out, "--lean", "--job-memory", 0.05, status=1)
+        done = batch(self.jobs, self.out, "--lean", "--job-memory", 0.01, status=1)
         statuses = {line["job"]: line["status"] for line in lines_in(self.out)}
         self.assertEqual(len(statuses), 20)
         limited = [job for job, status in statuses.items() if status == "limit"]
         self.assertGreater(len(limited), 10)
         self.assertIn(f"{len(limited)} failed", done.stderr)
-        self.assertIn("more than 0.05 GB of memory; allow more by --job-memory", done.stderr)
+        self.assertIn("more than 0.01 GB of memory; allow more by --job-memory", done.stderr)
         done = batch(self.jobs, self.out, "--lean")
         self.assertIn(f"{20 - len(limited)} done before", done.stderr)
         self.assert_all_there()
