@@ -186,7 +186,7 @@ def main():
             make_list(few, 40)
             subprocess.run([TEARLINE, "batch", str(few / "list.txt"), "-o", str(room / "few-one"), "--lean"], check=True,
                            stderr=subprocess.DEVNULL)
-            # The models lie elsewhere, so all of the machine's files would be named; here they are reached by path.
+            # These jobs name their models by their whole path, which leads to them from anywhere on this machine.
             ended(on_slurm(slurm, few, room / "away", 10.0, before=("--no-share", str(few))), "without a share")
             same(lines_in(room / "away"), compared(lines_in(room / "few-one")), "without a shared file system")
         print("on-slurm: all results as by one batch")
