@@ -7,6 +7,7 @@ import hashlib
 import json
 import os
 import pathlib
+import pty
 import random
 import re
 import shutil
@@ -153,6 +154,38 @@ class Results(Batches):
         manifest = json.loads((self.out / "manifest.json").read_text(encoding="utf-8"))
         self.assertEqual(manifest["sha256"],
                          next(line["sha256"] for line in self.serial if line["job"] == self.names[0]))
+
+    def test_a_line_is_one_write_of_the_parents(self):
+        trace = self.top / "trace"
+        done = subprocess.run(["strace", "-f", "-y", "-s", "100000", "-e", "trace=write,pwrite64,writev", "-o", str(trace),
+                               *command(self.jobs, self.out, "--lean", "--jobs", 2, "--slice", "1/4")],
+                              capture_output=True, text=True, timeout=600, check=False)
+        self.assertEqual(done.returncode, 0, done.stderr)
+        writes = [line for line in trace.read_text(encoding="utf-8", errors="replace").splitlines()
+                  if "results-1-of-4.jsonl>" in line]
+        self.assertEqual(len(writes), 5)
+        self.assertEqual(len({line.split()[0] for line in writes}), 1)  # one process
+        for line in writes:
+            self.assertRegex(line, r'write\(\d+<.*>, "\{.*\}\\n", \d+\) += \d+$')
+
+    def test_a_terminal_is_told_how_long_it_takes(self):
+        parent, child = pty.openpty()
+        run = subprocess.Popen(command(self.jobs, self.out, "--lean", "--slice", "1/4"), stderr=child,
+                               stdout=subprocess.DEVNULL)
+        os.close(child)
+        said = b""
+        while True:
+            try:
+                part = os.read(parent, 4096)
+            except OSError:  # Linux's way to say that the other end is closed
+                break
+            if not part:
+                break
+            said += part
+        os.close(parent)
+        self.assertEqual(run.wait(), 0)
+        self.assertRegex(said.decode(), r"\r\x1b\[K[1-4] of 5 jobs[^\r]*; \d+ s left")
+        self.assertIn("5 of 5 jobs", said.decode())
 
     @unittest.skipUnless(shutil.which("parallel"), "GNU parallel is not installed")
     def test_gnu_parallel_gives_the_same(self):
