@@ -38,7 +38,7 @@ struct Variant {
 
     [[nodiscard]] std::optional<double> figure(const std::string& name) const;
     [[nodiscard]] int count(WarningRank rank) const;
-    /// Why it cannot be the best in anything; "" where it can.
+    /// Why it cannot be the best in anything (DEFINITIONS.md, Variants); "" where it can.
     [[nodiscard]] std::string not_marked_because() const;
 };
 
