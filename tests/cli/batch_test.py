@@ -374,6 +374,18 @@ class Killed(Batches):
         batch(self.jobs, self.out, "--lean", "--slice", "1/20")
         self.assertEqual([line["status"] for line in lines_in(self.out)], [0])
 
+    @unittest.skipUnless(LONG, "takes as long as a job may: TEARLINE_LONG=1")
+    def test_who_waits_for_ever_is_stopped_by_the_clock(self):
+        run = self.start("--lean", "--jobs", 1, "--slice", "1/20", "--job-seconds", 1)
+        while run.poll() is None:  # both tries
+            for pid in workers_of(self.jobs):
+                os.kill(pid, signal.SIGSTOP)
+            time.sleep(0.005)
+        _, said = run.communicate()
+        self.assertEqual(run.returncode, 1, said)
+        self.assertIn("was stopped after 70 s by the clock", said)
+        self.assertEqual([line["status"] for line in lines_in(self.out)], ["limit"])
+
     def test_a_signal_ends_it_with_its_workers(self):
         for number, name in ((signal.SIGTERM, "term"), (signal.SIGINT, "int"), (signal.SIGHUP, "hup")):
             self.out = self.top / f"signal-{name}"
