@@ -54,7 +54,7 @@ void take_rings(const Json& rings, Variant& variant) {
 }
 
 /// What a worker told of one combination.
-Variant variant_of(const batch::Outcome& outcome, const job::Changes& changes, Variants& whole) {
+Variant variant_of(const batch::Outcome& outcome, const job::Changes& changes) {
     Variant variant;
     for (const job::Change& change : changes) variant.values.push_back(change.text);
     variant.status = outcome.status;
@@ -71,10 +71,20 @@ Variant variant_of(const batch::Outcome& outcome, const job::Changes& changes, V
     variant.weaker = laminate.is_object() && laminate.value("weaker", false);
     variant.cost_complete = what_if.value("cost_complete", false);
     take_rings(at(what_if, "rings"), variant);
-    whole.title = text_at(what_if, "title");
-    whole.currency = text_at(what_if, "currency");
-    whole.units = what_if.value("us", false) ? Units::us : Units::metric;
+    variant.title = text_at(what_if, "title");
+    variant.currency = text_at(what_if, "currency");
+    variant.units = what_if.value("us", false) ? Units::us : Units::metric;
     return variant;
+}
+
+/// Title, currency and units are those of the first that is done; costs in another currency are not
+/// compared with its.
+void take_common(const Variant& first, Variants& whole) {
+    whole.title = first.title;
+    whole.currency = first.currency;
+    whole.units = first.units;
+    for (Variant& variant : whole.all)
+        if (variant.currency != first.currency) variant.cost_complete = false;
 }
 
 /// Why there is nothing to choose among.
@@ -112,14 +122,17 @@ Result<Variants> run_variants(const std::filesystem::path& job,
         return task;
     };
     const auto finished = [&](std::size_t index, const batch::Outcome& outcome) -> Result<void> {
-        out.all[index] = variant_of(outcome, wanted[index], out);
+        out.all[index] = variant_of(outcome, wanted[index]);
         if (options.progress) options.progress(++done, wanted.size());
         return {};
     };
     if (const auto ran = batch::run_tasks(wanted.size(), task, finished); !ran)
         return tl::unexpected(ran.error());
     for (const Variant& variant : out.all)
-        if (variant.status.is_done()) return out;
+        if (variant.status.is_done()) {
+            take_common(variant, out);
+            return out;
+        }
     return nothing_planned(out.all.front());
 }
 

@@ -29,9 +29,11 @@ struct Variant {
     std::vector<std::string> values;  ///< of the varied keys, as they were written
     batch::Status status;
     std::string message;  ///< why it is not done; "" else
+    std::string title, currency;
+    Units units = Units::metric;
     /// Figures by their names in a result; what does not apply is not there.
     std::map<std::string, double> figures;
-    bool cost_complete = false;  ///< whether all that is bought has a price
+    bool cost_complete = false;  ///< whether all that is bought has a price, in one currency
     bool weaker = false;         ///< than the old laminate, which the job tells
     std::vector<Caution> warnings;
     std::vector<Ring> rings;
