@@ -105,7 +105,7 @@ std::string variants_csv(const Variants& variants) {
             best += (best.empty() ? "" : " ") + std::string("warnings");
         for (const Caution& warning : variant.warnings)
             codes += (codes.empty() ? "" : " ") + warning.code;
-        row.push_back(formats::csv_text(variants.currency));
+        row.push_back(formats::csv_text(variant.currency));
         row.emplace_back(variant.cost_complete ? "true" : "false");
         for (const WarningRank rank : warning_ranks)
             row.push_back(std::to_string(variant.count(rank)));
