@@ -3,8 +3,9 @@
 #include <Eigen/Geometry>
 #include <algorithm>
 #include <cmath>
-#include <functional>
+#include <limits>
 #include <numbers>
+#include <optional>
 #include <string>
 #include <utility>
 
@@ -12,13 +13,15 @@
 #include "core/base/tolerances.h"
 #include "core/damage/follow_surface.h"
 #include "core/damage/foot.h"
+#include "core/damage/hull_end_way.h"
 #include "core/damage/outline_bulge.h"
-#include "core/damage/outline_faults.h"
 #include "core/damage/straight_way.h"
 #include "core/damage/tolerances.h"
+#include "core/damage/way_out.h"
 #include "core/plane/crossings.h"
 #include "core/surface/closed_spline.h"
 #include "core/surface/locate_near.h"
+#include "core/surface/open_spline.h"
 #include "core/surface/trace_geodesic.h"
 
 namespace tearline::damage {
@@ -44,70 +47,6 @@ tl::unexpected<Error> leaves_surface(const surface::Patch& patch, const Vec3& ne
         near);
 }
 
-using Curve = std::function<Result<OutlinePoint>(double)>;
-
-/// Samples a closed curve over parameters [0, count) until chords follow it.
-class Sampler {
-public:
-    explicit Sampler(Curve curve) : curve_(std::move(curve)) {}
-
-    Result<std::vector<OutlinePoint>> closed(int count) {
-        auto first = curve_(0.0);
-        if (!first) return tl::unexpected(first.error());
-        OutlinePoint before = *first;
-        for (int i = 0; i < count; ++i) {
-            auto after = curve_(i + 1.0);
-            if (!after) return tl::unexpected(after.error());
-            points_.push_back(before);
-            if (auto done = refine(i, before, i + 1.0, *after, 0); !done)
-                return tl::unexpected(done.error());
-            before = *after;
-        }
-        leave_out_crowds();
-        return std::move(points_);
-    }
-
-private:
-    /// Where the curve jumps by a little the samples crowd on both sides of the jump, and the
-    /// directions from one to the next say nothing of the way that it runs.
-    void leave_out_crowds() {
-        std::vector<OutlinePoint> kept;
-        const auto near = [](const OutlinePoint& a, const OutlinePoint& b) {
-            return (a.position - b.position).norm() < tolerance::damage_crowd;
-        };
-        for (const OutlinePoint& point : points_)
-            if (kept.empty() || !near(kept.back(), point)) kept.push_back(point);
-        while (kept.size() > 3 && near(kept.back(), kept.front())) kept.pop_back();
-        if (kept.size() >= 3) points_ = std::move(kept);
-    }
-
-    /// Adds what is needed between two samples, in order.
-    Result<void> refine(double a, const OutlinePoint& at_a, double b, const OutlinePoint& at_b,
-                        int depth) {
-        constexpr int deepest = 12, jump = 7;
-        const double middle = 0.5 * (a + b);
-        auto at_middle = curve_(middle);
-        if (!at_middle) return tl::unexpected(at_middle.error());
-        const Vec3 chord = at_b.position - at_a.position;
-        // Only square to the chord: where along the curve the middle sample lies is no matter.
-        const Vec3 beside = at_middle->position - at_a.position;
-        const Vec3 off = beside - chord * (beside.dot(chord) / chord.squaredNorm());
-        // One sample may hide a bend that turns both ways: the first levels are always taken.
-        const bool follows = off.norm() <= tolerance::damage_chord &&
-                             chord.norm() <= tolerance::damage_spacing && depth >= 1;
-        // So short a stretch does not make so long a chord: the feet jump over a crease, and
-        // points crowded there would say nothing of the way that the curve runs.
-        const bool jumps = depth >= jump && chord.norm() > tolerance::damage_spacing;
-        if (follows || jumps || depth >= deepest) return {};
-        if (auto done = refine(a, at_a, middle, *at_middle, depth + 1); !done) return done;
-        points_.push_back(*at_middle);
-        return refine(middle, *at_middle, b, at_b, depth + 1);
-    }
-
-    Curve curve_;
-    std::vector<OutlinePoint> points_;
-};
-
 /// The step from one point to another as seen in the first one's tangent plane: over a crease it
 /// goes on as the chart does, which does not bend there.
 Vec3 step_to(const surface::Patch& patch, const OutlinePoint& here, const OutlinePoint& other) {
@@ -120,100 +59,210 @@ Vec3 step_to(const surface::Patch& patch, const OutlinePoint& here, const Outlin
                .normalized();
 }
 
-/// Tangents of a smooth closed curve from each point and its two neighbours, by the circle through
-/// them.
-void set_smooth_tangents(const surface::Patch& patch, std::vector<OutlinePoint>& points) {
+/// Tangents of a smooth curve from each point and its two neighbours, by the circle through them.
+void set_smooth_tangents(const surface::Patch& patch, CurveRun& run) {
+    std::vector<OutlinePoint>& points = run.points;
     const std::size_t n = points.size();
-    for (std::size_t i = 0; i < n; ++i) {
+    const auto lay_down = [&](OutlinePoint& here, Vec3 tangent) {
+        const Vec3 normal = patch.sample(here.at).normal;
+        tangent = (tangent - tangent.dot(normal) * normal).normalized();
+        here.tangent_in = here.tangent_out = tangent;
+    };
+    const std::size_t ends = run.closed ? 0 : 1;
+    for (std::size_t i = ends; i + ends < n; ++i) {
         OutlinePoint& here = points[i];
         const Vec3 back = -step_to(patch, here, points[(i + n - 1) % n]);
         const Vec3 on = step_to(patch, here, points[(i + 1) % n]);
         // The tangent of the circle: each chord weighted by the other's length over its own.
-        Vec3 tangent = back * (on.norm() / back.norm()) + on * (back.norm() / on.norm());
-        const Vec3 normal = patch.sample(here.at).normal;
-        tangent = (tangent - tangent.dot(normal) * normal).normalized();
-        here.tangent_in = here.tangent_out = tangent;
+        lay_down(here, back * (on.norm() / back.norm()) + on * (back.norm() / on.norm()));
     }
+    if (run.closed) return;
+    // At its ends the circle goes on: the tangent turns over the chord.
+    const auto turn_over = [&](OutlinePoint& end, const OutlinePoint& inner, double way) {
+        const Vec3 chord = step_to(patch, end, inner).normalized();
+        const Vec3 there = n > 2 ? inner.tangent_in : Vec3(way * chord);
+        lay_down(end, 2.0 * there.dot(chord) * chord - there);
+    };
+    turn_over(points.front(), points[1], 1.0);
+    turn_over(points.back(), points[n - 2], -1.0);
 }
 
-Result<std::vector<Foot>> feet_of_picks(const surface::Patch& patch,
-                                        const std::vector<Vec3>& picks) {
-    std::vector<Foot> feet;
-    for (std::size_t i = 0; i < picks.size(); ++i) {
-        const Foot foot = foot_of(patch, picks[i]);
+/// A point of the job file and where it is carried to.
+struct Pick {
+    Foot foot;
+    Vec3 knot{0, 0, 0};        ///< [mm] what a smooth curve passes: beyond the hull's end itself
+    bool on_hull_end = false;  ///< or beyond it
+};
+
+Result<std::vector<Pick>> picks_on_hull(const surface::Patch& patch, const HullEndWay& end,
+                                        const std::vector<Vec3>& points) {
+    std::vector<Pick> picks;
+    for (std::size_t i = 0; i < points.size(); ++i) {
+        const Foot foot = foot_of(patch, points[i]);
         if (!(foot.distance <= tolerance::outline_reach))
             return bad_input(
                 "damage.outline",
-                "point " + std::to_string(i + 1) + " " + point_text(picks[i]) + " is " +
+                "point " + std::to_string(i + 1) + " " + point_text(points[i]) + " is " +
                     fixed(foot.distance, 1) + " mm off the hull; points must lie within " +
                     fixed(tolerance::outline_reach, 0) + " mm of it, and the nearest place is " +
                     point_text(foot.sample.position) + " (is the unit of the model right?)",
-                picks[i]);
-        feet.push_back(foot);
+                points[i]);
+        Pick pick{foot, foot.sample.position, foot.over_hull_end};
+        if (foot.over_hull_end) pick.knot = points[i];
+        pick.on_hull_end = foot.over_hull_end ||
+                           end.distance(patch.chart_point(foot.at)) <= tolerance::picked_on_end;
+        picks.push_back(pick);
     }
-    for (std::size_t i = 0; i < feet.size(); ++i) {
-        const std::size_t next = (i + 1) % feet.size();
-        if (!((feet[i].sample.position - feet[next].sample.position).norm() >
-              tolerance::damage_chord))
+    for (std::size_t i = 0; i < picks.size(); ++i) {
+        const std::size_t next = (i + 1) % picks.size();
+        if (!((picks[i].knot - picks[next].knot).norm() > tolerance::damage_chord))
             return bad_input("damage.outline",
                              "points " + std::to_string(i + 1) + " and " +
                                  std::to_string(next + 1) + " lie at one place, " +
-                                 point_text(picks[i]) + "; leave one out",
-                             picks[i]);
+                                 point_text(points[i]) + "; leave one out",
+                             points[i]);
     }
-    return feet;
+    return picks;
 }
 
-Result<std::vector<OutlinePoint>> smooth_curve(const surface::Patch& patch,
-                                               const std::vector<Foot>& feet) {
+Vec2 chart_of(const surface::Patch& patch, const Vec3& place) {
+    return patch.chart_point(foot_of(patch, place).at);
+}
+
+/// The curve's point at the foot of a point of space.
+Result<CurvePoint> at_foot(const surface::Patch& patch, const Vec3& point) {
+    const Foot foot = foot_of(patch, point);
+    if (foot.over_rim && !foot.over_hull_end) return leaves_surface(patch, point, false);
+    return CurvePoint{{foot.at, foot.sample.position}, foot.over_rim};
+}
+
+/// Stretches of picks between those that lie on the hull's end or beyond it, side by side: there
+/// the outline is the end itself. One closed stretch where no two such are neighbours.
+struct Stretch {
+    std::vector<std::size_t> pick;
+    bool closed = false;
+};
+
+std::vector<Stretch> stretches_of(const std::vector<Pick>& picks) {
+    const std::size_t n = picks.size();
+    const auto ends = [&](std::size_t i) { return picks[i % n].on_hull_end; };
+    std::size_t first = 0;
+    while (first < n && !(ends(first) && ends(first + n - 1))) ++first;
+    std::vector<Stretch> stretches{{{}, first == n}};
+    for (std::size_t k = 0; k < n; ++k) {
+        const std::size_t i = (first + k) % n;
+        if (k > 0 && ends(i) && ends(i + n - 1)) stretches.push_back({});
+        stretches.back().pick.push_back(i);
+    }
+    std::erase_if(stretches, [](const Stretch& s) { return s.pick.size() < 2; });
+    return stretches;
+}
+
+Result<std::vector<CurveRun>> smooth_curve(const surface::Patch& patch, const Stretch& stretch,
+                                           const std::vector<Pick>& picks) {
     std::vector<Vec3> knots;
-    for (const Foot& foot : feet) knots.push_back(foot.sample.position);
-    const surface::ClosedSpline spline(knots);
-    const auto curve = [&](double parameter) -> Result<OutlinePoint> {
-        const double whole = std::floor(parameter);
-        const Vec3 point =
-            spline.at(static_cast<std::size_t>(whole) % spline.segments(), parameter - whole);
-        const Foot foot = foot_of(patch, point);
-        if (foot.over_rim) return leaves_surface(patch, point, foot.over_hull_end);
-        return OutlinePoint{foot.at, foot.sample.position, Vec3::Zero(), Vec3::Zero()};
-    };
-    auto points = Sampler(curve).closed(static_cast<int>(knots.size()));
-    if (points) set_smooth_tangents(patch, *points);
-    return points;
+    for (const std::size_t i : stretch.pick) knots.push_back(picks[i].knot);
+    Result<std::vector<CurveRun>> runs;
+    if (stretch.closed) {
+        const surface::ClosedSpline spline(knots);
+        runs = sample_curve(
+            [&](double parameter) {
+                const double whole = std::floor(parameter);
+                return at_foot(patch, spline.at(static_cast<std::size_t>(whole) % spline.segments(),
+                                                parameter - whole));
+            },
+            static_cast<int>(spline.segments()), true);
+    } else {
+        const surface::OpenSpline spline(knots);
+        runs = sample_curve(
+            [&](double parameter) {
+                const auto segment =
+                    std::min(static_cast<std::size_t>(parameter), spline.segments() - 1);
+                return at_foot(patch, spline.at(segment, parameter - static_cast<double>(segment)));
+            },
+            static_cast<int>(spline.segments()), false);
+    }
+    if (runs)
+        for (CurveRun& run : *runs) set_smooth_tangents(patch, run);
+    return runs;
 }
 
-Result<std::vector<OutlinePoint>> straight_curve(const surface::Patch& patch,
-                                                 const std::vector<Foot>& feet) {
-    std::vector<OutlinePoint> points;
-    std::vector<std::size_t> corner;
+/// The straight way from one pick to another, dense enough for its bend.
+Result<StraightWay> way_between(const surface::Patch& patch, const Foot& from, const Foot& to) {
+    // From the hull's end inwards it is found as well as the other way round, where rounding may
+    // carry it over the end.
+    if (to.over_rim && !from.over_rim) {
+        auto way = way_between(patch, to, from);
+        if (!way) return way;
+        std::reverse(way->at.begin(), way->at.end());
+        std::reverse(way->direction.begin(), way->direction.end());
+        for (Vec3& direction : way->direction) direction = -direction;
+        return way;
+    }
+    const Vec3 middle = 0.5 * (from.sample.position + to.sample.position);
+    double bend =
+        std::max(std::abs(from.sample.curvature_max), std::abs(from.sample.curvature_min));
+    auto way = straight_way(patch, from.at, to.at, tolerance::damage_spacing);
+    if (!way) return leaves_surface(patch, middle, true);
+    for (const surface::Location& at : way->at) {
+        const auto sample = patch.sample(at);
+        bend = std::max({bend, std::abs(sample.curvature_max), std::abs(sample.curvature_min)});
+    }
+    constexpr double spacing = tolerance::damage_spacing, chord = tolerance::damage_chord;
+    if (bend * spacing * spacing > 8.0 * chord)
+        way = straight_way(patch, from.at, to.at, std::sqrt(8.0 * chord / bend));
+    if (!way) return leaves_surface(patch, middle, true);
+    return std::move(*way);
+}
+
+Result<std::vector<CurveRun>> straight_curve(const surface::Patch& patch, const Stretch& stretch,
+                                             const std::vector<Pick>& picks) {
+    CurveRun run{{}, stretch.closed};
     Vec3 arriving = Vec3::Zero();
-    for (std::size_t i = 0; i < feet.size(); ++i) {
-        const Foot& from = feet[i];
-        const Foot& to = feet[(i + 1) % feet.size()];
-        double bend =
-            std::max(std::abs(from.sample.curvature_max), std::abs(from.sample.curvature_min));
-        auto way = straight_way(patch, from.at, to.at, tolerance::damage_spacing);
-        if (!way)
-            return leaves_surface(patch, 0.5 * (from.sample.position + to.sample.position), true);
-        for (const surface::Location& at : way->at) {
-            const auto sample = patch.sample(at);
-            bend = std::max({bend, std::abs(sample.curvature_max), std::abs(sample.curvature_min)});
-        }
-        constexpr double spacing = tolerance::damage_spacing, chord = tolerance::damage_chord;
-        if (bend * spacing * spacing > 8.0 * chord)
-            way = straight_way(patch, from.at, to.at, std::sqrt(8.0 * chord / bend));
-        if (!way)
-            return leaves_surface(patch, 0.5 * (from.sample.position + to.sample.position), true);
-        corner.push_back(points.size());
-        for (std::size_t k = 0; k + 1 < way->at.size(); ++k) {
-            const Vec3& direction = way->direction[k];
-            points.push_back({way->at[k], patch.sample(way->at[k]).position,
-                              k == 0 ? arriving : direction, direction});
+    const std::size_t n = stretch.pick.size();
+    for (std::size_t k = 0; k + (stretch.closed ? 0 : 1) < n; ++k) {
+        const auto way =
+            way_between(patch, picks[stretch.pick[k]].foot, picks[stretch.pick[(k + 1) % n]].foot);
+        if (!way) return tl::unexpected(way.error());
+        for (std::size_t j = 0; j + 1 < way->at.size(); ++j) {
+            const Vec3& direction = way->direction[j];
+            run.points.push_back({way->at[j], patch.sample(way->at[j]).position,
+                                  j == 0 && k > 0 ? arriving : direction, direction});
         }
         arriving = way->direction.back();
+        if (!stretch.closed && k + 2 == n)
+            run.points.push_back(
+                {way->at.back(), patch.sample(way->at.back()).position, arriving, arriving});
     }
-    points.front().tangent_in = arriving;
-    return points;
+    if (stretch.closed) run.points.front().tangent_in = arriving;
+    return std::vector<CurveRun>{std::move(run)};
+}
+
+/// Carries the ends of an open stretch that were picked near the hull's end on to it.
+void set_on_hull_end(const surface::Patch& patch, const HullEndWay& end, const Stretch& stretch,
+                     std::vector<Pick>& picks) {
+    if (stretch.closed) return;
+    for (const std::size_t i : {stretch.pick.front(), stretch.pick.back()}) {
+        Pick& pick = picks[i];
+        if (pick.foot.over_hull_end) continue;
+        pick.foot.at = end.nearest(pick.foot.sample.position);
+        pick.foot.sample = patch.sample(pick.foot.at);
+        pick.foot.over_rim = pick.foot.over_hull_end = true;
+        pick.knot = pick.foot.sample.position;
+    }
+}
+
+Result<std::vector<CurveRun>> curve_through(const surface::Patch& patch, const HullEndWay& end,
+                                            const job::Damage& damage, std::vector<Pick> picks) {
+    std::vector<CurveRun> runs;
+    for (const Stretch& stretch : stretches_of(picks)) {
+        set_on_hull_end(patch, end, stretch, picks);
+        auto more = damage.join == job::Join::smooth ? smooth_curve(patch, stretch, picks)
+                                                     : straight_curve(patch, stretch, picks);
+        if (!more) return more;
+        runs.insert(runs.end(), more->begin(), more->end());
+    }
+    return runs;
 }
 
 /// Length of the half-axis of a disc or ellipse at an angle from the x axis [mm].
@@ -223,11 +272,13 @@ double radius_at(const job::Damage& damage, double angle) {
     return 1.0 / std::hypot(std::cos(angle) / a, std::sin(angle) / b);
 }
 
-Result<std::vector<OutlinePoint>> curve_about_centre(const surface::Patch& patch,
-                                                     const job::Damage& damage, const Vec3& bow,
-                                                     const Vec3& up) {
+Result<std::vector<CurveRun>> curve_about_centre(const surface::Patch& patch,
+                                                 const job::Damage& damage, const Vec3& bow,
+                                                 const Vec3& up) {
     const Foot centre = foot_of(patch, *damage.centre);
-    if (!(centre.distance <= tolerance::outline_reach))
+    const Vec3& n = centre.sample.normal;
+    if (!(std::abs((*damage.centre - centre.sample.position).dot(n)) <= tolerance::outline_reach) ||
+        (!(centre.distance <= tolerance::outline_reach) && !in_opening(patch, centre)))
         return bad_input(
             "damage.centre",
             point_text(*damage.centre) + " is " + fixed(centre.distance, 1) +
@@ -235,29 +286,29 @@ Result<std::vector<OutlinePoint>> curve_about_centre(const surface::Patch& patch
                 " mm of it, and the nearest place is " + point_text(centre.sample.position) +
                 " (is the unit of the model right?)",
             *damage.centre);
-    const Vec3& n = centre.sample.normal;
     // The direction that fibre axes are counted from, as in the flat frame.
     const double near_normal = std::cos(tolerance::transom_degrees * std::numbers::pi / 180.0);
     const Vec3 along = std::abs(bow.dot(n)) > near_normal ? Vec3(bow.cross(up)) : bow;
     const Vec3 x = (along - along.dot(n) * n).normalized(), y = n.cross(x);
 
     constexpr int sectors = 16;
-    const auto curve = [&](double parameter) -> Result<OutlinePoint> {
+    bool round_an_opening = false;
+    const auto curve = [&](double parameter) -> Result<CurvePoint> {
         const double angle = 2.0 * std::numbers::pi * parameter / sectors;
-        const std::array<double, 1> radius{radius_at(damage, angle)};
-        const auto ray = surface::trace_geodesic(
-            patch, {centre.at, std::cos(angle) * x + std::sin(angle) * y}, radius);
-        if (ray.left_patch)
-            return leaves_surface(patch, patch.sample(ray.end).position, ray.left_over_hull_end);
-        const surface::Location& at = ray.at.front();
-        const auto sample = patch.sample(at);
+        const WayOut way =
+            way_out(patch, *damage.centre, centre, std::cos(angle) * x + std::sin(angle) * y,
+                    radius_at(damage, angle));
+        if (way.over_crop) return leaves_surface(patch, patch.sample(way.at).position, false);
+        round_an_opening = round_an_opening || way.gaps > 0;
+        const auto sample = patch.sample(way.at);
         // A disc's edge is square to the ways from its centre (Gauss's lemma).
-        const Vec3 square = sample.normal.cross(ray.direction.front()).normalized();
-        return OutlinePoint{at, sample.position, square, square};
+        const Vec3 square = sample.normal.cross(way.direction).normalized();
+        return CurvePoint{{way.at, sample.position, square, square}, way.beyond};
     };
-    auto points = Sampler(curve).closed(sectors);
-    if (points && !damage.radius) set_smooth_tangents(patch, *points);
-    return points;
+    auto runs = sample_curve(curve, sectors, true);
+    if (runs && (!damage.radius || round_an_opening))
+        for (CurveRun& run : *runs) set_smooth_tangents(patch, run);
+    return runs;
 }
 
 Loop3 positions_of(const std::vector<OutlinePoint>& points) {
@@ -278,30 +329,109 @@ void run_counter_clockwise(DamageOutline& outline) {
     }
 }
 
+DamageOutline on_surface(const surface::Patch& patch, const std::vector<OutlinePoint>& points) {
+    DamageOutline outline;
+    outline.points = follow_surface(patch, points);
+    for (const OutlinePoint& point : outline.points)
+        outline.chart.push_back(patch.chart_point(point.at));
+    return outline;
+}
+
+/// The same curve run the other way.
+CurveRun reversed(CurveRun run) {
+    std::reverse(run.points.begin(), run.points.end());
+    for (OutlinePoint& point : run.points) {
+        std::swap(point.tangent_in, point.tangent_out);
+        point.tangent_in = -point.tangent_in;
+        point.tangent_out = -point.tangent_out;
+    }
+    return run;
+}
+
+/// What runs bound on their left, closed along the hull's end.
+Result<std::optional<DamageOutline>> bounded_by(const surface::Patch& patch, const HullEndWay& end,
+                                                const std::vector<CurveRun>& runs) {
+    const auto loops = end.closed(runs);
+    if (!loops) return std::nullopt;
+    if (loops->size() > 1)
+        return bad_input("damage",
+                         "the hull's end cuts the damage in " + std::to_string(loops->size()) +
+                             " parts; plan each of them on its own",
+                         loops->back().front().position);
+    DamageOutline outline = on_surface(patch, loops->front());
+    outline.cut_at_hull_end = true;
+    return outline;
+}
+
+/// The outline from what lies of it on the hull: closed already, or by the hull's end.
+Result<DamageOutline> closed_along_end(const surface::Patch& patch, const HullEndWay& end,
+                                       const job::Damage& damage, std::vector<CurveRun> runs) {
+    if (runs.empty() && patch.ends_with_figures)
+        return leaves_surface(patch, damage.centre ? *damage.centre : damage.outline.front(), true);
+    if (runs.empty())
+        return bad_input(damage.centre ? "damage.centre" : "damage.outline",
+                         "no part of it lies on the hull: it ends there");
+    std::erase_if(runs, [&](const CurveRun& run) { return run.closed && runs.size() > 1; });
+    if (runs.front().closed) {
+        DamageOutline outline = on_surface(patch, runs.front().points);
+        if (damage.within && !contains(outline.chart, chart_of(patch, *damage.within)))
+            return bad_input("damage.within",
+                             "lies outside the outline, which does not reach the hull's end: take "
+                             "it out, or give the outline from end to end",
+                             *damage.within);
+        return outline;
+    }
+    const Vec3 place = runs.front().points.front().position;
+    if (patch.ends_with_figures) return leaves_surface(patch, place, true);
+    auto left = bounded_by(patch, end, runs);
+    if (!left) return tl::unexpected(left.error());
+    if (damage.centre) {
+        if (*left) return std::move(**left);
+        return leaves_surface(patch, place, false);
+    }
+    std::reverse(runs.begin(), runs.end());
+    for (CurveRun& run : runs) run = reversed(std::move(run));
+    auto right = bounded_by(patch, end, runs);
+    if (!right) return tl::unexpected(right.error());
+    if (damage.within) {
+        const Vec2 within = chart_of(patch, *damage.within);
+        for (auto* part : {&*left, &*right})
+            if (*part && contains((*part)->chart, within)) return std::move(**part);
+        return no_safe_answer("damage.within",
+                              "the part of the hull that it lies in goes on farther than the "
+                              "outline shows: give an outline that bounds it",
+                              *damage.within);
+    }
+    if (!*left && !*right) return leaves_surface(patch, place, false);
+    const auto size = [](const std::optional<DamageOutline>& part) {
+        return part ? std::abs(signed_area(part->chart)) : std::numeric_limits<double>::infinity();
+    };
+    return std::move(size(*left) <= size(*right) ? **left : **right);
+}
+
 }  // namespace
 
 Result<DamageOutline> damage_outline(const surface::Patch& patch, const job::Damage& damage,
                                      const Vec3& bow, const Vec3& up) {
-    Result<std::vector<OutlinePoint>> points;
-    Loop2 picks;
+    const HullEndWay end(patch);
+    Result<std::vector<CurveRun>> runs;
+    Loop2 picked;
     if (damage.centre) {
-        points = curve_about_centre(patch, damage, bow, up);
+        runs = curve_about_centre(patch, damage, bow, up);
     } else {
         if (damage.outline.size() < 3)
             return bad_input("damage.outline",
                              std::to_string(damage.outline.size()) +
                                  " points; give 3 or more, in order round the damage");
-        const auto feet = feet_of_picks(patch, damage.outline);
-        if (!feet) return tl::unexpected(feet.error());
-        for (const Foot& foot : *feet) picks.push_back(patch.chart_point(foot.at));
-        points = damage.join == job::Join::smooth ? smooth_curve(patch, *feet)
-                                                  : straight_curve(patch, *feet);
+        const auto picks = picks_on_hull(patch, end, damage.outline);
+        if (!picks) return tl::unexpected(picks.error());
+        for (const Pick& pick : *picks) picked.push_back(patch.chart_point(pick.foot.at));
+        runs = curve_through(patch, end, damage, *picks);
     }
-    if (!points) return tl::unexpected(points.error());
-    DamageOutline outline;
-    outline.points = follow_surface(patch, *points);
-    for (const OutlinePoint& point : outline.points)
-        outline.chart.push_back(patch.chart_point(point.at));
+    if (!runs) return tl::unexpected(runs.error());
+    auto drawn = closed_along_end(patch, end, damage, std::move(*runs));
+    if (!drawn) return drawn;
+    DamageOutline outline = std::move(*drawn);
     if (const auto at = plane::first_side_crossed({outline.chart, {}})) {
         const Vec3& place = outline.points[*at].position;
         if (damage.centre)
@@ -331,14 +461,8 @@ Result<DamageOutline> damage_outline(const surface::Patch& patch, const job::Dam
                 " encloses next to nothing, " + fixed(encloses, 2) + " mm2; " +
                 (damage.centre ? "give the size of the place that is ground to full depth"
                                : "give points round the damage, not along it"));
-    if (const auto opening = enclosed_opening(patch, outline.chart))
-        return bad_input("damage.outline",
-                         "the outline encloses an opening of the hull near " +
-                             point_text(*opening) +
-                             " mm; a hole right through needs a backing and " +
-                             "an outline on sound skin beside it",
-                         *opening);
-    if (damage.join == job::Join::smooth) outline.warnings = bulge_warnings(picks, outline.chart);
+    if (damage.join == job::Join::smooth && !outline.cut_at_hull_end)
+        outline.warnings = bulge_warnings(picked, outline.chart);
     run_counter_clockwise(outline);
     return outline;
 }

@@ -26,8 +26,11 @@ struct FlatFrame {
 ///
 /// The middle is the base point nearest the area centroid of what the outline encloses; where that
 /// lies outside the outline, the inside point farthest from the outline.
-/// @param bow, up  unit vectors of the job
+/// @param bow, up   unit vectors of the job
+/// @param openings  [mm] edges in the chart. A middle that would lie in one lies up from the
+///                  centroid, half way from its edge to what comes next: outline or opening
 [[nodiscard]] FlatFrame flat_frame(const surface::Patch& patch, const DamageOutline& outline,
-                                   const Vec3& bow, const Vec3& up);
+                                   const Vec3& bow, const Vec3& up,
+                                   const std::vector<Loop2>& openings = {});
 
 }  // namespace tearline::damage

@@ -25,6 +25,18 @@ inline constexpr double damage_chord = 0.01;
 /// [mm] the longest chord of the damage outline, however straight it runs.
 inline constexpr double damage_spacing = 5.0;
 
+/// [mm] a curve passes over the hull's end at a place known this exactly.
+inline constexpr double end_passed = 1e-4;
+
+/// [mm] a point picked this near to the hull's end lies on it: picks lie on a CAD view's chords.
+inline constexpr double picked_on_end = 3.0;
+
+/// [mm] a hull that ends for less than this under a way across it goes on: rounding of its rim.
+inline constexpr double least_gap = 1e-6;
+
+/// [deg] the hull's end turns at a corner by more than this; by less it is a smooth curve.
+inline constexpr double end_corner_degrees = 20.0;
+
 /// [mm] points of a smooth damage outline nearer than this to the one before crowd about a place
 /// where its curve jumps (a disc's ways from the centre part at a vertex); no bend asks for them.
 inline constexpr double damage_crowd = 0.1;

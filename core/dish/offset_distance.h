@@ -9,7 +9,7 @@ namespace tearline::dish {
 /// Distance outside the damage outline at any place of the chart, between the swept rays.
 class OffsetDistance {
 public:
-    explicit OffsetDistance(const OffsetSweep& sweep);
+    explicit OffsetDistance(const OffsetSweep& sweep);  // NOLINT: makes one of each of several
 
     /// Geodesic distance outside the outline [mm]; 0 inside it, the sweep's farthest where no ray
     /// has come.

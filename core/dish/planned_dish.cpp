@@ -1,5 +1,7 @@
 #include "core/dish/planned_dish.h"
 
+#include <algorithm>
+
 namespace tearline::dish {
 
 double depth_at(std::span<const Vec2> profile, double offset) {
@@ -10,6 +12,14 @@ double depth_at(std::span<const Vec2> profile, double offset) {
         return profile[i - 1].y() + along * (profile[i].y() - profile[i - 1].y());
     }
     return 0.0;
+}
+
+double PlannedDish::depth(const Vec2& chart_point) const {
+    double depth = depth_at(profile_, distance_.at(chart_point));
+    const double width = profile_.back().x();
+    for (const OffsetDistance& opening : openings_)
+        depth = std::min(depth, depth_at(profile_, width - opening.at(chart_point)));
+    return depth;
 }
 
 }  // namespace tearline::dish

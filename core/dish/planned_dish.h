@@ -17,12 +17,14 @@ using Profile = std::vector<Vec2>;
 /// The cavity as a plan asks for it: a floor and the scarf round it.
 class PlannedDish final : public DepthField {
 public:
-    PlannedDish(Profile profile, const OffsetSweep& sweep)
-        : profile_(std::move(profile)), distance_(sweep) {}
+    /// @param openings  from whose edges it goes down as it rises to its own edge outside
+    PlannedDish(Profile profile, const OffsetSweep& sweep,
+                const std::vector<OffsetSweep>& openings = {})
+        : profile_(std::move(profile)),
+          distance_(sweep),
+          openings_(openings.begin(), openings.end()) {}
 
-    [[nodiscard]] double depth(const Vec2& chart_point) const override {
-        return depth_at(profile_, distance_.at(chart_point));
-    }
+    [[nodiscard]] double depth(const Vec2& chart_point) const override;
     [[nodiscard]] double deepest() const override { return profile_.front().y(); }
     [[nodiscard]] std::span<const Vec2> profile() const override { return profile_; }
     [[nodiscard]] bool measured() const override { return false; }
@@ -30,6 +32,7 @@ public:
 private:
     Profile profile_;
     OffsetDistance distance_;
+    std::vector<OffsetDistance> openings_;  ///< distances from their edges
 };
 
 }  // namespace tearline::dish

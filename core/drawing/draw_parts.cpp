@@ -95,8 +95,10 @@ std::string line_word(const Template& outline) {
 }
 
 void add_edges(Drawing& drawing, const Template& outline) {
+    // Where the cloth goes round a fitting it has no band to tear: the hole is its net line.
+    const bool cut_out = outline.tear && outline.tear->holes == outline.net.holes;
     if (outline.tear)
-        add_region(drawing, Role::tear, Role::torn_hole, *outline.tear);
+        add_region(drawing, Role::tear, cut_out ? Role::hole : Role::torn_hole, *outline.tear);
     else
         add_region(drawing, Role::cut, Role::hole, outline.parting_region());
     if (outline.tear || outline.cut) add_region(drawing, Role::net, Role::net, outline.net);

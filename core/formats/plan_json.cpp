@@ -24,6 +24,7 @@ void write_job(JsonWriter& json, const Plan& plan) {
 void write_areas(JsonWriter& json, const Plan& plan) {
     json.line().key("damage").begin_object();
     json.field("outline_3d", plan.place.damage.outer);
+    json.field("holes_3d", plan.place.damage.holes);
     json.field("area_mm2", plan.place.areas.damage_mm2)
         .field("perimeter_mm", plan.place.areas.damage_perimeter_mm);
     json.end_object();
@@ -34,6 +35,24 @@ void write_areas(JsonWriter& json, const Plan& plan) {
     json.field("outline_3d", plan.place.footprint)
         .field("area_mm2", plan.place.areas.footprint_mm2);
     json.end_object();
+}
+
+/// An addition to the schema: what the cloth goes round.
+void write_openings(JsonWriter& json, const Plan& plan) {
+    json.line().key("openings").begin_array();
+    for (const damage::KeptOpening& opening : plan.place.openings) {
+        json.line().begin_object().field("middle", opening.middle);
+        json.field("width_mm", opening.width).field("height_mm", opening.height);
+        json.field("in_model", opening.in_model).field("keep", true);
+        json.field("scarf_to", opening.scarf_to == job::ScarfTo::opening ? "opening" : "none");
+        json.field("clear_mm", opening.clear)
+            .field("slit", opening.slit)
+            .key("outline_3d")
+            .begin_array();
+        for (const damage::OutlinePoint& point : opening.edge.points) json.value(point.position);
+        json.end_array().end_object();
+    }
+    json.end_array();
 }
 
 /// An addition to the schema: the directions that every template shares.
@@ -313,6 +332,7 @@ std::string plan_json(const Plan& plan) {
     json.end_object();
     write_job(json, plan);
     write_areas(json, plan);
+    write_openings(json, plan);
     write_frame(json, plan);
     write_plies(json, plan);
     write_grind_guide(json, plan.place.grind_guide);

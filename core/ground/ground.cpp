@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <functional>
 #include <stdexcept>
 #include <string>
 #include <utility>
@@ -122,8 +123,8 @@ Result<void> ask_for_mirror(const job::Job& job, const hull::Hull& hull, const G
     return tl::unexpected(mirror_wanted("the repair is cut at the hull's centreline", cut->at));
 }
 
-Ground bare(const job::Job& job, plies::PlyLevels levels, surface::Patch patch,
-            damage::DamageOutline outline, std::optional<surface::Patch> around) {
+Result<Ground> bare(const job::Job& job, plies::PlyLevels levels, surface::Patch patch,
+                    damage::DamageOutline outline, std::optional<surface::Patch> around) {
     Ground ground;
     ground.levels = std::move(levels);
     ground.patch = std::move(patch);
@@ -131,21 +132,92 @@ Ground bare(const job::Job& job, plies::PlyLevels levels, surface::Patch patch,
     ground.around = std::move(around);
     ground.scarf_offset = ground.levels.dish.back().x();
     ground.footprint_offset = footprint_offset(job, ground.levels);
-    ground.frame = damage::flat_frame(ground.patch, ground.outline, job.hull.bow, job.hull.up);
+    auto openings =
+        damage::kept_openings(ground.patch, ground.outline, job.damage, job.hull.bow, job.hull.up);
+    if (!openings) return tl::unexpected(openings.error());
+    ground.openings = std::move(*openings);
+    std::vector<Loop2> edges;
+    for (const damage::KeptOpening& opening : ground.openings) edges.push_back(opening.edge.chart);
+    ground.frame =
+        damage::flat_frame(ground.patch, ground.outline, job.hull.bow, job.hull.up, edges);
     return ground;
+}
+
+/// How far from an opening's edge an offset outside the outline answers to: where the scarf rises
+/// to it, the same depth lies so far back from it.
+double back_from(const Ground& ground, const damage::KeptOpening& opening, double offset) {
+    return opening.scarf_to == job::ScarfTo::opening ? std::max(0.0, ground.scarf_offset - offset)
+                                                     : 0.0;
+}
+
+/// The hole of a ply: nothing within `clear` of the opening, and as its edge outside lies on the
+/// scarf.
+double hole_of(const Ground& ground, const damage::KeptOpening& opening,
+               const plies::PlyLevel& ply) {
+    return std::max(opening.clear, back_from(ground, opening, ply.edge_offset));
+}
+
+/// Takes what is kept out of every region.
+Result<void> take_out_openings(Ground& ground, std::span<const double> offsets) {
+    for (const damage::KeptOpening& opening : ground.openings) {
+        std::vector<double> distances;
+        for (const double offset : offsets) distances.push_back(back_from(ground, opening, offset));
+        for (const plies::PlyLevel& ply : ground.levels.plies)
+            distances.push_back(hole_of(ground, opening, ply));
+        auto levels = plies::opening_levels(ground.patch, opening, distances);
+        if (!levels) return tl::unexpected(levels.error());
+        ground.opening_levels.push_back(std::move(*levels));
+    }
+    return {};
+}
+
+std::vector<Loop2> loops_round_openings(
+    const Ground& ground, const std::function<double(const damage::KeptOpening&)>& distance) {
+    std::vector<Loop2> loops;
+    for (std::size_t i = 0; i < ground.openings.size(); ++i)
+        loops.push_back(ground.opening_levels[i].at(distance(ground.openings[i])));
+    return loops;
 }
 
 /// Draws every net line on bare ground.
 Result<Ground> laid(const job::Job& job, Ground ground) {
-    if (is_measured(job, ground)) return lay_measured_ground(job, std::move(ground));
+    if (is_measured(job, ground)) {
+        if (!ground.openings.empty())
+            return bad_input("damage.opening",
+                             "cannot go with soundings or a scan of the dish yet: plan the dish by "
+                             "damage.depth");
+        return lay_measured_ground(job, std::move(ground));
+    }
     const std::vector<double> offsets = all_offsets(ground);
+    if (auto taken = take_out_openings(ground, offsets); !taken)
+        return tl::unexpected(taken.error());
     const auto sweep = dish::sweep_offsets(ground.patch, ground.outline, offsets);
-    ground.dish = std::make_unique<dish::PlannedDish>(ground.levels.dish, sweep);
+    std::vector<dish::OffsetSweep> rising;
+    for (std::size_t i = 0; i < ground.openings.size(); ++i)
+        if (ground.openings[i].scarf_to == job::ScarfTo::opening)
+            rising.push_back(ground.opening_levels[i].sweep);
+    ground.dish = std::make_unique<dish::PlannedDish>(ground.levels.dish, sweep, rising);
     auto regions = plies::net_regions(ground.patch, sweep, offsets);
     if (!regions) return tl::unexpected(regions.error());
     ground.regions = std::move(*regions);
     for (const plies::PlyLevel& ply : ground.levels.plies)
-        ground.ply_regions.push_back(ground.region_at(ply.edge_offset));
+        ground.ply_regions.push_back(
+            plies::without(ground.patch, ground.region_at(ply.edge_offset),
+                           loops_round_openings(ground, [&](const damage::KeptOpening& opening) {
+                               return hole_of(ground, opening, ply);
+                           })));
+    for (plies::NetRegion& region : ground.regions)
+        region = plies::without(ground.patch, region,
+                                loops_round_openings(ground, [&](const auto& opening) {
+                                    return back_from(ground, opening, region.offset);
+                                }));
+    for (std::size_t i = 0; i < ground.levels.plies.size(); ++i)
+        if (ground.ply_regions[i].chart.empty())
+            return no_safe_answer("damage.opening",
+                                  "nothing is left of ply " +
+                                      std::to_string(ground.levels.plies[i].number) +
+                                      " between the openings and its edge; make the damage outline "
+                                      "larger, or say scarf_to = \"none\"");
     return ground;
 }
 
@@ -163,6 +235,14 @@ const plies::NetRegion& Ground::region_of(const plies::PlyLevel& ply) const {
     throw std::logic_error("Ground::region_of: a ply of another repair");
 }
 
+std::vector<Loop2> Ground::opening_lines(double offset) const {
+    std::vector<Loop2> lines;
+    for (std::size_t i = 0; i < openings.size(); ++i)
+        if (openings[i].scarf_to == job::ScarfTo::opening)
+            lines.push_back(opening_levels[i].at(back_from(*this, openings[i], offset)));
+    return lines;
+}
+
 Result<double> reach_beyond_outline(const job::Job& asked) {
     job::Job job = asked;
     // A depth that only soundings will tell: the scarf of the deepest dish that there can be.
@@ -175,21 +255,34 @@ Result<double> reach_beyond_outline(const job::Job& asked) {
 }
 
 Result<Ground> bare_ground(const job::Job& job, const hull::Hull& hull, plies::PlyLevels levels) {
-    const double reach = footprint_offset(job, levels) + tolerance::patch_margin;
-    patch::PatchRequest request = patch::patch_request(job, reach);
+    const double reach = footprint_offset(job, levels);
+    patch::PatchRequest request = patch::patch_request(job, reach + tolerance::patch_margin);
     request.model_surface = hull.surface;
     const auto without_place = [&](const Error& error) {
         return tl::unexpected(mirror_missing(job, hull, request).value_or(error));
     };
     auto patch = patch::build_patch(hull, request);
+    // Round a tube the margin alone may close what the repair leaves open.
+    for (const double part : {0.3, 0.05}) {
+        if (patch || patch.error().kind != ErrorKind::no_safe_answer) break;
+        request.reach = reach + part * tolerance::patch_margin;
+        if (auto narrower = patch::build_patch(hull, request)) patch = std::move(narrower);
+    }
     if (!patch) return without_place(patch.error());
     auto outline = damage::damage_outline(*patch, job.damage, job.hull.bow, job.hull.up);
     if (!outline) return without_place(outline.error());
+    if (outline->cut_at_hull_end && job.hull.scan)
+        return bad_input("damage",
+                         "the outline leaves the scan near " +
+                             point_text(outline->points.front().position) +
+                             "; scan farther out, or keep the outline inside what was scanned",
+                         outline->points.front().position);
     auto around = patch_around(job, hull, levels, request);
-    Ground ground =
+    auto ground =
         bare(job, std::move(levels), std::move(*patch), std::move(*outline), std::move(around));
-    ground.dish_points = hull.dish;
-    ground.dish_before = hull.dish_before;
+    if (!ground) return ground;
+    ground->dish_points = hull.dish;
+    ground->dish_before = hull.dish_before;
     return ground;
 }
 
@@ -213,10 +306,11 @@ Result<Ground> lay_ground(const job::Job& job, const hull::Hull& hull) {
 Result<Ground> lay_ground(const job::Job& job, plies::PlyLevels levels, surface::Patch patch,
                           damage::DamageOutline outline, std::optional<surface::Patch> around,
                           std::shared_ptr<const hull::DishPoints> dish) {
-    Ground ground =
+    auto ground =
         bare(job, std::move(levels), std::move(patch), std::move(outline), std::move(around));
-    ground.dish_points = std::move(dish);
-    return laid(job, std::move(ground));
+    if (!ground) return ground;
+    ground->dish_points = std::move(dish);
+    return laid(job, std::move(*ground));
 }
 
 }  // namespace tearline::ground

@@ -6,10 +6,12 @@
 #include "core/base/result.h"
 #include "core/damage/damage_outline.h"
 #include "core/damage/flat_frame.h"
+#include "core/damage/openings.h"
 #include "core/dish/depth_field.h"
 #include "core/hull/hull.h"
 #include "core/job/job.h"
 #include "core/plies/net_region.h"
+#include "core/plies/opening_levels.h"
 #include "core/plies/ply_levels.h"
 #include "core/surface/patch.h"
 #include "core/templates/tape_ticks.h"
@@ -31,10 +33,13 @@ struct Ground {
     std::optional<surface::Patch> around;
     damage::DamageOutline outline;
     damage::FlatFrame frame;
+    std::vector<damage::KeptOpening> openings;  ///< that the cloth goes round
     /// The dish by a scan, as it is and before anything was laid in it; null where there is none.
     std::shared_ptr<const hull::DishPoints> dish_points, dish_before;
     std::unique_ptr<const dish::DepthField> dish;  ///< set once the ground is laid
     std::vector<plies::NetRegion> ply_regions;     ///< by place in levels.plies
+    /// Lines round `openings`, once the ground is laid.
+    std::vector<plies::OpeningLevels> opening_levels;
     std::vector<TooSteep> too_steep;
     std::vector<plies::NetRegion> regions;      ///< by ascending offset; look up by region_at()
     std::vector<templates::TapeWay> mark_ways;  ///< tapes from the middle to the marks
@@ -45,6 +50,9 @@ struct Ground {
     [[nodiscard]] const plies::NetRegion& region_at(double offset) const;
     /// The region of one of levels.plies.
     [[nodiscard]] const plies::NetRegion& region_of(const plies::PlyLevel& ply) const;
+    /// Where the dish bends about openings that the scarf rises to: the lines that answer to an
+    /// offset outside the outline.
+    [[nodiscard]] std::vector<Loop2> opening_lines(double offset) const;
 };
 
 /// How far beyond the outline of its damage a job needs the hull [mm].

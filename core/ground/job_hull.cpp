@@ -28,6 +28,11 @@ void set_on_surface(job::Job& job, const hull::ScannedSurface& surface) {
     };
     for (Vec3& place : job.damage.outline) settle(place);
     if (job.damage.centre) settle(*job.damage.centre);
+    if (job.damage.within) settle(*job.damage.within);
+    for (job::Opening& opening : job.damage.openings) {
+        if (opening.centre) settle(*opening.centre);
+        for (Vec3& place : opening.outline) settle(place);
+    }
     if (job.layup.press_first) settle(*job.layup.press_first);
     for (job::Mark& mark : job.marks)
         if (mark.at) settle(*mark.at);

@@ -66,6 +66,22 @@ struct HullOptions {
 
 enum class Join { smooth, straight };
 enum class Round { floor, ground_area };
+/// What becomes of the cloth where the damage runs off the hull's end.
+enum class AtEnd { cut, lap };
+/// What rises to the edge of an opening that is kept: nothing, or the scarf.
+enum class ScarfTo { none, opening };
+
+/// A fitting, a porthole, a row of bolts: where the hull is not, and the cloth must not be.
+struct Opening {
+    std::optional<Vec3> centre;    ///< [mm] in it, or with `radius` its middle
+    std::optional<double> radius;  ///< [mm] of one that the model does not have
+    std::vector<Vec3> outline;     ///< [mm] the same by points round it
+    std::optional<bool> keep;
+    ScarfTo scarf_to = ScarfTo::none;
+    double clear = 2.0;  ///< [mm] between its edge and the cloth
+    bool slit = false;   ///< of each ply, from the hole to its edge
+    int line = 0;
+};
 
 struct Damage {
     std::vector<Vec3> outline;  ///< [mm] picked points; empty when `centre` is used
@@ -77,6 +93,12 @@ struct Damage {
     /// [mm] > 0; 0 while only soundings under straightedges tell it and the hull is not known.
     double depth = 0.0;
     Side side = Side::outside;  ///< the face the glass is laid from
+    AtEnd at_end = AtEnd::cut;
+    double lap_over = 50.0;             ///< [mm] of the first ply over the hull's end
+    double edge_turn = 90.0;            ///< [deg] of the face that it laps on to
+    std::optional<double> edge_radius;  ///< [mm] of the finished face; else by depth and cloth
+    std::optional<Vec3> within;         ///< [mm] in the part that an outline cuts off the hull
+    std::vector<Opening> openings;
     std::vector<Sounding> soundings;
     std::optional<DishScan> scan;       ///< of the dish as it was ground
     std::vector<DishScan> scans_after;  ///< of the cured work

@@ -106,7 +106,51 @@ void tidy_outline(TableReader& table, const std::vector<TapedPoint>& taped,
                                         " repeats the point before it; take one out");
 }
 
+/// What only a lap over the hull's end needs; and what an outline alone needs.
+void read_end_of_hull(KeyReader<Damage>& table, Damage& damage) {
+    table.read("at_end");
+    if (damage.at_end == AtEnd::cut)
+        for (const auto key : {"lap_over", "edge_turn", "edge_radius"})
+            if (table.has(key)) table.refuse(key, "goes with at_end = \"lap\"");
+    if (damage.at_end == AtEnd::lap)
+        table.refuse("at_end",
+                     "\"lap\" is not planned yet: say \"cut\", and lap the hull's end by hand, or "
+                     "keep the outline clear of it");
+    if (table.has("within") && table.has("centre"))
+        table.refuse("within", "goes with outline: a disc or an ellipse is what lies within it");
+    table.read("within");
+}
+
 }  // namespace
+
+void read_openings(KeyReader<Damage>& damage, Job& job) {
+    const Node* list = damage.find("opening");
+    if (list == nullptr) return;
+    Refusals& refusals = damage.refusals();
+    if (list->kind != Node::Kind::array)
+        return refusals.refuse(*list, "damage.opening",
+                               "must be tables, each written [[damage.opening]]");
+    for (const Node& node : list->items) {
+        const std::size_t number = job.damage.openings.size() + 1;
+        Opening opening;
+        opening.line = node.line;
+        KeyReader<Opening> table(refusals, &node, "damage.opening[" + std::to_string(number) + "]",
+                                 opening_keys(), opening, job);
+        table.require("keep", "keep = true: the cloth goes round it");
+        table.rest();
+        if (opening.keep == false)
+            table.refuse("keep",
+                         "false: an opening that is closed is a hole right through the skin; it "
+                         "needs a backing and is planned by damage.through");
+        if (table.has("outline") && table.has("centre"))
+            table.refuse("outline", "give the opening by outline or by centre, not by both");
+        if (table.has("radius") && !table.has("centre")) table.refuse("radius", "goes with centre");
+        if (table.has("outline") && opening.outline.size() < 3)
+            table.refuse("outline", "an outline needs at least 3 points, and has " +
+                                        std::to_string(opening.outline.size()));
+        job.damage.openings.push_back(std::move(opening));
+    }
+}
 
 void read_hull(const JobSource& source, Job& job) {
     HullOptions& out = job.hull;
@@ -130,13 +174,15 @@ void read_damage(const JobSource& source, Job& job) {
     tidy_outline(table, job.taped, out.outline);
     table.through("height");
     check_damage_form(table, out);
+    read_end_of_hull(table, out);
+    read_openings(table, job);
     read_soundings(table, job);
     read_dish_scans(table, job);
     const bool scanned = out.scanned(job.hull.scan);
     if (scanned) table.read("round");
     if (out.soundings.empty() && !scanned)
         table.require("depth", "how deep the dish is ground, such as depth = \"6 mm\"");
-    table.through("side");
+    table.through("within");
     const HullOptions& hull = job.hull;
     if (hull.skin && out.depth > *hull.skin)
         table.refuse("depth", "deeper than hull.skin, " + shortest(*hull.skin) +

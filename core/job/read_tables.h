@@ -29,6 +29,8 @@ void read_dish_scans(KeyReader<Damage>& damage, Job& job);
 void read_marks(const JobSource& source, Job& job);
 /// [[damage.sounding]]; without damage.depth the deepest one gives it.
 void read_soundings(KeyReader<Damage>& damage, Job& job);
+/// [[damage.opening]]: what the cloth goes round.
+void read_openings(KeyReader<Damage>& damage, Job& job);
 void read_damage(const JobSource& source, Job& job);
 void read_fabrics(const JobSource& source, Job& job);
 void read_layup(const JobSource& source, Job& job);

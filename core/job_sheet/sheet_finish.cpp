@@ -1,3 +1,5 @@
+#include <algorithm>
+
 #include "core/base/numbers.h"
 #include "core/base/us_constants.h"
 #include "core/job_sheet/sheet_parts.h"
@@ -185,6 +187,14 @@ std::string cure(const Plan& plan) {
 
 std::string finish(const Plan& plan) {
     std::string out = section("Finish");
+    const auto cut = [](const Warning& warning) {
+        const auto* at_end = std::get_if<warn::CutAtHullEnd>(&warning.cause);
+        return at_end != nullptr && !at_end->measured;
+    };
+    if (std::any_of(plan.warnings.begin(), plan.warnings.end(), cut))
+        out += to_tick(tag("b", "Hull's end") +
+                       ": trim the cloth flush where the templates say HULL ENDS HERE, and seal "
+                       "the cut edge with resin: bare ends of glass draw water.");
     out += to_tick(sand(plan));
     out += to_tick(board(plan));
     out += to_tick(filler(plan));

@@ -35,6 +35,29 @@ std::string grind(const Plan& plan) {
            ".";
 }
 
+/// What stays where it is: nothing is ground and no cloth laid there.
+std::string fittings(const Plan& plan) {
+    const auto& openings = plan.place.openings;
+    std::string out = tag("b", "Fittings") + ": the cloth goes round " +
+                      (openings.size() == 1 ? "an opening" : std::to_string(openings.size()) +
+                                                                 " openings") +
+                      ". First see whether each fitting can come out: take it out, and bed it anew "
+                      "when all is cured. " +
+                      tag("b", "A seacock or skin fitting: ask first.") +
+                      " What stays is masked.";
+    for (std::size_t i = 0; i < openings.size(); ++i) {
+        const damage::KeptOpening& opening = openings[i];
+        out += " " + std::to_string(i + 1) + ": " + length(plan, opening.width) + " by " +
+               length(plan, opening.height) + ", " +
+               (opening.scarf_to == job::ScarfTo::opening
+                    ? "the scarf rises to nothing at its edge"
+                    : "ground to full depth up to its edge") +
+               ", cloth " + length(plan, opening.clear) + " clear of it;";
+    }
+    out.back() = '.';
+    return out;
+}
+
 std::string backing(const Plan& plan) {
     const std::string words =
         "the far face's shape, sealed and waxed, fixed so that it cannot move. Cored skin: sound "
@@ -129,6 +152,7 @@ std::string preparation(const Plan& plan) {
                    ": tap round the damage and mark where it sounds dull. "
                    "Moisture " +
                    blank(6) + " meter, scale " + blank(12) + " days ashore " + blank(5));
+    if (!plan.place.openings.empty()) out += to_tick(fittings(plan));
     out += to_tick(tag("b", "Mark out") +
                    ": damage outline, scarf edge, datum cross and arrows to the bow, from the "
                    "grind guide; check two distances on the hull against it.");

@@ -24,6 +24,15 @@ std::string seed_name(const PatchRequest& request, std::size_t seed) {
     return request.seed_key + "[" + std::to_string(seed + 1) + "]";
 }
 
+/// Whether a place of a triangle lies on the hull's own end.
+bool is_on_hull_end(const remesh::RemeshTriangle& triangle, const Vec3& weights) {
+    for (int i = 0; i < 3; ++i)
+        if (!triangle.neighbour[i].valid() && triangle.kept[i].hull_end &&
+            weights[(i + 2) % 3] <= tolerance::barycentric_slack)
+            return true;
+    return false;
+}
+
 /// Keeps the part of the mesh that the first seed lies on; refuses seeds off it.
 Result<void> keep_seeded_part(CroppedHull& cropped, const PatchRequest& request) {
     if (cropped.mesh.triangle.empty())
@@ -49,6 +58,8 @@ Result<void> keep_seeded_part(CroppedHull& cropped, const PatchRequest& request)
         const remesh::RemeshTriangle& t = cropped.mesh.triangle[found.triangle];
         const surface::Carried carried =
             cropped.carrier->carry(cropped.carrier->between(t.anchor, found.weights), seed);
+        // The middle of a disc may lie in an opening, as far from its edge as that is wide.
+        if (request.damage_radius > found.distance && is_on_hull_end(t, found.weights)) continue;
         const double off = std::min(found.distance, (seed - carried.position).norm());
         if (!(off <= tolerance::outline_reach + request.skin))
             return bad_input(seed_name(request, i),

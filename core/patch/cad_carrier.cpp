@@ -101,14 +101,53 @@ surface::Carried CadCarrier::carry(const surface::Anchor& start, const Vec3& poi
     return out;
 }
 
+void CadCarrier::note_pole(const surface::Anchor& corner) {
+    const FacePoint s = faces_->evaluate(FaceId(corner.face), corner.uv);
+    const double du = s.du.norm(), dv = s.dv.norm();
+    if (!(std::min(du, dv) <= tolerance::pole_sine * std::max(du, dv))) return;
+    if (pole_at(corner) != nullptr) return;
+    const int axis = du < dv ? 1 : 0;
+    poles_[corner.face].push_back({axis, corner.uv[axis]});
+}
+
+const CadCarrier::Pole* CadCarrier::pole_at(const surface::Anchor& anchor) const {
+    if (poles_.empty()) return nullptr;
+    const auto of_face = poles_.find(anchor.face);
+    if (of_face == poles_.end()) return nullptr;
+    for (const Pole& pole : of_face->second)
+        if (std::abs(anchor.uv[pole.axis] - pole.value) <=
+            tolerance::same_parameters * (1.0 + std::abs(pole.value)))
+            return &pole;
+    return nullptr;
+}
+
 surface::Anchor CadCarrier::between(const std::array<surface::Anchor, 3>& corner,
                                     const Vec3& weights) const {
-    return {corner[0].face,
-            weights[0] * corner[0].uv + weights[1] * corner[1].uv + weights[2] * corner[2].uv};
+    surface::Anchor out{corner[0].face, weights[0] * corner[0].uv + weights[1] * corner[1].uv +
+                                            weights[2] * corner[2].uv};
+    if (!poles_.contains(corner[0].face)) return out;
+    // Along a pole's line the other corners alone say where.
+    for (int axis = 0; axis < 2; ++axis) {
+        double sum = 0.0, along = 0.0;
+        bool any = false;
+        for (int k = 0; k < 3; ++k) {
+            const Pole* pole = pole_at(corner[k]);
+            if (pole != nullptr && pole->axis != axis) {
+                any = true;
+                continue;
+            }
+            sum += weights[k];
+            along += weights[k] * corner[k].uv[axis];
+        }
+        if (any && sum > 0.0) out.uv[axis] = along / sum;
+    }
+    return out;
 }
 
 bool CadCarrier::same(const surface::Anchor& a, const surface::Anchor& b) const {
     if (a.face != b.face) return false;
+    const Pole* pole = pole_at(a);
+    if (pole != nullptr && pole == pole_at(b)) return true;
     const double scale = 1.0 + std::max(a.uv.cwiseAbs().maxCoeff(), b.uv.cwiseAbs().maxCoeff());
     return (a.uv - b.uv).cwiseAbs().maxCoeff() <= tolerance::same_parameters * scale;
 }

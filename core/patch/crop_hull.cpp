@@ -95,6 +95,7 @@ CroppedHull crop_cad(const hull::Hull& hull, const Selection& s) {
         const auto& v = hull.triangles[source];
         for (int i = 0; i < 3; ++i) {
             triangle.anchor[i] = {hull.face[source].value, hull.corner_uv[source][i]};
+            carrier->note_pole(triangle.anchor[i]);
             const std::int32_t a = v[i];
             const std::int32_t b = v[(i + 1) % 3];
             const bool end = ends[t][i];

@@ -47,6 +47,7 @@ RepairRegion repair_region(const PatchRequest& request) {
     else
         region.points = seeds;
     region.reach = request.damage_radius + request.reach;
+    region.disc = request.damage_radius;
     for (const Vec3& p : region.points)
         region.radius = std::max(region.radius, (p - region.centre).norm());
     region.radius += region.reach;
@@ -66,6 +67,16 @@ std::vector<double> distance_from(const RepairRegion& region, const surface::Sur
                           found.weights[2] * mesh.position[t[2]];
         for (const std::int32_t v : t) known.push_back({v, (mesh.position[v] - foot).norm()});
     }
+    // A disc passes an opening as if the hull went on there: what lies behind it is no farther off.
+    if (region.disc > 0.0)
+        for (const auto& loop : surface::boundary_loops(mesh)) {
+            const auto from_centre = [&](std::int32_t v) {
+                return (mesh.position[static_cast<std::size_t>(v)] - region.centre).norm();
+            };
+            if (std::all_of(loop.begin(), loop.end(),
+                            [&](std::int32_t v) { return from_centre(v) < region.disc; }))
+                for (const std::int32_t v : loop) known.push_back({v, from_centre(v)});
+        }
     return surface::march_distance(mesh, known, limit);
 }
 

@@ -11,6 +11,7 @@ namespace tearline::patch {
 struct RepairRegion {
     std::vector<Vec3> points;  ///< [mm] near the hull, dense on the curve and inside it
     double reach = 0.0;        ///< [mm] from them by geodesic
+    double disc = 0.0;         ///< [mm] how far a disc reaches from its centre, over openings too
     Vec3 centre{0, 0, 0};      ///< [mm] of a ball that holds everything within reach
     double radius = 0.0;       ///< [mm]
 };

@@ -97,6 +97,9 @@ Result<Place> describe_ground(const ground::Ground& ground, const hull::Hull& hu
     place.dish = ground.levels.dish;
     for (const damage::OutlinePoint& point : ground.outline.points)
         place.damage.outer.push_back(point.position);
+    for (const Region3& part : ground.region_at(0.0).on_base)
+        place.damage.holes.insert(place.damage.holes.end(), part.holes.begin(), part.holes.end());
+    place.openings = ground.openings;
     place.scarf = ground.region_at(ground.scarf_offset).on_base;
     place.footprint = ground.region_at(ground.footprint_offset).on_base;
 

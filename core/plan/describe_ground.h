@@ -4,6 +4,7 @@
 #include "core/base/outline.h"
 #include "core/base/result.h"
 #include "core/damage/flat_frame.h"
+#include "core/damage/openings.h"
 #include "core/job/job.h"
 #include "core/plan/coarse_view.h"
 #include "core/quantities/repair.h"
@@ -25,7 +26,8 @@ struct DishView {
 /// The place itself: damage, scarf, footprint, grind guide, views.
 struct Place {
     damage::FlatFrame frame;
-    Region3 damage;                  ///< [mm] on the base surface
+    Region3 damage;  ///< [mm] on the base surface
+    std::vector<damage::KeptOpening> openings;
     std::vector<Region3> scarf;      ///< [mm] edge of the dish on the base surface
     std::vector<Region3> footprint;  ///< [mm]
     quantities::Areas areas;

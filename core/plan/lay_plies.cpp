@@ -13,6 +13,7 @@
 #include "core/templates/directions.h"
 #include "core/templates/hull_end.h"
 #include "core/templates/make_template.h"
+#include "core/templates/opening_slit.h"
 
 namespace tearline::plan {
 
@@ -36,7 +37,9 @@ public:
     PlyLayer(const ground::Ground& ground, const job::Job& job)
         : ground_(ground),
           job_(job),
-          directions_(templates::directions(ground.frame, job.hull.bow, job.hull.up)) {}
+          directions_(templates::directions(ground.frame, job.hull.bow, job.hull.up)),
+          slit_before_(ground.openings.size()),
+          slit_now_(ground.openings.size()) {}
 
     Result<void> add(const plies::PlyLevel& level) {
         templates::LaidPly ply = described(level);
@@ -48,6 +51,7 @@ public:
             if (!laid) return tl::unexpected(of_ply(laid.error(), level));
             bands.insert(bands.end(), laid->begin(), laid->end());
         }
+        slit_before_ = slit_now_;
         bands_two_before_ = std::exchange(bands_before_, std::move(bands));
         if (net.cut_at_hull_end) laid_.warnings.push_back(ends_with_the_hull(level));
         laid_.plies.push_back(std::move(ply));
@@ -97,6 +101,10 @@ private:
         for (const double kink : plies::depth_kinks(ground_.dish->profile(), level)) {
             const auto lines = plies::edge_lines(ground_.region_at(kink));
             options.lines.insert(options.lines.end(), lines.begin(), lines.end());
+            for (Loop2 line : ground_.opening_lines(kink)) {
+                line.push_back(line.front());
+                options.lines.push_back(std::move(line));
+            }
         }
         return options;
     }
@@ -154,8 +162,18 @@ private:
         auto within = check_limits(fabric(level), laid.piece);
         if (!within) return tl::unexpected(within.error());
         warn(level, *within);
-        laid.outline = templates::make_template({laid.piece, fabric(level), level.entry.axis,
-                                                 ground_.frame, directions_, next_edges(level)});
+        laid.outline =
+            templates::make_template({laid.piece, fabric(level), level.entry.axis, ground_.frame,
+                                      directions_, next_edges(level), !ground_.openings.empty()});
+        for (std::size_t i = 0; i < ground_.openings.size(); ++i) {
+            if (!ground_.openings[i].slit) continue;
+            const auto slit = templates::opening_slit(laid.piece, laid.outline,
+                                                      ground_.openings[i].middle, slit_before_[i]);
+            if (!slit) return tl::unexpected(slit.error());
+            if (!*slit) continue;
+            laid.outline.relief_cuts.push_back((*slit)->cut);
+            slit_now_[i] = (*slit)->degrees;
+        }
         if (ground_.region_of(level).cut_at_hull_end)
             templates::add_hull_ends(laid.piece, ground_.patch, laid.outline.marks);
         templates::add_tape_ticks(laid.piece, ground_.mark_ways, laid.outline.marks,
@@ -191,6 +209,8 @@ private:
     templates::Directions directions_;
     /// Laps and cuts of the ply laid before, and of the one before that.
     std::vector<pieces::Band> bands_before_, bands_two_before_;
+    /// Where the slits of the ply before lie, and of this one, by opening.
+    std::vector<std::optional<double>> slit_before_, slit_now_;
     LaidPlies laid_;
 };
 

@@ -20,14 +20,8 @@ std::vector<Loop2> moved(std::vector<Loop2> loops, const Vec2& by) {
     return loops;
 }
 
-}  // namespace
-
-std::vector<Region2> united_inside(const std::vector<Loop2>& loops, const Region2& domain) {
-    // About a point of the domain, where whole numbers of the clipper's grid stay small.
-    const Vec2 origin = domain.outer.front();
-    std::vector<Region2> regions =
-        combined_regions(Boolean::intersect, moved(loops, -origin),
-                         moved(loops_of({domain}), -origin), Winding::positive);
+/// Regions found about an origin, carried back and rid of what crossing curves leave.
+std::vector<Region2> cleaned(std::vector<Region2> regions, const Vec2& origin) {
     for (Region2& region : regions) {
         region.outer = moved({region.outer}, origin).front();
         region.holes = moved(std::move(region.holes), origin);
@@ -41,6 +35,29 @@ std::vector<Region2> united_inside(const std::vector<Loop2>& loops, const Region
         return signed_area(a.outer) > signed_area(b.outer);
     });
     return regions;
+}
+
+}  // namespace
+
+std::vector<Region2> united_inside(const std::vector<Loop2>& loops, const Region2& domain) {
+    // About a point of the domain, where whole numbers of the clipper's grid stay small.
+    const Vec2 origin = domain.outer.front();
+    return cleaned(combined_regions(Boolean::intersect, moved(loops, -origin),
+                                    moved(loops_of({domain}), -origin), Winding::positive),
+                   origin);
+}
+
+std::vector<Region2> regions_without(const std::vector<Region2>& regions,
+                                     const std::vector<Loop2>& loops) {
+    if (regions.empty() || loops.empty()) return regions;
+    const Vec2 origin = regions.front().outer.front();
+    std::vector<Region2> taken;
+    for (const Loop2& loop : loops) taken.push_back({loop, {}});
+    const auto united =
+        combined_regions(Boolean::unite, moved(loops_of(taken), -origin), {}, Winding::any);
+    return cleaned(
+        combined_regions(Boolean::subtract, moved(loops_of(regions), -origin), loops_of(united)),
+        origin);
 }
 
 }  // namespace tearline::plane

@@ -14,4 +14,10 @@ namespace tearline::plane {
 [[nodiscard]] std::vector<Region2> united_inside(const std::vector<Loop2>& loops,
                                                  const Region2& domain);
 
+/// What some regions keep when the insides of loops are taken out of them; cleaned as above.
+///
+/// @param loops  [mm] closed curves that do not cross themselves
+[[nodiscard]] std::vector<Region2> regions_without(const std::vector<Region2>& regions,
+                                                   const std::vector<Loop2>& loops);
+
 }  // namespace tearline::plane

@@ -54,6 +54,19 @@ NetRegion region_at(const surface::Patch& patch, const dish::OffsetSweep& sweep,
 
 }  // namespace
 
+NetRegion without(const surface::Patch& patch, const NetRegion& region,
+                  const std::vector<Loop2>& loops) {
+    if (loops.empty()) return region;
+    NetRegion out{
+        region.offset, plane::regions_without(region.chart, loops), {}, region.cut_at_hull_end};
+    for (Region2& part : out.chart) {
+        Region3 lifted{on_base(patch, part.outer), {}};
+        for (Loop2& hole : part.holes) lifted.holes.push_back(on_base(patch, hole));
+        out.on_base.push_back(std::move(lifted));
+    }
+    return out;
+}
+
 Result<std::vector<NetRegion>> net_regions(const surface::Patch& patch,
                                            const dish::OffsetSweep& sweep,
                                            std::span<const double> offsets) {

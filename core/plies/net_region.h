@@ -31,4 +31,10 @@ struct NetRegion {
                                                          const dish::OffsetSweep& sweep,
                                                          std::span<const double> offsets);
 
+/// A region without what lies inside some loops.
+///
+/// @param loops  [mm] in the chart, counter-clockwise
+[[nodiscard]] NetRegion without(const surface::Patch& patch, const NetRegion& region,
+                                const std::vector<Loop2>& loops);
+
 }  // namespace tearline::plies

@@ -2,6 +2,7 @@
 #include <cmath>
 
 #include "core/remesh/remesh.h"
+#include "core/remesh/tolerances.h"
 
 namespace tearline::remesh {
 namespace {
@@ -36,6 +37,22 @@ double wished_curvature_size(const surface::Carried& at, const RemeshOptions& op
                       options.least_edge, options.edge);
 }
 
+/// The longest edge whose chord follows the hull's own end where that is a curve.
+double wished_end_size(const RemeshMesh& mesh, const surface::Carrier& carrier,
+                       const RemeshOptions& options, Corner e) {
+    const KeptEdge& kept = mesh.triangle[e.triangle].kept[e.corner];
+    if (!kept.kept() || !kept.hull_end) return options.edge;
+    const Vec3& a = mesh.point(e.triangle, e.corner);
+    const Vec3& b = mesh.point(e.triangle, e.corner + 1);
+    const Vec3 middle = carrier.edge_point(kept.edge, middle_parameter(mesh, carrier, e));
+    // Of the circle through the three points: its sagitta over this chord.
+    const double sagitta = (middle - 0.5 * (a + b)).norm();
+    const double half = 0.5 * (b - a).norm();
+    const double bend = 2.0 * sagitta / (half * half + sagitta * sagitta);
+    if (!(bend * options.edge * options.edge > 8.0 * tolerance::end_chord)) return options.edge;
+    return std::max(options.least_edge, std::sqrt(8.0 * tolerance::end_chord / bend));
+}
+
 void split(RemeshMesh& mesh, const surface::Carrier& carrier, const RemeshOptions& options,
            Corner e) {
     const RemeshTriangle& here = mesh.triangle[e.triangle];
@@ -52,7 +69,8 @@ void split(RemeshMesh& mesh, const surface::Carrier& carrier, const RemeshOption
         q = carrier.edge_point(kept.edge, parameter);
     }
     surface::Carried carried = carrier.carry(carrier.between(here.anchor, half), q);
-    double size = wished_curvature_size(carried, options);
+    double size = std::min(wished_curvature_size(carried, options),
+                           wished_end_size(mesh, carrier, options, e));
     RemeshVertex m;
     // A foot far aside would not shorten the edges: where the surface gives no better, halve them.
     const bool near = (carried.position - q).norm() < farthest * length;
@@ -94,7 +112,8 @@ double excess(const RemeshMesh& mesh, Corner e) {
 void set_sizes(RemeshMesh& mesh, const surface::Carrier& carrier, const RemeshOptions& options) {
     for (auto& v : mesh.vertex) v.size = options.edge;
     PerId<VertexId, bool> done(mesh.vertex.size(), false);
-    for (const auto& t : mesh.triangle) {
+    for (const TriangleId t_id : mesh.triangle.ids()) {
+        const RemeshTriangle& t = mesh.triangle[t_id];
         if (!t.alive()) continue;
         for (int i = 0; i < 3; ++i) {
             auto& v = mesh.vertex[t.vertex[i]];
@@ -105,6 +124,10 @@ void set_sizes(RemeshMesh& mesh, const surface::Carrier& carrier, const RemeshOp
             const double size =
                 wished_curvature_size(carrier.carry(t.anchor[i], v.position), options);
             v.size = std::min(v.size, size);
+            const double end = wished_end_size(mesh, carrier, options, {t_id, i});
+            v.size = std::min(v.size, end);
+            auto& next = mesh.vertex[t.vertex[(i + 1) % 3]];
+            next.size = std::min(next.size, end);
         }
     }
 }

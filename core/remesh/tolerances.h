@@ -7,4 +7,7 @@ namespace tearline::tolerance {
 /// corners on one circle would flip to and fro for ever.
 inline constexpr double delaunay = 1e-9;
 
+/// [mm] chords of the hull's own end, a hole's edge above all, follow its curve to this.
+inline constexpr double end_chord = 0.02;
+
 }  // namespace tearline::tolerance

@@ -174,6 +174,11 @@ Result<job::Job> in_true_mm(job::Job job, double factor) {
     };
     all(job.damage.outline);
     one(job.damage.centre);
+    one(job.damage.within);
+    for (job::Opening& opening : job.damage.openings) {
+        one(opening.centre);
+        all(opening.outline);
+    }
     one(job.layup.press_first);
     for (job::Mark& mark : job.marks) one(mark.at);
     for (job::Sounding& sounding : job.damage.soundings) sounding.at *= factor;

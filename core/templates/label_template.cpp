@@ -365,6 +365,10 @@ void name_lines(Template& outline) {
         for (const double share : places)
             namer.name(outline.parting_region().outer, share, -line_name_height, "CUT LINE");
     }
+    // On the cloth beside a hole that has no band to tear.
+    if (!outline.tear || outline.tear->holes == outline.net.holes)
+        for (const Loop2& hole : outline.parting_region().holes)
+            namer.name(hole, 0.25, -1.2 * line_name_height, "CUT OUT");
 }
 
 /// The torn band from the side: full thickness to the net line, nothing at the tear line.

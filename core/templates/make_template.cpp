@@ -142,9 +142,11 @@ Template make_template(const TemplateRequest& request) {
     made.net = net_region(request.piece);
     const bool mat = request.fabric.kind == job::FabricKind::mat;
     if (mat)
-        made.tear = widened(made.net, request.fabric.tear_margin);
+        made.tear = widened(request.round_fittings ? Region2{made.net.outer, {}} : made.net,
+                            request.fabric.tear_margin);
     else
         made.cut = with_laps(request.piece, made.net, 0.5 * request.fabric.lap);
+    if (made.tear && request.round_fittings) made.tear->holes = made.net.holes;
     made.area_mm2 = area(made.parting_region());
     made.warp_degrees =
         request.piece.warp_degrees.value_or(request.axis_degrees + request.piece.axis_from_degrees);

@@ -17,6 +17,7 @@ struct TemplateRequest {
     const damage::FlatFrame& frame;
     const Directions& directions;
     std::vector<Loop2> next_edge;  ///< [mm] in the chart: edges of the next smaller ply
+    bool round_fittings = false;   ///< its holes are cut: nothing of the cloth reaches into them
 };
 
 /// Net line and tear or cut line of a piece with its datum, arrows, match ticks and relief cuts.

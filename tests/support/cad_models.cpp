@@ -1,7 +1,9 @@
 #include "tests/support/cad_models.h"
 
+#include <BRepBuilderAPI_MakeEdge.hxx>
 #include <BRepBuilderAPI_MakeFace.hxx>
 #include <BRepBuilderAPI_MakePolygon.hxx>
+#include <BRepBuilderAPI_MakeWire.hxx>
 #include <BRepBuilderAPI_Sewing.hxx>
 #include <BRepBuilderAPI_Transform.hxx>
 #include <GeomAPI_Interpolate.hxx>
@@ -12,7 +14,10 @@
 #include <TColgp_HArray1OfPnt.hxx>
 #include <TopoDS_Face.hxx>
 #include <cmath>
+#include <gp_Ax2.hxx>
 #include <gp_Ax3.hxx>
+#include <gp_Circ.hxx>
+#include <gp_Pln.hxx>
 #include <gp_Trsf.hxx>
 #include <map>
 #include <numbers>
@@ -97,6 +102,26 @@ void write_keel(double turn, const std::filesystem::path& stem) {
     }
     sewing.Perform();
     samples::write_model(sewing.SewedShape(), stem);
+}
+
+void write_plate(double half, const std::vector<Vec3>& holes, const std::filesystem::path& stem) {
+    BRepBuilderAPI_MakeFace face(gp_Pln(gp_Pnt(0, 0, 0), gp_Dir(0, 0, 1)), -half, half, -half,
+                                 half);
+    for (const Vec3& hole : holes) {
+        // Round a hole the other way.
+        const gp_Circ circle(gp_Ax2(gp_Pnt(hole.x(), hole.y(), 0), gp_Dir(0, 0, -1)), hole.z());
+        face.Add(BRepBuilderAPI_MakeWire(BRepBuilderAPI_MakeEdge(circle).Edge()).Wire());
+    }
+    samples::write_model(face.Face(), stem);
+}
+
+void write_bowl(double radius, const std::filesystem::path& stem) {
+    const Handle(Geom_Surface) sphere =
+        new Geom_SphericalSurface(gp_Ax3(gp_Pnt(0, 0, 0), gp_Dir(0, 0, 1)), radius);
+    samples::write_model(
+        BRepBuilderAPI_MakeFace(sphere, 0.0, 2.0 * pi, -0.5 * pi, 0.0, Precision::Confusion())
+            .Face(),
+        stem);
 }
 
 void write_moved(const std::string& name, const Eigen::Isometry3d& motion, double scale,

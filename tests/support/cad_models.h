@@ -2,6 +2,9 @@
 #include <Eigen/Geometry>
 #include <filesystem>
 #include <string>
+#include <vector>
+
+#include "core/base/vec.h"
 
 /// Models made by formula for the tests, each written as STEP (exact) and STL (1 mm deflection).
 namespace tearline::test {
@@ -16,6 +19,12 @@ void write_saddle(double radius, const std::filesystem::path& stem);
 /// Two planes through the x axis, 600 wide and 1600 long, each turned up by half of `turn` [rad]
 /// from the plane z = 0: a keel with its sharp edge down, facing downward.
 void write_keel(double turn, const std::filesystem::path& stem);
+
+/// A flat square plate, its face up, from -half to half; holes as (x, y, radius).
+void write_plate(double half, const std::vector<Vec3>& holes, const std::filesystem::path& stem);
+
+/// The lower half of a sphere about the origin as one face that collapses at its lowest point.
+void write_bowl(double radius, const std::filesystem::path& stem);
 
 /// A sample model ("curlew", "sandpiper", "cone", ...) moved, and scaled about the origin first.
 void write_moved(const std::string& sample, const Eigen::Isometry3d& motion, double scale,

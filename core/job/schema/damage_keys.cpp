@@ -29,11 +29,38 @@ Value<Sounding> straightedge_direction() {
     return value;
 }
 
+bool laps(const Damage& damage) {
+    return damage.at_end == AtEnd::lap;
+}
+
 bool under_straightedge(const Sounding& sounding) {
     return sounding.from == Sounding::From::straightedge;
 }
 
 }  // namespace
+
+const Table<Opening>& opening_keys() {
+    static const Table<Opening> keys{
+        "damage.opening",
+        {key("centre", place(&Opening::centre), {}, "in an opening of the model, or with radius",
+             "[3010, 785, 185] #"),
+         key("radius", length(&Opening::radius, above_zero_to(5'000.0)), {},
+             "of a round one that the model does not have", R"("30 mm" #)"),
+         key("outline", places(&Opening::outline), {},
+             "points round one that the model does not have, in order",
+             "[[3000, 780, 190], [3020, 780, 190], [3010, 790, 200]] #"),
+         key("keep", truth(&Opening::keep), {}, "the fitting stays: the cloth goes round it",
+             "true #"),
+         key("scarf_to",
+             choice(&Opening::scarf_to, {{"none", ScarfTo::none}, {"opening", ScarfTo::opening}}),
+             unmarked, "what rises to its edge",
+             R"(# "none": the depth goes up to its edge; "opening": the scarf rises to it)"),
+         key("clear", length(&Opening::clear, between(0.0, 100.0)), unmarked,
+             "between its edge and the cloth"),
+         key("slit", truth(&Opening::slit), unmarked,
+             "from the hole to the ply's edge, for a stem that cannot come out")}};
+    return keys;
+}
 
 const Table<Sounding>& sounding_keys() {
     static const Table<Sounding> keys{
@@ -93,6 +120,19 @@ const Table<Damage>& damage_keys() {
          key("side", choice(&Damage::side, face_words()), unmarked,
              "the face the glass is laid from",
              R"(# the face the glass is laid from: "outside" or "inside")"),
+         key("at_end", choice(&Damage::at_end, {{"cut", AtEnd::cut}, {"lap", AtEnd::lap}}),
+             unmarked, "what the cloth does at the hull's end",
+             R"(# what the cloth does at the hull's end: "cut" there, or "lap" over it)"),
+         key("lap_over", length(&Damage::lap_over, between(10.0, 1'000.0)), unmarked,
+             "how far the first ply laps over the hull's end", "", "", {.counts = laps}),
+         key("edge_turn", number(&Damage::edge_turn, between(1.0, 180.0), "degrees"), unmarked,
+             "how far the hull's end turns, in degrees", "", "", {.counts = laps}),
+         key("edge_radius", length(&Damage::edge_radius, between(0.0, 500.0)), {},
+             "of the finished face at the hull's end", R"("12 mm" #)", "", {.counts = laps}),
+         key("within", place(&Damage::within), {},
+             "in the part that an outline from end to end bounds", "[3010, 785, 185] #"),
+         key("opening", tables(&Damage::openings, opening_keys()), {},
+             "openings that the cloth goes round", "", "", {.or_left_out = true}),
          key("round",
              choice(&Damage::round, {{"floor", Round::floor}, {"ground area", Round::ground_area}}),
              {}, "what the outline goes round",

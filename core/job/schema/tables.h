@@ -16,6 +16,7 @@ namespace tearline::job {
 [[nodiscard]] const Table<ScanCrease>& scan_crease_keys();
 [[nodiscard]] const Table<Mark>& mark_keys();
 [[nodiscard]] const Table<Damage>& damage_keys();
+[[nodiscard]] const Table<Opening>& opening_keys();
 [[nodiscard]] const Table<Sounding>& sounding_keys();
 [[nodiscard]] const Table<DishScan>& dish_scan_keys();
 [[nodiscard]] const Table<DishScan>& scan_after_keys();
@@ -45,6 +46,7 @@ void for_each_table(Visit visit) {
     visit(scan_crease_keys());
     visit(mark_keys());
     visit(damage_keys());
+    visit(opening_keys());
     visit(sounding_keys());
     visit(dish_scan_keys());
     visit(scan_after_keys());

@@ -218,24 +218,8 @@ INSTANTIATE_TEST_SUITE_P(
                             "points 2 and 3"},
                     Refusal{"all_but_in_a_line",
                             {{-50, 0, 0}, {0, 0.1, 0}, {50, 0, 0}},
-                            "encloses next to nothing"},
-                    Refusal{"over_the_edge",
-                            {{150, -50, 0}, {215, -50, 0}, {215, 50, 0}, {150, 50, 0}},
-                            "leaves the hull"}),
+                            "encloses next to nothing"}),
     [](const auto& info) { return std::string(info.param.name); });
-
-TEST(DamageOutline, RefusesToEncloseAnOpening) {
-    const auto with_hole = [](const Vec2& p) {
-        return test::within_box(210, 210)(p) && (p - Vec2(20, 10)).norm() > 25.0;
-    };
-    const auto patch = test::analytic_patch(test::plane_map, with_hole, 220, 8, false, true);
-    job::Damage damage;
-    damage.outline = {{-80, -80, 0}, {100, -80, 0}, {100, 90, 0}, {-80, 90, 0}};
-    const auto outline = damage_outline(patch, damage, bow, up);
-    ASSERT_FALSE(outline);
-    EXPECT_NE(outline.error().message().find("opening"), std::string::npos)
-        << outline.error().message();
-}
 
 }  // namespace
 }  // namespace tearline::damage

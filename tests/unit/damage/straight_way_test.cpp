@@ -8,7 +8,6 @@
 
 #include "core/damage/follow_surface.h"
 #include "core/damage/foot.h"
-#include "core/damage/outline_faults.h"
 #include "core/plane/crossings.h"
 #include "tests/support/analytic_patch.h"
 #include "tests/support/loops.h"
@@ -208,22 +207,6 @@ TEST(SelfCrossing, AgreesWithEveryPairOfEdges) {
     }
     EXPECT_GT(crossed, 10);
     EXPECT_LT(crossed, 290);
-}
-
-TEST(EnclosedOpening, IsAPlaceOfItsEdge) {
-    const auto patch = test::analytic_patch(
-        test::plane_map, [](const Vec2& p) { return (p - Vec2(30, 10)).norm() >= 12; }, 90, 5);
-    const auto ring = [](double radius) {
-        Loop2 out;
-        for (int i = 0; i < 40; ++i)
-            out.emplace_back(radius * std::cos(2 * std::numbers::pi * i / 40),
-                             radius * std::sin(2 * std::numbers::pi * i / 40));
-        return out;
-    };
-    EXPECT_FALSE(enclosed_opening(patch, ring(10)));
-    const auto place = enclosed_opening(patch, ring(60));
-    ASSERT_TRUE(place);
-    EXPECT_NEAR((place->head<2>() - Vec2(30, 10)).norm(), 14.0, 3.0);
 }
 
 }  // namespace

@@ -1,0 +1,34 @@
+#include "core/surface/open_spline.h"
+
+#include <utility>
+
+namespace tearline::surface {
+
+OpenSpline::OpenSpline(std::vector<Vec3> points) : points_(std::move(points)) {
+    const std::size_t n = points_.size();
+    for (std::size_t i = 0; i + 1 < n; ++i) chord_.push_back((points_[i + 1] - points_[i]).norm());
+    second_.assign(n, Vec3::Zero());
+    // Equal slopes on both sides of each inner point: a tridiagonal, diagonally dominant system.
+    std::vector<double> diagonal(n, 1.0);
+    for (std::size_t i = 1; i + 1 < n; ++i) {
+        diagonal[i] = 2.0 * (chord_[i - 1] + chord_[i]);
+        second_[i] = 6.0 * ((points_[i + 1] - points_[i]) / chord_[i] -
+                            (points_[i] - points_[i - 1]) / chord_[i - 1]);
+        if (i == 1) continue;
+        const double part = chord_[i - 1] / diagonal[i - 1];
+        diagonal[i] -= part * chord_[i - 1];
+        second_[i] -= part * second_[i - 1];
+    }
+    for (std::size_t i = n - 1; i-- > 1;)
+        second_[i] = (second_[i] - (i + 2 < n ? chord_[i] : 0.0) * second_[i + 1]) / diagonal[i];
+}
+
+Vec3 OpenSpline::at(std::size_t segment, double part) const {
+    const double h = chord_[segment];
+    const double b = part, a = 1.0 - part;
+    return a * points_[segment] + b * points_[segment + 1] +
+           (h * h / 6.0) *
+               ((a * a * a - a) * second_[segment] + (b * b * b - b) * second_[segment + 1]);
+}
+
+}  // namespace tearline::surface

@@ -1,0 +1,194 @@
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+#include "tests/support/cad_models.h"
+#include "tests/support/mesh_files.h"
+#include "tests/support/planned.h"
+
+/// Whole plans at the hull's end and round openings against closed forms: segments of circles,
+/// rings, caps of a sphere (SOURCES.md section 6).
+namespace tearline {
+namespace {
+
+constexpr double pi = std::numbers::pi;
+// Bars: areas within 0.05 % (STEP); a line within 0.1 mm.
+constexpr double area_bar = 5e-4;
+
+/// A job of four mats over a floor of 4 mm, the damage as given.
+std::string four_mats(const std::string& model, const std::string& damage) {
+    return "[hull]\nmodel = \"" + model +
+           "\"\nbow = [1, 0, 0]\nup = [0, 0, 1]\noutward = \"as modelled\"\nskin = \"12 mm\"\n"
+           "mirror = false\n[damage]\n" +
+           damage +
+           "\n[layup]\nstack = [\"mat 450\", \"mat 450\", \"mat 450\", \"mat 450\"]\ncover = "
+           "[\"mat 300\"]\n";
+}
+
+/// A flat plate, its face up, with round holes.
+Plan on_plate(const test::Folder& folder, const std::vector<Vec3>& holes,
+              const std::string& damage) {
+    const auto stem = folder.write("plate", "");
+    test::write_plate(400.0, holes, stem);
+    return test::planned(four_mats("plate.step", damage), stem.parent_path().string());
+}
+
+/// Area of a disc on the near side of a line at `distance` from its middle.
+double segment(double radius, double distance) {
+    return radius * radius * (pi - std::acos(distance / radius)) +
+           distance * std::sqrt(radius * radius - distance * distance);
+}
+
+double ring(double outer, double inner) {
+    return pi * (outer * outer - inner * inner);
+}
+
+std::size_t holes_of(const std::vector<Region3>& regions) {
+    std::size_t holes = 0;
+    for (const Region3& region : regions) holes += region.holes.size();
+    return holes;
+}
+
+TEST(HullEndPlan, DiscAtThePlatesEdgeIsSegmentsPlyByPly) {
+    const test::Folder folder;
+    for (const double inside : {30.0, 5.0}) {
+        const Plan plan = on_plate(
+            folder, {},
+            "centre = [" + std::to_string(400.0 - inside) + ", 0, 0]\nradius = 60\ndepth = 4");
+        EXPECT_NEAR(plan.place.areas.damage_mm2 / segment(60.0, inside), 1.0, area_bar);
+        for (const templates::LaidPly& ply : plan.plies) {
+            EXPECT_NEAR(ply.surface_area_mm2 / segment(60.0 + ply.edge_offset_mm, inside), 1.0,
+                        area_bar)
+                << ply.number;
+            // The clipped edge says so, on every template.
+            for (const templates::LaidPiece& piece : ply.pieces)
+                EXPECT_TRUE(std::any_of(piece.outline.marks.begin(), piece.outline.marks.end(),
+                                        [](const auto& mark) {
+                                            return std::holds_alternative<templates::HullEnd>(mark);
+                                        }));
+        }
+    }
+}
+
+TEST(OpeningPlan, PliesAreRingsRoundTheHole) {
+    const test::Folder folder;
+    const double hole = 30.0, radius = 100.0, width = 48.0;
+    for (const bool rises : {false, true}) {
+        const Plan plan = on_plate(folder, {Vec3(0, 0, hole)},
+                                   std::string("centre = [0, 0, 0]\nradius = 100\ndepth = 4\n"
+                                               "[[damage.opening]]\nkeep = true\n") +
+                                       (rises ? "scarf_to = \"opening\"\n" : ""));
+        ASSERT_EQ(plan.place.openings.size(), 1u);
+        EXPECT_NEAR(plan.place.openings[0].width, 2.0 * hole, 0.1);
+        EXPECT_NEAR(plan.place.areas.damage_mm2 / ring(radius, hole + (rises ? width : 0.0)), 1.0,
+                    rises ? 2.0 * area_bar : area_bar);
+        EXPECT_NEAR(plan.place.areas.scarf_mm2 / ring(radius + width, hole), 1.0, area_bar);
+        EXPECT_EQ(holes_of({plan.place.damage}), 1u);
+        EXPECT_EQ(holes_of(plan.place.scarf), 1u);
+        EXPECT_EQ(holes_of(plan.place.footprint), 1u);
+        for (const templates::LaidPly& ply : plan.plies) {
+            const double own = hole + (rises ? std::max(2.0, width - ply.edge_offset_mm) : 2.0);
+            EXPECT_NEAR(ply.surface_area_mm2 / ring(radius + ply.edge_offset_mm, own), 1.0,
+                        area_bar)
+                << ply.number;
+            EXPECT_EQ(holes_of(ply.outlines_3d), 1u);
+            for (const Vec3& p : ply.outlines_3d[0].holes[0])
+                EXPECT_NEAR(p.norm(), own, 0.1) << ply.number;
+            // Cut at the net line, never torn: the torn band lies outside alone.
+            ASSERT_EQ(ply.pieces.size(), 1u);
+            const templates::Template& outline = ply.pieces[0].outline;
+            ASSERT_EQ(outline.net.holes.size(), 1u);
+            EXPECT_EQ(outline.tear->holes, outline.net.holes);
+        }
+    }
+}
+
+TEST(OpeningPlan, ARowOfBoltsIsAsManyHoles) {
+    const test::Folder folder;
+    const Plan plan =
+        on_plate(folder, {Vec3(-25, 0, 6), Vec3(25, 0, 6), Vec3(0, 40, 20)},
+                 "centre = [0, 10, 0]\nradius = 100\ndepth = 4\n[[damage.opening]]\nkeep = true\n");
+    ASSERT_EQ(plan.place.openings.size(), 3u);
+    for (const templates::LaidPly& ply : plan.plies) {
+        const double expected =
+            ring(100.0 + ply.edge_offset_mm, 0.0) - 2 * ring(8, 0) - ring(22, 0);
+        EXPECT_NEAR(ply.surface_area_mm2 / expected, 1.0, area_bar) << ply.number;
+        EXPECT_EQ(holes_of(ply.outlines_3d), 3u);
+        EXPECT_EQ(ply.pieces.at(0).outline.net.holes.size(), 3u);
+    }
+}
+
+TEST(OpeningPlan, OneDrawnByTheJobIsAsGoodAsOneOfTheModel) {
+    const test::Folder folder;
+    const Plan plan =
+        on_plate(folder, {},
+                 "centre = [0, 0, 0]\nradius = 100\ndepth = 4\n[[damage.opening]]\n"
+                 "centre = [10, 20, 0]\nradius = 25\nkeep = true\nclear = \"4 mm\"\n");
+    EXPECT_NEAR(plan.place.areas.damage_mm2 / (ring(100, 0) - ring(25, 0)), 1.0, area_bar);
+    for (const templates::LaidPly& ply : plan.plies)
+        EXPECT_NEAR(ply.surface_area_mm2 / (ring(100 + ply.edge_offset_mm, 0) - ring(29, 0)), 1.0,
+                    area_bar);
+}
+
+TEST(OpeningPlan, SlitsOfSuccessivePliesLieAQuarterApartOrMore) {
+    const test::Folder folder;
+    const Plan plan = on_plate(folder, {Vec3(0, 0, 30)},
+                               "centre = [0, 0, 0]\nradius = 100\ndepth = 4\n[[damage.opening]]\n"
+                               "keep = true\nslit = true\n");
+    std::optional<double> before;
+    for (const templates::LaidPly& ply : plan.plies) {
+        const auto& cuts = ply.pieces.at(0).outline.relief_cuts;
+        ASSERT_EQ(cuts.size(), 1u);
+        EXPECT_EQ(cuts[0].kind, "slit");
+        // From hole to tear line: 20 mm of torn band beyond the edge.
+        EXPECT_NEAR((cuts[0].points[1] - cuts[0].points[0]).norm(),
+                    100.0 + ply.edge_offset_mm + 20.0 - 32.0, 0.3);
+        const Vec2 way = cuts[0].points[1] - cuts[0].points[0];
+        const double degrees = std::atan2(way.y(), way.x()) * 180.0 / pi;
+        if (before) {
+            EXPECT_GE(std::abs(std::remainder(degrees - *before, 360.0)), 90.0 - 1e-6);
+        }
+        before = degrees;
+    }
+}
+
+TEST(OpeningPlan, OneThatTheJobDoesNotNameIsListed) {
+    const test::Folder folder;
+    const auto stem = folder.write("plate", "");
+    test::write_plate(400.0, {Vec3(0, 0, 30)}, stem);
+    const auto plan = plan_repair(
+        test::job_of(four_mats("plate.step", "centre = [0, 0, 0]\nradius = 100\ndepth = 4"),
+                     stem.parent_path().string()));
+    ASSERT_FALSE(plan);
+    EXPECT_EQ(plan.error().kind, ErrorKind::bad_input);
+    for (const char* words : {"damage.opening", "(0.0, 0.0, 0.0) mm", "60.0 x ", "keep = true"})
+        EXPECT_NE(plan.error().message().find(words), std::string::npos) << plan.error().message();
+}
+
+TEST(PolePlan, ADiscOverTheCollapsedEdgeOfAFaceIsACapLikeAnother) {
+    // Closed form: area 2 pi R^2 (1 - cos(r / R)) of the sphere at the ply's own depth.
+    const test::Folder folder;
+    const auto stem = folder.write("bowl", "");
+    test::write_bowl(500.0, stem);
+    for (const double radius : {15.0, 60.0, 200.0}) {
+        const Plan plan = test::planned(
+            test::with(four_mats("bowl.step", "centre = [0, 0, -500]\nradius = " +
+                                                  std::to_string(radius) + "\ndepth = 4"),
+                       "up = [0, 0, 1]", "up = [0, 1, 0]"),
+            stem.parent_path().string());
+        for (const templates::LaidPly& ply : plan.plies) {
+            const double turn = (radius + ply.edge_offset_mm) / 500.0;
+            const double at_depth = 500.0 - ply.lay_depth_mm;
+            if (ply.cover) continue;  // its depth changes along the scarf
+            EXPECT_NEAR(
+                ply.surface_area_mm2 / (2 * pi * at_depth * at_depth * (1.0 - std::cos(turn))), 1.0,
+                area_bar)
+                << radius << " ply " << ply.number;
+        }
+    }
+}
+
+}  // namespace
+}  // namespace tearline

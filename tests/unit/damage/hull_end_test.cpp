@@ -1,0 +1,162 @@
+#include <gtest/gtest.h>
+
+#include <cmath>
+#include <numbers>
+
+#include "core/damage/damage_outline.h"
+#include "tests/support/analytic_patch.h"
+
+/// Outlines that run off the hull's end. Expected areas are closed forms of the plane: segments of
+/// circles and ellipses, rectangles, triangles.
+namespace tearline::damage {
+namespace {
+
+constexpr double pi = std::numbers::pi;
+const Vec3 bow = Vec3::UnitX(), up = Vec3::UnitY();
+
+/// A plane whose edge runs straight along x = `end_x`.
+constexpr double end_x = 24 * 10 * 0.86602540378443864676;
+
+const surface::Patch& plane() {
+    static const surface::Patch patch =
+        test::analytic_patch(test::plane_map, test::within_box(210, 210), 220, 10, false, true);
+    return patch;
+}
+
+/// Area of the unit disc on the near side of a line at `distance` from its middle.
+double segment(double distance) {
+    return pi - std::acos(distance) + distance * std::sqrt(1.0 - distance * distance);
+}
+
+Result<DamageOutline> disc(double x, double radius) {
+    job::Damage damage;
+    damage.centre = Vec3(x, 0, 0);
+    damage.radius = radius;
+    return damage_outline(plane(), damage, bow, up);
+}
+
+TEST(OutlineAtHullEnd, DiscIsCutAlongTheEnd) {
+    for (const double inside : {-3.0, 0.0, 20.0, 55.0}) {
+        const auto outline = disc(end_x - inside, 60.0);
+        ASSERT_TRUE(outline) << outline.error().message();
+        EXPECT_TRUE(outline->cut_at_hull_end);
+        // A centre beyond the end is carried on to it.
+        const double distance = std::max(0.0, inside) / 60.0;
+        // Chords within 0.01 mm of the arc.
+        EXPECT_NEAR(signed_area(outline->chart), 3600.0 * segment(distance), 2.5) << inside;
+        for (const OutlinePoint& point : outline->points)
+            EXPECT_LE(point.position.x(), end_x + 1e-6);
+    }
+    const auto whole = disc(end_x - 61.0, 60.0);
+    ASSERT_TRUE(whole) << whole.error().message();
+    EXPECT_FALSE(whole->cut_at_hull_end);
+}
+
+TEST(OutlineAtHullEnd, EllipseIsCutAlongTheEnd) {
+    job::Damage damage;
+    damage.centre = Vec3(end_x - 10.0, 5.0, 0);
+    damage.length = 160.0;
+    damage.height = 80.0;
+    const auto outline = damage_outline(plane(), damage, bow, up);
+    ASSERT_TRUE(outline) << outline.error().message();
+    EXPECT_NEAR(signed_area(outline->chart), 80.0 * 40.0 * segment(10.0 / 80.0), 2.5);
+}
+
+TEST(OutlineAtHullEnd, ADiscBehindAnInwardCornerGoesRoundNothing) {
+    // A quadrant of the plane is missing: the disc is what a compass draws on what there is.
+    const auto inside = [](const Vec2& p) {
+        return test::within_box(210, 210)(p) && !(p.x() > 1e-6 && p.y() > 1e-6);
+    };
+    const auto patch = test::analytic_patch(test::plane_map, inside, 220, 5, false, true);
+    job::Damage damage;
+    damage.centre = Vec3(-20, -20, 0);
+    damage.radius = 60.0;
+    const auto outline = damage_outline(patch, damage, bow, up);
+    ASSERT_TRUE(outline) << outline.error().message();
+    // Second computation: the disc counted in the mesh's own domain.
+    double area = 0.0;
+    constexpr double step = 0.25;
+    for (double x = -80; x < 40; x += step)
+        for (double y = -80; y < 40; y += step) {
+            const Vec2 p(x + 0.5 * step, y + 0.5 * step);
+            if ((p + Vec2(20, 20)).norm() < 60.0 && contains(patch.domain(), p))
+                area += step * step;
+        }
+    EXPECT_NEAR(signed_area(outline->chart), area, 0.003 * area);
+}
+
+struct Drawn {
+    const char* name;
+    std::vector<Vec3> points;  ///< x from the end
+    job::Join join;
+    double area, within_mm2;
+};
+
+class PointsAtHullEnd : public testing::TestWithParam<Drawn> {};
+
+TEST_P(PointsAtHullEnd, BoundTheSmallerPart) {
+    job::Damage damage;
+    for (const Vec3& p : GetParam().points) damage.outline.push_back(p + Vec3(end_x, 0, 0));
+    damage.join = GetParam().join;
+    const auto outline = damage_outline(plane(), damage, bow, up);
+    ASSERT_TRUE(outline) << outline.error().message();
+    EXPECT_TRUE(outline->cut_at_hull_end);
+    EXPECT_NEAR(signed_area(outline->chart), GetParam().area, GetParam().within_mm2);
+}
+
+INSTANTIATE_TEST_SUITE_P(
+    OutlineAtHullEnd, PointsAtHullEnd,
+    testing::Values(Drawn{"line_on_the_end",
+                          {{0, -60, 0}, {-50, -60, 0}, {-50, 60, 0}, {0, 60, 0}},
+                          job::Join::straight,
+                          6000.0,
+                          0.01},
+                    Drawn{"the_other_way_round",
+                          {{0, 60, 0}, {-50, 60, 0}, {-50, -60, 0}, {0, -60, 0}},
+                          job::Join::straight,
+                          6000.0,
+                          0.01},
+                    Drawn{"beyond_it",
+                          {{8, -60, 0}, {-50, -60, 0}, {-50, 60, 0}, {12, 60, 0}, {15, 0, 0}},
+                          job::Join::straight,
+                          6000.0,
+                          0.01},
+                    Drawn{"picked_short_of_it",
+                          {{-2, -60, 0}, {-50, -60, 0}, {-50, 60, 0}, {-1, 60, 0}},
+                          job::Join::straight,
+                          6000.0,
+                          0.01},
+                    Drawn{"ends_in_the_middle_of_the_list",
+                          {{-50, -60, 0}, {0, -60, 0}, {0, 60, 0}, {-50, 60, 0}},
+                          job::Join::straight,
+                          6000.0,
+                          0.01}),
+    [](const auto& info) { return std::string(info.param.name); });
+
+TEST(OutlineAtHullEnd, ALineBoundsTheSmallerPartOrWhatIsSaid) {
+    job::Damage damage;
+    damage.outline = {{end_x, -40, 0}, {end_x - 80, 0, 0}, {end_x, 40, 0}};
+    const auto smaller = damage_outline(plane(), damage, bow, up);
+    ASSERT_TRUE(smaller) << smaller.error().message();
+    // The natural cubic through three points is 80 (3 t - t^3) / 2 deep from either end to the
+    // middle, t = 0 to 1 over 40 mm: 5/8 of the rectangle.
+    const double expected = 80.0 * 80.0 * 0.625;
+    EXPECT_NEAR(signed_area(smaller->chart), expected, 3.0);
+    damage.within = Vec3(end_x - 150, 0, 0);
+    const auto larger = damage_outline(plane(), damage, bow, up);
+    ASSERT_TRUE(larger) << larger.error().message();
+    EXPECT_NEAR(signed_area(larger->chart), area(plane().domain()) - expected, 3.0);
+}
+
+TEST(OutlineAtHullEnd, WhatLiesAllBeyondItIsRefused) {
+    job::Damage damage;
+    damage.outline = {{end_x + 5, -40, 0}, {end_x + 15, 0, 0}, {end_x + 5, 40, 0}};
+    const auto beyond = damage_outline(plane(), damage, bow, up);
+    ASSERT_FALSE(beyond);
+    EXPECT_EQ(beyond.error().kind, ErrorKind::bad_input);
+    EXPECT_NE(beyond.error().message().find("no part of it lies on the hull"), std::string::npos)
+        << beyond.error().message();
+}
+
+}  // namespace
+}  // namespace tearline::damage
