@@ -95,11 +95,11 @@ struct Pick {
 };
 
 Result<std::vector<Pick>> picks_on_hull(const surface::Patch& patch, const HullEndWay& end,
-                                        const std::vector<Vec3>& points) {
+                                        const std::vector<Vec3>& points, double carried) {
     std::vector<Pick> picks;
     for (std::size_t i = 0; i < points.size(); ++i) {
         const Foot foot = foot_of(patch, points[i]);
-        if (!(foot.distance <= tolerance::outline_reach))
+        if (!(foot.distance <= tolerance::outline_reach + carried))
             return bad_input(
                 "damage.outline",
                 "point " + std::to_string(i + 1) + " " + point_text(points[i]) + " is " +
@@ -423,7 +423,7 @@ Result<DamageOutline> damage_outline(const surface::Patch& patch, const job::Dam
             return bad_input("damage.outline",
                              std::to_string(damage.outline.size()) +
                                  " points; give 3 or more, in order round the damage");
-        const auto picks = picks_on_hull(patch, end, damage.outline);
+        const auto picks = picks_on_hull(patch, end, damage.outline, damage.carried);
         if (!picks) return tl::unexpected(picks.error());
         for (const Pick& pick : *picks) picked.push_back(patch.chart_point(pick.foot.at));
         runs = curve_through(patch, end, damage, *picks);

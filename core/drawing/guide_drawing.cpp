@@ -89,7 +89,8 @@ std::vector<TapeLine> tape_lines(const GrindGuide& guide, const Vec2& datum) {
 /// Says what the guide is, of which job, and which face it shows: where it stands on nothing, else
 /// below the guide.
 void add_guide_words(Drawing& drawing, const templates::TemplateSet& set, const Look& look) {
-    const std::vector<std::string> lines = guide_words(set.title, set.job_id);
+    std::vector<std::string> lines = guide_words(set.title, set.job_id);
+    if (!set.part.empty()) lines.insert(lines.begin() + 1, in_capitals(set.part));
     std::vector<std::string> widest = lines;
     if (look.mirrored) widest.emplace_back(mirrored_face_words);
     std::vector<double> heights = {6.0, 5.0, 4.0, 3.5, 3.0, 2.5, 2.2};  // [mm]
@@ -103,8 +104,8 @@ void add_guide_words(Drawing& drawing, const templates::TemplateSet& set, const 
 Drawing guide_drawing(const templates::TemplateSet& set, const Look& look) {
     const GrindGuide& guide = set.guide;
     Drawing drawing;
-    drawing.name = "grind guide";
-    drawing.title = "Grind guide";
+    drawing.name = templates::name_in(set, "grind guide");
+    drawing.title = templates::name_in(set, "Grind guide");
     drawing.line_word = "GRIND";
     drawing.up_on_top = true;
     if (guide.footprint.outer.empty()) return drawing;

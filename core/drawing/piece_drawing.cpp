@@ -44,8 +44,9 @@ Drawing piece_drawing(const templates::PieceTemplate& piece, const Look& look) {
     const Template& outline = piece.outline;
     Drawing drawing;
     drawing.name = piece.id;
-    drawing.title =
-        "Ply " + std::to_string(piece.ply) + ", piece " + piece.id + ", " + piece.fabric;
+    drawing.title = piece.ply > 0 ? "Ply " + std::to_string(piece.ply) + ", piece " + piece.id +
+                                        ", " + piece.fabric
+                                  : piece.id;
     drawing.fabric = piece.fabric;
     drawing.line_word = line_word(outline);
     drawing.up_on_top = true;

@@ -131,7 +131,7 @@ std::optional<RingSheet> ring_sheet(const templates::TemplateSet& set) {
 Drawing ring_sheet_drawing(const templates::TemplateSet& set, const RingSheet& sheet,
                            bool mirrored) {
     Drawing drawing;
-    drawing.name = "ring sheet";
+    drawing.name = templates::name_in(set, "ring sheet");
     drawing.up_on_top = true;
     drawing.line_word = "TEAR";
     std::vector<const PieceTemplate*> pieces;

@@ -182,7 +182,7 @@ Drawing card_of(const templates::Section& section, std::vector<Depth> depths, Un
     Drawing drawing;
     double top = section.edge.front().y();
     for (const Vec2& point : section.edge) top = std::max(top, point.y());
-    top += card_back;
+    top = section.back.value_or(top + card_back);
     std::vector<Vec2> card = section.edge;
     card.emplace_back(section.edge.back().x(), top);
     card.emplace_back(section.edge.front().x(), top);
@@ -208,7 +208,7 @@ Drawing card_of(const templates::Section& section, std::vector<Depth> depths, Un
 
 Drawing section_cards(const templates::TemplateSet& set) {
     Drawing drawing;
-    drawing.name = "section cards";
+    drawing.name = templates::name_in(set, "section cards");
     drawing.up_on_top = true;  // their figures are read at the hull
     drawing.line_word = "CUT";
     double below = 0.0;

@@ -72,9 +72,12 @@ void add_svg(FileSet& files, const templates::TemplateSet& set, const drawing::L
     for (const templates::PieceTemplate& piece : set.pieces)
         files.push_back({"templates/" + piece.id + ".svg",
                          formats::svg_template(drawing::piece_drawing(piece, look))});
-    const drawing::Drawing guide = drawing::guide_drawing(set, look);
-    if (!guide.lines.empty())
-        files.push_back({"templates/grind-guide.svg", formats::svg_template(guide)});
+    for (const templates::TemplateSet& part : templates::parts_of(set)) {
+        const drawing::Drawing guide = drawing::guide_drawing(part, look);
+        const std::string of = part.part.empty() ? "" : "-" + in_name(part.part);
+        if (!guide.lines.empty())
+            files.push_back({"templates/grind-guide" + of + ".svg", formats::svg_template(guide)});
+    }
 }
 
 bool has(const std::vector<Format>& formats, Format format) {
@@ -137,10 +140,15 @@ Result<std::string> write_plan(const Plan& plan, const std::filesystem::path& fo
     files.push_back({"plan.json", formats::plan_json(plan)});
     files.push_back({"overview.svg", job_sheet::overview_svg(plan)});
     files.push_back({"job-sheet.html", job_sheet::job_sheet(plan)});
-    for (const templates::LaidPly& ply : plan.plies)
-        for (const templates::LaidPiece& piece : ply.pieces)
-            files.push_back(
-                {"pieces/" + piece.piece.id + ".bin", formats::piece_mesh(piece.piece)});
+    const auto add_meshes = [&files](const std::vector<templates::LaidPly>& plies) {
+        for (const templates::LaidPly& ply : plies)
+            for (const templates::LaidPiece& piece : ply.pieces)
+                files.push_back(
+                    {"pieces/" + piece.piece.id + ".bin", formats::piece_mesh(piece.piece)});
+    };
+    add_meshes(plan.plies);
+    if (plan.backing) add_meshes(plan.backing->pieces);
+    if (plan.core) add_meshes(plan.core->pieces);
     if (wants(Format::pdf))
         for (const auto add : {add_template_pdfs, add_sheet_pdfs})
             if (const auto added = add(files, plan, options); !added)

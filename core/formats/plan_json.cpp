@@ -3,6 +3,7 @@
 #include "core/base/version.h"
 #include "core/formats/json_writer.h"
 #include "core/formats/quantities_json.h"
+#include "core/job/sides.h"
 #include "core/quantities/cups.h"
 #include "core/quantities/measuring.h"
 #include "core/templates/directions.h"
@@ -11,6 +12,8 @@
 namespace tearline::formats {
 
 namespace {
+
+constexpr double mm3_per_mL = 1000.0;
 
 void write_job(JsonWriter& json, const Plan& plan) {
     json.line().key("job").begin_object();
@@ -150,6 +153,7 @@ void write_plies(JsonWriter& json, const Plan& plan) {
         const quantities::PlyAmounts& amounts = plan.quantities.plies.at(k);
         json.line().begin_object().field("number", ply.number).field("fabric", ply.fabric);
         json.field("kind", kind_name(ply.kind)).field("cover", ply.cover);
+        json.field("side", job::side_word(ply.side));
         json.field("thickness_mm", ply.thickness_mm).field("edge_offset_mm", ply.edge_offset_mm);
         if (ply.edge_error_mm) json.field("edge_error_mm", *ply.edge_error_mm);
         json.field("lay_depth_mm", ply.lay_depth_mm);
@@ -198,22 +202,6 @@ void write_sections(JsonWriter& json, const std::vector<templates::Section>& sec
     json.end_array();
 }
 
-void write_rolls(JsonWriter& json, const Plan& plan) {
-    json.line().key("rolls").begin_array();
-    for (const layout::Roll& roll : plan.rolls) {
-        json.line().begin_object().field("fabric", roll.fabric).field("width_mm", roll.width_mm);
-        json.field("length_mm", roll.length_mm).field("used_fraction", roll.used_fraction);
-        json.field("area_bound_mm", roll.area_bound_mm).field("gap_mm", roll.gap_mm);
-        json.key("placed").begin_array();
-        for (const layout::Placement& place : roll.placed) {
-            json.begin_object().field("piece", place.piece).field("x_mm", place.x_mm);
-            json.field("y_mm", place.y_mm).field("turn_deg", place.turn_deg).end_object();
-        }
-        json.end_array().end_object();
-    }
-    json.end_array();
-}
-
 /// With which tool, and what it shows: g of the scale, mL of the others.
 void write_measured_dose(JsonWriter& json, const char* key,
                          const std::optional<quantities::Measured>& dose) {
@@ -244,17 +232,182 @@ void write_cups(JsonWriter& json, const char* key, const std::vector<quantities:
     json.end_array();
 }
 
-void write_stages(JsonWriter& json, const Plan& plan) {
-    json.line().key("stages").begin_array();
-    for (const quantities::Stage& stage : plan.quantities.stages) {
+/// Addition to the schema: each side that glass is laid from, or each skin of a sandwich.
+void write_side(JsonWriter& json, const Plan& part) {
+    json.line().begin_object().field("side", job::side_word(part.job.damage.side));
+    if (!part.job.part.name.empty()) json.field("name", part.job.part.name);
+    json.field("depth_mm", part.job.damage.depth);
+    json.key("scarf").begin_object().field("outline_3d", part.place.scarf);
+    json.field("area_mm2", part.place.areas.scarf_mm2).end_object();
+    json.key("plies").begin_array();
+    for (const templates::LaidPly& ply : part.plies) json.value(ply.number);
+    json.end_array();
+    if (part.job.part.name.empty()) {
+        json.end_object();
+        return;
+    }
+    json.field("below_mm", part.job.part.below);
+    json.key("damage").begin_object().field("outline_3d", part.place.damage.outer);
+    json.field("area_mm2", part.place.areas.damage_mm2);
+    json.field("perimeter_mm", part.place.areas.damage_perimeter_mm).end_object();
+    json.field("footprint_area_mm2", part.place.areas.footprint_mm2);
+    json.field("dish_mL", part.dish_mm3 / mm3_per_mL);
+    json.field("laid_thickness_mm", part.quantities.totals.laid_thickness_mm);
+    json.field("glass_g", part.quantities.totals.glass_g);
+    json.field("resin_g", part.quantities.totals.resin_g);
+    write_frame(json, part);
+    write_grind_guide(json, part.place.grind_guide);
+    write_sections(json, part.place.sections);
+    json.end_object();
+}
+
+void write_sides(JsonWriter& json, const Plan& plan) {
+    json.line().key("sides").begin_array();
+    if (plan.parts.empty()) write_side(json, plan);
+    for (const Plan& part : plan.parts) write_side(json, part);
+    json.end_array();
+}
+
+/// The pieces of what closes a hole, as pieces of a ply.
+void write_closing_pieces(JsonWriter& json, const std::vector<templates::LaidPly>& all) {
+    json.key("pieces").begin_array();
+    for (const templates::LaidPly& ply : all)
+        for (const templates::LaidPiece& piece : ply.pieces) write_piece(json, ply, piece, {});
+    json.end_array();
+}
+
+std::string_view backing_word(job::BackingKind kind) {
+    switch (kind) {
+        case job::BackingKind::choose:
+            return "auto";
+        case job::BackingKind::sheet:
+            return "sheet";
+        case job::BackingKind::petals:
+            return "petals";
+        case job::BackingKind::stations:
+            return "stations";
+        case job::BackingKind::none:
+            return "none";
+    }
+    return "";
+}
+
+/// Addition to the schema: what closes the hole from behind.
+void write_backing(JsonWriter& json, const Plan& plan) {
+    if (!plan.backing) return;
+    const plan::BackingPlan& backing = *plan.backing;
+    json.line().key("backing").begin_object().field("kind", backing_word(backing.kind));
+    json.field("strain", backing.strain).field("lap_mm", backing.lap_mm);
+    json.field("thickness_mm", backing.thickness_mm).field("stays", backing.stays);
+    json.field("preformed", backing.preformed);
+    json.field("least_radius_mm", backing.least_radius_mm);
+    json.field("glass_g", backing.glass_g).field("resin_g", backing.resin_g);
+    json.field("gel_coat_g", backing.gel_g);
+    write_cups(json, "gel_coat_cups", backing.gel_cups);
+    json.field("skin_glass_g", backing.skin_glass_g).field("skin_resin_g", backing.skin_resin_g);
+    write_closing_pieces(json, backing.pieces);
+    json.key("sections").begin_array();
+    for (const plan::Station& station : backing.stations)
         json.line()
             .begin_object()
-            .field("plies", stage.plies)
-            .field("thickness_mm", stage.thickness_mm);
-        write_cups(json, "cups", stage.cups);
-        json.field("primes_g", stage.primes_g);
-        json.field("then", stage.then).end_object();
+            .field("number", station.number)
+            .field("name", station.name)
+            .field("angle_deg", 90.0)
+            .field("ends", std::vector<std::string>{station.ends[0], station.ends[1]})
+            .field("at_mm", station.at_mm)
+            .field("edge", station.edge)
+            .end_object();
+    json.end_array();
+    if (const auto& hole = backing.passing) {
+        json.key("passing").begin_object().field("passes", hole->passes);
+        json.field("length_mm", hole->length_mm).field("width_mm", hole->width_mm);
+        json.field("least_length_mm", hole->least_length_mm).field("rise_mm", hole->rise_mm);
+        json.field("roll_radius_mm", hole->roll_radius_mm);
+        json.field("cut_area_mm2", hole->cut_area_mm2).end_object();
     }
+    json.end_object();
+}
+
+void write_sandwich(JsonWriter& json, const char* key, const closing::Sandwich& of) {
+    json.key(key).begin_object().field("bending_stiffness_N_mm", of.bending_stiffness);
+    json.field("bending_N", of.moment).field("lever_mm", of.lever);
+    json.field("first_to_fail", of.first_to_fail).end_object();
+}
+
+/// Addition to the schema: the new core, and the sandwich as it was and will be.
+void write_core(JsonWriter& json, const Plan& plan) {
+    if (!plan.core) return;
+    const plan::CorePlan& core = *plan.core;
+    json.line().key("core").begin_object();
+    write_closing_pieces(json, core.pieces);
+    json.field("plug_mm", core.plug_mm).field("depth_mm", core.depth_mm);
+    json.field("area_mm2", core.area_mm2).field("perimeter_mm", core.perimeter_mm);
+    json.field("paste_mL", core.paste_mL).field("seal_g", core.seal_g);
+    json.field("stand_off_mm", core.stand_off_mm);
+    json.key("kerf");
+    if (core.along && core.across) {
+        json.begin_object().field("pitch_mm", plan.job.core->kerf_pitch);
+        json.field("width_mm", plan.job.core->kerf_width);
+        json.field("moves_mm", std::vector<double>{core.along->moves, core.across->moves});
+        json.end_object();
+    } else {
+        json.null();
+    }
+    write_sandwich(json, "old", core.before);
+    write_sandwich(json, "new", core.after);
+    json.end_object();
+}
+
+/// Addition to the schema: what the hole costs from one side, the other, both.
+void write_ways(JsonWriter& json, const Plan& plan) {
+    if (plan.ways.empty()) return;
+    json.line().key("ways").begin_array();
+    for (const plan::Way& way : plan.ways) {
+        json.line().begin_object().field("from", way.from).field("chosen", way.chosen);
+        json.field("refused", way.refused).field("access", way.access);
+        json.field("ground_radius_mm", way.ground_radius_mm).field("dish_mL", way.dish_mL);
+        json.field("glass_g", way.glass_g).field("resin_g", way.resin_g);
+        json.field("hours", way.hours);
+        json.field("required_ratio",
+                   way.scarf_check ? way.scarf_check->required_ratio : std::optional<double>());
+        json.end_object();
+    }
+    json.end_array();
+}
+
+void write_rolls(JsonWriter& json, const Plan& plan) {
+    json.line().key("rolls").begin_array();
+    for (const layout::Roll& roll : plan.rolls) {
+        json.line().begin_object().field("fabric", roll.fabric).field("width_mm", roll.width_mm);
+        json.field("length_mm", roll.length_mm).field("used_fraction", roll.used_fraction);
+        json.field("area_bound_mm", roll.area_bound_mm).field("gap_mm", roll.gap_mm);
+        json.key("placed").begin_array();
+        for (const layout::Placement& place : roll.placed) {
+            json.begin_object().field("piece", place.piece).field("x_mm", place.x_mm);
+            json.field("y_mm", place.y_mm).field("turn_deg", place.turn_deg).end_object();
+        }
+        json.end_array().end_object();
+    }
+    json.end_array();
+}
+
+void write_stage(JsonWriter& json, const quantities::Stage& stage) {
+    json.line()
+        .begin_object()
+        .field("plies", stage.plies)
+        .field("thickness_mm", stage.thickness_mm);
+    if (!stage.part.empty()) json.field("part", stage.part);
+    write_cups(json, "cups", stage.cups);
+    json.field("primes_g", stage.primes_g);
+    json.field("then", stage.then).end_object();
+}
+
+void write_stages(JsonWriter& json, const Plan& plan) {
+    json.line().key("stages").begin_array();
+    if (plan.backing)
+        for (const auto* first : {&plan.backing->laid, &plan.backing->skin_coat})
+            if (*first) write_stage(json, **first);
+    for (const quantities::Stage& stage : plan.quantities.stages) write_stage(json, stage);
     json.end_array();
     json.line();
     write_cups(json, "topcoat_cups", plan.quantities.topcoat_cups);
@@ -335,6 +488,10 @@ std::string plan_json(const Plan& plan) {
     write_openings(json, plan);
     write_frame(json, plan);
     write_plies(json, plan);
+    write_sides(json, plan);
+    write_backing(json, plan);
+    write_core(json, plan);
+    write_ways(json, plan);
     write_grind_guide(json, plan.place.grind_guide);
     write_sections(json, plan.place.sections);
     write_rolls(json, plan);

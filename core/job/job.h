@@ -11,11 +11,10 @@
 #include "core/base/vec.h"
 #include "core/job/measurements.h"
 #include "core/job/scan.h"
+#include "core/job/through.h"
 
 /// The job file (TOML) as read: every default filled in, every length in mm.
 namespace tearline::job {
-
-enum class Side { outside, inside };
 
 enum class FabricKind { mat, woven, biaxial };
 
@@ -109,6 +108,11 @@ struct Damage {
     /// What the outline goes round when there are soundings; without a word, the ground area when
     /// no sounding lies outside the outline.
     std::optional<Round> round;
+    /// [mm] how far its points may lie off the base surface, beside what a pick is off: they were
+    /// found on another face of the skin
+    double carried = 0.0;
+    bool through = false;            ///< a hole: as deep as the skin is thick
+    std::optional<Reaches> reaches;  ///< with a core: the farthest layer that is damaged
 };
 
 struct Scarf {
@@ -116,6 +120,10 @@ struct Scarf {
     double least_step = 0.0;           ///< [mm]
     double safety_factor = 1.5;        ///< [-]
     std::optional<double> bond_shear;  ///< [MPa]
+    std::optional<ScarfFrom> from;     ///< of a hole right through; none of any other repair
+    double share = 0.5;                ///< [-] of the skin, laid from outside, with both
+    Side first = Side::inside;         ///< the side laid first, with both
+    double grind_back = 0.5;           ///< [mm] off the back of the side laid first, with both
 };
 
 enum class Order { smallest_first, largest_first };
@@ -240,6 +248,11 @@ struct Job {
     std::vector<TapedPoint> taped;  ///< points above that are found once the hull is known
     Scarf scarf;
     Layup layup;
+    std::optional<Layup> layup_inside;              ///< the side laid from inside, with both
+    std::optional<Layup> layup_inner, layup_outer;  ///< the new skins of a sandwich
+    std::optional<Backing> backing;
+    std::optional<Core> core;
+    Part part;
     std::map<std::string, Fabric> fabrics;  ///< built-in ones overridden by the user's
     std::vector<std::string> own_fabrics;   ///< names that the job file has a [[fabric]] for
     Resin resin;

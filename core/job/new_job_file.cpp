@@ -70,7 +70,12 @@ std::string written_file() {
            "#   [[damage.sounding]]\n" + lines_of(sounding_keys(), within) + "#   [damage.scan]\n" +
            lines_of(dish_scan_keys(), within) + "#   [[damage.scan_after]]\n" +
            lines_of(scan_after_keys(), within) + "\n[scarf]\n" + lines_of(scarf_keys()) +
-           "\n[layup]\n" + lines_of(layup_keys()) + R"(
+           "\n[layup]\n" + lines_of(layup_keys()) +
+           R"(# A hole right through, laid from both sides, and cored skins: what differs there from [layup] stands in
+# [layup.inside], [layup.inner], [layup.outer]. What closes the hole, and the core:
+#   [backing]
+)" + lines_of(backing_keys(), within) +
+           "#   [core]\n" + lines_of(core_keys(), within) + R"(
 # Built in: mat 225, 300, 450, 600; roving 600, 800; biaxial 400, 600, 800; cloth 200, 300 ("cloth 200").
 # A table of the same name changes what it names; a new name needs kind and weight.
 # [[fabric]]

@@ -180,10 +180,16 @@ void read_damage(const JobSource& source, Job& job) {
     read_dish_scans(table, job);
     const bool scanned = out.scanned(job.hull.scan);
     if (scanned) table.read("round");
-    if (out.soundings.empty() && !scanned)
+    table.read("through");
+    // A hole is as deep as its skin, and a cored skin is damaged down to a layer of it.
+    const bool told = out.through || table.has("reaches");
+    if (out.soundings.empty() && !scanned && !told)
         table.require("depth", "how deep the dish is ground, such as depth = \"6 mm\"");
+    table.through("side");
+    table.read("reaches");
     table.through("within");
     const HullOptions& hull = job.hull;
+    if (told) return;
     if (hull.skin && out.depth > *hull.skin)
         table.refuse("depth", "deeper than hull.skin, " + shortest(*hull.skin) +
                                   " mm; at most that can be ground away");

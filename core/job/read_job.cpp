@@ -47,6 +47,7 @@ Result<Job> parse_job(std::string_view text, const std::filesystem::path& file,
     read_fabrics(source, job);
     read_layup(source, job);
     read_resin(source, job);
+    read_through(source, job);
     read_topcoat(source, job);
     source.table(laminator_keys(), job.laminator, job).rest();
     read_shop(source, job);

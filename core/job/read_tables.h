@@ -34,6 +34,9 @@ void read_openings(KeyReader<Damage>& damage, Job& job);
 void read_damage(const JobSource& source, Job& job);
 void read_fabrics(const JobSource& source, Job& job);
 void read_layup(const JobSource& source, Job& job);
+/// [layup.inside], [layup.inner], [layup.outer], [backing], [core], and what holds of holes right
+/// through and of cored skins.
+void read_through(const JobSource& source, Job& job);
 void read_resin(const JobSource& source, Job& job);
 void read_topcoat(const JobSource& source, Job& job);
 void read_shop(const JobSource& source, Job& job);

@@ -63,6 +63,28 @@ h2 { margin-top: 3.6mm; }
 }
 )";
 
+/// A part of a repair, from its picture to what it looks like when it is cured.
+std::string sheet_of_part(const Plan& part, std::size_t number) {
+    std::string out = part_page(part, number) + laminate_check(part);
+    out += grinding(part) + plies_page(part) + dry_fit(part);
+    out += stages_page(part) + laying(part) + time_plan(part) + cure(part);
+    if (!part.job.part.covered) out += finish(part);
+    return out + consumables_list(part) + records(part) + polar_tables(part);
+}
+
+/// What goes for all, then part by part in the order of work, the core before the skin over it.
+std::string sheet_of_parts(const Plan& plan) {
+    std::string out = front_page(plan) + care_page(plan) + hole_page(plan);
+    out += laminate_check(plan) + measured_part(plan);
+    out += preparation(plan) + mixing(plan) + rolls(plan);
+    out += shopping_list(plan) + stand_ins(plan);
+    for (std::size_t i = 0; i < plan.parts.size(); ++i) {
+        if (i + 1 == plan.parts.size()) out += core_page(plan);
+        out += sheet_of_part(plan.parts[i], i + 1);
+    }
+    return out + disposal(plan);
+}
+
 }  // namespace
 
 std::string job_sheet(const Plan& plan) {
@@ -72,8 +94,9 @@ std::string job_sheet(const Plan& plan) {
         "content=\"width=device-width, initial-scale=1\"/>\n";
     out += tag("title", "Job sheet: " + formats::escaped(plan.job.title)) +
            tag("style", std::string(style)) + "</head>\n<body>\n";
+    if (!plan.parts.empty()) return out + sheet_of_parts(plan) + "</body></html>\n";
     // As the work goes.
-    out += place_page(plan) + care_page(plan);
+    out += place_page(plan) + care_page(plan) + hole_page(plan) + core_page(plan);
     out += laminate_check(plan) + measured_part(plan);
     out += preparation(plan) + grinding(plan);
     out += plies_page(plan) + rolls(plan) + dry_fit(plan);

@@ -205,11 +205,30 @@ void add_work(const Plan& plan, StandIns& out) {
     out.add("shop.fairing_skim", length(plan, job.shop.fairing_skim));
 }
 
+/// Of holes right through and of cored skins.
+void add_closing(const Plan& plan, StandIns& out) {
+    const job::Job& job = plan.job;
+    if (job.scarf.from == job::ScarfFrom::both) {
+        out.add("scarf.share", percent(job.scarf.share));
+        out.add("scarf.grind_back", length(plan, job.scarf.grind_back));
+    }
+    if (plan.backing) out.add("backing.lap", length(plan, plan.backing->lap_mm, 0));
+    if (!plan.core) return;
+    const job::Core& core = *job.core;
+    out.add("core.gap", length(plan, core.gap));
+    out.add("core.bed", length(plan, core.bed));
+    out.add("core.guard", length(plan, core.guard, 0));
+    out.add("core.wet_margin", length(plan, core.wet_margin, 0));
+    out.add("core.edge_fill", length(plan, core.edge_fill, 0));
+    out.add("core.chamfer", core.chamfer > 0.0 ? fixed(core.chamfer, 1) + " : 1" : "cut square");
+}
+
 }  // namespace
 
 std::string stand_ins(const Plan& plan) {
     StandIns rows(plan);
     add_layup(plan, rows);
+    add_closing(plan, rows);
     add_cloth(plan, rows);
     add_least_contents(plan, rows);
     add_resin(plan.job.resin, rows);

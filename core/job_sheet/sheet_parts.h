@@ -9,6 +9,19 @@ namespace tearline::job_sheet {
 /// What and where: the picture of the place, the repair in figures, who must be asked first.
 [[nodiscard]] std::string place_page(const Plan& plan);
 
+/// The same of a repair of several parts: what goes for all of them, and in which order they go.
+[[nodiscard]] std::string front_page(const Plan& plan);
+
+/// One part of it: its picture, and the repair in figures.
+[[nodiscard]] std::string part_page(const Plan& part, std::size_t number);
+
+/// A hole right through: who decides, what each way costs, what closes it; empty of any other
+/// repair.
+[[nodiscard]] std::string hole_page(const Plan& plan);
+
+/// The new core between two skins: each step with its amounts, waits and lines; empty without one.
+[[nodiscard]] std::string core_page(const Plan& plan);
+
 /// Plies and pieces in the order of laying, with small pictures.
 [[nodiscard]] std::string plies_page(const Plan& plan);
 

@@ -2,6 +2,7 @@
 #include "core/base/numbers.h"
 #include "core/base/version.h"
 #include "core/formats/svg.h"
+#include "core/job/sides.h"
 #include "core/job_sheet/cautions.h"
 #include "core/job_sheet/place_picture.h"
 #include "core/job_sheet/sheet_parts.h"
@@ -87,7 +88,9 @@ std::string ask_first_box() {
 
 }  // namespace
 
-std::string place_page(const Plan& plan) {
+namespace {
+
+std::string heed_of(const Plan& plan) {
     std::string heed;
     if (!plan.warnings.empty())
         heed = tag("p",
@@ -97,8 +100,47 @@ std::string place_page(const Plan& plan) {
                    "class=\"warning rank-" + std::string(rank_key(highest_rank(plan.warnings))) +
                        "\"") +
                "\n";
-    return heading(plan) + heed + tag("p", place_picture(plan), "class=\"picture\"") + "\n" +
-           repair(plan) + ask_first_box();
+    return heed;
+}
+
+std::string picture(const Plan& plan) {
+    return tag("p", place_picture(plan), "class=\"picture\"") + "\n";
+}
+
+std::string order_of_work(const Plan& plan) {
+    std::string out = section("In this order") + "<ol>\n";
+    for (const Plan& part : plan.parts) {
+        const bool last = &part == &plan.parts.back();
+        std::string words = tag("b", formats::escaped(part.job.part.name)) + ", laid from " +
+                            job::side_word(part.job.damage.side) + ": ground to " +
+                            thickness(plan, part.job.damage.depth) + ", plies " +
+                            std::to_string(part.plies.front().number) + " to " +
+                            std::to_string(part.plies.back().number) + ", " +
+                            thickness(plan, part.quantities.totals.laid_thickness_mm) + " laid.";
+        if (!last) words += plan.core ? " Then cure, and the core." : " Then cure, and turn over.";
+        out += tag("li", words) + "\n";
+    }
+    return out + "</ol>\n" +
+           tag("p",
+               "Plies are numbered on over all parts. Each part has its own grind guide, pieces, "
+               "stages and cups, on pages of its own; cloth and shopping are of all.",
+               "class=\"quiet\"") +
+           "\n";
+}
+
+}  // namespace
+
+std::string place_page(const Plan& plan) {
+    return heading(plan) + heed_of(plan) + picture(plan) + repair(plan) + ask_first_box();
+}
+
+std::string front_page(const Plan& plan) {
+    return heading(plan) + heed_of(plan) + order_of_work(plan) + ask_first_box();
+}
+
+std::string part_page(const Plan& part, std::size_t number) {
+    return section("Part " + std::to_string(number) + ": " + part.job.part.name, true) +
+           picture(part) + repair(part);
 }
 
 }  // namespace tearline::job_sheet

@@ -58,7 +58,22 @@ std::string fittings(const Plan& plan) {
     return out;
 }
 
+/// What a part of a repair of several, or of a hole, is laid on.
+std::string floor_of_part(const job::Job& job) {
+    if (job.core && job.part.below == 0.0)
+        return tag("b", "Floor:") +
+               " the new core, hard, faired, square over its gap. Nothing is laid before.";
+    if (job.scarf.from == job::ScarfFrom::both && job.damage.side != job.scarf.first)
+        return tag("b", "Floor:") +
+               " the back of the side laid first, cured, tapped, ground to clean glass everywhere. "
+               "Where it sounds dull it comes off.";
+    return tag("b", "Backing") +
+           " in place, by the part on holes right through, and fixed so that it cannot move: "
+           "nothing is laid before.";
+}
+
 std::string backing(const Plan& plan) {
+    if (plan.job.part.on_new) return floor_of_part(plan.job);
     const std::string words =
         "the far face's shape, sealed and waxed, fixed so that it cannot move. Cored skin: sound "
         "dry core back in, both skins scarfed.";

@@ -23,8 +23,11 @@ Box Assembly::window_of(const Tile& tile) const {
     return {low, low + frame.window.size()};
 }
 
-std::vector<Drawing> drawings_of(const templates::TemplateSet& set, const PrintChoice& choice) {
-    std::vector<Drawing> out;
+namespace {
+
+/// The drawings of one part of a repair.
+void add_part(const templates::TemplateSet& set, const PrintChoice& choice,
+              std::vector<Drawing>& out) {
     const drawing::Look look{choice.mirrored, true};
     if (!set.guide.rings.empty()) out.push_back(drawing::guide_drawing(set, look));
     const auto sheet = choice.less_paper ? drawing::ring_sheet(set) : std::nullopt;
@@ -38,6 +41,13 @@ std::vector<Drawing> drawings_of(const templates::TemplateSet& set, const PrintC
     if (choice.polar_tables && !choice.mirrored)
         for (const templates::PieceTemplate& piece : set.pieces)
             out.push_back(drawing::polar_drawing(piece, set));
+}
+
+}  // namespace
+
+std::vector<Drawing> drawings_of(const templates::TemplateSet& set, const PrintChoice& choice) {
+    std::vector<Drawing> out;
+    for (const templates::TemplateSet& part : templates::parts_of(set)) add_part(part, choice, out);
     out.insert(out.begin(), notes_of(set, choice, out));
     for (Drawing& each : out)
         std::erase_if(each.lines, [](const Drawing::Line& line) {

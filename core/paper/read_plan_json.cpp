@@ -1,5 +1,6 @@
 #include "core/paper/read_plan_json.h"
 
+#include <algorithm>
 #include <cmath>
 #include <nlohmann/json.hpp>
 
@@ -134,6 +135,93 @@ templates::GrindGuide read_guide(const Json& guide) {
     return out;
 }
 
+std::vector<templates::Section> read_sections(const Json& holder) {
+    std::vector<templates::Section> out;
+    const Json* sections = optional_member(holder, "sections");
+    if (!sections) return out;
+    for (const Json& section : *sections) {
+        templates::Section read;
+        read.name = optional_text(section, "name");
+        read.angle_degrees = read.name == "across" ? 90.0 : 0.0;  // where the plan does not say
+        if (const Json* angle = optional_member(section, "angle_deg"))
+            read.angle_degrees = number(*angle, "sections.angle_deg");
+        if (const Json* ends = optional_member(section, "ends"))
+            for (std::size_t i = 0; i < std::min(ends->size(), read.ends.size()); ++i)
+                read.ends[i] = text((*ends)[i], "sections.ends");
+        read.edge = points(member(section, "edge", "sections"), "sections.edge");
+        if (read.edge.size() < 2) refuse("sections.edge", "has fewer than two points");
+        out.push_back(std::move(read));
+    }
+    return out;
+}
+
+/// Guide, ends and sections of a plan, or of one of its sides.
+void read_place(const Json& holder, templates::TemplateSet& set) {
+    if (const Json* guide = optional_member(holder, "grind_guide")) set.guide = read_guide(*guide);
+    if (const Json* frame = optional_member(holder, "frame"))
+        if (const Json* ends = optional_member(*frame, "points_to"))
+            set.ends = {optional_text(*ends, "right"), optional_text(*ends, "top"),
+                        optional_text(*ends, "left"), optional_text(*ends, "bottom")};
+    set.sections = read_sections(holder);
+}
+
+/// The pieces of what closes a hole: "backing" or "core".
+void read_closing(const Json& json, const char* name, templates::TemplateSet& plan) {
+    const Json* closing = optional_member(json, name);
+    const Json* pieces = closing ? optional_member(*closing, "pieces") : nullptr;
+    if (!pieces || pieces->empty()) return;
+    const Json as_ply{{"number", 0}, {"fabric", name}, {"kind", "woven"}};
+    templates::TemplateSet part = plan;
+    part.pieces.clear();
+    part.parts.clear();
+    part.guide = {};
+    part.sections.clear();
+    part.part = name;
+    for (const Json& piece : *pieces)
+        part.pieces.push_back(read_piece(piece, as_ply, std::string(name) + ".pieces"));
+    plan.pieces.insert(plan.pieces.end(), part.pieces.begin(), part.pieces.end());
+    if (!plan.parts.empty()) plan.parts.push_back(std::move(part));
+}
+
+/// Each side or skin of a repair of several, with its own pieces.
+void read_parts(const Json& json, templates::TemplateSet& plan) {
+    const Json* sides = optional_member(json, "sides");
+    if (!sides || sides->size() < 2) return;
+    const templates::TemplateSet whole = plan;
+    for (const Json& side : *sides) {
+        templates::TemplateSet part = whole;
+        part.part = optional_text(side, "name");
+        read_place(side, part);
+        std::vector<int> plies;
+        for (const Json& ply : member(side, "plies", "sides"))
+            plies.push_back(static_cast<int>(number(ply, "sides.plies")));
+        std::erase_if(part.pieces, [&](const templates::PieceTemplate& piece) {
+            return std::find(plies.begin(), plies.end(), piece.ply) == plies.end();
+        });
+        plan.parts.push_back(std::move(part));
+    }
+}
+
+/// Station cards of a backing: set up behind the far face, so turned over, from one base line.
+void read_stations(const Json& json, templates::TemplateSet& plan) {
+    const Json* backing = optional_member(json, "backing");
+    if (!backing) return;
+    std::vector<templates::Section> cards = read_sections(*backing);
+    if (cards.empty()) return;
+    for (templates::Section& card : cards) {
+        for (Vec2& point : card.edge) point.y() = -point.y();
+        card.back = 0.0;
+    }
+    templates::TemplateSet part = plan;
+    part.pieces.clear();
+    part.parts.clear();
+    part.guide = {};
+    part.part = "stations";
+    part.sections = std::move(cards);
+    if (plan.parts.empty()) plan.parts.push_back(plan);
+    plan.parts.push_back(std::move(part));
+}
+
 templates::TemplateSet read(const Json& json) {
     if (!json.is_object() || optional_text(json, "schema") != "tearline-plan/1")
         refuse("schema", "is not \"tearline-plan/1\"");
@@ -151,25 +239,10 @@ templates::TemplateSet read(const Json& json) {
         for (const Json& piece : member(ply, "pieces", "plies"))
             plan.pieces.push_back(read_piece(piece, ply, "plies.pieces"));
     if (plan.pieces.empty()) refuse("plies", "holds no piece");
-    if (const Json* guide = optional_member(json, "grind_guide")) plan.guide = read_guide(*guide);
-    if (const Json* frame = optional_member(json, "frame"))
-        if (const Json* ends = optional_member(*frame, "points_to"))
-            plan.ends = {optional_text(*ends, "right"), optional_text(*ends, "top"),
-                         optional_text(*ends, "left"), optional_text(*ends, "bottom")};
-    if (const Json* sections = optional_member(json, "sections"))
-        for (const Json& section : *sections) {
-            templates::Section read;
-            read.name = optional_text(section, "name");
-            read.angle_degrees = read.name == "across" ? 90.0 : 0.0;  // where the plan does not say
-            if (const Json* angle = optional_member(section, "angle_deg"))
-                read.angle_degrees = number(*angle, "sections.angle_deg");
-            if (const Json* ends = optional_member(section, "ends"))
-                for (std::size_t i = 0; i < std::min(ends->size(), read.ends.size()); ++i)
-                    read.ends[i] = text((*ends)[i], "sections.ends");
-            read.edge = points(member(section, "edge", "sections"), "sections.edge");
-            if (read.edge.size() < 2) refuse("sections.edge", "has fewer than two points");
-            plan.sections.push_back(std::move(read));
-        }
+    read_place(json, plan);
+    read_parts(json, plan);
+    for (const char* name : {"backing", "core"}) read_closing(json, name, plan);
+    read_stations(json, plan);
     return plan;
 }
 

@@ -167,15 +167,29 @@ PatchRequest patch_request(const job::Job& job, double reach) {
     request.model_surface = job.hull.surface;
     request.laid_from = job.damage.side;
     request.skin = job.hull.skin.value_or(0.0);
+    request.below = job.part.below;
     return request;
 }
+
+namespace {
+
+/// How far the base surface lies inside the model's face [mm].
+double inward_move(const PatchRequest& request) {
+    const double model = request.model_surface == job::Side::outside ? 0.0 : request.skin;
+    const double base =
+        request.laid_from == job::Side::outside ? request.below : request.skin - request.below;
+    return base - model;
+}
+
+}  // namespace
 
 Result<surface::Patch> build_patch(const hull::Hull& hull, const PatchRequest& request) {
     if (request.seeds.empty()) return bad_input("damage", "no point says where it is");
     const RepairRegion region = repair_region(request);
     // Where a crease leaves the mesh, a move by the skin frays the rim: it is cut off afterwards.
-    const bool moves = request.laid_from != request.model_surface;
-    const double spare = moves ? 2.0 * request.skin : 0.0;
+    const double inward = inward_move(request);
+    const bool moves = inward != 0.0;
+    const double spare = 2.0 * std::abs(inward);
     constexpr double slack = 1.1;  // marching over coarse triangles is a few per cent long
     CroppedHull cropped =
         crop_hull(hull, region.centre, slack * (region.radius + spare) + tolerance::outline_reach);
@@ -204,8 +218,8 @@ Result<surface::Patch> build_patch(const hull::Hull& hull, const PatchRequest& r
     crop_by_distance(cropped.mesh, region, limit + (moves ? spare + 4.0 * fine.edge : 0.0));
 
     if (moves) {
-        const double inward = request.model_surface == job::Side::outside ? -1.0 : 1.0;
-        if (const auto moved = move_by_skin(cropped, inward, request.skin); !moved)
+        const double outward = inward > 0.0 ? -1.0 : 1.0;
+        if (const auto moved = move_by_skin(cropped, outward, std::abs(inward)); !moved)
             return tl::unexpected(moved.error());
         crop_by_distance(cropped.mesh, region, limit);
     }

@@ -17,6 +17,7 @@ struct PatchRequest {
     job::Side model_surface = job::Side::outside;  ///< which face of the skin the model is
     job::Side laid_from = job::Side::outside;      ///< the side the glass is laid from
     double skin = 0.0;             ///< [mm] moves the model to the other face when the two differ
+    double below = 0.0;            ///< [mm] and from there on, into the skin
     bool exact = false;            ///< a mesh is no scan, however rough it looks
     std::size_t triangles = 6000;  ///< about how many triangles the patch may have
 };

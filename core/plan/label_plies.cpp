@@ -4,6 +4,7 @@
 #include "core/base/numbers.h"
 #include "core/base/sheet_words.h"
 #include "core/base/us_constants.h"
+#include "core/job/sides.h"
 #include "core/templates/axis_words.h"
 #include "core/templates/directions.h"
 #include "core/templates/label_template.h"
@@ -88,6 +89,12 @@ templates::Words words_of(const templates::LaidPly& ply, const templates::LaidPi
     words.lines.push_back({"PLY " + std::to_string(ply.number) + " · " + piece.piece.id, 2.2});
     words.lines.push_back({ply.fabric + (ply.cover ? " · COVER PLY" : ""), 1.3});
     words.lines.push_back({face_words, 1.3});
+    if (ply.number == 0 || job.part.on_new) {
+        const std::string from = std::string("from ") + job::side_word(ply.side);
+        words.lines.push_back({"LAID " + in_capitals(from), 1.3});
+        if (!job.part.name.empty() && job.part.name != from)
+            words.lines.push_back({in_capitals(job.part.name), 1.3});
+    }
     words.lines.push_back({area_text(piece.outline.area_mm2, units), 1.0});
     const std::string glass = "glass " + mass_text(amounts.glass_g, units);
     const std::string resin = "resin " + mass_text(amounts.resin_g, units);

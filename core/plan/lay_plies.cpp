@@ -76,6 +76,8 @@ private:
         ply.fabric = level.entry.fabric;
         ply.kind = fabric(level).kind;
         ply.cover = level.cover;
+        ply.side = job_.damage.side;
+        ply.part = job_.part.name;
         ply.thickness_mm = level.thickness;
         ply.edge_offset_mm = level.edge_offset;
         ply.lay_depth_mm = level.lay_depth;

@@ -9,8 +9,10 @@
 #include "core/layout/nest_rolls.h"
 #include "core/plan/built_so_far.h"
 #include "core/plan/check_measurements.h"
+#include "core/plan/closing_plan.h"
 #include "core/plan/describe_ground.h"
 #include "core/plan/scan_errors.h"
+#include "core/plan/ways.h"
 #include "core/quantities/quantities.h"
 #include "core/quantities/shopping.h"
 #include "core/templates/laid_ply.h"
@@ -34,6 +36,13 @@ struct Plan {
     std::optional<laminate::Comparison> comparison;  ///< with the old laminate
     std::optional<laminate::ScarfCheck> scarf_check;
     Warnings warnings;
+    double dish_mm3 = 0.0;  ///< what is ground out of the skin, of all parts
+    /// A repair of several parts, sides or skins, in the order of work; each a plan of its own.
+    /// What stands above is then of all of them, `place` of the one under the hand.
+    std::vector<Plan> parts;
+    std::optional<plan::BackingPlan> backing;
+    std::optional<plan::CorePlan> core;
+    std::vector<plan::Way> ways;
 };
 
 }  // namespace tearline

@@ -3,23 +3,30 @@
 #include <iterator>
 #include <utility>
 
+#include "core/closing/dish_volume.h"
 #include "core/ground/ground.h"
 #include "core/ground/job_hull.h"
 #include "core/ground/mark_ways.h"
 #include "core/ground/place_points.h"
 #include "core/ground/skin_thickness.h"
 #include "core/ground/sounded_depth.h"
+#include "core/hull/read_hull.h"
 #include "core/job/in_file.h"
 #include "core/layout/nest_rolls.h"
 #include "core/plan/built_so_far.h"
 #include "core/plan/check_laminate.h"
 #include "core/plan/check_measurements.h"
+#include "core/plan/close_hole.h"
+#include "core/plan/combine.h"
 #include "core/plan/cut_pieces.h"
 #include "core/plan/describe_ground.h"
 #include "core/plan/label_plies.h"
 #include "core/plan/lay_plies.h"
 #include "core/plan/merge_warnings.h"
+#include "core/plan/part_words.h"
+#include "core/plan/parts.h"
 #include "core/plan/scan_errors.h"
+#include "core/plan/ways_of.h"
 #include "core/quantities/layup_warnings.h"
 #include "core/quantities/resin_warnings.h"
 #include "core/rates/edge_rates.h"
@@ -64,6 +71,13 @@ Warnings of_the_place(const hull::Hull& hull, const ground::PlacedJob& placed,
     return all;
 }
 
+/// What a planned dish holds [mm3].
+double ground_out(const ground::Ground& ground, const job::Job& job,
+                  const quantities::Areas& areas) {
+    return closing::dish_volume(job.damage.depth, ground.scarf_offset, areas.damage_mm2,
+                                areas.damage_perimeter_mm, areas.scarf_mm2);
+}
+
 /// The plan on its ground: every stage in turn gives its own part.
 Result<Plan> plan_on(const rates::PlannedGround& on, const Progress& progress) {
     const job::Job& job = on.placed.job;
@@ -95,10 +109,18 @@ Result<Plan> plan_on(const rates::PlannedGround& on, const Progress& progress) {
     }
     auto laminate =
         plan::check_laminate(on.ground.levels, job, quantities->sanding.kept_mm, built_mm);
+    if (!job.part.name.empty()) {  // the parts together are compared with the old laminate
+        laminate.comparison.reset();
+        std::erase_if(laminate.warnings,
+                      [](const Warning& told) { return !is<warn::ScarfShort>(told); });
+    }
+    if (job.part.covered)  // the core lies on it: nothing is sanded back there
+        std::erase_if(warnings, [](const Warning& told) { return is<warn::FewFreshLayers>(told); });
     add(warnings, std::move(laminate.warnings));
     auto nested = layout::nest_rolls(plan::cut_pieces(laid->plies), job);
     add(warnings, std::move(nested.warnings));
-    auto shopping = quantities::shopping_of(job, place->areas, *quantities, nested.rolls);
+    const quantities::Areas areas = place->areas;
+    auto shopping = quantities::shopping_of(job, areas, *quantities, nested.rolls);
     auto plies =
         plan::labelled(std::move(laid->plies), quantities->plies, warnings, job, place->frame);
     return Plan{.job = job,
@@ -114,22 +136,82 @@ Result<Plan> plan_on(const rates::PlannedGround& on, const Progress& progress) {
                 .built = known->built,
                 .comparison = std::move(laminate.comparison),
                 .scarf_check = std::move(laminate.scarf),
-                .warnings = plan::merged(std::move(warnings))};
+                .warnings = plan::merged(std::move(warnings)),
+                .dish_mm3 = on.ground.dish->measured() ? 0.0 : ground_out(on.ground, job, areas),
+                .parts = {},
+                .backing = {},
+                .core = {},
+                .ways = {}};
+}
+
+/// A plan of a job that is one: on one ground.
+Result<Plan> plan_one(const job::Job& asked, const ground::PlacedJob& placed,
+                      const hull::Hull& hull, const Progress& progress) {
+    auto ground = ground::lay_ground(placed.job, hull);
+    if (!ground) return tl::unexpected(ground.error());
+    auto marks = ground::mark_ways(placed, *ground);
+    ground->mark_ways = std::move(marks.ways);
+    add(ground->levels.warnings, std::move(marks.warnings));
+    return plan_on({asked, placed, hull, *ground}, progress);
+}
+
+/// A part of a repair on the face that it is laid on: of a model that holds both, its own.
+Result<Plan> plan_part(const job::Job& job, const ground::PlacedJob& placed, const hull::Hull& hull,
+                       const Progress& progress) {
+    const ground::PlacedJob part{job, placed.about_marks, placed.warnings};
+    if (hull.other_face.empty() || job.damage.side == placed.job.damage.side)
+        return plan_one(job, part, hull, progress);
+    const auto other = hull::read_hull(job.hull, job.damage.side);
+    if (!other) return tl::unexpected(other.error());
+    return plan_one(job, part, *other, progress);
+}
+
+/// Every part of a repair of several, then all of them together.
+Result<Plan> plan_all_parts(const ground::PlacedJob& placed, const hull::Hull& hull,
+                            const Progress& progress) {
+    auto jobs = plan::parts_of(placed.job, hull);
+    if (!jobs) return tl::unexpected(jobs.error());
+    std::vector<Plan> parts;
+    int plies = 0;
+    std::size_t main = 0;
+    for (std::size_t i = 0; i < jobs->size(); ++i) {
+        job::Job& job = (*jobs)[i];
+        job.part.plies_before = plies;
+        auto part = plan_part(job, placed, hull, progress);
+        if (!part) return part;
+        if (i + 1 < jobs->size()) plan::tell_what_comes_between(*part, (*jobs)[i + 1]);
+        plies += static_cast<int>(part->plies.size());
+        if (job.damage.side == placed.job.damage.side && job.part.below == 0.0) main = i;
+        parts.push_back(std::move(*part));
+    }
+    if (parts.size() == 1) {
+        Plan one = std::move(parts.front());
+        one.job.effective_json = placed.job.effective_json;
+        return one;
+    }
+    return plan::combined(placed.job, std::move(parts), main);
 }
 
 Result<Plan> plan_placed(const job::Job& asked, const hull::Hull& hull, const Progress& progress) {
     if (progress && !progress("meshing the place", 0.1)) return no_safe_answer("stopped");
     auto placed = ground::place_points(asked, hull);
     if (!placed) return tl::unexpected(placed.error());
+    if (asked.damage.through || asked.core) {
+        auto plan = plan_all_parts(*placed, hull, progress);
+        if (!plan) return plan;
+        if (auto closed = plan::close_hole(*plan, *placed, hull); !closed)
+            return tl::unexpected(closed.error());
+        if (asked.damage.through && !asked.core)
+            plan->ways = plan::ways_of(*plan, placed->job, [&](const job::Job& way) {
+                const ground::PlacedJob other{way, placed->about_marks, placed->warnings};
+                return plan_all_parts(other, hull, {});
+            });
+        return plan;
+    }
     auto deep = ground::with_depth(std::move(placed->job), hull);
     if (!deep) return tl::unexpected(deep.error());
     placed->job = std::move(*deep);
-    auto ground = ground::lay_ground(placed->job, hull);
-    if (!ground) return tl::unexpected(ground.error());
-    auto marks = ground::mark_ways(*placed, *ground);
-    ground->mark_ways = std::move(marks.ways);
-    add(ground->levels.warnings, std::move(marks.warnings));
-    return plan_on({asked, *placed, hull, *ground}, progress);
+    return plan_one(asked, *placed, hull, progress);
 }
 
 }  // namespace

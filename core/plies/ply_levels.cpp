@@ -59,7 +59,7 @@ Result<std::vector<job::StackEntry>> stack_of(const job::Job& job) {
 
 void add_ply(const job::Job& job, const job::StackEntry& entry, bool cover, PlyLevels& levels) {
     PlyLevel ply;
-    ply.number = static_cast<int>(levels.plies.size()) + 1;
+    ply.number = job.part.plies_before + static_cast<int>(levels.plies.size()) + 1;
     ply.entry = entry;
     ply.cover = cover;
     ply.thickness = thickness_of(job, entry.fabric);
@@ -132,6 +132,7 @@ void set_cover_edges(const job::Job& job, PlyLevels& levels) {
 }
 
 void warn_of_floor(const job::Job& job, Warnings& warnings) {
+    if (job.part.on_new) return;  // its backing, and the side laid before, are told of elsewhere
     const double depth = job.damage.depth;
     if (!job.hull.skin) {
         warnings.push_back({warn::SkinUnknown{depth}});

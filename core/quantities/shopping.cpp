@@ -189,6 +189,7 @@ private:
 }  // namespace
 
 bool takes_topcoat(const job::Job& job) {
+    if (job.part.covered) return false;
     return job.resin.kind != job::ResinKind::epoxy || job.topcoat_given;
 }
 

@@ -17,6 +17,7 @@ struct Stage {
     std::string then;  ///< what to wait for, and to do, before the next; sentences
     /// Of its first cup, for the ground: the priming coat where it is too small to be dosed.
     double primes_g = 0.0;
+    std::string part{};  ///< of a repair of several: "from inside", "inner skin"
 };
 
 /// Thickness that may be laid wet on wet in one go [mm]: less on a wall, less again overhead.

@@ -22,6 +22,8 @@ struct LaidPly {
     std::string fabric;
     job::FabricKind kind = job::FabricKind::mat;
     bool cover = false;
+    job::Side side = job::Side::outside;  ///< the face it is laid from
+    std::string part;                     ///< of a repair of several: "from inside", "inner skin"
     double thickness_mm = 0.0;
     double edge_offset_mm = 0.0;
     double lay_depth_mm = 0.0;

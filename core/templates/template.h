@@ -36,6 +36,8 @@ struct Section {
     std::vector<Vec2> edge;  ///< [mm] along the axis from the datum, height towards the laying side
     double angle_degrees = 0.0;         ///< of the axis on paper: 0 along x, 90 along y
     std::array<std::string, 2> ends{};  ///< what its first and its last end point to, in words
+    std::optional<double>
+        back{};  ///< [mm] height of the card's straight back, where cards share one
 };
 
 /// The flattened footprint with what to grind to.

@@ -11,7 +11,7 @@ namespace tearline::templates {
 /// A template with the names it goes by.
 struct PieceTemplate {
     std::string id;  ///< "1A"
-    int ply = 0;
+    int ply = 0;     ///< 0: no ply, but what closes a hole: its `fabric` says what
     std::string fabric;
     bool mat = true;
     Template outline;
@@ -30,6 +30,19 @@ struct TemplateSet {
     Units units = Units::metric;  ///< what its reader measures in
     /// What right, top, left and bottom of the paper point to; empty where the plan does not say.
     std::array<std::string, 4> ends{};
+    /// Of a repair of several parts each with its guide and its own pieces; `pieces` holds all.
+    std::vector<TemplateSet> parts{};
+    std::string part{};  ///< its name: "from inside", "inner skin"; empty: the repair is one
 };
+
+/// A name of something that every part has its own of: "grind guide from inside".
+[[nodiscard]] inline std::string name_in(const TemplateSet& set, const std::string& what) {
+    return set.part.empty() ? what : what + " " + set.part;
+}
+
+/// The parts of a set, or the set itself where it is one.
+[[nodiscard]] inline std::vector<TemplateSet> parts_of(const TemplateSet& set) {
+    return set.parts.empty() ? std::vector<TemplateSet>{set} : set.parts;
+}
 
 }  // namespace tearline::templates

@@ -76,6 +76,53 @@ Sentence ScarfProud::words() const {
            ", before cover plies: sand that back to the fair surface, never into the floor";
 }
 
+Sentence CoreGapWide::words() const {
+    return plainly("core.gap ", "a gap round the core plug of ") + said_length(gap) +
+           " is wide: gaps over " + said_length(3.0, 1) +
+           " cost a core nearly half of what it carries on edge, so fit the plug closer";
+}
+
+Sentence CoreStandsOff::words() const {
+    return "the flat core plug stands " + said_length(off, 2) + " off its bed of " +
+           said_length(bed, 2) + ": " +
+           (kerfs ? plainly("a smaller core.kerf_pitch", "kerfs closer together")
+                  : plainly("give it kerfs (core.kerf_pitch, core.kerf_width)", "give it kerfs")) +
+           ", or form it to the hull first";
+}
+
+Sentence CoreWithoutMat::words() const {
+    return "the ply of the " + skin +
+           " that lies against the core is no mat: with polyester and vinylester chopped strand "
+           "mat "
+           "lies next to a core; put one there";
+}
+
+Sentence CoreNotSealed::words() const {
+    return plainly("core.seal is not given", "how much resin the core drinks is not known") +
+           ": an unsealed core drinks the bond dry; take the figure from its maker" +
+           plainly(" and write it, such as seal = \"200 g/m2\"", "");
+}
+
+Sentence KerfCloses::words() const {
+    return "the kerfs would have to close by " + said_length(moves, 2) + " and are " +
+           said_length(width, 2) + " wide: " +
+           plainly("a wider core.kerf_width or a smaller core.kerf_pitch",
+                   "cut them wider or closer together");
+}
+
+Sentence BackingDoesNotPass::words() const {
+    return "the backing does not pass its own hole: the hole is " + said_length(length, 1) +
+           " long and would have to be " + said_length(least, 1) +
+           ". Cut the hole to an oval, roll a sheet in (radius " + said_length(roll, 1) +
+           "), or pass two halves and join them inside";
+}
+
+Sentence SandwichWeaker::words() const {
+    return "the new sandwich has " + fixed(100.0 * bending, 0) +
+           " % of the old one's bending stiffness and bears " + fixed(100.0 * strength, 0) +
+           " % of its moment (screening): stronger skins, and whoever is licensed decides";
+}
+
 Sentence proud_words(double mean, double most) {
     constexpr double shown = 0.005;  // [mm] less is 0.00
     if (!(most >= shown)) return {};

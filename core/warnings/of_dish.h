@@ -1,5 +1,6 @@
 #pragma once
 #include <optional>
+#include <string>
 
 #include "core/base/sentence.h"
 #include "core/warnings/rank.h"
@@ -61,6 +62,48 @@ struct PlyAsCover {
 struct ScarfProud {
     static constexpr WarningCode code{"scarf-proud", WarningRank::act};
     double mean, most;  ///< [mm] that the laminate stands over the scarf; mean < 0: low
+    [[nodiscard]] Sentence words() const;
+};
+
+struct CoreGapWide {
+    static constexpr WarningCode code{"core-gap-wide", WarningRank::act};
+    double gap;  ///< [mm]
+    [[nodiscard]] Sentence words() const;
+};
+
+struct CoreStandsOff {
+    static constexpr WarningCode code{"core-stands-off", WarningRank::stop};
+    double off, bed;  ///< [mm]
+    bool kerfs;       ///< whether the plug has any
+    [[nodiscard]] Sentence words() const;
+};
+
+struct CoreWithoutMat {
+    static constexpr WarningCode code{"core-without-mat", WarningRank::act};
+    std::string skin;
+    [[nodiscard]] Sentence words() const;
+};
+
+struct CoreNotSealed {
+    static constexpr WarningCode code{"core-not-sealed", WarningRank::act};
+    [[nodiscard]] Sentence words() const;
+};
+
+struct KerfCloses {
+    static constexpr WarningCode code{"kerf-closes", WarningRank::stop};
+    double moves, width;  ///< [mm]
+    [[nodiscard]] Sentence words() const;
+};
+
+struct BackingDoesNotPass {
+    static constexpr WarningCode code{"backing-does-not-pass", WarningRank::act};
+    double length, least, roll;  ///< [mm] of the hole, that it needs, radius of a roll
+    [[nodiscard]] Sentence words() const;
+};
+
+struct SandwichWeaker {
+    static constexpr WarningCode code{"sandwich-weaker", WarningRank::stop};
+    double bending, strength;  ///< [-] new over old
     [[nodiscard]] Sentence words() const;
 };
 

@@ -35,7 +35,25 @@ depth = 2
 # Keys that say which repair it is, or that have no default: nothing to put a mark on.
 NO_DEFAULT = re.compile(r"^(tearline|title|display_units|hull\.|marks|damage\.|prices|old_laminate|"
                         r"layup\.(stack|fill|press_first)$|fabric\.(name|kind|weight)$|"
-                        r"resin\.(hardener_basis|gel_minutes|gel_at)$|shop\.hours_between_stages)")
+                        r"resin\.(hardener_basis|gel_minutes|gel_at)$|shop\.hours_between_stages|"
+                        r"scarf\.from|layup\.(inside|inner|outer)|backing\.(thickness|stays)|"
+                        r"core\.(thickness|outer|inner|material|kerf_pitch|kerf_width|seal)$)")
+# The same place holed, and cored: what only those have defaults for.
+HOLE = LEAST.replace("depth = 2", "through = true").replace("[damage]", "skin = 8\n[damage]") + """
+[scarf]
+from = "both"
+"""
+CORED = LEAST.replace("depth = 2", 'reaches = "inner skin"') + """
+[core]
+thickness = 15
+outer = 3
+inner = 2.5
+material = "PVC foam"
+[layup.inner]
+fill = "mat 300"
+[layup.outer]
+fill = "mat 450"
+"""
 
 
 def section():
@@ -74,10 +92,10 @@ def seen(value):
 
 
 class Defaults(unittest.TestCase):
-    def made(self, changes, head=""):
+    def made(self, changes, head="", least=LEAST):
         with tempfile.TemporaryDirectory() as room:
             job = pathlib.Path(room, "job.toml")
-            job.write_text(head + LEAST + changes, encoding="utf-8")
+            job.write_text(head + least + changes, encoding="utf-8")
             out = pathlib.Path(room, "out")
             done = subprocess.run([TEARLINE, "plan", str(job), "-o", str(out), "--format", "svg"],
                                   capture_output=True, text=True, timeout=120, check=False)
@@ -115,6 +133,9 @@ class Defaults(unittest.TestCase):
         effective, _ = self.made(cloth)
         del effective["layup"]
         checked |= self.compare(effective, "polyester")
+        for least in (HOLE, CORED):
+            effective, _ = self.made("", least=least)
+            checked |= self.compare(effective, "polyester")
         keys = {key for key in rows() if re.match(r"[a-z]+\.[a-z_]+( of |$)", key)}
         other = {key for key in keys if re.search(r" of (epoxy|vinylester|US units)$", key)}
         self.assertEqual(keys - checked - other, {"layup.fill"})

@@ -33,6 +33,17 @@ bool laps(const Damage& damage) {
     return damage.at_end == AtEnd::lap;
 }
 
+bool from_both(const Scarf& scarf) {
+    return scarf.from == ScarfFrom::both;
+}
+
+/// A scarf from both sides, for what its own keys have as defaults.
+Scarf two_sided() {
+    Scarf scarf;
+    scarf.from = ScarfFrom::both;
+    return scarf;
+}
+
 bool under_straightedge(const Sounding& sounding) {
     return sounding.from == Sounding::From::straightedge;
 }
@@ -145,7 +156,17 @@ const Table<Damage>& damage_keys() {
          key("scan", table(&Damage::scan, dish_scan_keys()), {}, "a scan of the dish as ground", "",
              "", {.or_left_out = true}),
          key("scan_after", tables(&Damage::scans_after, scan_after_keys()), {},
-             "scans of the cured work", "", "", {.or_left_out = true})}};
+             "scans of the cured work", "", "", {.or_left_out = true}),
+         key("through", truth(&Damage::through), {}, "whether it is a hole right through the skin",
+             "true # a hole right through: no depth; see [scarf] from and [backing]", "",
+             {.or_left_out = true, .counts = [](const Damage& damage) { return damage.through; }}),
+         key("reaches",
+             choice(&Damage::reaches, {{"outer skin", Reaches::outer_skin},
+                                       {"core", Reaches::core},
+                                       {"inner skin", Reaches::inner_skin}}),
+             {}, "with [core]: the farthest layer that is damaged",
+             R"("inner skin" # with [core], no depth: the farthest layer that is damaged, or "outer skin", "core")",
+             "", {.or_left_out = true})}};
     return keys;
 }
 
@@ -160,7 +181,25 @@ const Table<Scarf>& scarf_keys() {
              "for the scarf check", "", "Safety factor of the scarf check"),
          key("bond_shear", stress(&Scarf::bond_shear, above_zero_to(200.0)), {},
              "strength of the bond in MPa, from a data sheet",
-             R"("8 MPa" # strength of the bond, from a data sheet; no default)")}};
+             R"("8 MPa" # strength of the bond, from a data sheet; no default)"),
+         key("from",
+             choice(&Scarf::from, {{"outside", ScarfFrom::outside},
+                                   {"inside", ScarfFrom::inside},
+                                   {"both", ScarfFrom::both}}),
+             {}, "of a hole right through: the face that its glass is laid from",
+             R"("both" # of a hole right through: "outside", "inside" or "both"; default damage.side)",
+             "", {.or_left_out = true}),
+         key("share", number(&Scarf::share, {0.0, 1.0, false, false}), form,
+             "with both: of the skin, laid from outside", "", "Of the skin, laid from outside",
+             {.or_left_out = true, .counts = from_both}),
+         key("first", choice(&Scarf::first, face_words()), form,
+             "with both: the side that is laid first",
+             R"(# with both: the side that is laid first)", "",
+             {.or_left_out = true, .counts = from_both}),
+         key("grind_back", length(&Scarf::grind_back, between(0.0, 5.0)), common_practice,
+             "with both: ground off the back of the side laid first, to clean glass", "",
+             "Ground off the back of the first side", {.or_left_out = true, .counts = from_both})},
+        {{"", two_sided()}}};
     return keys;
 }
 

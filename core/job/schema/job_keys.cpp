@@ -36,11 +36,31 @@ Node marks(const Job& job) {
     return all;
 }
 
+/// [layup] with those of other sides and skins in it.
+Node layup(const Job& job) {
+    Node all = written(layup_keys(), job.layup);
+    const auto add = [&all](std::string_view name, const std::optional<Layup>& layup,
+                            const Table<Layup>& keys) {
+        if (!layup) return;
+        all.items.push_back(written(keys, *layup));
+        all.items.back().key = name;
+    };
+    add("inside", job.layup_inside, inside_layup_keys());
+    add("inner", job.layup_inner, inner_layup_keys());
+    add("outer", job.layup_outer, outer_layup_keys());
+    return all;
+}
+
 /// The fabrics that this job lays or describes; the rest of the catalogue says nothing about it.
 Node fabrics(const Job& job) {
     std::set<std::string> names(job.own_fabrics.begin(), job.own_fabrics.end());
-    for (const auto* stack : {&job.layup.stack, &job.layup.fill, &job.layup.cover})
-        for (const StackEntry& entry : *stack) names.insert(entry.fabric);
+    const auto add = [&names](const Layup& layup) {
+        for (const auto* stack : {&layup.stack, &layup.fill, &layup.cover})
+            for (const StackEntry& entry : *stack) names.insert(entry.fabric);
+    };
+    add(job.layup);
+    for (const auto* further : {&job.layup_inside, &job.layup_inner, &job.layup_outer})
+        if (*further) add(**further);
     if (job.old_laminate)
         for (const StackEntry& entry : job.old_laminate->stack) names.insert(entry.fabric);
     Node list{.kind = Node::Kind::array};
@@ -71,7 +91,10 @@ const Table<Job>& job_keys() {
          key("hull", table(&Job::hull, hull_keys()), {}, ""), key("marks", told_by(marks), {}, ""),
          key("damage", table(&Job::damage, damage_keys()), {}, ""),
          key("scarf", table(&Job::scarf, scarf_keys()), {}, ""),
-         key("layup", table(&Job::layup, layup_keys()), {}, ""),
+         key("layup", told_by(layup), {}, ""),
+         key("backing", table(&Job::backing, backing_keys()), {}, "", "", "",
+             {.or_left_out = true}),
+         key("core", table(&Job::core, core_keys()), {}, "", "", "", {.or_left_out = true}),
          key("fabric", told_by(fabrics), {}, ""),
          key("resin", table(&Job::resin, resin_keys()), {}, ""),
          key("topcoat", told_by(topcoat), {}, ""),

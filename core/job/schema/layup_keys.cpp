@@ -51,6 +51,28 @@ Value<Fabric> glass_content() {
     return value;
 }
 
+/// A further [layup.NAME]; its own reader reads it, and the job writes it.
+Value<Layup> further_layup() {
+    Value<Layup> value{.kind = "table"};
+    value.write = [](const Layup&) { return Node::nothing(); };
+    return value;
+}
+
+/// The keys of [layup] that another side or skin may have of its own; without one, [layup]'s hold.
+Table<Layup> further_keys(std::string_view path) {
+    Table<Layup> keys{path, {}};
+    for (Key<Layup> key : layup_keys().keys) {
+        if (key.is_table() || key.name == "copies") continue;
+        if (key.name == "press_first") key.value = place(&Layup::press_first);
+        key.defaults = {};
+        key.on_sheet = {};
+        key.shown = {};
+        key.more.above = {};
+        keys.keys.push_back(std::move(key));
+    }
+    return keys;
+}
+
 Value<Fabric> sheet_stress(std::optional<double> DataSheet::*part, const Range& range) {
     return within(&Fabric::data_sheet, stress(part, range));
 }
@@ -118,8 +140,26 @@ const Table<Layup>& layup_keys() {
              form, "how the place lies when it is worked on",
              R"(# "flat", "vertical" or "overhead": fewer plies a stage)"),
          key("copies", whole_number(&Layup::copies, 1, 1000), form,
-             "sets of templates on the rolls")},
+             "sets of templates on the rolls"),
+         key("inside", further_layup(), {}, "", "", "", {.or_left_out = true}),
+         key("inner", further_layup(), {}, "", "", "", {.or_left_out = true}),
+         key("outer", further_layup(), {}, "", "", "", {.or_left_out = true})},
         {{"", usual_layup()}}};
+    return keys;
+}
+
+const Table<Layup>& inside_layup_keys() {
+    static const Table<Layup> keys = further_keys("layup.inside");
+    return keys;
+}
+
+const Table<Layup>& inner_layup_keys() {
+    static const Table<Layup> keys = further_keys("layup.inner");
+    return keys;
+}
+
+const Table<Layup>& outer_layup_keys() {
+    static const Table<Layup> keys = further_keys("layup.outer");
     return keys;
 }
 

@@ -22,6 +22,12 @@ namespace tearline::job {
 [[nodiscard]] const Table<DishScan>& scan_after_keys();
 [[nodiscard]] const Table<Scarf>& scarf_keys();
 [[nodiscard]] const Table<Layup>& layup_keys();
+/// [layup.inside], [layup.inner], [layup.outer]: what differs there from [layup].
+[[nodiscard]] const Table<Layup>& inside_layup_keys();
+[[nodiscard]] const Table<Layup>& inner_layup_keys();
+[[nodiscard]] const Table<Layup>& outer_layup_keys();
+[[nodiscard]] const Table<Backing>& backing_keys();
+[[nodiscard]] const Table<Core>& core_keys();
 /// A ply of a stack, fill or cover that is more than the name of its cloth.
 [[nodiscard]] const Table<StackEntry>& ply_keys();
 [[nodiscard]] const Table<Fabric>& fabric_keys();
@@ -52,6 +58,11 @@ void for_each_table(Visit visit) {
     visit(scan_after_keys());
     visit(scarf_keys());
     visit(layup_keys());
+    visit(inside_layup_keys());
+    visit(inner_layup_keys());
+    visit(outer_layup_keys());
+    visit(backing_keys());
+    visit(core_keys());
     visit(ply_keys());
     visit(fabric_keys());
     visit(resin_keys());

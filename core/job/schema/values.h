@@ -87,8 +87,8 @@ template <class T, class M>
 Value<T> stress(M T::*part, Range range) {
     return ranged("stress", part, &TableReader::stress, range, "MPa");
 }
-template <class T>
-Value<T> areal_weight(GramsPerSquareMetre T::*part, Range range) {
+template <class T, class M>
+Value<T> areal_weight(M T::*part, Range range) {
     return ranged("areal weight", part, &TableReader::areal_weight, range, "g/m2");
 }
 template <class T>

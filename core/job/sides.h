@@ -1,0 +1,18 @@
+#pragma once
+#include <vector>
+
+#include "core/job/job.h"
+
+namespace tearline::job {
+
+/// A hole right through as a job for each side that glass is laid from, in the order of work: its
+/// side, its depth, its plies. One, as asked, for every other repair.
+///
+/// The side laid second is deeper by scarf.grind_back (DEFINITIONS.md, Sides).
+/// @pre  of a hole: hull.skin and scarf.from are known
+[[nodiscard]] std::vector<Job> sides_of(const Job& job);
+
+/// "outside" or "inside".
+[[nodiscard]] const char* side_word(Side side);
+
+}  // namespace tearline::job

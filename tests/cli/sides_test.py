@@ -1,0 +1,344 @@
+#!/usr/bin/env python3
+"""Holes right through and cored skins from outside: plan.json against closed forms, the same hull
+under every way, every part's own figures, and what the sheet and the templates say."""
+import json
+import math
+import os
+import pathlib
+import re
+import subprocess
+import sys
+import tempfile
+import unittest
+
+SOURCE = pathlib.Path(os.environ["TEARLINE_SOURCE"])
+sys.path.insert(0, str(SOURCE / "tests" / "support"))
+TEARLINE = os.environ["TEARLINE"]
+SAMPLES = SOURCE / "sample-models"
+
+
+def hull(model, more=""):
+    return f"""
+[hull]
+model = "{SAMPLES / model}"
+bow = [1, 0, 0]
+up = [0, 0, 1]
+{more}
+"""
+
+
+PANEL = hull("panel.step", 'outward = "as modelled"')
+# The worked hole: 8 mm, r 100, 12:1.
+HOLE = hull("panel.step", 'outward = "as modelled"\nskin = 8') + """
+[damage]
+centre = [0, 0, 0]
+radius = 100
+through = true
+[layup]
+fill = "mat 450"
+"""
+CORED = PANEL + """
+[damage]
+centre = [0, 0, 0]
+radius = 50
+reaches = "inner skin"
+[core]
+thickness = 15
+outer = 3
+inner = 2.5
+material = "PVC foam"
+chamfer = 1
+seal = "200 g/m2"
+[layup.inner]
+stack = ["mat 450", "mat 450", "mat 225"]
+[layup.outer]
+fill = "mat 450"
+"""
+
+
+def run(job, folder=None, formats="svg"):
+    with tempfile.TemporaryDirectory() as room:
+        file = pathlib.Path(room, "job.toml")
+        file.write_text(job, encoding="utf-8")
+        words = [TEARLINE, "plan", str(file)]
+        words += ["-o", str(folder), "--format", formats] if folder else ["--json"]
+        return subprocess.run(words, capture_output=True, text=True, check=False, timeout=300)
+
+
+def planned(job):
+    done = run(job)
+    if done.returncode != 0:
+        raise AssertionError(done.stderr)
+    return json.loads(done.stdout)
+
+
+def radii(loop, middle):
+    return [math.dist(point, middle) for point in loop]
+
+
+def frustum(depth, inner, outer):
+    return math.pi * depth / 3 * (outer * outer + outer * inner + inner * inner)
+
+
+def flat_area(loop):
+    return 0.5 * abs(sum(a[0] * b[1] - a[1] * b[0] for a, b in zip(loop, loop[1:] + loop[:1])))
+
+
+class RightThrough(unittest.TestCase):
+    @classmethod
+    def setUpClass(cls):
+        cls.outside = planned(HOLE)
+        cls.both = planned(HOLE + '[scarf]\nfrom = "both"\n')
+        cls.even = planned(HOLE + '[scarf]\nfrom = "both"\ngrind_back = 0\n')
+
+    def test_one_sided_hole_is_the_frustum_of_the_worked_figures(self):
+        side, = self.outside["sides"]
+        self.assertEqual((side["side"], side["depth_mm"]), ("outside", 8.0))
+        outer = radii(side["scarf"]["outline_3d"][0]["outer"], self.outside["frame"]["middle"])
+        for radius in outer:
+            self.assertAlmostEqual(radius, 196.0, delta=0.02)
+        way = next(way for way in self.outside["ways"] if way["chosen"])
+        self.assertEqual(way["from"], "outside")
+        self.assertAlmostEqual(1000 * way["dish_mL"], 569810, delta=30)  # mm3
+        self.assertAlmostEqual(frustum(8, 100, sum(outer) / len(outer)), 569810, delta=120)
+        self.assertAlmostEqual(way["ground_radius_mm"], 196.0, delta=0.02)
+
+    def test_two_sided_hole_takes_two_thirds_of_it(self):
+        sides = self.even["sides"]
+        self.assertEqual([side["depth_mm"] for side in sides], [4.0, 4.0])
+        volume = 0.0
+        for side in sides:
+            inner = radii(side["damage"]["outline_3d"], side["frame"]["middle"])
+            outer = radii(side["scarf"]["outline_3d"][0]["outer"], side["frame"]["middle"])
+            self.assertAlmostEqual(min(outer), 148.0, delta=0.05)
+            self.assertAlmostEqual(max(outer), 148.0, delta=0.05)
+            volume += frustum(4, sum(inner) / len(inner), sum(outer) / len(outer))
+        self.assertAlmostEqual(volume, 391267, delta=200)
+        self.assertAlmostEqual(1000 * sum(s["dish_mL"] for s in sides), 391267, delta=100)
+
+    def test_ways_are_the_plans_themselves(self):
+        ways = {way["from"]: way for way in self.both["ways"]}
+        self.assertEqual(list(ways), ["outside", "inside", "both"])
+        self.assertEqual([w["chosen"] for w in self.both["ways"]], [False, False, True])
+        alone = {way["from"]: way for way in self.outside["ways"]}
+        for key in ("ground_radius_mm", "glass_g", "resin_g", "hours", "dish_mL"):
+            self.assertAlmostEqual(ways["outside"][key], alone["outside"][key], places=6, msg=key)
+            self.assertAlmostEqual(ways["both"][key], alone["both"][key], places=6, msg=key)
+        self.assertLess(ways["both"]["glass_g"], ways["outside"]["glass_g"])
+        self.assertAlmostEqual(ways["outside"]["glass_g"], self.outside["totals"]["glass_g"], places=6)
+        self.assertAlmostEqual(ways["both"]["resin_g"], self.both["totals"]["resin_g"], places=6)
+
+    def test_second_side_is_deeper_by_the_grind_back(self):
+        self.assertEqual([(s["side"], s["depth_mm"]) for s in self.both["sides"]],
+                         [("inside", 4.0), ("outside", 4.5)])
+        reach = radii(self.both["sides"][1]["scarf"]["outline_3d"][0]["outer"],
+                      self.both["sides"][1]["frame"]["middle"])
+        self.assertAlmostEqual(max(reach), 100 + 12 * 4.5, delta=0.05)
+
+    def test_sides_lie_a_skin_apart_and_face_away(self):
+        inside, outside = (side["frame"] for side in self.both["sides"])
+        apart = [a - b for a, b in zip(outside["middle"], inside["middle"])]
+        for got, want in zip(apart, (0, 8, 0)):  # the panel faces +y
+            self.assertAlmostEqual(got, want, delta=0.02)
+        for got, want in zip(outside["normal"], (0, 1, 0)):
+            self.assertAlmostEqual(got, want, places=6)
+        for got, want in zip(inside["normal"], (0, -1, 0)):
+            self.assertAlmostEqual(got, want, places=6)
+
+    def test_plies_run_on_and_cups_sum_to_what_is_needed(self):
+        plan = self.both
+        self.assertEqual([ply["number"] for ply in plan["plies"]],
+                         list(range(1, len(plan["plies"]) + 1)))
+        ids = [piece["id"] for ply in plan["plies"] for piece in ply["pieces"]]
+        self.assertEqual(len(ids), len(set(ids)))
+        by_side = [n for side in plan["sides"] for n in side["plies"]]
+        self.assertEqual(by_side, [ply["number"] for ply in plan["plies"]])
+        for side in plan["sides"]:
+            for ply in plan["plies"]:
+                if ply["number"] in side["plies"]:
+                    self.assertEqual(ply["side"], side["side"])
+        cups = sum(cup["resin_g"] for stage in plan["stages"] for cup in stage["cups"])
+        self.assertAlmostEqual(cups, plan["totals"]["resin_g"], delta=0.01)
+        placed = sorted(p["piece"] for roll in plan["rolls"] for p in roll["placed"])
+        self.assertEqual(placed, sorted(ids))
+        # Prime and waste by hand: plies and 150 g/m2 on both grounds, a tenth more.
+        ground = sum(side["scarf"]["area_mm2"] for side in plan["sides"]) / 1e6
+        want = 1.1 * (sum(ply["resin_g"] for ply in plan["plies"]) + 150 * ground)
+        self.assertAlmostEqual(plan["totals"]["resin_g"], want, delta=0.01)
+
+    def test_between_the_sides_stands_a_cure_and_the_grinding(self):
+        inside = [stage for stage in self.both["stages"] if stage["part"] == "from inside"]
+        self.assertIn("48 h", inside[-1]["then"])
+        self.assertIn("grind from outside to 4.50 mm", inside[-1]["then"])
+        self.assertIn("0.50 mm", inside[-1]["then"])
+
+    def test_outer_surface_is_the_same_whichever_way(self):
+        job = (SAMPLES / "curlew-grounded.toml").read_text("utf-8").replace(
+            'model = "', f'model = "{SAMPLES}/')
+        both = planned(job)
+        one = planned(re.sub(r'from = "both".*\n|share = .*\n', "", job).replace(
+            '[layup.inside]\nposition = "flat"                   # standing in her\ncover = ["mat 300"]\n', ""))
+        outer = next(side for side in both["sides"] if side["side"] == "outside")
+        far = max(min(math.dist(p, q) for q in one["damage"]["outline_3d"])
+                  for p in outer["damage"]["outline_3d"])
+        self.assertLess(far, 0.01)
+        for got, want in zip(outer["frame"]["middle"], one["frame"]["middle"]):
+            self.assertAlmostEqual(got, want, delta=0.01)
+        cards = {card["name"]: card["edge"] for card in outer["sections"]}
+        for card in one["sections"]:
+            for x, y in cards[card["name"]]:
+                near = min(card["edge"], key=lambda p, x=x: abs(p[0] - x))
+                if abs(near[0] - x) < 3:
+                    self.assertAlmostEqual(near[1], y, delta=3 * 0.35)
+
+    def test_sheet_and_templates_say_the_side(self):
+        with tempfile.TemporaryDirectory() as room:
+            out = pathlib.Path(room, "out")
+            done = run(HOLE + '[scarf]\nfrom = "both"\n[backing]\nthickness = "1.5 mm"\n', out)
+            self.assertEqual(done.returncode, 0, done.stderr)
+            sheet = (out / "job-sheet.html").read_text("utf-8")
+            names = {file.name for file in (out / "templates").iterdir()}
+            inside = self.both["sides"][0]["plies"][0]
+            first = (out / "templates" / f"{inside}A.svg").read_text("utf-8")
+            second = (out / "templates" / f"{self.both['sides'][1]['plies'][0]}A.svg").read_text("utf-8")
+        self.assertLess({"grind-guide-from-inside.svg", "grind-guide-from-outside.svg", "backing.svg"},
+                        names | {""})
+        self.assertIn("LAID FROM INSIDE", first)
+        self.assertIn("LAID FROM OUTSIDE", second)
+        self.assertIn("a surveyor or the designer decides first", sheet)
+        for words in ("Part 1: from inside", "Part 2: from outside", "both, this plan"):
+            self.assertIn(words, sheet)
+        self.assertLess(sheet.index("Ask first"), sheet.index("Part 1"))
+
+
+class Backing(unittest.TestCase):
+    def test_flat_panel_takes_a_sheet_with_its_lap(self):
+        plan = planned(HOLE + '[backing]\nthickness = "1.5 mm"\n')
+        backing = plan["backing"]
+        self.assertEqual((backing["kind"], backing["stays"]), ("sheet", True))
+        self.assertLess(backing["strain"], 1e-4)
+        self.assertIsNone(backing["least_radius_mm"])
+        piece, = backing["pieces"]
+        self.assertAlmostEqual(flat_area(piece["cut_line"]), math.pi * 140 ** 2, delta=20)
+        # A round hole never passes its own backing: b = 280 over a' = 200.
+        self.assertFalse(backing["passing"]["passes"])
+        self.assertAlmostEqual(backing["passing"]["least_length_mm"],
+                               280 / math.sqrt(1 - (1.5 / 200) ** 2), delta=0.1)
+        self.assertIn("backing-does-not-pass", [w["code"] for w in plan["warnings"]])
+
+    def test_long_hole_passes(self):
+        long = HOLE.replace("radius = 100", "length = 160\nheight = 60")
+        plan = planned(long + '[backing]\nthickness = "1.5 mm"\nlap = 25\n')
+        self.assertTrue(plan["backing"]["passing"]["passes"])
+
+    def test_sphere_strains_by_r2_over_8_R2(self):
+        job = hull("sphere.step", "skin = 8") + """
+[damage]
+centre = [0, 0, -600]
+radius = 80
+through = true
+[layup]
+fill = "mat 450"
+[backing]
+lap = 40
+"""
+        backing = planned(job)["backing"]
+        # The far face of a sphere of 600 lies at 592; the rim of the sheet about 118.9 from the middle.
+        rim = 80 * 592 / 600 + 40
+        self.assertAlmostEqual(backing["strain"], rim ** 2 / (8 * 592 ** 2), delta=0.0004)
+        self.assertEqual(backing["kind"], "petals")
+        self.assertTrue(backing["preformed"])
+
+
+class Cored(unittest.TestCase):
+    @classmethod
+    def setUpClass(cls):
+        cls.plan = planned(CORED)
+
+    def test_rings_are_80_90_105_141(self):
+        inner, outer = self.plan["sides"]
+        self.assertEqual((inner["name"], outer["name"]), ("inner skin", "outer skin"))
+        self.assertEqual((inner["depth_mm"], outer["depth_mm"]), (2.5, 3.0))
+        self.assertEqual(inner["below_mm"], 18.0)
+        for side, edge, want in ((inner, "scarf", 80), (outer, "damage", 105), (outer, "scarf", 141)):
+            loop = side[edge]["outline_3d"]
+            loop = loop[0]["outer"] if edge == "scarf" else loop
+            for radius in radii(loop, side["frame"]["middle"]):
+                self.assertAlmostEqual(radius, want, delta=0.05, msg=edge)
+
+    def test_plug_is_cut_to_the_hole_less_its_gap(self):
+        core = self.plan["core"]
+        new_inner = sum(ply["thickness_mm"] for ply in self.plan["plies"]
+                        if ply["number"] in self.plan["sides"][0]["plies"])
+        self.assertAlmostEqual(core["plug_mm"], 15 - 1 - (new_inner - 2.5), places=6)
+        piece, = core["pieces"]
+        self.assertAlmostEqual(flat_area(piece["net_line"]), math.pi * 88 ** 2, delta=10)  # 90 - 2
+        self.assertAlmostEqual(flat_area(piece["cut_line"]), math.pi * 103 ** 2, delta=10)  # 105 - 2
+        bed, gap = math.pi * 88 ** 2, 2 * math.pi * 88 * 2 * (core["plug_mm"] + 1)
+        self.assertAlmostEqual(core["paste_mL"], (bed + gap) / 1000, delta=0.1)
+        faces = 2 * math.pi * 88 ** 2 + 2 * math.pi * 88 * core["plug_mm"]
+        self.assertAlmostEqual(core["seal_g"], 1.1 * 200 * faces / 1e6, delta=0.02)
+        self.assertIsNone(core["kerf"])
+        self.assertLess(core["stand_off_mm"], 1e-6)
+
+    def test_old_sandwich_is_the_worked_figure(self):
+        self.assertAlmostEqual(self.plan["core"]["old"]["bending_stiffness_N_mm"], 2.7724e6, delta=100)
+        self.assertAlmostEqual(self.plan["core"]["old"]["lever_mm"], 17.75, places=9)
+
+    def test_sealing_is_a_stage_between_the_skins(self):
+        parts = [stage["part"] for stage in self.plan["stages"]]
+        self.assertLess(parts.index("inner skin"), parts.index("core"))
+        self.assertLess(parts.index("core"), parts.index("outer skin"))
+        cups = sum(cup["resin_g"] for stage in self.plan["stages"] for cup in stage["cups"])
+        self.assertAlmostEqual(cups, self.plan["totals"]["resin_g"], delta=0.01)
+
+    def test_inner_skin_has_neither_covers_nor_topcoat(self):
+        inner = self.plan["sides"][0]["plies"]
+        self.assertFalse(any(ply["cover"] for ply in self.plan["plies"] if ply["number"] in inner))
+
+    def test_kerfs_move_by_pitch_depth_and_radius(self):
+        job = hull("cylinder.step") + """
+[damage]
+centre = [1000, 0, -500]
+radius = 50
+reaches = "inner skin"
+[core]
+thickness = 15
+outer = 3
+inner = 2.5
+material = "PVC foam"
+kerf_pitch = 25
+kerf_width = 2
+[layup.inner]
+fill = "mat 300"
+[layup.outer]
+fill = "mat 450"
+"""
+        core = planned(job)["core"]
+        # Laid from outside of a cylinder of 500, the bed at 482: it bulges towards the hand, so they open.
+        want = -25 * core["plug_mm"] / 482
+        self.assertAlmostEqual(min(core["kerf"]["moves_mm"]), want, delta=0.002)
+        self.assertAlmostEqual(max(core["kerf"]["moves_mm"]), 0.0, delta=0.001)
+        self.assertAlmostEqual(core["stand_off_mm"], 25 ** 2 / 8 / 482, delta=0.001)
+
+    def test_wide_gap_and_rovings_on_the_core_are_warned_of(self):
+        plan = planned(CORED.replace("chamfer = 1", "chamfer = 1\ngap = 4").replace(
+            '"mat 450", "mat 225"]', '"mat 225", "roving 600"]'))
+        codes = [warning["code"] for warning in plan["warnings"]]
+        self.assertIn("core-gap-wide", codes)
+        self.assertIn("core-without-mat", codes)
+
+
+class Refused(unittest.TestCase):
+    def test_with_status_3_and_the_key(self):
+        for job, key in ((HOLE + "[damage.scan]\n", "damage"),
+                         (HOLE.replace("skin = 8", ""), "hull.skin"),
+                         (HOLE + '[backing]\nstays = false\n', "backing.stays"),
+                         (CORED.replace("PVC foam", "polystyrene"), "core.material")):
+            done = run(job)
+            self.assertEqual(done.returncode, 3, done.stderr)
+            self.assertIn(key, done.stderr)
+
+
+if __name__ == "__main__":
+    unittest.main()
