@@ -99,7 +99,8 @@ class RightThrough(unittest.TestCase):
             self.assertAlmostEqual(radius, 196.0, delta=0.02)
         way = next(way for way in self.outside["ways"] if way["chosen"])
         self.assertEqual(way["from"], "outside")
-        self.assertAlmostEqual(1000 * way["dish_mL"], 569810, delta=30)  # mm3
+        # mm3; areas are right to 0.05 % (core/DEFINITIONS.md, Bars).
+        self.assertAlmostEqual(1000 * way["dish_mL"], 569810, delta=0.0005 * 569810)
         self.assertAlmostEqual(frustum(8, 100, sum(outer) / len(outer)), 569810, delta=120)
         self.assertAlmostEqual(way["ground_radius_mm"], 196.0, delta=0.02)
 
@@ -114,7 +115,7 @@ class RightThrough(unittest.TestCase):
             self.assertAlmostEqual(max(outer), 148.0, delta=0.05)
             volume += frustum(4, sum(inner) / len(inner), sum(outer) / len(outer))
         self.assertAlmostEqual(volume, 391267, delta=200)
-        self.assertAlmostEqual(1000 * sum(s["dish_mL"] for s in sides), 391267, delta=100)
+        self.assertAlmostEqual(1000 * sum(s["dish_mL"] for s in sides), 391267, delta=0.0005 * 391267)
 
     def test_ways_are_the_plans_themselves(self):
         ways = {way["from"]: way for way in self.both["ways"]}
