@@ -16,7 +16,6 @@ import xml.etree.ElementTree as ElementTree
 sys.path.insert(0, str(pathlib.Path(__file__).resolve().parents[1] / "support"))
 from random_repairs import SAMPLES, TEARLINE  # noqa: E402
 
-SVG = "{http://www.w3.org/2000/svg}svg"
 JOB = f"""title = "What if & what <not>"
 [hull]
 model = "{SAMPLES / 'cylinder.step'}"
