@@ -150,8 +150,10 @@ std::string overview_svg(const Plan& plan) {
         "\" font-family=\"Helvetica, Arial, 'DejaVu Sans', sans-serif\">\n<title>" +
         formats::escaped(plan.job.title) + "</title>\n<rect width=\"" + w + "\" height=\"" + h +
         "\" fill=\"#fff\"/>\n";
-    out += heading(plan) + hull_close_up(plan, hull_window, pad) + whole_hull(plan, inset_window);
-    out += picture_legend(plan, Vec2(136, 236));
+    // Of a repair of several parts the last one laid is what is seen.
+    const Plan& seen = plan.parts.empty() ? plan : plan.parts.back();
+    out += heading(plan) + hull_close_up(seen, hull_window, pad) + whole_hull(seen, inset_window);
+    out += picture_legend(seen, Vec2(136, 236));
     out += formats::svg_text(Vec2(248, 38), "Templates, all to one scale (not for cutting)",
                              {4.0, "start", "#44525c"});
     out += template_panel(plan) + strain_scale_bar(plan, Vec2(248, 268));

@@ -91,7 +91,7 @@ std::string ways_table(const Plan& plan) {
     return out + "</tbody></table>\n" +
            tag("p",
                "The ground radius is that of the larger face. The others are planned as this one, "
-               "with its cloths in turn until the depth is full.",
+               "with its cloths in turn until the depth is full. The backing is in none of them.",
                "class=\"quiet\"") +
            "\n";
 }

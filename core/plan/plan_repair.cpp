@@ -199,13 +199,13 @@ Result<Plan> plan_placed(const job::Job& asked, const hull::Hull& hull, const Pr
     if (asked.damage.through || asked.core) {
         auto plan = plan_all_parts(*placed, hull, progress);
         if (!plan) return plan;
-        if (auto closed = plan::close_hole(*plan, *placed, hull); !closed)
-            return tl::unexpected(closed.error());
         if (asked.damage.through && !asked.core)
             plan->ways = plan::ways_of(*plan, placed->job, [&](const job::Job& way) {
                 const ground::PlacedJob other{way, placed->about_marks, placed->warnings};
                 return plan_all_parts(other, hull, {});
             });
+        if (auto closed = plan::close_hole(*plan, *placed, hull); !closed)
+            return tl::unexpected(closed.error());
         return plan;
     }
     auto deep = ground::with_depth(std::move(placed->job), hull);
