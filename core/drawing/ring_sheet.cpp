@@ -106,6 +106,30 @@ double distance_between(const std::vector<Loop2>& a, const std::vector<Loop2>& b
     return farthest;
 }
 
+namespace {
+
+std::vector<Loop2> lines_of(const PieceTemplate& piece) {
+    std::vector<Loop2> lines = loops_of(piece.outline.net);
+    const std::vector<Loop2> outer = loops_of(piece.outline.parting_region());
+    lines.insert(lines.end(), outer.begin(), outer.end());
+    return lines;
+}
+
+/// Whether a piece has a line so near to one that stands on the sheet already that no word goes
+/// between.
+bool crowds(const templates::TemplateSet& set, const RingSheet& sheet, const PieceTemplate& piece) {
+    const std::vector<Loop2> own = lines_of(piece);
+    for (const std::size_t other : sheet.pieces) {
+        const std::vector<Loop2> lines = lines_of(set.pieces[other]);
+        for (const Loop2& loop : own)
+            for (const Vec2& point : loop)
+                if (to_loops(point, lines) < lines_apart) return true;
+    }
+    return false;
+}
+
+}  // namespace
+
 std::optional<RingSheet> ring_sheet(const templates::TemplateSet& set) {
     std::map<int, const templates::GrindGuide::Ring*> rings;
     for (const auto& ring : set.guide.rings)
@@ -120,7 +144,7 @@ std::optional<RingSheet> ring_sheet(const templates::TemplateSet& set) {
             !piece.outline.relief_cuts.empty())
             continue;
         const double off = distance_between(loops_of(piece.outline.net), ring->second->loops);
-        if (!(off <= rings_agree)) continue;
+        if (!(off <= rings_agree) || crowds(set, sheet, piece)) continue;
         sheet.farthest_mm = std::max(sheet.farthest_mm, off);
         sheet.pieces.push_back(i);
     }

@@ -178,7 +178,9 @@ void add_card_ends(Drawing& drawing, const templates::Section& section, double t
 }
 
 /// One card: the hull's edge below, a straight back above, depths where they are known.
-Drawing card_of(const templates::Section& section, std::vector<Depth> depths, Units units) {
+/// @param of  which part of a repair it is of: ", inner skin"
+Drawing card_of(const templates::Section& section, std::vector<Depth> depths, Units units,
+                const std::string& of) {
     Drawing drawing;
     double top = section.edge.front().y();
     for (const Vec2& point : section.edge) top = std::max(top, point.y());
@@ -192,7 +194,7 @@ Drawing card_of(const templates::Section& section, std::vector<Depth> depths, Un
         drawing.texts.push_back(upright_words({0.0, top - below}, text, height));
     };
     say(11.0, "DATUM");
-    say(16.5, "SECTION " + section.name + ": curved edge on the hull", 2.3);
+    say(16.5, "SECTION " + section.name + of + ": curved edge on the hull", 2.3);
     add_card_ends(drawing, section, top);
     const FittingDepths fit = fitting_depths(std::move(depths), section);
     if (!fit.depths.empty())
@@ -213,7 +215,9 @@ Drawing section_cards(const templates::TemplateSet& set) {
     drawing.line_word = "CUT";
     double below = 0.0;
     for (const templates::Section& section : set.sections) {
-        Drawing card = card_of(section, depths_on(section, set.guide), set.units);
+        // Station cards of a backing say by name what they are.
+        const std::string of = set.part.empty() || section.back ? "" : ", " + set.part;
+        Drawing card = card_of(section, depths_on(section, set.guide), set.units, of);
         const plane::Box box = extent(card);
         card = placed(std::move(card), 0.0, {0.0, below - box.high.y()});
         below -= box.high.y() - box.low.y() + card_gap;

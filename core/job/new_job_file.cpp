@@ -71,8 +71,8 @@ std::string written_file() {
            lines_of(dish_scan_keys(), within) + "#   [[damage.scan_after]]\n" +
            lines_of(scan_after_keys(), within) + "\n[scarf]\n" + lines_of(scarf_keys()) +
            "\n[layup]\n" + lines_of(layup_keys()) +
-           R"(# A hole right through, laid from both sides, and cored skins: what differs there from [layup] stands in
-# [layup.inside], [layup.inner], [layup.outer]. What closes the hole, and the core:
+           R"(# A hole right through, laid from both sides, and cored skins: what differs there from [layup]
+# stands in [layup.inside], [layup.inner], [layup.outer]. What closes the hole, and the core:
 #   [backing]
 )" + lines_of(backing_keys(), within) +
            "#   [core]\n" + lines_of(core_keys(), within) + R"(

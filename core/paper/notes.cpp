@@ -4,6 +4,7 @@
 
 #include "core/base/length_text.h"
 #include "core/base/numbers.h"
+#include "core/base/sheet_words.h"
 #include "core/drawing/ring_sheet.h"
 
 namespace tearline::paper {
@@ -55,7 +56,8 @@ std::vector<std::string> note_lines(const templates::TemplateSet& set, const Pri
     };
     std::string ids;
     for (const Drawing& drawing : drawings) ids += (ids.empty() ? "" : ", ") + drawing.name;
-    lines.push_back("Here: " + ids + ".");
+    constexpr std::size_t letters = 110;
+    for (const std::string& line : broken("Here: " + ids + ".", letters)) lines.push_back(line);
     if (const auto sheet = drawing::ring_sheet(set)) {
         std::string plies;
         for (const std::size_t index : sheet->pieces) plies += set.pieces[index].id + " ";

@@ -210,6 +210,13 @@ class RightThrough(unittest.TestCase):
         for words in ("Part 1: from inside", "Part 2: from outside", "both, this plan"):
             self.assertIn(words, sheet)
         self.assertLess(sheet.index("Ask first"), sheet.index("Part 1"))
+        # Each part's pages hold its own stages and pieces, and no other's.
+        pages = sheet[sheet.index("Part 1:"):].split("Part 2:")
+        for page, side in zip(pages, self.both["sides"]):
+            stages = [s for s in self.both["stages"] if s["part"] == side["name"]]
+            self.assertEqual(len(re.findall(r"<b>Stage \d+:", page)), len(stages))
+            table = page[page.index("Plies, in the order of laying"):page.index("Templates, in the order")]
+            self.assertEqual([int(n) for n in re.findall(r"<b>(\d+)</b>", table)], side["plies"])
 
 
 class Backing(unittest.TestCase):
@@ -226,6 +233,59 @@ class Backing(unittest.TestCase):
         self.assertAlmostEqual(backing["passing"]["least_length_mm"],
                                280 / math.sqrt(1 - (1.5 / 200) ** 2), delta=0.1)
         self.assertIn("backing-does-not-pass", [w["code"] for w in plan["warnings"]])
+
+    def test_one_that_stays_is_in_totals_shopping_and_cups(self):
+        bare, plan = planned(HOLE), planned(HOLE + '[backing]\nthickness = "1.5 mm"\n')
+        sheet, hole = math.pi * 140 ** 2 / 1e6, math.pi * 100 ** 2 / 1e6
+        ply = 0.45 * (2.56 / 0.3 - 1.36) / 3.072  # mm, SOURCES.md section 2
+        glass = sheet * 450 * 1.5 / ply
+        resin = 1.1 * (glass * 0.7 / 0.3 + 150 * (sheet - hole))
+        self.assertAlmostEqual(plan["backing"]["glass_g"], glass, delta=0.02)
+        self.assertAlmostEqual(plan["backing"]["resin_g"], resin, delta=0.1)
+        for key, more in (("glass_g", glass), ("resin_g", resin)):
+            self.assertAlmostEqual(plan["totals"][key] - bare["totals"][key], more, delta=0.1)
+        self.assertEqual(plan["totals"]["laid_thickness_mm"], bare["totals"]["laid_thickness_mm"])
+        cups = sum(cup["resin_g"] for stage in plan["stages"] for cup in stage["cups"])
+        self.assertAlmostEqual(cups, plan["totals"]["resin_g"], delta=0.01)
+        self.assertIn("mat 450, for the backing", [i["name"] for i in plan["shopping"]["items"]])
+
+    def test_from_inside_gel_coat_and_skin_coat_go_on_the_mould(self):
+        plan = planned(HOLE + '[scarf]\nfrom = "inside"\n')
+        side, = plan["sides"]
+        self.assertEqual(side["side"], "inside")
+        self.assertAlmostEqual(side["depth_mm"], 8 - 0.508, places=9)  # 20 mil of gel coat
+        hole = math.pi * 100 ** 2 / 1e6
+        self.assertAlmostEqual(plan["backing"]["gel_coat_g"], 1.1 * 1.25 * 508 * hole, delta=0.02)
+        self.assertAlmostEqual(plan["backing"]["skin_glass_g"], 300 * hole, delta=0.01)
+        self.assertAlmostEqual(plan["backing"]["skin_resin_g"], 1.1 * 300 * hole * 0.7 / 0.3, delta=0.02)
+        cups = sum(cup["resin_g"] for stage in plan["stages"] for cup in stage["cups"])
+        self.assertAlmostEqual(cups, plan["totals"]["resin_g"], delta=0.01)
+
+    def test_stations_are_circles_of_the_far_face(self):
+        job = hull("sphere.step", "skin = 8") + """
+[damage]
+centre = [0, 0, -600]
+radius = 80
+through = true
+[layup]
+fill = "mat 450"
+[backing]
+kind = "stations"
+"""
+        backing = planned(job)["backing"]
+        self.assertEqual(backing["pieces"], [])
+        self.assertEqual([s["number"] for s in backing["sections"]],
+                         list(range(1, len(backing["sections"]) + 1)))
+        heights = []
+        for station in backing["sections"]:
+            # The far face, radius 592, cut at a distance from its middle: laid from outside it is
+            # convex to the hand, so its heights fall to both sides.
+            ring = math.sqrt(592 ** 2 - station["at_mm"] ** 2)
+            for y, height in station["edge"]:
+                heights.append(height - math.sqrt(ring ** 2 - y ** 2))
+        self.assertLess(max(heights) - min(heights), 0.05)
+        lowest = min(height for s in backing["sections"] for _, height in s["edge"])
+        self.assertAlmostEqual(lowest, 60.0, places=6)  # of card over the base line
 
     def test_long_hole_passes(self):
         long = HOLE.replace("radius = 100", "length = 160\nheight = 60")
