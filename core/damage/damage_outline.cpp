@@ -187,8 +187,10 @@ Result<std::vector<CurveRun>> smooth_curve(const surface::Patch& patch, const St
     return runs;
 }
 
-/// The straight way from one pick to another, dense enough for its bend.
-Result<StraightWay> way_between(const surface::Patch& patch, const Foot& from, const Foot& to) {
+/// The straight way from one pick to another, dense enough for its bend; none where the hull ends
+/// between them.
+std::optional<StraightWay> way_between(const surface::Patch& patch, const Foot& from,
+                                       const Foot& to) {
     // From the hull's end inwards it is found as well as the other way round, where rounding may
     // carry it over the end.
     if (to.over_rim && !from.over_rim) {
@@ -199,11 +201,10 @@ Result<StraightWay> way_between(const surface::Patch& patch, const Foot& from, c
         for (Vec3& direction : way->direction) direction = -direction;
         return way;
     }
-    const Vec3 middle = 0.5 * (from.sample.position + to.sample.position);
     double bend =
         std::max(std::abs(from.sample.curvature_max), std::abs(from.sample.curvature_min));
     auto way = straight_way(patch, from.at, to.at, tolerance::damage_spacing);
-    if (!way) return leaves_surface(patch, middle, true);
+    if (!way) return way;
     for (const surface::Location& at : way->at) {
         const auto sample = patch.sample(at);
         bend = std::max({bend, std::abs(sample.curvature_max), std::abs(sample.curvature_min)});
@@ -211,31 +212,66 @@ Result<StraightWay> way_between(const surface::Patch& patch, const Foot& from, c
     constexpr double spacing = tolerance::damage_spacing, chord = tolerance::damage_chord;
     if (bend * spacing * spacing > 8.0 * chord)
         way = straight_way(patch, from.at, to.at, std::sqrt(8.0 * chord / bend));
-    if (!way) return leaves_surface(patch, middle, true);
-    return std::move(*way);
+    return way;
+}
+
+/// What lies on the hull of the straight way from one pick to another: one run, or those before
+/// and behind a notch of the hull's end, straight in the chart.
+Result<std::vector<CurveRun>> leg_between(const surface::Patch& patch, const Foot& from,
+                                          const Foot& to) {
+    if (const auto way = way_between(patch, from, to)) {
+        CurveRun run;
+        for (std::size_t j = 0; j < way->at.size(); ++j)
+            run.points.push_back({way->at[j], patch.sample(way->at[j]).position, way->direction[j],
+                                  way->direction[j]});
+        return std::vector<CurveRun>{std::move(run)};
+    }
+    const Vec2 start = patch.chart_point(from.at), step = patch.chart_point(to.at) - start;
+    const HullEndWay end(patch);
+    return sample_curve(
+        [&](double part) -> Result<CurvePoint> {
+            const Vec2 place = start + part * step;
+            const bool beyond = !patch.locate(place).has_value();
+            const auto near = surface::locate_near(patch, place);
+            const Vec3 position = patch.sample(near.at).position;
+            if (beyond && !(end.distance(near.chart) < tolerance::end_passed))
+                return leaves_surface(patch, position, true);
+            const Vec3 along = surface::space_direction(patch, near.at.triangle, step).normalized();
+            return CurvePoint{{near.at, position, along, along}, beyond};
+        },
+        1, false);
 }
 
 Result<std::vector<CurveRun>> straight_curve(const surface::Patch& patch, const Stretch& stretch,
                                              const std::vector<Pick>& picks) {
-    CurveRun run{{}, stretch.closed};
-    Vec3 arriving = Vec3::Zero();
+    std::vector<CurveRun> runs(1);
     const std::size_t n = stretch.pick.size();
     for (std::size_t k = 0; k + (stretch.closed ? 0 : 1) < n; ++k) {
-        const auto way =
-            way_between(patch, picks[stretch.pick[k]].foot, picks[stretch.pick[(k + 1) % n]].foot);
-        if (!way) return tl::unexpected(way.error());
-        for (std::size_t j = 0; j + 1 < way->at.size(); ++j) {
-            const Vec3& direction = way->direction[j];
-            run.points.push_back({way->at[j], patch.sample(way->at[j]).position,
-                                  j == 0 && k > 0 ? arriving : direction, direction});
+        const auto leg =
+            leg_between(patch, picks[stretch.pick[k]].foot, picks[stretch.pick[(k + 1) % n]].foot);
+        if (!leg) return leg;
+        for (std::size_t part = 0; part < leg->size(); ++part) {
+            if (part > 0) runs.emplace_back();
+            std::vector<OutlinePoint>& points = runs.back().points;
+            const std::vector<OutlinePoint>& more = (*leg)[part].points;
+            const bool goes_on = part == 0 && !points.empty();
+            if (goes_on) points.back().tangent_out = more.front().tangent_out;
+            points.insert(points.end(), more.begin() + (goes_on ? 1 : 0), more.end());
         }
-        arriving = way->direction.back();
-        if (!stretch.closed && k + 2 == n)
-            run.points.push_back(
-                {way->at.back(), patch.sample(way->at.back()).position, arriving, arriving});
     }
-    if (stretch.closed) run.points.front().tangent_in = arriving;
-    return std::vector<CurveRun>{std::move(run)};
+    if (!stretch.closed) return runs;
+    // The last pick is the first one again.
+    const OutlinePoint last = runs.back().points.back();
+    runs.back().points.pop_back();
+    runs.front().points.front().tangent_in = last.tangent_in;
+    if (runs.size() == 1) {
+        runs.front().closed = true;
+        return runs;
+    }
+    std::vector<OutlinePoint>& points = runs.back().points;
+    points.insert(points.end(), runs.front().points.begin(), runs.front().points.end());
+    runs.erase(runs.begin());
+    return runs;
 }
 
 /// Carries the ends of an open stretch that were picked near the hull's end on to it.
@@ -370,7 +406,7 @@ Result<DamageOutline> closed_along_end(const surface::Patch& patch, const HullEn
         return leaves_surface(patch, damage.centre ? *damage.centre : damage.outline.front(), true);
     if (runs.empty())
         return bad_input(damage.centre ? "damage.centre" : "damage.outline",
-                         "no part of it lies on the hull: it ends there");
+                         "no part of its edge lies on the hull, which ends inside or before it");
     std::erase_if(runs, [&](const CurveRun& run) { return run.closed && runs.size() > 1; });
     if (runs.front().closed) {
         DamageOutline outline = on_surface(patch, runs.front().points);

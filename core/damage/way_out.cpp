@@ -33,6 +33,29 @@ std::optional<double> gap_ahead(const surface::Patch& patch, const Vec2& from,
     return run;
 }
 
+/// A place that a way leaves the hull from, or comes back to.
+struct Brink {
+    Vec3 position{0, 0, 0}, normal{0, 0, 1};
+};
+
+Brink brink_at(const surface::Patch& patch, const surface::Location& at) {
+    const auto sample = patch.sample(at);
+    return {sample.position, sample.normal};
+}
+
+/// The mean normal round the opening that holds a place: that of the hull that is not there.
+Vec3 normal_over(const surface::Patch& patch, const Vec2& place, const Vec3& otherwise) {
+    for (const Loop2& hole : patch.domain().holes) {
+        if (!contains(hole, place)) continue;
+        Vec3 sum = Vec3::Zero();
+        for (std::size_t i = 0, j = hole.size() - 1; i < hole.size(); j = i++)
+            sum += (hole[i] - hole[j]).norm() *
+                   patch.sample(surface::locate_near(patch, hole[i]).at).normal;
+        return sum.normalized();
+    }
+    return otherwise;
+}
+
 }  // namespace
 
 Vec2 chart_beside(const surface::Patch& patch, const Vec3& place, const Foot& foot) {
@@ -55,6 +78,7 @@ bool in_opening(const surface::Patch& patch, const Foot& foot) {
 WayOut way_out(const surface::Patch& patch, const Vec3& centre, const Foot& foot,
                const Vec3& direction, double length) {
     WayOut out;
+    Brink brink{centre, foot.sample.normal};
     out.at = foot.at;
     out.direction = direction;
     Vec2 beside = patch.chart_point(foot.at);
@@ -62,6 +86,7 @@ WayOut way_out(const surface::Patch& patch, const Vec3& centre, const Foot& foot
     bool on = true;
     if (foot.over_hull_end && in_opening(patch, foot)) {
         beside = chart_beside(patch, centre, foot);
+        brink.normal = normal_over(patch, beside, foot.sample.normal);
         on = patch.locate(beside).has_value();
     }
     constexpr int most_gaps = 20;
@@ -82,9 +107,15 @@ WayOut way_out(const surface::Patch& patch, const Vec3& centre, const Foot& foot
             length -= ray.length;
             beside = patch.chart_point(ray.end);
             ahead = ray.end_chart_direction;
+            brink = brink_at(patch, ray.end);
         }
         const auto gap = gap_ahead(patch, beside, ahead);
-        if (!gap || *gap >= length) {
+        // As long as the arc of the hull that is not there; the chart may be far off over a hole.
+        const auto landed = gap ? surface::locate_near(patch, beside + *gap * ahead).at : out.at;
+        const Brink other = brink_at(patch, landed);
+        const double arc =
+            surface::arc_length(brink.position, other.position, brink.normal, other.normal);
+        if (!gap || arc >= length) {
             const auto near = surface::locate_near(patch, beside + length * ahead);
             out.at = near.at;
             out.direction = surface::space_direction(patch, near.at.triangle, ahead).normalized();
@@ -92,8 +123,8 @@ WayOut way_out(const surface::Patch& patch, const Vec3& centre, const Foot& foot
             return out;
         }
         ++out.gaps;
-        length -= *gap;
-        out.at = surface::locate_near(patch, beside + *gap * ahead).at;
+        length -= arc;
+        out.at = landed;
         out.direction = surface::space_direction(patch, out.at.triangle, ahead).normalized();
         on = true;
     }

@@ -67,6 +67,7 @@ std::string written_file() {
 
 [damage]
 )" + lines_of(damage_keys()) +
+           "#   [[damage.opening]]\n" + lines_of(opening_keys(), within) +
            "#   [[damage.sounding]]\n" + lines_of(sounding_keys(), within) + "#   [damage.scan]\n" +
            lines_of(dish_scan_keys(), within) + "#   [[damage.scan_after]]\n" +
            lines_of(scan_after_keys(), within) + "\n[scarf]\n" + lines_of(scarf_keys()) +

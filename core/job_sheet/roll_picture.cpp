@@ -36,22 +36,29 @@ std::string roll_picture(const Plan& plan, const layout::Roll& roll) {
         if (piece == nullptr) continue;
         const double turn = place.turn_deg * std::numbers::pi / 180.0;
         // x runs along the roll, y across it.
-        std::vector<Vec2> points;
-        Vec2 middle(0, 0);
-        for (const Vec2& p : piece->outline.parting_region().outer) {
-            const Vec2 at = plane::turned(p, turn) + Vec2(place.x_mm, place.y_mm);
-            points.emplace_back(std::round(scale * at.x() * 100) / 100,
-                                std::round(scale * (roll.width_mm - at.y()) * 100) / 100);
-        }
+        const auto on_picture = [&](const Loop2& loop) {
+            std::vector<Vec2> points;
+            for (const Vec2& p : loop) {
+                const Vec2 at = plane::turned(p, turn) + Vec2(place.x_mm, place.y_mm);
+                points.emplace_back(std::round(scale * at.x() * 100) / 100,
+                                    std::round(scale * (roll.width_mm - at.y()) * 100) / 100);
+            }
+            return points;
+        };
+        const Region2& region = piece->outline.parting_region();
+        const std::vector<Vec2> points = on_picture(region.outer);
+        std::string path = formats::svg_path(points, true);
+        for (const Loop2& hole : region.holes) path += formats::svg_path(on_picture(hole), true);
         const plane::Box box = plane::box_round(points);
-        middle = 0.5 * (box.low + box.high);
+        const Vec2 middle = 0.5 * (box.low + box.high);
         const double size = std::min(3.5, 0.3 * (box.high - box.low).minCoeff());
-        out += "<path fill=\"#cfe0ea\" stroke=\"#12405d\" stroke-width=\"0.3\" d=\"" +
-               formats::svg_path(points, true) + "\"/><text x=\"" +
-               formats::svg_number(middle.x()) + "\" y=\"" +
-               formats::svg_number(middle.y() + 0.36 * size) + "\" font-size=\"" +
-               formats::svg_number(size) + "\" text-anchor=\"middle\">" +
-               formats::escaped(place.piece) + "</text>\n";
+        out +=
+            "<path fill=\"#cfe0ea\" fill-rule=\"evenodd\" stroke=\"#12405d\" "
+            "stroke-width=\"0.3\" d=\"" +
+            path + "\"/><text x=\"" + formats::svg_number(middle.x()) + "\" y=\"" +
+            formats::svg_number(middle.y() + 0.36 * size) + "\" font-size=\"" +
+            formats::svg_number(size) + "\" text-anchor=\"middle\">" +
+            formats::escaped(place.piece) + "</text>\n";
     }
     return out + "</svg>";
 }

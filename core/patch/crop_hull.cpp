@@ -89,13 +89,17 @@ CroppedHull crop_cad(const hull::Hull& hull, const Selection& s) {
         if (s.number[e.from].valid() && s.number[e.to].valid())
             on_cad.emplace(edge_key(e.from, e.to), &e);
     std::unordered_map<std::uint64_t, std::int32_t> straight;
+    PerId<VertexId, std::int32_t> looked_at(out.mesh.vertex.size(), -1);
     for (const TriangleId t : out.mesh.triangle.ids()) {
         remesh::RemeshTriangle& triangle = out.mesh.triangle[t];
         const std::int32_t source = s.triangle[t];
         const auto& v = hull.triangles[source];
         for (int i = 0; i < 3; ++i) {
             triangle.anchor[i] = {hull.face[source].value, hull.corner_uv[source][i]};
-            carrier->note_pole(triangle.anchor[i]);
+            // One look at a vertex from each face will do.
+            std::int32_t& looked = looked_at[triangle.vertex[i]];
+            if (looked != hull.face[source].value) carrier->note_pole(triangle.anchor[i]);
+            looked = hull.face[source].value;
             const std::int32_t a = v[i];
             const std::int32_t b = v[(i + 1) % 3];
             const bool end = ends[t][i];

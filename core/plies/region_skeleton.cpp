@@ -8,6 +8,7 @@
 #include "core/plane/box.h"
 #include "core/plane/nearest_on_line.h"
 #include "core/plies/resample.h"
+#include "core/plies/tolerances.h"
 
 namespace tearline::plies {
 namespace {
@@ -68,6 +69,20 @@ struct Line {
     plane::EdgeKind kind;
 };
 
+std::vector<bool> on_rim(const surface::Patch& patch) {
+    std::vector<bool> rim(patch.chart.size(), false);
+    for (std::size_t t = 0; t < patch.mesh.triangle.size(); ++t)
+        for (int i = 0; i < 3; ++i)
+            if (patch.neighbour[t][i] < 0)
+                rim[patch.mesh.triangle[t][i]] = rim[patch.mesh.triangle[t][(i + 1) % 3]] = true;
+    return rim;
+}
+
+/// Moves the end of a line a little farther out.
+void run_on(Vec2& end, const Vec2& before) {
+    end += tolerance::crease_runs_on * (end - before).normalized();
+}
+
 std::vector<Line> lines_to_keep(const surface::Patch& patch, const plane::Box& box,
                                 const RegionMeshOptions& options) {
     std::vector<Line> lines;
@@ -77,9 +92,16 @@ std::vector<Line> lines_to_keep(const surface::Patch& patch, const plane::Box& b
         Line line{mark_corners(points, false), kind};
         if (line.curve.points.size() > 1) lines.push_back(std::move(line));
     };
+    const std::vector<bool> rim = on_rim(patch);
     for (const auto& chain : patch.crease_lines()) {
         std::vector<Vec2> points;
         for (const std::int32_t v : chain) points.push_back(patch.chart[v]);
+        // Where a crease runs out at the hull's end a region's edge lies on that end to within
+        // rounding: it is made to cross, or the edge would pass the corner by.
+        if (points.size() > 1) {
+            if (rim[chain.front()]) run_on(points.front(), points[1]);
+            if (rim[chain.back()]) run_on(points.back(), points[points.size() - 2]);
+        }
         add(points, plane::EdgeKind::crease);
     }
     for (const auto& points : options.lines)

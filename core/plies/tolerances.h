@@ -65,4 +65,8 @@ inline constexpr double scissors = 10.0;
 /// [mm2] nor is a tail or inlet smaller than this worth a cut: a rounded corner.
 inline constexpr double least_tail = 25.0;
 
+/// [mm] a crease is taken on so far beyond the hull's end where it runs out there: far above the
+/// rounding of a region's edge, far below what is seen.
+inline constexpr double crease_runs_on = 0.01;
+
 }  // namespace tearline::tolerance

@@ -27,9 +27,27 @@ public:
         const VertexId a = t.vertex[e.corner];
         const VertexId b = t.vertex[(e.corner + 1) % 3];
         const bool closed = mesh_.ring(a, ring_a_);
-        if (!(t.kept[e.corner].kept() ? may_slide(e) : closed && is_free(e))) return false;
+        const KeptEdge& along = t.kept[e.corner];
+        if (!(along.kept() ? may_slide(along, along.from) : closed && is_free(e))) return false;
         if (!link_is_plain(e, a, b) || !shapes_stay_sound(a, b)) return false;
         mesh_.collapse(e, ring_a_);
+        return true;
+    }
+
+    /// The same of a rim edge the other way: it has no other side to be tried from, and where its
+    /// first vertex is a corner only the second one can go.
+    bool try_collapse_back(Corner e) {
+        const RemeshTriangle& t = mesh_.triangle[e.triangle];
+        if (t.neighbour[e.corner].valid() || !t.kept[e.corner].kept()) return false;
+        const VertexId stays = t.vertex[e.corner], goes = t.vertex[(e.corner + 1) % 3];
+        mesh_.ring(goes, ring_a_);
+        if (!may_slide(t.kept[e.corner], t.kept[e.corner].to)) return false;
+        if (!t.neighbour[(e.corner + 1) % 3].valid() || t.kept[(e.corner + 1) % 3].kept())
+            return false;
+        if (!neighbours_differ(stays, goes, t.vertex[(e.corner + 2) % 3], {}) ||
+            !shapes_stay_sound(goes, stays))
+            return false;
+        mesh_.collapse_back(e, ring_a_);
         return true;
     }
 
@@ -47,15 +65,14 @@ private:
         return carrier_.same(t.anchor[(e.corner + 1) % 3], mesh_.triangle[n].anchor[k]);
     }
 
-    /// The first vertex lies inside one kept edge and moves along it.
-    bool may_slide(Corner e) {
-        const KeptEdge& along = mesh_.triangle[e.triangle].kept[e.corner];
+    /// The vertex of ring a, where the kept edge has the parameter `here`, lies inside that edge
+    /// and moves along it.
+    bool may_slide(const KeptEdge& along, double here) {
         int kept_edges = 0;
         const auto count = [&](const KeptEdge& k, double parameter_here) {
             if (!k.kept()) return;
             ++kept_edges;
-            if (k.edge != along.edge || parameter_here != along.from ||
-                k.hull_end != along.hull_end)
+            if (k.edge != along.edge || parameter_here != here || k.hull_end != along.hull_end)
                 kept_edges = 99;  // a corner, or the seam of a closed edge
         };
         for (const Corner& c : ring_a_) {
@@ -64,7 +81,7 @@ private:
             const int in = (c.corner + 2) % 3;
             if (!t.neighbour[in].valid())
                 count(t.kept[in], t.kept[in].to);
-            else if (t.kept[in].kept() && t.kept[in].to != along.from)
+            else if (t.kept[in].kept() && t.kept[in].to != here)
                 return false;
         }
         return kept_edges == 2;
@@ -86,6 +103,12 @@ private:
         }
         mesh_.ring(b, ring_b_);
         if (ring_b_.size() < 4 && n.valid()) return false;
+        return neighbours_differ(b, a, c, d);
+    }
+
+    /// Whether a and b have no neighbour in common but c and d.
+    bool neighbours_differ(VertexId b, VertexId a, VertexId c, VertexId d) {
+        mesh_.ring(b, ring_b_);
         around_a_.clear();
         for (const Corner& r : ring_a_)
             for (const int s : {1, 2})
@@ -137,7 +160,9 @@ std::size_t collapse_short_edges(RemeshMesh& mesh, const surface::Carrier& carri
             const auto& v = mesh.triangle[t].vertex;
             const double size =
                 limit * std::min(mesh.vertex[v[i]].size, mesh.vertex[v[(i + 1) % 3]].size);
-            if (mesh.length2(e) < size * size && collapser.try_collapse(e)) ++gone;
+            if (mesh.length2(e) < size * size &&
+                (collapser.try_collapse(e) || collapser.try_collapse_back(e)))
+                ++gone;
         }
     return gone;
 }

@@ -173,30 +173,49 @@ void RemeshMesh::collapse(Corner edge, const std::vector<Corner>& ring_of_first)
             if (r.kept[(c.corner + 2) % 3].kept()) r.kept[(c.corner + 2) % 3].to = along.to;
         }
     }
-    const auto sew = [&](TriangleId gone, int toward_b, int from_a, VertexId apex) {
-        // The edges between b, apex and a of a triangle that vanishes become one, b's.
-        const TriangleId p = triangle[gone].neighbour[toward_b];
-        const TriangleId q = triangle[gone].neighbour[from_a];
-        const auto side = [&](TriangleId other) {
-            for (int e = 0; e < 3; ++e)
-                if (triangle[other].neighbour[e] == gone) return e;
-            throw std::logic_error("RemeshMesh: neighbours disagree at a collapse");
-        };
-        const int ep = p.valid() ? side(p) : 0;
-        const int eq = q.valid() ? side(q) : 0;
-        if (p.valid()) triangle[p].neighbour[ep] = q;
-        if (q.valid()) {
-            triangle[q].neighbour[eq] = p;
-            triangle[q].kept[eq] = triangle[gone].kept[toward_b];
-        }
-        const TriangleId any = p.valid() ? p : q;
-        vertex[apex].triangle = any;
-        vertex[b].triangle = any;
-        triangle[gone].vertex = {};
-    };
-    sew(t, (i + 1) % 3, (i + 2) % 3, triangle[t].vertex[(i + 2) % 3]);
-    if (n.valid()) sew(n, (k + 2) % 3, (k + 1) % 3, triangle[n].vertex[(k + 2) % 3]);
+    sew_over(t, (i + 1) % 3, (i + 2) % 3);
+    if (n.valid()) sew_over(n, (k + 2) % 3, (k + 1) % 3);
     vertex[a].triangle = {};
+}
+
+void RemeshMesh::collapse_back(Corner edge, const std::vector<Corner>& ring_of_second) {
+    const TriangleId t = edge.triangle;
+    const int i = edge.corner;
+    const VertexId stays = triangle[t].vertex[i], goes = triangle[t].vertex[(i + 1) % 3];
+    const KeptEdge along = triangle[t].kept[i];
+    const surface::Anchor anchor = triangle[t].anchor[i];
+    for (const Corner& c : ring_of_second) {
+        if (c.triangle == t) continue;
+        RemeshTriangle& r = triangle[c.triangle];
+        r.vertex[c.corner] = stays;
+        r.anchor[c.corner] = anchor;
+        if (!along.kept()) continue;
+        if (r.kept[c.corner].kept()) r.kept[c.corner].from = along.from;
+        if (r.kept[(c.corner + 2) % 3].kept()) r.kept[(c.corner + 2) % 3].to = along.from;
+    }
+    sew_over(t, (i + 2) % 3, (i + 1) % 3);
+    vertex[goes].triangle = {};
+}
+
+void RemeshMesh::sew_over(TriangleId gone, int stays, int goes) {
+    const TriangleId p = triangle[gone].neighbour[stays];
+    const TriangleId q = triangle[gone].neighbour[goes];
+    const auto side = [&](TriangleId other) {
+        for (int e = 0; e < 3; ++e)
+            if (triangle[other].neighbour[e] == gone) return e;
+        throw std::logic_error("RemeshMesh: neighbours disagree at a collapse");
+    };
+    const int ep = p.valid() ? side(p) : 0;
+    const int eq = q.valid() ? side(q) : 0;
+    if (p.valid()) triangle[p].neighbour[ep] = q;
+    if (q.valid()) {
+        triangle[q].neighbour[eq] = p;
+        triangle[q].kept[eq] = triangle[gone].kept[stays];
+    }
+    const TriangleId any = p.valid() ? p : q;
+    for (const int corner : {stays, (stays + 1) % 3})
+        vertex[triangle[gone].vertex[corner]].triangle = any;
+    triangle[gone].vertex = {};
 }
 
 void RemeshMesh::compact() {

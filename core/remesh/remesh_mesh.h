@@ -62,6 +62,9 @@ public:
 
     /// Moves the first vertex of an edge onto its second; the caller has made sure it may.
     void collapse(Corner edge, const std::vector<Corner>& ring_of_first);
+    /// Moves the second vertex of a rim edge, which has no other side to be seen from, onto its
+    /// first.
+    void collapse_back(Corner edge, const std::vector<Corner>& ring_of_second);
 
     [[nodiscard]] int edge_in(TriangleId t, VertexId from, VertexId to) const;
     [[nodiscard]] const Vec3& point(TriangleId t, int corner) const {
@@ -77,6 +80,9 @@ public:
     void compact();
 
 private:
+    /// Joins what lies beyond two edges of a triangle that vanishes; the first one's kept edge
+    /// stays.
+    void sew_over(TriangleId gone, int stays, int goes);
     void relink(TriangleId t, int edge, TriangleId n, TriangleId old);
 };
 

@@ -50,7 +50,11 @@ double wished_end_size(const RemeshMesh& mesh, const surface::Carrier& carrier,
     const double half = 0.5 * (b - a).norm();
     const double bend = 2.0 * sagitta / (half * half + sagitta * sagitta);
     if (!(bend * options.edge * options.edge > 8.0 * tolerance::end_chord)) return options.edge;
-    return std::max(options.least_edge, std::sqrt(8.0 * tolerance::end_chord / bend));
+    // Coarser meshes keep at least the shape: a bolt hole of three sides would turn its neighbours
+    // over when it grows round. No finer than that, or long facets are split before they are bent.
+    constexpr double half_radius = 0.5;
+    return std::max(std::min(options.least_edge, half_radius / bend),
+                    std::sqrt(8.0 * tolerance::end_chord / bend));
 }
 
 void split(RemeshMesh& mesh, const surface::Carrier& carrier, const RemeshOptions& options,

@@ -190,5 +190,41 @@ TEST(PolePlan, ADiscOverTheCollapsedEdgeOfAFaceIsACapLikeAnother) {
     }
 }
 
+TEST(CreaseAtHullEndPlan, TheOtherFaceOfTheSkinIsFoundWhereACreaseRunsOut) {
+    // Two planes that meet at a sharp edge unfold to one: a disc on the inner face is a circle
+    // there, whole or cut by the end. The model is the outer face, 12 mm away.
+    const test::Folder folder;
+    for (const double degrees : {45.0, 90.0}) {
+        const auto stem = folder.write("keel", "");
+        test::write_keel(degrees * pi / 180.0, stem);
+        for (const double inside : {30.0, 80.0}) {
+            const Plan plan = test::planned(
+                four_mats("keel.step", "side = \"inside\"\ncentre = [" +
+                                           std::to_string(800.0 - inside) + ", 0, " +
+                                           std::to_string(12.0 / std::cos(degrees * pi / 360.0)) +
+                                           "]\nradius = 60\ndepth = 4"),
+                stem.parent_path().string());
+            EXPECT_NEAR(plan.place.areas.damage_mm2 /
+                            (inside < 60.0 ? segment(60.0, inside) : ring(60.0, 0.0)),
+                        1.0, 2.0 * area_bar)
+                << degrees << " " << inside;
+        }
+    }
+}
+
+TEST(TubePlan, AFootprintThatDoesNotMeetItselfIsPlanned) {
+    // Its own margin closes the patch: of 188.5 mm half round the cylinder the footprint takes 160.
+    const test::Folder folder;
+    const auto stem = folder.write("tube", "");
+    test::write_tube(60.0, 800.0, stem);
+    const Plan plan =
+        test::planned(four_mats("tube.step", "centre = [0, 0, -60]\nradius = 15\ndepth = 4") +
+                          "cover_step = \"77 mm\"\n",
+                      stem.parent_path().string());
+    // Closed form: the cylinder unrolls, the footprint is a disc.
+    const double reach = 15.0 + 48.0 + 77.0 + 20.0;
+    EXPECT_NEAR(plan.place.areas.footprint_mm2 / ring(reach, 0.0), 1.0, area_bar);
+}
+
 }  // namespace
 }  // namespace tearline

@@ -8,6 +8,7 @@
 #include <BRepBuilderAPI_Transform.hxx>
 #include <GeomAPI_Interpolate.hxx>
 #include <Geom_BSplineCurve.hxx>
+#include <Geom_CylindricalSurface.hxx>
 #include <Geom_SphericalSurface.hxx>
 #include <Geom_SurfaceOfRevolution.hxx>
 #include <Precision.hxx>
@@ -121,6 +122,14 @@ void write_bowl(double radius, const std::filesystem::path& stem) {
     samples::write_model(
         BRepBuilderAPI_MakeFace(sphere, 0.0, 2.0 * pi, -0.5 * pi, 0.0, Precision::Confusion())
             .Face(),
+        stem);
+}
+
+void write_tube(double radius, double length, const std::filesystem::path& stem) {
+    const Handle(Geom_Surface) tube = new Geom_CylindricalSurface(
+        gp_Ax3(gp_Pnt(-0.5 * length, 0, 0), gp_Dir(1, 0, 0), gp_Dir(0, 0, 1)), radius);
+    samples::write_model(
+        BRepBuilderAPI_MakeFace(tube, 0.0, 2.0 * pi, 0.0, length, Precision::Confusion()).Face(),
         stem);
 }
 

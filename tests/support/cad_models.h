@@ -26,6 +26,9 @@ void write_plate(double half, const std::vector<Vec3>& holes, const std::filesys
 /// The lower half of a sphere about the origin as one face that collapses at its lowest point.
 void write_bowl(double radius, const std::filesystem::path& stem);
 
+/// A whole cylinder about the x axis, open at both ends, as one face.
+void write_tube(double radius, double length, const std::filesystem::path& stem);
+
 /// A sample model ("curlew", "sandpiper", "cone", ...) moved, and scaled about the origin first.
 void write_moved(const std::string& sample, const Eigen::Isometry3d& motion, double scale,
                  const std::filesystem::path& stem);

@@ -1,6 +1,7 @@
 #include <gtest/gtest.h>
 
 #include <cmath>
+#include <functional>
 #include <numbers>
 
 #include "core/damage/damage_outline.h"
@@ -62,26 +63,50 @@ TEST(OutlineAtHullEnd, EllipseIsCutAlongTheEnd) {
     EXPECT_NEAR(signed_area(outline->chart), 80.0 * 40.0 * segment(10.0 / 80.0), 2.5);
 }
 
-TEST(OutlineAtHullEnd, ADiscBehindAnInwardCornerGoesRoundNothing) {
-    // A quadrant of the plane is missing: the disc is what a compass draws on what there is.
-    const auto inside = [](const Vec2& p) {
-        return test::within_box(210, 210)(p) && !(p.x() > 1e-6 && p.y() > 1e-6);
-    };
-    const auto patch = test::analytic_patch(test::plane_map, inside, 220, 5, false, true);
+/// A plane of which a quadrant is missing.
+const surface::Patch& with_inward_corner() {
+    static const surface::Patch patch = test::analytic_patch(
+        test::plane_map,
+        [](const Vec2& p) {
+            return test::within_box(210, 210)(p) && !(p.x() > 1e-6 && p.y() > 1e-6);
+        },
+        220, 5, false, true);
+    return patch;
+}
+
+/// Second computation: places counted in the mesh's own domain.
+double counted(const surface::Patch& patch, const std::function<bool(const Vec2&)>& inside) {
+    double area = 0.0;
+    constexpr double step = 0.25;
+    for (double x = -90; x < 90; x += step)
+        for (double y = -90; y < 90; y += step) {
+            const Vec2 p(x + 0.5 * step, y + 0.5 * step);
+            if (inside(p) && contains(patch.domain(), p)) area += step * step;
+        }
+    return area;
+}
+
+TEST(OutlineAtHullEnd, AtAnInwardCornerADiscIsWhatACompassDraws) {
     job::Damage damage;
     damage.centre = Vec3(-20, -20, 0);
     damage.radius = 60.0;
-    const auto outline = damage_outline(patch, damage, bow, up);
+    const auto outline = damage_outline(with_inward_corner(), damage, bow, up);
     ASSERT_TRUE(outline) << outline.error().message();
-    // Second computation: the disc counted in the mesh's own domain.
-    double area = 0.0;
-    constexpr double step = 0.25;
-    for (double x = -80; x < 40; x += step)
-        for (double y = -80; y < 40; y += step) {
-            const Vec2 p(x + 0.5 * step, y + 0.5 * step);
-            if ((p + Vec2(20, 20)).norm() < 60.0 && contains(patch.domain(), p))
-                area += step * step;
-        }
+    const double area = counted(with_inward_corner(),
+                                [](const Vec2& p) { return (p + Vec2(20, 20)).norm() < 60.0; });
+    EXPECT_NEAR(signed_area(outline->chart), area, 0.003 * area);
+}
+
+TEST(OutlineAtHullEnd, StraightWaysOverAnInwardCornerAreCutThere) {
+    job::Damage damage;
+    damage.outline = {{-60, -60, 0}, {60, -60, 0}, {60, -20, 0}, {-20, 60, 0}, {-60, 60, 0}};
+    damage.join = job::Join::straight;
+    const Loop2 drawn{{-60, -60}, {60, -60}, {60, -20}, {-20, 60}, {-60, 60}};
+    const auto outline = damage_outline(with_inward_corner(), damage, bow, up);
+    ASSERT_TRUE(outline) << outline.error().message();
+    EXPECT_TRUE(outline->cut_at_hull_end);
+    const double area =
+        counted(with_inward_corner(), [&](const Vec2& p) { return contains(drawn, p); });
     EXPECT_NEAR(signed_area(outline->chart), area, 0.003 * area);
 }
 
@@ -154,7 +179,8 @@ TEST(OutlineAtHullEnd, WhatLiesAllBeyondItIsRefused) {
     const auto beyond = damage_outline(plane(), damage, bow, up);
     ASSERT_FALSE(beyond);
     EXPECT_EQ(beyond.error().kind, ErrorKind::bad_input);
-    EXPECT_NE(beyond.error().message().find("no part of it lies on the hull"), std::string::npos)
+    EXPECT_NE(beyond.error().message().find("no part of its edge lies on the hull"),
+              std::string::npos)
         << beyond.error().message();
 }
 
