@@ -8,6 +8,7 @@
 #include <utility>
 
 #include "core/base/printable.h"
+#include "core/base/sha256.h"
 #include "core/base/version.h"
 #include "core/files/write_plan.h"
 #include "core/formats/piece_mesh.h"
@@ -246,6 +247,7 @@ private:
         if (!planned) return refuse(planned.error()), false;
         plan_ = std::move(*planned);
         plan_name_ = name;
+        job_sha256_ = sha256_hex(body);
         return true;
     }
 
@@ -278,7 +280,7 @@ private:
         if (!options) return complain("bad-request", options.error().message());
         if (!body.empty() && !make_plan(header, body)) return true;
         if (!plan_) return complain("bad-request", "ask for a plan first, or send its job");
-        const auto told = files::write_plan(*plan_, folder, *options);
+        const auto told = files::write_plan(*plan_, folder, *options, job_sha256_);
         if (!told) return refuse(told.error());
         return done({{"folder", folder}, {"told", *told}});
     }
@@ -335,6 +337,7 @@ private:
     KeptHull hull_;
     LiveOutline live_outline_;
     std::optional<Plan> plan_;
+    std::string job_sha256_;  ///< of the text that it was made from
     std::string plan_name_;
 };
 
