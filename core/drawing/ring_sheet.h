@@ -10,7 +10,7 @@ namespace tearline::drawing {
 /// [mm] flattened rings nearer than this to each other are one ring on paper.
 inline constexpr double rings_agree = 2.0;
 /// [mm] lines of two plies on one sheet lie this far apart at least: their names stand between.
-inline constexpr double lines_apart = 4.0;
+inline constexpr double lines_apart = 3.5;
 
 /// The mat plies that one sheet of rings can serve.
 struct RingSheet {
