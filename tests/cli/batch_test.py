@@ -44,18 +44,6 @@ def whole(folder):
 class Batches(unittest.TestCase):
     """Twenty jobs and what a serial, lean run says of them."""
 
-    @classmethod
-    def setUpClass(cls):
-        print(f"start value {START}")
-        temporary = tempfile.TemporaryDirectory(prefix="tearline batch ", ignore_cleanup_errors=True)
-        cls.addClassCleanup(temporary.cleanup)
-        cls.top = pathlib.Path(temporary.name)
-        cls.jobs = cls.top / "jobs"
-        cls.names, cls.refused = make_jobs(cls.jobs)
-        batch(cls.jobs, cls.top / "serial", "--jobs", 1, "--lean")
-        cls.lines = lines_in(cls.top / "serial")
-        cls.serial = compared(cls.lines)
-
     def setUp(self):
         self.out = self.top / f"out-{self.id().rsplit('.', 1)[-1]}"
 
@@ -65,6 +53,18 @@ class Batches(unittest.TestCase):
             for line in found:
                 line.pop("folder", None)
         self.assertEqual(found, self.serial)
+
+
+def setUpModule():  # noqa: N802 (unittest's own name): once for all classes
+    print(f"start value {START}")
+    temporary = tempfile.TemporaryDirectory(prefix="tearline batch ", ignore_cleanup_errors=True)
+    unittest.addModuleCleanup(temporary.cleanup)
+    Batches.top = pathlib.Path(temporary.name)
+    Batches.jobs = Batches.top / "jobs"
+    Batches.names, Batches.refused = make_jobs(Batches.jobs)
+    batch(Batches.jobs, Batches.top / "serial", "--jobs", 1, "--lean")
+    Batches.lines = lines_in(Batches.top / "serial")
+    Batches.serial = compared(Batches.lines)
 
 
 class Results(Batches):
@@ -198,17 +198,14 @@ class Results(Batches):
 
     @unittest.skipUnless(shutil.which("parallel"), "GNU parallel is not installed")
     def test_machines_that_share_nothing_send_their_lines_back(self):
-        # "Machines" that are this one; `there` runs what ssh would: its words joined and read by a shell.
-        there = self.top / "there"
-        there.write_text('#!/bin/bash\n[ "$1" != down ] || exit 255\nshift\nexec env -i PATH="$PATH" HOME=/ bash -c "$*"\n',
-                         encoding="utf-8")
+        # "Machines" that are this one: what ssh would do, its words joined and read once more by a shell over there.
+        there = pathlib.Path(tempfile.mkdtemp()) / "there"  # without a blank: words of SSH are parted at them
+        self.addCleanup(shutil.rmtree, there.parent)
+        there.write_text('#!/bin/bash\n[ "$1" != down ] || exit 255\nshift\n'
+                         'exec env -i PATH="$PATH" HOME=/ bash -c "$*"\n', encoding="utf-8")
         there.chmod(0o755)
         (self.top / "hosts").write_text("# cores, name\n1 shed1\n4 down\n1 shed2\n", encoding="utf-8")
-        env = dict(os.environ, TEARLINE=TEARLINE, SECONDS_A_JOB="60", MINUTES="4", SSH=str(there).replace(" ", "\\ "))
-        link = pathlib.Path(tempfile.mkdtemp()) / "there"  # words of SSH are parted at blanks
-        self.addCleanup(shutil.rmtree, link.parent)
-        shutil.copy(there, link)
-        env["SSH"] = str(link)
+        env = dict(os.environ, TEARLINE=TEARLINE, SECONDS_A_JOB="60", MINUTES="4", SSH=str(there))
         words = [CLUSTER / "on-parallel", "--hosts", self.top / "hosts", self.jobs / "list.txt", self.out]
         for _ in range(2):
             done = subprocess.run(list(map(str, words)), capture_output=True, text=True, timeout=600, check=False, env=env)
