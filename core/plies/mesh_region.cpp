@@ -6,6 +6,7 @@
 #include <stdexcept>
 
 #include "core/base/tolerances.h"
+#include "core/plane/without_slivers.h"
 #include "core/plies/lattice_points.h"
 #include "core/plies/region_skeleton.h"
 #include "core/plies/relax_mesh.h"
@@ -113,8 +114,9 @@ Result<RegionMesh> mesh_region(const surface::Patch& patch, const Region2& regio
     const RegionSkeleton base = region_skeleton(patch, region, options);
     if (base.region.outer.empty())
         return no_safe_answer("a ply's outline is too thin to be cut from cloth");
-    plane::PlaneMesh plane =
-        plane::triangulate_region(base.skeleton, lattice_points(base), base.region);
+    plane::PlaneMesh plane = plane::without_slivers(
+        plane::triangulate_region(base.skeleton, lattice_points(base), base.region),
+        tolerance::sliver_area);
     if (plane.triangle.empty())
         return no_safe_answer("a ply's outline is too thin to be cut from cloth");
     relax_mesh(plane, relax_sweeps);

@@ -6,6 +6,10 @@ namespace tearline::tolerance {
 /// [mm] how far the edges of a ply's mesh may leave its outline: a seventh of the 0.1 mm bar.
 inline constexpr double outline_chord = 0.015;
 
+/// [mm2] a part of a ply's mesh that hangs on it by no edge is a fold of its outline, and no cloth,
+/// up to this.
+inline constexpr double sliver_area = 1.0;
+
 /// [-] sine by which two opposite angles must exceed a half turn for their edge to be flipped:
 /// the diagonals of a square must not flip for ever.
 inline constexpr double flip_gain = 1e-3;
