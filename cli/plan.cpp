@@ -20,6 +20,8 @@
 #include "core/files/replace_folder.h"
 #include "core/files/write_plan.h"
 #include "core/formats/plan_json.h"
+#include "core/ground/job_hull.h"
+#include "core/job/in_file.h"
 #include "core/job/most_plies.h"
 #include "core/job/read_job.h"
 #include "core/paper/paper.h"
@@ -173,6 +175,17 @@ void refuse_useless(const CLI::App& command, const PlanWords& words) {
         if (!dxf && !hpgl) refuse(option, "dxf, dxf2000 or hpgl");
 }
 
+/// The plan; for a page the whole hull is kept beside it.
+Result<Plan> planned(const job::Job& job, files::OutputOptions& options, const Progress& progress) {
+    const auto& formats = options.formats;
+    if (std::find(formats.begin(), formats.end(), files::Format::page) == formats.end())
+        return plan_repair(job, progress);
+    auto read = ground::read_job_hull(job);
+    if (!read) return tl::unexpected(job::in_file(job, read.error()));
+    options.hull = page::Shape{read->hull.vertices, read->hull.triangles};
+    return plan_repair(read->job, read->hull, progress);
+}
+
 int run_plan(const PlanWords& words) {
     const auto text = job::read_job_text(words.job);
     if (!text) return report(text.error());
@@ -183,14 +196,14 @@ int run_plan(const PlanWords& words) {
     if (writes)
         if (const auto free = files::check_folder(words.folder); !free) return report(free.error());
     job->after_ply = words.after_ply;
+    files::OutputOptions options = output_options(words);
     const Progress progress = progress_line();
-    const auto plan = plan_repair(*job, progress);
+    const auto plan = planned(*job, options, progress);
     if (progress) progress("", 1.0);
     if (!plan) return report(plan.error());
     report(plan->warnings);
     if (writes) {
-        const auto told =
-            files::write_plan(*plan, words.folder, output_options(words), sha256_hex(*text));
+        const auto told = files::write_plan(*plan, words.folder, options, sha256_hex(*text));
         if (!told) return report(told.error());
         if (!told->empty()) std::fprintf(stderr, "tearline: %s\n", told->c_str());
     }
@@ -221,9 +234,11 @@ void add_plan(CLI::App& app, int& status) {
         ->add_option("-o", words->folder,
                      "folder to write: absent, empty, or an earlier plan's; --json does without")
         ->type_name("DIR");
-    command->add_option("--format", words->formats, "svg, dxf, dxf2000, hpgl, pdf")
+    command
+        ->add_option("--format", words->formats,
+                     "svg, dxf, dxf2000, hpgl, pdf, page (the plan in 3D, for a browser)")
         ->delimiter(',')
-        ->check(CLI::IsMember({"svg", "dxf", "dxf2000", "hpgl", "pdf"}))
+        ->check(CLI::IsMember({"svg", "dxf", "dxf2000", "hpgl", "pdf", "page"}))
         ->type_name("LIST");
     command
         ->add_option("--after", words->after_ply,

@@ -18,6 +18,7 @@
 #include "core/hull/read_limits.h"
 #include "core/job_sheet/job_sheet.h"
 #include "core/job_sheet/overview_svg.h"
+#include "core/page/page.h"
 #include "core/paper/paper.h"
 
 namespace tearline::files {
@@ -114,6 +115,7 @@ std::optional<Format> format_named(std::string_view name) {
     if (name == "dxf2000") return Format::dxf2000;
     if (name == "hpgl") return Format::hpgl;
     if (name == "pdf") return Format::pdf;
+    if (name == "page") return Format::page;
     return std::nullopt;
 }
 
@@ -149,6 +151,9 @@ Result<std::string> write_plan(const Plan& plan, const std::filesystem::path& fo
     add_meshes(plan.plies);
     if (plan.backing) add_meshes(plan.backing->pieces);
     if (plan.core) add_meshes(plan.core->pieces);
+    if (wants(Format::page))
+        files.push_back({"page.html", page::plan_page(plan, options.hull ? *options.hull
+                                                                         : page::hull_of(plan))});
     if (wants(Format::pdf))
         for (const auto add : {add_template_pdfs, add_sheet_pdfs})
             if (const auto added = add(files, plan, options); !added)

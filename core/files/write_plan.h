@@ -8,13 +8,14 @@
 #include "core/base/result.h"
 #include "core/formats/cutter_sheet.h"
 #include "core/formats/hpgl.h"
+#include "core/page/shape.h"
 #include "core/plan/plan.h"
 
 namespace tearline::files {
 
-enum class Format { svg, dxf, dxf2000, hpgl, pdf };
+enum class Format { svg, dxf, dxf2000, hpgl, pdf, page };
 
-/// The format of that name: svg, dxf, dxf2000, hpgl or pdf.
+/// The format of that name: svg, dxf, dxf2000, hpgl, pdf or page.
 [[nodiscard]] std::optional<Format> format_named(std::string_view name);
 
 /// The way to fill cutter files of that name: one, rolls or pieces.
@@ -30,6 +31,8 @@ struct OutputOptions {
     std::vector<std::string> papers;  ///< PDF: further ones, as `tearline-print --paper` takes them
     bool less_paper = false;          ///< PDF: one ring sheet for all mat plies where that is right
     double print_scale = 1.0;         ///< [-] for printers that print short; PDF only
+    /// Page: the whole hull; without one, as far as the plan itself keeps it, coarse.
+    std::optional<page::Shape> hull;
 
     /// SHA-256 of the options by their names and values, and of what else shapes a plan: how much a
     /// model may take to be read.

@@ -122,7 +122,8 @@ Result<files::OutputOptions> output_options(const Json& header) {
     for (const std::string name : *formats) {
         const auto format = files::format_named(name);
         if (!format)
-            return bad_input("formats", "no format '" + name + "': svg, dxf, dxf2000, hpgl, pdf");
+            return bad_input("formats",
+                             "no format '" + name + "': svg, dxf, dxf2000, hpgl, pdf, page");
         options.formats.push_back(*format);
     }
     return options;
