@@ -770,7 +770,7 @@ function planned() {
 
 document.title = $("title").textContent = data.title;
 const count = corners.length ? corners.length / 3 : places.length / 3, what = corners.length ? "triangles" : "points";
-$("about").textContent = data.model + ": " + high.clone().sub(low).toArray().map(x => x.toFixed(0)).join(" × ") + " mm, " +
+$("about").textContent = (data.model || "Measured by hand") + ": " + high.clone().sub(low).toArray().map(x => x.toFixed(0)).join(" × ") + " mm, " +
     data.read + " " + what + (count < data.read ? ", shown by " + count : "");
 if (data.refusal) {
     $("refusal").hidden = false;
