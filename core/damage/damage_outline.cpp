@@ -313,8 +313,9 @@ Result<std::vector<CurveRun>> curve_about_centre(const surface::Patch& patch,
                                                  const Vec3& up) {
     const Foot centre = foot_of(patch, *damage.centre);
     const Vec3& n = centre.sample.normal;
-    if (!(std::abs((*damage.centre - centre.sample.position).dot(n)) <= tolerance::outline_reach) ||
-        (!(centre.distance <= tolerance::outline_reach) && !in_opening(patch, centre)))
+    const double reach = tolerance::outline_reach + damage.carried;
+    if (!(std::abs((*damage.centre - centre.sample.position).dot(n)) <= reach) ||
+        (!(centre.distance <= reach) && !in_opening(patch, centre)))
         return bad_input(
             "damage.centre",
             point_text(*damage.centre) + " is " + fixed(centre.distance, 1) +

@@ -21,11 +21,15 @@ void say_turned_face(Drawing& drawing) {
     if (said == drawing.texts.end()) return;
     Drawing::Text face = *said;
     drawing.texts.erase(said);
-    face.text = mirrored_face_words;
+    // A backing lies behind the hole: which of its faces meets the hull hangs on who looks.
+    const bool behind =
+        std::any_of(drawing.texts.begin(), drawing.texts.end(),
+                    [](const Drawing::Text& text) { return text.text == "BACKING"; });
+    face.text = behind ? "MIRRORED: THIS FACE AWAY FROM YOU" : mirrored_face_words;
     const Vec2 up = face.up;
     std::vector<WordPlacer::Place> places;
     for (const double share :
-         {1.0, 0.9, 0.8, letters_width(face_words) / letters_width(mirrored_face_words)}) {
+         {1.0, 0.9, 0.8, letters_width(face_words) / letters_width(face.text)}) {
         face.up = share * up;
         places.push_back({face, 1.0 - share});
     }

@@ -269,7 +269,11 @@ Result<Ground> bare_ground(const job::Job& job, const hull::Hull& hull, plies::P
         if (auto narrower = patch::build_patch(hull, request)) patch = std::move(narrower);
     }
     if (!patch) return without_place(patch.error());
-    auto outline = damage::damage_outline(*patch, job.damage, job.hull.bow, job.hull.up);
+    // Places picked on the model lie off the other face by the skin.
+    job::Damage picked = job.damage;
+    if (job.damage.side != hull.surface)
+        picked.carried = std::max(picked.carried, job.hull.skin.value_or(0.0));
+    auto outline = damage::damage_outline(*patch, picked, job.hull.bow, job.hull.up);
     if (!outline) return without_place(outline.error());
     if (outline->cut_at_hull_end && job.hull.scan)
         return bad_input("damage",

@@ -30,14 +30,18 @@ const char* side_word(Side side) {
     return side == Side::outside ? "outside" : "inside";
 }
 
+bool against_mould(const Job& job) {
+    return job.damage.through && job.scarf.from == ScarfFrom::inside && !job.core &&
+           job.resin.kind != ResinKind::epoxy && job.backing && !job.backing->stays.value_or(true);
+}
+
 std::vector<Job> sides_of(const Job& job) {
     if (!job.damage.through) return {job};
     if (job.scarf.from != ScarfFrom::both) {
         Job whole = job;
         whole.damage.depth = job.hull.skin.value();
-        // From inside gel coat lies on the mould first, and the glass ends lower by it.
-        if (whole.damage.side == Side::inside && job.resin.kind != ResinKind::epoxy)
-            whole.damage.depth -= job.topcoat.thickness;
+        // Gel coat lies on the mould first, and the glass ends lower by it.
+        if (against_mould(job)) whole.damage.depth -= job.topcoat.thickness;
         whole.part.on_new = true;
         return {std::move(whole)};
     }

@@ -12,6 +12,10 @@ namespace tearline::job {
 /// @pre  of a hole: hull.skin and scarf.from are known
 [[nodiscard]] std::vector<Job> sides_of(const Job& job);
 
+/// Whether a hole is laid from inside against a mould that comes off again: gel coat and a skin coat
+/// are laid on it first. A backing that stays is no mould.
+[[nodiscard]] bool against_mould(const Job& job);
+
 /// "outside" or "inside".
 [[nodiscard]] const char* side_word(Side side);
 

@@ -204,10 +204,15 @@ std::string backing_part(const Plan& plan) {
     }
     const plan::BackingPlan& backing = *plan.backing;
     std::string out = section("Backing");
+    if (!plan.core)
+        out += to_tick(tag("b", "Cut out first:") +
+                       " the damaged laminate along the outline (the grind guide's DAMAGE line), "
+                       "right through; nothing that sounds dull stays. Look behind before the saw "
+                       "goes in: tanks, pipes, wiring.");
     out += to_tick(kind_words(backing));
     out += preform_words(plan, backing) + passing_words(plan, backing);
     out += stays_words(plan, backing);
-    if (plan.job.scarf.from == job::ScarfFrom::inside && !plan.job.core) out += mould_words(plan);
+    if (job::against_mould(plan.job)) out += mould_words(plan);
     return out;
 }
 

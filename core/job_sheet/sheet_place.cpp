@@ -109,6 +109,15 @@ std::string picture(const Plan& plan) {
 
 std::string order_of_work(const Plan& plan) {
     std::string out = section("In this order") + "<ol>\n";
+    out += tag("li", plan.core
+                         ? tag("b", "open") +
+                               ": the skin under the hand cut away and the core taken back, by the "
+                               "rings under Core, until the skin behind lies free as far as its "
+                               "own plies and their torn bands reach; then that skin is ground."
+                         : tag("b", "cut out") +
+                               ": the damaged laminate along the outline, right through, before "
+                               "anything is backed.") +
+           "\n";
     for (const Plan& part : plan.parts) {
         const bool last = &part == &plan.parts.back();
         std::string words = tag("b", formats::escaped(part.job.part.name)) + ", laid from " +

@@ -38,21 +38,23 @@ std::string grind(const Plan& plan) {
 /// What stays where it is: nothing is ground and no cloth laid there.
 std::string fittings(const Plan& plan) {
     const auto& openings = plan.place.openings;
-    std::string out = tag("b", "Fittings") + ": the cloth goes round " +
-                      (openings.size() == 1 ? "an opening" : std::to_string(openings.size()) +
-                                                                 " openings") +
-                      ". First see whether each fitting can come out: take it out, and bed it anew "
-                      "when all is cured. " +
-                      tag("b", "A seacock or skin fitting: ask first.") +
-                      " What stays is masked.";
+    std::string out =
+        tag("b", "Fittings") + ": the cloth goes round " +
+        (openings.size() == 1 ? "an opening" : std::to_string(openings.size()) + " openings") +
+        ". First see whether each fitting can come out: take it out, and bed it anew "
+        "when all is cured. " +
+        tag("b", "A seacock or skin fitting: ask first.") + " What stays is masked.";
     for (std::size_t i = 0; i < openings.size(); ++i) {
         const damage::KeptOpening& opening = openings[i];
         out += " " + std::to_string(i + 1) + ": " + length(plan, opening.width) + " by " +
                length(plan, opening.height) + ", " +
-               (opening.scarf_to == job::ScarfTo::opening
-                    ? "the scarf rises to nothing at its edge"
-                    : "ground to full depth up to its edge") +
-               ", cloth " + length(plan, opening.clear) + " clear of it;";
+               (opening.scarf_to == job::ScarfTo::opening ? "the scarf rises to nothing at its edge"
+                                                          : "ground to full depth up to its edge") +
+               ", cloth " + length(plan, opening.clear) + " clear of it" +
+               (opening.slit ? ", each ply slit from that hole to its edge along the red line of "
+                               "its template, the slits of one ply and the next apart"
+                             : "") +
+               ";";
     }
     out.back() = '.';
     return out;

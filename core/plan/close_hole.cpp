@@ -5,6 +5,7 @@
 #include <utility>
 
 #include "core/closing/ring_stack.h"
+#include "core/job/sides.h"
 #include "core/laminate/ply_thickness.h"
 #include "core/plan/back_hole.h"
 #include "core/plan/combine.h"
@@ -99,8 +100,7 @@ void lay_backing(Plan& plan, const job::Job& job) {
 
 /// From inside the outer face comes first: gel coat and a skin coat on the mould.
 void coat_mould(Plan& plan, const job::Job& job) {
-    const bool styrene = job.resin.kind != job::ResinKind::epoxy;
-    if (job.scarf.from != job::ScarfFrom::inside || job.core || !styrene) return;
+    if (!job::against_mould(job)) return;
     BackingPlan& backing = *plan.backing;
     const double area = plan.place.areas.damage_mm2;
     const SquareMetres m2 = square_metres_from_mm2(area);
@@ -110,6 +110,10 @@ void coat_mould(Plan& plan, const job::Job& job) {
     backing.gel_cups = quantities::topcoat_cups(Grams(backing.gel_g), job);
     plan.quantities.totals.topcoat_g =
         plan.quantities.totals.topcoat_g.value_or(0.0) + backing.gel_g;
+    for (const quantities::Cup& cup : backing.gel_cups)
+        if (cup.hardener_g)
+            plan.quantities.totals.topcoat_hardener_g =
+                plan.quantities.totals.topcoat_hardener_g.value_or(0.0) + *cup.hardener_g;
     const job::Fabric& mat = job.fabrics.at(skin_coat);
     backing.skin_glass_g = m2.value() * mat.weight.value();
     backing.skin_resin_g = backing.skin_glass_g * laminate::resin_per_glass(mat.glass_content) *

@@ -4,8 +4,11 @@
 #include <cmath>
 #include <utility>
 
+#include "core/base/length_text.h"
+#include "core/base/numbers.h"
 #include "core/pieces/lay_down.h"
 #include "core/plan/check_limits.h"
+#include "core/plane/nearest_on_line.h"
 #include "core/plies/depth_kinks.h"
 #include "core/plies/lay_surface.h"
 #include "core/plies/mesh_region.h"
@@ -42,6 +45,8 @@ public:
           slit_now_(ground.openings.size()) {}
 
     Result<void> add(const plies::PlyLevel& level) {
+        if (auto clear = band_off_fittings(level); !clear)
+            return tl::unexpected(of_ply(clear.error(), level));
         templates::LaidPly ply = described(level);
         const plies::NetRegion& net = ground_.region_of(level);
         ply.outlines_3d = net.on_base;
@@ -61,6 +66,29 @@ public:
     [[nodiscard]] LaidPlies take() { return std::move(laid_); }
 
 private:
+    /// A torn band cannot go round a fitting that the ply's edge runs into: its line would be drawn
+    /// over it.
+    [[nodiscard]] Result<void> band_off_fittings(const plies::PlyLevel& level) const {
+        const job::Fabric& cloth = fabric(level);
+        if (cloth.kind != job::FabricKind::mat || !(cloth.tear_margin > 0.0)) return {};
+        for (const damage::KeptOpening& opening : ground_.openings)
+            for (const Region2& region : ground_.region_of(level).chart)
+                for (const Vec2& place : opening.edge.chart) {
+                    if (contains(region.outer, place) ||
+                        plane::distance_to_loop(region.outer, place) >= cloth.tear_margin)
+                        continue;
+                    return no_safe_answer(
+                        "damage.opening",
+                        "the band of " + cloth.name + " to be torn, " +
+                            shortest(cloth.tear_margin) + " mm, would lie over the fitting at " +
+                            place_text(opening.middle) +
+                            " mm, which the ply's edge runs into or passes close by: give that "
+                            "mat tear_margin = 0 and cut it there, or take the fitting out",
+                        opening.middle);
+                }
+        return {};
+    }
+
     /// A cover ply lies outside the scarf, and may end early over one that has all its room. Where
     /// the measured figures of a hull end nobody looked whether it ends too.
     [[nodiscard]] Warning ends_with_the_hull(const plies::PlyLevel& level) const {

@@ -2,6 +2,7 @@
 
 #include <utility>
 
+#include "core/base/numbers.h"
 #include "core/closing/ring_stack.h"
 #include "core/ground/grown_outline.h"
 #include "core/job/sides.h"
@@ -14,6 +15,13 @@ namespace {
 Result<std::vector<job::Job>> sides(const job::Job& job, const hull::Hull& hull) {
     std::vector<job::Job> out = job::sides_of(job);
     if (out.size() < 2) return out;
+    // What is ground off the first side's back must leave it standing.
+    if (!(job.scarf.grind_back < 0.5 * out.front().damage.depth))
+        return bad_input("scarf.grind_back",
+                         shortest(job.scarf.grind_back) + " mm: the side laid first is only " +
+                             fixed(out.front().damage.depth, 1) +
+                             " mm thick, and half of it at least must stay; grind back less, or "
+                             "change scarf.share");
     job::Job on_model = job;
     on_model.damage.side = hull.surface;
     for (job::Job& side : out) {

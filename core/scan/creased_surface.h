@@ -66,6 +66,9 @@ public:
     /// The parameter of the place of a seam that is seen as far along as one of the view.
     [[nodiscard]] double seam_along(const Seam& seam, const Vec2& flat) const;
 
+    /// Length round the bend of a crease that has one [mm].
+    [[nodiscard]] double width(std::size_t crease) const { return bends_[crease]->surface.width(); }
+
     /// Faces are the pieces, and after them a bend for each crease that has one.
     [[nodiscard]] std::size_t faces() const { return pieces_.size() + creases_.size(); }
     [[nodiscard]] std::size_t face_at(const Vec2& flat) const;

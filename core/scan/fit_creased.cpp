@@ -143,6 +143,7 @@ std::optional<Error> wrong_radius(const CreasedSurface& surface, const std::vect
                                   const ScanPlace& place, const job::HullScan& options,
                                   const std::vector<job::ScanCrease>& creases) {
     const PlaceView& view = surface.view();
+    constexpr double middle_part = 1.0 / 6.0;  // [-] to either side of the middle
     const double hole = place.bridged ? place.half_width() + tolerance::scan_guard : 0.0;
     for (std::size_t k = 0; k < creases.size(); ++k) {
         if (!creases[k].radius) continue;
@@ -152,16 +153,19 @@ std::optional<Error> wrong_radius(const CreasedSurface& surface, const std::vect
             const Vec2 flat = view.flat(point);
             if (flat.norm() < hole || flat.norm() > place.half_side()) continue;
             if (surface.face_at(flat) != face) continue;
-            const SurfaceJet jet = surface.jet(face, surface.parameters(face, flat));
-            off.push_back(std::abs((point - jet.position).dot(jet.du.cross(jet.dv).normalized())));
+            // A wrong radius shows in the middle of the bend; its edges lie on the sides anyhow.
+            const Vec2 at = surface.parameters(face, flat);
+            if (std::abs(at.y() / surface.width(k) - 0.5) > middle_part) continue;
+            const SurfaceJet jet = surface.jet(face, at);
+            off.push_back((point - jet.position).dot(jet.du.cross(jet.dv).normalized()));
         }
-        constexpr std::size_t fewest = 20;
+        constexpr std::size_t fewest = 10;
         if (off.size() < fewest) continue;
         double noise = 0.0;
         for (const CreasedSurface::Piece& piece : surface.pieces())
             noise = std::max(noise, piece.surface->noise.spread);
-        const double middle = median(off);
-        if (middle > std::max(tolerance::bend_off, 3.0 * noise))
+        const double middle = std::abs(median(off));
+        if (middle > std::max(tolerance::bend_off, noise))
             return Error{.kind = ErrorKind::bad_input,
                          .key = crease_table(options, creases[k]) + ".radius",
                          .what = shortest(*creases[k].radius) +

@@ -59,8 +59,8 @@ inline constexpr double crease_step = 1e-3;
 /// [mm] a rolled bend is differentiated over this.
 inline constexpr double bend_step = 0.05;
 
-/// [mm] a bend whose own points lie farther off it, half of them, has another radius.
-inline constexpr double bend_off = 1.0;
+/// [mm] a bend whose own points lie farther off its middle, half of them, has another radius.
+inline constexpr double bend_off = 0.5;
 
 /// [deg] sides that turn less than this make no chine.
 inline constexpr double least_chine = 15.0;
