@@ -1,6 +1,7 @@
 #include "core/plan/close_hole.h"
 
 #include <algorithm>
+#include <cmath>
 #include <string>
 #include <utility>
 
@@ -84,7 +85,11 @@ void lay_backing(Plan& plan, const job::Job& job) {
     double sheet = 0.0, hole = plan.place.areas.damage_mm2;
     for (const templates::LaidPiece& piece : backing.pieces.front().pieces)
         sheet += piece.outline.area_mm2;
-    const double plies = *backing.thickness_mm / laminate::ply_thickness(mat, job.resin);
+    // Whole plies that give at least that thickness; under a tenth of one more is no ply.
+    constexpr double next_to_none = 0.1;
+    const double plies = std::max(
+        1.0,
+        std::ceil(*backing.thickness_mm / laminate::ply_thickness(mat, job.resin) - next_to_none));
     backing.glass_area_mm2 = sheet * plies;
     backing.glass_g = backing.glass_area_mm2 * m2_per_mm2 * mat.weight.value();
     const double bond = std::max(0.0, sheet - hole) * m2_per_mm2 * job.resin.prime.value();

@@ -71,7 +71,7 @@ void label(templates::LaidPly& ply, const CorePlan& plug, const job::Job& job) {
             {in_capitals(core.material.substr(0, 32)), 1.3},
             {face_words, 1.3},
             {"LAID " + in_capitals(std::string("from ") + job::side_word(ply.side)), 1.3},
-            {"THICKNESS " + capital(plug.plug_mm, 1), 1.3}};
+            {"THICKNESS " + in_capitals(thickness_text(plug.plug_mm, 1, units)), 1.3}};
         if (plug.cut_inside)
             words.lines.push_back(
                 {"THE LINE IS THE HOLE: CUT " + capital(core.gap, 1) + " INSIDE IT", 0.8});

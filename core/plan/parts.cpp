@@ -79,6 +79,11 @@ Result<std::vector<job::Job>> skins(const job::Job& job, const hull::Hull& hull)
 }  // namespace
 
 Result<std::vector<job::Job>> parts_of(const job::Job& job, const hull::Hull& hull) {
+    if ((job.core || job.damage.through) && !job.damage.openings.empty())
+        return bad_input("damage.opening",
+                         "a fitting cannot stay in a hole that is cut right through, or in a core "
+                         "that is taken back about it: take it out, and bed it anew when all is "
+                         "cured");
     return job.core ? skins(job, hull) : sides(job, hull);
 }
 

@@ -84,6 +84,12 @@ Result<Plan> plan_on(const rates::PlannedGround& on, const Progress& progress) {
     Warnings warnings = of_the_place(on.hull, on.placed, on.ground);
     auto place = plan::describe_ground(on.ground, on.hull, job);
     if (!place) return tl::unexpected(place.error());
+    if (!on.ground.openings.empty() && !(place->areas.damage_mm2 > 0.0))
+        return no_safe_answer(
+            "damage.opening",
+            "scarf_to = \"opening\": the scarves that rise to the openings and to the outline meet "
+            "before the depth is reached, and damage would stay; say scarf_to = \"none\", or take "
+            "the fitting out");
     auto laid = plan::lay_plies(on.ground, job, on.ground.levels.plies, progress);
     if (!laid) return tl::unexpected(laid.error());
     add(warnings, std::move(laid->warnings));

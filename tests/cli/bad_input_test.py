@@ -62,6 +62,9 @@ JOBS = {
     "outline_in_a_line": (
         job(damage={**outline("[[2480, 998.9, 314.2], [2490, 1001.6, 325], [2500, 1004.3, 336]]"),
                     "join": '"straight"'}), 3, ["damage.outline"]),
+    "fitting_under_a_torn_band": (
+        job(more="[[damage.opening]]\ncentre = [2762.0, 1023.5, 432.1]\nradius = 20\nkeep = true\n"),
+        4, ["damage.opening", "torn", "tear_margin = 0"]),
     "depth_zero": (job(damage={"depth": "0"}), 3, ["job.toml:9: damage.depth", "value 0", "at least 0.1"]),
     "depth_next_to_nothing": (job(damage={"depth": "1e-12"}), 3, ["job.toml:9: damage.depth", "1e-12"]),
     "depth_negative": (job(damage={"depth": '"-6 mm"'}), 3, ["damage.depth", "-6 mm", "at least 0.1"]),

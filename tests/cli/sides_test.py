@@ -238,7 +238,7 @@ class Backing(unittest.TestCase):
         bare, plan = planned(HOLE), planned(HOLE + '[backing]\nthickness = "1.5 mm"\n')
         sheet, hole = math.pi * 140 ** 2 / 1e6, math.pi * 100 ** 2 / 1e6
         ply = 0.45 * (2.56 / 0.3 - 1.36) / 3.072  # mm, SOURCES.md section 2
-        glass = sheet * 450 * 1.5 / ply
+        glass = sheet * 450 * math.ceil(1.5 / ply - 0.1)  # whole plies
         resin = 1.1 * (glass * 0.7 / 0.3 + 150 * (sheet - hole))
         self.assertAlmostEqual(plan["backing"]["glass_g"], glass, delta=0.02)
         self.assertAlmostEqual(plan["backing"]["resin_g"], resin, delta=0.1)
@@ -260,6 +260,11 @@ class Backing(unittest.TestCase):
         self.assertAlmostEqual(plan["backing"]["skin_resin_g"], 1.1 * 300 * hole * 0.7 / 0.3, delta=0.02)
         cups = sum(cup["resin_g"] for stage in plan["stages"] for cup in stage["cups"])
         self.assertAlmostEqual(cups, plan["totals"]["resin_g"], delta=0.01)
+
+    def test_from_inside_a_backing_that_stays_is_no_mould(self):
+        plan = planned(HOLE + '[scarf]\nfrom = "inside"\n[backing]\nstays = true\nthickness = 2\n')
+        self.assertEqual(plan["sides"][0]["depth_mm"], 8)
+        self.assertEqual(plan["backing"]["gel_coat_g"], 0)
 
     def test_stations_are_circles_of_the_far_face(self):
         job = hull("sphere.step", "skin = 8") + """
@@ -395,6 +400,8 @@ class Refused(unittest.TestCase):
         for job, key in ((HOLE + "[damage.scan]\n", "damage"),
                          (HOLE.replace("skin = 8", ""), "hull.skin"),
                          (HOLE + '[backing]\nstays = false\n', "backing.stays"),
+                         # 5 mm off the back of a first side of 4: nothing would be left of it.
+                         (HOLE + '[scarf]\nfrom = "both"\ngrind_back = 5\n', "scarf.grind_back"),
                          (CORED.replace("PVC foam", "polystyrene"), "core.material")):
             done = run(job)
             self.assertEqual(done.returncode, 3, done.stderr)
