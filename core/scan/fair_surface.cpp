@@ -132,7 +132,7 @@ double cover_of(const std::vector<FieldPoint>& points, const Hole& hole) {
 /// l where the person has not named it.
 double fairness_by(double spread, bool base_alone_explains, double reach) {
     if (spread <= 0.15) return 100.0;
-    if (spread <= 1.5) return base_alone_explains ? 300.0 : 150.0;
+    if (spread <= tolerance::stiff_noise) return base_alone_explains ? 300.0 : 150.0;
     return 4.0 * reach;  // the base and a parabola alone
 }
 

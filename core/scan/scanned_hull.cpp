@@ -2,18 +2,21 @@
 
 #include <Eigen/Geometry>
 #include <algorithm>
+#include <cmath>
 #include <functional>
 #include <memory>
 #include <optional>
 #include <utility>
 #include <vector>
 
+#include "core/base/numbers.h"
 #include "core/hull/one_surface.h"
 #include "core/scan/creased_face.h"
 #include "core/scan/fair_face.h"
 #include "core/scan/fit_creased.h"
 #include "core/scan/outward.h"
 #include "core/scan/surface_about.h"
+#include "core/scan/tolerances.h"
 
 namespace tearline::scan {
 
@@ -121,11 +124,27 @@ double edge_about(const ScanPlace& place) {
     return std::max(2.0, place.half_side() / 40.0);
 }
 
+/// Through much noise only the two arcs and a parabola are seen, and arcs that bend on less than
+/// they are wanted for fit a narrow strip of it as well as the hull does.
+Result<void> check_rough_bend(const FairSurface& surface, const ScanPlace& place) {
+    const double bend = std::max(std::abs(surface.base.along()), std::abs(surface.base.across()));
+    if (!(surface.noise.spread > tolerance::stiff_noise) || !(bend * place.half_side() > 1.0))
+        return {};
+    return no_safe_answer("hull.scan",
+                          "too rough, with " + fixed(surface.noise.spread, 1) +
+                              " mm of noise, to tell a hull that bends on a radius of " +
+                              fixed(1.0 / bend, 0) +
+                              " mm, as its points seem to: use a better scanner, or scan more "
+                              "sound skin round the damage",
+                          place.middle);
+}
+
 Result<Shown> shown_smooth(const Scan& scan, const job::HullScan& options, const ScanPlace& place) {
     auto found = surface_about(scan, options, place);
     if (!found) return tl::unexpected(found.error());
     const auto surface = std::make_shared<const FairSurface>(std::move(*found));
     if (surface->domain.size() < 3) return tl::unexpected(no_skin(place.middle));
+    if (auto told = check_rough_bend(*surface, place); !told) return tl::unexpected(told.error());
     const SurfaceJet jet = surface->jet(surface->base.foot(place.middle).uv);
     Shown shown;
     shown.meshed = [surface, edge = edge_about(place)](double outward) {

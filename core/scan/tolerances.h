@@ -56,6 +56,9 @@ inline constexpr double settled_residuals = 2e-3;
 inline constexpr double crease_rest = 1e-8;
 inline constexpr double crease_step = 1e-3;
 
+/// [mm] past this noise the base and a parabola alone are believed (DEFINITIONS.md, Scans).
+inline constexpr double stiff_noise = 1.5;
+
 /// [mm] a rolled bend is differentiated over this.
 inline constexpr double bend_step = 0.05;
 

@@ -16,6 +16,7 @@ import math
 import os
 import pathlib
 import random
+import re
 import shutil
 import subprocess
 import sys
@@ -153,7 +154,7 @@ def main():
             if asked.keep and (status or true_status):
                 shutil.copytree(room, pathlib.Path(asked.keep) / str(number), dirs_exist_ok=True)
         name = f"{number} {case.kind} {type(case.hull).__name__.lower()} r {case.radius:.0f}"
-        if status == 4 and "edge" in said.splitlines()[-1]:
+        if status == 4 and re.search("edge|too rough", said.splitlines()[-1]):
             refused += 1
             continue
         if status or true_status:
