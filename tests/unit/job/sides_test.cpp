@@ -55,7 +55,12 @@ TEST(SidesOf, IsOneFromOneSideAndTheJobItselfWithoutAHole) {
     EXPECT_TRUE(sides_of(job)[0].part.name.empty());
     job.scarf.from = ScarfFrom::inside;
     job.damage.side = Side::inside;
-    EXPECT_DOUBLE_EQ(sides_of(job)[0].damage.depth, 8.0 - 0.508);  // 20 mil of gel coat
+    // A backing that stays is no mould; one that comes off has 20 mil of gel coat laid on it first.
+    job.backing = Backing{};
+    job.backing->stays = true;
+    EXPECT_DOUBLE_EQ(sides_of(job)[0].damage.depth, 8.0);
+    job.backing->stays = false;
+    EXPECT_DOUBLE_EQ(sides_of(job)[0].damage.depth, 8.0 - 0.508);
     job.resin.kind = ResinKind::epoxy;
     EXPECT_DOUBLE_EQ(sides_of(job)[0].damage.depth, 8.0);
     job.damage.through = false;
