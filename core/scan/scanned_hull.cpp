@@ -2,7 +2,6 @@
 
 #include <Eigen/Geometry>
 #include <algorithm>
-#include <cmath>
 #include <functional>
 #include <memory>
 #include <optional>
@@ -124,16 +123,17 @@ double edge_about(const ScanPlace& place) {
     return std::max(2.0, place.half_side() / 40.0);
 }
 
-/// Through much noise only the two arcs and a parabola are seen, and arcs that bend on less than
+/// Through much noise only the two arcs and a parabola are seen, and ones that bend on less than
 /// they are wanted for fit a narrow strip of it as well as the hull does.
-Result<void> check_rough_bend(const FairSurface& surface, const ScanPlace& place) {
-    const double bend = std::max(std::abs(surface.base.along()), std::abs(surface.base.across()));
-    if (!(surface.noise.spread > tolerance::stiff_noise) || !(bend * place.half_side() > 1.0))
+Result<void> check_rough_bend(const Shown& shown, const ScanPlace& place) {
+    const auto& bend = shown.told.bend;
+    if (!(shown.told.noise > tolerance::stiff_noise) || !bend ||
+        !(bend->radius < place.half_side()))
         return {};
     return no_safe_answer("hull.scan",
-                          "too rough, with " + fixed(surface.noise.spread, 1) +
+                          "too rough, with " + fixed(shown.told.noise, 1) +
                               " mm of noise, to tell a hull that bends on a radius of " +
-                              fixed(1.0 / bend, 0) +
+                              fixed(bend->radius, 0) +
                               " mm, as its points seem to: use a better scanner, or scan more "
                               "sound skin round the damage",
                           place.middle);
@@ -144,7 +144,6 @@ Result<Shown> shown_smooth(const Scan& scan, const job::HullScan& options, const
     if (!found) return tl::unexpected(found.error());
     const auto surface = std::make_shared<const FairSurface>(std::move(*found));
     if (surface->domain.size() < 3) return tl::unexpected(no_skin(place.middle));
-    if (auto told = check_rough_bend(*surface, place); !told) return tl::unexpected(told.error());
     const SurfaceJet jet = surface->jet(surface->base.foot(place.middle).uv);
     Shown shown;
     shown.meshed = [surface, edge = edge_about(place)](double outward) {
@@ -158,6 +157,7 @@ Result<Shown> shown_smooth(const Scan& scan, const job::HullScan& options, const
         shown.told.holes.push_back({surface->point(hole.middle), hole.area_mm2});
     shown.told.bend = bend_entering(*surface, [](const Vec3&) { return true; });
     shown.told.surface = std::make_shared<Smooth>(surface);
+    if (auto sure = check_rough_bend(shown, place); !sure) return tl::unexpected(sure.error());
     return shown;
 }
 
