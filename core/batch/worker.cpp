@@ -15,6 +15,7 @@
 #include <new>
 #include <nlohmann/json.hpp>
 
+#include "core/base/address_space.h"
 #include "core/base/sha256.h"
 #include "core/batch/result_line.h"
 #include "core/files/manifest.h"
@@ -87,20 +88,10 @@ void limit(__rlimit_resource resource, rlim_t most) {
     setrlimit(resource, &now);
 }
 
-/// [bytes] of address space that this process has already.
-double size_now() {
-    double pages = 0.0;
-    if (std::FILE* file = std::fopen("/proc/self/statm", "r")) {
-        if (std::fscanf(file, "%lf", &pages) != 1) pages = 0.0;
-        std::fclose(file);
-    }
-    return pages * static_cast<double>(sysconf(_SC_PAGESIZE));
-}
-
 void keep_within(const JobLimits& limits) {
     limit(RLIMIT_CORE, 0);
     limit(RLIMIT_CPU, static_cast<rlim_t>(std::ceil(limits.seconds)));
-    limit(RLIMIT_AS, static_cast<rlim_t>(size_now() + gigabyte * limits.gigabytes));
+    limit(RLIMIT_AS, static_cast<rlim_t>(address_space_now() + gigabyte * limits.gigabytes));
 }
 
 int exit_of(const Error& error) {

@@ -124,13 +124,12 @@ std::optional<std::vector<std::vector<OutlinePoint>>> HullEndWay::closed(
 
 std::optional<std::size_t> HullEndWay::next_entry(const std::vector<Place>& entry, Place here,
                                                   std::vector<OutlinePoint>& way) const {
-    constexpr double rounding = 1e-9;
     for (std::size_t steps = 0; steps <= sides_.size(); ++steps) {
         const Side& side = sides_[here.side];
         if (!side.hull_end) return std::nullopt;
         std::optional<std::size_t> found;
         for (std::size_t k = 0; k < entry.size(); ++k)
-            if (entry[k].side == here.side && entry[k].part >= here.part - rounding &&
+            if (entry[k].side == here.side && entry[k].part >= here.part - tolerance::same_part &&
                 (!found || entry[k].part < entry[*found].part))
                 found = k;
         if (found) return found;

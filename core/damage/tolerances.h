@@ -53,4 +53,7 @@ inline constexpr double tape_blind = 0.02;
 /// [-] sine of the angle between two tapes below which they meet flat: 1 mm moves the point 6 mm.
 inline constexpr double tape_flat = 0.17;
 
+/// [-] of a side of the hull's end: two places on it nearer than this are one.
+inline constexpr double same_part = 1e-9;
+
 }  // namespace tearline::tolerance

@@ -22,6 +22,7 @@
 #include <utility>
 #include <vector>
 
+#include "core/base/address_space.h"
 #include "core/base/numbers.h"
 #include "core/base/printable.h"
 #include "core/hull/read_limits.h"
@@ -79,16 +80,6 @@ void limit(__rlimit_resource resource, rlim_t most) {
     setrlimit(resource, &then);
 }
 
-/// [bytes] of address space that this process has already.
-double size_now() {
-    double pages = 0.0;
-    if (std::FILE* file = std::fopen("/proc/self/statm", "r")) {
-        if (std::fscanf(file, "%lf", &pages) != 1) pages = 0.0;
-        std::fclose(file);
-    }
-    return pages * static_cast<double>(sysconf(_SC_PAGESIZE));
-}
-
 /// The child's whole life.
 [[noreturn]] void be_the_child(char** arguments) {
     prctl(PR_SET_PDEATHSIG, SIGKILL);
@@ -97,8 +88,8 @@ double size_now() {
                          static_cast<ModelFormat>(read_number(arguments[2]).value_or(0.0))};
     limit(RLIMIT_CORE, 0);
     limit(RLIMIT_CPU, static_cast<rlim_t>(std::ceil(read_number(arguments[4]).value_or(1.0))));
-    limit(RLIMIT_AS,
-          static_cast<rlim_t>(size_now() + gigabyte * read_number(arguments[5]).value_or(1.0)));
+    limit(RLIMIT_AS, static_cast<rlim_t>(address_space_now() +
+                                         gigabyte * read_number(arguments[5]).value_or(1.0)));
     try {
         const auto done =
             read_as_the_parent_will(file, [](const std::string& what) { say(suspected, what); });

@@ -5,6 +5,7 @@
 #include <utility>
 
 #include "core/page/shape.h"
+#include "core/page/tolerances.h"
 
 namespace tearline::page {
 
@@ -55,13 +56,12 @@ struct Quadric {
 
     /// Where the planes meet best; along what they leave open, the mean of the points.
     [[nodiscard]] Vec3 place(double reach) const {
-        constexpr double least = 1e-3;  // [-] of the largest: flatter is as good as flat
         const Eigen::SelfAdjointEigenSolver<Eigen::Matrix3d> solved(matrix);
         const Vec3 off = right - matrix * mean;
         Vec3 at = mean;
         for (int k = 0; k < 3; ++k)
             if (const double value = solved.eigenvalues()[k];
-                value > least * solved.eigenvalues()[2] && value > 0.0)
+                value > tolerance::flat_cell * solved.eigenvalues()[2] && value > 0.0)
                 at += solved.eigenvectors().col(k).dot(off) / value * solved.eigenvectors().col(k);
         return (at - mean).norm() <= reach ? at : mean;
     }
@@ -141,7 +141,7 @@ Shape thinned(const Shape& shape, std::size_t most) {
     // grid has no more than two million cells a side.
     const double start =
         points ? diagonal / std::sqrt(2.0 * count) : std::sqrt(3.0 * area_of(shape) / count);
-    for (double width = std::max(start, 1e-6 * diagonal);; width *= 1.15) {
+    for (double width = std::max(start, tolerance::least_cell * diagonal);; width *= 1.15) {
         Shape out = points ? fewer_points(shape, width) : clustered(shape, width);
         if ((points ? out.vertices.size() : out.triangles.size()) <= most) return out;
     }

@@ -5,6 +5,7 @@
 #include <string>
 #include <utility>
 
+#include "core/base/quantity.h"
 #include "core/closing/ring_stack.h"
 #include "core/job/sides.h"
 #include "core/laminate/ply_thickness.h"
@@ -18,7 +19,6 @@ namespace tearline::plan {
 
 namespace {
 
-constexpr double m2_per_mm2 = 1e-6;
 constexpr const char* laid_of = "mat 450";    // a backing made of it, and
 constexpr const char* skin_coat = "mat 300";  // what lies on gel coat: common practice
 
@@ -91,8 +91,9 @@ void lay_backing(Plan& plan, const job::Job& job) {
         1.0,
         std::ceil(*backing.thickness_mm / laminate::ply_thickness(mat, job.resin) - next_to_none));
     backing.glass_area_mm2 = sheet * plies;
-    backing.glass_g = backing.glass_area_mm2 * m2_per_mm2 * mat.weight.value();
-    const double bond = std::max(0.0, sheet - hole) * m2_per_mm2 * job.resin.prime.value();
+    backing.glass_g = square_metres_from_mm2(backing.glass_area_mm2).value() * mat.weight.value();
+    const double bond =
+        square_metres_from_mm2(std::max(0.0, sheet - hole)).value() * job.resin.prime.value();
     backing.resin_g = (backing.glass_g * laminate::resin_per_glass(mat.glass_content) + bond) *
                       (1.0 + job.resin.waste);
     backing.laid =

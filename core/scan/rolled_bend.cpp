@@ -52,8 +52,8 @@ RolledBend::RolledBend(double radius, double low, double step, const std::vector
 }
 
 Vec3 RolledBend::point(const Vec2& at) const {
-    const double local =
-        std::clamp((at.x() - low_) / step_, 0.0, static_cast<double>(poles_.size() - 3) - 1e-9);
+    const double local = std::clamp((at.x() - low_) / step_, 0.0,
+                                    static_cast<double>(poles_.size() - 3) - tolerance::last_step);
     const auto cell = static_cast<std::size_t>(local);
     const double x = local - static_cast<double>(cell), y = 1.0 - x;
     const Nine here =

@@ -68,4 +68,7 @@ inline constexpr double bend_off = 0.5;
 /// [deg] sides that turn less than this make no chine.
 inline constexpr double least_chine = 15.0;
 
+/// [-] of a step: the end of a spline belongs to its last step by this.
+inline constexpr double last_step = 1e-9;
+
 }  // namespace tearline::tolerance

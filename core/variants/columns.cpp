@@ -5,6 +5,7 @@
 
 #include "core/base/numbers.h"
 #include "core/base/us_units.h"
+#include "core/variants/tolerances.h"
 
 namespace tearline::variants {
 
@@ -34,8 +35,7 @@ template <class Measure>
 bool is_least(const Variants& variants, const Variant& variant, const Measure& measure) {
     const auto own = measure(variant);
     if (!own || !variant.not_marked_because().empty()) return false;
-    // Two that differ by the rounding of their sums alone are equal.
-    const double slack = 1e-9 * std::abs(*own);
+    const double slack = tolerance::same_figure * std::abs(*own);
     return std::none_of(variants.all.begin(), variants.all.end(), [&](const Variant& other) {
         const auto theirs = measure(other);
         return theirs && other.not_marked_because().empty() && *theirs < *own - slack;

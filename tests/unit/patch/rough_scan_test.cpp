@@ -3,14 +3,13 @@
 #include <gtest/gtest.h>
 
 #include <cmath>
-#include <filesystem>
 #include <functional>
 #include <numbers>
 #include <random>
 
 #include "core/patch/build_patch.h"
+#include "tests/support/mesh_as_read.h"
 #include "tests/support/mesh_files.h"
-#include "tests/support/stl_hull.h"
 
 namespace tearline::patch {
 namespace {
@@ -29,22 +28,9 @@ test::PlainMesh scan(double cell, double noise, const Height& height) {
     });
 }
 
-remesh::RemeshMesh as_read(const std::vector<Vec3>& points,
-                           const std::vector<std::array<std::int32_t, 3>>& triangles) {
-    remesh::RemeshMesh mesh;
-    for (const Vec3& p : points) mesh.vertex.add({p, 0.0, {}});
-    for (const auto& v : triangles) {
-        remesh::RemeshTriangle t;
-        for (int i = 0; i < 3; ++i) t.vertex[i] = VertexId(v[i]);
-        mesh.triangle.add(t);
-    }
-    mesh.connect();
-    return mesh;
-}
-
 std::optional<RoughScan> roughness(double cell, double noise, const Height& height) {
     const test::PlainMesh mesh = scan(cell, noise, height);
-    return find_rough_scan(as_read(mesh.points, mesh.triangles), {0, 0, 0});
+    return find_rough_scan(test::mesh_as_read(mesh.points, mesh.triangles), {0, 0, 0});
 }
 
 double flat(double, double) {
@@ -95,15 +81,7 @@ TEST(RoughScan, ShapesThatFoldByDesignAreNoNoise) {
 }
 
 TEST(RoughScan, NoSampleIsCalledRough) {
-    int samples = 0;
-    for (const auto& entry : std::filesystem::directory_iterator(TEARLINE_SAMPLES)) {
-        if (entry.path().extension() != ".stl") continue;
-        ++samples;
-        const hull::Hull hull = test::stl_hull(entry.path().string());
-        EXPECT_FALSE(find_rough_scan(as_read(hull.vertices, hull.triangles), {0, 0, 0}))
-            << entry.path();
-    }
-    EXPECT_GE(samples, 5);
+    test::expect_no_sample(find_rough_scan);
 }
 
 TEST(RoughScan, IsRefusedWithItsTurnAndPlaceAndWhatWouldDo) {
@@ -118,7 +96,8 @@ TEST(RoughScan, IsRefusedWithItsTurnAndPlaceAndWhatWouldDo) {
     const auto patch = build_patch(hull, request);
     ASSERT_FALSE(patch);
     EXPECT_EQ(patch.error().kind, ErrorKind::bad_input);
-    for (const char* words : {"hull.model: this looks like a scan", "degrees", "[hull.scan]", "exact = true"})
+    for (const char* words :
+         {"hull.model: this looks like a scan", "degrees", "[hull.scan]", "exact = true"})
         EXPECT_NE(patch.error().message().find(words), std::string::npos)
             << patch.error().message();
 }

@@ -3,13 +3,12 @@
 #include <gtest/gtest.h>
 
 #include <cmath>
-#include <filesystem>
 #include <functional>
 
 #include "core/patch/build_patch.h"
+#include "tests/support/mesh_as_read.h"
 #include "tests/support/mesh_files.h"
 #include "tests/support/scanned_shapes.h"
-#include "tests/support/stl_hull.h"
 
 namespace tearline::patch {
 namespace {
@@ -25,22 +24,9 @@ test::PlainMesh grid_of(double cell, const Height& height) {
     });
 }
 
-remesh::RemeshMesh as_read(const std::vector<Vec3>& points,
-                           const std::vector<std::array<std::int32_t, 3>>& triangles) {
-    remesh::RemeshMesh mesh;
-    for (const Vec3& p : points) mesh.vertex.add({p, 0.0, {}});
-    for (const auto& v : triangles) {
-        remesh::RemeshTriangle t;
-        for (int i = 0; i < 3; ++i) t.vertex[i] = VertexId(v[i]);
-        mesh.triangle.add(t);
-    }
-    mesh.connect();
-    return mesh;
-}
-
 std::optional<WavyScan> waves(double cell, const Height& height) {
     const test::PlainMesh mesh = grid_of(cell, height);
-    return find_wavy_scan(as_read(mesh.points, mesh.triangles), {0, 0, 0});
+    return find_wavy_scan(test::mesh_as_read(mesh.points, mesh.triangles), {0, 0, 0});
 }
 
 /// Half a tube of 450 mm radius, bent lengthwise too.
@@ -91,15 +77,7 @@ TEST(WavyScan, ModelsAreFairHoweverFine) {
 }
 
 TEST(WavyScan, NoSampleIsCalledWavy) {
-    int samples = 0;
-    for (const auto& entry : std::filesystem::directory_iterator(TEARLINE_SAMPLES)) {
-        if (entry.path().extension() != ".stl") continue;
-        ++samples;
-        const hull::Hull hull = test::stl_hull(entry.path().string());
-        EXPECT_FALSE(find_wavy_scan(as_read(hull.vertices, hull.triangles), {0, 0, 0}))
-            << entry.path();
-    }
-    EXPECT_GE(samples, 5);
+    test::expect_no_sample(find_wavy_scan);
 }
 
 TEST(WavyScan, IsRefusedUnlessItIsSaidToBeExact) {

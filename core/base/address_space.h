@@ -1,0 +1,8 @@
+#pragma once
+
+namespace tearline {
+
+/// [bytes] of address space that this process has already: what a limit of its own comes on top of.
+[[nodiscard]] double address_space_now();
+
+}  // namespace tearline
