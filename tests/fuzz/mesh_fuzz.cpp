@@ -1,5 +1,5 @@
-// Entry for libFuzzer: clang++ -fsanitize=fuzzer,address -std=c++20 with the sources of core/hull
-// and core/base. The corpus in mesh_corpus/ is replayed as a plain test by mesh_fuzz_test.cpp.
+// Entry for libFuzzer (tests/fuzz/run). The corpus in mesh_corpus/ is replayed as a plain test by
+// mesh_fuzz_test.cpp.
 #include "tests/fuzz/mesh_fuzz.h"
 
 #include <cstdlib>

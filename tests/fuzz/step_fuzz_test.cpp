@@ -1,5 +1,7 @@
 // The reading library may fall over what it does not expect, so each damaged STEP file is read in
 // a process of its own.
+#include "tests/fuzz/step_fuzz.h"
+
 #include <gtest/gtest.h>
 #include <sys/resource.h>
 #include <sys/wait.h>
@@ -58,6 +60,39 @@ TEST(StepFuzz, DamagedFilesAreReadOrRefusedAndNeverEndTheProgram) {
     }
     EXPECT_GT(count_read, 0);
     EXPECT_GT(count_refused, 0);
+}
+
+TEST(StepFuzz, FlawsOfTheStructureAreOneSentenceWithALineThatIsThere) {
+    const auto files = files_in(std::string(TEARLINE_TESTS) + "/fuzz/step_corpus");
+    ASSERT_GE(files.size(), 5u);
+    for (const std::string& text : files) EXPECT_TRUE(step_scan_holds(text)) << text;
+    constexpr unsigned start = 33071;
+    RecordProperty("start_value", start);
+    std::mt19937 random(start);
+    const std::vector<std::string> scraps = {"#1",      "#",   "'",      "/*",
+                                             "*/",      "(",   ")",      ";",
+                                             "=",       "\n",  "1.E999", "#99999999999999999999",
+                                             "ENDSEC;", "\xff"};
+    for (int run = 0; run < 6000; ++run) {
+        const std::string text =
+            damaged(files[static_cast<std::size_t>(run) % files.size()], random, scraps);
+        ASSERT_TRUE(step_scan_holds(text)) << "start value " << start << " run " << run << "\n"
+                                           << text;
+    }
+}
+
+// What brought a reader down or held it up, kept by tests/fuzz/run: bytes as STEP, IGES or BREP.
+TEST(CadFuzz, CorpusIsReadOrRefusedAndNeverEndsTheProgram) {
+    const test::Folder folder;
+    const auto files = files_in(std::string(TEARLINE_TESTS) + "/fuzz/cad_corpus");
+    ASSERT_GE(files.size(), 2u);
+    for (std::size_t i = 0; i < files.size(); ++i) {
+        const bool brep = files[i].find("CASCADE Topology") != std::string::npos;
+        const bool step = files[i].starts_with("ISO-10303");
+        const auto model = folder.write(brep ? "c.brep" : step ? "c.step" : "c.igs", files[i]);
+        const int answer = answer_of_child(model);
+        EXPECT_TRUE(answer == read || answer == refused) << "file " << i << ": answer " << answer;
+    }
 }
 
 }  // namespace
