@@ -13,7 +13,20 @@ std::size_t letters_in(const std::string& text) {
     }));
 }
 
+/// The beginning of a text, letters whole.
+std::string first_letters(const std::string& text, std::size_t letters) {
+    std::size_t end = 0;
+    for (; end < text.size(); ++end)
+        if ((static_cast<unsigned char>(text[end]) & 0xC0) != 0x80 && letters-- == 0) break;
+    return text.substr(0, end);
+}
+
 }  // namespace
+
+std::string shortened(const std::string& text, std::size_t letters) {
+    if (letters_in(text) <= letters) return text;
+    return first_letters(text, letters - 1) + "…";
+}
 
 std::vector<std::string> broken(const std::string& text, std::size_t letters) {
     std::vector<std::string> lines;
@@ -22,6 +35,11 @@ std::vector<std::string> broken(const std::string& text, std::size_t letters) {
         if (!line.empty() && letters_in(line) + 1 + letters_in(word) > letters) {
             lines.push_back(std::move(line));
             line.clear();
+        }
+        while (line.empty() && letters_in(word) > letters) {
+            const std::string part = first_letters(word, letters - 1);
+            lines.push_back(part + "-");
+            word.erase(0, part.size());
         }
         if (!line.empty() && !word.empty()) line += ' ';
         line += word;
@@ -38,8 +56,8 @@ std::vector<std::string> broken(const std::string& text, std::size_t letters) {
     return lines;
 }
 
-std::vector<std::string> title_lines(const std::string& title) {
-    std::vector<std::string> lines = broken(title, 26);
+std::vector<std::string> name_lines(const std::string& name) {
+    std::vector<std::string> lines = broken(name, 26);
     if (lines.size() > 2) {
         lines.resize(2);
         lines.back() += " …";
@@ -62,7 +80,7 @@ std::string quarter_words(const std::array<std::string, 4>& ends) {
 
 std::vector<std::string> guide_words(const std::string& title, const std::string& model_sha256) {
     std::vector<std::string> lines = {"GRIND GUIDE", face_words};
-    for (std::string& line : title_lines(title)) lines.push_back(std::move(line));
+    for (std::string& line : name_lines(title)) lines.push_back(std::move(line));
     lines.push_back("model " + model_sha256.substr(0, 8));
     return lines;
 }

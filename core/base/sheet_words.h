@@ -6,11 +6,15 @@
 
 namespace tearline {
 
-/// Text broken into lines of at most `letters` letters, at spaces.
+/// Text broken into lines of at most `letters` letters, at spaces; a word that is longer within
+/// itself, with a hyphen.
 [[nodiscard]] std::vector<std::string> broken(const std::string& text, std::size_t letters);
 
-/// The name of a job as templates show it, on at most two lines.
-[[nodiscard]] std::vector<std::string> title_lines(const std::string& title);
+/// At most so many letters of a text, with an ellipsis in the place of more.
+[[nodiscard]] std::string shortened(const std::string& text, std::size_t letters);
+
+/// The name of a job or a cloth as templates show it, on at most two lines.
+[[nodiscard]] std::vector<std::string> name_lines(const std::string& name);
 
 /// What stands on the grind guide beside its rings, in the order of reading.
 ///

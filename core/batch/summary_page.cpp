@@ -20,7 +20,7 @@ namespace {
 constexpr std::size_t most_rows = 2000;  // a browser still scrolls; summary.csv has all
 
 constexpr std::string_view style = R"(
-body { font: 10pt/1.35 Helvetica, Arial, "DejaVu Sans", sans-serif; color: #1c2730; margin: 8mm; }
+body { font: 10pt/1.35 Helvetica, Arial, "DejaVu Sans", sans-serif; color: #1c2730; margin: 8mm; overflow-wrap: anywhere; }
 h1 { font-size: 18pt; margin: 0 0 2mm; color: #12303f; }
 h2 { font-size: 12pt; margin: 6mm 0 2mm; color: #12303f; }
 p { max-width: 190mm; margin: 1.5mm 0; }

@@ -13,7 +13,7 @@ namespace {
 // Narrow enough for A4 between 14 mm margins, and no page is taller than Letter: either paper.
 constexpr std::string_view style = R"(
 @page { margin: 13mm 14mm; }
-body { font: 10pt/1.35 Helvetica, Arial, "DejaVu Sans", sans-serif; color: #1c2730; max-width: 182mm; margin: 8mm auto; padding: 0 4mm; }
+body { font: 10pt/1.35 Helvetica, Arial, "DejaVu Sans", sans-serif; color: #1c2730; max-width: 182mm; margin: 8mm auto; overflow-wrap: anywhere; padding: 0 4mm; }
 h1 { font-size: 19pt; margin: 0 0 1mm; color: #12303f; }
 h2 { font-size: 12pt; margin: 5mm 0 1.5mm; padding-bottom: 0.8mm; border-bottom: 0.4mm solid #185c86; color: #12303f; break-after: avoid; }
 p { margin: 1.2mm 0; }

@@ -23,6 +23,27 @@ const Box inset_window{Vec2(12, 230), Vec2(124, 285)};
 constexpr double pad = 34.0;  // about the footprint
 const Box template_window{Vec2(248, 42), Vec2(408, 250)};
 
+/// [mm] of a line, in bold letters of any face.
+double line_width(const std::string& text, double font_size) {
+    constexpr double capital_by_em = 0.72, bold = 1.1;  // of common sans serif faces
+    return letters_width(text) * bold * capital_by_em * font_size;
+}
+
+/// As much of a line as a width holds, with an ellipsis where something is left out.
+std::string shortened(std::string text, double font_size, double width) {
+    if (line_width(text, font_size) <= width) return text;
+    while (!text.empty() && line_width(text + "…", font_size) > width) {
+        // A whole letter of UTF-8, not a byte of it.
+        while (!text.empty() && (static_cast<unsigned char>(text.back()) & 0xC0) == 0x80)
+            text.pop_back();
+        if (!text.empty()) text.pop_back();
+    }
+    while (!text.empty() && text.back() == ' ') text.pop_back();
+    return text + "…";
+}
+
+constexpr double least_cell = 34.0;  // [mm] wide, of a template
+
 /// Templates to one scale, in rows that fill the window.
 struct Grid {
     double scale = 1.0;
@@ -42,9 +63,9 @@ Grid lay_out(const std::vector<const templates::LaidPiece*>& pieces, const Box& 
         for (const templates::LaidPiece* piece : pieces) {
             const Box box = plane::box_round(piece->outline.parting_region().outer);
             const Vec2 size = scale * (box.high - box.low);
-            if (x > 0.0 && x + std::max(size.x(), 34.0) > width)
+            if (x > 0.0 && x + std::max(size.x(), least_cell) > width)
                 x = 0.0, y += tallest + gap + caption, tallest = 0.0;
-            const double wide = std::max(size.x(), 34.0);
+            const double wide = std::max(size.x(), least_cell);
             fits = fits && wide <= width;
             const Vec2 low = window.low + Vec2(x + 0.5 * (wide - size.x()), y);
             grid.places.push_back(low + Vec2(-scale * box.low.x(), scale * box.high.y()));
@@ -71,31 +92,15 @@ std::string template_panel(const Plan& plan) {
         const Vec2 below(0.5 * (grid.boxes[i].low.x() + grid.boxes[i].high.x()),
                          grid.boxes[i].high.y() + 4.4);
         out += formats::svg_text(below, pieces[i]->piece.id, {4.2, "middle", "#12405d", true});
-        out += formats::svg_text(below + Vec2(0, 3.6),
-                                 owners[i]->fabric + (owners[i]->cover ? ", cover · " : " · ") +
-                                     most_text(pieces[i]->piece),
-                                 {3.0, "middle", "#44525c"});
+        constexpr double letter = 3.0, widest = 46.0;  // [mm]
+        const std::string after =
+            (owners[i]->cover ? ", cover · " : " · ") + most_text(pieces[i]->piece);
+        const std::string cloth =
+            shortened(owners[i]->fabric, letter, widest - line_width(after, letter));
+        out +=
+            formats::svg_text(below + Vec2(0, 3.6), cloth + after, {letter, "middle", "#44525c"});
     }
     return out + "</g>\n";
-}
-
-/// [mm] of a line, in bold letters of any face.
-double line_width(const std::string& text, double font_size) {
-    constexpr double capital_by_em = 0.72, bold = 1.1;  // of common sans serif faces
-    return letters_width(text) * bold * capital_by_em * font_size;
-}
-
-/// As much of a line as a width holds, with an ellipsis where something is left out.
-std::string shortened(std::string text, double font_size, double width) {
-    if (line_width(text, font_size) <= width) return text;
-    while (!text.empty() && line_width(text + "…", font_size) > width) {
-        // A whole letter of UTF-8, not a byte of it.
-        while (!text.empty() && (static_cast<unsigned char>(text.back()) & 0xC0) == 0x80)
-            text.pop_back();
-        if (!text.empty()) text.pop_back();
-    }
-    while (!text.empty() && text.back() == ' ') text.pop_back();
-    return text + "…";
 }
 
 std::string area_text(const Plan& plan, double m2) {

@@ -86,7 +86,8 @@ Drawing notes_of(const templates::TemplateSet& set, const PrintChoice& choice,
         notes.texts.push_back(std::move(words));
         y -= 2.4 * height;
     };
-    line(set.title.empty() ? set.model : set.title, 3.5, true);
+    constexpr std::size_t title_letters = 44;  // the widest ones in bold fill the note
+    line(shortened(set.title.empty() ? set.model : set.title, title_letters), 3.5, true);
     for (const std::string& text : note_lines(set, choice, drawings)) line(text, 2.1, false);
     notes.lines.push_back({drawing::Role::frame,
                            {{-3.0, y}, {notes_width, y}, {notes_width, 6.0}, {-3.0, 6.0}},

@@ -4,6 +4,7 @@
 #include <algorithm>
 
 #include "core/base/numbers.h"
+#include "core/base/sheet_words.h"
 #include "core/base/us_constants.h"
 #include "core/drawing/place_words.h"
 #include "core/paper/paint_parts.h"
@@ -119,7 +120,9 @@ void paint_header(QPainter& painter, const PrintLayout& layout, std::size_t page
                true);
     left_words(painter, corner + Vec2(0.47 * room, -2.2), 2.0, scale_words(layout.choice, frame),
                0.53 * room);
-    const std::string title = layout.title.empty() ? layout.model : layout.title;
+    constexpr std::size_t letters = 56;  // of the title: the line stays legible
+    const std::string title =
+        shortened(layout.title.empty() ? layout.model : layout.title, letters);
     left_words(painter, corner + Vec2(0.0, -7.2), 2.2,
                (layout.choice.mirrored ? "MIRRORED   " : "") + shown_in(assembly, shown.tile), room,
                true);

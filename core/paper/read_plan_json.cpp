@@ -19,8 +19,9 @@ struct Unreadable {
     throw Unreadable{where + " " + what + "; write the plan again with `tearline plan`"};
 }
 
-const Json& member(const Json& object, const char* key, const std::string& where) {
-    if (!object.is_object() || !object.contains(key)) refuse(where + "." + key, "is missing");
+const Json& member(const Json& object, const char* key, std::string_view where) {
+    if (!object.is_object() || !object.contains(key))
+        refuse(std::string(where) + "." + key, "is missing");
     return object.at(key);
 }
 

@@ -2,10 +2,12 @@
 
 #include <QAbstractTextDocumentLayout>
 #include <QBuffer>
+#include <QFontMetricsF>
 #include <QPageSize>
 #include <QPainter>
 #include <QPdfWriter>
 #include <QTextDocument>
+#include <QTextOption>
 #include <QTextTable>
 #include <string_view>
 #include <vector>
@@ -161,7 +163,9 @@ private:
         painter.setPen(QColor(0x55, 0x63, 0x6c));
         const QRectF line(side_mm * units_per_mm, (paper_.height - 11.0) * units_per_mm,
                           (paper_.width - 2.0 * side_mm) * units_per_mm, 6.0 * units_per_mm);
-        painter.drawText(line, Qt::AlignLeft | Qt::AlignVCenter, title_);
+        const QFontMetricsF metrics(font, &writer_);
+        painter.drawText(line, Qt::AlignLeft | Qt::AlignVCenter,
+                         metrics.elidedText(title_, Qt::ElideRight, 0.8 * line.width()));
         painter.drawText(line, Qt::AlignRight | Qt::AlignVCenter,
                          QStringLiteral("page %1 of %2").arg(page).arg(count));
     }
@@ -198,6 +202,9 @@ Result<std::string> sheet_pdf(const std::string& html, const Paper& paper) {
 
         QTextDocument document;
         document.documentLayout()->setPaintDevice(&writer);
+        QTextOption wrap = document.defaultTextOption();
+        wrap.setWrapMode(QTextOption::WrapAtWordBoundaryOrAnywhere);  // names of 200 letters
+        document.setDefaultTextOption(wrap);
         PictureHandler handler(std::move(pictures), units_per_mm, paper.width - 2.0 * side_mm);
         document.documentLayout()->registerHandler(QTextFormat::ImageObject, &handler);
         QFont font(QStringLiteral("Helvetica"));

@@ -87,7 +87,9 @@ templates::Words words_of(const templates::LaidPly& ply, const templates::LaidPi
     const job::Units units = job.display_units;
     templates::Words words;
     words.lines.push_back({"PLY " + std::to_string(ply.number) + " · " + piece.piece.id, 2.2});
-    words.lines.push_back({ply.fabric + (ply.cover ? " · COVER PLY" : ""), 1.3});
+    std::vector<std::string> cloth = name_lines(ply.fabric);
+    if (ply.cover) cloth.back() += " · COVER PLY";
+    for (std::string& line : cloth) words.lines.push_back({std::move(line), 1.3});
     words.lines.push_back({face_words, 1.3});
     if (ply.number == 0 || job.part.on_new) {
         const std::string from = std::string("from ") + job::side_word(ply.side);
@@ -105,7 +107,7 @@ templates::Words words_of(const templates::LaidPly& ply, const templates::LaidPi
     if (job.layup.copies > 1)
         words.lines.push_back({"MAKE " + std::to_string(job.layup.copies), 1.3});
     const std::string title = job.title.empty() ? job.file.stem().string() : job.title;
-    for (const std::string& line : title_lines(title)) words.lines.push_back({line, 1.0});
+    for (const std::string& line : name_lines(title)) words.lines.push_back({line, 1.0});
     for (const std::string& sentence : handling(ply, piece, job, where))
         for (const std::string& line : broken(sentence, letters))
             words.lines.push_back({line, 0.8});

@@ -2,7 +2,9 @@
 
 #include <cmath>
 #include <polyclipping/clipper.hpp>
+#include <stdexcept>
 
+#include "core/base/allocation_watch.h"
 #include "core/plane/tolerances.h"
 
 namespace tearline::plane {
@@ -52,6 +54,7 @@ std::vector<Region2> read(const PolyTree& tree) {
 template <class Answer>
 Answer combine(Boolean operation, const std::vector<Loop2>& loops, const std::vector<Loop2>& other,
                Winding winding) {
+    const AllocationWatch memory;  // Clipper says nothing of what it lacked and answers with less
     ClipperLib::Clipper clipper;
     clipper.AddPaths(to_paths(loops), ClipperLib::ptSubject, true);
     clipper.AddPaths(to_paths(other), ClipperLib::ptClip, true);
@@ -61,17 +64,21 @@ Answer combine(Boolean operation, const std::vector<Loop2>& loops, const std::ve
     const auto fill =
         winding == Winding::positive ? ClipperLib::pftPositive : ClipperLib::pftNonZero;
     Answer answer;
-    clipper.Execute(type, answer, fill, fill);
+    const bool done = clipper.Execute(type, answer, fill, fill);
+    memory.check();
+    if (!done) throw std::runtime_error("Clipper could not combine two outlines");
     return answer;
 }
 
 template <class Answer>
 Answer offset_by(const std::vector<Loop2>& loops, double distance, double chord) {
     constexpr double miter = 2.0;  // Clipper's own; round corners do not use it
+    const AllocationWatch memory;
     ClipperLib::ClipperOffset offset(miter, chord / tolerance::clipper_grid);
     offset.AddPaths(to_paths(loops), ClipperLib::jtRound, ClipperLib::etClosedPolygon);
     Answer answer;
     offset.Execute(answer, distance / tolerance::clipper_grid);
+    memory.check();
     return answer;
 }
 

@@ -5,6 +5,7 @@ import hashlib
 import json
 import os
 import pathlib
+import re
 import subprocess
 import sys
 import tempfile
@@ -57,6 +58,37 @@ class HostileText(unittest.TestCase):
                    f'\n[[fabric]]\nname = "{name}"\nkind = "mat"\nweight = "450 g/m2"\n')
             said = self.plan("x", "--format", "svg,pdf", job=job, status=status).decode()
             self.assertEqual("fabric" in said and "200" in said, status == 3, said)
+
+    def test_what_is_too_long_for_its_place_is_broken_or_ends_in_a_sign(self):
+        # 200 letters without a space: no word reaches over a page's edge, none is squeezed to nothing, and
+        # where letters are left out an ellipsis says so.
+        name = "N" * 200
+        job = (JOB.replace('"mat 450"]', f'"{name}"]') +
+               f'\n[[fabric]]\nname = "{name}"\nkind = "mat"\nweight = "450 g/m2"\n')
+        self.plan("T" * 200, "--format", "svg,pdf", job=job)
+        signs = 0
+        for path in sorted(self.out.glob("templates/*.svg")) + [self.out / "overview.svg"]:
+            for text in xml.etree.ElementTree.parse(path).getroot().iter("{http://www.w3.org/2000/svg}text"):
+                words = "".join(text.itertext())
+                self.assertLessEqual(len(words), 110, path)
+                longest = max((len(word) for word in words.split()), default=0)
+                self.assertLessEqual(longest, 80, (path, words))  # as many as fit on the overview
+                signs += "…" in words
+        self.assertGreater(signs, 3)
+        for path in self.out.glob("*.pdf"):
+            boxes = subprocess.run(["pdftotext", "-bbox", str(path), "-"], capture_output=True, text=True, check=True).stdout
+            count = 0
+            for page in boxes.split("<page ")[1:]:
+                width = float(re.search(r'width="([\d.]+)"', page)[1])
+                for left, top, right, bottom, word in re.findall(
+                        r'<word xMin="([-\d.]+)" yMin="([-\d.]+)" xMax="([-\d.]+)" yMax="([-\d.]+)">([^<]*)', page):
+                    if not re.search("NNNN|TTTT", word):
+                        continue
+                    count += 1
+                    self.assertGreaterEqual(float(left), 0.0, (path.name, word))
+                    self.assertLessEqual(float(right), width, (path.name, word))
+                    self.assertGreater(float(bottom) - float(top), 3.5, (path.name, word))  # points
+            self.assertGreater(count, 5, path)
 
     def test_characters_that_xml_may_not_hold_are_refused(self):
         for escape in ("\\u0007", "\\uFFFE", "\\uFFFF", "\\u001B[2J", "\\u202E", "\\u009B", "\\n", "\\U0001FFFE"):

@@ -23,7 +23,7 @@ from random_repairs import TEARLINE, Repair  # noqa: E402
 
 FAULTS = str(pathlib.Path(os.environ["TEARLINE_BUILD"]) / "tests" / "libfaults.so")
 JOB = Repair(22).text
-EIO, ENOSPC = 5, 28
+EIO, ENOMEM, EXDEV, ENOSPC = 5, 12, 18, 28
 ROOT = os.getuid() == 0 and subprocess.run(["unshare", "--pid", "--fork", "--mount-proc", "true"], check=False,
                                            capture_output=True).returncode == 0
 
@@ -337,21 +337,43 @@ class Faults(Attack):
                     shutil.rmtree(left)
 
     @staticmethod
-    def some(total):
-        return sorted({1, 2, 3, total // 2, total - 1, total} & set(range(1, total + 1)))
+    def all_of(total):
+        return range(1, total + 1)
 
     def test_at_writes(self):
-        self.each("write", self.some, ENOSPC)
+        self.each("write", self.all_of, ENOSPC)
 
     def test_at_fsyncs(self):
-        self.each("fsync", self.some)
+        self.each("fsync", self.all_of)
 
     def test_at_folders_and_files_made(self):
-        self.each("mkdir", self.some)
-        self.each("create", self.some, ENOSPC)
+        self.each("mkdir", self.all_of)
+        self.each("create", self.all_of, ENOSPC)
 
     def test_at_renames(self):
-        self.each("rename", self.some)
+        self.each("rename", self.all_of)
+
+    def test_where_two_folders_lie_on_two_disks(self):
+        self.each("rename", self.all_of, EXDEV)
+
+    def test_at_allocations(self):
+        # Of a million by far most end in the program's word for it; where a library does without, the plan
+        # is the plan, byte for byte.
+        self.plan(job=self.other)
+        right = (self.out / "manifest.json").read_bytes()
+        total, draw, statuses = self.calls("malloc"), random.Random(12), []
+        for number in sorted(draw.sample(range(1, total + 1), 200)):
+            self.plan()
+            before = (self.out / "manifest.json").read_bytes()
+            status, said = self.plan(fault=f"malloc:{number}:{ENOMEM}", job=self.other, status=None)
+            self.assertIn(status, (0, 4), (number, said))
+            self.assertTrue(whole(self.out), number)
+            self.assertEqual((self.out / "manifest.json").read_bytes(), right if status == 0 else before, number)
+            self.assertEqual(self.beside(), ["out"], number)
+            if status == 4:
+                self.assertIn("not enough memory", said, number)
+            statuses.append(status)
+        self.assertGreater(statuses.count(4), 100)
 
     def test_where_no_folders_can_be_swapped_in_one_step(self):
         # EINVAL, as of file systems that do not know it: by three renames instead, each failing once.
@@ -361,7 +383,55 @@ class Faults(Attack):
         self.assertEqual(self.beside(), ["out"])
 
     def test_at_removals(self):
-        self.each("remove", self.some)
+        self.each("remove", self.all_of)
+
+    def test_killed_at_200_random_moments(self):
+        self.plan()
+        began = time.monotonic()
+        self.plan(job=self.other)
+        takes, draw, killed = time.monotonic() - began, random.Random(200), 0
+        for k in range(200):
+            run = self.start(job=self.other if k % 2 else self.job)
+            # The last third is where files are written: half of all moments there.
+            time.sleep(takes * (draw.random() if k % 4 < 2 else 0.6 + 0.5 * draw.random()))
+            run.kill()
+            _, said = run.communicate(timeout=60)
+            killed += run.returncode == -signal.SIGKILL
+            self.assertTrue(whole(self.out), (k, said))
+        self.assertGreater(killed, 50)
+        self.plan()
+        self.assertEqual(self.beside(), ["out"])
+
+    def test_while_the_pages_are_made(self):
+        # The printing program by itself: the file that it was to write is the old one or the new.
+        self.plan()
+        self.plan(job=self.other, out=self.parent / "other")
+        program, file = pathlib.Path(TEARLINE).parent / "tearline-print", self.parent / "pages.pdf"
+        if not program.exists():
+            self.skipTest("built without the printing program")
+
+        def pages(folder, fault=None, count=None):
+            env = dict(os.environ, **({"LD_PRELOAD": FAULTS, "TEARLINE_FAULT": fault} if fault else {}))
+            if count:
+                env["TEARLINE_FAULT_COUNT"] = str(count)
+            run = subprocess.run([program, "--pdf", str(file), str(folder)], env=env, capture_output=True, text=True,
+                                 timeout=120, check=False)
+            return run.returncode, run.stderr
+
+        self.assertEqual(pages(self.parent / "other")[0], 0)
+        new = file.read_bytes()
+        self.assertEqual(pages(self.out)[0], 0)
+        old = file.read_bytes()
+        self.assertNotEqual(old, new)
+        for kind, error in (("write", ENOSPC), ("fsync", EIO), ("create", ENOSPC), ("rename", EXDEV)):
+            pages(self.parent / "other", f"{kind}:0:0", self.room / "count")
+            total = int((self.room / "count").read_text(encoding="utf-8"))
+            for number in range(1, total + 1):
+                file.write_bytes(old)
+                status, said = pages(self.parent / "other", f"{kind}:{number}:{error}")
+                self.assertIn(status, (0, 5), (kind, number, said))
+                self.assertEqual(file.read_bytes(), new if status == 0 else old, (kind, number, said))
+                self.assertEqual(self.beside(), ["other", "out", "pages.pdf"], (kind, number, said))
 
     def test_killed_at_any_call_the_next_run_leaves_nothing_of_it(self):
         self.plan()
@@ -373,6 +443,19 @@ class Faults(Attack):
             self.assertTrue(whole(self.out), number)
             self.plan()
             self.assertEqual(self.beside(), ["out"], number)
+
+
+class Clock(Attack):
+    def test_a_clock_set_back_changes_nothing(self):
+        # Seventy years of difference between the files that are there and now.
+        self.plan(job=self.other)
+        for path in [self.out, *self.out.rglob("*"), self.job, self.other]:
+            os.utime(path, (4e9, 4e9))
+        self.plan()
+        self.assertTrue(whole(self.out))
+        self.plan(out=self.parent / "fresh")
+        self.assertEqual((self.out / "manifest.json").read_bytes(), (self.parent / "fresh/manifest.json").read_bytes())
+        self.assertEqual(self.beside(), ["fresh", "out"])
 
 
 class FullDisk(Attack):

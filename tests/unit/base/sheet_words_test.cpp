@@ -42,10 +42,14 @@ TEST(Broken, KeepsEveryWordInOrderAndEachLineWithinItsRoom) {
     }
 }
 
-TEST(Broken, LeavesAWordThatIsTooLongWhole) {
-    const auto lines = broken("a Donaudampfschifffahrt b", 8);
-    ASSERT_EQ(lines.size(), 3u);
-    EXPECT_EQ(lines[1], "Donaudampfschifffahrt");
+TEST(Broken, PartsAWordThatIsTooLongWithHyphens) {
+    EXPECT_EQ(broken("a Dönaudampfschifffahrt b", 8),
+              (std::vector<std::string>{"a", "Dönauda-", "mpfschi-", "fffahrt", "b"}));
+}
+
+TEST(Shortened, SaysWhereSomethingIsLeftOut) {
+    EXPECT_EQ(shortened("Möwe", 4), "Möwe");
+    EXPECT_EQ(shortened("Möwen", 4), "Möw…");
 }
 
 TEST(Broken, OfNothingIsNothing) {
@@ -57,13 +61,13 @@ TEST(Broken, TakesALineEndForASpace) {
     EXPECT_EQ(broken("one\ntwo", 20), std::vector<std::string>{"one two"});
 }
 
-TEST(TitleLines, AreTwoAtMostAndSayWhenMoreWasLeftOut) {
-    EXPECT_EQ(title_lines("Curlew 6 m workboat"), std::vector<std::string>{"Curlew 6 m workboat"});
-    const auto two = title_lines("Curlew 6 m workboat, starboard side");
+TEST(NameLines, AreTwoAtMostAndSayWhenMoreWasLeftOut) {
+    EXPECT_EQ(name_lines("Curlew 6 m workboat"), std::vector<std::string>{"Curlew 6 m workboat"});
+    const auto two = name_lines("Curlew 6 m workboat, starboard side");
     ASSERT_EQ(two.size(), 2u);
     EXPECT_EQ(joined(two), "Curlew 6 m workboat, starboard side");
     const auto cut =
-        title_lines("one long title of a job that nobody can put on two short lines at all");
+        name_lines("one long title of a job that nobody can put on two short lines at all");
     ASSERT_EQ(cut.size(), 2u);
     EXPECT_TRUE(cut.back().ends_with("…")) << cut.back();
     for (const std::string& line : two) EXPECT_LE(letters(line), 26u);
