@@ -52,7 +52,8 @@ def prepare(folder):
 
 def run_tests(module, environment, timeout=400):
     """Runs a module of tests inside FreeCAD without a window."""
-    return subprocess.run(["freecadcmd", "-t", module], env=environment, capture_output=True,
+    # By -P: FreeCAD 1.0 does not look at PYTHONPATH.
+    return subprocess.run(["freecadcmd", "-P", INSIDE, "-t", module], env=environment, capture_output=True,
                           text=True, stdin=subprocess.DEVNULL, timeout=timeout, check=False)
 
 
