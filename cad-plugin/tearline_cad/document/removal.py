@@ -1,7 +1,8 @@
 """Children that a new plan has no use for, removed once the document is recomputed.
 
-FreeCAD 0.20 removes them once more, out of the hands of undo, when that is done in the middle of a
-recompute: redo then fails.
+An object that is removed in the middle of a recompute may be one that FreeCAD is about to recompute:
+it then removes it once more, out of the hands of undo, and redo fails. When FreeCAD tells that a
+recompute is over it still calls itself recomputing, but holds on to none of its objects any more.
 """
 import FreeCAD
 
@@ -12,7 +13,11 @@ def remove(document, names):
     """Removes objects, now or as soon as the recompute that is under way is over."""
     if document.Recomputing:
         _waiting.setdefault(document.Name, []).extend(names)
-        return
+    else:
+        _remove_now(document, names)
+
+
+def _remove_now(document, names):
     for name in names:
         if document.getObject(name) is not None:
             document.removeObject(name)
@@ -20,9 +25,7 @@ def remove(document, names):
 
 class _Watcher:
     def slotRecomputedDocument(self, document):
-        names = _waiting.pop(document.Name, None)
-        if names:
-            remove(document, names)
+        _remove_now(document, _waiting.pop(document.Name, ()))
 
     def slotDeletedDocument(self, document):
         _waiting.pop(document.Name, None)
