@@ -34,7 +34,13 @@ def _dress(made):
 def _edit(repair):
     from tearline_cad.panel import repair_panel
 
-    repair_panel.open_panel(repair)
+    return repair_panel.edit(repair)
+
+
+def _leave():
+    from tearline_cad.panel import repair_panel
+
+    repair_panel.leave()
 
 
 def prepare():
@@ -43,6 +49,6 @@ def prepare():
     pump.start()
     ask_plan.while_waiting = waiting.Waiting
     looks.dress = _dress
-    editing.edit = _edit
+    editing.edit, editing.leave = _edit, _leave
     FreeCADGui.addIconPath(icons.FOLDER)
     FreeCADGui.addPreferencePage(PREFERENCES_PAGE, "Tearline")

@@ -5,6 +5,7 @@ from PySide import QtGui
 
 from tearline_cad.commands import print_window, selected
 from tearline_cad.document import files, plies
+from tearline_cad.document.words import tr
 from tearline_cad.panel import engine_panel, files_panel, hull_panel, repair_panel
 from tearline_cad.view import look
 from tearline_cad.view.icons import icon
@@ -17,22 +18,38 @@ def tell(words):
 
 
 class Command:
-    def __init__(self, image, words, tip, act, needs_repair=True, shortcut=""):
+    """`checked(repair)`: of one that is on or off, which of both it is."""
+
+    def __init__(self, image, words, tip, act, needs_repair=True, shortcut="", checked=None):
         self.image, self.words, self.tip, self.act = image, words, tip, act
-        self.needs_repair, self.shortcut = needs_repair, shortcut
+        self.needs_repair, self.shortcut, self.checked = needs_repair, shortcut, checked
+        self.name = ""
 
     def GetResources(self):
-        found = {"Pixmap": icon(self.image), "MenuText": self.words, "ToolTip": self.tip}
+        found = {"Pixmap": icon(self.image), "MenuText": tr(self.words), "ToolTip": tr(self.tip)}
         if self.shortcut:
             found["Accel"] = self.shortcut
+        if self.checked:
+            found["Checkable"] = False
         return found
 
     def IsActive(self):
         if not self.needs_repair:
             return True
-        return selected.repair() is not None
+        repair = selected.repair()
+        if self.checked:
+            self._check(repair is not None and self.checked(repair))
+        return repair is not None
 
-    def Activated(self):
+    def _check(self, on):
+        """FreeCAD asks again and again whether a command can be used, and never whether it is on."""
+        for action in FreeCADGui.Command.get(self.name).getAction():
+            if action.isChecked() != on:
+                action.blockSignals(True)
+                action.setChecked(on)
+                action.blockSignals(False)
+
+    def Activated(self, *_):
         if self.needs_repair:
             self.act(selected.repair())
         else:
@@ -81,10 +98,13 @@ def _save_job(repair):
             tell(str(error))
 
 
-def _picture(name):
+def _picture(image, words, tip, name):
+    """A command that shows one of the pictures, on while that one is shown."""
     def act(repair):
         repair.ViewObject.Picture = name
-    return act
+
+    return Command(image, words, tip, act,
+                   checked=lambda repair: repair.ViewObject.Picture == name)
 
 
 def _step_ply(by):
@@ -114,20 +134,19 @@ COMMANDS = {
                              "Click round the damage on the hull, or drag its points", _mark),
     "Tearline_Edit": Command("repair", "Repair...",
                              "Depth, scarf, plies, resin and shop, with live totals", _edit),
-    "Tearline_Plies": Command("ply", "Show plies", "Plies in their colours",
-                              _picture("Plies")),
-    "Tearline_Strain": Command("strain", "Show strain and shear",
-                               "How much mat is stretched and cloth is sheared",
-                               _picture("Strain and shear")),
-    "Tearline_Dish": Command("dish", "Show dish depth", "How deep it is ground out, and where",
-                             _picture("Dish depth")),
+    "Tearline_Plies": _picture("ply", "Show plies", "Plies in their colours", "Plies"),
+    "Tearline_Strain": _picture("strain", "Show strain and shear",
+                                "How much mat is stretched and cloth is sheared",
+                                "Strain and shear"),
+    "Tearline_Dish": _picture("dish", "Show dish depth", "How deep it is ground out, and where",
+                              "Dish depth"),
     "Tearline_Next": Command("next", "Next ply", "One ply at a time in the order of laying",
                              _step_ply(1), shortcut="T, N"),
     "Tearline_Previous": Command("previous", "Ply before", "The ply that is laid before",
                                  _step_ply(-1), shortcut="T, P"),
     "Tearline_All": Command("all", "All plies", "All plies at once", _all_plies),
     "Tearline_Labels": Command("labels", "Labels", "Numbers of plies and names of templates",
-                               _labels),
+                               _labels, checked=lambda repair: repair.ViewObject.Labels),
     "Tearline_LookDamage": Command("look", "Look at the damage",
                                    "From where the glass is laid, square to the hull",
                                    look.at_damage),
@@ -153,4 +172,5 @@ OUT = ["Tearline_Files", "Tearline_Print", "Tearline_SaveJob", "Tearline_Engine"
 
 def register():
     for name, command in COMMANDS.items():
+        command.name = name
         FreeCADGui.addCommand(name, command)

@@ -7,7 +7,8 @@ from tearline_cad.document.take_hull import can_be_hull
 
 
 def repair():
-    """The selected repair, or that of the selected ply or template, or the only one, or None."""
+    """The selected repair, or that of the selected ply or template, or the only one there is; None where
+    there are several and none is meant."""
     document = FreeCAD.ActiveDocument
     if document is None:
         return None
@@ -16,7 +17,7 @@ def repair():
             if is_repair(candidate):
                 return candidate
     found = repairs_of(document)
-    return found[-1] if found else None
+    return found[0] if len(found) == 1 else None
 
 
 def hull():

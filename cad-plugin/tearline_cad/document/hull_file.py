@@ -1,10 +1,11 @@
 """The hull of a repair as a file that the engine reads.
 
-A shape goes out as BREP, a mesh as PLY, both in mm and in the place they have in the document,
+A shape goes out as BREP, a mesh as PLY, both in mm and in the hull's own coordinates (frames.py),
 named after object and content: the same hull has the same name in every session, and the sheets
 tell which one it was.
 """
 import atexit
+import collections
 import hashlib
 import os
 import re
@@ -13,13 +14,16 @@ import tempfile
 
 import FreeCAD
 
+from tearline_cad.document import frames
+
 MESH_ENDINGS = (".stl", ".obj", ".ply")
 
 # A saved document keeps 17 decimals; 1e-12 mm is far below what any number of a plan shows.
 DECIMALS = 12
 
 _folder = None
-_known = {}  # (document, object) -> (what it looked like, file name)
+_Written = collections.namedtuple("_Written", "name surface changes")
+_known = {}  # (document, object) -> what was written of it
 _changes = {}  # (document, object) -> how often its surface changed in this session
 
 
@@ -37,10 +41,10 @@ def folder():
 
 
 class _Watcher:
-    """Counts changes, so that an unchanged hull of a million triangles is not written again."""
+    """Counts changes of meshes, so that one of a million triangles is not written again unchanged."""
 
     def slotChangedObject(self, changed, prop):
-        if prop in ("Shape", "Mesh", "Placement"):
+        if prop == "Mesh":
             key = (changed.Document.Name, changed.Name)
             _changes[key] = _changes.get(key, 0) + 1
 
@@ -54,67 +58,61 @@ _watcher = _Watcher()
 FreeCAD.addDocumentObserver(_watcher)
 
 
-def _placed(hull, surface):
-    """The surface where it stands in the document, whatever parts it is nested in."""
-    outer = hull.getGlobalPlacement() * hull.Placement.inverse()
-    if not outer.isIdentity():
-        surface = surface.copy()
-        matrix = outer.toMatrix()
-        if hasattr(surface, "transformShape"):
-            surface.transformShape(matrix)
-        else:
-            surface.transform(matrix)
-    return surface
-
-
-_NUMBER = re.compile(r"-?\d+(?:\.\d+)?(?:e[-+]?\d+)?")
+_NUMBER = re.compile(r"^[01]{7}$|-?\d+(?:\.\d+)?(?:e[-+]?\d+)?", re.MULTILINE)
+CHECKED = 2  # which of the seven flags of a shape says that it was once checked: so after a save
 
 
 def _rounded(match):
-    value = round(float(match.group()), DECIMALS)
+    text = match.group()
+    if len(text) == 7 and set(text) <= {"0", "1"}:
+        return text[:CHECKED] + "0" + text[CHECKED + 1:]
+    value = round(float(text), DECIMALS)
     return str(int(value)) if value == int(value) else repr(value)
 
 
 def _round_brep(path):
-    """Takes away the digits that a shape loses when its document is saved and opened again."""
+    """Takes away what a shape loses or gains when its document is saved and opened again."""
     with open(path, encoding="ascii") as file:
         text = file.read()
     with open(path, "w", encoding="ascii") as file:
         file.write(_NUMBER.sub(_rounded, text))
 
 
-def _write(hull, path):
-    if hasattr(hull, "Shape"):
-        shape = hull.Shape
-        if shape.isNull() or not shape.Faces:
-            raise NoHull(f"{hull.Label} holds no surface: take a shape with faces, or a mesh")
-        _placed(hull, shape).exportBrep(path)
-        _round_brep(path)
-    elif hasattr(hull, "Mesh"):
-        if hull.Mesh.CountFacets == 0:
+def _write(hull, surface, path):
+    if frames.is_mesh(hull):
+        if surface.CountFacets == 0:
             raise NoHull(f"{hull.Label} is an empty mesh")
-        _placed(hull, hull.Mesh).write(path, "PLY")
-    else:
-        raise NoHull(f"{hull.Label} is neither a shape nor a mesh")
+        surface.write(path, "PLY")
+        return
+    if surface.isNull() or not surface.Faces:
+        raise NoHull(f"{hull.Label} holds no surface: take a shape with faces, or a mesh")
+    surface.exportBrep(path)
+    _round_brep(path)
 
 
-def _outer_place(hull):
-    return str(hull.getGlobalPlacement().toMatrix())
+def _unchanged(hull, surface, known):
+    """Whether a hull is as it was written, wherever it stands now."""
+    if not os.path.exists(os.path.join(folder(), known.name)):
+        return False
+    if frames.is_mesh(hull):
+        return known.changes == _changes.get((hull.Document.Name, hull.Name), 0)
+    return known.surface.isPartner(surface)
 
 
 def _exported(hull):
+    if not frames.is_mesh(hull) and not hasattr(hull, "Shape"):
+        raise NoHull(f"{hull.Label} is neither a shape nor a mesh")
     key = (hull.Document.Name, hull.Name)
-    look = (_changes.get(key, 0), _outer_place(hull))
-    if key in _known and _known[key][0] == look:
-        if os.path.exists(os.path.join(folder(), _known[key][1])):
-            return _known[key][1]
-    ending = ".brep" if hasattr(hull, "Shape") else ".ply"
+    surface = frames.surface_of(hull)
+    if key in _known and _unchanged(hull, surface, _known[key]):
+        return _known[key].name
+    ending = ".ply" if frames.is_mesh(hull) else ".brep"
     draft = os.path.join(folder(), "draft" + ending)
-    _write(hull, draft)
+    _write(hull, surface, draft)
     with open(draft, "rb") as file:
         name = f"{hull.Name}-" + hashlib.sha256(file.read()).hexdigest()[:12] + ending
     os.replace(draft, os.path.join(folder(), name))
-    _known[key] = (look, name)
+    _known[key] = _Written(name, None if frames.is_mesh(hull) else surface, _changes.get(key, 0))
     return name
 
 

@@ -48,7 +48,10 @@ def _table(repair, name):
         if key.prop == "Fill" and repair.Stack:
             continue  # a stack is told ply by ply
         value = getattr(repair, key.prop)
-        always = key.prop in ("Bow", "Up", "Depth") or key.key in wanted
+        always = key.prop in ("Bow", "Up") or key.prop == "Depth" and value.Value > 0 \
+            or key.key in wanted
+        if key.prop == "Depth" and not always:
+            continue
         if always or not keys.same(value, keys.start_value(key)):
             yield f"{key.key} = {key.write(value)}"
 
@@ -71,11 +74,16 @@ def job_text(repair, model, unit=""):
     lines += _table(repair, "")
     tables = {"hull": [*_hull(repair, model, unit), *_table(repair, "hull")],
               "damage": [*_damage(repair), *_table(repair, "damage")]}
-    for name in ("scarf", "layup", "resin", "topcoat", "laminator", "shop"):
+    for name in ("scarf", "layup", "backing", "core", "resin", "topcoat", "laminator", "shop"):
         tables[name] = list(_table(repair, name))
     if repair.PressFirst:
         tables["layup"].append(f"press_first = {toml.vector(repair.PressFirst[0])}")
     tables["resin"] += _gel(repair)
+    for line in repair.FurtherKeys:
+        path, _, value = line.partition("=")
+        table, _, key = path.strip().rpartition(".")
+        tables.setdefault(table, []).append(f"{key} = {value.strip()}")
+    lines += tables.pop("", [])
     for name, content in tables.items():
         if content:
             lines += ["", f"[{name}]", *content]

@@ -11,10 +11,11 @@ import pathlib
 
 from tearline_cad.document import toml
 
-Key = collections.namedtuple("Key", "prop kind group table key start write meaning")
+Key = collections.namedtuple("Key", "prop kind group table key start write meaning unit")
 
 LENGTH, FLOAT, VECTOR = "App::PropertyLength", "App::PropertyFloat", "App::PropertyVector"
 STRINGS, NUMBERS = "App::PropertyStringList", "App::PropertyFloatList"
+STRING = "App::PropertyString"
 ENUM, BOOL, WHOLE = "App::PropertyEnumeration", "App::PropertyBool", "App::PropertyInteger"
 
 # Kind of a key: type of its property, how it is written.
@@ -22,8 +23,14 @@ KINDS = {
     "length": (LENGTH, toml.number), "number": (FLOAT, toml.number),
     "stress": (FLOAT, toml.megapascals), "mass": (FLOAT, toml.grams), "can": (FLOAT, toml.grams),
     "areal weight": (FLOAT, toml.grams_per_square_metre), "choice": (ENUM, toml.text),
-    "truth": (BOOL, toml.truth), "whole number": (WHOLE, toml.whole), "plies": (STRINGS, toml.plies),
+    "truth": (BOOL, toml.truth), "text": (STRING, toml.text), "whole number": (WHOLE, toml.whole), "plies": (STRINGS, toml.plies),
     "pair": (NUMBERS, toml.numbers), "direction": (VECTOR, toml.vector)}
+
+# A choice that has no default starts as none.
+NOT_GIVEN = "not given"
+# Keys that are shares or ratios, whose rows tell no unit.
+UNITS = {"waste": "fraction", "use_fraction": "fraction", "share": "fraction", "ratio": "ratio",
+         "glass_content": "fraction", "strain_limit": "fraction", "chamfer": "ratio"}
 
 # Property, group, key in the job file, what stands behind its meaning, what it starts as if not as
 # the engine's default; 0, an empty list: the engine's own.
@@ -34,9 +41,40 @@ ROWS = [
     ("Surface", "Hull", "hull.surface"),
     ("Skin", "Hull", "hull.skin", "; 0: not measured. Needed when the repair is on the other face"),
     ("Outward", "Hull", "hull.outward"),
+    ("ExactMesh", "Hull", "hull.exact"),
     # damage.outline or damage.centre is written by job_text.py
-    ("Depth", "Damage", "damage.depth", "", 6),
+    ("Depth", "Damage", "damage.depth",
+     "; 0: not told, of a hole right through or of a cored skin", 6),
     ("Side", "Damage", "damage.side"),
+    ("OutlineRound", "Damage", "damage.round", "; not given: as the job file's", NOT_GIVEN),
+    ("AtEnd", "Ends", "damage.at_end"),
+    ("LapOver", "Ends", "damage.lap_over", "; 0: the usual"),
+    ("EdgeTurn", "Ends", "damage.edge_turn", "; 0: the usual"),
+    ("EdgeRadius", "Ends", "damage.edge_radius", "; 0: the usual"),
+    ("Through", "Through", "damage.through"),
+    ("ScarfFrom", "Through", "scarf.from", "", NOT_GIVEN),
+    ("Share", "Through", "scarf.share"),
+    ("First", "Through", "scarf.first"),
+    ("GrindBack", "Through", "scarf.grind_back"),
+    ("BackingKind", "Backing", "backing.kind"),
+    ("BackingLap", "Backing", "backing.lap"),
+    ("BackingThickness", "Backing", "backing.thickness", "; 0: not told"),
+    ("BackingStays", "Backing", "backing.stays", "", ["", "yes", "no"]),
+    ("BackingAccess", "Backing", "backing.access"),
+    ("Reaches", "Core", "damage.reaches", "", NOT_GIVEN),
+    ("CoreThickness", "Core", "core.thickness", "; 0: no core"),
+    ("CoreOuter", "Core", "core.outer", "; 0: not told"),
+    ("CoreInner", "Core", "core.inner", "; 0: not told"),
+    ("CoreMaterial", "Core", "core.material"),
+    ("CoreChamfer", "Core", "core.chamfer"),
+    ("CoreGap", "Core", "core.gap"),
+    ("CoreBed", "Core", "core.bed"),
+    ("KerfPitch", "Core", "core.kerf_pitch", "; 0: no kerfs"),
+    ("KerfWidth", "Core", "core.kerf_width", "; 0: no kerfs"),
+    ("WetMargin", "Core", "core.wet_margin"),
+    ("CoreSeal", "Core", "core.seal", "; 0: not told"),
+    ("EdgeFill", "Core", "core.edge_fill"),
+    ("CoreGuard", "Core", "core.guard"),
     ("Ratio", "Scarf", "scarf.ratio"),
     ("LeastStep", "Scarf", "scarf.least_step"),
     ("SafetyFactor", "Scarf", "scarf.safety_factor"),
@@ -45,6 +83,7 @@ ROWS = [
     ("Stack", "Layup", "layup.stack", ", such as: mat 450, roving 600 @ 45 free 20. "
      "Empty: Fill, repeated until the depth is full"),
     ("Fill", "Layup", "layup.fill"),
+    ("FillTo", "Layup", "layup.fill_to"),
     ("Cover", "Layup", "layup.cover"),
     ("CoverStep", "Layup", "layup.cover_step"),
     ("Position", "Layup", "layup.position"),
@@ -78,6 +117,9 @@ ROWS = [
     ("UseFraction", "Shop", "laminator.use_fraction"),
     ("Temperature", "Shop", "shop.temperature"),
     ("StageThickness", "Shop", "shop.stage_thickness"),
+    ("CuttingGap", "Shop", "shop.cutting_gap"),
+    ("HoursBetweenStages", "Shop", "shop.hours_between_stages", "; 0: not told"),
+    ("FairingSkim", "Shop", "shop.fairing_skim"),
     ("DisplayUnits", "Job", ".display_units"),
 ]
 
@@ -93,6 +135,8 @@ def _start(row, kind):
         return [ply["fabric"] for ply in default or []]
     if kind == NUMBERS:
         return default or []
+    if kind == STRING:
+        return default or ""
     if isinstance(default, str):  # "250 g"
         return float(default.split()[0])
     return 0 if default is None else default
@@ -114,8 +158,13 @@ def key(prop, group, path, more="", start=None):
     table, _, name = path.rpartition(".")
     row = _TOLD[table, name]
     kind, write = KINDS[row["kind"]]
+    if start == NOT_GIVEN:
+        start = ["", *row["choices"]]
+    elif isinstance(start, list) and row["kind"] == "truth":
+        kind, write = ENUM, toml.yes
+    unit = "g" if row["kind"] == "can" else row.get("unit") or UNITS.get(name, "")
     return Key(prop, kind, group, table, name, _start(row, kind) if start is None else start, write,
-               _capital(row["meaning"]) + more)
+               _capital(row["meaning"]) + more, unit)
 
 
 KEYS = [key(*row) for row in ROWS]
@@ -130,6 +179,11 @@ CLOTHS = _TOLD["layup", "stack"]["choices"]
 def property_of(path):
     """The property that a key of the job stands for, as a refusal names it; "" for none."""
     return PROPERTIES.get(path.split("[")[0], "")
+
+
+def defaults_of(key):
+    """{for what: the engine's default} of a key; "" stands for all, else a kind of resin or cloth."""
+    return {each["of"]: each["value"] for each in _TOLD[key.table, key.key].get("defaults", [])}
 
 
 def start_value(of):

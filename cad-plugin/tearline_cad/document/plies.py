@@ -1,5 +1,10 @@
 """What a repair makes: its children made, named and taken away; the plies among them."""
-from tearline_cad.document import looks, removal, shapes
+import hashlib
+import json
+
+from tearline_cad.document import frames, looks, removal, shapes
+
+READ_ONLY, HIDDEN = 1, 4  # property attributes of FreeCAD
 
 PROPERTIES = [
     ("Role", "App::PropertyString", "What this is: ply, outlines, template or grind guide"),
@@ -46,15 +51,41 @@ def make_part(group, name, properties):
     MadeByRepair(made)
     for prop, kind, meaning in properties:
         made.addProperty(kind, prop, "Tearline", meaning, 1)
+    made.addProperty("App::PropertyString", "Drawn", "Tearline", "What the shape was made from",
+                     READ_ONLY | HIDDEN)
     group.addObject(made)
     looks.dress_new(made)
     return made
 
 
+def draw(made, source, shape_of):
+    """Gives a child the shape shape_of(), unless it has the one made from the same source.
+
+    Whatever is given a shape is shown, saved and undone anew: of a changed figure of resin nothing is.
+    source   what of the plan the shape shows, as JSON holds it
+    """
+    told = hashlib.sha256(json.dumps(source).encode()).hexdigest()
+    if not hasattr(made, "Drawn"):  # of a file from before
+        made.addProperty("App::PropertyString", "Drawn", "Tearline", "What the shape was made from",
+                         READ_ONLY | HIDDEN)
+    if made.Drawn != told:
+        made.Shape = shape_of()
+        made.Drawn = told
+
+
+def set_values(made, **values):
+    """Properties that differ: what stays is no change that undo would have to know of."""
+    for name, value in values.items():
+        had = getattr(made, name)
+        if getattr(had, "Value", had) != value:
+            setattr(made, name, value)
+
+
 def set_label(made, repair):
     """Labels a child after its repair and what it is."""
-    words = {"ply": lambda: f"ply {made.Number}: {made.Fabric}",
-             "template": lambda: f"template {made.Piece}: {made.Fabric}",
+    # No label ends in a figure: FreeCAD tells two of the same name apart by counting its end up.
+    words = {"ply": lambda: f"ply {made.Number} ({made.Fabric})",
+             "template": lambda: f"template {made.Piece} ({made.Fabric})",
              "grind guide": lambda: "grind guide",
              "outlines": lambda: "damage and scarf"}[made.Role]()
     label = f"{repair.Label}, {words}"
@@ -75,37 +106,43 @@ def _largest(pieces, name, field):
 
 
 def _fill(repair, made, ply):
-    made.Role = "ply"
-    made.Number = ply["number"]
-    made.Fabric = ply["fabric"]
+    set_values(made, Role="ply", Number=ply["number"], Fabric=ply["fabric"])
     set_label(made, repair)
-    made.Cover = ply["cover"]
-    made.Thickness = ply["thickness_mm"]
-    made.EdgeOffset = ply["edge_offset_mm"]
-    made.LayDepth = ply["lay_depth_mm"]
-    made.SurfaceArea = ply["surface_area_mm2"]
-    made.GlassArea = ply["glass_area_mm2"]
-    made.Glass = ply["glass_g"]
-    made.Resin = ply["resin_g"]
-    made.Strain = 100 * _largest(ply["pieces"], "strain", "max")
-    made.Shear = _largest(ply["pieces"], "shear_deg", "max")
-    made.Shape = shapes.compound(shapes.region_wires(ply["outlines_3d"]))
+    set_values(made, Cover=ply["cover"], Thickness=ply["thickness_mm"], EdgeOffset=ply["edge_offset_mm"],
+         LayDepth=ply["lay_depth_mm"], SurfaceArea=ply["surface_area_mm2"],
+         GlassArea=ply["glass_area_mm2"], Glass=ply["glass_g"], Resin=ply["resin_g"],
+         Strain=100 * _largest(ply["pieces"], "strain", "max"),
+         Shear=_largest(ply["pieces"], "shear_deg", "max"))
+    draw(made, ply["outlines_3d"],
+         lambda: shapes.compound(shapes.region_wires(ply["outlines_3d"])))
     made.purgeTouched()
+
+
+def place(repair):
+    """Puts whatever lies on the hull where the hull is."""
+    frame = frames.frame_of(repair.Hull)
+    for made in (*made_by(repair, "outlines"), *made_by(repair, "ply")):
+        frames.place(made, frame)
+
+
+def _outline_wires(plan):
+    yield shapes.wire(plan["damage"]["outline_3d"])
+    yield from shapes.region_wires(plan["scarf"]["outline_3d"])
+    yield from shapes.region_wires(plan["footprint"]["outline_3d"])
 
 
 def update(repair, plan):
     """Brings the children that lie on the hull in line with a plan."""
     outlines = made_by(repair, "outlines")
     outline = outlines[0] if outlines else make_part(repair, "Outlines", PROPERTIES[:1])
-    outline.Role = "outlines"
+    set_values(outline, Role="outlines")
     set_label(outline, repair)
-    outline.Shape = shapes.compound(
-        [shapes.wire(plan["damage"]["outline_3d"]),
-         *shapes.region_wires(plan["scarf"]["outline_3d"]),
-         *shapes.region_wires(plan["footprint"]["outline_3d"])])
+    draw(outline, [plan[name]["outline_3d"] for name in ("damage", "scarf", "footprint")],
+         lambda: shapes.compound(_outline_wires(plan)))
     outline.purgeTouched()
     had = made_by(repair, "ply")
     remove_spare(repair, len(plan["plies"]), had)
     for index, ply in enumerate(plan["plies"]):
         _fill(repair, had[index] if index < len(had) else make_part(repair, "Ply", PROPERTIES),
               ply)
+    place(repair)

@@ -33,6 +33,8 @@ OWN = [
     _of_key("GelTemperature", "Resin", "resin.gel_at.temperature", start=20),
     _of_key("GelPercent", "Resin", "resin.gel_at.percent", start=1.25),
     _of_key("GelMass", "Resin", "resin.gel_at.mass", start=100),
+    ("FurtherKeys", keys.STRINGS, "Job", [],
+     "Keys of the job that are no property here, each with its table: damage.within = [1, 2, 3]"),
     ("FurtherTables", keys.STRINGS, "Job", [],
      "Lines put at the end of the job as they stand: [[fabric]], [old_laminate], [prices]"),
 ]
@@ -54,7 +56,13 @@ RESULTS = [
 STORED = [
     ("PlanData", "App::PropertyFileIncluded", "The plan as the engine gave it"),
     ("PlannedJob", "App::PropertyString", "The job that the plan was made from"),
+    ("Fault", "App::PropertyString", "Key of the job that the engine found fault with"),
+    ("Coordinates", "App::PropertyString", "What points and directions are told in"),
 ]
+
+
+# Of repair.Coordinates: points and directions are told in the hull's own, and move with it.
+OF_THE_HULL = "hull"
 
 
 def add_properties(repair):

@@ -1,15 +1,12 @@
 """The repair: one object that turns its properties into a plan, parametrically."""
 import FreeCAD
 
-from tearline_cad.document import (ask_plan, hull_file, job_text, looks, plan_store, plies,
+from tearline_cad.document import (ask_plan, frames, hull_file, job_text, looks, plan_store, plies,
                                    properties, templates, warning_lines)
 from tearline_cad.engine import client, find_program
 
 PLANNED = "Planned"
-
-
-class NotPlanned(Exception):
-    """Why there is no plan; shown at the object and in the report view."""
+REFUSED = "Not planned: "
 
 
 class Repair:
@@ -18,10 +15,13 @@ class Repair:
     def __init__(self, repair):
         repair.Proxy = self
         properties.add_properties(repair)
+        repair.Coordinates = properties.OF_THE_HULL
 
     def onDocumentRestored(self, repair):
         repair.Proxy = self
         properties.add_properties(repair)
+        if repair.Coordinates != properties.OF_THE_HULL:
+            _to_the_hulls_coordinates(repair)
 
     def onChanged(self, repair, prop):
         document = repair.Document
@@ -32,23 +32,25 @@ class Repair:
                     plies.set_label(each, repair)
 
     def execute(self, repair):
+        """Raises nothing: what a person can cause is told at the object and in one line of the report,
+        where FreeCAD would print the way through our code."""
+        plies.place(repair)
         try:
             job, model = ask_plan.job_of(repair)
-        except job_text.Incomplete as missing:
-            say(repair, str(missing))
+        except (job_text.Incomplete, hull_file.NoHull) as missing:
+            not_planned(repair, str(missing), isinstance(missing, hull_file.NoHull))
             return
-        except hull_file.NoHull as missing:
-            fail(repair, str(missing))
         if job == repair.PlannedJob and plan_store.parts(repair):
-            say(repair, PLANNED)
+            still_planned(repair)
             return
         try:
             header, body = ask_plan.plan_of(job)
         except client.Refused as refusal:
-            fail(repair, ask_plan.in_short(refusal, model))
+            not_planned(repair, ask_plan.in_short(refusal, model), True, refusal.key)
         except find_program.ProgramMissing as missing:
-            fail(repair, str(missing))
-        take_plan(repair, job, header, body)
+            not_planned(repair, str(missing), True)
+        else:
+            take_plan(repair, job, header, body)
 
     def dumps(self):
         return None
@@ -65,11 +67,35 @@ def say(repair, words):
         repair.PlanState = words
 
 
-def fail(repair, words):
-    """The old plan stays, and the object says that it is no longer right."""
-    had = " (what is shown is the plan from before)" if repair.PlannedJob else ""
-    say(repair, "Not planned: " + words + had)
-    raise NotPlanned(words)
+def is_stale(repair):
+    """Whether what is shown is of a plan that the repair has left behind."""
+    return bool(repair.PlannedJob) and repair.PlanState != PLANNED
+
+
+def not_planned(repair, words, fault=True, key=""):
+    """There is no plan for what the repair is now: the one from before stays, crossed out.
+
+    fault   whether something is wrong, not just missing yet
+    key     of the job, that the engine finds fault with
+    """
+    said = REFUSED + words if fault else words
+    if fault and repair.PlanState != said:
+        FreeCAD.Console.PrintError(f"Tearline: {repair.Label} is not planned: {words}\n")
+    say(repair, said)
+    plies.set_values(repair, Fault=key)
+    _draw_flat(repair)
+
+
+def still_planned(repair):
+    """The repair is what its plan was made from, after all."""
+    say(repair, PLANNED)
+    plies.set_values(repair, Fault="")
+    _draw_flat(repair)
+
+
+def _draw_flat(repair):
+    if repair.PlannedJob:
+        templates.update(repair, plan_store.plan(repair), is_stale(repair))
 
 
 def take_plan(repair, job, header, body):
@@ -90,6 +116,18 @@ def take_plan(repair, job, header, body):
     plies.update(repair, plan)
     templates.update(repair, plan)
     say(repair, PLANNED)
+    plies.set_values(repair, Fault="")
+
+
+def _to_the_hulls_coordinates(repair):
+    """A file from before: its points are told in those of the document."""
+    back = frames.frame_of(repair.Hull).inverse()
+    for name in ("Outline", "PressFirst"):
+        setattr(repair, name, [back.multVec(point) for point in getattr(repair, name)])
+    repair.Centre = back.multVec(repair.Centre)
+    for name in ("Bow", "Up"):
+        setattr(repair, name, back.Rotation.multVec(getattr(repair, name)))
+    repair.Coordinates = properties.OF_THE_HULL
 
 
 def _in_feet_or_inches():
@@ -110,24 +148,50 @@ def make_repair(document, hull=None, label="Repair"):
     return repair
 
 
+# What moves a hull, or a repair itself.
+MOVES = ("Placement", "LinkPlacement", "LinkTransform", "Group")
+
+
+def delete_children(repair):
+    """Takes away all that a repair made."""
+    for made in list(repair.Group):
+        for inner in list(getattr(made, "Group", [])):
+            repair.Document.removeObject(inner.Name)
+        repair.Document.removeObject(made.Name)
+
+
+def delete(repair):
+    """Takes a repair away with all that it made."""
+    delete_children(repair)
+    repair.Document.removeObject(repair.Name)
+
+
 class _Watcher:
-    """Repairs follow what their hull is nested in; once planned they are up to date, though their
-    children were touched."""
+    """What lies on a hull follows it; once planned, repairs are up to date though their children were
+    touched, and what could not be planned is tried again at the next recompute."""
 
     def slotChangedObject(self, changed, prop):
         document = changed.Document
-        if prop != "Placement" or document.Restoring or document.Transacting:
+        if prop not in MOVES or document is None or document.Restoring or document.Transacting \
+                or is_repair(changed):
             return
         for repair in repairs_of(document):
-            if repair.Hull is not None and changed in repair.Hull.InListRecursive:
-                repair.touch()
+            if _carries(changed, repair.Hull) or changed in repair.InListRecursive:
+                plies.place(repair)
 
     def slotRecomputedDocument(self, document):
         for repair in repairs_of(document):
-            if repair.PlanState == PLANNED and repair.isValid():
+            if repair.PlanState.startswith(REFUSED):
+                repair.touch()
+            elif repair.isValid():
                 for each in (repair, *repair.OutListRecursive):
                     if each.isDerivedFrom("App::DocumentObjectGroup"):
                         each.purgeTouched()
+
+
+def _carries(changed, thing):
+    """Whether a thing goes where another one goes: nested in it, or a link to it."""
+    return thing is not None and changed in (thing, *thing.InListRecursive, thing.getLinkedObject(True))
 
 
 _watcher = _Watcher()

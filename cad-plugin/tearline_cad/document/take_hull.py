@@ -5,6 +5,7 @@ import FreeCAD
 import Mesh
 import Part
 
+from tearline_cad.document import frames
 from tearline_cad.document.hull_file import MESH_ENDINGS
 
 SHAPE_ENDINGS = (".step", ".stp", ".iges", ".igs", ".brep")
@@ -19,10 +20,6 @@ def can_be_hull(thing):
     if shape is not None and hasattr(shape, "Faces"):
         return bool(shape.Faces)
     return hasattr(thing, "Mesh") and thing.Mesh.CountFacets > 0
-
-
-def surface_of(hull):
-    return hull.Shape if hasattr(hull, "Shape") else hull.Mesh
 
 
 def read_hull(document, path, unit="mm"):
@@ -50,7 +47,7 @@ def read_hull(document, path, unit="mm"):
 
 def likely_ways(hull):
     """(bow, up) to begin with: along the longest extent, and z unless that is the longest."""
-    box = surface_of(hull).BoundBox
+    box = frames.box_of(hull)
     extents = {"+X": box.XLength, "+Y": box.YLength, "+Z": box.ZLength}
     bow = max(extents, key=extents.get)
     return bow, "+Y" if bow == "+Z" else "+Z"

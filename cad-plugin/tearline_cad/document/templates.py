@@ -1,7 +1,7 @@
 """Flat templates and the grind guide, as wires laid out beside the hull."""
 import FreeCAD
 
-from tearline_cad.document import plies, shapes
+from tearline_cad.document import frames, plies, shapes
 
 PROPERTIES = [
     plies.PROPERTIES[0],
@@ -23,56 +23,96 @@ def _folder(repair):
     return folder
 
 
+def _guide_wires(guide):
+    yield from shapes.region_wires([guide["footprint"]])
+    for ring in guide["rings"]:
+        for loop in ring["loops"]:
+            yield shapes.wire(loop)
+    yield from shapes.mark_wires(guide["marks"])
+
+
+def _template_wires(piece):
+    yield from shapes.piece_wires(piece)
+    yield from shapes.mark_wires(piece["marks"])
+
+
 def _sheets(plan):
-    """(role, piece id, fabric, area, wires) of each flat drawing, the guide first."""
+    """(role, piece id, fabric, area, what is drawn, how) of each flat drawing, the guide first."""
     guide = plan["grind_guide"]
     if guide["footprint"]["outer"]:
-        wires = [*shapes.region_wires([guide["footprint"]])]
-        for ring in guide["rings"]:
-            wires += [shapes.wire(loop) for loop in ring["loops"]]
-        yield ("grind guide", "", "", plan["footprint"]["area_mm2"],
-               wires + [*shapes.mark_wires(guide["marks"])])
+        yield "grind guide", "", "", plan["footprint"]["area_mm2"], guide, _guide_wires
     for ply in plan["plies"]:
         for piece in ply["pieces"]:
-            wires = [*shapes.piece_wires(piece), *shapes.mark_wires(piece["marks"])]
-            yield "template", piece["id"], ply["fabric"], piece["area_mm2"], wires
+            yield ("template", piece["id"], ply["fabric"], piece["area_mm2"], piece,
+                   _template_wires)
 
 
 def _corner(repair, plan):
     """Where the first template goes: beside the hull, away from its middle."""
     box = FreeCAD.BoundBox()
+    frame = frames.frame_of(repair.Hull)
     for point in plan["footprint"]["outline_3d"][0]["outer"]:
-        box.add(FreeCAD.Vector(*point))
-    hull = repair.Hull
-    surface = getattr(hull, "Shape", None) or getattr(hull, "Mesh", None)
-    if surface is not None:
-        box.add(surface.BoundBox)
+        box.add(frame.multVec(FreeCAD.Vector(*point)))
+    if repair.Hull is not None:
+        box.add(frames.box_of(repair.Hull))
     behind = sum(1 for other in repair.Document.Objects
                  if other.isDerivedFrom("App::DocumentObjectGroupPython")
                  and other.ID < repair.ID and hasattr(other, "PlanData"))
     return FreeCAD.Vector(box.XMin, box.YMin - GAP - behind * 2000.0, box.ZMin)
 
 
-def update(repair, plan):
-    """Brings the flat children in line with a plan."""
+def _flat_box(source):
+    """What a drawing covers of the paper."""
+    loops = [source["footprint"]["outer"]] if "footprint" in source else \
+        [source.get(name) or [] for name in ("net_line", "tear_line", "cut_line")]
+    box = FreeCAD.BoundBox()
+    for loop in loops + [mark["points"] for mark in source["marks"]]:
+        for point in loop:
+            box.add(FreeCAD.Vector(point[0], point[1], 0))
+    return box
+
+
+def _crossed_out(box):
+    """Two lines right across a drawing."""
+    corners = [(box.XMin, box.YMin), (box.XMax, box.YMax), (box.XMin, box.YMax), (box.XMax, box.YMin)]
+    return [shapes.wire(corners[:2], closed=False), shapes.wire(corners[2:], closed=False)]
+
+
+def _draw(made, source, wires, at, stale, box):
+    """Shape and place; placed before it is handed over: each change is drawn anew.
+
+    One that is out of date is crossed out in its own lines, so that it is so wherever it goes: in
+    print, exported, in a drawing of another workbench.
+    """
+    def flat():
+        shape = shapes.compound([*wires(source), *(_crossed_out(box) if stale else ())])
+        shape.Placement.Base = at
+        return shape
+
+    plies.draw(made, [source, stale], flat)
+    if not made.Placement.Base.isEqual(at, 1e-6):
+        made.Placement.Base = at
+
+
+def update(repair, plan, stale=False):
+    """Brings the flat children in line with a plan; `stale`: crosses them out, they are of a plan that
+    the repair has left behind."""
     folder = _folder(repair)
-    folder.Label = f"{repair.Label}, templates"
+    plies.set_values(folder, Label=f"{repair.Label}, templates")
     had = list(folder.Group)
     sheets = list(_sheets(plan))
     plies.remove_spare(folder, len(sheets), had)
     corner = _corner(repair, plan)
     along, deep, row = 0.0, 0.0, 0.0
-    for index, (role, piece, fabric, area, wires) in enumerate(sheets):
+    for index, (role, piece, fabric, area, source, wires) in enumerate(sheets):
         made = had[index] if index < len(had) else plies.make_part(folder, "Template", PROPERTIES)
-        made.Role, made.Piece, made.Fabric, made.Area = role, piece, fabric, area
+        plies.set_values(made, Role=role, Piece=piece, Fabric=fabric, Area=area)
         plies.set_label(made, repair)
-        flat = shapes.compound(wires)
-        box = flat.BoundBox
+        box = _flat_box(source)
         if along > 0 and along + box.XLength > ROW:
             along, row, deep = 0.0, row + deep + GAP, 0.0
-        # Placed before it is handed over: each change of a feature is drawn anew.
-        flat.Placement.Base = corner + FreeCAD.Vector(along - box.XMin, -row - box.YMax, 0)
-        made.Shape = flat
+        at = corner + FreeCAD.Vector(along - box.XMin, -row - box.YMax, 0)
+        _draw(made, source, wires, at, stale, box)
         made.purgeTouched()
         along += box.XLength + GAP
         deep = max(deep, box.YLength)

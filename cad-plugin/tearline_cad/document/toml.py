@@ -19,6 +19,11 @@ def truth(value):
     return "true" if value else "false"
 
 
+def yes(word):
+    """A truth that may also be left open, as a word."""
+    return truth(word == "yes")
+
+
 def numbers(values):
     return "[" + ", ".join(number(value) for value in values) + "]"
 

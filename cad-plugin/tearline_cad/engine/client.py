@@ -13,13 +13,15 @@ START_PATIENCE = 20.0
 
 class Refused(Exception):
     """The engine's own words for why there is no answer; `kind` as in the protocol, `key` of the
-    job that is at fault or "", `short`: the words without the job's file."""
+    job that is at fault or "", `short`: the words without the job's file, `place` in the model's
+    coordinates [mm] or None."""
 
     def __init__(self, header):
         super().__init__(header.get("message", ""))
         self.kind = header.get("error", "bug")
         self.key = header.get("key", "")
         self.short = header.get("short", str(self))
+        self.place = header.get("place")
 
 
 class Question:

@@ -1,4 +1,5 @@
-"""The damage outline as the engine sees it, drawn again at every move of the mouse."""
+"""The damage outline as the engine sees it, drawn again at every move of the mouse. Points and lines are
+told in the hull's own coordinates."""
 import json
 
 import FreeCAD
@@ -17,6 +18,7 @@ class Draft:
     def __init__(self, repair, on_change):
         self.repair, self._on_change = repair, on_change
         self.outline, self.scarf, self.words = [], [], ""
+        self.fault = None  # where the engine finds fault with the outline
         self.along = self.across = None  # directions at the middle: to the bow, square to it
         self._question = None
         self._again = False
@@ -52,12 +54,13 @@ class Draft:
             self.across = FreeCAD.Vector(*answer["normal"]).cross(self.along)
             self._tell(_points(answer["outline_3d"]), [_points(s) for s in answer["scarf_3d"]], "")
         except client.Refused as refusal:
-            self._tell([], [], ask_plan.in_short(refusal, model))
+            self._tell([], [], ask_plan.in_short(refusal, model), refusal.place)
         if self._again:
             self.update()
 
-    def _tell(self, outline, scarf, words):
+    def _tell(self, outline, scarf, words, place=None):
         self.outline, self.scarf, self.words = outline, scarf, words
+        self.fault = FreeCAD.Vector(*place) if place else None
         self._on_change()
 
     def close(self):

@@ -1,98 +1,133 @@
-"""Marks the damage by mouse: click to add, drag to move, right click or Delete to take away."""
-import FreeCAD
+"""Marks the damage by mouse: click to add, drag to move, right click or Delete to take away.
+
+Every 3D view of the document can be marked in. The repair keeps its points in the hull's own
+coordinates; what is seen and clicked is in the document's.
+"""
+import time
+
 import FreeCADGui
-from pivy import coin
 from PySide import QtCore
 
+from tearline_cad.document import frames, on_hull
 from tearline_cad.marking.draft import Draft
+from tearline_cad.marking.eye import Eye
 from tearline_cad.marking.handles import handles_of
-from tearline_cad.marking.picking import Picker
-from tearline_cad.view import colours, nodes
 
 REACH = 10  # [pixels] how near a handle or the curve counts as on it
 STILL = 4  # [pixels] a press that moves less is a click
-LIFT = 7.0  # [mm] lines over the hull, towards the eye
+SPARSE = 0.05  # [s] between two looks at what is under a mouse that only moves about
 
 
-class _NoSelection:
-    """While marking, clicks select nothing."""
-
-    def allow(self, document, thing, part):
-        return False
+def views_of(document):
+    gui = FreeCADGui.getDocument(document.Name)
+    return gui.mdiViewsOfType("Gui::View3DInventor") if gui else []
 
 
-class Marker(QtCore.QObject):
-    """Installed on one 3D view until close(); `on_change(moved)` after every change to the repair
-    (True) and whenever a new outline has come (False)."""
+class Marker:
+    """Marks from now until close().
 
-    def __init__(self, repair, view, on_change):
-        super().__init__()
-        self.repair, self.view = repair, view
-        self.picker = Picker(view, repair.Hull)
-        self._on_change = on_change
+    begin(words)   called before each change to the repair: a step to undo
+    take_back()    undoes the step under way
+    on_change(moved)   after every change to the repair (True), and whenever a new outline has come
+                       (False)
+    on_leave()     Escape, with nothing under way that it takes back
+    """
+
+    def __init__(self, repair, begin, take_back, on_change, on_leave):
+        self.repair = repair
+        self._begin, self._take_back = begin, take_back
+        self._on_change, self._on_leave = on_change, on_leave
+        self.picks_press_first = False
         self._deleted = False  # the right button that took a point away is still down
         self._held = None  # number of the handle that is being dragged
+        self._dragged = False  # whether it has been moved
         self._pressed = None  # pixel where a click began
         self._last = None  # number of the handle touched last, for the Delete key
+        self._looked = 0.0
+        self._off = []  # (number, nearest place) of points that do not lie on the hull
         self.draft = Draft(repair, self._drafted)
-        self._root = coin.SoSeparator()
-        view.getSceneGraph().addChild(self._root)
-        FreeCADGui.Selection.addSelectionGate(_NoSelection())
-        self._watched = view.graphicsView().viewport()
-        self._watched.installEventFilter(self)
-        view.graphicsView().installEventFilter(self)
+        self._eyes = [Eye(view, repair.Hull, self._handle) for view in views_of(repair.Document)]
         self.refresh()
 
     @property
     def dragging(self):
         return self._held is not None
 
-    # -- mouse ---------------------------------------------------------------------------------
+    @property
+    def off(self):
+        """Points that do not lie on the hull any more, each with the place of it that is nearest."""
+        return self._off
 
-    def eventFilter(self, watched, event):
-        try:
-            return self._handle(event)
-        except Exception as error:  # an exception here would end FreeCAD
-            FreeCAD.Console.PrintError(f"Tearline: {error}\n")
-            return False
+    # -- mouse and keys ------------------------------------------------------------------------
 
-    def _handle(self, event):
-        kind = event.type()
-        if kind == QtCore.QEvent.MouseButtonPress:
-            return self._press(event)
-        if kind == QtCore.QEvent.MouseMove:
-            return self._move(event)
-        if kind == QtCore.QEvent.MouseButtonRelease:
-            return self._release(event)
-        if kind == QtCore.QEvent.KeyPress and event.key() in (QtCore.Qt.Key_Delete,
-                                                              QtCore.Qt.Key_Backspace):
+    def _handle(self, eye, event):
+        act = {QtCore.QEvent.MouseButtonPress: self._press, QtCore.QEvent.MouseMove: self._move,
+               QtCore.QEvent.MouseButtonRelease: self._release,
+               QtCore.QEvent.KeyPress: self._key}.get(event.type())
+        return act(eye, event) if act else False
+
+    def _key(self, eye, event):
+        if event.key() == QtCore.Qt.Key_Escape:
+            self.step_back()
+            return True
+        if event.key() in (QtCore.Qt.Key_Delete, QtCore.Qt.Key_Backspace):
             return self._delete(self._last)
         return False
 
-    def _press(self, event):
-        pixel = self.picker.pixel(event)
-        handle = self.picker.nearest(pixel, self.handles(), REACH)
+    def step_back(self):
+        """Escape: a drag goes back where it began; else the marking ends."""
+        if self._held is None:
+            self._on_leave()
+            return
+        self._held = None
+        if self._dragged:
+            self._take_back()
+
+    def _press(self, eye, event):
+        pixel = eye.picker.pixel(event)
+        handle = eye.picker.nearest(pixel, self.handles(), REACH)
         if event.button() == QtCore.Qt.RightButton:
             self._deleted = self._delete(handle)
             return self._deleted
         if event.button() != QtCore.Qt.LeftButton or event.modifiers():
             return False
-        if handle is None:
+        if handle is None or self.picks_press_first:
             self._pressed = pixel
             return False  # the view may turn by this button
         self._held = self._last = handle
+        self._dragged = False
         return True
 
-    def _move(self, event):
+    def _place(self, eye, pixel):
+        """The place of the hull under a pixel, in the hull's own coordinates, or None."""
+        point = eye.picker.on_hull(pixel)
+        return point and frames.frame_of(self.repair.Hull).inverse().multVec(point)
+
+    def _move(self, eye, event):
         if self._held is None:
+            self._look(eye, event)
             return False
-        point = self.picker.on_hull(self.picker.pixel(event))
+        point = self._place(eye, eye.picker.pixel(event))
+        eye.show_allowed(point is not None)
         if point is not None:
+            if not self._dragged:
+                self._dragged = True
+                self._begin("Move a point")
             handles_of(self.repair).drag(self._held, point)
             self._changed()
         return True
 
-    def _release(self, event):
+    def _look(self, eye, event):
+        """The cursor says whether a click here marks."""
+        now = time.monotonic()
+        if event.buttons() or now - self._looked < SPARSE:
+            return
+        self._looked = now
+        pixel = eye.picker.pixel(event)
+        eye.show_allowed(eye.picker.nearest(pixel, self.handles(), REACH) is not None
+                         or eye.picker.on_hull(pixel) is not None)
+
+    def _release(self, eye, event):
         if self._deleted and event.button() == QtCore.Qt.RightButton:
             self._deleted = False
             return True  # no menu
@@ -102,20 +137,30 @@ class Marker(QtCore.QObject):
             self._held = None
             return True
         pressed, self._pressed = self._pressed, None
-        pixel = self.picker.pixel(event)
+        pixel = eye.picker.pixel(event)
         if pressed is None or max(abs(a - b) for a, b in zip(pressed, pixel)) > STILL:
             return False
-        point = self.picker.on_hull(pixel)
+        point = self._place(eye, pixel)
         if point is not None:
-            beside = self.picker.nearest(pixel, self.draft.outline, REACH) is not None
-            handles_of(self.repair).click(point, self.draft, beside)
-            self._last = None
-            self._changed()
+            self._click(eye, pixel, point)
         return False
+
+    def _click(self, eye, pixel, point):
+        if self.picks_press_first:
+            self.picks_press_first = False
+            self._begin("Press first")
+            self.repair.PressFirst = [point]
+        else:
+            self._begin("Mark a point")
+            beside = eye.picker.nearest(pixel, self._placed(self.draft.outline), REACH) is not None
+            handles_of(self.repair).click(point, self.draft, beside)
+        self._last = None
+        self._changed()
 
     def _delete(self, handle):
         if handle is None or handle >= len(self.handles()):
             return False
+        self._begin("Take a point away")
         handles_of(self.repair).delete(handle)
         self._last = None
         self._changed()
@@ -123,45 +168,45 @@ class Marker(QtCore.QObject):
 
     # -- drawing -------------------------------------------------------------------------------
 
+    def _placed(self, points):
+        frame = frames.frame_of(self.repair.Hull)
+        return [frame.multVec(point) for point in points]
+
     def handles(self):
-        return handles_of(self.repair).handles(self.draft)
+        """In the document's coordinates."""
+        return self._placed(handles_of(self.repair).handles(self.draft))
 
     def _changed(self):
+        self._off = []
         self._draw()
         self.draft.update()
         self._on_change(True)
 
     def refresh(self):
         """The repair was changed elsewhere."""
+        self._held = self._last = None
+        self._off = []
         self._draw()
         self.draft.update()
 
     def _drafted(self):
+        points = self.repair.Outline if self.repair.DamageShape == "points" else []
+        # Only a refused outline is looked at: measuring to a large hull takes its time.
+        self._off = on_hull.off_hull(self.repair.Hull, points) if self.draft.words and points else []
         self._draw()
         self._on_change(False)
 
-    def _lifted(self, points):
-        towards = self.view.getViewDirection() * -LIFT
-        return [tuple(point + towards) for point in points]
-
     def _draw(self):
-        self._root.removeAllChildren()
-        for loop, colour, width in [(self.draft.outline, colours.DAMAGE, 3.0),
-                                    *((s, colours.SCARF, 1.5) for s in self.draft.scarf)]:
-            if loop:
-                self._root.addChild(nodes.lines([self._lifted(loop + loop[:1])],
-                                                colours.unit(colour), width))
-        handles = self._lifted(self.handles())
-        if handles:
-            self._root.addChild(nodes.dots(handles, [colours.unit((255, 255, 255))] * len(handles),
-                                           13))
-            fill = [colours.unit(colours.DAMAGE)] * len(handles)
-            towards = self.view.getViewDirection() * -2 * LIFT
-            self._root.addChild(nodes.dots([tuple(h + towards) for h in self.handles()], fill, 9))
+        handles = self.handles()
+        off = [(handles[number], self._placed([place])[0]) for number, place in self._off]
+        fault = self.draft.fault and self._placed([self.draft.fault])[0]
+        pressed = self._placed(self.repair.PressFirst)
+        for eye in self._eyes:
+            eye.draw(self._placed(self.draft.outline),
+                     [self._placed(loop) for loop in self.draft.scarf], handles, off,
+                     None if off else fault, pressed)
 
     def close(self):
         self.draft.close()
-        self._watched.removeEventFilter(self)
-        self.view.graphicsView().removeEventFilter(self)
-        FreeCADGui.Selection.removeSelectionGate()
-        self.view.getSceneGraph().removeChild(self._root)
+        for eye in self._eyes:
+            eye.close()

@@ -1,4 +1,4 @@
-"""Between the mouse and the hull."""
+"""Between the mouse and the hull, in one 3D view."""
 import math
 
 import FreeCAD
@@ -18,16 +18,33 @@ class Picker:
         return (int(round(at.x() * ratio)),
                 int(round((self.port.height() - 1 - at.y()) * ratio)))
 
-    def _names(self):
-        """The hull and whatever it is nested in."""
-        return {self.hull.Name, *(parent.Name for parent in self.hull.InListRecursive)}
+    def _way_to(self, hit):
+        """Names of the objects from the outermost one in the tree down to the one that was hit."""
+        outer = hit.get("ParentObject")
+        names = [getattr(outer, "Name", outer)] if outer else []
+        names += [name for name in hit.get("SubName", "").split(".") if name]
+        return [*names, hit["Object"]]
+
+    def _is_hull(self, way):
+        if self.hull.Name not in way:
+            return False
+        # Another link to the same hull stands elsewhere.
+        document = self.hull.Document
+        beyond = [document.getObject(name) for name in way if name != self.hull.Name]
+        return not any(each is not None and each.isDerivedFrom("App::Link") for each in beyond) \
+            or self.hull.isDerivedFrom("App::Link")
 
     def on_hull(self, pixel):
-        """The point of the hull under a pixel, as it is shown, or None."""
-        names = self._names()
+        """The point of the hull under a pixel, as it is shown; None beside it, and where another body
+        stands before it."""
+        document = self.hull.Document
         for hit in self.view.getObjectsInfo(pixel) or []:
-            if hit["Object"] in names:
+            made = document.getObject(hit["Object"])
+            if made is not None and hasattr(made, "Role"):
+                continue  # a ply or a template is no body
+            if self._is_hull(self._way_to(hit)):
                 return FreeCAD.Vector(hit["x"], hit["y"], hit["z"])
+            return None
         return None
 
     def distance(self, pixel, point):

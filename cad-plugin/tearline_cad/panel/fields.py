@@ -1,50 +1,38 @@
 """Widgets for properties of a repair, one for each kind of key."""
-import FreeCADGui
-from PySide import QtGui
+from PySide import QtCore, QtGui
 
-from tearline_cad.document import keys
+from tearline_cad.document import figures, keys, properties
+from tearline_cad.document.words import tr
+from tearline_cad.panel.figure import FAULT, Figure, Pair
 
-FAULT = "background: #fbe4de; color: #1c2730"
-
-
-def _length(value, on_change):
-    """Shows the length in FreeCAD's own units."""
-    box = FreeCADGui.UiLoader().createWidget("Gui::QuantitySpinBox")
-    box.setProperty("unit", "mm")
-    box.setProperty("minimum", 0.0)
-    box.setProperty("rawValue", float(value.Value))
-    box.valueChanged.connect(lambda *_: on_change(float(box.property("rawValue"))))
-    return box
+# Words of a pair: what stands between its figures.
+BETWEEN = {"HardenerParts": ":", "HardenerRange": "–", "TopcoatRange": "–"}
+# Properties beside those of keys.KEYS: unit, and what stands for "not known".
+OWN = {"Radius": ("mm", None), "Length": ("mm", None), "Height": ("mm", None),
+       "GelTemperature": ("degrees Celsius", None), "GelPercent": ("%", None), "GelMass": ("g", None)}
 
 
-class _NumberBox(QtGui.QDoubleSpinBox):
-    """12 and not 12.000."""
+class Choice(QtGui.QComboBox):
+    """A list that the wheel turns only when it is being worked on: else the panel scrolls."""
 
-    def textFromValue(self, value):
-        return self.locale().toString(float(f"{value:.6g}"), "g", 6)
+    def __init__(self):
+        super().__init__()
+        self.setFocusPolicy(QtCore.Qt.StrongFocus)
+        self.setSizeAdjustPolicy(QtGui.QComboBox.AdjustToMinimumContentsLength)
+        self.setMinimumContentsLength(6)
 
-
-def _number(value, on_change):
-    box = _NumberBox()
-    box.setDecimals(3)
-    box.setRange(-1000, 1e6)
-    box.setValue(value)
-    box.setKeyboardTracking(False)
-    box.valueChanged.connect(lambda *_: on_change(box.value()))
-    return box
-
-
-def _whole(value, on_change):
-    box = QtGui.QSpinBox()
-    box.setRange(1, 1000)
-    box.setValue(value)
-    box.valueChanged.connect(lambda *_: on_change(box.value()))
-    return box
+    def wheelEvent(self, event):
+        if self.hasFocus():
+            super().wheelEvent(event)
+        else:
+            event.ignore()
 
 
-def _choice(words, value, on_change):
-    box = QtGui.QComboBox()
-    box.addItems([word or "not given" for word in words])
+def choice(words, value, on_change):
+    """A Choice of words; the job file's own, shown in FreeCAD's language."""
+    box = Choice()
+    for word in words:
+        box.addItem(tr(word) if word else tr("not given"), word)
     box.setCurrentIndex(words.index(value))
     box.currentIndexChanged.connect(lambda index: on_change(words[index]))
     return box
@@ -57,18 +45,12 @@ def _truth(value, on_change):
     return box
 
 
-def _numbers(value, on_change):
-    """Numbers with blanks or commas between them; told only when all of them are numbers."""
-    line = QtGui.QLineEdit(", ".join(f"{number:g}" for number in value))
-
-    def told():
-        try:
-            on_change([float(word) for word in line.text().replace(",", " ").split()])
-        except ValueError:
-            line.setText(", ".join(f"{number:g}" for number in value))
-
-    line.editingFinished.connect(told)
-    return line
+def line(value, on_change):
+    """A line of text, told when it is left or Return is pressed."""
+    box = QtGui.QLineEdit(value)
+    box.editingFinished.connect(lambda: box.isModified() and (box.setModified(False),
+                                                              on_change(box.text())))
+    return box
 
 
 def lines_box(value, on_change, rows=4):
@@ -81,73 +63,152 @@ def lines_box(value, on_change, rows=4):
     return box
 
 
-def field(repair, name, kind, meaning, on_change):
-    """A widget that shows a property and sets it; `on_change()` follows every change."""
-    def told(value):
-        setattr(repair, name, value)
-        on_change()
+def _key(name):
+    return next((key for key in keys.KEYS if key.prop == name), None)
 
-    value = getattr(repair, name)
-    if kind == keys.LENGTH:
-        widget = _length(value, told)
-    elif kind == keys.FLOAT:
-        widget = _number(value, told)
-    elif kind == keys.WHOLE:
-        widget = _whole(value, told)
-    elif kind == keys.ENUM:
-        widget = _choice(repair.getEnumerationsOfProperty(name), value, told)
-    elif kind == keys.BOOL:
-        widget = _truth(value, told)
-    elif kind == keys.NUMBERS:
-        widget = _numbers(value, told)
-    elif kind == keys.STRINGS:
-        widget = lines_box(value, told)
-    else:
+
+def default_text(repair, name, default=None):
+    """What counts where a figure is not known: the engine's default for this resin, or none."""
+    key = _key(name)
+    found = keys.defaults_of(key) if key else {}
+    value = found.get(repair.ResinKind, found.get(""))
+    if value is None:
+        return tr("not known")
+    if isinstance(value, list):
+        return [figures.shown(each, key.unit) for each in value]
+    if isinstance(value, str):
+        return value
+    return figures.shown(value, key.unit)
+
+
+class Field:
+    """A property's widget, that can follow it and says what counts where nothing is given."""
+
+    def __init__(self, repair, name, kind, meaning, told):
+        self.repair, self.name, self.kind = repair, name, kind
+        self._told, self._quiet = told, False
+        self.widget = self._made()
+        self.widget.setObjectName(name)
+        self.widget.setToolTip(tr(meaning))
+        make_narrow(self.widget)
+        self.follow()
+
+    def _set(self, value):
+        if not self._quiet:
+            self._told(self.name, value)
+
+    def _made(self):
+        value, kind = getattr(self.repair, self.name), self.kind
+        if kind in (keys.LENGTH, keys.FLOAT, keys.WHOLE):
+            unit, unknown = self._unit()
+            return Figure(unit, getattr(value, "Value", value), self._set, unknown,
+                          kind == keys.WHOLE)
+        if kind == keys.ENUM:
+            return choice(self.repair.getEnumerationsOfProperty(self.name), value, self._set)
+        if kind == keys.BOOL:
+            return _truth(value, self._set)
+        if kind == keys.NUMBERS:
+            return Pair("parts" if self.name == "HardenerParts" else "%", list(value), self._set,
+                        BETWEEN[self.name])
+        if kind == keys.STRING:
+            return line(value, self._set)
+        if kind == keys.STRINGS:
+            return lines_box(value, self._set)
         raise ValueError(f"no widget for {kind}")
-    widget.setObjectName(name)
-    widget.setToolTip(meaning)
-    make_narrow(widget)
-    return widget
+
+    def _unit(self):
+        if self.name in OWN:
+            return OWN[self.name]
+        key = _key(self.name)
+        # 0 stands for "not told" where the engine's own default is another, or none.
+        has_own = keys.start_value(key) == 0 and keys.defaults_of(key).get("", None) != 0
+        return key.unit, (0 if has_own or key.prop == "Depth" else None)
+
+    def follow(self):
+        """Shows what the property is now."""
+        self._quiet = True
+        value, widget = getattr(self.repair, self.name), self.widget
+        if isinstance(widget, Figure):
+            plain = getattr(value, "Value", value)
+            if not (widget.hasFocus() and widget.isModified()):
+                widget.show_value(plain)
+            widget.setPlaceholderText(str(default_text(self.repair, self.name)))
+        elif isinstance(widget, Pair):
+            widget.show_value(list(value))
+            text = default_text(self.repair, self.name)
+            widget.setPlaceholderText(text if isinstance(text, list) else [tr("none")] * 2)
+        elif isinstance(widget, Choice):
+            widget.setCurrentIndex(widget.findData(value))
+        elif isinstance(widget, QtGui.QCheckBox):
+            widget.setChecked(value)
+        elif isinstance(widget, QtGui.QLineEdit) and not widget.hasFocus():
+            widget.setText(value)
+        elif isinstance(widget, QtGui.QPlainTextEdit) and not widget.hasFocus():
+            text = "\n".join(value)
+            if widget.toPlainText() != text:
+                widget.setPlainText(text)
+        self._quiet = False
 
 
-def mark(boxes, name):
-    """The field of a property looks at fault and no other does; "": none."""
-    for box in boxes:
-        for widget in box.findChildren(QtGui.QWidget):
-            if widget.styleSheet() == FAULT:
-                widget.setStyleSheet("")
-        at_fault = box.findChild(QtGui.QWidget, name) if name else None
-        if at_fault:
-            at_fault.setStyleSheet(FAULT)
+def mark(box, name):
+    """The field of a property looks at fault and no other does; "": none. The field, or None."""
+    for widget in box.findChildren(QtGui.QWidget):
+        if widget.styleSheet() == FAULT and not widget.property("fault"):
+            widget.setStyleSheet("")
+    at_fault = box.findChild(QtGui.QWidget, name) if name else None
+    if at_fault is not None:
+        at_fault.setStyleSheet(FAULT)
+    return at_fault
 
 
 def make_narrow(widget):
     """A widget takes what width there is: task panels are narrow."""
-    widget.setMinimumWidth(70)
+    widget.setMinimumWidth(60)
     widget.setSizePolicy(QtGui.QSizePolicy.Ignored, widget.sizePolicy().verticalPolicy())
 
 
 def words_of(name):
     """HardenerPercent: hardener percent."""
-    return "".join(" " + c.lower() if c.isupper() else c for c in name).strip().capitalize()
+    return tr("".join(" " + c.lower() if c.isupper() else c for c in name).strip().capitalize())
 
 
-def form(repair, rows, on_change):
-    """A form of (name, kind, meaning)."""
-    box = QtGui.QWidget()
-    layout = QtGui.QFormLayout(box)
-    layout.setContentsMargins(4, 4, 4, 4)
-    layout.setFieldGrowthPolicy(QtGui.QFormLayout.AllNonFixedFieldsGrow)
-    for name, kind, meaning in rows:
-        layout.addRow(words_of(name), field(repair, name, kind, meaning, on_change))
-    return box
+class Form(QtGui.QWidget):
+    """Fields of properties below each other; `shows(name)` says which of them matter now."""
+
+    def __init__(self, name, repair, names, told, shows=lambda name: True):
+        super().__init__()
+        self.setObjectName(name)
+        self._shows = shows
+        self.layout = QtGui.QFormLayout(self)
+        self.layout.setContentsMargins(6, 4, 2, 6)
+        self.layout.setFieldGrowthPolicy(QtGui.QFormLayout.AllNonFixedFieldsGrow)
+        self.layout.setRowWrapPolicy(QtGui.QFormLayout.WrapLongRows)
+        self.fields = {}
+        for each in names:
+            kind, meaning = kind_of(each)
+            field = Field(repair, each, kind, meaning, told)
+            label = QtGui.QLabel(words_of(each))
+            label.setWordWrap(True)
+            label.setToolTip(tr(meaning))
+            label.setMaximumWidth(110)
+            self.layout.addRow(label, field.widget)
+            self.fields[each] = field
+
+    def follow(self):
+        for name, field in self.fields.items():
+            field.follow()
+            shown = self._shows(name)
+            field.widget.setVisible(shown)
+            self.layout.labelForField(field.widget).setVisible(shown)
 
 
-def rows_of(*names):
-    """Rows of keys.KEYS by their properties' names."""
-    known = {key.prop: (key.prop, key.kind, key.meaning) for key in keys.KEYS}
-    return [known[name] for name in names]
+def kind_of(name):
+    """(kind, meaning) of a property."""
+    key = _key(name)
+    if key:
+        return key.kind, key.meaning
+    return next((kind, meaning) for prop, kind, _, _, meaning in properties.OWN if prop == name)
 
 
-def rows_of_group(group):
-    return [(key.prop, key.kind, key.meaning) for key in keys.KEYS if key.group == group]
+def names_of_group(group):
+    return [key.prop for key in keys.KEYS if key.group == group]

@@ -4,7 +4,7 @@ import FreeCADGui
 from pivy import coin
 from PySide import QtCore, QtGui
 
-from tearline_cad.document import take_hull
+from tearline_cad.document import frames, take_hull
 from tearline_cad.document.repair import make_repair
 from tearline_cad.panel import repair_panel, task
 from tearline_cad.view import colours, nodes
@@ -21,7 +21,7 @@ class _Arrows:
 
     def show(self, ways):
         self.root.removeAllChildren()
-        box = take_hull.surface_of(self.hull).BoundBox
+        box = frames.box_of(self.hull)
         extents = {"X": box.XLength, "Y": box.YLength, "Z": box.ZLength}
         for words, way in ways.items():
             reach = 0.5 * extents[way[1]] + 0.1 * box.DiagonalLength
@@ -41,7 +41,7 @@ class HullPanel(task.OkCancelPanel):
         self.form = QtGui.QWidget()
         self.form.setWindowTitle("Hull")
         layout = QtGui.QFormLayout(self.form)
-        box = take_hull.surface_of(hull).BoundBox
+        box = frames.box_of(hull)
         size = "\nx ".join(FreeCAD.Units.Quantity(length, FreeCAD.Units.Length).UserString
                           for length in (box.XLength, box.YLength, box.ZLength))
         words = QtGui.QLabel(f"{hull.Label}:\n{size}")
@@ -78,8 +78,9 @@ class HullPanel(task.OkCancelPanel):
         document = self.hull.Document
         document.openTransaction("New repair")
         repair = make_repair(document, self.hull)
-        repair.Bow = FreeCAD.Vector(*take_hull.WAYS[ways["Bow"]])
-        repair.Up = FreeCAD.Vector(*take_hull.WAYS[ways["Up"]])
+        back = frames.frame_of(self.hull).Rotation.inverted()
+        for name, way in ways.items():
+            setattr(repair, name, back.multVec(FreeCAD.Vector(*take_hull.WAYS[way])))
         # The next panel opens when this one is gone.
         QtCore.QTimer.singleShot(
             0, lambda: repair_panel.open_panel(repair, marking=True, begun=True))

@@ -1,54 +1,57 @@
-"""What is laid up: stack and covers, one line of text a ply, with a list of cloths to pick from."""
+"""What is laid up: stack, fill and covers as tables, where cloth is pressed first, cloths of one's own."""
 from PySide import QtGui
 
 from tearline_cad.document import keys
-from tearline_cad.panel import fields
+from tearline_cad.document.words import tr
+from tearline_cad.panel import cloth_form, fields
+from tearline_cad.panel.stack_table import StackTable
 
 LISTS = [
-    ("Stack", "Plies in the order of laying, such as \"roving 600 @ 45 free 20\": cloth, degrees "
-              "of its axis, degrees it may turn. Empty: filled by the next list"),
+    ("Stack", "Plies in the order of laying: cloth, degrees of its axis, degrees it may turn. "
+              "Double-click to change, drag to order. Empty: filled by the next table"),
     ("Fill", "Laid in turn until the depth is full, where there is no stack"),
     ("Cover", "Plies above the surface, sanded back afterwards"),
 ]
-OWN_CLOTH = '[[fabric]]\nname = "my mat"\nkind = "mat"\nweight = "380 g/m2"'
+ROWS = ["FillTo", "LayOrder", "CoverStep", "LeastStep", "Position", "Copies"]
 
 
 class LayupBox(QtGui.QWidget):
-    def __init__(self, repair, on_change):
-        super().__init__()
-        self.setWindowTitle("Layup")
-        layout = QtGui.QVBoxLayout(self)
-        form = QtGui.QFormLayout()
-        self._boxes = {}
-        for name, meaning in LISTS:
-            self._boxes[name] = fields.field(repair, name, keys.STRINGS, meaning, on_change)
-            form.addRow(name, self._boxes[name])
-        layout.addWidget(self._adder())
-        layout.addLayout(form)
-        layout.addWidget(fields.form(
-            repair, fields.rows_of("LayOrder", "CoverStep", "LeastStep", "Position", "Copies"),
-            on_change))
-        own = fields.field(repair, "FurtherTables", keys.STRINGS,
-                           "Cloths of your own, as in a job file:\n" + OWN_CLOTH, on_change)
-        own.setPlaceholderText(OWN_CLOTH)
-        layout.addWidget(QtGui.QLabel("Own cloths"))
-        layout.addWidget(own)
+    """`told(name, value)` after a change; `pick_press_first()` when that place is to be clicked."""
 
-    def _adder(self):
-        """A cloth is picked and put at the end of a list."""
-        row = QtGui.QWidget()
-        layout = QtGui.QHBoxLayout(row)
-        layout.setContentsMargins(0, 0, 0, 0)
-        cloth, where = QtGui.QComboBox(), QtGui.QComboBox()
-        cloth.setObjectName("ClothToAdd")
-        cloth.setEditable(True)
-        cloth.addItems(keys.CLOTHS)
-        where.addItems([name for name, _ in LISTS])
-        add = QtGui.QPushButton("Add")
-        add.setObjectName("AddCloth")
-        add.clicked.connect(
-            lambda: self._boxes[where.currentText()].appendPlainText(cloth.currentText()))
-        for widget in (cloth, where, add):
-            fields.make_narrow(widget)
-            layout.addWidget(widget)
-        return row
+    def __init__(self, repair, told, pick_press_first):
+        super().__init__()
+        self.setObjectName("Layup")
+        self.repair = repair
+        layout = QtGui.QVBoxLayout(self)
+        layout.setContentsMargins(0, 2, 0, 4)
+
+        def cloths():
+            return [*keys.CLOTHS, *cloth_form.cloths_in(repair.FurtherTables)]
+
+        self.tables = [StackTable(repair, name, meaning, told, cloths) for name, meaning in LISTS]
+        for table in self.tables:
+            layout.addWidget(table)
+        self.form = fields.Form("LayupForm", repair, ROWS, told)
+        layout.addWidget(self.form)
+        row = QtGui.QHBoxLayout()
+        row.setContentsMargins(6, 0, 2, 0)
+        self.press = QtGui.QPushButton()
+        self.press.setObjectName("PressFirst")
+        self.press.setToolTip(tr("Where cloth is pressed down first: click here, then on the hull"))
+        self.press.clicked.connect(lambda: pick_press_first())
+        self.no_press = QtGui.QToolButton()
+        self.no_press.setText("–")
+        self.no_press.setToolTip(tr("The middle of the damage"))
+        self.no_press.clicked.connect(lambda: told("PressFirst", []))
+        fields.make_narrow(self.press)
+        row.addWidget(self.press, 1)
+        row.addWidget(self.no_press)
+        layout.addLayout(row)
+
+    def follow(self):
+        for table in self.tables:
+            table.follow()
+        self.form.follow()
+        self.press.setText(tr("Press first: marked on the hull") if self.repair.PressFirst
+                           else tr("Press first: middle of the damage"))
+        self.no_press.setEnabled(bool(self.repair.PressFirst))

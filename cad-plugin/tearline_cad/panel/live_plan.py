@@ -11,8 +11,9 @@ CALM = 60  # [ms] without a change before a plan is asked for
 
 
 class LivePlan:
-    """`on_state(words, fraction, key="")`: words on what is missing or going on; fraction of the
-    work done, None when nothing is going on; key of the job that the engine finds fault with. While `hold()` is true no plan is begun."""
+    """`on_state(words, fraction, key="", fault=False)`: words on what is missing or going on; fraction
+    of the work done, None when nothing is going on; key of the job that the engine finds fault with;
+    whether something is wrong. While `hold()` is true no plan is begun."""
 
     def __init__(self, repair, on_state, hold=lambda: False):
         self.repair, self._on_state = repair, on_state
@@ -28,6 +29,13 @@ class LivePlan:
     @property
     def busy(self):
         return self._question is not None or self._timer.isActive()
+
+    def fits(self):
+        """Whether the plan at hand is that of the repair as it is now."""
+        try:
+            return ask_plan.job_of(self.repair)[0] == self.repair.PlannedJob
+        except (job_text.Incomplete, hull_file.NoHull):
+            return False
 
     def changed(self):
         """What is being planned is out of date."""
@@ -48,9 +56,9 @@ class LivePlan:
         try:
             job, model = ask_plan.job_of(self.repair)
         except (job_text.Incomplete, hull_file.NoHull) as missing:
-            self._on_state(str(missing), None)
+            self._on_state(str(missing), None, fault=isinstance(missing, hull_file.NoHull))
             return
-        if ask_plan.kept(job):
+        if ask_plan.kept(job) or job == self.repair.PlannedJob:
             self._take()
             return
         try:
@@ -58,15 +66,15 @@ class LivePlan:
                 "plan", job, lambda question: self._answered(question, job, model),
                 self._progress)
         except find_program.ProgramMissing as missing:
-            self._on_state(str(missing), None)
+            self._on_state(str(missing), None, fault=True)
             return
-        self._on_state("Planning", 0.0)
+        self._on_state("", 0.0)
 
     def _progress(self, question):
         now = time.monotonic()
         if question is self._question and now - self._told > SPARSE:
             self._told = now
-            self._on_state(f"Planning: {question.progress[0]}", question.progress[1])
+            self._on_state(question.progress[0], question.progress[1])
 
     def _answered(self, question, job, model):
         if self._closed or question is not self._question:
@@ -75,7 +83,7 @@ class LivePlan:
         try:
             ask_plan.keep(job, *question.result())
         except client.Refused as refusal:
-            self._on_state(ask_plan.in_short(refusal, model), None, refusal.key)
+            self._on_state(ask_plan.in_short(refusal, model), None, refusal.key, True)
             return
         self._take()
 

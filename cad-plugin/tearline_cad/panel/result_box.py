@@ -1,7 +1,9 @@
 """Live totals of a repair: what it takes, and what to heed."""
-from PySide import QtGui
+from PySide import QtCore, QtGui
 
-from tearline_cad.document.warning_lines import RANKS
+from tearline_cad.document import plan_store
+from tearline_cad.document.warning_lines import RANKS, in_order
+from tearline_cad.document.words import tr
 from tearline_cad.panel import fields
 
 
@@ -13,7 +15,7 @@ def _hardener(repair):
     """By mass where it is known, otherwise by volume: epoxy without its densities."""
     if repair.Hardener:
         return _mass(repair.Hardener)
-    return f"{repair.HardenerVolume:.0f} mL" if repair.HardenerVolume else "see warnings"
+    return f"{repair.HardenerVolume:.0f} mL" if repair.HardenerVolume else tr("see warnings")
 
 
 # What it is called and how it is told; lengths and areas in FreeCAD's own units.
@@ -24,11 +26,12 @@ ROWS = [
     ("Glass", lambda repair: _mass(repair.Glass)),
     ("Resin", lambda repair: _mass(repair.Resin)),
     ("Hardener", lambda repair: _hardener(repair)),
-    ("Topcoat", lambda repair: _mass(repair.Topcoat) if repair.Topcoat else "none"),
+    ("Topcoat", lambda repair: _mass(repair.Topcoat) if repair.Topcoat else tr("none")),
 ]
 
 # Rank, paper and weight of a line: three looks for three ranks, the last as lists are.
 LOOKS = (("stop", "#fbe4de", True), ("do", "#fdf3df", False))
+STALE = "color: #8a8f96; text-decoration: line-through"
 
 
 def item_of(line):
@@ -45,51 +48,53 @@ def item_of(line):
 
 
 class ResultBox(QtGui.QWidget):
-    def __init__(self, repair, stop):
+    """`fly(place)` when a warning that has a place on the hull is clicked."""
+
+    def __init__(self, repair, fly):
         super().__init__()
-        self.setWindowTitle("Plan")
-        self.repair = repair
+        self.setObjectName("Result")
+        self.repair, self._fly = repair, fly
         layout = QtGui.QVBoxLayout(self)
-        self.state = QtGui.QLabel()
-        self.state.setObjectName("PlanState")
-        self.state.setWordWrap(True)
-        going = QtGui.QHBoxLayout()
-        self.bar = QtGui.QProgressBar()
-        self.bar.setRange(0, 100)
-        self.stop = QtGui.QPushButton("Stop")
-        self.stop.setObjectName("StopPlan")
-        self.stop.clicked.connect(stop)
-        going.addWidget(self.bar, 1)
-        going.addWidget(self.stop)
+        layout.setContentsMargins(6, 4, 2, 6)
         figures = QtGui.QFormLayout()
         self.figures = {}
         for name, _ in ROWS:
             self.figures[name] = QtGui.QLabel()
             self.figures[name].setObjectName("Total " + name)
-            figures.addRow(name, self.figures[name])
+            figures.addRow(tr(name), self.figures[name])
         self.warnings = QtGui.QListWidget()
         self.warnings.setObjectName("Warnings")
         self.warnings.setWordWrap(True)
+        self.warnings.setHorizontalScrollBarPolicy(QtCore.Qt.ScrollBarAlwaysOff)
         fields.make_narrow(self.warnings)
-        fields.make_narrow(self.bar)
         self.warnings.setFixedHeight(120)
-        layout.addWidget(self.state)
-        layout.addLayout(going)
+        self.warnings.itemClicked.connect(self._clicked)
         layout.addLayout(figures)
-        layout.addWidget(QtGui.QLabel("To heed"))
+        layout.addWidget(QtGui.QLabel(tr("To heed")))
         layout.addWidget(self.warnings)
 
-    def tell(self, words, fraction):
-        """What goes on; the totals follow the repair."""
-        self.state.setText(words)
-        self.bar.setEnabled(fraction is not None)
-        self.stop.setEnabled(fraction is not None)
-        self.bar.setValue(int(100 * fraction) if fraction is not None else 0)
+    def _clicked(self, item):
+        place = item.data(QtCore.Qt.UserRole)
+        if place:
+            self._fly(place)
+
+    def tell(self, stale):
+        """The totals as the repair has them; `stale`: of a plan that is out of date."""
         planned = bool(self.repair.PlannedJob)
         for name, shown in ROWS:
             self.figures[name].setText(shown(self.repair) if planned else "")
-        if [self.warnings.item(k).text() for k in range(self.warnings.count())] != \
-                list(self.repair.Warnings):
+            self.figures[name].setStyleSheet(STALE if stale else "")
+        if self._lines() != list(self.repair.Warnings):
             self.warnings.clear()
-            for line in self.repair.Warnings:
-                self.warnings.addItem(item_of(line))
+            plan = plan_store.plan(self.repair)
+            told = in_order(plan["warnings"]) if plan else []
+            for index, line in enumerate(self.repair.Warnings):
+                item = item_of(line)
+                if index < len(told) and told[index].get("at"):
+                    item.setData(QtCore.Qt.UserRole, list(told[index]["at"]))
+                    item.setToolTip(tr("Click to look at its place"))
+                self.warnings.addItem(item)
+        self.warnings.setEnabled(not stale)
+
+    def _lines(self):
+        return [self.warnings.item(k).text() for k in range(self.warnings.count())]

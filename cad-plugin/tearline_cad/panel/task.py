@@ -5,12 +5,12 @@ from PySide import QtGui
 from tearline_cad.window.shim import plain
 
 
-def open_panel(make, *what):
-    """The panel make(*what), opened; None where another one is open, which is shown instead."""
+def open_panel(make, *what, **how):
+    """The panel make(*what, **how), opened; None where another one is open, which is shown instead."""
     if FreeCADGui.Control.activeDialog():
         FreeCADGui.Control.showTaskView()
         return None
-    panel = make(*what)
+    panel = make(*what, **how)
     FreeCADGui.Control.showDialog(panel)
     return panel
 

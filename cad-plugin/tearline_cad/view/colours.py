@@ -5,6 +5,12 @@
 SCALE = [(250, 243, 214), (205, 217, 199), (161, 192, 183), (116, 167, 167), (85, 139, 148),
          (67, 110, 127), (50, 81, 107), (34, 54, 86), (20, 28, 66)]
 STEPS = 8
+# Shear has colours of its own, so that no degree is taken for a percent; as even in lightness.
+SHEAR = [(252, 240, 236), (236, 208, 214), (219, 176, 196), (196, 145, 181), (169, 116, 166),
+         (139, 90, 150), (108, 66, 131), (76, 44, 107), (44, 22, 76)]
+OVER_LIMIT = (206, 44, 28)
+STALE = (186, 188, 192)
+SCALES = {"strain": SCALE, "shear": SHEAR}
 
 # Stack plies in blues from dark to light, cover plies in ochre: two families that differ for every
 # kind of colour vision; neighbours differ in lightness.
@@ -27,9 +33,9 @@ def unit(rgb):
     return tuple(level / 255.0 for level in rgb)
 
 
-def scale_steps():
+def scale_steps(kind="strain"):
     """STEPS colours from nothing to the most."""
-    return [between(SCALE, step / (STEPS - 1)) for step in range(STEPS)]
+    return [between(SCALES[kind], step / (STEPS - 1)) for step in range(STEPS)]
 
 
 def ply_colours(plies):

@@ -6,9 +6,7 @@ from tearline_cad.view.views import ClothView, TemplateView
 
 def _as_template(vobj):
     TemplateView(vobj)
-    vobj.LineColor = (0.10, 0.12, 0.16)
-    vobj.LineWidth = 1.5
-    vobj.DisplayMode = "Wireframe"
+    vobj.DisplayMode = "Sheet"
     vobj.PointSize = 1.0
 
 

@@ -2,3 +2,5 @@
 
 # Called with the repair; set by the workbench, which knows the panel.
 edit = None
+# Called when FreeCAD ends the editing.
+leave = None

@@ -12,9 +12,9 @@ def _number(value):
     return f"{value:.3g}"
 
 
-def scale_rows(top, unit):
+def scale_rows(top, unit, kind="strain"):
     """(colour, words) of an even scale, the most first."""
-    steps = colours.scale_steps()
+    steps = colours.scale_steps(kind)
     width = top / len(steps)
     rows = []
     for index, colour in enumerate(steps):
@@ -25,11 +25,21 @@ def scale_rows(top, unit):
     return rows[::-1]
 
 
+def limit_rows(picture, kind, unit):
+    """The limit of each cloth of the plan that has one, in the colour of what is over it."""
+    laid = {ply["fabric"] for ply in picture.plan["plies"]}
+    return [(colours.OVER_LIMIT, f"over {_number(limit)} {unit}: {fabric}, limit")
+            for fabric, limit in sorted(picture.limits[kind].items()) if fabric in laid]
+
+
 def sections(picture):
     """[(title, rows)] for what is shown."""
+    if picture.stale:
+        return [("OUT OF DATE", [(colours.STALE, "of the plan from before")])]
     if picture.kind == "Strain and shear":
         titles = {"strain": ("Mat: strain", "%"), "shear": ("Cloth: shear", "degrees")}
-        return [(titles[kind][0], scale_rows(top, titles[kind][1]))
+        return [(titles[kind][0], limit_rows(picture, kind, titles[kind][1])
+                 + scale_rows(top, titles[kind][1], kind))
                 for kind, top in sorted(picture.tops.items())]
     if picture.kind == "Dish depth":
         return [("Depth of the dish", scale_rows(picture.dish_top(), "mm"))]
@@ -54,16 +64,21 @@ class Legend(QtGui.QWidget):
         super().__init__(parent)
         self.setObjectName(NAME)
         self.setAttribute(QtCore.Qt.WA_TransparentForMouseEvents)
-        self.title, self.sections = "", []
+        self.rows, self.sections = [], []
 
-    def tell(self, title, found):
-        self.title, self.sections = title, found
+    def tell(self, cards):
+        """[(title, sections)], one of each repair that is shown."""
+        self.rows = []  # (colour or None, words, bold)
+        for title, found in cards:
+            self.rows.append((None, title, True))
+            for head, rows in found:
+                self.rows.append((None, head, True))
+                self.rows += [(colour, words, False) for colour, words in rows]
+        self.sections = [section for _, found in cards for section in found]
         metrics = QtGui.QFontMetrics(self._font(True))
-        words = [title] + [head for head, _ in found] + \
-            ["MMM" + words for _, rows in found for _, words in rows]
-        width = max(metrics.boundingRect(each).width() for each in words)
-        count = 1 + sum(1 + len(rows) for _, rows in found)
-        self.resize(width + 3 * self.EDGE, count * self.ROW + 2 * self.EDGE)
+        width = max(metrics.boundingRect("MMM" * bool(colour) + words).width()
+                    for colour, words, _ in self.rows)
+        self.resize(width + 3 * self.EDGE, len(self.rows) * self.ROW + 2 * self.EDGE)
         self.update()
 
     @staticmethod
@@ -79,13 +94,11 @@ class Legend(QtGui.QWidget):
         painter.setPen(QtGui.QColor(120, 126, 134))
         painter.drawRect(self.rect().adjusted(0, 0, -1, -1))
         at = self.EDGE
-        at = self._words(painter, at, self.title, True)
-        for head, rows in self.sections:
-            at = self._words(painter, at, head, True)
-            for colour, words in rows:
+        for colour, words, bold in self.rows:
+            if colour:
                 painter.fillRect(self.EDGE, at + 2, self.SWATCH, self.ROW - 4,
                                  QtGui.QColor(*(int(level) for level in colour)))
-                at = self._words(painter, at, words, False, self.SWATCH + 7)
+            at = self._words(painter, at, words, bold, self.SWATCH + 7 if colour else 0)
         painter.end()
 
     def _words(self, painter, at, words, bold, indent=0):
@@ -116,14 +129,22 @@ def covers(view):
     return card.geometry().right() + card.x() if card is not None and card.isVisible() else 0
 
 
+_cards = {}  # (document, repair) -> (title, sections), what was drawn last at the end
+
+
 def show(repair, picture):
-    """The legend of this repair in every 3D view of its document; none when nothing is drawn."""
-    visible = picture is not None and repair.ViewObject.Visibility
-    found = sections(picture) + [lines_section()] if visible else []
-    for view in _views(repair.Document):
+    """The legend of what is drawn in a document, in every 3D view of it; of this repair what `picture`
+    shows, nothing where it is None."""
+    document = repair.Document
+    _cards.pop((document.Name, repair.Name), None)
+    if picture is not None and repair.ViewObject.Visibility:
+        _cards[document.Name, repair.Name] = (repair.Label, sections(picture) + [lines_section()])
+    for key in [key for key in _cards if key[0] == document.Name
+                and document.getObject(key[1]) is None]:
+        del _cards[key]
+    shown = [card for key, card in _cards.items() if key[0] == document.Name][::-1]
+    for view in _views(document):
         card = _card(view)
-        if found:
-            card.tell(repair.Label, found)
-            card.setVisible(True)
-        elif card.title == repair.Label:  # another repair's legend stays
-            card.setVisible(False)
+        if shown:
+            card.tell(shown)
+        card.setVisible(bool(shown))

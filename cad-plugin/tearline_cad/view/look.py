@@ -3,7 +3,7 @@ import FreeCAD
 import FreeCADGui
 import numpy
 
-from tearline_cad.document import pieces, plan_store
+from tearline_cad.document import frames, pieces, plan_store
 from tearline_cad.view import legend, meshes
 
 Vector = FreeCAD.Vector
@@ -47,9 +47,18 @@ def at_damage(repair):
     normal = meshes.normals(points, meshes.array_of(arrays["triangles"], 3)).mean(axis=0)
     low, high = points.min(axis=0), points.max(axis=0)
     reach = float(numpy.linalg.norm(high - low))
+    view, frame = _view(repair), frames.frame_of(repair.Hull)
+    _turn(view, frame.Rotation.multVec(Vector(*-normal)), frame.Rotation.multVec(repair.Up))
+    _frame(view, frame.multVec(Vector(*((low + high) / 2))), reach, reach, 10 * reach)
+
+
+NEAR = 250.0  # [mm] of hull about a place that is looked at
+
+
+def at_place(repair, place):
+    """At a place of the hull from where the view looks already, told in the hull's coordinates."""
     view = _view(repair)
-    _turn(view, Vector(*-normal), repair.Up)
-    _frame(view, Vector(*((low + high) / 2)), reach, reach, 10 * reach)
+    _frame(view, frames.frame_of(repair.Hull).multVec(Vector(*place)), NEAR, NEAR, 10 * NEAR)
 
 
 def at_templates(repair):

@@ -78,15 +78,42 @@ def rim(triangles):
     return edges[order[alone]]
 
 
-def riser_at(corners, middles, corner_risers, at):
-    """The riser at the place nearest to a point, from the few triangles about it.
+# How many triangles with the nearest middles a place is looked for in, how many places at once.
+NEAR, AT_ONCE = 4, 512
+
+
+def _nearest_middles(middles, places):
+    """Numbers of the NEAR triangles whose middles lie nearest to each place."""
+    # |p - m|^2 without |p|^2, which is the same for all triangles; single precision about the
+    # middle of all is far finer than a triangle.
+    origin = middles.mean(axis=0)
+    middles = (middles - origin).astype(numpy.float32)
+    places = (places - origin).astype(numpy.float32)
+    apart = (middles ** 2).sum(axis=1)[None, :] - 2 * (places @ middles.T)
+    rows = numpy.arange(len(places))
+    found = []
+    for _ in range(min(NEAR, len(middles))):
+        found.append(apart.argmin(axis=1))
+        apart[rows, found[-1]] = numpy.inf
+    return numpy.stack(found, axis=1)
+
+
+def risers_at(corners, corner_risers, places):
+    """The riser at the place of a mesh nearest to each point, from the few triangles about it.
 
     corners, corner_risers   (triangles, 3, 3) [mm]
-    middles                  (triangles, 3) [mm]
+    places                   (points, 3) [mm]
     """
-    few = min(12, len(middles))
-    near = numpy.argpartition(((middles - at) ** 2).sum(axis=1), few - 1)[:few]
-    shares = weights(corners[near], at)[:, :, None]
-    feet = (shares * corners[near]).sum(axis=1)
-    nearest = int(numpy.argmin(((feet - at) ** 2).sum(axis=1)))
-    return (shares[nearest] * corner_risers[near[nearest]]).sum(axis=0)
+    middles = corners.mean(axis=1)
+    found = numpy.empty((len(places), 3))
+    for start in range(0, len(places), AT_ONCE):
+        at = places[start:start + AT_ONCE]
+        near = _nearest_middles(middles, at)
+        few = near.shape[1]
+        shares = weights(corners[near.ravel()], numpy.repeat(at, few, axis=0))[:, :, None]
+        feet = (shares * corners[near.ravel()]).sum(axis=1).reshape(-1, few, 3)
+        best = ((feet - at[:, None]) ** 2).sum(axis=2).argmin(axis=1)
+        rows = numpy.arange(len(at))
+        chosen = shares.reshape(-1, few, 3, 1)[rows, best]
+        found[start:start + AT_ONCE] = (chosen * corner_risers[near[rows, best]]).sum(axis=1)
+    return found

@@ -40,15 +40,15 @@ def unpickable():
     return separator
 
 
-def surface(points, triangles, colours, step=None, lit=True):
+def surface(points, triangles, colours, step=None, lit=True, pickable=False):
     """Triangles in one colour, or each in the colour that `step` names."""
-    separator = unpickable()
+    separator = coin.SoSeparator() if pickable else unpickable()
     hints = coin.SoShapeHints()
     hints.vertexOrdering = coin.SoShapeHints.COUNTERCLOCKWISE
     hints.shapeType = coin.SoShapeHints.UNKNOWN_SHAPE_TYPE
     faces = coin.SoIndexedFaceSet()
     corners = numpy.full((len(triangles), 4), -1)
-    corners[:, :3] = triangles
+    corners[:, :3] = numpy.asarray(triangles)
     faces.coordIndex.setValues(0, corners.size, corners.ravel().tolist())
     if step is None:
         binding = _binding(coin.SoMaterialBinding.OVERALL)
@@ -60,11 +60,12 @@ def surface(points, triangles, colours, step=None, lit=True):
     return separator
 
 
-def lines(paths, colour, width=1.5):
-    """Lines through lists of points."""
+def lines(paths, colour, width=1.5, pattern=0xFFFF):
+    """Lines through lists of points; `pattern`: 16 bits, which of them are drawn."""
     separator = unpickable()
     style = coin.SoDrawStyle()
     style.lineWidth = width
+    style.linePattern = pattern
     paths = [path for path in paths if len(path) > 1]
     together = numpy.concatenate([numpy.asarray(path, dtype=float) for path in paths]) \
         if paths else numpy.empty((0, 3))

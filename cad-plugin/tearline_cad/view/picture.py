@@ -1,9 +1,11 @@
 """What is drawn of one repair on its hull: plies, strain and shear, or the dish."""
+import json
 import math
 
 import numpy
 
 from tearline_cad.document import pieces, plan_store
+from tearline_cad.document.repair import is_stale
 from tearline_cad.view import colours, meshes, nodes
 
 # [mm] over the hull: the lowest ply, each further one, and lines over what they bound. Less and
@@ -30,9 +32,21 @@ class _LiftedMesh:
         return self.points + OVER * self.risers
 
 
-def _steps(values, top):
-    """Which colour of the scale each value has."""
-    return numpy.clip((values / top * colours.STEPS).astype(int), 0, colours.STEPS - 1)
+def _steps(values, top, limit):
+    """Which colour of the scale each value has; over the limit the one behind them all."""
+    steps = numpy.clip((values / top * colours.STEPS).astype(int), 0, colours.STEPS - 1)
+    return numpy.where(values > limit, colours.STEPS, steps)
+
+
+def limits(plan):
+    """{kind: {cloth: its limit}}, percent of strain and degrees of shear."""
+    found = {"strain": {}, "shear": {}}
+    for fabric in plan["job"]["effective"]["fabric"]:
+        if fabric.get("strain_limit") is not None:
+            found["strain"][fabric["name"]] = 100 * fabric["strain_limit"]
+        if fabric.get("shear_limit") is not None:
+            found["shear"][fabric["name"]] = fabric["shear_limit"]
+    return found
 
 
 def _strain_of(mesh):
@@ -62,7 +76,10 @@ class Picture:
         self.parts = plan_store.parts(repair)
         self.plan = plan_store.plan(repair)
         self.kind = self.vobj.Picture
-        self.ply_colours = colours.ply_colours(self.plan["plies"])
+        self.stale = is_stale(repair)
+        self.ply_colours = [colours.STALE] * len(self.plan["plies"]) if self.stale else \
+            colours.ply_colours(self.plan["plies"])
+        self.limits = limits(self.plan)
         self.tops = scale_tops(self.plan)
         largest_first = sorted(self.plan["plies"], key=lambda ply: -ply["surface_area_mm2"])
         self.up, self.bow = numpy.array(repair.Up), numpy.array(repair.Bow)
@@ -76,6 +93,25 @@ class Picture:
         if one:
             return "full" if number == one else ("lines" if number < one else "")
         return "lines" if self.kind == "Lines only" else "full"
+
+    def _shapes_of(self, ply):
+        return tuple(hash(self.parts[f"pieces/{piece['id']}.bin"]) for piece in ply["pieces"])
+
+    def source_of(self, ply):
+        """All that the picture of a ply is made from: drawn again only when it differs."""
+        number = ply["number"]
+        return (self.stale, self.kind, self.shown(number), self.vobj.ShownPly == number, self.vobj.Labels,
+                self.rank[number], len(self.rank), tuple(self.tops.items()), ply["fabric"],
+                self.ply_colours[number - 1], tuple(self.up), tuple(self.bow),
+                self._shapes_of(ply))
+
+    def source_of_outlines(self):
+        """The same of the outlines."""
+        widest = min(self.plan["plies"], key=lambda ply: self.rank[ply["number"]])
+        return (self.kind == "Dish depth", len(self.rank), hash(self.parts["dish.bin"]),
+                json.dumps([self.plan[name]["outline_3d"]
+                            for name in ("damage", "scarf", "footprint")]),
+                self._shapes_of(widest))
 
     def ply(self, ply):
         shown = self.shown(ply["number"])
@@ -93,13 +129,15 @@ class Picture:
                 yield self._number(ply, piece, mesh, rim)
 
     def _cloth(self, ply, mesh):
-        if self.kind == "Strain and shear":
+        if self.kind == "Strain and shear" and not self.stale:
             kind, values = _strain_of(mesh)
+            limit = self.limits[kind].get(ply["fabric"], math.inf)
             return nodes.surface(mesh.points, mesh.triangles,
-                                 [colours.unit(c) for c in colours.scale_steps()],
-                                 _steps(values, self.tops[kind]), lit=False)
+                                 [colours.unit(c) for c in
+                                  (*colours.scale_steps(kind), colours.OVER_LIMIT)],
+                                 _steps(values, self.tops[kind], limit), lit=False, pickable=True)
         return nodes.surface(mesh.points, mesh.triangles,
-                             [colours.unit(self.ply_colours[ply["number"] - 1])])
+                             [colours.unit(self.ply_colours[ply["number"] - 1])], pickable=True)
 
     def _number(self, ply, piece, mesh, rim):
         """The ply's number at its upper edge, a little farther round for each nested ply."""
@@ -137,10 +175,8 @@ class Picture:
                            for piece in widest["pieces"]]
         corners = numpy.concatenate([mesh.base[mesh.triangles] for mesh in drawn])
         risers = numpy.concatenate([mesh.risers[mesh.triangles] for mesh in drawn])
-        middles = corners.mean(axis=1)
         lift = LIFT + (OVER if self.kind == "Dish depth" else APART * (len(self.rank) + 1))
-        return loop + lift * numpy.array(
-            [meshes.riser_at(corners, middles, risers, at) for at in loop])
+        return loop + lift * meshes.risers_at(corners, risers, loop)
 
     def dish_top(self):
         """[mm] the deepest of the dish."""

@@ -1,4 +1,9 @@
 """How a repair looks: which picture is shown of it, and its place in the tree."""
+import FreeCADGui
+from PySide import QtGui
+
+from tearline_cad.document import repair as repairs
+from tearline_cad.document.words import tr
 from tearline_cad.view import editing, legend, redraw
 from tearline_cad.view.icons import icon
 from tearline_cad.view.views import Stateless
@@ -13,6 +18,8 @@ PROPERTIES = [
 
 
 class RepairView(Stateless):
+    refused = False
+
     def __init__(self, vobj):
         vobj.Proxy = self
         self._add(vobj)
@@ -27,7 +34,10 @@ class RepairView(Stateless):
         self._add(vobj)
 
     def updateData(self, repair, prop):
-        if prop in ("PlanData", "Group", "Label"):
+        if prop == "PlanState" and self.refused != repair.PlanState.startswith(repairs.REFUSED):
+            self.refused = not self.refused
+            repair.ViewObject.signalChangeIcon()
+        if prop in ("PlanData", "PlanState", "Group", "Label"):
             redraw.redraw_soon(repair)
 
     def onChanged(self, vobj, prop):
@@ -35,16 +45,32 @@ class RepairView(Stateless):
             redraw.redraw_soon(vobj.Object)
 
     def onDelete(self, vobj, parts):
-        legend.show(vobj.Object, None)
+        """Asks as FreeCAD does of a group that is not empty; what the repair made goes with it."""
+        repair = vobj.Object
+        if repair.Group and QtGui.QMessageBox.question(
+                FreeCADGui.getMainWindow(), tr("Delete repair?"),
+                tr("Its plies and templates are deleted as well:") + f"\n{repair.Label}",
+                QtGui.QMessageBox.Yes | QtGui.QMessageBox.No,
+                QtGui.QMessageBox.Yes) != QtGui.QMessageBox.Yes:
+            return False
+        legend.show(repair, None)
+        repairs.delete_children(repair)
+        return True
+
+    def setEdit(self, vobj, mode=0):
+        return editing.edit(vobj.Object) if mode == 0 else None
+
+    def unsetEdit(self, vobj, mode=0):
+        editing.leave()
         return True
 
     def getIcon(self):
-        return icon("repair")
+        return icon("repair-refused" if self.refused else "repair")
 
     def doubleClicked(self, vobj):
-        editing.edit(vobj.Object)
+        vobj.Document.setEdit(vobj.Object.Name)
         return True
 
     def setupContextMenu(self, vobj, menu):
-        action = menu.addAction("Edit repair")
+        action = menu.addAction(tr("Edit repair"))
         action.triggered.connect(lambda: self.doubleClicked(vobj))

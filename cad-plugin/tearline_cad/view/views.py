@@ -16,57 +16,63 @@ class Stateless:
     __getstate__, __setstate__ = dumps, loads
 
 
-class ClothView(Stateless):
-    """Plies and outlines on the hull; redraw.py fills `node`."""
+def _selectable(vobj):
+    """A separator whose content FreeCAD picks and lights up as it does a solid."""
+    node = coin.SoType.fromName("SoFCSelection").createInstance()
+    node.getField("documentName").set(f'"{vobj.Object.Document.Name}"')
+    node.getField("objectName").set(f'"{vobj.Object.Name}"')
+    return node
+
+
+class Drawn(Stateless):
+    """What is drawn by nodes of our own; redraw.py fills `node`."""
+
+    mode = ""
 
     def __init__(self, vobj):
         vobj.Proxy = self
 
     def attach(self, vobj):
-        self.node = coin.SoSeparator()
-        vobj.addDisplayMode(self.node, "Cloth")
+        self.node = _selectable(vobj)
+        self.source = None
+        vobj.addDisplayMode(self.node, self.mode)
 
     def getDisplayModes(self, vobj):
-        return ["Cloth"]
+        return [self.mode]
 
     def getDefaultDisplayMode(self):
-        return "Cloth"
+        return self.mode
 
     def setDisplayMode(self, mode):
         return mode
 
-    def show(self, nodes):
-        """Replaces what is drawn."""
+    def getElementPicked(self, picked):
+        """It is picked as a whole: triangles of ours are no faces of its shape."""
+        return ""
+
+    def show(self, source, nodes):
+        """Replaces what is drawn by nodes(), unless it was drawn from the same `source`."""
+        if source == self.source:
+            return
+        self.source = source
         self.node.removeAllChildren()
-        for node in nodes:
+        for node in nodes():
             self.node.addChild(node)
+
+
+class ClothView(Drawn):
+    """Plies and outlines on the hull."""
+
+    mode = "Cloth"
 
     def getIcon(self):
         return icon("ply")
 
 
-class TemplateView(Stateless):
-    """Flat templates: wires, with words in their middle."""
+class TemplateView(Drawn):
+    """Flat templates."""
 
-    def __init__(self, vobj):
-        vobj.Proxy = self
-
-    def attach(self, vobj):
-        self.words = coin.SoSeparator()
-        self.switch = coin.SoSwitch()
-        self.switch.addChild(self.words)
-        self.switch.whichChild = coin.SO_SWITCH_ALL if vobj.Visibility else coin.SO_SWITCH_NONE
-        vobj.RootNode.addChild(self.switch)
-
-    def onChanged(self, vobj, prop):
-        if prop == "Visibility" and hasattr(self, "switch"):
-            self.switch.whichChild = (coin.SO_SWITCH_ALL if vobj.Visibility
-                                      else coin.SO_SWITCH_NONE)
-
-    def show(self, nodes):
-        self.words.removeAllChildren()
-        for node in nodes:
-            self.words.addChild(node)
+    mode = "Sheet"
 
     def getIcon(self):
         return icon("templates")

@@ -265,10 +265,10 @@ class Objects(unittest.TestCase):
         self.document.openTransaction("Rename")
         repair.Label = "Bow thruster"
         self.document.commitTransaction()
-        self.assertEqual(parts(repair, "ply")[0].Label, "Bow thruster, ply 1: mat 450")
-        self.assertEqual(parts(repair, "template")[1].Label, "Bow thruster, template 2A: mat 450")
+        self.assertEqual(parts(repair, "ply")[0].Label, "Bow thruster, ply 1 (mat 450)")
+        self.assertEqual(parts(repair, "template")[1].Label, "Bow thruster, template 2A (mat 450)")
         self.document.undo()
-        self.assertEqual(parts(repair, "ply")[0].Label, "Port chine, ply 1: mat 450")
+        self.assertEqual(parts(repair, "ply")[0].Label, "Port chine, ply 1 (mat 450)")
 
     # -- save, reopen, undo --------------------------------------------------------------------
 

@@ -7,6 +7,7 @@ import FreeCAD
 import FreeCADGui
 from PySide import QtCore
 
+import hand
 import sample_repair
 import window
 from sample_repair import farthest_vertex, parts
@@ -75,12 +76,12 @@ def drag(repair, mouse, marker):
 def fill_in(repair):
     """Depth and ratio in the panel; the totals follow by themselves."""
     wait_until(lambda: repair.PlanState == "Planned", "the plan")
-    widget("Depth").setProperty("rawValue", 6.3)
+    hand.fill(widget("Depth"), "6.3")
     wait_until(lambda: not panel().plan.busy, "a plan")
     before = widget("Total Resin").text()
     watch = window.Stopwatch()
-    widget("Ratio").setValue(10)
-    wait_until(lambda: not panel().plan.busy, "the totals")
+    hand.fill(widget("Ratio"), "10")
+    wait_until(lambda: repair.Ratio == 10 and not panel().plan.busy, "the totals")
     print(f"a changed ratio: the whole plan is in the document in {watch.words()}")
     check(abs(repair.Depth.Value - 6.3) < 1e-9 and repair.Ratio == 10, "fields set properties")
     check(repair.PlanState == "Planned", repair.PlanState)
@@ -93,7 +94,8 @@ def find_the_fault():
     """What the engine refuses is marked at its field until it is put right."""
     widget("ResinKind").setCurrentText("epoxy")
     wait_until(lambda: not panel().plan.busy, "a refusal")
-    check("hardener_parts" in widget("PlanState").text(), widget("PlanState").text())
+    check("hardener_parts" in widget("PlanWords").text(), widget("PlanWords").text())
+    check(widget("HardenerParts").isVisible(), "and is brought into sight")
     check(widget("HardenerParts").styleSheet() != "", "the field at fault is marked")
     check(widget("HardenerBasis").styleSheet() == "", "and no other")
     widget("ResinKind").setCurrentText("polyester")
@@ -103,25 +105,30 @@ def find_the_fault():
 
 def stop_in_the_middle(repair):
     resin = repair.Resin
-    widget("Ratio").setValue(16)
-    wait_until(lambda: widget("StopPlan").isEnabled(), "planning")
-    widget("StopPlan").click()
-    settle(0.3)
+    hand.fill(widget("Ratio"), "16", leave="")
+    wait_until(lambda: panel().strip.kind == "planning", "planning, without leaving the field")
+    widget("StripButton").click()
+    settle(0.2)
     check(repair.Resin == resin, "a stopped plan leaves the one from before")
-    check("Stopped" in widget("PlanState").text(), widget("PlanState").text())
-    widget("Ratio").setValue(10)
+    check("Stopped" in widget("PlanWords").text(), widget("PlanWords").text())
+    check("line-through" in widget("Total Resin").styleSheet(), "its figures are struck through")
+    hand.fill(widget("Ratio"), "10")
     wait_until(lambda: not panel().plan.busy, "the plan again")
 
 
 def undo_and_redo(document, repair):
     name, count = repair.Name, len(document.Objects)
-    check(document.UndoNames == ["New repair"], f"one step, not {document.UndoNames}")
-    document.undo()
-    settle(0.1)
-    check([each.Name for each in document.Objects] == ["Curlew"], "undone in one step")
-    document.redo()
+    steps = document.UndoCount
+    check(document.UndoNames[0] == "Ratio" and "Mark a point" in document.UndoNames,
+          f"each change is a step: {document.UndoNames}")
+    for _ in range(steps):
+        document.undo()
+        settle(0.02)
+    for _ in range(steps):
+        document.redo()
+        settle(0.02)
     settle(0.3)
-    check(len(document.Objects) == count, "redone in one step")
+    check(len(document.Objects) == count, "all is redone")
     repair = document.getObject(name)
     check(repair.PlanState == "Planned" and repair.isValid(), repair.PlanState)
     return repair

@@ -6,7 +6,7 @@ import time
 
 from PySide import QtCore, QtGui
 
-from window import settle
+from window import panel, settle
 
 _x11 = ctypes.CDLL("libX11.so.6")
 _test = ctypes.CDLL("libXtst.so.6")
@@ -88,12 +88,15 @@ def middle_of(widget):
     return widget.mapToGlobal(widget.rect().center())
 
 
-def fill(widget, text):
-    """Clicks into a field and writes over what is there."""
+def fill(widget, text, leave="Tab"):
+    """Clicks into a field of the panel, where it has scrolled to it, and writes over what is there."""
+    panel().form.reveal(widget)
+    settle(0.1)
     click(middle_of(widget))
     key("a", "Control_L")
     write(text)
-    key("Tab")
+    if leave:
+        key(leave)
 
 
 class View:

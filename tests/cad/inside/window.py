@@ -133,9 +133,8 @@ def widget(name, kind=QtGui.QWidget):
     what they stand for.
     """
     repair_panel = panel()
-    for box in repair_panel.form if repair_panel else ():
-        if found := box.findChild(kind, name):
-            return found
+    if repair_panel and (found := repair_panel.form.findChild(kind, name)):
+        return found
     for top in QtGui.QApplication.topLevelWidgets():
         for found in top.findChildren(kind, name):
             if found.isVisible() or not top.isVisible():

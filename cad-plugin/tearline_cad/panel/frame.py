@@ -1,0 +1,111 @@
+"""The shape of a long panel: a head that stays in sight, and sections below it that scroll and fold."""
+from PySide import QtCore, QtGui
+
+LEAST = 260  # [pixels] of height that the sections have at least
+BELOW = 16  # [pixels] between the panel and the lower edge of what FreeCAD gives it
+
+
+class Section(QtGui.QWidget):
+    """Fields under a head that folds them away."""
+
+    def __init__(self, title, content, folded=False):
+        super().__init__()
+        layout = QtGui.QVBoxLayout(self)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.setSpacing(0)
+        self.head = QtGui.QToolButton()
+        self.head.setText(title)
+        self.head.setObjectName("Section " + content.objectName())
+        self.head.setToolButtonStyle(QtCore.Qt.ToolButtonTextBesideIcon)
+        self.head.setCheckable(True)
+        self.head.setSizePolicy(QtGui.QSizePolicy.Ignored, QtGui.QSizePolicy.Fixed)
+        self.head.setStyleSheet("QToolButton {font-weight: bold; padding: 3px; border: none; "
+                                "border-bottom: 1px solid palette(mid); text-align: left}")
+        self.content = content
+        self.head.toggled.connect(self._fold)
+        layout.addWidget(self.head)
+        layout.addWidget(content)
+        self.head.setChecked(not folded)
+        self._fold(not folded)
+
+    def _fold(self, open_):
+        self.head.setArrowType(QtCore.Qt.DownArrow if open_ else QtCore.Qt.RightArrow)
+        self.content.setVisible(open_)
+
+    def unfold(self):
+        self.head.setChecked(True)
+
+
+class Frame(QtGui.QWidget):
+    """Fills the height that FreeCAD's task view has, so that its own scrolling has nothing to do."""
+
+    def __init__(self, title, head, sections):
+        super().__init__()
+        self.setWindowTitle(title)
+        self.setMinimumWidth(200)
+        layout = QtGui.QVBoxLayout(self)
+        layout.setContentsMargins(2, 2, 2, 2)
+        layout.addWidget(head)
+        inner = QtGui.QWidget()
+        self._rows = QtGui.QVBoxLayout(inner)
+        self._rows.setContentsMargins(0, 0, 4, 0)
+        for section in sections:
+            self._rows.addWidget(section)
+        self._rows.addStretch(1)
+        self.area = QtGui.QScrollArea()
+        self.area.setObjectName("Sections")
+        self.area.setWidgetResizable(True)
+        self.area.setFrameShape(QtGui.QFrame.NoFrame)
+        self.area.setHorizontalScrollBarPolicy(QtCore.Qt.ScrollBarAlwaysOff)
+        self.area.setWidget(inner)
+        layout.addWidget(self.area, 1)
+        self._around = None
+        self._margin = 0  # [pixels] that FreeCAD puts below
+
+    def showEvent(self, event):
+        super().showEvent(event)
+        if self._around is None:
+            parent = self.parentWidget()
+            while parent is not None and not isinstance(parent, QtGui.QAbstractScrollArea):
+                parent = parent.parentWidget()
+            if parent is not None:
+                self._around = parent.viewport()
+                self._around.installEventFilter(self)
+        # Once FreeCAD has unfolded its box, too.
+        for wait in (0, 400):
+            QtCore.QTimer.singleShot(wait, self._fit)
+
+    def eventFilter(self, watched, event):
+        if event.type() == QtCore.QEvent.Resize:
+            QtCore.QTimer.singleShot(0, self._fit)
+        return False
+
+    def _fit(self):
+        try:
+            if self._around is None or not self.isVisible():
+                return
+            bar = self._around.parentWidget().verticalScrollBar()
+            above = self.mapTo(self._around.parentWidget(), QtCore.QPoint(0, 0)).y() + bar.value()
+            height = self._around.height() - above - BELOW - self._margin
+            self.setFixedHeight(max(height, LEAST))
+            QtCore.QTimer.singleShot(0, lambda: self._trim(bar))
+        except RuntimeError:
+            pass  # FreeCAD has taken the panel away meanwhile
+
+    def _trim(self, bar):
+        """What FreeCAD puts below the panel is only seen by its having to scroll."""
+        try:
+            if bar.maximum() > 0 and self.height() > LEAST:
+                self._margin += bar.maximum()
+                self.setFixedHeight(max(self.height() - bar.maximum(), LEAST))
+        except RuntimeError:
+            pass
+
+    def reveal(self, widget):
+        """Unfolds and scrolls to a field."""
+        parent = widget
+        while parent is not None and parent is not self:
+            if isinstance(parent, Section):
+                parent.unfold()
+            parent = parent.parentWidget()
+        self.area.ensureWidgetVisible(widget)
