@@ -41,6 +41,7 @@ class Marker:
         self._deleted = False  # the right button that took a point away is still down
         self._held = None  # number of the handle that is being dragged
         self._dragged = False  # whether it has been moved
+        self._went_back = False  # the Escape that took a drag back is still down
         self._pressed = None  # pixel where a click began
         self._last = None  # number of the handle touched last, for the Delete key
         self._looked = 0.0
@@ -63,23 +64,32 @@ class Marker:
     def _handle(self, eye, event):
         act = {QtCore.QEvent.MouseButtonPress: self._press, QtCore.QEvent.MouseMove: self._move,
                QtCore.QEvent.MouseButtonRelease: self._release,
-               QtCore.QEvent.KeyPress: self._key}.get(event.type())
+               QtCore.QEvent.KeyPress: self._key,
+               QtCore.QEvent.KeyRelease: self._key_up}.get(event.type())
         return act(eye, event) if act else False
 
     def _key(self, eye, event):
         if event.key() == QtCore.Qt.Key_Escape:
-            self.step_back()
+            if self._held is not None:
+                self._held_back()
             return True
         if event.key() in (QtCore.Qt.Key_Delete, QtCore.Qt.Key_Backspace):
             return self._delete(self._last)
         return False
 
-    def step_back(self):
-        """Escape: a drag goes back where it began; else the marking ends."""
-        if self._held is None:
+    def _key_up(self, eye, event):
+        """Escape ends the marking when it is let go: FreeCAD would end the editing at that, too."""
+        if event.key() != QtCore.Qt.Key_Escape:
+            return False
+        if self._went_back:
+            self._went_back = False
+        else:
             self._on_leave()
-            return
-        self._held = None
+        return True
+
+    def _held_back(self):
+        """A drag goes back where it began."""
+        self._held, self._went_back = None, True
         if self._dragged:
             self._take_back()
 

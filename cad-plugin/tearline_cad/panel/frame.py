@@ -2,7 +2,7 @@
 from PySide import QtCore, QtGui
 
 LEAST = 260  # [pixels] of height that the sections have at least
-BELOW = 16  # [pixels] between the panel and the lower edge of what FreeCAD gives it
+BELOW = 44  # [pixels] between the panel and the lower edge of what FreeCAD gives it
 
 
 class Section(QtGui.QWidget):
@@ -60,7 +60,6 @@ class Frame(QtGui.QWidget):
         self.area.setWidget(inner)
         layout.addWidget(self.area, 1)
         self._around = None
-        self._margin = 0  # [pixels] that FreeCAD puts below
 
     def showEvent(self, event):
         super().showEvent(event)
@@ -86,20 +85,9 @@ class Frame(QtGui.QWidget):
                 return
             bar = self._around.parentWidget().verticalScrollBar()
             above = self.mapTo(self._around.parentWidget(), QtCore.QPoint(0, 0)).y() + bar.value()
-            height = self._around.height() - above - BELOW - self._margin
-            self.setFixedHeight(max(height, LEAST))
-            QtCore.QTimer.singleShot(0, lambda: self._trim(bar))
+            self.setFixedHeight(max(self._around.height() - above - BELOW, LEAST))
         except RuntimeError:
             pass  # FreeCAD has taken the panel away meanwhile
-
-    def _trim(self, bar):
-        """What FreeCAD puts below the panel is only seen by its having to scroll."""
-        try:
-            if bar.maximum() > 0 and self.height() > LEAST:
-                self._margin += bar.maximum()
-                self.setFixedHeight(max(self.height() - bar.maximum(), LEAST))
-        except RuntimeError:
-            pass
 
     def reveal(self, widget):
         """Unfolds and scrolls to a field."""
@@ -108,4 +96,6 @@ class Frame(QtGui.QWidget):
             if isinstance(parent, Section):
                 parent.unfold()
             parent = parent.parentWidget()
-        self.area.ensureWidgetVisible(widget)
+        # What was just unfolded has no place yet.
+        QtGui.QApplication.sendPostedEvents(None, QtCore.QEvent.LayoutRequest)
+        self.area.ensureWidgetVisible(widget, 10, 40)

@@ -118,12 +118,13 @@ def stop_in_the_middle(repair):
 
 def undo_and_redo(document, repair):
     name, count = repair.Name, len(document.Objects)
-    steps = document.UndoCount
+    steps = 4
     check(document.UndoNames[0] == "Ratio" and "Mark a point" in document.UndoNames,
           f"each change is a step: {document.UndoNames}")
     for _ in range(steps):
         document.undo()
         settle(0.02)
+    check(repair.Ratio == 12, f"undone: {repair.Ratio}")
     for _ in range(steps):
         document.redo()
         settle(0.02)

@@ -90,8 +90,9 @@ def middle_of(widget):
 
 def fill(widget, text, leave="Tab"):
     """Clicks into a field of the panel, where it has scrolled to it, and writes over what is there."""
-    panel().form.reveal(widget)
-    settle(0.1)
+    for _ in range(5):
+        panel().form.reveal(widget)
+        settle(0.1)
     click(middle_of(widget))
     key("a", "Control_L")
     write(text)
