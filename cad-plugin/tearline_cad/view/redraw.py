@@ -1,5 +1,8 @@
-"""Draws repairs anew, from the plans stored with them, once what changes them has ended."""
+"""Draws repairs anew, from the plans stored with them, once what changes them has ended, a little at a
+time."""
+import collections
 import json
+import time
 
 import FreeCAD
 from PySide import QtCore
@@ -9,7 +12,10 @@ from tearline_cad.document.repair import is_stale
 from tearline_cad.view import legend, nodes, sheet
 from tearline_cad.view.picture import Picture
 
-_waiting = set()
+SLICE = 0.04  # [s] of drawing at a time: the window goes on between
+
+_waiting = set()  # (document, repair) to be drawn anew
+_jobs = collections.deque()  # (document, repair), what is left to draw of it
 hushed = set()  # (document, repair) not drawn for now, while its damage is being marked
 
 
@@ -18,20 +24,44 @@ def redraw_soon(repair):
     key = (repair.Document.Name, repair.Name)
     if key not in _waiting:
         _waiting.add(key)
-        QtCore.QTimer.singleShot(0, lambda: _redraw_now(key))
+        QtCore.QTimer.singleShot(0, lambda: _begin(key))
 
 
 def waiting():
     """Whether something is still to be redrawn."""
-    return bool(_waiting)
+    return bool(_waiting or _jobs)
 
 
-def _redraw_now(key):
+def _repair_of(key):
+    if key[0] not in FreeCAD.listDocuments():
+        return None
+    repair = FreeCAD.getDocument(key[0]).getObject(key[1])
+    return repair if repair is not None and repair.ViewObject is not None else None
+
+
+def _begin(key):
     _waiting.discard(key)
-    if key[0] in FreeCAD.listDocuments():
-        repair = FreeCAD.getDocument(key[0]).getObject(key[1])
-        if repair is not None and repair.ViewObject is not None:
-            redraw(repair)
+    repair = _repair_of(key)
+    for job in [job for job in _jobs if job[0] == key]:
+        _jobs.remove(job)
+    if repair is not None:
+        idle = not _jobs
+        _jobs.extend((key, act) for act in redraw(repair))
+        if idle:
+            _go_on()
+
+
+def _go_on():
+    until = time.monotonic() + SLICE
+    while _jobs and time.monotonic() < until:
+        key, act = _jobs.popleft()
+        if _repair_of(key) is not None:
+            try:
+                act()
+            except ReferenceError:
+                pass  # removed since; the redraw that follows knows
+    if _jobs:
+        QtCore.QTimer.singleShot(0, _go_on)
 
 
 def _template_words(made, stale):
@@ -44,6 +74,8 @@ def _template_words(made, stale):
 
 
 def _draw_template(repair, made, pieces, guide, stale):
+    if made.ViewObject is None:
+        return  # gone meanwhile
     piece = pieces.get(made.Piece) if made.Piece else guide
     labels = repair.ViewObject.Labels
     if piece is None:
@@ -58,30 +90,35 @@ def _draw_template(repair, made, pieces, guide, stale):
     made.ViewObject.Proxy.show((getattr(made, "Drawn", json.dumps(piece)), labels, stale), drawn)
 
 
-def _draw_templates(repair):
+def _template_jobs(repair):
     plan = plan_store.plan(repair)
     pieces = {piece["id"]: piece for ply in plan["plies"] for piece in ply["pieces"]} if plan else {}
-    stale = is_stale(repair)
+    stale, guide = is_stale(repair), plan and plan["grind_guide"]
     for folder in repair.Group:
         for made in getattr(folder, "Group", []):
-            _draw_template(repair, made, pieces, plan and plan["grind_guide"], stale)
+            yield lambda made=made: _draw_template(repair, made, pieces, guide, stale)
+
+
+def _cloth_job(picture, numbered, made):
+    """What draws a ply or the outlines."""
+    view = made.ViewObject.Proxy
+    if made.Role == "outlines" and picture:
+        return lambda: view.show(picture.source_of_outlines(), picture.outlines)
+    if made.Role == "ply" and made.Number in numbered:
+        ply = numbered[made.Number]
+        return lambda: view.show(picture.source_of(ply), lambda: picture.ply(ply))
+    return lambda: view.show("nothing", list)
 
 
 def redraw(repair):
-    """Draws everything of a repair anew, and the legend."""
+    """What draws everything of a repair anew, and the legend, bit by bit; none of it outlives a change
+    of the repair, which begins anew."""
     key = (repair.Document.Name, repair.Name)
-    children = [each for each in repair.Group if hasattr(each, "Role")]
     shown = plan_store.parts(repair) and key not in hushed
     picture = Picture(repair) if shown else None
     numbered = {ply["number"]: ply for ply in picture.plan["plies"]} if shown else {}
-    for made in children:
-        view = made.ViewObject.Proxy
-        if made.Role == "outlines" and shown:
-            view.show(picture.source_of_outlines(), picture.outlines)
-        elif made.Role == "ply" and made.Number in numbered:
-            ply = numbered[made.Number]
-            view.show(picture.source_of(ply), lambda ply=ply: picture.ply(ply))
-        else:
-            view.show("nothing", list)
-    _draw_templates(repair)
-    legend.show(repair, picture)
+    for made in repair.Group:
+        if hasattr(made, "Role"):
+            yield _cloth_job(picture, numbered, made)
+    yield lambda: legend.show(repair, picture)
+    yield from _template_jobs(repair)

@@ -12,8 +12,9 @@ import Mesh
 
 import sample_repair
 from sample_repair import parts, vectors
-from tearline_cad.document import ask_plan, files, job_text, keys, take_hull
-from tearline_cad.document.repair import make_repair
+from tearline_cad.document import (ask_plan, files, frames, job_text, keys, on_hull, plan_store,
+                                   take_hull)
+from tearline_cad.document.repair import is_stale, make_repair
 from tearline_cad.engine import client, find_program
 from tearline_cad.marking.handles import place_in_outline
 
@@ -201,50 +202,168 @@ class Objects(unittest.TestCase):
         self.assertLess(repair.PlyCount, len(before))
         self.assertEqual(len(parts(repair, "template")), repair.PlyCount)
 
-    def test_a_moved_hull_makes_a_new_plan_or_an_error(self):
-        repair = self.planned()
-        first = parts(repair, "ply")[0].Shape.Wires[0].OrderedVertexes[0].Point
-        move = FreeCAD.Vector(0, 0, 100)
-        repair.Hull.Placement.Base = move
-        self.document.recompute()
-        self.assertFalse(repair.isValid())  # the points no longer lie on the hull
-        self.assertIn("Not planned", repair.PlanState)
-        self.assertEqual(len(parts(repair, "ply")), 8)
-        repair.Outline = [point + move for point in repair.Outline]
-        self.document.recompute()
-        self.assertTrue(repair.isValid())
-        moved = parts(repair, "ply")[0].Shape.Wires[0].OrderedVertexes[0].Point
-        self.assertLess(moved.distanceToPoint(first + move), 0.001)
+    # -- the hull moves ------------------------------------------------------------------------
 
-    def test_a_hull_moved_with_the_part_it_is_in_makes_a_new_plan(self):
-        repair = self.planned()
-        boat = self.document.addObject("App::Part", "Boat")
-        boat.addObject(repair.Hull)
-        first = parts(repair, "ply")[0].Shape.Wires[0].OrderedVertexes[0].Point
-        move = FreeCAD.Vector(0, 0, 100)
-        boat.Placement.Base = move
-        repair.Outline = [point + move for point in repair.Outline]
+    def first_place(self, repair):
+        """The first point of the smallest ply, in the document's coordinates."""
+        made = parts(repair, "ply")[0]
+        outer = frames.outer_place(made)
+        return outer.multVec(made.Shape.Wires[0].OrderedVertexes[0].Point)
+
+    def stays_planned(self, repair, asked):
         self.document.recompute()
         self.assertEqual(repair.PlanState, "Planned")
-        moved = parts(repair, "ply")[0].Shape.Wires[0].OrderedVertexes[0].Point
-        self.assertLess(moved.distanceToPoint(first + move), 0.001)
-        boat.Placement.Base = FreeCAD.Vector()
+        self.assertEqual(client.engine()._number, asked, "nothing is asked of the engine")
+
+    def carried(self, repair, move, first, asked):
+        self.stays_planned(repair, asked)
+        # A rigid motion of the hull is one of its plies.
+        self.assertLess(self.first_place(repair).distanceToPoint(move.multVec(first)), 1e-6)
+
+    def test_a_moved_hull_carries_its_repair_along(self):
+        repair = self.planned()
+        first, asked = self.first_place(repair), client.engine()._number
+        move = FreeCAD.Placement(FreeCAD.Vector(10, -20, 100),
+                                 FreeCAD.Rotation(FreeCAD.Vector(1, 2, 3), 40))
+        repair.Hull.Placement = move
+        self.carried(repair, move, first, asked)
+        # What is marked now is as near the hull as before: points go with it.
+        self.assertEqual(on_hull.off_hull(repair.Hull, repair.Outline), [])
+
+    def test_a_hull_is_carried_by_the_parts_it_is_in(self):
+        repair = self.planned()
+        first, asked = self.first_place(repair), client.engine()._number
+        inner = self.document.addObject("App::Part", "Shed")
+        outer = self.document.addObject("App::Part", "Yard")
+        inner.addObject(repair.Hull)
+        outer.addObject(inner)
+        self.carried(repair, FreeCAD.Placement(), first, asked)
+        turn = FreeCAD.Rotation(FreeCAD.Vector(0, 0, 1), 90)
+        inner.Placement = FreeCAD.Placement(FreeCAD.Vector(0, 0, 100), turn)
+        outer.Placement.Base = FreeCAD.Vector(500, 0, 0)
+        move = outer.Placement * inner.Placement
+        self.carried(repair, move, first, asked)
+        # The repair may be put into the part as well, and is not carried twice.
+        outer.addObject(repair)
+        self.carried(repair, move, first, asked)
+        outer.Placement.Base = FreeCAD.Vector(900, 0, 0)
+        self.carried(repair, outer.Placement * inner.Placement, first, asked)
+
+    def test_a_link_serves_as_hull(self):
+        repair = self.planned()
+        first = self.first_place(repair)
+        link = self.document.addObject("App::Link", "Sister")
+        link.LinkedObject = repair.Hull
+        move = FreeCAD.Placement(FreeCAD.Vector(0, 4000, 0),
+                                 FreeCAD.Rotation(FreeCAD.Vector(0, 0, 1), 30))
+        link.Placement = move
+        self.assertTrue(take_hull.can_be_hull(link))
+        repair.Hull = link
         self.document.recompute()
-        self.assertFalse(repair.isValid())  # the points no longer lie on the hull
+        self.assertEqual(repair.PlanState, "Planned")
+        self.assertLess(self.first_place(repair).distanceToPoint(move.multVec(first)), 1e-6)
+        asked = client.engine()._number
+        link.Placement = FreeCAD.Placement()
+        self.carried(repair, FreeCAD.Placement(), first, asked)
+
+    def test_a_hull_of_another_shape_makes_a_new_plan_or_asks_for_the_points(self):
+        repair = self.planned()
+        first = self.first_place(repair)
+        wider = repair.Hull.Shape.copy()
+        matrix = FreeCAD.Matrix()
+        matrix.scale(1, 1.01, 1)  # 10 mm wider at the damage: within reach of the points
+        repair.Hull.Shape = wider.transformGeometry(matrix)
+        self.document.recompute()
+        self.assertEqual(repair.PlanState, "Planned")
+        self.assertGreater(self.first_place(repair).distanceToPoint(first), 2)
+        matrix.scale(1, 1.1, 1)
+        repair.Hull.Shape = wider.transformGeometry(matrix)
+        self.document.recompute()
+        self.assertIn("Not planned", repair.PlanState)
+        off = on_hull.off_hull(repair.Hull, repair.Outline)
+        self.assertGreater(len(off), 4)
+        outline = list(repair.Outline)
+        for number, place in off:
+            outline[number] = place
+        repair.Outline = outline
+        self.document.recompute()
+        self.assertEqual(repair.PlanState, "Planned")
+
+    def test_a_file_from_before_is_taken_into_the_hulls_coordinates(self):
+        # Written by hand as files were that told points in the document's coordinates.
+        repair = self.planned()
+        first = self.first_place(repair)
+        move = FreeCAD.Placement(FreeCAD.Vector(0, 0, 100),
+                                 FreeCAD.Rotation(FreeCAD.Vector(0, 0, 1), 90))
+        repair.Hull.Placement = move
+        repair.Outline = [move.multVec(point) for point in repair.Outline]
+        repair.Bow = move.Rotation.multVec(repair.Bow)
+        repair.Coordinates = ""
+        name, path = repair.Name, str(self.folder / "old.FCStd")
+        self.document.saveAs(path)
+        FreeCAD.closeDocument(self.document.Name)
+        self.document = FreeCAD.openDocument(path)
+        repair = self.document.getObject(name)
+        repair.touch()
+        self.document.recompute()
+        self.assertEqual(repair.PlanState, "Planned")
+        self.assertLess(self.first_place(repair).distanceToPoint(move.multVec(first)), 0.001)
+
+    def test_the_hull_has_one_name_before_and_after_a_save(self):
+        # The plan names the model by its content; looking at a shape or saving it changes flags in it.
+        repair = self.planned()
+        told, name = ask_plan.job_of(repair)[1], repair.Name
+        path = str(self.folder / "boat.FCStd")
+        self.document.saveAs(path)
+        FreeCAD.closeDocument(self.document.Name)
+        self.document = FreeCAD.openDocument(path)
+        repair = self.document.getObject(name)
+        repair.Hull.Shape.tessellate(1.0)
+        self.assertEqual(ask_plan.job_of(repair)[1], told)
+
+    def test_a_repair_adds_less_than_a_megabyte_to_a_file(self):
+        hull = sample_repair.hull_object(self.document)
+        self.document.recompute()
+        bare, full = self.folder / "bare.FCStd", self.folder / "full.FCStd"
+        self.document.saveAs(str(bare))
+        self.document.removeObject(hull.Name)
+        self.planned()
+        self.document.saveAs(str(full))
+        self.assertLess(full.stat().st_size - bare.stat().st_size, 1e6)
 
     def test_a_refusal_names_the_key_and_not_our_files(self):
         repair = self.planned()
         repair.ResinKind = "epoxy"
         self.document.recompute()
-        self.assertFalse(repair.isValid())
         self.assertIn("hardener", repair.PlanState)
         self.assertNotIn("/tmp", repair.PlanState)
-        self.assertIn("the plan from before", repair.PlanState)
+        self.assertEqual(repair.Fault, "resin.hardener_parts")
+        self.assertTrue(is_stale(repair))
         with self.assertRaises(client.Refused) as refused:
             ask_plan.plan_of(ask_plan.job_of(repair)[0])
         self.assertEqual(refused.exception.key, "resin.hardener_parts")
         self.assertEqual(keys.property_of(refused.exception.key), "HardenerParts")
         self.assertEqual(keys.property_of("damage.outline[2]"), "")
+
+    def test_templates_of_a_plan_left_behind_are_crossed_out_until_there_is_a_new_one(self):
+        repair = self.planned()
+        counts = [len(made.Shape.Edges) for made in parts(repair, "template")]
+        repair.ResinKind = "epoxy"
+        self.document.recompute()
+        # Two strokes across each, in its own lines: in print and in whatever it is exported to.
+        self.assertEqual([len(made.Shape.Edges) for made in parts(repair, "template")],
+                         [count + 2 for count in counts])
+        repair.ResinKind = "polyester"
+        self.document.recompute()
+        self.assertEqual([len(made.Shape.Edges) for made in parts(repair, "template")], counts)
+        self.assertFalse(is_stale(repair))
+
+    def test_no_label_ends_in_a_figure_that_could_be_counted_up(self):
+        repair = self.planned()
+        other = self.document.addObject("App::FeaturePython", "Other")
+        other.Label = parts(repair, "ply")[0].Label
+        self.assertIn("mat 450", other.Label)
+        self.assertNotIn("mat 451", other.Label)
 
     def test_several_repairs_share_a_hull(self):
         first = self.planned()
@@ -342,7 +461,6 @@ class Objects(unittest.TestCase):
         find_program.set_program("/nowhere/tearline")
         repair = sample_repair.sample_repair(self.document)
         self.document.recompute()
-        self.assertFalse(repair.isValid())
         self.assertIn("There is no program at /nowhere/tearline", repair.PlanState)
         self.assertIn("Engine...", repair.PlanState)
 
@@ -366,7 +484,6 @@ class Objects(unittest.TestCase):
         repair.Ratio = 10
         self.document.recompute()
         self.assertTrue(killed)
-        self.assertFalse(repair.isValid())
         self.assertIn("signal 9", repair.PlanState)
         self.assertEqual(len(parts(repair, "ply")), 8)
         ask_plan.while_waiting = None
