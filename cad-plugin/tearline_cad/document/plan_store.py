@@ -1,9 +1,14 @@
-"""The engine's plan as it is kept in the document: one file inside it, the bytes as they came."""
+"""The engine's plan as it is kept in the document: one file inside it, the bytes as they came until they are
+saved."""
 import json
 import os
 import tempfile
+import zlib
 
+from tearline_cad.document import pieces
 from tearline_cad.engine import framing
+
+DECIMALS = 5  # of figures in a saved plan: 1e-5 mm, 1e-5 g
 
 _kept = {}  # path of the included file -> (size, time), parts
 _read = {}  # path of the included file -> bytes of plan.json, what they say
@@ -18,6 +23,40 @@ def store(repair, header, body):
     os.remove(path)
 
 
+def _rounded(text):
+    return round(float(text), DECIMALS)
+
+
+def _light_json(data):
+    return json.dumps(json.loads(data, parse_float=_rounded), separators=(",", ":")).encode()
+
+
+def make_light(repair):
+    """What is kept in a file is a fifth of what the engine answers: no digits that nobody sees, and of the
+    meshes what is drawn. Done once, when the document is saved: it takes longer than a change may."""
+    # While a document gets its first name the folder of its files has another one already.
+    path = os.path.join(repair.Document.TransientDir, os.path.basename(repair.PlanData))
+    if not os.path.isfile(path):
+        return
+    with open(path, "rb") as file:
+        header, body = framing.read_message(file)
+    if "packed" in header:
+        return
+    told = {name: pieces.light(data) if name.endswith(".bin") else _light_json(data)
+            for name, data in framing.parts_of(header, body).items()}
+    names = [{"name": name, "bytes": len(data)} for name, data in told.items()]
+    # In its place: to FreeCAD the property is what it was, with nothing to undo.
+    with open(path, "wb") as file:
+        file.write(framing.packed({"parts": names, "packed": "zlib"},
+                                  zlib.compress(b"".join(told.values()), 9)))
+
+
+def _parts_in(path):
+    with open(path, "rb") as file:
+        header, body = framing.read_message(file)
+    return framing.parts_of(header, zlib.decompress(body) if "packed" in header else body)
+
+
 def parts(repair):
     """The named parts of the stored plan, or {}."""
     path = repair.PlanData
@@ -25,8 +64,7 @@ def parts(repair):
         return {}
     stamp = (os.path.getsize(path), os.path.getmtime(path))
     if path not in _kept or _kept[path][0] != stamp:
-        with open(path, "rb") as file:
-            _kept[path] = (stamp, framing.parts_of(*framing.read_message(file)))
+        _kept[path] = (stamp, _parts_in(path))
     return _kept[path][1]
 
 

@@ -68,7 +68,9 @@ def draw(made, source, shape_of):
     if not hasattr(made, "Drawn"):  # of a file from before
         made.addProperty("App::PropertyString", "Drawn", "Tearline", "What the shape was made from",
                          READ_ONLY | HIDDEN)
-    if made.Drawn != told:
+    if made.Drawn != told or made.Shape.isNull():
+        # Made again from the plan when a document is opened: in its file they would be most of it.
+        made.setPropertyStatus("Shape", "Transient")
         made.Shape = shape_of()
         made.Drawn = told
 

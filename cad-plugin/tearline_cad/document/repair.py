@@ -22,6 +22,10 @@ class Repair:
         properties.add_properties(repair)
         if repair.Coordinates != properties.OF_THE_HULL:
             _to_the_hulls_coordinates(repair)
+        plan = plan_store.plan(repair)
+        if plan:
+            plies.update(repair, plan)
+            templates.update(repair, plan, is_stale(repair))
 
     def onChanged(self, repair, prop):
         document = repair.Document
@@ -178,6 +182,10 @@ class _Watcher:
         for repair in repairs_of(document):
             if _carries(changed, repair.Hull) or changed in repair.InListRecursive:
                 plies.place(repair)
+
+    def slotStartSaveDocument(self, document, path):
+        for repair in repairs_of(document):
+            plan_store.make_light(repair)
 
     def slotRecomputedDocument(self, document):
         for repair in repairs_of(document):
