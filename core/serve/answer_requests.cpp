@@ -17,6 +17,7 @@
 #include "core/job/in_file.h"
 #include "core/job/read_job.h"
 #include "core/job/schema/keys_json.h"
+#include "core/paper/paper.h"
 #include "core/plan/plan_repair.h"
 #include "core/quantities/mix.h"
 #include "core/serve/kept_hull.h"
@@ -116,6 +117,12 @@ Result<files::OutputOptions> output_options(const Json& header) {
     options.print_scale = header.value("print_scale", 1.0);
     if (!(options.print_scale >= 0.9 && options.print_scale <= 1.1))
         return bad_input("print_scale", "must be between 0.9 and 1.1");
+    if (const auto papers = header.find("papers"); papers != header.end())
+        for (const std::string name : *papers) {
+            const auto paper = paper::read_paper(name);
+            if (!paper) return tl::unexpected(paper.error());
+            options.papers.push_back(paper->name);
+        }
     const auto formats = header.find("formats");
     if (formats == header.end()) return options;
     options.formats.clear();

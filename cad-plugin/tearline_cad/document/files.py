@@ -17,8 +17,8 @@ def save_job(repair, path):
     path.write_text(job_text.job_text(repair, model, unit), encoding="utf-8")
 
 
-def write_files(repair, folder, formats=("svg", "dxf"), on_answer=None, **options):
+def write_files(repair, folder, formats=("svg", "dxf"), on_answer=None, on_progress=None, **options):
     """Asks the engine to write templates, sheets and cutter files; the question comes back."""
     job, _ = ask_plan.job_of(repair)
-    return ask_plan.ask("write", job, on_answer, folder=str(folder), formats=list(formats),
-                        **options)
+    return ask_plan.ask("write", job, on_answer, on_progress, folder=str(folder),
+                        formats=list(formats), **options)

@@ -7,7 +7,7 @@ from tearline_cad.engine.process import EngineProcess
 PROTOCOL = 1
 # [s] how long the engine may go on after "cancel" before it is ended and started anew.
 CANCEL_PATIENCE = 3.0
-# [s] longest time to the first answer of a new engine.
+# [s] longest time to the first answer of a new engine; nobody stands still for it.
 START_PATIENCE = 20.0
 
 
@@ -54,6 +54,7 @@ class Engine:
         self._process = None
         self._questions = {}
         self._number = 0
+        self._path, self._hello, self._begun = "", None, 0.0
         self.version = ""
         self.on_asked = None  # told when there is something to wait for
 
@@ -77,8 +78,7 @@ class Engine:
         question = Question(self._number)
         self._questions[self._number] = question
         header = dict(fields, id=self._number, request=request)
-        if not self._process.send(header, body):
-            self._lost()
+        self._process.send(header, body)
         return question
 
     def cancel(self, question):
@@ -87,9 +87,7 @@ class Engine:
             return
         question.cancelled_at = time.monotonic()
         self._number += 1
-        if self._process is None or not self._process.send(
-                {"id": self._number, "request": "cancel", "target": question.number}):
-            self._lost()
+        self._process.send({"id": self._number, "request": "cancel", "target": question.number})
 
     # -- hearing -------------------------------------------------------------------------------
 
@@ -113,15 +111,21 @@ class Engine:
             message = self._process.next_message()
         if self._process.ended:
             self._lost()
+        elif not self._hello.answered and time.monotonic() - self._begun > START_PATIENCE:
+            self._lost(self._no_engine("it does not answer"))
         else:
             self._end_what_does_not_stop()
 
-    def wait_for(self, question, while_waiting=None):
-        """Waits for an answer; `while_waiting()` is called between, and may cancel."""
+    def wait_for(self, question, while_waiting=None, at_most=None):
+        """Waits for an answer; `while_waiting()` is called between, and may cancel. After `at_most` seconds
+        the engine is given up."""
+        begun = time.monotonic()
         while not question.answered:
             self.pump(wait=0.01)
             if while_waiting and not question.answered:
                 while_waiting()
+            if at_most and time.monotonic() - begun > at_most and not question.answered:
+                self._lost(self._no_engine("it does not answer"))
         return question.result()
 
     def _handle(self, header, body):
@@ -143,8 +147,9 @@ class Engine:
 
     def _end_what_does_not_stop(self):
         now = time.monotonic()
+        patience = CANCEL_PATIENCE if self._hello.answered else 0.0
         for question in list(self._questions.values()):
-            if question.cancelled_at and now - question.cancelled_at > CANCEL_PATIENCE:
+            if question.cancelled_at and now - question.cancelled_at > patience:
                 self._process.kill()
                 self._answer(question, {"ok": False, "error": "cancelled",
                                         "message": "stopped as asked"})
@@ -154,45 +159,53 @@ class Engine:
     # -- the process ---------------------------------------------------------------------------
 
     def _start(self):
-        if self._process is not None and not self._process.ended:
-            return
-        path = find_program.find_program()
-        words = find_program.command_line(path, "serve", "--stdio")
+        """Starts an engine where there is none; what is asked next goes to it at once, and what it says
+        to "hello" is heard when it comes."""
+        if self._process is not None:
+            if not self._process.gone:
+                return
+            self._lost()
+        self._path = find_program.find_program()
+        words = find_program.command_line(self._path, "serve", "--stdio")
         try:
             self._process = EngineProcess(words, find_program.clean_environment())
         except OSError as error:
             raise find_program.ProgramMissing(
-                f"{path} cannot be started: {error.strerror}") from error
-        hello = self._send("hello", b"", {"protocol": PROTOCOL})
-        deadline = time.monotonic() + START_PATIENCE
-        while not hello.answered and time.monotonic() < deadline:
-            self.pump(wait=0.01)
-        if not hello.answered:
-            self.stop()
-        if not hello.answered or not hello.header.get("ok"):
-            words = (hello.header or {}).get("message", "it does not answer")
-            self.stop()
-            raise find_program.ProgramMissing(
-                f"{path} is not an engine that this workbench can use: {words}. "
-                "Take the program and the workbench from the same version.")
-        self.version = hello.header.get("version", "")
+                f"{self._path} cannot be started: {error.strerror}") from error
+        self._hello = self._send("hello", b"", {"protocol": PROTOCOL})
+        self._hello.on_answer = self._greeted
+        self._begun = time.monotonic()
 
-    def _lost(self):
+    def _greeted(self, hello):
+        if hello.header.get("ok"):
+            self.version = hello.header.get("version", "")
+        else:
+            self._lost(self._no_engine(hello.header.get("message", "it does not answer")))
+
+    def _no_engine(self, why):
+        return (f"{self._path} is not an engine that this workbench can use: {why}. "
+                "Take the program and the workbench from the same version.")
+
+    def _lost(self, words=""):
         """The engine has ended: every question is answered with that."""
-        words = "The engine stopped answering"
-        if self._process is not None:
-            self._process.end()
-            words = self._process.words_at_end()
-            self._process = None
+        process, self._process = self._process, None
+        greeted = self._hello is not None and self._hello.answered
+        if process is not None:
+            process.end()
+            if not words:
+                words = process.words_at_end()
+                words = words + "; it starts again at the next change" if greeted else \
+                    self._no_engine(words)
+        if self._hello is not None:
+            self._hello.on_answer = None
+        words = words or "The engine stopped answering; it starts again at the next change"
         for question in list(self._questions.values()):
-            self._answer(question, {"ok": False, "error": "engine-lost",
-                                    "message": words + "; it starts again at the next change"})
+            self._answer(question, {"ok": False, "error": "engine-lost", "message": words})
 
     def stop(self):
         """Ends the engine; it starts again when asked something."""
         if self._process is not None:
-            self._process.end()
-            self._lost()
+            self._lost("The engine was ended; it starts again at the next change")
 
 
 _engine = Engine()

@@ -7,12 +7,15 @@ def packed(header, body=b""):
     return json.dumps(dict(header, bytes=len(body))).encode() + b"\n" + body
 
 
+LONGEST_HEADER = 1 << 20  # [bytes] of a line that can be a header
+
+
 def read_message(pipe):
     """The next (header, body), or None at the end of the pipe.
 
     ValueError when what comes is no message.
     """
-    line = pipe.readline()
+    line = pipe.readline(LONGEST_HEADER)
     if not line:
         return None
     header = json.loads(line)

@@ -5,6 +5,9 @@ from tearline_cad.engine import client, find_program
 from tearline_cad.panel import fields, task
 
 
+LONGEST = 1.5  # [s] that the window stands still for a program that says nothing
+
+
 class EnginePanel(task.ClosePanel):
     def __init__(self, words=""):
         self.form = QtGui.QWidget()
@@ -54,7 +57,7 @@ def try_engine():
     """What comes of starting the engine, in words."""
     try:
         engine = client.engine()
-        engine.wait_for(engine.ask("ping"))
+        engine.wait_for(engine.ask("ping"), at_most=LONGEST)
         return f"Ready: version {engine.version} at {find_program.find_program()}"
     except (find_program.ProgramMissing, client.Refused) as problem:
         return str(problem)

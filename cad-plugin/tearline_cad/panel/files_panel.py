@@ -3,7 +3,8 @@ import os
 
 from PySide import QtCore, QtGui
 
-from tearline_cad.document import files
+from tearline_cad.document import files, repair as repairs
+from tearline_cad.document.words import tr
 from tearline_cad.engine import client, find_program
 from tearline_cad.panel import fields, task
 
@@ -13,6 +14,10 @@ FORMATS = [("svg", "Templates, SVG", "One file a template and the grind guide, f
            ("dxf", "Cutter, DXF R12", "For cloth cutters"),
            ("dxf2000", "CAD, DXF 2000", "For other CAD programs"),
            ("hpgl", "Plotter, HPGL", "For plotters and knives")]
+
+
+# Papers of the PDF beside the usual one; rolls by their width.
+PAPERS = ["", "A4", "A3", "Letter", "Tabloid", "roll 610", "roll 914", "roll 1067"]
 
 
 def chosen_formats():
@@ -26,7 +31,7 @@ class FilesPanel(task.ClosePanel):
         self.repair = repair
         self._closed = False
         self.form = QtGui.QWidget()
-        self.form.setWindowTitle("Templates and files")
+        self.form.setWindowTitle(tr("Templates and files") + ": " + repair.Label)
         layout = QtGui.QVBoxLayout(self.form)
         row = QtGui.QHBoxLayout()
         self.folder = QtGui.QLineEdit(self._likely_folder())
@@ -36,31 +41,45 @@ class FilesPanel(task.ClosePanel):
         browse.clicked.connect(self._browse)
         row.addWidget(self.folder, 1)
         row.addWidget(browse)
-        layout.addWidget(QtGui.QLabel("Folder, new or written before"))
+        layout.addWidget(QtGui.QLabel(tr("Folder, new or written before")))
         layout.addLayout(row)
         self.formats = {}
         for name, words, tip in FORMATS:
-            self.formats[name] = QtGui.QCheckBox(words)
+            self.formats[name] = QtGui.QCheckBox(tr(words))
             self.formats[name].setObjectName("Format " + name)
-            self.formats[name].setToolTip(tip)
+            self.formats[name].setToolTip(tr(tip))
             self.formats[name].setChecked(name in chosen_formats())
             layout.addWidget(self.formats[name])
-        self.mirror = QtGui.QCheckBox("Mirrored")
-        self.mirror.setToolTip("To mark the back of the cloth")
+        self.paper = fields.choice(PAPERS, "", lambda word: None)
+        self.paper.setItemText(0, tr("PDF on the usual paper"))
+        self.paper.setObjectName("Paper")
+        self.paper.setToolTip(tr("A further PDF on this paper; rolls by their width in mm"))
+        fields.make_narrow(self.paper)
+        layout.addWidget(self.paper)
+        self.mirror = QtGui.QCheckBox(tr("Mirrored"))
+        self.mirror.setToolTip(tr("To mark the back of the cloth"))
         layout.addWidget(self.mirror)
         self.write = self._button(layout, "Write", self._write)
+        self.bar = QtGui.QProgressBar()
+        self.bar.setObjectName("FilesBar")
+        self.bar.setTextVisible(False)
+        self.bar.setVisible(False)
+        layout.addWidget(self.bar)
         self.words = QtGui.QLabel()
         self.words.setObjectName("FilesState")
         self.words.setWordWrap(True)
+        self.words.setTextInteractionFlags(QtCore.Qt.TextSelectableByMouse)
         fields.make_narrow(self.words)
         layout.addWidget(self.words)
         self.sheet = self._button(layout, "Open job sheet", lambda: self._open("job-sheet.html"))
         self.show_folder = self._button(layout, "Open folder", lambda: self._open(""))
         self.sheet.setEnabled(False)
         self.show_folder.setEnabled(False)
+        if repairs.is_stale(repair):
+            self.words.setText(repair.PlanState)
 
     def _button(self, layout, words, action):
-        button = QtGui.QPushButton(words)
+        button = QtGui.QPushButton(tr(words))
         button.setObjectName(words)
         button.clicked.connect(action)
         layout.addWidget(button)
@@ -71,19 +90,41 @@ class FilesPanel(task.ClosePanel):
         return os.path.join(beside, self.repair.Label.replace(" ", "-").lower() + "-templates")
 
     def _browse(self):
-        path = QtGui.QFileDialog.getExistingDirectory(self.form, "Folder", self.folder.text())
+        path = QtGui.QFileDialog.getExistingDirectory(self.form, tr("Folder"), self._path())
         if path:
             self.folder.setText(path)
 
+    def _path(self):
+        """The folder as a person means it: "~" is the home, and a name alone is in it."""
+        path = os.path.expanduser(self.folder.text().strip())
+        return os.path.join(os.path.expanduser("~"), path)
+
     def _write(self):
         formats = [name for name, box in self.formats.items() if box.isChecked()]
-        self.words.setText("Writing")
+        paper = PAPERS[self.paper.currentIndex()]
+        options = {"mirror": self.mirror.isChecked()}
+        if paper:
+            formats = [*formats, "pdf"] if "pdf" not in formats else formats
+            options["papers"] = [paper]
+        self._written_to = self._path()
+        self.words.setText(tr("Writing"))
         self.write.setEnabled(False)
+        self.bar.setRange(0, 0)  # on its way, nobody knows how far
+        self.bar.setVisible(True)
         try:
-            files.write_files(self.repair, self.folder.text(), formats, self._written,
-                              mirror=self.mirror.isChecked())
+            files.write_files(self.repair, self._written_to, formats, self._written,
+                              self._progress, **options)
         except Exception as error:  # incomplete, no hull, no program: its words say which
             self._told(str(error), False)
+
+    def _progress(self, question):
+        if self._closed:
+            return
+        stage, fraction = question.progress
+        self.words.setText(tr("Writing") + f": {stage}")
+        # The plan is made by then; what follows, a PDF most of all, tells no share.
+        self.bar.setRange(0, 100 if fraction < 1 else 0)
+        self.bar.setValue(int(100 * fraction))
 
     def _written(self, question):
         try:
@@ -91,11 +132,12 @@ class FilesPanel(task.ClosePanel):
         except client.Refused as refusal:
             self._told(str(refusal), False)
             return
-        self._told("Written", True)
+        self._told(tr("Written to") + f" {self._written_to}", True)
 
     def _told(self, words, done):
         if self._closed:
             return
+        self.bar.setVisible(False)
         self.words.setText(words)
         self.write.setEnabled(True)
         self.sheet.setEnabled(done)
@@ -103,7 +145,7 @@ class FilesPanel(task.ClosePanel):
 
     def _open(self, name):
         QtGui.QDesktopServices.openUrl(
-            QtCore.QUrl.fromLocalFile(os.path.join(self.folder.text(), name)))
+            QtCore.QUrl.fromLocalFile(os.path.join(self._written_to, name)))
 
     def reject(self):
         self._closed = True

@@ -206,6 +206,7 @@ def write_templates(repair):
         widget(f"Format {name}").setChecked(True)
     press("Write")
     wait_until(lambda: "Written" in widget("FilesState").text(), "the files")
+    check(str(FOLDER / "cut") in widget("FilesState").text(), "it says where")
     picture("8-files")
     press("Close")
     for name in ("templates/1A.svg", "templates.dxf", "templates.plt", "job-sheet.html",
