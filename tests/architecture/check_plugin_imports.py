@@ -8,16 +8,16 @@ import sys
 
 PACKAGE = "tearline_cad"
 # From the bottom up; a room may use itself and those before it (cad-plugin/README.md, Inside).
-ROOMS = ["engine", "document", "window", "view", "marking", "panel", "commands", "workbench",
+ROOMS = ["engine", "document", "api", "window", "view", "marking", "panel", "commands", "workbench",
          "start"]
 # Modules that stand beside the rooms' folders, and the files that FreeCAD executes.
-OWN_ROOM = {"tearline_cad/workbench.py": "workbench", "InitGui.py": "start", "Init.py": "start"}
+OWN_ROOM = {"tearline_cad/workbench.py": "workbench", "tearline_cad/api.py": "api", "InitGui.py": "start", "Init.py": "start"}
 # FreeCAD reads these at every start, so they load what is heavy when it is first needed; InitGui.py
 # is executed as text and cannot see its own names later. Nothing imports them: no circle can hide.
 MAY_IMPORT_LATE = {"tearline_cad/workbench.py", "InitGui.py"}
 
 WINDOW = {"FreeCADGui", "PySide", "PySide2", "PySide6", "pivy"}
-WITHOUT_WINDOW = {"engine", "document"}
+WITHOUT_WINDOW = {"engine", "document", "api"}
 # The engine is spoken to without FreeCAD; only the preferences are FreeCAD's.
 KNOWS_FREECAD = {"tearline_cad/engine/find_program.py"}
 

@@ -36,6 +36,12 @@ class Strip(QtGui.QFrame):
             label.setSizePolicy(QtGui.QSizePolicy.Ignored, QtGui.QSizePolicy.Preferred)
         head.addWidget(self.state, 1)
         head.addWidget(self.button)
+        # What is below stays where it is while a plan is made: a click must not miss.
+        for part in (self.button, self.bar, self.words):
+            policy = part.sizePolicy()
+            policy.setRetainSizeWhenHidden(True)
+            part.setSizePolicy(policy)
+        self.words.setMinimumHeight(self.words.fontMetrics().lineSpacing())
         layout.addLayout(head)
         layout.addWidget(self.bar)
         layout.addWidget(self.words)

@@ -2,6 +2,7 @@
 import FreeCADGui
 from PySide import QtCore, QtGui
 
+from tearline_cad.document.words import tr
 from tearline_cad.view import colours
 from tearline_cad.window.shim import plain
 
@@ -28,31 +29,35 @@ def scale_rows(top, unit, kind="strain"):
 def limit_rows(picture, kind, unit):
     """The limit of each cloth of the plan that has one, in the colour of what is over it."""
     laid = {ply["fabric"] for ply in picture.plan["plies"]}
-    return [(colours.OVER_LIMIT, f"over {_number(limit)} {unit}: {fabric}, limit")
-            for fabric, limit in sorted(picture.limits[kind].items()) if fabric in laid]
+    of_limit = {}
+    for fabric, limit in sorted(picture.limits[kind].items()):
+        if fabric in laid:
+            of_limit.setdefault(limit, []).append(fabric)
+    return [(colours.OVER_LIMIT, f"{_number(limit)} {unit}: " + tr("limit of") + " "
+             + ", ".join(fabrics)) for limit, fabrics in of_limit.items()]
 
 
 def sections(picture):
     """[(title, rows)] for what is shown."""
     if picture.stale:
-        return [("OUT OF DATE", [(colours.STALE, "of the plan from before")])]
+        return [(tr("OUT OF DATE"), [(colours.STALE, tr("of the plan from before"))])]
     if picture.kind == "Strain and shear":
-        titles = {"strain": ("Mat: strain", "%"), "shear": ("Cloth: shear", "degrees")}
+        titles = {"strain": (tr("Mat: strain"), "%"), "shear": (tr("Cloth: shear"), tr("degrees"))}
         return [(titles[kind][0], limit_rows(picture, kind, titles[kind][1])
                  + scale_rows(top, titles[kind][1], kind))
                 for kind, top in sorted(picture.tops.items())]
     if picture.kind == "Dish depth":
-        return [("Depth of the dish", scale_rows(picture.dish_top(), "mm"))]
+        return [(tr("Depth of the dish"), scale_rows(picture.dish_top(), "mm"))]
     if picture.kind == "Lines only":
         return []
-    return [("Plies in the order of laying",
-             [(colour, f"{ply['number']}  {ply['fabric']}" + ("  cover" if ply["cover"] else ""))
+    return [(tr("Plies in the order of laying"),
+             [(colour, f"{ply['number']}  {ply['fabric']}" + ("  " + tr("cover") if ply["cover"] else ""))
               for ply, colour in zip(picture.plan["plies"], picture.ply_colours)])]
 
 
 def lines_section():
-    return ("Lines", [(colours.DAMAGE, "damage, full depth"), (colours.SCARF, "edge of the scarf"),
-                      (colours.FOOTPRINT, "all that is touched")])
+    return (tr("Lines"), [(colours.DAMAGE, tr("damage, full depth")), (colours.SCARF, tr("edge of the scarf")),
+                      (colours.FOOTPRINT, tr("all that is touched"))])
 
 
 class Legend(QtGui.QWidget):
@@ -70,7 +75,8 @@ class Legend(QtGui.QWidget):
         """[(title, sections)], one of each repair that is shown."""
         self.rows = []  # (colour or None, words, bold)
         for title, found in cards:
-            self.rows.append((None, title, True))
+            if title:
+                self.rows.append((None, title, True))
             for head, rows in found:
                 self.rows.append((None, head, True))
                 self.rows += [(colour, words, False) for colour, words in rows]
@@ -138,7 +144,7 @@ def show(repair, picture):
     document = repair.Document
     _cards.pop((document.Name, repair.Name), None)
     if picture is not None and repair.ViewObject.Visibility:
-        _cards[document.Name, repair.Name] = (repair.Label, sections(picture) + [lines_section()])
+        _cards[document.Name, repair.Name] = (repair.Label, sections(picture))
     for key in [key for key in _cards if key[0] == document.Name
                 and document.getObject(key[1]) is None]:
         del _cards[key]
@@ -146,5 +152,5 @@ def show(repair, picture):
     for view in _views(document):
         card = _card(view)
         if shown:
-            card.tell(shown)
+            card.tell([*shown, ("", [lines_section()])])
         card.setVisible(bool(shown))

@@ -1,8 +1,10 @@
 """Run inside FreeCAD: freecadcmd -t TestTearlineObjects (see ../workbench_objects_test.py)."""
+import json
 import math
 import os
 import pathlib
 import signal
+import subprocess
 import sys
 import tempfile
 import unittest
@@ -12,7 +14,8 @@ import Mesh
 
 import sample_repair
 from sample_repair import parts, vectors
-from tearline_cad.document import (ask_plan, files, frames, job_text, keys, on_hull, plan_store,
+from tearline_cad import api
+from tearline_cad.document import (ask_plan, files, frames, job_file, job_text, keys, on_hull,
                                    take_hull)
 from tearline_cad.document.repair import is_stale, make_repair
 from tearline_cad.engine import client, find_program
@@ -453,6 +456,90 @@ class Objects(unittest.TestCase):
         self.assertGreater(len(self.document.Objects), 15)
         self.document.undo()
         self.assertEqual([each.Name for each in self.document.Objects], [hull.Name])
+
+    # -- job files -----------------------------------------------------------------------------
+
+    @staticmethod
+    def simple(value, key=""):
+        """A value of a job file whatever it was written with: lengths in mm, masses in g."""
+        if isinstance(value, dict):
+            return {name: Objects.simple(each, name) for name, each in value.items()}
+        if isinstance(value, list):
+            return [Objects.simple(each) for each in value]
+        if isinstance(value, str) and value[:1].isdigit():
+            number, _, unit = value.partition(" ")
+            factor = {"mm": 1, "in": 25.4, "mil": 0.0254, "m": 1000, "kg": 1000}.get(unit, 1)
+            if not unit or unit in ("mm", "in", "mil", "m", "kg", "g", "g/m2", "MPa"):
+                return round(float(number) * factor, 9)
+        return round(float(value), 9) if type(value) in (int, float) else value
+
+    def test_nothing_of_a_job_file_is_lost(self):
+        # Read back by Python's own TOML reader; what is at its default may be left out.
+        import tomllib
+
+        defaults = {(key.table, key.key): keys.defaults_of(key).get("") for key in keys.KEYS}
+        found = sorted(sample_repair.SAMPLES.glob("*.toml"))
+        self.assertGreater(len(found), 8)
+        for path in found:
+            with self.subTest(path.name):
+                job = tomllib.loads(path.read_text(encoding="utf-8"))
+                if "model" not in job["hull"]:
+                    with self.assertRaisesRegex(job_file.Unreadable, "names no hull.model"):
+                        job_file.open_job(self.document, str(path))
+                    continue
+                repair = job_file.open_job(self.document, str(path))
+                again = tomllib.loads(job_text.job_text(repair, job["hull"]["model"],
+                                                        job["hull"].get("unit", "")))
+                again.pop("display_units", None) if "display_units" not in job else None
+                for table, content in job.items():
+                    self.compare(table, content, again.get(table), defaults)
+                # Nothing is said that was not there, but what the start of the list of cloths may be.
+                for table in again:
+                    self.assertIn(table, [*job, "title", "tearline"])
+
+    def compare(self, table, content, told, defaults):
+        if not isinstance(content, dict):
+            self.assertEqual(self.simple(told), self.simple(content), table)
+            return
+        for key, value in content.items():
+            now = (told or {}).get(key)
+            if now is None and (table, key) in defaults:
+                now = defaults[table, key]
+                now = [ply["fabric"] for ply in now] if key in ("fill", "cover") else now
+            if key in ("fill", "cover", "stack") and isinstance(value, str):
+                value = [value]
+            self.assertEqual(self.simple(now), self.simple(value), f"{table}.{key}")
+
+    def test_a_job_file_is_planned_as_the_command_line_does(self):
+        for name in ("curlew", "curlew-cored"):
+            repair = api.open_job(self.document, sample_repair.SAMPLES / f"{name}.toml")
+            plan = api.plan(repair)
+            out = self.folder / name
+            environment = {key: value for key, value in os.environ.items()
+                           if key not in ("PYTHONPATH", "LD_LIBRARY_PATH")}
+            subprocess.run([os.environ["TEARLINE"], "plan",
+                            str(sample_repair.SAMPLES / f"{name}.toml"), "-o", str(out)],
+                           check=True, capture_output=True, env=environment)
+            wanted = json.loads((out / "plan.json").read_text(encoding="utf-8"))
+            self.assertEqual([ply["fabric"] for ply in plan["plies"]],
+                             [ply["fabric"] for ply in wanted["plies"]])
+            # The hull goes through FreeCAD's own reader; as curves within 0.1 mm (DEFINITIONS.md).
+            self.assertAlmostEqual(plan["totals"]["resin_g"] / wanted["totals"]["resin_g"], 1, 4)
+
+    def test_what_python_is_offered_does_what_it_says(self):
+        repair = api.new_repair(self.document, sample_repair.hull_object(self.document),
+                                vectors(sample_repair.OUTLINE), "Port chine")
+        self.assertEqual(len(api.plan(repair)["plies"]), repair.PlyCount)
+        self.assertTrue(os.path.isfile(os.path.join(
+            api.write(repair, self.folder / "out"), "job-sheet.html")))
+        api.save_job(repair, self.folder / "again.toml")
+        again = api.open_job(self.document, self.folder / "again.toml")
+        self.assertAlmostEqual(api.plan(again)["totals"]["resin_g"], repair.Resin, 3)
+        repair.ResinKind = "epoxy"
+        with self.assertRaisesRegex(api.NotPlanned, "hardener_parts"):
+            api.plan(repair)
+        with self.assertRaisesRegex(api.NotPlanned, "there is no file|No such file"):
+            api.open_job(self.document, self.folder / "none.toml")
 
     # -- the engine ----------------------------------------------------------------------------
 

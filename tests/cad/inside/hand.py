@@ -2,6 +2,7 @@
 person's clicks do, and not from a script inside it."""
 import ctypes
 import os
+import threading
 import time
 
 from PySide import QtCore, QtGui
@@ -83,6 +84,28 @@ def write(text):
         key({**SIGNS, "%": "5"}.get(sign, sign.lower()), *held)
 
 
+def drag_and_drop(start, end, steps=12):
+    """A row or a file dragged: Qt then waits for its release in a loop of its own, so that the hand moves
+    by itself meanwhile."""
+    def go():
+        for step in range(steps + 1):
+            at = start + (end - start) * step / steps
+            _test.XTestFakeMotionEvent(_display, -1, at.x(), at.y(), 0)
+            if step == 0:
+                _test.XTestFakeButtonEvent(_display, LEFT, 1, 0)
+            _x11.XFlush(_display)
+            time.sleep(0.06)
+        time.sleep(0.2)
+        _test.XTestFakeButtonEvent(_display, LEFT, 0, 0)
+        _x11.XFlush(_display)
+        time.sleep(0.2)
+
+    mover = threading.Thread(target=go, daemon=True)
+    mover.start()
+    while mover.is_alive():
+        settle(0.05)
+
+
 def middle_of(widget):
     """The place on the screen of a widget's middle."""
     return widget.mapToGlobal(widget.rect().center())
@@ -95,7 +118,10 @@ def fill(widget, text, leave="Tab"):
         settle(0.1)
     click(middle_of(widget))
     key("a", "Control_L")
-    write(text)
+    if text:
+        write(text)
+    else:
+        key("Delete")
     if leave:
         key(leave)
 

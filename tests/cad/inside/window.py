@@ -31,7 +31,7 @@ def run(main):
         os._exit(status)
 
     # Where it hangs is told before it is ended from outside.
-    faulthandler.dump_traceback_later(80, file=sys.__stderr__)
+    faulthandler.dump_traceback_later(120, repeat=True, file=sys.__stderr__)
     QtCore.QTimer.singleShot(0, all_of_it)
 
 

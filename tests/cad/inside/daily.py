@@ -1,0 +1,170 @@
+"""The panel by the screen's own mouse and keys: narrow, scrolled, its figures, tables and forms: see
+../workbench_window_test.py."""
+import FreeCADGui
+from PySide import QtCore, QtGui
+
+import hand
+import sample_repair
+import window
+from sample_repair import parts
+from tearline_cad.panel.fields import Choice
+from window import check, panel, picture, press, settle, wait_until, widget
+
+
+def open_panel(repair):
+    FreeCADGui.Selection.clearSelection()
+    FreeCADGui.Selection.addSelection(repair)
+    FreeCADGui.runCommand("Tearline_Edit")
+    wait_until(panel, "the panel")
+    settle(0.6)
+
+
+def planned():
+    wait_until(lambda: not panel().plan.busy, "the plan")
+
+
+def narrow():
+    """At 244 pixels everything can be read and reached, without a bar to scroll sideways."""
+    main = FreeCADGui.getMainWindow()
+    docks = [dock for dock in main.findChildren(QtGui.QDockWidget) if dock.isVisible()]
+    main.resizeDocks(docks, [244] * len(docks), QtCore.Qt.Horizontal)
+    settle(0.5)
+    form = panel().form
+    check(form.width() <= 244, f"the panel is {form.width()} wide")
+    inner = form.area.widget()
+    check(inner.width() <= form.area.viewport().width(), "nothing is cut off at the side")
+    picture("30-narrow")
+
+
+def strip_in_sight():
+    """The state is in sight however far the panel has scrolled."""
+    for _ in range(3):
+        hand.wheel(hand.middle_of(panel().form.area), 10)
+    check(panel().form.area.verticalScrollBar().value() > 0, "the wheel scrolls the panel")
+    strip = panel().strip
+    check(strip.visibleRegion().boundingRect().height() == strip.height(), "the strip is in sight")
+
+
+def wheel_over_fields(repair):
+    """Over a field that has no focus the wheel scrolls the panel and changes nothing."""
+    open_ = [section for section in panel().form.area.widget().children()
+             if hasattr(section, "unfold")]
+    for section in open_:
+        section.unfold()
+    settle(0.3)
+    before = {name: getattr(repair, name) for name in repair.PropertiesList
+              if name not in ("PlanState", "Fault")}
+    bar = panel().form.area.verticalScrollBar()
+    bar.setValue(0)
+    settle(0.1)
+    while bar.value() < bar.maximum():
+        at = bar.value()
+        hand.wheel(hand.middle_of(panel().form.area), 1)
+        if bar.value() == at:
+            bar.setValue(at + 40)  # the list of warnings has a bar of its own
+            settle(0.05)
+    for name, value in before.items():
+        now = getattr(repair, name)
+        check(str(now) == str(value), f"the wheel changed {name}: {value} to {now}")
+    boxes = [box for box in panel().form.findChildren(Choice) if box.isVisible()]
+    for box in boxes:
+        panel().form.reveal(box)
+        settle(0.02)
+        index = box.currentIndex()
+        hand.wheel(hand.middle_of(box), 2)
+        check(box.currentIndex() == index, f"the wheel changed {box.objectName()}")
+    check(len(boxes) > 10, f"{len(boxes)} lists were tried")
+
+
+def units(repair):
+    hand.fill(widget("Skin"), "0.5 in")
+    check(abs(repair.Skin.Value - 12.7) < 1e-9, f"half an inch: {repair.Skin.Value}")
+    hand.fill(widget("HardenerPercent"), "1,5")
+    check(repair.HardenerPercent == 1.5, f"a decimal comma: {repair.HardenerPercent}")
+    check(widget("HardenerPercent").text() == "1.5 %", widget("HardenerPercent").text())
+    hand.fill(widget("HardenerPercent"), "1,500")
+    check(repair.HardenerPercent == 1.5, "what could be read in two ways is not taken")
+    check(widget("HardenerPercent").styleSheet() != "", "and looks at fault")
+    hand.fill(widget("HardenerPercent"), "")
+    check(repair.HardenerPercent == 0 and widget("HardenerPercent").placeholderText() == "1.25 %",
+          f"empty: the usual, in grey: {widget('HardenerPercent').placeholderText()}")
+    check(widget("GelMinutes").text() == "", "not known is empty, never 0")
+    check(not widget("HardenerParts").isVisible(), "fields of another resin are hidden")
+    planned()
+
+
+def stack(repair):
+    """Plies are added, edited and dragged into another order."""
+    table = widget("Stack table")
+    panel().form.reveal(table)
+    settle(0.2)
+    for _ in range(2):
+        hand.click(hand.middle_of(widget("Stack +")))
+        planned()
+        settle(0.2)
+    check(list(repair.Stack) == ["mat 450", "mat 450"], f"two plies: {repair.Stack}")
+    item = table.topLevelItem(0)
+    item.setText(0, "roving 600")
+    settle(0.1)
+    check(repair.Stack[0] == "roving 600", f"{repair.Stack}")
+
+    def middle(row, column):
+        box = table.visualItemRect(table.topLevelItem(row))
+        x = table.columnViewportPosition(column) + table.columnWidth(column) // 2
+        return table.viewport().mapToGlobal(QtCore.QPoint(x, box.center().y()))
+
+    hand.click(middle(0, 1), times=2)
+    settle(0.2)
+    hand.write("45")
+    hand.key("Return")
+    settle(0.2)
+    check(repair.Stack[0] == "roving 600 @ 45", f"an angle: {repair.Stack}")
+    picture("31-stack")
+    hand.drag_and_drop(middle(0, 0), middle(1, 0) + QtCore.QPoint(0, 9))
+    settle(0.3)
+    check(list(repair.Stack) == ["mat 450", "roving 600 @ 45"], f"dragged: {repair.Stack}")
+    for _ in range(2):
+        hand.click(hand.middle_of(widget("Stack –")))
+        planned()
+        settle(0.2)
+    settle(0.2)
+    check(not repair.Stack, f"taken away: {repair.Stack}")
+
+
+def own_cloth(repair):
+    form = widget("OwnCloths")
+    panel().form.reveal(form)
+    settle(0.2)
+    hand.click(hand.middle_of(widget("OwnCloth +")))
+    hand.fill(widget("Cloth name"), "yard mat")
+    hand.fill(widget("Cloth weight"), "380")
+    settle(0.2)
+    check([line.replace(" ", "") for line in repair.FurtherTables] ==
+          ["[[fabric]]", 'kind="mat"', 'name="yardmat"', 'weight="380.0g/m2"'],
+          f"{repair.FurtherTables}")
+    picture("32-own-cloth")
+    panel()._told("Fill", ["yard mat"])
+    planned()
+    check(repair.PlanState == "Planned", repair.PlanState)
+    check({made.Fabric for made in parts(repair, "ply") if not made.Cover} == {"yard mat"},
+          "it is laid")
+    panel()._told("Fill", ["mat 450"])
+    planned()
+
+
+def main():
+    window.tidy()
+    document = window.new_document()
+    repair = sample_repair.sample_repair(document)
+    view = window.fit(document)
+    window.look_at_port_chine(view)
+    open_panel(repair)
+    narrow()
+    strip_in_sight()
+    units(repair)
+    stack(repair)
+    own_cloth(repair)
+    wheel_over_fields(repair)
+
+
+window.run(main)

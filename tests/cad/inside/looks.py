@@ -1,0 +1,145 @@
+"""Figures and plies of an older plan, pictures, picking and deleting, with the screen's own mouse: see
+../workbench_window_test.py."""
+import FreeCAD
+import FreeCADGui
+from PySide import QtCore, QtGui
+
+import hand
+import sample_repair
+import window
+from sample_repair import parts
+from window import check, panel, picture, press, settle, wait_until, widget
+
+
+def open_panel(repair):
+    FreeCADGui.Selection.clearSelection()
+    FreeCADGui.Selection.addSelection(repair)
+    FreeCADGui.runCommand("Tearline_Edit")
+    wait_until(panel, "the panel")
+    settle(0.6)
+
+
+def planned():
+    wait_until(lambda: not panel().plan.busy, "the plan")
+
+
+def old_figures(repair):
+    """Under a refusal the figures of the older plan are struck through, after OK as well."""
+    widget("ResinKind").setCurrentIndex(widget("ResinKind").findData("epoxy"))
+    planned()
+    settle(0.3)
+    check(panel().strip.kind == "refused", panel().strip.kind)
+    check("line-through" in widget("Total Resin").styleSheet(), "figures are struck through")
+    picture("33-refused")
+    press("OK")
+    settle(0.5)
+    check(repair.PlanState.startswith("Not planned"), repair.PlanState)
+    check(repair.ViewObject.Proxy.getIcon().endswith("repair-refused.svg"), "the tree says so")
+    legend = widget("TearlineLegend")
+    wait_until(lambda: legend.sections[0][0] == "OUT OF DATE", "the legend says so")
+    FreeCADGui.runCommand("Tearline_LookTemplates")
+    picture("34-templates-out-of-date")
+    FreeCADGui.runCommand("Tearline_LookDamage")
+    picture("35-plies-out-of-date")
+    repair.ResinKind = "polyester"
+    repair.Document.recompute()
+    wait_until(lambda: legend.sections[0][0] != "OUT OF DATE", "its colours are back")
+
+
+def pick_a_ply(repair, view):
+    """A ply can be clicked in the view, and is chosen in the tree then."""
+    FreeCADGui.runCommand("Tearline_LookDamage")
+    FreeCADGui.Selection.clearSelection()
+    settle(0.4)
+    eye = hand.View(view)
+    eye.click(FreeCAD.Vector(2700, 960, 330))
+    settle(0.3)
+    chosen = FreeCADGui.Selection.getSelection()
+    check(len(chosen) == 1 and getattr(chosen[0], "Role", "") == "ply",
+          f"a ply is chosen: {[each.Name for each in chosen]}")
+    picture("36-picked")
+
+
+def checkable(repair):
+    FreeCADGui.runCommand("Tearline_Dish")
+    settle(0.5)
+    action = FreeCADGui.Command.get("Tearline_Dish").getAction()[0]
+    check(action.isCheckable(), "pictures are checkable")
+    wait_until(action.isChecked, "the picture that is shown is checked", 5)
+    FreeCADGui.runCommand("Tearline_Plies")
+    wait_until(lambda: not action.isChecked(), "and no longer once another is", 5)
+
+
+def answer(button):
+    """Answers the question that will be asked, by the mouse."""
+    asked = []
+
+    def look():
+        for box in QtGui.QApplication.topLevelWidgets():
+            if isinstance(box, QtGui.QMessageBox) and box.isVisible():
+                asked.append(box.text())
+                hand.click(hand.middle_of(box.button(button)))
+
+    QtCore.QTimer.singleShot(500, look)
+    return asked
+
+
+def delete(document, repair):
+    """Deleting asks, and takes along all that the repair made."""
+    for button, left in ((QtGui.QMessageBox.No, True), (QtGui.QMessageBox.Yes, False)):
+        FreeCADGui.Selection.clearSelection()
+        FreeCADGui.Selection.addSelection(repair)
+        asked = answer(button)
+        FreeCADGui.runCommand("Std_Delete")
+        settle(0.3)
+        check(asked, "it is asked")
+        check((document.getObject("Repair") is not None) == left, f"{left}")
+    check([each.Name for each in document.Objects] == ["Curlew"],
+          f"{[each.Name for each in document.Objects]}")
+    document.undo()
+    settle(0.3)
+    repair = document.getObject("Repair")
+    check(repair is not None and len(parts(repair, "ply")) == repair.PlyCount, "undone in one step")
+    return repair
+
+
+def delete_under_the_panel(document, repair):
+    open_panel(repair)
+    document.openTransaction("Delete")
+    for made in document.Objects:
+        if made.Name != "Curlew" and document.getObject(made.Name) is not None:
+            document.removeObject(made.Name)
+    document.commitTransaction()
+    settle(0.4)
+    check(panel() is None and not FreeCADGui.Control.activeDialog(), "the panel has gone with it")
+
+
+def two_repairs(document, hull):
+    """With two repairs none is guessed."""
+    from tearline_cad.commands import selected
+    from tearline_cad.document.repair import make_repair
+
+    first, second = make_repair(document, hull), make_repair(document, hull)
+    FreeCADGui.Selection.clearSelection()
+    check(selected.repair() is None, "none is meant")
+    FreeCADGui.Selection.addSelection(first)
+    check(selected.repair() is first, "the one that is chosen is")
+    del second
+
+
+def main():
+    window.tidy()
+    document = window.new_document()
+    repair = sample_repair.sample_repair(document)
+    view = window.fit(document)
+    window.look_at_port_chine(view)
+    open_panel(repair)
+    old_figures(repair)
+    checkable(repair)
+    pick_a_ply(repair, view)
+    repair = delete(document, repair)
+    delete_under_the_panel(document, repair)
+    two_repairs(document, document.getObject("Curlew"))
+
+
+window.run(main)
