@@ -14,6 +14,7 @@
 #include <vector>
 
 #include "cli/commands.h"
+#include "cli/plan_boat.h"
 #include "cli/vary.h"
 #include "core/base/numbers.h"
 #include "core/base/sha256.h"
@@ -21,6 +22,7 @@
 #include "core/files/write_plan.h"
 #include "core/formats/plan_json.h"
 #include "core/ground/job_hull.h"
+#include "core/job/boat_job.h"
 #include "core/job/in_file.h"
 #include "core/job/most_plies.h"
 #include "core/job/read_job.h"
@@ -189,12 +191,19 @@ Result<Plan> planned(const job::Job& job, files::OutputOptions& options, const P
 int run_plan(const PlanWords& words) {
     const auto text = job::read_job_text(words.job);
     if (!text) return report(text.error());
-    auto job = job::parse_job(*text, words.job);
-    if (!job) return report(job.error());
     // Told before the work, not after it.
     const bool writes = !words.folder.empty();
-    if (writes)
-        if (const auto free = files::check_folder(words.folder); !free) return report(free.error());
+    const auto check = [&]() -> Result<void> {
+        return writes ? files::check_folder(words.folder) : Result<void>();
+    };
+    if (job::is_boat(*text)) {
+        if (const auto free = check(); !free) return report(free.error());
+        return run_plan_boat({words.job, words.folder, words.json, words.after_ply}, *text,
+                             output_options(words));
+    }
+    auto job = job::parse_job(*text, words.job);
+    if (!job) return report(job.error());
+    if (const auto free = check(); !free) return report(free.error());
     job->after_ply = words.after_ply;
     files::OutputOptions options = output_options(words);
     const Progress progress = progress_line();

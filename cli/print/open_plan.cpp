@@ -46,11 +46,31 @@ Result<std::string> checked_file(const std::string& folder, const std::string& n
     return text;
 }
 
+/// The plan of a boat with those of its places, each from its own folder, in it.
+Result<std::string> with_places(const std::string& folder, const std::string& text) {
+    auto boat = nlohmann::json::parse(text, nullptr, false);
+    if (!boat.is_object() || boat.value("schema", "") != "tearline-boat/1" ||
+        !boat.contains("repairs") || !boat["repairs"].is_array())
+        return text;
+    auto plans = nlohmann::json::array();
+    for (const auto& repair : boat["repairs"]) {
+        if (!repair.is_object() || !repair.contains("plan") || !repair["plan"].is_string())
+            continue;
+        const auto plan = checked_file(folder, repair["plan"].get<std::string>());
+        if (!plan) return tl::unexpected(plan.error());
+        plans.push_back({{"name", repair.value("name", "")},
+                         {"plan", nlohmann::json::parse(*plan, nullptr, false)}});
+    }
+    boat["plans"] = std::move(plans);
+    return boat.dump();
+}
+
 }  // namespace
 
 Result<templates::TemplateSet> open_plan(const std::string& folder) {
     if (folder == "-") return paper::read_plan_json(all_of(std::cin));
-    const auto text = checked_file(folder, "plan.json");
+    auto text = checked_file(folder, "plan.json");
+    if (text) text = with_places(folder, *text);
     if (!text) return tl::unexpected(text.error());
     return paper::read_plan_json(*text);
 }

@@ -32,8 +32,9 @@ std::string in_name(std::string paper) {
 }
 
 /// The templates on the plan's own paper and on those asked for.
-Result<void> add_template_pdfs(FileSet& files, const Plan& plan, const OutputOptions& options) {
-    std::vector<std::string> papers{paper::own_paper(plan.job.display_units)};
+Result<void> add_template_pdfs(FileSet& files, const std::string& json, Units units,
+                               const OutputOptions& options) {
+    std::vector<std::string> papers{paper::own_paper(units)};
     for (const std::string& paper : options.papers)
         if (std::find(papers.begin(), papers.end(), paper) == papers.end()) papers.push_back(paper);
     for (const std::string& paper : papers) {
@@ -42,7 +43,7 @@ Result<void> add_template_pdfs(FileSet& files, const Plan& plan, const OutputOpt
         request.print_scale = options.print_scale;
         request.mirror = options.mirror;
         request.less_paper = options.less_paper;
-        auto pdf = pdf_from_print_program(files.front().bytes, request);
+        auto pdf = pdf_from_print_program(json, request);
         if (!pdf) return tl::unexpected(pdf.error());
         files.push_back({"templates-" + in_name(paper) + ".pdf", *std::move(pdf)});
     }
@@ -50,11 +51,11 @@ Result<void> add_template_pdfs(FileSet& files, const Plan& plan, const OutputOpt
 }
 
 /// The job sheet on the sheets of paper asked for, which no roll is; else on the plan's own.
-Result<void> add_sheet_pdfs(FileSet& files, const Plan& plan, const OutputOptions& options) {
+Result<void> add_sheet_pdfs(FileSet& files, Units units, const OutputOptions& options) {
     std::vector<std::string> papers;
     for (const std::string& paper : options.papers)
         if (!paper.starts_with("roll")) papers.push_back(paper);
-    if (papers.empty()) papers.push_back(paper::own_paper(plan.job.display_units));
+    if (papers.empty()) papers.push_back(paper::own_paper(units));
     const std::string html = std::find_if(files.begin(), files.end(), [](const auto& file) {
                                  return file.name == "job-sheet.html";
                              })->bytes;
@@ -83,21 +84,6 @@ void add_svg(FileSet& files, const templates::TemplateSet& set, const drawing::L
 
 bool has(const std::vector<Format>& formats, Format format) {
     return std::find(formats.begin(), formats.end(), format) != formats.end();
-}
-
-/// The sheets of one kind in every cutter format that is wanted.
-void add_cutter_files(FileSet& files, const formats::CutterJob& job, const OutputOptions& options,
-                      formats::CutterFiles kind) {
-    formats::CutterOptions cutter = options.cutter;
-    cutter.mirror = options.mirror;
-    for (const formats::CutterSheet& sheet : formats::cutter_sheets(job, kind, cutter)) {
-        if (has(options.formats, Format::dxf))
-            files.push_back({sheet.name + ".dxf", formats::dxf_r12(sheet)});
-        if (has(options.formats, Format::dxf2000))
-            files.push_back({sheet.name + "-2000.dxf", formats::dxf_2000(sheet)});
-        if (has(options.formats, Format::hpgl))
-            files.push_back({sheet.name + ".plt", formats::hpgl(sheet, options.pens)});
-    }
 }
 
 }  // namespace
@@ -135,8 +121,27 @@ std::string OutputOptions::sha256(int after_ply) const {
     return sha256_hex(json.take());
 }
 
-Result<std::string> write_plan(const Plan& plan, const std::filesystem::path& folder,
-                               const OutputOptions& options, const std::string& job_sha256) {
+void add_cutter_files(FileSet& files, const formats::CutterJob& job, const OutputOptions& options,
+                      formats::CutterFiles kind) {
+    formats::CutterOptions cutter = options.cutter;
+    cutter.mirror = options.mirror;
+    for (const formats::CutterSheet& sheet : formats::cutter_sheets(job, kind, cutter)) {
+        if (has(options.formats, Format::dxf))
+            files.push_back({sheet.name + ".dxf", formats::dxf_r12(sheet)});
+        if (has(options.formats, Format::dxf2000))
+            files.push_back({sheet.name + "-2000.dxf", formats::dxf_2000(sheet)});
+        if (has(options.formats, Format::hpgl))
+            files.push_back({sheet.name + ".plt", formats::hpgl(sheet, options.pens)});
+    }
+}
+
+Result<void> add_pdfs(FileSet& files, const std::string& json, Units units,
+                      const OutputOptions& options) {
+    if (auto added = add_template_pdfs(files, json, units, options); !added) return added;
+    return add_sheet_pdfs(files, units, options);
+}
+
+Result<FileSet> plan_files(const Plan& plan, const OutputOptions& options) {
     const auto wants = [&options](Format format) { return has(options.formats, format); };
     FileSet files;
     files.push_back({"plan.json", formats::plan_json(plan)});
@@ -154,22 +159,30 @@ Result<std::string> write_plan(const Plan& plan, const std::filesystem::path& fo
     if (wants(Format::page))
         files.push_back({"page.html", page::plan_page(plan, options.hull ? *options.hull
                                                                          : page::hull_of(plan))});
-    if (wants(Format::pdf))
-        for (const auto add : {add_template_pdfs, add_sheet_pdfs})
-            if (const auto added = add(files, plan, options); !added)
-                return tl::unexpected(added.error());
+    if (wants(Format::pdf)) {
+        const std::string json = files.front().bytes;
+        if (const auto added = add_pdfs(files, json, plan.job.display_units, options); !added)
+            return tl::unexpected(added.error());
+    }
     const templates::TemplateSet set = formats::template_set_of(plan);
     if (wants(Format::svg)) add_svg(files, set, {options.mirror, false});
     const formats::CutterJob cut{plan.job.title, plan.job.layup.copies, set.pieces, plan.rolls};
     if (wants(Format::dxf) || wants(Format::dxf2000) || wants(Format::hpgl))
         for (const formats::CutterFiles kind : options.cutter_files)
             add_cutter_files(files, cut, options, kind);
+    return files;
+}
+
+Result<std::string> write_plan(const Plan& plan, const std::filesystem::path& folder,
+                               const OutputOptions& options, const std::string& job_sha256) {
+    const auto files = plan_files(plan, options);
+    if (!files) return tl::unexpected(files.error());
     // A scan that is gone since it was read has no hash, and what has none is planned again.
     const auto models = models_sha256(plan.job, plan.model_sha256);
     Origin origin{
         {}, models ? *models : std::nullopt, options.sha256(plan.job.after_ply), program_sha256()};
     if (!job_sha256.empty()) origin.job = job_sha256;
-    return replace_folder(folder, files, default_patience, origin);
+    return replace_folder(folder, *files, default_patience, origin);
 }
 
 }  // namespace tearline::files

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "core/base/result.h"
+#include "core/files/file_set.h"
 #include "core/formats/cutter_sheet.h"
 #include "core/formats/hpgl.h"
 #include "core/page/shape.h"
@@ -38,6 +39,22 @@ struct OutputOptions {
     /// model may take to be read.
     [[nodiscard]] std::string sha256(int after_ply = 0) const;
 };
+
+/// Every file of a plan, plan.json first.
+///
+/// @error output_failed  a PDF could not be made
+[[nodiscard]] Result<FileSet> plan_files(const Plan& plan, const OutputOptions& options);
+
+/// Adds the sheets of one kind in every cutter format that is wanted.
+void add_cutter_files(FileSet& files, const formats::CutterJob& job, const OutputOptions& options,
+                      formats::CutterFiles kind);
+
+/// The templates of a plan and its sheet on the papers asked for, and on its units' own.
+///
+/// @param files  get the PDFs; "job-sheet.html" is among them
+/// @param json   of the plan, as the printing program reads it
+[[nodiscard]] Result<void> add_pdfs(FileSet& files, const std::string& json, Units units,
+                                    const OutputOptions& options);
 
 /// Writes every file of a plan into a folder: all of it or nothing.
 ///

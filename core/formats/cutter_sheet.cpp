@@ -85,13 +85,12 @@ void drop_words_outside(drawing::Drawing& drawing) {
     }
 }
 
-/// The pieces where they lie on a roll; turned over, the whole roll is.
-CutterSheet roll_sheet(const CutterJob& job, const layout::Roll& roll, const CutterOptions& options,
+/// The pieces where they lie on a cloth; turned over, the whole cloth is.
+CutterSheet laid_sheet(const CutterJob& job, const layout::Roll& roll, const CutterOptions& options,
                        const std::string& name) {
     CutterSheet sheet = begin_sheet(job, options, name);
     sheet.copies = 1;
     sheet.fabric = roll.fabric;
-    sheet.cloth = Vec2(roll.length_mm, roll.width_mm);
     std::map<std::string, const templates::PieceTemplate*> known;
     for (const templates::PieceTemplate& piece : job.pieces) known[piece.id] = &piece;
     std::map<std::string, int> copy;
@@ -109,7 +108,27 @@ CutterSheet roll_sheet(const CutterJob& job, const layout::Roll& roll, const Cut
     return sheet;
 }
 
+CutterSheet roll_sheet(const CutterJob& job, const layout::Roll& roll, const CutterOptions& options,
+                       const std::string& name) {
+    CutterSheet sheet = laid_sheet(job, roll, options, name);
+    sheet.cloth = Vec2(roll.length_mm, roll.width_mm);
+    return sheet;
+}
+
 }  // namespace
+
+CutterSheet remnant_sheet(const CutterJob& job, const layout::Roll& roll, const Loop2& outline,
+                          const std::string& name, const CutterOptions& options) {
+    CutterSheet sheet = laid_sheet(job, roll, options, name);
+    drawing::Drawing edge;
+    edge.name = "remnant";
+    edge.lines.push_back({drawing::Role::frame, outline, true});
+    if (options.mirror)
+        for (Vec2& p : edge.lines.front().points) p.x() = roll.length_mm - p.x();
+    sheet.drawings.push_back(std::move(edge));
+    sheet.places.emplace_back(0, 0);
+    return sheet;
+}
 
 std::vector<CutterSheet> cutter_sheets(const CutterJob& job, CutterFiles kind,
                                        const CutterOptions& options) {

@@ -51,6 +51,13 @@ struct CutterSheet {
 [[nodiscard]] std::vector<CutterSheet> cutter_sheets(const CutterJob& job, CutterFiles kind,
                                                      const CutterOptions& options = {});
 
+/// The pieces of a job where they lie on a remnant, its outline drawn about them.
+///
+/// @param outline  [mm] of the remnant, in whose coordinates `roll.placed` is
+[[nodiscard]] CutterSheet remnant_sheet(const CutterJob& job, const layout::Roll& roll,
+                                        const Loop2& outline, const std::string& name,
+                                        const CutterOptions& options = {});
+
 /// The points of a line as a cutter gets them: none twice, and arcs where the sheet has them.
 [[nodiscard]] std::vector<BulgedPoint> cutter_points(const drawing::Drawing::Line& line,
                                                      const CutterSheet& sheet);

@@ -5,7 +5,6 @@
 #include "core/formats/quantities_json.h"
 #include "core/job/sides.h"
 #include "core/quantities/cups.h"
-#include "core/quantities/measuring.h"
 #include "core/templates/directions.h"
 #include "core/warnings/warning.h"
 
@@ -18,6 +17,7 @@ constexpr double mm3_per_mL = 1000.0;
 void write_job(JsonWriter& json, const Plan& plan) {
     json.line().key("job").begin_object();
     json.field("title", plan.job.title);
+    if (!plan.repair.empty()) json.field("repair", plan.repair);
     json.field("model", plan.job.hull.model.filename().string());
     json.field("model_sha256", plan.model_sha256);
     json.key("effective").raw(plan.job.effective_json.empty() ? "{}" : plan.job.effective_json);
@@ -202,30 +202,6 @@ void write_sections(JsonWriter& json, const std::vector<templates::Section>& sec
     json.end_array();
 }
 
-/// With which tool, and what it shows: g of the scale, mL of the others.
-void write_measured_dose(JsonWriter& json, const char* key,
-                         const std::optional<quantities::Measured>& dose) {
-    if (!dose) {
-        json.field(key, std::optional<double>());
-        return;
-    }
-    json.key(key).begin_object();
-    json.field("tool", std::string(quantities::facts_of(dose->tool).words));
-    json.field("reading", dose->reading).end_object();
-}
-
-void write_cup(JsonWriter& json, const quantities::Cup& cup) {
-    json.begin_object().field("resin_g", cup.resin_g).field("hardener_g", cup.hardener_g);
-    json.field("hardener_mL", cup.hardener_mL);
-    json.field("use_within_min", cup.use_within_min);
-    json.field("mix_resin_g", cup.mix_resin_g).field("mix_hardener_g", cup.mix_hardener_g);
-    json.field("mix_hardener_mL", cup.mix_hardener_mL).field("left_g", cup.left_g);
-    json.field("pour_resin_g", cup.pour_g).field("pour_resin_mL", cup.pour_mL);
-    write_measured_dose(json, "resin_by", cup.resin_by);
-    write_measured_dose(json, "hardener_by", cup.hardener_by);
-    json.field("moved_inward", cup.moved_inward).end_object();
-}
-
 void write_cups(JsonWriter& json, const char* key, const std::vector<quantities::Cup>& cups) {
     json.key(key).begin_array();
     for (const quantities::Cup& cup : cups) write_cup(json, cup);
@@ -399,6 +375,7 @@ void write_stage(JsonWriter& json, const quantities::Stage& stage) {
     if (!stage.part.empty()) json.field("part", stage.part);
     write_cups(json, "cups", stage.cups);
     json.field("primes_g", stage.primes_g);
+    if (stage.boat_cup > 0) json.field("boat_cup", stage.boat_cup);
     json.field("then", stage.then).end_object();
 }
 

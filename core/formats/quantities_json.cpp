@@ -1,6 +1,7 @@
 #include "core/formats/quantities_json.h"
 
 #include "core/laminate/scarf_check.h"
+#include "core/quantities/measuring.h"
 
 namespace tearline::formats {
 
@@ -38,7 +39,31 @@ void write_comparison(JsonWriter& json, const laminate::Comparison& comparison) 
     json.end_array().field("verdict", comparison.verdict).end_object();
 }
 
+/// With which tool, and what it shows: g of the scale, mL of the others.
+void write_measured_dose(JsonWriter& json, const char* key,
+                         const std::optional<quantities::Measured>& dose) {
+    if (!dose) {
+        json.field(key, std::optional<double>());
+        return;
+    }
+    json.key(key).begin_object();
+    json.field("tool", std::string(quantities::facts_of(dose->tool).words));
+    json.field("reading", dose->reading).end_object();
+}
+
 }  // namespace
+
+void write_cup(JsonWriter& json, const quantities::Cup& cup) {
+    json.begin_object().field("resin_g", cup.resin_g).field("hardener_g", cup.hardener_g);
+    json.field("hardener_mL", cup.hardener_mL);
+    json.field("use_within_min", cup.use_within_min);
+    json.field("mix_resin_g", cup.mix_resin_g).field("mix_hardener_g", cup.mix_hardener_g);
+    json.field("mix_hardener_mL", cup.mix_hardener_mL).field("left_g", cup.left_g);
+    json.field("pour_resin_g", cup.pour_g).field("pour_resin_mL", cup.pour_mL);
+    write_measured_dose(json, "resin_by", cup.resin_by);
+    write_measured_dose(json, "hardener_by", cup.hardener_by);
+    json.field("moved_inward", cup.moved_inward).end_object();
+}
 
 void write_laminate(JsonWriter& json, const Plan& plan) {
     if (plan.comparison) write_comparison(json, *plan.comparison);

@@ -7,6 +7,9 @@ namespace tearline::formats {
 /// The totals of one copy, under "totals".
 void write_totals(JsonWriter& json, const quantities::Quantities& quantities);
 
+/// A cup: what the job needs of it, and what is really mixed.
+void write_cup(JsonWriter& json, const quantities::Cup& cup);
+
 /// Additions to the schema: old laminate against new, and the scarf check.
 void write_laminate(JsonWriter& json, const Plan& plan);
 

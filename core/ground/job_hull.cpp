@@ -136,19 +136,34 @@ Result<JobHull> read_scanned(const job::Job& asked) {
 Result<JobHull> read_job_hull(const job::Job& job) {
     auto read = [&]() -> Result<JobHull> {
         if (job.hull.scan) return read_scanned(job);
-        auto hull = hull::read_hull(job.hull, job.damage.side);
+        auto hull = read_shared_hull(job);
         if (!hull) return tl::unexpected(hull.error());
         return JobHull{job, std::move(*hull)};
     }();
-    if (!read) return read;
+    if (!read || !has_dish_scan(job)) return read;
+    auto hull = with_dish_scan(job, std::move(read->hull));
+    if (!hull) return tl::unexpected(hull.error());
+    read->hull = std::move(*hull);
+    return read;
+}
+
+Result<hull::Hull> read_shared_hull(const job::Job& job) {
+    return hull::read_hull(job.hull, job.damage.side);
+}
+
+bool has_dish_scan(const job::Job& job) {
+    return job.damage.scan || !job.damage.scans_after.empty();
+}
+
+Result<hull::Hull> with_dish_scan(const job::Job& job, hull::Hull hull) {
     auto dish = read_dish(job, job.after_ply);
     if (!dish) return tl::unexpected(dish.error());
-    if (*dish) read->hull.dish = std::move(*dish);
-    if (job.after_ply == 0) return read;
+    if (*dish) hull.dish = std::move(*dish);
+    if (job.after_ply == 0) return hull;
     auto before = read_dish(job, 0);
     if (!before) return tl::unexpected(before.error());
-    read->hull.dish_before = std::move(*before);
-    return read;
+    hull.dish_before = std::move(*before);
+    return hull;
 }
 
 }  // namespace tearline::ground

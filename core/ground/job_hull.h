@@ -18,4 +18,15 @@ struct JobHull {
 /// @error no_safe_answer  a scan with too little sound skin about the damage
 [[nodiscard]] Result<JobHull> read_job_hull(const job::Job& job);
 
+/// The hull of a job alone, for several repairs of it: of a model or figures, not of a scan.
+[[nodiscard]] Result<hull::Hull> read_shared_hull(const job::Job& job);
+
+/// Whether a job has scans of its own dish.
+[[nodiscard]] bool has_dish_scan(const job::Job& job);
+
+/// A hull that was read for several repairs with the scans of one's dish.
+///
+/// @error bad_input  as read_job_hull()
+[[nodiscard]] Result<hull::Hull> with_dish_scan(const job::Job& job, hull::Hull hull);
+
 }  // namespace tearline::ground

@@ -57,6 +57,16 @@ public:
         }
     }
 
+    /// Curves and surfaces are shared, they do not change; what walks on them keeps its last span.
+    [[nodiscard]] std::shared_ptr<const CadFaces> copy() const {
+        auto out = std::make_shared<OcctFaces>(*this);
+        for (OneFace& face : out->faces_)
+            face.surface = GeomAdaptor_Surface(face.surface.Surface());
+        for (GeomAdaptor_Curve& edge : out->edges_)
+            if (!edge.Curve().IsNull()) edge = GeomAdaptor_Curve(edge.Curve());
+        return out;
+    }
+
     FacePoint evaluate(FaceId face, const Vec2& uv) const override {
         gp_Pnt p;
         gp_Vec du, dv, duu, dvv, duv;
@@ -138,6 +148,12 @@ class Placed final : public CadFaces {
 public:
     explicit Placed(PlacedFaces faces) : is_(std::move(faces)) {}
 
+    [[nodiscard]] std::shared_ptr<const CadFaces> copy() const {
+        PlacedFaces faces = is_;
+        faces.inner = with_own_caches(is_.inner);
+        return std::make_shared<Placed>(std::move(faces));
+    }
+
     FacePoint evaluate(FaceId face, const Vec2& uv) const override {
         FacePoint p = is_.inner->evaluate(inner(face), uv);
         if (mirrored(face.value, is_.faces)) {
@@ -182,6 +198,12 @@ Vec3 reflected(const MirrorPlane& plane, const Vec3& point) {
 
 Vec3 reflected_direction(const MirrorPlane& plane, const Vec3& direction) {
     return direction - 2.0 * plane.normal.dot(direction) * plane.normal;
+}
+
+std::shared_ptr<const CadFaces> with_own_caches(const std::shared_ptr<const CadFaces>& faces) {
+    if (const auto* read = dynamic_cast<const OcctFaces*>(faces.get())) return read->copy();
+    if (const auto* placed = dynamic_cast<const Placed*>(faces.get())) return placed->copy();
+    return faces;
 }
 
 std::shared_ptr<const CadFaces> faces_of(const TopoDS_Shape& shape) {

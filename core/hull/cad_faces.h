@@ -33,4 +33,8 @@ struct PlacedFaces {
 };
 [[nodiscard]] std::shared_ptr<const CadFaces> placed(PlacedFaces faces);
 
+/// The same faces with caches of their own, for another thread; what keeps none is shared.
+[[nodiscard]] std::shared_ptr<const CadFaces> with_own_caches(
+    const std::shared_ptr<const CadFaces>& faces);
+
 }  // namespace tearline::hull

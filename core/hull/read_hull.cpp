@@ -1,6 +1,7 @@
 #include "core/hull/read_hull.h"
 
 #include <algorithm>
+#include <mutex>
 
 #include "core/base/length_text.h"
 #include "core/base/numbers.h"
@@ -132,6 +133,9 @@ Result<Hull> read_either(const job::HullOptions& options, SurfaceNeeds needs, Un
 
 Result<Hull> read_hull(const job::HullOptions& options, job::Side side) {
     if (options.by_hand()) return measured_hull(options, side);
+    // The library that reads CAD files has one state for all threads.
+    static std::mutex one_at_a_time;
+    const std::lock_guard lock(one_at_a_time);
     return read_either(options, {side, true}, UnitFrom::job_file);
 }
 

@@ -1,6 +1,7 @@
 #include "core/job/new_job_file.h"
 
 #include "core/base/numbers.h"
+#include "core/job/schema/boat_keys.h"
 #include "core/job/schema/tables.h"
 
 namespace tearline::job {
@@ -90,7 +91,17 @@ std::string written_file() {
 # to the face laid from; and the resin of the hull where it is known.
 # [old_laminate]
 )" + lines_of(old_laminate_keys()) +
-           "\n# [prices]\n" + lines_of(price_keys());
+           "\n# [prices]\n" + lines_of(price_keys()) + R"(
+# Several places of one boat: what stands above is then of all of them, and each says in a table of its own
+# what differs there. Each gets a folder of its name; cloth, cups and shopping are worked out for all together.
+#   allow_overlap = false             # stands at the top; true: covers and torn bands of two places may meet
+#   [[repair]]
+#   name = "keel"                     # A to Z, digits, - and _; R1, R2, ... where it is left out
+#   [repair.damage]                   # and scarf, layup, backing, core, topcoat, old_laminate
+#   centre = [2000, 400, 95]
+# Leftovers of a roll are used before the roll:
+#   [[remnant]]
+)" + lines_of(remnant_keys(), within);
 }
 
 }  // namespace

@@ -5,6 +5,7 @@
 #include <sstream>
 
 #include "core/job/effective_json.h"
+#include "core/job/job_of.h"
 #include "core/job/parse_toml.h"
 #include "core/job/read_tables.h"
 
@@ -34,12 +35,25 @@ Result<Job> parse_job(std::string_view text, const std::filesystem::path& file,
         if (const auto applied = apply_change(*root, change); !applied)
             return tl::unexpected(applied.error());
     const auto lines = 1 + std::count(text.begin(), text.end() - 1, '\n');
-    Refusals refusals(file.string(), static_cast<int>(lines));
-    const JobSource source{&*root, &refusals};
+    for (const char* of_a_boat : {"repair", "remnant", "allow_overlap"})
+        if (const Node* found = root->find(of_a_boat))
+            return tl::unexpected(Error{.key = of_a_boat,
+                                        .what =
+                                            "is of a boat of several places, which "
+                                            "`tearline plan FILE -o DIR` alone takes: give each "
+                                            "place a job file of its own here",
+                                        .file = file.string(),
+                                        .line = found->line});
+    return job_of(*root, file, static_cast<int>(lines));
+}
+
+Result<Job> job_of(const Node& root, const std::filesystem::path& file, int last_line) {
+    Refusals refusals(file.string(), last_line);
+    const JobSource source{&root, &refusals};
     Job job;
     job.file = file;
-    note_lines(*root, job.lines);
-    KeyReader<Job>(refusals, &*root, "", job_keys(), job, job).rest();
+    note_lines(root, job.lines);
+    KeyReader<Job>(refusals, &root, "", job_keys(), job, job).rest();
     read_hull(source, job);
     read_marks(source, job);
     read_damage(source, job);

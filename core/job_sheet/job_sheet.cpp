@@ -87,13 +87,16 @@ std::string sheet_of_parts(const Plan& plan) {
 
 }  // namespace
 
-std::string job_sheet(const Plan& plan) {
-    std::string out =
-        "<!DOCTYPE html>\n<html lang=\"en\"><head><meta charset=\"utf-8\"/>\n<meta "
-        "name=\"viewport\" "
-        "content=\"width=device-width, initial-scale=1\"/>\n";
-    out += tag("title", "Job sheet: " + formats::escaped(plan.job.title)) +
+std::string sheet_head(const std::string& title) {
+    return "<!DOCTYPE html>\n<html lang=\"en\"><head><meta charset=\"utf-8\"/>\n<meta "
+           "name=\"viewport\" "
+           "content=\"width=device-width, initial-scale=1\"/>\n" +
+           tag("title", "Job sheet: " + formats::escaped(title)) +
            tag("style", std::string(style)) + "</head>\n<body>\n";
+}
+
+std::string job_sheet(const Plan& plan) {
+    std::string out = sheet_head(plan.job.title);
     if (!plan.parts.empty()) return out + sheet_of_parts(plan) + "</body></html>\n";
     // As the work goes.
     out += place_page(plan) + care_page(plan) + hole_page(plan) + core_page(plan);

@@ -67,6 +67,9 @@ std::string cup_words(const std::vector<quantities::CupShare>& shares) {
 }
 
 std::string cups_of(const Plan& plan, std::size_t index) {
+    if (const int cup = plan.quantities.stages[index].boat_cup; cup > 0)
+        return tag("b", boat_cup_words(cup)) + ": " +
+               cup_words(quantities::cup_shares(plan.quantities, index).front());
     if (quantities::cups_mixed(plan.quantities, index) == 0)
         return "out of the next stage's first cup";
     const auto shares = quantities::cup_shares(plan.quantities, index);
@@ -116,7 +119,9 @@ std::string resin_on_glass(const Plan& plan, const quantities::Stage& stage) {
 
 std::string minutes_words(const Plan& plan, const quantities::WorkTime& time, std::size_t index) {
     if (!quantities::use_within(plan.job)) return blank(5);
-    if (quantities::cups_mixed(plan.quantities, index) == 0) return "with stage 2";
+    if (plan.quantities.stages[index].boat_cup == 0 &&
+        quantities::cups_mixed(plan.quantities, index) == 0)
+        return "with stage 2";
     return unbroken(fixed(time.stage_minutes[index], 0) + " min") + " planned,<br/>took&#160;" +
            blank(5);
 }

@@ -162,9 +162,10 @@ std::string shopping_list(const Plan& plan) {
     const std::string copies = plan.job.layup.copies > 1
                                    ? ", for " + std::to_string(plan.job.layup.copies) + " copies"
                                    : "";
-    std::string out =
-        section("Shopping list" + copies) + "<table width=\"100%\" class=\"used-up\">" +
-        head({"<Got", "<What", "Needed", "To buy", priced ? "Cost" : "Price"}) + "<tbody>\n";
+    std::string out = section("Shopping list" + copies) + of_all_places(plan) +
+                      "<table width=\"100%\" class=\"used-up\">" +
+                      head({"<Got", "<What", "Needed", "To buy", priced ? "Cost" : "Price"}) +
+                      "<tbody>\n";
     for (const quantities::ShoppingItem& item : shopping.items)
         out += tag("tr", left(tick_box()) + left(formats::escaped(item.name)) +
                              cell(needed(plan, item)) + cell(to_buy(item)) +

@@ -49,6 +49,22 @@ namespace tearline::job_sheet {
 /// Stages with their cups to tick off and to time, and what to wait for between them.
 [[nodiscard]] std::string stages_page(const Plan& plan);
 
+/// A cup under a name and a heading of its own.
+struct NamedCup {
+    std::string heading;  ///< markup, a row over the table
+    std::string name;     ///< "cup 7"
+    quantities::Cup cup;
+};
+
+/// A table of single cups, dosed and to be ticked off as in stages_page().
+[[nodiscard]] std::string cup_table(const Plan& plan, const std::vector<NamedCup>& cups);
+
+/// Who must be asked before any work.
+[[nodiscard]] std::string ask_first_box();
+
+/// What a sheet begins with: everything before its first words.
+[[nodiscard]] std::string sheet_head(const std::string& title);
+
 /// How to lay, and for each stage which cup goes where and how thick it builds.
 [[nodiscard]] std::string laying(const Plan& plan);
 

@@ -62,34 +62,6 @@ std::string repair(const Plan& plan) {
     return out + "</tbody></table>\n" + tag("p", inch_rule, "class=\"quiet\"") + "\n";
 }
 
-std::string ask_first_box() {
-    std::string out = section("Ask first");
-    out += tag("p", tag("b", "The maker's data sheet comes first.") +
-                        " Where it and this sheet differ, follow the data sheet: mixing, "
-                        "temperatures, times, protection.");
-    out +=
-        tag("p", tag("b",
-                     "Whether and how a structure may be repaired is decided by licensed "
-                     "practice,") +
-                     " not by this sheet: a surveyor, the designer or the class. Tick what holds, "
-                     "and ask them before any work if one is ticked.");
-    const auto items = ask_first();
-    out += "\n<table width=\"100%\" class=\"first\"><tbody>\n";
-    for (std::size_t i = 0; i < items.size(); i += 2) {
-        std::string cells;
-        for (std::size_t k = i; k < std::min(i + 2, items.size()); ++k)
-            cells +=
-                tag("td", tick_box() + "&#160; " + formats::escaped(items[k]), "width=\"50%\"");
-        out += tag("tr", cells) + "\n";
-    }
-    return out + "</tbody></table>\n" +
-           tag("p", "Asked: " + blank(28) + " &#160; Answer, date: " + blank(36)) + "\n";
-}
-
-}  // namespace
-
-namespace {
-
 std::string heed_of(const Plan& plan) {
     std::string heed;
     if (!plan.warnings.empty())
@@ -138,6 +110,30 @@ std::string order_of_work(const Plan& plan) {
 }
 
 }  // namespace
+
+std::string ask_first_box() {
+    std::string out = section("Ask first");
+    out += tag("p", tag("b", "The maker's data sheet comes first.") +
+                        " Where it and this sheet differ, follow the data sheet: mixing, "
+                        "temperatures, times, protection.");
+    out +=
+        tag("p", tag("b",
+                     "Whether and how a structure may be repaired is decided by licensed "
+                     "practice,") +
+                     " not by this sheet: a surveyor, the designer or the class. Tick what holds, "
+                     "and ask them before any work if one is ticked.");
+    const auto items = ask_first();
+    out += "\n<table width=\"100%\" class=\"first\"><tbody>\n";
+    for (std::size_t i = 0; i < items.size(); i += 2) {
+        std::string cells;
+        for (std::size_t k = i; k < std::min(i + 2, items.size()); ++k)
+            cells +=
+                tag("td", tick_box() + "&#160; " + formats::escaped(items[k]), "width=\"50%\"");
+        out += tag("tr", cells) + "\n";
+    }
+    return out + "</tbody></table>\n" +
+           tag("p", "Asked: " + blank(28) + " &#160; Answer, date: " + blank(36)) + "\n";
+}
 
 std::string place_page(const Plan& plan) {
     return heading(plan) + heed_of(plan) + picture(plan) + repair(plan) + ask_first_box();

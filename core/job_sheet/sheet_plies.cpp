@@ -175,7 +175,8 @@ std::string rolls(const Plan& plan) {
                             length(plan, roll.gap_mm, 0) + " between pieces<br/>" + picture) +
                "\n";
     }
-    return out.empty() ? out : section("Cutting from the roll") + out;
+    if (out.empty()) return out;
+    return section("Cutting from the roll") + of_all_places(plan) + out;
 }
 
 }  // namespace tearline::job_sheet

@@ -29,12 +29,26 @@ std::string wide(const std::string& content, const std::string& style) {
     return tag("tr", tag("td", content, "colspan=\"7\" class=\"" + style + "\"")) + "\n";
 }
 
-/// A batch of equal cups: of resin, or of topcoat, which is weighed whatever the resin's basis.
-std::string cup_rows(const Plan& plan, const std::vector<quantities::Cup>& cups,
-                     bool topcoat = false) {
+/// What is left of each of some equal cups, where it is anything to speak of.
+std::string left_over_row(const Plan& plan, const quantities::Cup& cup, bool topcoat) {
     const auto amount = [&](double grams) {
         return topcoat ? mass(plan, grams, grams < 100.0 ? 1 : 0) : mixture(plan, grams);
     };
+    constexpr double shown = 0.05;  // [g] less is 0.0
+    if (!(cup.left_g >= shown)) return {};
+    return wide("The job needs " + amount(cup.mix_resin_g - cup.left_g) + " of " +
+                    (topcoat ? "topcoat" : mixture_words(plan)) + " a cup; " +
+                    (!topcoat && quantities::rounded_up(cup, plan.job.resin)
+                         ? "its doses are rounded up to what the tools show. "
+                         : "less than this cannot be measured. ") +
+                    tag("b", amount(cup.left_g) + " is left over") +
+                    " of each: let it cure outdoors.",
+                "then");
+}
+
+/// A batch of equal cups: of resin, or of topcoat, which is weighed whatever the resin's basis.
+std::string cup_rows(const Plan& plan, const std::vector<quantities::Cup>& cups,
+                     bool topcoat = false) {
     std::string out;
     for (std::size_t i = 0; i < cups.size(); ++i)
         if (cups[i].mix_resin_g > 0.0)
@@ -47,17 +61,18 @@ std::string cup_rows(const Plan& plan, const std::vector<quantities::Cup>& cups,
                         tag("b", mixture(plan, cup.resin_g)) + " of " + mixture_words(plan) +
                         " out of the first cup of the next stage, brush it on, and go on at once.",
                     "then");
-    constexpr double shown = 0.05;  // [g] less is 0.0
-    if (cup.left_g >= shown)
-        out += wide("The job needs " + amount(cup.mix_resin_g - cup.left_g) + " of " +
-                        (topcoat ? "topcoat" : mixture_words(plan)) + " a cup; " +
-                        (!topcoat && quantities::rounded_up(cup, plan.job.resin)
-                             ? "its doses are rounded up to what the tools show. "
-                             : "less than this cannot be measured. ") +
-                        tag("b", amount(cup.left_g) + " is left over") +
-                        " of each: let it cure outdoors.",
-                    "then");
-    return out;
+    return out + left_over_row(plan, cup, topcoat);
+}
+
+/// A cup that several places take of is dosed in one place alone: on the boat's sheet.
+std::string boat_cup_row(const Plan& plan, const quantities::Stage& stage) {
+    double resin_g = 0.0;
+    for (const quantities::Cup& cup : stage.cups) resin_g += cup.resin_g;
+    return wide(tag("b", boat_cup_words(stage.boat_cup)) + ": take " +
+                    tag("b", mixture(plan, resin_g)) +
+                    " of it, mixed. Its doses stand there; mix "
+                    "nothing here.",
+                "then");
 }
 
 std::string plies_of(const quantities::Stage& stage) {
@@ -189,6 +204,14 @@ std::string tool_words(const Plan& plan) {
 
 }  // namespace
 
+std::string cup_table(const Plan& plan, const std::vector<NamedCup>& cups) {
+    std::string out = "<table width=\"100%\" class=\"cups\">" + cups_head() + "<tbody>\n";
+    for (const NamedCup& one : cups)
+        out += wide(one.heading, "stage") + cup_row(plan, one.cup, one.name) +
+               left_over_row(plan, one.cup, false);
+    return out + "</tbody></table>\n";
+}
+
 std::string stages_page(const Plan& plan) {
     std::string out = section("Laying: stages and cups");
     out += tag("p", position_words(plan) +
@@ -211,7 +234,7 @@ std::string stages_page(const Plan& plan) {
         out += wide(
             tag("b", "Stage " + std::to_string(i + 1) + ": " + plies_of(stage)) + thick + first,
             "stage");
-        out += cup_rows(plan, stage.cups);
+        out += stage.boat_cup > 0 ? boat_cup_row(plan, stage) : cup_rows(plan, stage.cups);
         if (!stage.then.empty()) out += wide("Then: " + formats::escaped(stage.then), "then");
     }
     if (!plan.quantities.topcoat_cups.empty() && quantities::takes_topcoat(plan.job)) {

@@ -161,6 +161,19 @@ std::string in_line(std::string ways) {
     return ways;
 }
 
+std::string of_all_places(const Plan& plan) {
+    if (plan.repair.empty()) return {};
+    return tag("p",
+               tag("b", "This place alone.") +
+                   " The boat's sheet cuts and buys for all places together: use the one or the "
+                   "other, not both.") +
+           "\n";
+}
+
+std::string boat_cup_words(int cup) {
+    return "Boat sheet, cup " + std::to_string(cup);
+}
+
 std::string mixture_words(const Plan& plan) {
     return plan.job.resin.kind == job::ResinKind::epoxy ? "resin and hardener together" : "resin";
 }

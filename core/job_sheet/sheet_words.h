@@ -64,6 +64,12 @@ namespace tearline::job_sheet {
 /// Ways to measure a dose on one line.
 [[nodiscard]] std::string in_line(std::string ways);
 
+/// Of one place of a boat: that the boat's sheet nests and buys for all of them; else nothing.
+[[nodiscard]] std::string of_all_places(const Plan& plan);
+
+/// "Boat sheet, cup 7".
+[[nodiscard]] std::string boat_cup_words(int cup);
+
 /// What the amounts of `mixture` are of: "resin", of epoxy "resin and hardener together".
 [[nodiscard]] std::string mixture_words(const Plan& plan);
 

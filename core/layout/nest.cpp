@@ -47,44 +47,68 @@ struct Laid {
 
 class Strip {
 public:
-    Strip(const std::vector<Shape>& shapes, double width, double gap) : width_(width) {
+    Strip(const std::vector<Shape>& shapes, double width, const NestOptions& options)
+        : shapes_(shapes), width_(width), most_length_(options.most_length) {
         for (const Shape& shape : shapes) {
-            const Loop2 guard = plane::guarded(shape.outline, 0.5 * gap);
+            const Loop2 guard = plane::guarded(shape.outline, 0.5 * options.gap);
             std::vector<Turned> ways;
-            for (const double turn : shape.turns) {
-                const plane::Box box = plane::box_round(turned(shape.outline, turn));
-                if (box.high.y() - box.low.y() > width + tolerance::outline_thinning) continue;
-                ways.push_back({count_++, turn, turned(guard, turn), box});
+            const auto add = [&](double turn) {
+                ways.push_back({count_++, turn, turned(guard, turn),
+                                plane::box_round(turned(shape.outline, turn))});
+            };
+            if (shape.locked) {
+                add(shape.locked->turn);
+            } else {
+                for (const double turn : shape.turns) {
+                    const plane::Box box = plane::box_round(turned(shape.outline, turn));
+                    if (box.high.y() - box.low.y() > width + tolerance::outline_thinning) continue;
+                    if (box.high.x() - box.low.x() > most_length_) continue;
+                    add(turn);
+                }
             }
             ways_.push_back(std::move(ways));
         }
+        for (const Loop2& loop : options.blocked)
+            blocked_.push_back({count_++, 0.0, loop, plane::box_round(loop)});
     }
 
     [[nodiscard]] Nest lay(const std::vector<std::size_t>& order) {
         Nest made;
         made.places.resize(ways_.size());
         std::vector<Laid> laid;
+        for (const Turned& loop : blocked_) laid.push_back({&loop, Vec2(0, 0)});
+        const auto put = [&](std::size_t i, const Turned& way, const Place& place) {
+            made.places[i] = place;
+            made.length = std::max(made.length, place.move.x() + way.box.high.x());
+            laid.push_back({&way, place.move});
+        };
+        for (std::size_t i = 0; i < shapes_.size(); ++i)
+            if (shapes_[i].locked) put(i, ways_[i].front(), *shapes_[i].locked);
         for (const std::size_t i : order) {
+            if (shapes_[i].locked) continue;
             const Turned* way = nullptr;
             Place place;
             double right = 0.0;
             for (const Turned& candidate : ways_[i]) {
                 const auto move = first_place(candidate, laid, made.length);
-                const double end = std::max(move.x() + candidate.box.high.x(), 0.0);
+                if (!move) continue;
+                const double end = std::max(move->x() + candidate.box.high.x(), 0.0);
                 if (way != nullptr && end >= right) continue;
-                way = &candidate, place = {move, candidate.turn}, right = end;
+                way = &candidate, place = {*move, candidate.turn}, right = end;
             }
-            if (way == nullptr) continue;
-            made.places[i] = place;
-            made.length = std::max(made.length, right);
-            laid.push_back({way, place.move});
+            if (way == nullptr)
+                made.left_out += std::abs(signed_area(shapes_[i].outline));
+            else
+                put(i, *way, place);
         }
         return made;
     }
 
 private:
-    /// The farthest back, then lowest, free place of the shape's origin.
-    Vec2 first_place(const Turned& way, const std::vector<Laid>& laid, double length) {
+    /// The farthest back, then lowest, free place of the shape's origin; on a strip that ends there
+    /// may be none.
+    std::optional<Vec2> first_place(const Turned& way, const std::vector<Laid>& laid,
+                                    double length) {
         std::vector<Loop2> forbidden;
         for (const Laid& other : laid)
             for (const Loop2& loop : no_fit_of(*other.way, way))
@@ -92,9 +116,11 @@ private:
         const Vec2 low(-way.box.low.x(), -way.box.low.y());
         // Past the end of what is laid, with the guard's width, there is always room.
         const double beyond = 4.0 * (way.box.high.x() - way.box.low.x()) + width_;
-        const Vec2 high(low.x() + length + beyond, std::max(low.y(), width_ - way.box.high.y()));
+        const double end = std::min(low.x() + length + beyond, most_length_ - way.box.high.x());
+        const Vec2 high(end, std::max(low.y(), width_ - way.box.high.y()));
         const std::vector<Vec2> corners = plane::free_corners(low, high, forbidden);
-        if (corners.empty()) return {high.x(), low.y()};
+        if (corners.empty() && std::isfinite(most_length_)) return std::nullopt;
+        if (corners.empty()) return Vec2(high.x(), low.y());
         // Back first, but not into the notch between two rounded guards at the cost of the row.
         constexpr double worth_of_height = 0.02;
         const auto cost = [](const Vec2& p) { return p.x() + worth_of_height * p.y(); };
@@ -109,9 +135,11 @@ private:
         return found->second;
     }
 
-    double width_;
+    const std::vector<Shape>& shapes_;
+    double width_, most_length_;
     std::size_t count_ = 0;  ///< of turns of all shapes
     std::vector<std::vector<Turned>> ways_;
+    std::vector<Turned> blocked_;
     std::unordered_map<std::size_t, std::vector<Loop2>> known_;
 };
 
@@ -146,16 +174,52 @@ int usual_passes(std::size_t count) {
     return static_cast<int>(std::clamp(work / (shapes * shapes), fewest, most));
 }
 
+namespace {
+
+// Measured: a pass costs the square of its shapes, so of lots of fifty a thousand cost a few
+// seconds; what is lost is the ragged end between two lots.
+constexpr std::size_t most_in_one = 150, in_a_lot = 50;
+
+/// Many shapes on a strip without end, the large ones first, lot behind lot.
+Nest nest_in_lots(const std::vector<Shape>& shapes, double width, const NestOptions& options) {
+    const std::vector<std::size_t> order = sorted_orders(shapes).front();
+    Nest all;
+    all.places.resize(shapes.size());
+    for (std::size_t first = 0; first < order.size(); first += in_a_lot) {
+        const std::size_t end = std::min(first + in_a_lot, order.size());
+        std::vector<Shape> lot;
+        for (std::size_t k = first; k < end; ++k) lot.push_back(shapes[order[k]]);
+        const Nest made = nest(lot, width, options);
+        const double start = all.length > 0.0 ? all.length + options.gap : 0.0;
+        for (std::size_t k = first; k < end; ++k) {
+            all.places[order[k]] = made.places[k - first];
+            if (all.places[order[k]]) all.places[order[k]]->move.x() += start;
+        }
+        if (made.length > 0.0) all.length = start + made.length;
+        all.left_out += made.left_out;
+    }
+    return all;
+}
+
+}  // namespace
+
 Nest nest(const std::vector<Shape>& shapes, double width, const NestOptions& options) {
+    if (shapes.size() > most_in_one && !std::isfinite(options.most_length) &&
+        options.blocked.empty())
+        return nest_in_lots(shapes, width, options);
     const int most_passes =
         options.most_passes > 0 ? options.most_passes : usual_passes(shapes.size());
-    Strip strip(shapes, width, options.gap);
+    Strip strip(shapes, width, options);
     Nest best;
     std::vector<std::size_t> best_order;
     int passes = 0;
     const auto attempt = [&](const std::vector<std::size_t>& order) {
         Nest made = strip.lay(order);
-        if (passes++ == 0 || made.length < best.length) best = std::move(made), best_order = order;
+        constexpr double none =
+            1.0;  // [mm2] sums of the same areas in another order differ by less
+        const double more = best.left_out - made.left_out;
+        const bool better = more > none || (more >= -none && made.length < best.length);
+        if (passes++ == 0 || better) best = std::move(made), best_order = order;
     };
     for (const auto& order : sorted_orders(shapes))
         if (passes < most_passes) attempt(order);

@@ -7,6 +7,7 @@
 
 #include "core/base/numbers.h"
 #include "core/layout/nest.h"
+#include "core/layout/use_remnant.h"
 
 namespace tearline::layout {
 
@@ -25,13 +26,6 @@ std::vector<double> mat_turns(const Loop2& outline, double roll_width) {
                      [&](double turn) { return width_at(outline, turn) <= roll_width; }))
         turns.push_back(least_breadth(outline).turn_degrees);
     return turns;
-}
-
-std::vector<double> allowed_turns(const CutPiece& piece, double roll_width) {
-    if (piece.kind == job::FabricKind::mat)
-        return mat_turns(piece.outline->parting_region().outer, roll_width);
-    const double along = -piece.outline->warp_degrees;
-    return {along, along + 180.0};
 }
 
 Warning too_wide(const CutPiece& piece, double width) {
@@ -67,25 +61,55 @@ Roll nested(const std::vector<CutPiece>& pieces, double width, double gap, Warni
     return roll;
 }
 
-}  // namespace
-
-Rolls nest_rolls(std::span<const CutPiece> pieces, const job::Job& job) {
-    std::vector<std::vector<CutPiece>> by_fabric;  // in the order of laying
+/// The pieces of each fabric, every copy an entry, in the order of laying.
+std::vector<std::vector<CutPiece>> by_fabric(std::span<const CutPiece> pieces) {
+    std::vector<std::vector<CutPiece>> all;
     for (const CutPiece& piece : pieces) {
-        auto same = std::find_if(by_fabric.begin(), by_fabric.end(), [&](const auto& others) {
+        auto same = std::find_if(all.begin(), all.end(), [&](const auto& others) {
             return others.front().fabric == piece.fabric;
         });
-        if (same == by_fabric.end()) {
-            by_fabric.emplace_back();
-            same = std::prev(by_fabric.end());
+        if (same == all.end()) {
+            all.emplace_back();
+            same = std::prev(all.end());
         }
-        same->insert(same->end(), static_cast<std::size_t>(std::max(job.layup.copies, 1)), piece);
+        same->insert(same->end(), static_cast<std::size_t>(std::max(piece.copies, 1)), piece);
     }
+    return all;
+}
+
+}  // namespace
+
+std::vector<double> allowed_turns(const CutPiece& piece, double roll_width) {
+    if (piece.kind == job::FabricKind::mat)
+        return mat_turns(piece.outline->parting_region().outer, roll_width);
+    const double along = -piece.outline->warp_degrees;
+    return {along, along + 180.0};
+}
+
+Result<Rolls> nest_rolls(std::span<const CutPiece> pieces, const Stock& stock) {
     Rolls out;
-    for (const auto& same : by_fabric)
-        out.rolls.push_back(nested(same, job.fabrics.at(same.front().fabric).roll_width,
-                                   job.shop.cutting_gap, out.warnings));
+    auto wanted = by_fabric(pieces);
+    for (const job::Remnant& remnant : stock.remnants) {
+        const auto same = std::find_if(wanted.begin(), wanted.end(), [&](const auto& of) {
+            return !of.empty() && of.front().fabric == remnant.fabric;
+        });
+        std::vector<CutPiece> none;
+        auto cut = use_remnant(remnant, stock.gap, same == wanted.end() ? none : *same);
+        if (!cut) return tl::unexpected(cut.error());
+        out.remnants.push_back(*std::move(cut));
+    }
+    for (const auto& same : wanted)
+        if (!same.empty())
+            out.rolls.push_back(nested(same, stock.fabrics.at(same.front().fabric).roll_width,
+                                       stock.gap, out.warnings));
     return out;
+}
+
+Rolls nest_rolls(std::span<const CutPiece> pieces, const job::Job& job) {
+    std::vector<CutPiece> all(pieces.begin(), pieces.end());
+    for (CutPiece& piece : all) piece.copies = job.layup.copies;
+    // Without remnants nothing can be locked wrongly.
+    return nest_rolls(all, {job.fabrics, job.shop.cutting_gap}).value();
 }
 
 }  // namespace tearline::layout

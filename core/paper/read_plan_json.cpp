@@ -247,11 +247,41 @@ templates::TemplateSet read(const Json& json) {
     return plan;
 }
 
+/// Every place of a boat, or of each its parts, as parts of one set.
+templates::TemplateSet read_boat(const Json& json) {
+    templates::TemplateSet boat;
+    for (const Json& place : member(json, "plans", "boat")) {
+        const std::string name = text(member(place, "name", "plans"), "plans.name");
+        const templates::TemplateSet plan = read(member(place, "plan", "plans"));
+        if (boat.parts.empty()) {
+            boat.model = plan.model;
+            boat.job_id = plan.job_id;
+            boat.epoxy = plan.epoxy;
+            boat.units = plan.units;
+        }
+        for (templates::TemplateSet part : templates::parts_of(plan)) {
+            part.parts.clear();
+            part.part = part.part.empty() ? name : name + " " + part.part;
+            for (templates::PieceTemplate& piece : part.pieces) piece.id = name + "-" + piece.id;
+            boat.pieces.insert(boat.pieces.end(), part.pieces.begin(), part.pieces.end());
+            boat.parts.push_back(std::move(part));
+        }
+    }
+    if (boat.parts.empty()) refuse("plans", "holds no place");
+    boat.title = optional_text(member(json, "job", "boat"), "title");
+    return boat;
+}
+
+templates::TemplateSet read_either(const Json& json) {
+    const bool boat = json.is_object() && optional_text(json, "schema") == "tearline-boat/1";
+    return boat ? read_boat(json) : read(json);
+}
+
 }  // namespace
 
 Result<templates::TemplateSet> read_plan_json(std::string_view json) {
     try {
-        return read(Json::parse(json));
+        return read_either(Json::parse(json));
     } catch (const Unreadable& unreadable) {
         return bad_file("plan.json", unreadable.message);
     } catch (const Json::exception& error) {

@@ -52,7 +52,8 @@ std::optional<double> least_radius(const templates::LaidPly& ply) {
     return least;
 }
 
-void label(templates::LaidPly& ply, const BackingPlan& backing, const job::Job& job) {
+void label(templates::LaidPly& ply, const BackingPlan& backing, const job::Job& job,
+           const std::string& repair) {
     for (templates::LaidPiece& piece : ply.pieces) {
         templates::Words words;
         words.lines = {
@@ -66,6 +67,7 @@ void label(templates::LaidPly& ply, const BackingPlan& backing, const job::Job& 
             {backing.stays ? "IT STAYS IN THE HULL" : "IT COMES OUT AGAIN", 1.3}};
         if (backing.preformed)
             words.lines.push_back({"PREFORM IT: THE FAR FACE IS TOO ROUND FOR A FLAT SHEET", 0.8});
+        if (!repair.empty()) words.lines.insert(words.lines.begin(), {repair, 2.2});
         templates::label_template(piece.outline, words);
     }
 }
@@ -198,7 +200,7 @@ Result<std::optional<BackingPlan>> back_hole(const Plan& plan, const job::Job& j
         sheet = lay_closing(*far, hull, request);
         if (!sheet) return tl::unexpected(sheet.error());
     }
-    label(sheet->ply, out, job);
+    label(sheet->ply, out, job, plan.repair);
     out.pieces.push_back(std::move(sheet->ply));
     return std::optional(std::move(out));
 }

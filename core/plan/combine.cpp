@@ -56,19 +56,6 @@ Quantities sum_of(const std::vector<Plan>& parts, std::size_t main) {
     return sum;
 }
 
-quantities::Areas areas_of(const std::vector<Plan>& parts) {
-    quantities::Areas sum;
-    for (const Plan& part : parts) {
-        const quantities::Areas& areas = part.place.areas;
-        sum.damage_mm2 += areas.damage_mm2;
-        sum.damage_perimeter_mm += areas.damage_perimeter_mm;
-        sum.scarf_mm2 += areas.scarf_mm2;
-        sum.footprint_mm2 += areas.footprint_mm2;
-        sum.footprint_perimeter_mm += areas.footprint_perimeter_mm;
-    }
-    return sum;
-}
-
 /// Warnings of all parts; what two parts say in the same words of no ply is told once.
 Warnings told_of(const std::vector<Plan>& parts) {
     Warnings all;
@@ -124,6 +111,7 @@ void compare(const job::Job& job, Plan& all) {
 Plan combined(const job::Job& job, std::vector<Plan> parts, std::size_t main) {
     Plan all;
     all.job = job;
+    all.repair = parts[main].repair;
     all.model_sha256 = parts[main].model_sha256;
     all.place = parts[main].place;
     all.scan = parts[main].scan;
@@ -144,9 +132,22 @@ Plan combined(const job::Job& job, std::vector<Plan> parts, std::size_t main) {
     return all;
 }
 
+quantities::Areas areas_of(const Plan& plan) {
+    if (plan.parts.empty()) return plan.place.areas;
+    quantities::Areas sum;
+    for (const Plan& part : plan.parts) {
+        const quantities::Areas& areas = part.place.areas;
+        sum.damage_mm2 += areas.damage_mm2;
+        sum.damage_perimeter_mm += areas.damage_perimeter_mm;
+        sum.scarf_mm2 += areas.scarf_mm2;
+        sum.footprint_mm2 += areas.footprint_mm2;
+        sum.footprint_perimeter_mm += areas.footprint_perimeter_mm;
+    }
+    return sum;
+}
+
 void shop_anew(Plan& plan) {
-    const quantities::Areas areas = plan.parts.empty() ? plan.place.areas : areas_of(plan.parts);
-    plan.shopping = quantities::shopping_of(plan.job, areas, plan.quantities, plan.rolls);
+    plan.shopping = quantities::shopping_of(plan.job, areas_of(plan), plan.quantities, plan.rolls);
     if (!plan.backing) return;
     const auto add_mat = [&](const char* fabric, double glass_g, const std::string& use) {
         if (!(glass_g > 0.0)) return;

@@ -13,6 +13,9 @@ namespace tearline::plan {
 /// @pre  two parts or more
 [[nodiscard]] Plan combined(const job::Job& job, std::vector<Plan> parts, std::size_t main);
 
+/// What a plan takes up of the base surface: the sum of its parts.
+[[nodiscard]] quantities::Areas areas_of(const Plan& plan);
+
 /// The shopping list of a plan of several parts, after its amounts have changed.
 void shop_anew(Plan& plan);
 

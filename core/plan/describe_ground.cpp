@@ -113,6 +113,8 @@ Result<Place> describe_ground(const ground::Ground& ground, const hull::Hull& hu
     for (const Region3& part : place.footprint)
         place.areas.footprint_perimeter_mm += perimeter(part.outer);
     for (const plies::RegionMesh& part : scarf->parts) show_dish(part, ground, place.dish_view);
+    for (const plies::RegionMesh& part : footprint->parts)
+        show_dish(part, ground, place.footprint_view);
 
     const auto guide = flat_footprint(ground, *footprint);
     if (!guide) return tl::unexpected(guide.error());

@@ -36,6 +36,7 @@ struct Place {
     std::vector<templates::Section> sections;
     HullView view;
     DishView dish_view;
+    DishView footprint_view;  ///< the same of the whole footprint; no depth outside the ground
 };
 
 /// What a plan says of the place itself.

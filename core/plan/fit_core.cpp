@@ -58,7 +58,8 @@ double new_thickness(const Plan& plan, const std::string& skin, double old) {
     return sum > 0.0 ? sum : old;
 }
 
-void label(templates::LaidPly& ply, const CorePlan& plug, const job::Job& job) {
+void label(templates::LaidPly& ply, const CorePlan& plug, const job::Job& job,
+           const std::string& repair) {
     const job::Units units = job.display_units;
     const job::Core& core = *job.core;
     const auto capital = [&](double mm, int decimals) {
@@ -85,6 +86,7 @@ void label(templates::LaidPly& ply, const CorePlan& plug, const job::Job& job) {
             words.lines.push_back({"KERFS " + capital(core.kerf_width.value(), 1) + " WIDE EVERY " +
                                        capital(*core.kerf_pitch, 0) + ", BOTH WAYS FROM THE CROSS",
                                    0.8});
+        if (!repair.empty()) words.lines.insert(words.lines.begin(), {repair, 2.2});
         templates::label_template(piece.outline, words);
     }
 }
@@ -161,7 +163,7 @@ Result<CorePlan> fit_core(const Plan& plan, const job::Job& job, const hull::Hul
                              -(core.bed + 0.5 * out.plug_mm)});
     if (!plug) return tl::unexpected(plug.error());
     fill_amounts(*plug, job, out);
-    label(plug->ply, out, job);
+    label(plug->ply, out, job, plan.repair);
     out.pieces.push_back(std::move(plug->ply));
 
     out.before =

@@ -81,11 +81,13 @@ bool has_torn_band(const templates::Template& outline) {
 
 /// What stands on a template.
 templates::Words words_of(const templates::LaidPly& ply, const templates::LaidPiece& piece,
-                          const quantities::PieceAmounts& amounts, const job::Job& job,
+                          const quantities::PieceAmounts& amounts, const LabelledAs& as,
                           const templates::Directions& where) {
+    const job::Job& job = as.job;
     constexpr std::size_t letters = 34;
     const job::Units units = job.display_units;
     templates::Words words;
+    if (!as.repair.empty()) words.lines.push_back({as.repair, 2.2});
     words.lines.push_back({"PLY " + std::to_string(ply.number) + " · " + piece.piece.id, 2.2});
     std::vector<std::string> cloth = name_lines(ply.fabric);
     if (ply.cover) cloth.back() += " · COVER PLY";
@@ -123,14 +125,15 @@ templates::Words words_of(const templates::LaidPly& ply, const templates::LaidPi
 
 std::vector<templates::LaidPly> labelled(std::vector<templates::LaidPly> plies,
                                          const std::vector<quantities::PlyAmounts>& amounts,
-                                         const Warnings& warnings, const job::Job& job,
+                                         const Warnings& warnings, const LabelledAs& as,
                                          const damage::FlatFrame& frame) {
+    const job::Job& job = as.job;
     const templates::Directions where = templates::directions(frame, job.hull.bow, job.hull.up);
     for (std::size_t k = 0; k < plies.size(); ++k)
         for (std::size_t i = 0; i < plies[k].pieces.size(); ++i) {
             templates::LaidPiece& piece = plies[k].pieces[i];
             templates::Words words =
-                words_of(plies[k], piece, amounts.at(k).pieces.at(i), job, where);
+                words_of(plies[k], piece, amounts.at(k).pieces.at(i), as, where);
             for (const Warning& warning : warnings)
                 if (concerns(warning, plies[k], piece))
                     words.warnings.push_back(warning.words().plain(job.display_units));

@@ -1,4 +1,5 @@
 #pragma once
+#include <string>
 #include <vector>
 
 #include "core/damage/flat_frame.h"
@@ -8,6 +9,12 @@
 
 namespace tearline::plan {
 
+/// What the words on a template say that it is of.
+struct LabelledAs {
+    const job::Job& job;
+    std::string repair;  ///< its name among the places of a boat; or ""
+};
+
 /// Plies with the words on every template that a person at the table must know: ply and piece,
 /// fabric, job, which face looks at them, area, glass and resin, and the warnings that concern the
 /// piece.
@@ -16,6 +23,6 @@ namespace tearline::plan {
 /// @param warnings  all there are: call it last
 [[nodiscard]] std::vector<templates::LaidPly> labelled(
     std::vector<templates::LaidPly> plies, const std::vector<quantities::PlyAmounts>& amounts,
-    const Warnings& warnings, const job::Job& job, const damage::FlatFrame& frame);
+    const Warnings& warnings, const LabelledAs& as, const damage::FlatFrame& frame);
 
 }  // namespace tearline::plan

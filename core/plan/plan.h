@@ -22,7 +22,8 @@ namespace tearline {
 
 /// A repair worked out: what plan.json, pictures, cutter files and the CAD plugin are written from.
 struct Plan {
-    job::Job job;  ///< its points found on the hull
+    job::Job job;        ///< its points found on the hull
+    std::string repair;  ///< its name among the places of one boat; empty: it is the only one
     std::string model_sha256;
     plan::Place place;
     std::vector<templates::LaidPly> plies;

@@ -40,6 +40,12 @@ void add(Warnings& all, Warnings more) {
                std::make_move_iterator(more.end()));
 }
 
+/// What a plan is made with, beside its job and its hull.
+struct How {
+    Progress progress;
+    std::string repair;  ///< its name among the places of a boat; or ""
+};
+
 /// Volumes of a dish that was measured, and what was built in it so far.
 struct Known {
     std::optional<quantities::DishVolumes> volumes;
@@ -79,7 +85,7 @@ double ground_out(const ground::Ground& ground, const job::Job& job,
 }
 
 /// The plan on its ground: every stage in turn gives its own part.
-Result<Plan> plan_on(const rates::PlannedGround& on, const Progress& progress) {
+Result<Plan> plan_on(const rates::PlannedGround& on, const How& how) {
     const job::Job& job = on.placed.job;
     Warnings warnings = of_the_place(on.hull, on.placed, on.ground);
     auto place = plan::describe_ground(on.ground, on.hull, job);
@@ -90,7 +96,7 @@ Result<Plan> plan_on(const rates::PlannedGround& on, const Progress& progress) {
             "scarf_to = \"opening\": the scarves that rise to the openings and to the outline meet "
             "before the depth is reached, and damage would stay; say scarf_to = \"none\", or take "
             "the fitting out");
-    auto laid = plan::lay_plies(on.ground, job, on.ground.levels.plies, progress);
+    auto laid = plan::lay_plies(on.ground, job, on.ground.levels.plies, how.progress);
     if (!laid) return tl::unexpected(laid.error());
     add(warnings, std::move(laid->warnings));
     const auto known = known_of(job, on.ground);
@@ -127,9 +133,10 @@ Result<Plan> plan_on(const rates::PlannedGround& on, const Progress& progress) {
     add(warnings, std::move(nested.warnings));
     const quantities::Areas areas = place->areas;
     auto shopping = quantities::shopping_of(job, areas, *quantities, nested.rolls);
-    auto plies =
-        plan::labelled(std::move(laid->plies), quantities->plies, warnings, job, place->frame);
+    auto plies = plan::labelled(std::move(laid->plies), quantities->plies, warnings,
+                                {job, how.repair}, place->frame);
     return Plan{.job = job,
+                .repair = how.repair,
                 .model_sha256 = on.hull.sha256,
                 .place = std::move(*place),
                 .plies = std::move(plies),
@@ -152,29 +159,29 @@ Result<Plan> plan_on(const rates::PlannedGround& on, const Progress& progress) {
 
 /// A plan of a job that is one: on one ground.
 Result<Plan> plan_one(const job::Job& asked, const ground::PlacedJob& placed,
-                      const hull::Hull& hull, const Progress& progress) {
+                      const hull::Hull& hull, const How& how) {
     auto ground = ground::lay_ground(placed.job, hull);
     if (!ground) return tl::unexpected(ground.error());
     auto marks = ground::mark_ways(placed, *ground);
     ground->mark_ways = std::move(marks.ways);
     add(ground->levels.warnings, std::move(marks.warnings));
-    return plan_on({asked, placed, hull, *ground}, progress);
+    return plan_on({asked, placed, hull, *ground}, how);
 }
 
 /// A part of a repair on the face that it is laid on: of a model that holds both, its own.
 Result<Plan> plan_part(const job::Job& job, const ground::PlacedJob& placed, const hull::Hull& hull,
-                       const Progress& progress) {
+                       const How& how) {
     const ground::PlacedJob part{job, placed.about_marks, placed.warnings};
     if (hull.other_face.empty() || job.damage.side == placed.job.damage.side)
-        return plan_one(job, part, hull, progress);
+        return plan_one(job, part, hull, how);
     const auto other = hull::read_hull(job.hull, job.damage.side);
     if (!other) return tl::unexpected(other.error());
-    return plan_one(job, part, *other, progress);
+    return plan_one(job, part, *other, how);
 }
 
 /// Every part of a repair of several, then all of them together.
 Result<Plan> plan_all_parts(const ground::PlacedJob& placed, const hull::Hull& hull,
-                            const Progress& progress) {
+                            const How& how) {
     auto jobs = plan::parts_of(placed.job, hull);
     if (!jobs) return tl::unexpected(jobs.error());
     std::vector<Plan> parts;
@@ -183,7 +190,7 @@ Result<Plan> plan_all_parts(const ground::PlacedJob& placed, const hull::Hull& h
     for (std::size_t i = 0; i < jobs->size(); ++i) {
         job::Job& job = (*jobs)[i];
         job.part.plies_before = plies;
-        auto part = plan_part(job, placed, hull, progress);
+        auto part = plan_part(job, placed, hull, how);
         if (!part) return part;
         if (i + 1 < jobs->size()) plan::tell_what_comes_between(*part, (*jobs)[i + 1]);
         plies += static_cast<int>(part->plies.size());
@@ -198,17 +205,17 @@ Result<Plan> plan_all_parts(const ground::PlacedJob& placed, const hull::Hull& h
     return plan::combined(placed.job, std::move(parts), main);
 }
 
-Result<Plan> plan_placed(const job::Job& asked, const hull::Hull& hull, const Progress& progress) {
-    if (progress && !progress("meshing the place", 0.1)) return no_safe_answer("stopped");
+Result<Plan> plan_placed(const job::Job& asked, const hull::Hull& hull, const How& how) {
+    if (how.progress && !how.progress("meshing the place", 0.1)) return no_safe_answer("stopped");
     auto placed = ground::place_points(asked, hull);
     if (!placed) return tl::unexpected(placed.error());
     if (asked.damage.through || asked.core) {
-        auto plan = plan_all_parts(*placed, hull, progress);
+        auto plan = plan_all_parts(*placed, hull, how);
         if (!plan) return plan;
         if (asked.damage.through && !asked.core)
             plan->ways = plan::ways_of(*plan, placed->job, [&](const job::Job& way) {
                 const ground::PlacedJob other{way, placed->about_marks, placed->warnings};
-                return plan_all_parts(other, hull, {});
+                return plan_all_parts(other, hull, {{}, how.repair});
             });
         if (auto closed = plan::close_hole(*plan, *placed, hull); !closed)
             return tl::unexpected(closed.error());
@@ -217,7 +224,7 @@ Result<Plan> plan_placed(const job::Job& asked, const hull::Hull& hull, const Pr
     auto deep = ground::with_depth(std::move(placed->job), hull);
     if (!deep) return tl::unexpected(deep.error());
     placed->job = std::move(*deep);
-    return plan_one(asked, *placed, hull, progress);
+    return plan_one(asked, *placed, hull, how);
 }
 
 }  // namespace
@@ -230,8 +237,14 @@ Result<Plan> plan_repair(const job::Job& job, const Progress& progress) {
 }
 
 Result<Plan> plan_repair(const job::Job& asked, const hull::Hull& hull, const Progress& progress) {
-    auto plan = plan_placed(asked, hull, progress);
+    auto plan = plan_placed(asked, hull, {progress, {}});
     if (!plan) return tl::unexpected(job::in_file(asked, plan.error()));
+    return plan;
+}
+
+Result<Plan> plan_place(const std::string& repair, const job::Job& job, const hull::Hull& hull) {
+    auto plan = plan_placed(job, hull, {{}, repair});
+    if (!plan) return tl::unexpected(job::in_file(job, plan.error()));
     return plan;
 }
 

@@ -17,4 +17,10 @@ namespace tearline {
 [[nodiscard]] Result<Plan> plan_repair(const job::Job& job, const hull::Hull& hull,
                                        const Progress& progress = {});
 
+/// The same of one of several places of a boat.
+///
+/// @param repair  its name, which stands on every template
+[[nodiscard]] Result<Plan> plan_place(const std::string& repair, const job::Job& job,
+                                      const hull::Hull& hull);
+
 }  // namespace tearline

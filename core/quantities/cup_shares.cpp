@@ -36,7 +36,9 @@ bool stage_primes(const Quantities& quantities, std::size_t index) {
 }
 
 std::size_t cups_mixed(const Quantities& quantities, std::size_t index) {
-    return index == 0 && primed_from_next(quantities) ? 0 : quantities.stages.at(index).cups.size();
+    const Stage& stage = quantities.stages.at(index);
+    if (stage.boat_cup > 0 || (index == 0 && primed_from_next(quantities))) return 0;
+    return stage.cups.size();
 }
 
 Grams mixed_in_all(const Quantities& quantities) {

@@ -26,7 +26,7 @@ struct CupShare {
 /// Whether the priming coat, too small to be dosed, comes out of the next stage's first cup.
 [[nodiscard]] bool primed_from_next(const Quantities& quantities);
 
-/// How many cups are really mixed for a stage.
+/// How many cups are really mixed for a stage; none where it takes of a boat's.
 [[nodiscard]] std::size_t cups_mixed(const Quantities& quantities, std::size_t index);
 
 /// What all cups of resin hold, as `totals.resin_g` counts it: what the job needs and what is left

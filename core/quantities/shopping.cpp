@@ -34,9 +34,9 @@ std::optional<double> times(std::optional<double> price, double amount) {
 
 class List {
 public:
-    List(const job::Job& job, const Quantities& quantities)
-        : job_(job), quantities_(quantities), copies_(std::max(job.layup.copies, 1)) {
-        if (job.prices) prices_ = *job.prices;
+    List(std::span<const RepairToBuy> repairs, std::span<const Cup> shared)
+        : repairs_(repairs), shared_(shared), job_(repairs.front().job) {
+        if (job_.prices) prices_ = *job_.prices;
     }
 
     void add_cloth(std::span<const layout::Roll> rolls) {
@@ -54,7 +54,11 @@ public:
     /// What is mixed: what the job needs, what is left of cups too small to measure, and the test
     /// cup before them.
     [[nodiscard]] Grams mixed() const {
-        return copies_ * mixed_in_all(quantities_) + Grams(test_cup(job_).mix_resin_g);
+        Grams all(test_cup(job_).mix_resin_g);
+        for (const RepairToBuy& repair : repairs_)
+            all = all + copies_of(repair) * mixed_in_all(repair.quantities);
+        for (const Cup& cup : shared_) all = all + Grams(cup.left_g);
+        return all;
     }
 
     /// Resin alone and its hardener: what is mixed of epoxy holds both, and both come in cans.
@@ -87,10 +91,12 @@ public:
         const auto more_in = [&](const Cup& cup) {
             return std::max(0.0, (cup.*dose).value_or(0.0) - each * cup.mix_resin_g);
         };
-        double more = 0.0;
-        for (const Stage& stage : quantities_.stages)
-            for (const Cup& cup : stage.cups) more += copies_ * more_in(cup);
-        return more + more_in(test_cup(job_));
+        double more = more_in(test_cup(job_));
+        for (const RepairToBuy& repair : repairs_)
+            for (const Stage& stage : repair.quantities.stages)
+                for (const Cup& cup : stage.cups) more += copies_of(repair) * more_in(cup);
+        for (const Cup& cup : shared_) more += more_in(cup);
+        return more;
     }
 
     /// Cans bought whole; one by volume holds what the resin's density says, or `sizing_density`.
@@ -112,16 +118,22 @@ public:
         add(item);
     }
 
-    void add_finish(const Areas& areas) {
-        const Totals& totals = quantities_.totals;
+    void add_finish() {
+        for (const RepairToBuy& repair : repairs_) add_finish(repair);
+    }
+
+    void add_finish(const RepairToBuy& repair) {
+        const Totals& totals = repair.quantities.totals;
         if (totals.topcoat_g)
-            add_topcoat(Grams(*totals.topcoat_g),
+            add_topcoat(Grams(*totals.topcoat_g), repair,
                         {"topcoat", "topcoat", "hardener of the topcoat"});
         // A sealing coat is sanded off: the finish takes another.
-        if (const auto grams = gel_coat(job_, areas); grams && !job_.topcoat.final_coat)
-            add_topcoat(*grams, {"gel coat", "gel coat of the finish, unless it is painted",
-                                 "hardener of that gel coat"});
-        const double compound = copies_ * totals.fairing_mL;
+        if (const auto grams = gel_coat(repair.job, repair.areas);
+            grams && !repair.job.topcoat.final_coat)
+            add_topcoat(*grams, repair,
+                        {"gel coat", "gel coat of the finish, unless it is painted",
+                         "hardener of that gel coat"});
+        const double compound = copies_of(repair) * totals.fairing_mL;
         add({"fairing",
              "fairing compound",
              compound,
@@ -138,11 +150,12 @@ public:
 
     /// What is mixed of it: more than the coat needs where its cups leave some over or doses are
     /// moved inwards.
-    void add_topcoat(Grams grams, const CoatNames& names) {
+    void add_topcoat(Grams grams, const RepairToBuy& repair, const CoatNames& names) {
+        const double copies = copies_of(repair);
         double topcoat = 0.0, hardener = 0.0;
-        for (const Cup& cup : topcoat_cups(grams, job_)) {
-            topcoat += copies_ * cup.mix_resin_g;
-            hardener += copies_ * cup.mix_hardener_g.value_or(0.0);
+        for (const Cup& cup : topcoat_cups(grams, repair.job)) {
+            topcoat += copies * cup.mix_resin_g;
+            hardener += copies * cup.mix_hardener_g.value_or(0.0);
         }
         add({names.kind,
              names.coat,
@@ -173,15 +186,27 @@ public:
     }
 
 private:
+    static double copies_of(const RepairToBuy& repair) {
+        return std::max(repair.job.layup.copies, 1);
+    }
+
+    /// What is bought for several repairs stands in one line.
     void add(const ShoppingItem& item) {
         if (!(item.amount > 0.0)) return;
         if (item.cost) shopping_.cost = shopping_.cost.value_or(0.0) + *item.cost;
+        for (ShoppingItem& known : shopping_.items) {
+            if (known.kind != item.kind || known.name != item.name || known.kind == "cloth")
+                continue;
+            known.amount += item.amount;
+            if (item.cost) known.cost = known.cost.value_or(0.0) + *item.cost;
+            return;
+        }
         shopping_.items.push_back(item);
     }
 
-    const job::Job& job_;
-    const Quantities& quantities_;
-    double copies_;
+    std::span<const RepairToBuy> repairs_;
+    std::span<const Cup> shared_;
+    const job::Job& job_;  ///< of any: for what they share
     job::Prices prices_;
     Shopping shopping_;
 };
@@ -195,10 +220,16 @@ bool takes_topcoat(const job::Job& job) {
 
 Shopping shopping_of(const job::Job& job, const Areas& areas, const Quantities& quantities,
                      std::span<const layout::Roll> rolls) {
-    List list(job, quantities);
+    const RepairToBuy alone{job, areas, quantities};
+    return shopping_of({&alone, 1}, {}, rolls);
+}
+
+Shopping shopping_of(std::span<const RepairToBuy> repairs, std::span<const Cup> shared,
+                     std::span<const layout::Roll> rolls) {
+    List list(repairs, shared);
     list.add_cloth(rolls);
     list.add_resin();
-    list.add_finish(areas);
+    list.add_finish();
     return list.take();
 }
 

@@ -32,6 +32,22 @@ struct Shopping {
                                    const Quantities& quantities,
                                    std::span<const layout::Roll> rolls);
 
+/// One of several repairs that are bought for together.
+struct RepairToBuy {
+    const job::Job& job;
+    Areas areas;
+    const Quantities& quantities;
+};
+
+/// The same for several repairs of one boat, each in its copies: rolls, cans and the test cup once
+/// for all.
+///
+/// @param shared  cups that several repairs take of
+/// @pre  one or more, that share resin, fabrics and prices
+[[nodiscard]] Shopping shopping_of(std::span<const RepairToBuy> repairs,
+                                   std::span<const Cup> shared,
+                                   std::span<const layout::Roll> rolls);
+
 /// Whether a topcoat goes on: polyester's own does not bond to epoxy, so an epoxy job has one only
 /// where the job file says which ([topcoat]).
 [[nodiscard]] bool takes_topcoat(const job::Job& job);

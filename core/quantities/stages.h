@@ -18,6 +18,8 @@ struct Stage {
     /// Of its first cup, for the ground: the priming coat where it is too small to be dosed.
     double primes_g = 0.0;
     std::string part{};  ///< of a repair of several: "from inside", "inner skin"
+    /// Cup of the boat's sheet that all of it is taken out of, from 1; 0: it has cups of its own.
+    int boat_cup = 0;
 };
 
 /// Thickness that may be laid wet on wet in one go [mm]: less on a wall, less again overhead.

@@ -1,4 +1,4 @@
-"""Two sample jobs against their golden copies: plan.json and one template each.
+"""Two sample jobs against their golden copies: plan.json and one template each; and a boat's plan.json.
 
     golden_test.py                  compares and says what changed
     UPDATE_GOLDEN=1 golden_test.py  writes the copies anew; say why in the commit
@@ -43,6 +43,18 @@ class Golden(unittest.TestCase):
         found += [f"{kept_svg.name}: {line}" for line in what_changed.svg_changes(
             kept_svg.read_text(encoding="utf-8"), svg)]
         self.assertEqual(found, [], f"{job}:\n" + "\n".join(found))
+
+    def test_boat(self):
+        """Eight places of one boat: what they share. Their own plans are as those of single jobs."""
+        kept = HERE / "curlew-refit.plan.json"
+        with tempfile.TemporaryDirectory() as room:
+            run = subprocess.run([TEARLINE, "plan", str(SAMPLES / "boats" / "curlew-refit.toml"), "--json"],
+                                 capture_output=True, text=True, check=False, cwd=room)
+        self.assertEqual(run.returncode, 0, run.stderr)
+        boat = json.loads(run.stdout)
+        if UPDATE:
+            kept.write_text(what_changed.written(what_changed.canonical(boat)) + "\n", encoding="utf-8")
+        self.assertEqual(what_changed.changes(json.loads(kept.read_text(encoding="utf-8")), boat), [])
 
     def test_panel(self):
         self.check("panel", JOBS["panel"])

@@ -49,7 +49,7 @@ public:
         plan_.place.areas.footprint_mm2 = area({loop(widest), {}});
         fill_rest(widest);
         plan_.plies = plan::labelled(std::move(plan_.plies), plan_.quantities.plies, plan_.warnings,
-                                     plan_.job, plan_.place.frame);
+                                     {plan_.job, {}}, plan_.place.frame);
         return plan_;
     }
 

@@ -1,0 +1,92 @@
+#include "cli/plan_boat.h"
+
+#include <unistd.h>
+
+#include <cstdio>
+#include <filesystem>
+
+#include "cli/commands.h"
+#include "core/base/printable.h"
+#include "core/base/sha256.h"
+#include "core/boat/boat_json.h"
+#include "core/boat/plan_boat.h"
+#include "core/boat/write_boat.h"
+#include "core/files/replace_folder.h"
+
+namespace tearline::cli {
+
+namespace {
+
+/// Warnings with the places that they are of; refusals are told by themselves.
+void report(const boat::Boat& boat) {
+    for (const boat::ToldOf& told : boat.warnings) {
+        if (told.code == "repair-refused") continue;
+        std::string of;
+        for (const std::string& name : told.repairs) of += (of.empty() ? "" : ", ") + name;
+        if (told.repairs.size() == boat.planned() && told.repairs.size() > 1) of = "every place";
+        if (told.piece)
+            of += " (piece " + *told.piece + ")";
+        else if (told.ply)
+            of += " (ply " + std::to_string(*told.ply) + ")";
+        std::fprintf(
+            stderr, "%s\n",
+            printable("warning (" + std::string(rank_key(told.rank)) + "): " + of +
+                          (of.empty() ? "" : ": ") + told.words.told + " [" + told.code + "]",
+                      true)
+                .c_str());
+    }
+}
+
+int report_refused(const boat::Boat& boat) {
+    int status = exit_done;
+    for (const boat::Repair& repair : boat.repairs) {
+        if (repair.plan) continue;
+        Error error = no_safe_answer("repair " + repair.name, repair.refused).value();
+        error.file = boat.job.file.string();
+        status = cli::report(error);
+    }
+    return status;
+}
+
+}  // namespace
+
+int run_plan_boat(const BoatWords& words, std::string_view text,
+                  const files::OutputOptions& options) {
+    if (words.after_ply > 0)
+        return report(bad_input("--after",
+                                "goes with a job of one place: plan what is left there "
+                                "by a job file of its own")
+                          .value());
+    const auto job = job::parse_boat(text, words.job);
+    if (!job) return report(job.error());
+    const bool watched = isatty(STDERR_FILENO) != 0;
+    boat::PlacesDone done;
+    if (watched)
+        done = [](std::size_t count, std::size_t all) {
+            std::fprintf(stderr, "\r\033[K%zu of %zu places", count, all);
+            std::fflush(stderr);
+        };
+    const auto boat = boat::plan_boat(*job, done);
+    if (watched) std::fprintf(stderr, "\r\033[K");
+    if (!boat) return report(boat.error());
+    report(*boat);
+    if (!words.folder.empty()) {
+        const auto told = boat::write_boat(*boat, words.folder, options, sha256_hex(text));
+        if (!told) return report(told.error());
+        if (!told->empty()) std::fprintf(stderr, "tearline: %s\n", printable(*told).c_str());
+    }
+    if (words.json) {
+        const std::string json = boat::boat_json(*boat);
+        if (std::fwrite(json.data(), 1, json.size(), stdout) != json.size() ||
+            std::fflush(stdout) != 0)
+            return report(output_failed("stdout", "the plan could not be written").value());
+    }
+    const int status = report_refused(*boat);
+    if (!words.folder.empty())
+        std::fprintf(
+            stderr, "%zu of %zu places planned: %s\n", boat->planned(), boat->repairs.size(),
+            printable((std::filesystem::path(words.folder) / "job-sheet.html").string()).c_str());
+    return status;
+}
+
+}  // namespace tearline::cli

@@ -1,0 +1,23 @@
+#pragma once
+#include <string>
+#include <string_view>
+
+#include "core/files/write_plan.h"
+
+namespace tearline::cli {
+
+/// What `tearline plan` was asked for, of a job of several places.
+struct BoatWords {
+    std::string job, folder;
+    bool json = false;
+    int after_ply = 0;
+};
+
+/// Plans and writes a boat of several places.
+///
+/// @param text  of its job file
+/// @return the exit status: that of a refused place though the others are written
+int run_plan_boat(const BoatWords& words, std::string_view text,
+                  const files::OutputOptions& options);
+
+}  // namespace tearline::cli

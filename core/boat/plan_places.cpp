@@ -1,0 +1,152 @@
+#include "core/boat/plan_places.h"
+
+#include <algorithm>
+#include <atomic>
+#include <exception>
+#include <map>
+#include <mutex>
+#include <optional>
+#include <thread>
+#include <utility>
+
+#include "core/ground/job_hull.h"
+#include "core/hull/for_another_thread.h"
+#include "core/job/in_file.h"
+#include "core/plan/plan_repair.h"
+
+namespace tearline::boat {
+
+namespace {
+
+/// Each has a hull of its own: more would cost more memory than they save time.
+constexpr unsigned most_threads = 16;
+
+/// Hulls of the boat by the face that glass is laid from, which picks the skin of a model that has
+/// two.
+using Hulls = std::map<job::Side, hull::Hull>;
+
+/// A hull that fits a job, read for another of the same boat; null where each reads its own: of a
+/// scan the surface about its own place.
+const hull::Hull* hull_for(const Hulls& hulls, const job::Job& job) {
+    if (job.hull.scan) return nullptr;
+    const auto found = hulls.find(job.damage.side);
+    if (found != hulls.end()) return &found->second;
+    // A model of one face serves both sides.
+    return hulls.empty() || !hulls.begin()->second.other_face.empty() ? nullptr
+                                                                      : &hulls.begin()->second;
+}
+
+Result<Hulls> read_hulls(const job::BoatJob& boat) {
+    Hulls hulls;
+    for (const auto& [name, job] : boat.repairs) {
+        if (job.hull.scan || hull_for(hulls, job) != nullptr) continue;
+        auto hull = ground::read_shared_hull(job);
+        if (!hull) return tl::unexpected(job::in_file(job, hull.error()));
+        hulls.emplace(job.damage.side, *std::move(hull));
+    }
+    return hulls;
+}
+
+Result<Plan> plan_on(const Hulls& hulls, const job::Repair& repair) {
+    const job::Job& job = repair.job;
+    const hull::Hull* hull = hull_for(hulls, job);
+    if (hull == nullptr) {
+        const auto own = ground::read_job_hull(job);
+        if (!own) return tl::unexpected(job::in_file(job, own.error()));
+        return plan_place(repair.name, own->job, own->hull);
+    }
+    if (!ground::has_dish_scan(job)) return plan_place(repair.name, job, *hull);
+    const auto own = ground::with_dish_scan(job, *hull);
+    if (!own) return tl::unexpected(job::in_file(job, own.error()));
+    return plan_place(repair.name, job, *own);
+}
+
+/// The places, worked on side by side: each worker takes the next one that nobody has taken.
+class Workers {
+public:
+    Workers(const job::BoatJob& boat, const Hulls& hulls, const PlacesDone& done)
+        : boat_(boat), hulls_(hulls), done_(done), plans_(boat.repairs.size()) {}
+
+    std::vector<std::optional<Result<Plan>>> work() {
+        const std::size_t count = std::clamp<std::size_t>(
+            std::min(std::thread::hardware_concurrency(), most_threads), 1, boat_.repairs.size());
+        {
+            std::vector<std::jthread> others;
+            for (std::size_t i = 1; i < count; ++i) others.emplace_back([this] { take_on_copy(); });
+            take(hulls_);
+        }
+        if (failed_) std::rethrow_exception(failed_);
+        return std::move(plans_);
+    }
+
+private:
+    void take_on_copy() {
+        try {
+            Hulls own;
+            for (const auto& [side, hull] : hulls_)
+                own.emplace(side, hull::for_another_thread(hull));
+            take(own);
+        } catch (...) {
+            note_failure();
+        }
+    }
+
+    void take(const Hulls& hulls) {
+        try {
+            for (std::size_t i = next_++; i < plans_.size(); i = next_++) {
+                plans_[i] = plan_on(hulls, boat_.repairs[i]);
+                const std::lock_guard lock(mutex_);
+                ++finished_;
+                if (done_) done_(finished_, plans_.size());
+            }
+        } catch (...) {
+            note_failure();
+        }
+    }
+
+    /// The others stop after the place in hand.
+    void note_failure() {
+        const std::lock_guard lock(mutex_);
+        if (!failed_) failed_ = std::current_exception();
+        next_ = plans_.size();
+    }
+
+    const job::BoatJob& boat_;
+    const Hulls& hulls_;
+    const PlacesDone& done_;
+    std::vector<std::optional<Result<Plan>>> plans_;
+    std::atomic<std::size_t> next_ = 0;
+    std::mutex mutex_;
+    std::size_t finished_ = 0;
+    std::exception_ptr failed_;
+};
+
+Error named(Error error, const std::string& name) {
+    error.key = "repair " + name + (error.key.empty() ? "" : ", " + error.key);
+    return error;
+}
+
+}  // namespace
+
+Result<std::vector<Repair>> plan_places(const job::BoatJob& job, const PlacesDone& done) {
+    const auto hulls = read_hulls(job);
+    if (!hulls) return tl::unexpected(hulls.error());
+    auto plans = Workers(job, *hulls, done).work();
+    std::vector<Repair> out;
+    for (std::size_t i = 0; i < plans.size(); ++i) {
+        Repair repair;
+        repair.name = job.repairs[i].name;
+        Result<Plan>& plan = *plans[i];
+        if (plan)
+            repair.plan = *std::move(plan);
+        else if (plan.error().kind == ErrorKind::no_safe_answer)
+            repair.refused = plan.error().without_file();
+        else
+            return tl::unexpected(named(plan.error(), repair.name));
+        plans[i].reset();
+        out.push_back(std::move(repair));
+    }
+    return out;
+}
+
+}  // namespace tearline::boat

@@ -1,0 +1,11 @@
+// Entry for libFuzzer: clang++ -fsanitize=fuzzer,address -std=c++20 with read_dxf_outline.cpp and
+// the sources of core/base. The corpus in dxf_corpus/ is replayed as a plain test by
+// dxf_fuzz_test.cpp.
+#include "tests/fuzz/dxf_fuzz.h"
+
+#include <cstdlib>
+
+extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
+    if (!tearline::fuzz::dxf_reader_holds(data, size)) std::abort();
+    return 0;
+}
