@@ -67,15 +67,18 @@ std::vector<Vec3> hull_points(const Plan& plan) {
 }
 
 /// A name beside its place, moved down where another stands already.
-std::string name_at(Vec2 at, const std::string& name, std::vector<Vec2>& taken) {
-    constexpr double line = 4.4, wide = 12.0;  // [mm]
-    const auto covers = [&](const Vec2& other) {
-        return std::abs(other.y() - at.y()) < line && std::abs(other.x() - at.x()) < wide;
-    };
-    for (int k = 0; k < 20 && std::any_of(taken.begin(), taken.end(), covers); ++k) at.y() += line;
-    taken.push_back(at);
+///
+/// @param taken  what names take up, this one added
+std::string name_at(Vec2 at, const std::string& name, std::vector<Box>& taken) {
+    constexpr double size = 4.0, letter = 0.64;  // [mm] of a letter; of its height, bold
+    const Vec2 half(0.5 * letter * size * double(name.size()), 0.5 * size);
+    const auto round = [&] { return Box{at - half, at + half}; };
+    const auto covers = [&](const Box& other) { return other.meets(round()); };
+    for (int k = 0; k < 20 && std::any_of(taken.begin(), taken.end(), covers); ++k)
+        at.y() += 0.5 * size;
+    taken.push_back(round());
     return "<g paint-order=\"stroke\" stroke=\"#fff\" stroke-width=\"0.9\">" +
-           svg_text(at, name, {4.0, "middle", "#12405d", true}) + "</g>\n";
+           svg_text(at, name, {size, "middle", "#12405d", true}) + "</g>\n";
 }
 
 std::string view_picture(const Boat& boat, const View& view, const Box& window) {
@@ -90,7 +93,7 @@ std::string view_picture(const Boat& boat, const View& view, const Box& window) 
     std::string out = "<rect " + rect + " fill=\"#eef2f4\"/>\n<g>\n" +
                       job_sheet::shaded_hull(any, projection, window) + "</g>\n";
     std::string names;
-    std::vector<Vec2> taken;
+    std::vector<Box> taken;
     for (const std::size_t i : view.repairs) {
         const Repair& repair = boat.repairs[i];
         const bool inside = repair.plan->job.damage.side == job::Side::inside;
@@ -224,7 +227,9 @@ std::string remnant_picture(const Boat& boat, const layout::CutRemnant& remnant)
         const std::vector<Vec2> points = on_picture(lies);
         const Box round = plane::box_round(points);
         const Vec2 middle = 0.5 * (round.low + round.high);
-        const double size = std::min(3.5, 0.3 * round.size().minCoeff());
+        constexpr double letter = 0.62;  // [-] of its height, of common sans serif faces
+        const double size = std::min({3.5, 0.3 * round.size().minCoeff(),
+                                      round.size().x() / (letter * double(place.piece.size()))});
         out += "<path fill=\"#cfe0ea\" stroke=\"#12405d\" stroke-width=\"0.3\" d=\"" +
                formats::svg_path(points, true) + "\"/>" +
                svg_text(middle + Vec2(0, 0.36 * size), place.piece, {size, "middle"}) + "\n";

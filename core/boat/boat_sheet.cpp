@@ -19,6 +19,7 @@ using formats::escaped;
 using namespace job_sheet;
 
 constexpr double minutes_an_hour = 60.0;
+constexpr double roll_height = 110.0;  ///< [mm] of a picture: names are long and pieces many
 
 std::string joined(const std::vector<std::string>& words) {
     std::string out;
@@ -304,7 +305,7 @@ std::string boat_sheet(const Boat& boat) {
     out += care_page(all) + practice_note() + warnings(boat);
     out += order(boat);
     if (!boat.cups.empty()) out += mixing(all);
-    out += cups(boat, all) + remnants(boat, all) + rolls(all) + shopping_list(all);
+    out += cups(boat, all) + remnants(boat, all) + rolls(all, roll_height) + shopping_list(all);
     return out + disposal(all) + "</body></html>\n";
 }
 

@@ -21,9 +21,9 @@ const templates::LaidPiece* find_piece(const Plan& plan, const std::string& id) 
 
 }  // namespace
 
-std::string roll_picture(const Plan& plan, const layout::Roll& roll) {
+std::string roll_picture(const Plan& plan, const layout::Roll& roll, double most_height) {
     if (roll.placed.empty() || !(roll.length_mm > 0.0) || !(roll.width_mm > 0.0)) return {};
-    const double scale = std::min(168.0 / roll.length_mm, 30.0 / roll.width_mm);
+    const double scale = std::min(168.0 / roll.length_mm, most_height / roll.width_mm);
     const std::string w = formats::svg_number(scale * roll.length_mm + 1.0),
                       h = formats::svg_number(scale * roll.width_mm + 1.0);
     std::string out = "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"" + w + "mm\" height=\"" +
@@ -51,7 +51,10 @@ std::string roll_picture(const Plan& plan, const layout::Roll& roll) {
         for (const Loop2& hole : region.holes) path += formats::svg_path(on_picture(hole), true);
         const plane::Box box = plane::box_round(points);
         const Vec2 middle = 0.5 * (box.low + box.high);
-        const double size = std::min(3.5, 0.3 * (box.high - box.low).minCoeff());
+        constexpr double letter = 0.62;  // [-] of its height, of common sans serif faces
+        const double size = std::min(
+            {3.5, 0.3 * box.size().minCoeff(),
+             box.size().x() / (letter * double(std::max<std::size_t>(place.piece.size(), 1)))});
         out +=
             "<path fill=\"#cfe0ea\" fill-rule=\"evenodd\" stroke=\"#12405d\" "
             "stroke-width=\"0.3\" d=\"" +

@@ -6,6 +6,9 @@
 namespace tearline::job_sheet {
 
 /// How the pieces lie on a roll, small; the roll runs from left to right.
-[[nodiscard]] std::string roll_picture(const Plan& plan, const layout::Roll& roll);
+///
+/// @param most_height  [mm] of the picture
+[[nodiscard]] std::string roll_picture(const Plan& plan, const layout::Roll& roll,
+                                       double most_height = 30.0);
 
 }  // namespace tearline::job_sheet

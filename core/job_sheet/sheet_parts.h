@@ -92,7 +92,9 @@ struct NamedCup {
 [[nodiscard]] std::string stand_ins(const Plan& plan);
 
 /// How the pieces lie on each roll.
-[[nodiscard]] std::string rolls(const Plan& plan);
+///
+/// @param most_height  [mm] of a picture
+[[nodiscard]] std::string rolls(const Plan& plan, double most_height = 30.0);
 
 /// What to write down while working.
 [[nodiscard]] std::string records(const Plan& plan);

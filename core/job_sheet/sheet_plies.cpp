@@ -163,10 +163,10 @@ std::string plies_page(const Plan& plan) {
     return ply_table(plan) + small_templates(plan);
 }
 
-std::string rolls(const Plan& plan) {
+std::string rolls(const Plan& plan, double most_height) {
     std::string out;
     for (const layout::Roll& roll : plan.rolls) {
-        const std::string picture = roll_picture(plan, roll);
+        const std::string picture = roll_picture(plan, roll, most_height);
         if (picture.empty()) continue;
         out += tag("p", tag("b", formats::escaped(roll.fabric)) + ": " +
                             length(plan, roll.length_mm, 0) + " of a roll " +

@@ -149,7 +149,8 @@ std::vector<Loop2> blocked(const CutRemnant& cut, const ToStrip& to) {
     const double half = 0.5 * to.size.x();
     std::vector<Loop2> out;
     for (const double left : {0.0, half}) {
-        const Loop2 box{{left, 0}, {left + half, 0}, {left + half, to.size.y()}, {left, to.size.y()}};
+        const Loop2 box{
+            {left, 0}, {left + half, 0}, {left + half, to.size.y()}, {left, to.size.y()}};
         for (const Loop2& loop : plane::combined(plane::Boolean::subtract, {box}, {outline}))
             if (signed_area(loop) > nothing) out.push_back(loop);
     }

@@ -250,6 +250,10 @@ templates::TemplateSet read(const Json& json) {
 /// Every place of a boat, or of each its parts, as parts of one set.
 templates::TemplateSet read_boat(const Json& json) {
     templates::TemplateSet boat;
+    if (!json.contains("plans"))
+        refuse("plans",
+               "are missing: several places are printed from their folder, "
+               "tearline print DIR");
     for (const Json& place : member(json, "plans", "boat")) {
         const std::string name = text(member(place, "name", "plans"), "plans.name");
         const templates::TemplateSet plan = read(member(place, "plan", "plans"));
