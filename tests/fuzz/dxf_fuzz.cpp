@@ -1,5 +1,4 @@
-// Entry for libFuzzer: clang++ -fsanitize=fuzzer,address -std=c++20 with read_dxf_outline.cpp and
-// the sources of core/base. The corpus in dxf_corpus/ is replayed as a plain test by
+// Entry for libFuzzer (tests/fuzz/run). The corpus in dxf_corpus/ is replayed as a plain test by
 // dxf_fuzz_test.cpp.
 #include "tests/fuzz/dxf_fuzz.h"
 
