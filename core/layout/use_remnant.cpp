@@ -145,12 +145,14 @@ Result<void> check_locked(const job::Remnant& remnant, const CutRemnant& cut, co
 /// What of the box round the remnant is no cloth, and what is kept off.
 std::vector<Loop2> blocked(const CutRemnant& cut, const ToStrip& to) {
     const Loop2 outline = to.points(cut.outline);
-    // In two halves: what lies about a remnant that hardly touches its box would be a ring.
-    const double half = 0.5 * to.size.x();
+    // With a rim outside the box, so that it is nowhere of no width where the remnant touches the
+    // box; in two halves, since the whole would be a ring.
+    constexpr double rim = 10.0;  // [mm]
+    const double middle = 0.5 * to.size.x(), top = to.size.y() + rim;
     std::vector<Loop2> out;
-    for (const double left : {0.0, half}) {
-        const Loop2 box{
-            {left, 0}, {left + half, 0}, {left + half, to.size.y()}, {left, to.size.y()}};
+    for (const auto& [left, right] :
+         {std::pair{-rim, middle}, std::pair{middle, to.size.x() + rim}}) {
+        const Loop2 box{{left, -rim}, {right, -rim}, {right, top}, {left, top}};
         for (const Loop2& loop : plane::combined(plane::Boolean::subtract, {box}, {outline}))
             if (signed_area(loop) > nothing) out.push_back(loop);
     }
