@@ -6,8 +6,8 @@
 #include <stdexcept>
 #include <vector>
 
-#include "core/flattening/supernodal.h"
 #include "core/flattening/tolerances.h"
+#include "core/solve/supernodal.h"
 
 namespace tearline::flattening {
 
@@ -57,7 +57,7 @@ SparseFactor& SparseFactor::operator=(SparseFactor&&) noexcept = default;
 
 bool SparseFactor::compute(const Matrix& lower) {
     if (lower.cols() >= tolerance::supernodal_from) {
-        blocks_ = Supernodal::load();
+        blocks_ = solve::Supernodal::load();
         if (blocks_) return blocks_->compute(lower);
     }
     columns_ = std::make_unique<Columns>();
@@ -66,10 +66,9 @@ bool SparseFactor::compute(const Matrix& lower) {
 }
 
 void SparseFactor::solve(const Places& right, Places& out) {
-    if (blocks_)
-        blocks_->solve(right, out);
-    else
-        columns_->solve(right, out);
+    if (!blocks_) return columns_->solve(right, out);
+    blocks_->right_sides(2) = right.transpose();
+    out = blocks_->solved().transpose();
 }
 
 Matrix held_laplacian(const MembraneEnergy& energy, std::int32_t held) {

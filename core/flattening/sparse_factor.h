@@ -5,9 +5,11 @@
 
 #include "core/flattening/membrane_energy.h"
 
-namespace tearline::flattening {
-
+namespace tearline::solve {
 class Supernodal;
+}
+
+namespace tearline::flattening {
 
 /// A factored symmetric positive definite matrix, solved for both plane coordinates at once.
 ///
@@ -29,7 +31,7 @@ public:
 private:
     struct Columns;
     std::unique_ptr<Columns> columns_;
-    std::unique_ptr<Supernodal> blocks_;
+    std::unique_ptr<solve::Supernodal> blocks_;
 };
 
 /// Lower triangle of the cotangent Laplacian of a membrane's edge lengths, with one vertex held

@@ -5,6 +5,8 @@
 #include <numbers>
 #include <stdexcept>
 
+#include "core/scan/field_factor.h"
+
 namespace tearline::scan {
 
 namespace {
@@ -191,9 +193,8 @@ FairField FairFit::through(std::span<const FieldPoint> points) const {
     FairField field;
     field.grid_ = grid_;
     field.gram_ = gram.lower();
-    auto factor = std::make_shared<Eigen::SimplicialLLT<FairField::Sparse>>();
-    factor->compute(field.gram_ + price_);
-    if (factor->info() != Eigen::Success)
+    auto factor = std::make_shared<FieldFactor>();
+    if (!factor->compute(field.gram_ + price_))
         throw std::invalid_argument("FairFit: the points do not pin down a parabola");
     field.poles_ = factor->solve(right);
     field.factor_ = std::move(factor);

@@ -1,5 +1,5 @@
 #pragma once
-#include <Eigen/SparseCholesky>
+#include <Eigen/SparseCore>
 #include <array>
 #include <memory>
 #include <span>
@@ -32,6 +32,8 @@ struct FieldGrid {
     [[nodiscard]] static FieldGrid over(const Vec2& low, const Vec2& high, double largest_cell);
 };
 
+class FieldFactor;
+
 /// A fair height field: a tensor cubic B-spline.
 class FairField {
 public:
@@ -53,7 +55,7 @@ private:
     FieldGrid grid_;
     Eigen::VectorXd poles_;
     Sparse gram_;  ///< sum of weight times products of functions, lower half
-    std::shared_ptr<const Eigen::SimplicialLLT<Sparse>> factor_;
+    std::shared_ptr<FieldFactor> factor_;
 };
 
 /// Fits fair fields of the same fairness to points, as often as their weights change.

@@ -71,4 +71,8 @@ inline constexpr double least_chine = 15.0;
 /// [-] of a step: the end of a spline belongs to its last step by this.
 inline constexpr double last_step = 1e-9;
 
+/// [-] poles from which a field is factored in dense blocks: below, loading the library takes as
+/// long.
+inline constexpr int blocks_from = 1500;
+
 }  // namespace tearline::tolerance

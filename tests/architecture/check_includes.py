@@ -6,7 +6,7 @@ import re
 import sys
 
 # The rooms in the order of the way (core/README.md): each uses only rooms before it.
-ROOMS = """base job warnings plane hull surface scan remesh patch parallel damage laminate closing dish plies flattening
+ROOMS = """base job warnings plane solve hull surface scan remesh patch parallel damage laminate closing dish plies flattening
            pieces templates ground rates layout quantities drawing formats paper job_sheet page files
            plan boat batch variants serve""".split()
 # core/plan/plan.h gathers what the stages give, for what is written from it.

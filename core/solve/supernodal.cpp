@@ -1,4 +1,4 @@
-#include "core/flattening/supernodal.h"
+#include "core/solve/supernodal.h"
 
 #include <cholmod.h>
 #include <dlfcn.h>
@@ -7,7 +7,7 @@
 #include <new>
 #include <stdexcept>
 
-namespace tearline::flattening {
+namespace tearline::solve {
 
 namespace {
 
@@ -95,17 +95,24 @@ bool Supernodal::compute(const Eigen::SparseMatrix<double>& lower) {
     return work_->common.status == CHOLMOD_OK;
 }
 
-void Supernodal::solve(const Places& rhs, Places& out) {
+Eigen::Map<Eigen::MatrixXd> Supernodal::right_sides(Eigen::Index columns) {
     Work& w = *work_;
-    const auto n = static_cast<std::size_t>(rhs.cols());
-    if (w.right == nullptr) w.right = library().allocate_dense(n, 2, n, CHOLMOD_REAL, &w.common);
-    Eigen::Map<Eigen::MatrixX2d> columns(static_cast<double*>(w.right->x), rhs.cols(), 2);
-    columns = rhs.transpose();
+    const std::size_t n = w.factor->n, count = static_cast<std::size_t>(columns);
+    if (w.right != nullptr && w.right->ncol != count) library().free_dense(&w.right, &w.common);
+    if (w.right == nullptr) {
+        w.right = library().allocate_dense(n, count, n, CHOLMOD_REAL, &w.common);
+        if (w.right == nullptr) throw std::bad_alloc();
+    }
+    return {static_cast<double*>(w.right->x), static_cast<Eigen::Index>(n), columns};
+}
+
+Eigen::Map<const Eigen::MatrixXd> Supernodal::solved() {
+    Work& w = *work_;
     if (library().solve2(CHOLMOD_A, w.factor, w.right, nullptr, &w.solution, nullptr, &w.work_y,
                          &w.work_e, &w.common) == 0)
         throw std::logic_error("supernodal solve failed on a matrix it had factored");
-    out = Eigen::Map<Eigen::MatrixX2d>(static_cast<double*>(w.solution->x), rhs.cols(), 2)
-              .transpose();
+    return {static_cast<const double*>(w.solution->x), static_cast<Eigen::Index>(w.solution->nrow),
+            static_cast<Eigen::Index>(w.solution->ncol)};
 }
 
-}  // namespace tearline::flattening
+}  // namespace tearline::solve

@@ -2,11 +2,9 @@
 #include <Eigen/SparseCore>
 #include <memory>
 
-#include "core/flattening/membrane_energy.h"
+namespace tearline::solve {
 
-namespace tearline::flattening {
-
-/// CHOLMOD's supernodal L L^T with its work space kept between solves.
+/// CHOLMOD's supernodal L L^T with its work space kept between solves; for one thread at a time.
 class Supernodal {
 public:
     /// Loads the library at the first call; nothing where it is not installed.
@@ -20,7 +18,10 @@ public:
     /// @return  false when the matrix is not positive definite
     [[nodiscard]] bool compute(const Eigen::SparseMatrix<double>& lower);
 
-    void solve(const Places& right, Places& out);
+    /// Room for right sides, a column each, to be filled before they are solved.
+    [[nodiscard]] Eigen::Map<Eigen::MatrixXd> right_sides(Eigen::Index columns);
+    /// What solves the right sides; there until the next solve.
+    [[nodiscard]] Eigen::Map<const Eigen::MatrixXd> solved();
 
 private:
     Supernodal();
@@ -28,4 +29,4 @@ private:
     std::unique_ptr<Work> work_;
 };
 
-}  // namespace tearline::flattening
+}  // namespace tearline::solve
