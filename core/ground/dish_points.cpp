@@ -154,7 +154,8 @@ Result<Eigen::Isometry3d> by_marks(const hull::DishPoints& scan, const job::Job&
 }  // namespace
 
 Result<LaidPoints> lay_points(const hull::DishPoints& scan, const job::Job& job,
-                              const Ground& ground, const std::vector<Region2>& area) {
+                              const Ground& ground, const std::vector<Region2>& area,
+                              double spacings) {
     Eigen::Isometry3d motion = Eigen::Isometry3d::Identity();
     if (!scan.marks.empty()) {
         const auto found = by_marks(scan, job);
@@ -165,7 +166,7 @@ Result<LaidPoints> lay_points(const hull::DishPoints& scan, const job::Job& job,
     for (const Vec2& p : ground.patch.chart)
         reach = std::max(reach, (p - ground.frame.chart).norm());
     const Vec3 middle = ground.frame.middle;
-    double cube = 2.0 * scan.spacing;
+    double cube = spacings * scan.spacing;
     auto points = gathered(scan.points, motion.inverse() * middle, reach, cube);
     while (points.size() > most_points)
         points = gathered(scan.points, motion.inverse() * middle, reach, cube *= 1.3);

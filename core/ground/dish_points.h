@@ -20,8 +20,11 @@ struct LaidPoints {
 /// outside the ground area.
 /// @param ground  with patch, outline and frame
 /// @param area    that is ground off, in the chart
+/// @param spacings  of the scan, side of the cubes whose points are taken for one; wider where the
+///                  scan is large
 /// @error bad_input  marks that do not fit each other, or a scan that does not lie on the hull
 [[nodiscard]] Result<LaidPoints> lay_points(const hull::DishPoints& scan, const job::Job& job,
-                                            const Ground& ground, const std::vector<Region2>& area);
+                                            const Ground& ground, const std::vector<Region2>& area,
+                                            double spacings = 2.0);
 
 }  // namespace tearline::ground

@@ -290,12 +290,21 @@ Result<Ground> bare_ground(const job::Job& job, const hull::Hull& hull, plies::P
     return ground;
 }
 
+Result<void> check_cured_work(const job::Job& job, const hull::Hull& hull) {
+    if (job.after_ply == 0 || !job.damage.soundings.empty() || hull.dish) return {};
+    const std::string after = std::to_string(job.after_ply);
+    if (!job.damage.scanned(job.hull.scan))
+        return bad_input("damage.sounding", "missing: to plan on after ply " + after +
+                                                ", sound the cured work and give each sounding "
+                                                "after = " +
+                                                after);
+    return bad_input("damage.scan_after",
+                     "missing: to plan on after ply " + after +
+                         ", scan the cured work and give it with ply = " + after);
+}
+
 Result<Ground> lay_ground(const job::Job& job, const hull::Hull& hull) {
-    if (job.after_ply > 0 && job.damage.soundings.empty() && !hull.dish)
-        return bad_input("damage.sounding",
-                         "missing: to plan on after ply " + std::to_string(job.after_ply) +
-                             ", sound the cured work and give each sounding after = " +
-                             std::to_string(job.after_ply));
+    if (auto known = check_cured_work(job, hull); !known) return tl::unexpected(known.error());
     auto levels = plies::ply_levels(job);
     if (!levels) return tl::unexpected(levels.error());
     auto ground = bare_ground(job, hull, std::move(*levels));

@@ -67,6 +67,9 @@ struct Ground {
 [[nodiscard]] Result<Ground> bare_ground(const job::Job& job, const hull::Hull& hull,
                                          plies::PlyLevels levels);
 
+/// Refuses to plan on after a ply when nobody measured the work as it then was.
+[[nodiscard]] Result<void> check_cured_work(const job::Job& job, const hull::Hull& hull);
+
 /// Meshes the hull round the damage, draws the outline and every net line on it.
 ///
 /// @error bad_input       damage that cannot be where the job says

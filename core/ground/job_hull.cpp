@@ -6,6 +6,7 @@
 #include <string>
 #include <utility>
 
+#include "core/ground/find_ground.h"
 #include "core/ground/ground.h"
 #include "core/ground/place_points.h"
 #include "core/hull/mesh_file.h"
@@ -102,8 +103,9 @@ Result<JobHull> read_scanned(const job::Job& asked) {
     const job::HullOptions& options = asked.hull;
     if (options.mirror.value_or(false))
         return bad_input("hull.mirror",
-                         "true: a scan is of one place, and has no other half to be made; remove "
-                         "it");
+                         "true: a scan measures what it shows, and the other side of a boat is "
+                         "seldom its mirror image to a template's millimetre; remove it, and scan "
+                         "across the centreline where the repair crosses it");
     const auto beyond = reach_beyond_outline(asked);
     if (!beyond) return tl::unexpected(beyond.error());
     auto scan = scan::read_scan(options.model, options.unit.value());
@@ -131,9 +133,7 @@ Result<JobHull> read_scanned(const job::Job& asked) {
     return JobHull{std::move(*job), std::move(*hull)};
 }
 
-}  // namespace
-
-Result<JobHull> read_job_hull(const job::Job& job) {
+Result<JobHull> read_known(const job::Job& job) {
     auto read = [&]() -> Result<JobHull> {
         if (job.hull.scan) return read_scanned(job);
         auto hull = read_shared_hull(job);
@@ -146,6 +146,8 @@ Result<JobHull> read_job_hull(const job::Job& job) {
     read->hull = std::move(*hull);
     return read;
 }
+
+}  // namespace
 
 Result<hull::Hull> read_shared_hull(const job::Job& job) {
     return hull::read_hull(job.hull, job.damage.side);
@@ -164,6 +166,10 @@ Result<hull::Hull> with_dish_scan(const job::Job& job, hull::Hull hull) {
     if (!before) return tl::unexpected(before.error());
     hull.dish_before = std::move(*before);
     return hull;
+}
+
+Result<JobHull> read_job_hull(const job::Job& job) {
+    return asks_for_ground(job) ? with_ground_found(job, read_known) : read_known(job);
 }
 
 }  // namespace tearline::ground

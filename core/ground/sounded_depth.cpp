@@ -86,6 +86,7 @@ Error no_depth(const std::string& why) {
 
 Result<job::Job> with_depth(job::Job job, const hull::Hull& hull) {
     if (job.damage.depth > 0.0) return job;
+    if (auto known = check_cured_work(job, hull); !known) return tl::unexpected(known.error());
     if (hull.dish) return with_scanned_depth(std::move(job), hull);
     job::Job first = job;
     first.after_ply = 0;
@@ -111,8 +112,10 @@ Result<job::Job> with_depth(job::Job job, const hull::Hull& hull) {
 }
 
 Warnings depth_taken(const job::Job& job) {
-    if (job.damage.soundings.empty() || job::is_given(job, "damage.depth")) return {};
-    return {{warn::DepthTaken{job.damage.depth}}};
+    const bool scanned = job.damage.scanned(job.hull.scan);
+    if (!scanned && job.damage.soundings.empty()) return {};
+    if (job::is_given(job, "damage.depth")) return {};
+    return {{warn::DepthTaken{job.damage.depth, scanned}}};
 }
 
 }  // namespace tearline::ground

@@ -127,10 +127,18 @@ struct Scanned {
     std::vector<Hole> holes;
     /// The tightest bend that enters what is bridged, where the surface cannot follow it.
     struct Bend {
-        double radius = 0.0;  ///< [mm]
-        Vec3 at{0, 0, 0};     ///< [mm]
+        double radius = 0.0;       ///< [mm]
+        Vec3 at{0, 0, 0};          ///< [mm]
+        std::vector<Vec3> middle;  ///< [mm] places along it, in order; none where it is no line
     };
     std::optional<Bend> bend;
+    /// A line that the hull turns along, though nobody marked it.
+    struct Chine {
+        std::vector<Vec3> points;   ///< [mm] three, in order along it
+        double turn_degrees = 0.0;  ///< from one side to the other
+    };
+    std::vector<Chine> chines;         ///< kept sharp
+    std::vector<Chine> doubtful;       ///< too unsure for that, and not followed
     std::vector<double> tape_misfits;  ///< [mm] what each tape reads less what the hull then has
     std::shared_ptr<const ScannedSurface> surface;
 };

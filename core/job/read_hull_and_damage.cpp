@@ -86,8 +86,38 @@ void check_damage_form(TableReader& table, const Damage& damage) {
     if (ellipse) {
         table.require("length", "an ellipse needs its full axis along the bow direction, too");
         table.require("height", "an ellipse needs its full axis across the bow direction, too");
-    } else {
+    } else if (!damage.round || *damage.round != Round::ground_area) {
         table.require("radius", "centre needs radius, or length and height, such as \"80 mm\"");
+    }
+}
+
+/// How far the points of the scan that shows the dish scatter, as far as the job says [mm].
+std::optional<double> noise_of_dish(const Damage& damage, const std::optional<HullScan>& hull) {
+    const auto of = [](const auto& scan) -> std::optional<double> {
+        if (scan.noise) return scan.noise;
+        constexpr double by_light = 0.1;
+        return scan.kind == ScanKind::light ? std::optional(by_light) : std::nullopt;
+    };
+    if (damage.scan) return of(*damage.scan);
+    if (hull && hull->shows == ScanShows::dish) return of(*hull);
+    return std::nullopt;
+}
+
+/// A ground area of which only the centre is given: its edge has to be found in a fine scan.
+void check_ground_to_find(TableReader& table, const Damage& damage, const Job& job) {
+    if (!table.has("centre") || table.has("radius") || table.has("length") || table.has("height") ||
+        damage.round != Round::ground_area)
+        return;
+    constexpr double most = 0.3;  // [mm] past this a ground edge does not stand out
+    const auto noise = noise_of_dish(damage, job.hull.scan);
+    if (!noise) {
+        table.require("radius",
+                      "centre needs radius, or length and height: the edge of the ground area is "
+                      "found only in a scan of the dish by light, or with noise up to 0.3 mm");
+    } else if (*noise > most) {
+        table.refuse("centre", "with " + shortest(*noise) +
+                                   " mm of noise the edge of the ground area cannot be found in "
+                                   "the scan (0.3 mm at most): give outline, or radius");
     }
 }
 
@@ -173,13 +203,21 @@ void read_damage(const JobSource& source, Job& job) {
     table.read("outline");
     tidy_outline(table, job.taped, out.outline);
     table.through("height");
+    const bool dish_by_scan =
+        table.has("scan") || (job.hull.scan && job.hull.scan->shows == ScanShows::dish);
+    if (dish_by_scan) table.read("round");
     check_damage_form(table, out);
     read_end_of_hull(table, out);
     read_openings(table, job);
     read_soundings(table, job);
     read_dish_scans(table, job);
     const bool scanned = out.scanned(job.hull.scan);
+    if (dish_by_scan) check_ground_to_find(table, out, job);
     if (scanned) table.read("round");
+    if (out.round == Round::ground_area && !dish_by_scan && !out.scans_after.empty())
+        table.refuse("round",
+                     "\"ground area\" needs the dish as it was ground, too: give its scan, "
+                     "[damage.scan], or draw the outline round the floor");
     table.read("through");
     // A hole is as deep as its skin, and a cored skin is damaged down to a layer of it.
     const bool told = out.through || table.has("reaches");

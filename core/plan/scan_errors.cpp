@@ -99,8 +99,19 @@ void tell_of_points(const hull::Scanned& scanned, const job::Job& job, ScanTold&
     constexpr double all_round = 270.0;
     if (told.cover_deg < all_round)
         told.warnings.push_back({warn::ScanOneSided{told.cover_deg, told.most_mm}});
+    const auto as_picked = [&](std::vector<Vec3> points) {
+        for (Vec3& point : points) point /= scanned.scale;
+        return points;
+    };
     if (scanned.bend)
-        told.warnings.push_back({warn::ScanBend{scanned.bend->radius, scanned.bend->at}});
+        told.warnings.push_back({warn::ScanBend{scanned.bend->radius, scanned.bend->at,
+                                                as_picked(scanned.bend->middle)}});
+    for (const hull::Scanned::Chine& chine : scanned.chines)
+        told.warnings.push_back(
+            {warn::ScanChine{chine.turn_degrees, chine.points[1], as_picked(chine.points)}});
+    for (const hull::Scanned::Chine& chine : scanned.doubtful)
+        told.warnings.push_back(
+            {warn::ScanChineUnsure{chine.turn_degrees, chine.points[1], as_picked(chine.points)}});
 }
 
 void tell_of_tapes(const hull::Scanned& scanned, const job::Job& job, ScanTold& told) {

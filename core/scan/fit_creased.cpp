@@ -30,10 +30,6 @@ std::string crease_table(const job::HullScan& options, const job::ScanCrease& cr
     return "hull.scan.crease";
 }
 
-double guard_of(double spacing) {
-    return std::max(tolerance::scan_guard, 2.0 * spacing);
-}
-
 /// The side of chines that a point clearly lies on.
 std::map<unsigned, std::vector<Vec3>> parted(const std::vector<Vec3>& points, const PlaceView& view,
                                              const std::vector<CreaseLine>& creases,
@@ -232,6 +228,10 @@ void measure_cover(const std::vector<Vec3>& points, const ScanPlace& place, doub
 
 }  // namespace
 
+double guard_of(double spacing) {
+    return std::max(tolerance::scan_guard, 2.0 * spacing);
+}
+
 std::vector<job::ScanCrease> creases_near(const job::HullScan& options, const ScanPlace& place) {
     std::vector<job::ScanCrease> near;
     const double reach = place.half_side();
@@ -247,13 +247,12 @@ std::vector<job::ScanCrease> creases_near(const job::HullScan& options, const Sc
     return near;
 }
 
-Result<CreasedFit> fit_creased(const Scan& scan, const job::HullScan& options,
-                               const ScanPlace& place,
-                               const std::vector<job::ScanCrease>& creases) {
-    const auto near = points_about(scan, place);
-    if (!near) return tl::unexpected(near.error());
-    const FairRequest whole = request_about(*near, options, place);
-    const PlaceView view = PlaceView::along(place.middle, whole.outward);
+Result<CreasedSides> creased_sides(const std::vector<Vec3>& near, const job::HullScan& options,
+                                   const ScanPlace& place,
+                                   const std::vector<job::ScanCrease>& creases) {
+    const FairRequest whole = request_about(near, options, place);
+    const PlaceView view =
+        PlaceView::along(place.middle, place.faces.isZero() ? whole.outward : place.faces);
     std::vector<CreaseLine> lines;
     for (const job::ScanCrease& crease : creases) {
         std::vector<Vec2> seen;
@@ -280,7 +279,7 @@ Result<CreasedFit> fit_creased(const Scan& scan, const job::HullScan& options,
         guards.clear();
         for (std::size_t k = 0; k < creases.size(); ++k)
             guards.push_back(guard_at(creases[k], turns[k], last ? guard : picked_guard * guard));
-        auto pieces = fitted_sides(parted(*near, view, lines, guards), view, lines, options, here);
+        auto pieces = fitted_sides(parted(near, view, lines, guards), view, lines, options, here);
         if (!pieces) return tl::unexpected(pieces.error());
         surface.emplace(view, lines, std::move(*pieces));
         if (const auto lost = surface->follow_crossings(reach))
@@ -289,14 +288,25 @@ Result<CreasedFit> fit_creased(const Scan& scan, const job::HullScan& options,
         lines = surface->creases();
         turns = turns_of(*surface, place.half_width());
     }
-    if (auto none = flat_crease(*surface, turns, options, creases))
+    return CreasedSides{std::move(*surface), std::move(turns)};
+}
+
+Result<CreasedFit> fit_creased(const Scan& scan, const job::HullScan& options,
+                               const ScanPlace& place,
+                               const std::vector<job::ScanCrease>& creases) {
+    const auto near = points_about(scan, place);
+    if (!near) return tl::unexpected(near.error());
+    auto sides = creased_sides(*near, options, place, creases);
+    if (!sides) return tl::unexpected(sides.error());
+    CreasedSurface& surface = sides->surface;
+    if (auto none = flat_crease(surface, sides->turns, options, creases))
         return tl::unexpected(std::move(*none));
-    if (auto none = rolled(*surface, options, creases, reach))
+    if (auto none = rolled(surface, options, creases, place.half_side()))
         return tl::unexpected(std::move(*none));
-    if (auto wrong = wrong_radius(*surface, *near, place, options, creases))
+    if (auto wrong = wrong_radius(surface, *near, place, options, creases))
         return tl::unexpected(std::move(*wrong));
-    CreasedFit fit{std::move(*surface), {}, 0.0};
-    measure_cover(*near, place, whole.spacing, fit);
+    CreasedFit fit{std::move(surface), {}, 0.0};
+    measure_cover(*near, place, spacing_of(*near), fit);
     return fit;
 }
 

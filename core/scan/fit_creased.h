@@ -14,6 +14,23 @@ namespace tearline::scan {
 [[nodiscard]] std::vector<job::ScanCrease> creases_near(const job::HullScan& options,
                                                         const ScanPlace& place);
 
+/// What lies no nearer to a chine's line than this is surely of one side [mm].
+[[nodiscard]] double guard_of(double spacing);
+
+/// Fair surfaces on the sides of chines, and how far the chines turn where the damage is.
+struct CreasedSides {
+    CreasedSurface surface;
+    std::vector<double> turns;  ///< [rad] on average
+};
+
+/// The first half of fit_creased(): whether chines they are is not asked.
+///
+/// @error  as fit_creased()
+[[nodiscard]] Result<CreasedSides> creased_sides(const std::vector<Vec3>& near,
+                                                 const job::HullScan& options,
+                                                 const ScanPlace& place,
+                                                 const std::vector<job::ScanCrease>& creases);
+
 /// What a scan shows about a place where chines run through it.
 struct CreasedFit {
     CreasedSurface surface;

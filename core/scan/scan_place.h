@@ -12,6 +12,7 @@ struct ScanPlace {
     Vec3 middle{0, 0, 0};       ///< [mm]
     bool follow_bends = true;   ///< fairness falls where the hull bends tighter than it follows
     bool bridged = true;        ///< what lies inside the outline is not believed
+    Vec3 faces{0, 0, 0};        ///< which way it is looked at from; zero: by its own skin
     double reach =
         0.0;  ///< [mm] how far beyond the outline, or round the middle, the surface is wanted
 

@@ -10,8 +10,10 @@
 
 #include "core/base/numbers.h"
 #include "core/hull/one_surface.h"
+#include "core/scan/chine_lines.h"
 #include "core/scan/creased_face.h"
 #include "core/scan/fair_face.h"
+#include "core/scan/find_chines.h"
 #include "core/scan/fit_creased.h"
 #include "core/scan/outward.h"
 #include "core/scan/surface_about.h"
@@ -81,7 +83,7 @@ std::optional<hull::Scanned::Bend> bend_entering(const FairSurface& surface, Bel
         const double bend = tightest_curvature(jet);
         if (!(bend * followed * surface.fairness > 1.0) || !believed(jet.position)) continue;
         if (!tightest || 1.0 / bend < tightest->radius)
-            tightest = hull::Scanned::Bend{1.0 / bend, jet.position};
+            tightest = hull::Scanned::Bend{1.0 / bend, jet.position, {}};
     }
     return tightest;
 }
@@ -191,13 +193,39 @@ Result<Shown> shown_creased(const Scan& scan, const job::HullScan& options, cons
     return shown;
 }
 
+/// Tells how a bend that enters what is bridged runs, and its radius as its sides tell it, where a
+/// line along it was found: the fair surface alone bends more sharply at the rim than the hull.
+void tell_bend(const FoundChines& found, const ScanPlace& place, hull::Scanned& told) {
+    const double hole = place.half_width() + tolerance::scan_guard;
+    for (std::size_t i = 0; i < found.rounded.size(); ++i) {
+        const double radius = found.radii[i];
+        const ChineLine line{found.rounded[i].points, {}, 0.0};
+        if (!place.bridged || line.away(place.middle) > hole) continue;
+        const bool of_line = told.bend && line.away(told.bend->at) < radius + tolerance::scan_guard;
+        if (told.bend && !of_line && told.bend->radius < radius) continue;
+        told.bend = hull::Scanned::Bend{radius, line.points[1], line.points};
+    }
+}
+
+Result<Shown> shown_about(const Scan& scan, const job::HullScan& options, ScanPlace place) {
+    std::vector<job::ScanCrease> creases = creases_near(options, place);
+    const FoundChines found = find_chines(scan, options, place, creases);
+    creases.insert(creases.end(), found.creases.begin(), found.creases.end());
+    place.faces = found.faces;
+    auto shown = creases.empty() ? shown_smooth(scan, options, place)
+                                 : shown_creased(scan, options, place, creases);
+    if (!shown) return shown;
+    shown->told.chines = found.sharp;
+    shown->told.doubtful = found.doubtful;
+    tell_bend(found, place, shown->told);
+    return shown;
+}
+
 }  // namespace
 
 Result<hull::Hull> scanned_hull(const Scan& scan, const job::HullOptions& options, job::Side side,
                                 const ScanPlace& place) {
-    const std::vector<job::ScanCrease> creases = creases_near(*options.scan, place);
-    auto shown = creases.empty() ? shown_smooth(scan, *options.scan, place)
-                                 : shown_creased(scan, *options.scan, place, creases);
+    auto shown = shown_about(scan, *options.scan, place);
     if (!shown) return tl::unexpected(shown.error());
     hull::Hull piece = shown->meshed(1.0);
     for (const Vec3& p : piece.vertices) {

@@ -13,6 +13,16 @@ Sentence near(const Vec3& at) {
         "");
 }
 
+/// Lines for the job file that mark places.
+Sentence to_paste(const std::vector<Vec3>& points, const std::string& more = "") {
+    if (points.empty()) return "";
+    std::string lines = "[[hull.scan.crease]] points = [";
+    for (const Vec3& p : points)
+        lines += std::string(&p == points.data() ? "" : ", ") + "[" + fixed(p.x(), 1) + ", " +
+                 fixed(p.y(), 1) + ", " + fixed(p.z(), 1) + "]";
+    return plainly(" (" + lines + "]" + more + ")", "");
+}
+
 }  // namespace
 
 Sentence ScanFitted::words() const {
@@ -88,7 +98,31 @@ Sentence ScanBend::words() const {
            " at the edge of what is bridged: how it goes on inside is not told by the skin round "
            "it; mark three places along its middle " +
            plainly("as [[hull.scan.crease]] with its radius", "in the job file, with its radius") +
+           to_paste(middle, " radius = " + fixed(radius, 0)) +
            ", or check the templates on the hull before anything is cut";
+}
+
+Sentence ScanChine::words() const {
+    return "the hull turns by " + fixed(turn, 0) + " degrees along a line" + near(at) +
+           ": a chine that was found in the scan, and it is kept sharp; check on the hull that it "
+           "is one and where it runs, and mark it" +
+           plainly("", " in the job file") + to_paste(points);
+}
+
+Sentence ScanChineUnsure::words() const {
+    return "the hull seems to turn by about " + fixed(turn, 0) + " degrees along a line" +
+           near(at) +
+           ", which the scan does not tell surely enough to keep it sharp: if it is a chine mark "
+           "three places along it" +
+           plainly("", " in the job file") + to_paste(points) +
+           "; if it is none, check the templates on the hull before anything is cut";
+}
+
+Sentence GroundFound::words() const {
+    return "the edge of the ground area was found in the scan, " + said_length(least, 0) + " to " +
+           said_length(most, 0) + " from the centre and as large as a disc of " +
+           said_length(across, 0) + " across; it scatters by " + said_length(spread, 1) +
+           ": check the grind guide against the ground edge";
 }
 
 }  // namespace tearline::warn

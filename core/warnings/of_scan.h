@@ -1,6 +1,7 @@
 #pragma once
 #include <optional>
 #include <string>
+#include <vector>
 
 #include "core/base/sentence.h"
 #include "core/base/vec.h"
@@ -73,8 +74,33 @@ struct DishScanLaid {
 
 struct ScanBend {
     static constexpr WarningCode code{"scan-bend", WarningRank::stop};
-    double radius;  ///< [mm]
-    Vec3 at;        ///< [mm]
+    double radius;                  ///< [mm]
+    Vec3 at;                        ///< [mm]
+    std::vector<Vec3> middle = {};  ///< [mm] places along it, as the job file would have them
+    [[nodiscard]] Sentence words() const;
+};
+
+struct ScanChine {
+    static constexpr WarningCode code{"scan-chine", WarningRank::act};
+    double turn;               ///< [deg]
+    Vec3 at;                   ///< [mm]
+    std::vector<Vec3> points;  ///< [mm] along it, as the job file would have them
+    [[nodiscard]] Sentence words() const;
+};
+
+struct ScanChineUnsure {
+    static constexpr WarningCode code{"scan-chine-unsure", WarningRank::stop};
+    double turn;               ///< [deg]
+    Vec3 at;                   ///< [mm]
+    std::vector<Vec3> points;  ///< [mm] along it, as the job file would have them
+    [[nodiscard]] Sentence words() const;
+};
+
+struct GroundFound {
+    static constexpr WarningCode code{"ground-found", WarningRank::act};
+    double across;       ///< [mm] of a disc of its area
+    double spread;       ///< [mm] one standard deviation of its edge
+    double least, most;  ///< [mm] from the centre to the edge
     [[nodiscard]] Sentence words() const;
 };
 

@@ -55,8 +55,8 @@ Sentence GroundSteep::words() const {
 Sentence DepthTaken::words() const {
     return plainly("damage.depth is not given",
                    "the job does not say how deep the dish is ground") +
-           ": the deepest sounding, " + said_length(deepest, 1) +
-           " below the old surface, is taken for it";
+           (scanned ? ": the deepest place of its scan, " : ": the deepest sounding, ") +
+           said_length(deepest, 1) + " below the old surface, is taken for it";
 }
 
 Sentence RoundTaken::words() const {

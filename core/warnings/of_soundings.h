@@ -39,7 +39,8 @@ struct GroundSteep {
 
 struct DepthTaken {
     static constexpr WarningCode code{"depth-taken", WarningRank::know};
-    double deepest;  ///< [mm]
+    double deepest;        ///< [mm]
+    bool scanned = false;  ///< else sounded
     [[nodiscard]] Sentence words() const;
 };
 

@@ -28,19 +28,20 @@ using WarningCause = std::variant<
     warn::DensityMissing, warn::DepthDiffers, warn::DepthOverOldLaminate, warn::DepthTaken,
     warn::DishScanLaid, warn::DoseMoved, warn::DoseOverCup, warn::DoseSmall, warn::DoseWithoutTool,
     warn::EmulsionMatInEpoxy, warn::FewFreshLayers, warn::FloorThin, warn::GlassContentUnlikely,
-    warn::GroundSteep, warn::HardenerAssumed, warn::HardenerHigh, warn::HardenerRangeNarrow,
-    warn::LaidInPieces, warn::MarkInRepair, warn::MeasuredHull, warn::MeasuredHullOff,
-    warn::MiddleOnCrease, warn::NoFloor, warn::OutlineBulges, warn::PatchStiffer, warn::PatchWeaker,
-    warn::PlyAsCover, warn::PlyOverStage, warn::PlyWithoutPlace, warn::PocketNarrow,
-    warn::PolyesterOnEpoxy, warn::RadiusConcave, warn::RadiusConvex, warn::RecoatPassed,
-    warn::ReliefCuts, warn::ResinRange, warn::RoundTaken, warn::RovingOnGround,
-    warn::RovingsWithoutMat, warn::ScanBend, warn::ScanEdgeUnsure, warn::ScanFitted,
-    warn::ScanHoles, warn::ScanOneSided, warn::ScanOneTape, warn::ScanStrays, warn::ScanTapes,
-    warn::ScarfProud, warn::ScarfShort, warn::ScarfSteep, warn::SeamThroughMiddle,
-    warn::ShearNearLimit, warn::ShopHot, warn::SkinDiffers, warn::SkinUnknown, warn::Slivers,
-    warn::SoundingDisagrees, warn::StackOffDepth, warn::StageHeats, warn::StraightedgeRocks,
-    warn::SuspiciousFigure, warn::TapesMeetFlat, warn::TestCup, warn::TopcoatHardenerAssumed,
-    warn::UnitDiffers, warn::UnitUnlikely, warn::WaxedBetweenStages, warn::WiderThanRoll>;
+    warn::GroundFound, warn::GroundSteep, warn::HardenerAssumed, warn::HardenerHigh,
+    warn::HardenerRangeNarrow, warn::LaidInPieces, warn::MarkInRepair, warn::MeasuredHull,
+    warn::MeasuredHullOff, warn::MiddleOnCrease, warn::NoFloor, warn::OutlineBulges,
+    warn::PatchStiffer, warn::PatchWeaker, warn::PlyAsCover, warn::PlyOverStage,
+    warn::PlyWithoutPlace, warn::PocketNarrow, warn::PolyesterOnEpoxy, warn::RadiusConcave,
+    warn::RadiusConvex, warn::RecoatPassed, warn::ReliefCuts, warn::ResinRange, warn::RoundTaken,
+    warn::RovingOnGround, warn::RovingsWithoutMat, warn::ScanBend, warn::ScanChine,
+    warn::ScanChineUnsure, warn::ScanEdgeUnsure, warn::ScanFitted, warn::ScanHoles,
+    warn::ScanOneSided, warn::ScanOneTape, warn::ScanStrays, warn::ScanTapes, warn::ScarfProud,
+    warn::ScarfShort, warn::ScarfSteep, warn::SeamThroughMiddle, warn::ShearNearLimit,
+    warn::ShopHot, warn::SkinDiffers, warn::SkinUnknown, warn::Slivers, warn::SoundingDisagrees,
+    warn::StackOffDepth, warn::StageHeats, warn::StraightedgeRocks, warn::SuspiciousFigure,
+    warn::TapesMeetFlat, warn::TestCup, warn::TopcoatHardenerAssumed, warn::UnitDiffers,
+    warn::UnitUnlikely, warn::WaxedBetweenStages, warn::WiderThanRoll>;
 
 /// Something the user must know though a plan was made.
 struct Warning {

@@ -5,6 +5,7 @@ import json
 import math
 import os
 import pathlib
+import random
 import re
 import subprocess
 import tempfile
@@ -118,6 +119,119 @@ class Scans(unittest.TestCase):
         # And cloth below the face of a convex edge is shorter by 2 d tan(turn / 2).
         said = next(w["message"] for w in plan["warnings"] if w["code"] == "crease-trimmed")
         self.assertIn("turn 45.", said)
+
+    def test_a_chine_that_nobody_marked_is_found_and_stays_sharp(self):
+        # The same figures as above: areas of discs over developable sides.
+        marked = self.chined()
+        unmarked = re.sub(r"\[\[hull\.scan\.crease\]\]\npoints = .*\n", "", marked)
+        self.assertNotEqual(unmarked, marked)
+        plan = self.plan(unmarked)
+        self.assertAlmostEqual(plan["damage"]["area_mm2"], math.pi * 60**2, delta=25)
+        self.assertAlmostEqual(plan["scarf"]["area_mm2"], math.pi * 108**2, delta=75)
+        told = {w["code"]: w["message"] for w in plan["warnings"]}
+        self.assertIn("turn 4", told["crease-trimmed"])
+        self.assertRegex(told["scan-chine"], "turns by 4[45] degrees")
+        # What it says to paste plans the same.
+        points = re.search(r"\[\[hull\.scan\.crease\]\] (points = \[\[.*?\]\])", told["scan-chine"]).group(1)
+        pasted = self.plan(unmarked.replace("[damage]", f"[[hull.scan.crease]]\n{points}\n[damage]", 1))
+        self.assertNotIn("scan-chine", [w["code"] for w in pasted["warnings"]])
+        for ply, other in zip(plan["plies"], pasted["plies"], strict=True):
+            self.assertAlmostEqual(ply["surface_area_mm2"], other["surface_area_mm2"],
+                                   delta=1e-3 * other["surface_area_mm2"])
+
+    def deck(self, more=""):
+        """The upper side of a hull and, square to it, her deck: the damage 60 mm below the sheer."""
+        points = []
+        for i in range(-60, 61):
+            for k in range(-60, 61):
+                x, v = 5.0 * i + 0.3 * (k % 4), 5.0 * k
+                ripple = 0.1 * math.sin(0.9 * x) * math.cos(0.8 * v)
+                dent = 9.0 if math.hypot(x, v + 120) < 45 else 0.0
+                points.append((x, ripple - dent, v) if v <= 0 else (x, -v, ripple))
+        (self.room / "deck.xyz").write_text("".join("%.3f %.3f %.3f\n" % p for p in points), encoding="utf-8")
+        return ('tearline = 1\n[hull]\nmodel = "deck.xyz"\nunit = "mm"\nbow = [1, 0, 0]\nup = [0, 0, 1]\n'
+                f'[hull.scan]\nkind = "light"\nseen_from = [0, 3000, 1500]\n{more}'
+                '[damage]\ncentre = [0, 0, -120]\nradius = "50 mm"\ndepth = "4 mm"\n'
+                '[layup]\nfill = "mat 450"\n[resin]\nkind = "polyester"\n')
+
+    def test_a_repair_goes_round_the_sheer_to_the_deck(self):
+        # Two planes square to each other: an edge 50 + 48 mm out from a centre 120 mm under the
+        # sheer stays below it, its covers' bands 25 and more beyond do not; a disc's area, unrolled.
+        plan = self.plan(self.deck())
+        told = {w["code"]: w["message"] for w in plan["warnings"]}
+        self.assertRegex(told["scan-chine"], "turns by (89|90|91) degrees")
+        self.assertAlmostEqual(plan["scarf"]["area_mm2"], math.pi * 98**2, delta=60)
+        reach = max(p["edge_offset_mm"] for p in plan["plies"]) + 50
+        self.assertGreater(reach, 125)
+        widest = max(plan["plies"], key=lambda p: p["edge_offset_mm"])
+        self.assertAlmostEqual(widest["surface_area_mm2"], math.pi * (50 + widest["edge_offset_mm"])**2,
+                               delta=0.01 * math.pi * reach**2)
+        self.assertGreater(max(-p[1] for region in plan["footprint"]["outline_3d"] for p in region["outer"]), 5)
+
+    def dished(self, damage, spread=0.1, after=None):
+        """A flat panel, y outward, ground out: a floor of 50 mm radius, 4 mm deep, at 12 : 1; or as it
+        is once `after` mm were laid in it."""
+        waves = random.Random(7)
+        ripples = [(waves.gauss(0, 1 / 4), waves.gauss(0, 1 / 4), waves.uniform(0, 6.28)) for _ in range(60)]
+
+        def scan(name, laid):
+            with open(self.room / name, "w", encoding="utf-8") as out:
+                for i in range(-56, 57):
+                    for k in range(-56, 57):
+                        x, z = 3.4 * i, 3.4 * k
+                        deep = min(max(0.0, min(4.0, 4.0 - (math.hypot(x, z) - 50) / 12)), 4.0 - laid)
+                        noise = spread * math.sqrt(2 / 60) * sum(math.cos(a * x + b * z + c) for a, b, c in ripples)
+                        out.write("%.4f %.4f %.4f\n" % (x, noise - deep, z))
+
+        scan("dish.xyz", 0.0)
+        table = '[damage.scan]\nmodel = "dish.xyz"\nunit = "mm"\nkind = "light"\n'
+        if spread != 0.1:
+            table += f"noise = {spread}\n"
+        if after is not None:
+            ply, laid = after
+            scan("after.xyz", laid)
+            table += f'[[damage.scan_after]]\nply = {ply}\nmodel = "after.xyz"\nunit = "mm"\nkind = "light"\n'
+        return ('tearline = 1\n[hull]\nmodel = "%s"\nbow = [1, 0, 0]\nup = [0, 0, 1]\noutward = "as modelled"\n'
+                % (SAMPLES / "panel.step") + f'[damage]\ncentre = [0, 0, 0]\n{damage}{table}'
+                '[scarf]\nratio = 12\n[layup]\nfill = "mat 450"\n[resin]\nkind = "polyester"\n')
+
+    def test_half_way_a_scan_of_the_cured_work_replans_what_is_left(self):
+        # Closed form: plies smallest first fill a flat dish level by level, so that what is left
+        # after two of them are the same outlines, and they are as thick as they were planned.
+        round_ground = 'radius = 98\nround = "ground area"\n'
+        whole = self.plan(self.dished(round_ground))
+        laid = sum(ply["thickness_mm"] for ply in whole["plies"][:2])
+        job = self.written(self.dished(round_ground, after=(2, laid)))
+        said = run("plan", job, "--json", "--after", 2)
+        self.assertEqual(said.returncode, 0, said.stderr)
+        left = json.loads(said.stdout)
+        self.assertEqual([p["number"] for p in left["plies"]], [p["number"] for p in whole["plies"][2:]])
+        for ply, first in zip(left["plies"], whole["plies"][2:]):
+            radius, then = (math.sqrt(p["surface_area_mm2"] / math.pi) for p in (ply, first))
+            self.assertAlmostEqual(radius, then, delta=12 * 0.1)  # 12 : 1 of the scan's noise
+        self.assertAlmostEqual(left["built"]["built_mm"], laid, delta=0.15)
+        # Of a ply that nobody scanned after, it says what is missing.
+        said = run("plan", job, "--json", "--after", 1)
+        self.assertEqual(said.returncode, 3, said.stderr)
+        self.assertIn("damage.scan_after", said.stderr)
+
+    def test_the_edge_of_the_ground_is_found_in_a_fine_scan(self):
+        # Closed form: 50 + 12 x 4 = 98 mm; 1.3 mm of spread a sector by a prototype of another make.
+        plan = self.plan(self.dished('round = "ground area"\n'))
+        self.assertAlmostEqual(math.sqrt(plan["damage"]["area_mm2"] / math.pi), 98, delta=1.3)
+        told = next(w["message"] for w in plan["warnings"] if w["code"] == "ground-found")
+        self.assertIn("as large as a disc of 19", told)
+        self.assertIn("it scatters by", told)
+        # Above 0.3 mm of noise it is asked for, and without a scan of the dish, too.
+        self.refused(self.dished('round = "ground area"\n', spread=0.4), 3, "damage.centre", "0.3 mm at most")
+        self.refused(self.dished("").replace('round = "ground area"', ""), 3, "damage.radius")
+
+    def test_a_depth_taken_from_the_scan_is_told(self):
+        told = [w["message"] for w in self.plan(self.dished("radius = 98\n"))["warnings"] if w["code"] == "depth-taken"]
+        self.assertRegex(told[0], r"the deepest place of its scan, (3\.9|4\.0|4\.1) mm below")
+
+    def test_a_scan_has_no_other_half(self):
+        self.refused(JOB.replace('unit = "m"', 'unit = "m"\nmirror = true'), 3, "hull.mirror", "seldom its mirror image")
 
     def test_a_chine_marked_where_there_is_none_is_refused(self):
         self.refused(self.chined(turn=5.0), 3, "hull.scan.crease[1].points", "no chine")

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "core/scan/find_chines.h"
 #include "core/scan/scanned_hull.h"
 #include "tests/support/scanned_shapes.h"
 
@@ -163,6 +164,82 @@ TEST(ScannedChine, BesideTheHoleIsNoNearerToBeingRounded) {
     const auto hull = scanned_hull(scan, asked.hull, job::Side::outside, asked.place);
     ASSERT_TRUE(hull) << hull.error().message();
     EXPECT_LT(off_of(*hull, chine, asked.place.middle).most, 1.0);
+}
+
+class FoundChine : public testing::TestWithParam<double> {};
+
+TEST_P(FoundChine, UnmarkedIsKeptSharpUnderADentWithinAMillimetre) {
+    // Closed form as above, 1 mm the bar; nobody marked the chine.
+    const Chine chine{GetParam()};
+    for (const double spread : {0.0, 0.1, 0.3})
+        for (const double beside : {0.0, 40.0}) {
+            const Scan scan = scan_of(
+                chine, {.spread = spread, .spacing = 4.0, .dent = 12.0, .dent_radius = 70.0},
+                beside);
+            Asked asked = asked_about(chine, beside);
+            asked.hull.scan->creases.clear();
+            const auto hull = scanned_hull(scan, asked.hull, job::Side::outside, asked.place);
+            ASSERT_TRUE(hull) << hull.error().message();
+            ASSERT_EQ(hull->scanned->chines.size(), 1U) << spread;
+            EXPECT_NEAR(hull->scanned->chines[0].turn_degrees, chine.degrees, 3.0);
+            for (const Vec3& point : hull->scanned->chines[0].points)
+                EXPECT_LT(std::abs(chine.off(point)), 1.0);
+            EXPECT_LT(off_of(*hull, chine, asked.place.middle).most, spread > 0.0 ? 1.0 : 0.02);
+            EXPECT_TRUE(hull->scanned->doubtful.empty());
+        }
+}
+
+INSTANTIATE_TEST_SUITE_P(Turns, FoundChine, testing::Values(20.0, 40.0, 60.0));
+
+TEST(FoundChine, RoundedIsToldWithItsRadiusAndNotTakenForSharp) {
+    // R 20 and 40 through 90 degrees.
+    for (const double radius : {20.0, 40.0}) {
+        const Chine chine{90.0, radius};
+        const Scan scan =
+            scan_of(chine, {.spread = 0.1, .spacing = 4.0, .dent = 12.0, .dent_radius = 70.0});
+        Asked asked = asked_about(chine);
+        asked.hull.scan->creases.clear();
+        const auto hull = scanned_hull(scan, asked.hull, job::Side::outside, asked.place);
+        ASSERT_TRUE(hull) << hull.error().message();
+        EXPECT_TRUE(hull->scanned->chines.empty());
+        ASSERT_TRUE(hull->scanned->bend);
+        EXPECT_NEAR(hull->scanned->bend->radius, radius, 0.25 * radius);
+        EXPECT_EQ(hull->scanned->bend->middle.size(), 3U);
+    }
+}
+
+TEST(FoundChine, IsNotInventedOnASmoothHull) {
+    // The five surfaces of DEFINITIONS.md's base, and a bilge that tightens to R 250; by light,
+    // photographs and a phone's depth sensor.
+    struct Kind {
+        job::ScanKind kind;
+        double spread, correlation;
+    };
+    for (const Kind& kind :
+         {Kind{job::ScanKind::light, 0.1, 4.0}, Kind{job::ScanKind::photo, 1.0, 8.0},
+          Kind{job::ScanKind::depth, 3.0, 24.0}})
+        for (const scanned::Shape& shape :
+             {scanned::arcs(0, 0), scanned::arcs(1 / 750.0, 1 / 750.0), scanned::arcs(0, 1 / 300.0),
+              scanned::arcs(1 / 900.0, -1 / 700.0), scanned::arcs(1 / 1500.0, 1 / 400.0, 20.0),
+              scanned::bilge(1 / 2000.0, 1 / 250.0, 400.0)})
+            for (unsigned start = 1; start <= 2; ++start) {
+                Scan scan;
+                scan.points = scanned::scan_of(shape, {.spread = kind.spread,
+                                                       .correlation = kind.correlation,
+                                                       .spacing = 5.0,
+                                                       .start = start,
+                                                       .dent = 14.0,
+                                                       .dent_radius = 70.0});
+                job::HullScan options;
+                options.kind = kind.kind;
+                ScanPlace place;
+                place.outline = scanned::ring(shape, 80.0);
+                place.middle = shape({0, 0}, 0.0);
+                place.reach = 150.0;
+                const FoundChines found = find_chines(scan, options, place, {});
+                EXPECT_TRUE(found.creases.empty()) << kind.spread;
+                EXPECT_TRUE(found.doubtful.empty()) << kind.spread;
+            }
 }
 
 TEST(ScannedChine, MarkedWhereTheHullIsSmoothIsRefused) {

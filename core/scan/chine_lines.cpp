@@ -1,0 +1,328 @@
+#include "core/scan/chine_lines.h"
+
+#include <Eigen/Eigenvalues>
+#include <Eigen/Geometry>
+#include <Eigen/LU>
+#include <Eigen/QR>
+#include <algorithm>
+#include <cmath>
+#include <cstdint>
+#include <map>
+#include <optional>
+#include <unordered_map>
+#include <utility>
+
+#include "core/plane/nearest_on_line.h"
+#include "core/scan/crease_line.h"
+#include "core/scan/tolerances.h"
+
+namespace tearline::scan {
+
+namespace {
+
+/// [-] turn of the normals over the width of the places they are taken from, for a place to lie on
+/// a line at all: a fifteenth of a turn is 24 degrees, a chine of 15 turns half as much over it.
+constexpr double least_turn = 0.15;
+constexpr std::size_t most_lines = 6;
+
+/// A small place of the scan.
+struct Spot {
+    Vec3 at{0, 0, 0};      ///< [mm]
+    Vec3 normal{0, 0, 0};  ///< unit, of either sign; zero: not known
+    double bend = 0.0;     ///< [1/mm] the most that the normals turn about it
+    Vec3 across{0, 0, 0};  ///< unit: the way they turn along
+    bool taken = false;    ///< on a line that was found
+    [[nodiscard]] Vec3 along() const { return normal.cross(across); }
+};
+
+/// Spots by cubes as wide as places are.
+class Spots {
+public:
+    Spots(const std::vector<Vec3>& points, double spot, double width);
+
+    std::vector<Spot> all;
+    template <class Do>
+    void near(const Vec3& at, double reach, const Do& with) const {
+        const auto around = static_cast<std::int64_t>(std::ceil(reach / width_));
+        const auto middle = cube_of(at, width_);
+        for (std::int64_t x = -around; x <= around; ++x)
+            for (std::int64_t y = -around; y <= around; ++y)
+                for (std::int64_t z = -around; z <= around; ++z) {
+                    const auto found =
+                        held_.find(key({middle[0] + x, middle[1] + y, middle[2] + z}));
+                    if (found == held_.end()) continue;
+                    for (const std::size_t i : found->second)
+                        if ((all[i].at - at).squaredNorm() <= reach * reach) with(i);
+                }
+    }
+
+private:
+    using Cube = std::array<std::int64_t, 3>;
+    static Cube cube_of(const Vec3& at, double size) {
+        return {static_cast<std::int64_t>(std::floor(at.x() / size)),
+                static_cast<std::int64_t>(std::floor(at.y() / size)),
+                static_cast<std::int64_t>(std::floor(at.z() / size))};
+    }
+    static std::int64_t key(const Cube& cube) {
+        return (cube[0] * 1'000'003 + cube[1]) * 1'000'003 + cube[2];
+    }
+    double width_;
+    std::unordered_map<std::int64_t, std::vector<std::size_t>> held_;
+};
+
+Spots::Spots(const std::vector<Vec3>& points, double spot, double width) : width_(width) {
+    std::map<Cube, std::pair<Vec3, double>> sums;
+    for (const Vec3& p : points) {
+        auto& [sum, count] = sums.try_emplace(cube_of(p, spot), Vec3(0, 0, 0), 0.0).first->second;
+        sum += p;
+        count += 1.0;
+    }
+    for (const auto& [cube, sum] : sums) {
+        held_[key(cube_of(sum.first / sum.second, width))].push_back(all.size());
+        all.push_back({sum.first / sum.second});
+    }
+}
+
+/// The normal of every spot, by those within a width of it.
+void find_normals(Spots& spots, double width) {
+    constexpr int fewest = 8;
+    for (Spot& spot : spots.all) {
+        Vec3 mean(0, 0, 0);
+        Eigen::Matrix3d squares = Eigen::Matrix3d::Zero();
+        int count = 0;
+        spots.near(spot.at, width, [&](std::size_t i) {
+            const Vec3 way = spots.all[i].at - spot.at;
+            mean += way;
+            squares += way * way.transpose();
+            ++count;
+        });
+        if (count < fewest) continue;
+        mean /= count;
+        Eigen::SelfAdjointEigenSolver<Eigen::Matrix3d> axes;
+        axes.computeDirect(squares / count - mean * mean.transpose());
+        spot.normal = axes.eigenvectors().col(0);
+    }
+}
+
+/// How fast the normals turn about every spot, and which way.
+void find_bends(Spots& spots, double width) {
+    for (Spot& spot : spots.all) {
+        if (spot.normal.isZero()) continue;
+        const Vec3 u = spot.normal.unitOrthogonal(), v = spot.normal.cross(u);
+        Eigen::Matrix2d ways = Eigen::Matrix2d::Zero(), turns = Eigen::Matrix2d::Zero();
+        spots.near(spot.at, 2.0 * width, [&](std::size_t i) {
+            const Spot& other = spots.all[i];
+            if (other.normal.isZero()) return;
+            const double sign = other.normal.dot(spot.normal) < 0.0 ? -1.0 : 1.0;
+            const Vec3 turn = sign * other.normal - spot.normal, way = other.at - spot.at;
+            const Vec2 flat(way.dot(u), way.dot(v));
+            ways += flat * flat.transpose();
+            turns += Vec2(turn.dot(u), turn.dot(v)) * flat.transpose();
+        });
+        if (!(ways.determinant() > 0.0)) continue;
+        const Eigen::Matrix2d change = turns * ways.inverse();
+        Eigen::SelfAdjointEigenSolver<Eigen::Matrix2d> axes;
+        axes.computeDirect(0.5 * (change + change.transpose()));
+        const int most = std::abs(axes.eigenvalues()[0]) > std::abs(axes.eigenvalues()[1]) ? 0 : 1;
+        spot.bend = std::abs(axes.eigenvalues()[most]);
+        const Vec2 across = axes.eigenvectors().col(most);
+        spot.across = across.x() * u + across.y() * v;
+    }
+}
+
+/// Spots where the normals turn fastest on their way across.
+std::vector<std::size_t> ridges(const Spots& spots, double width) {
+    std::vector<std::size_t> found;
+    for (std::size_t i = 0; i < spots.all.size(); ++i) {
+        const Spot& spot = spots.all[i];
+        if (!(2.0 * width * spot.bend > least_turn)) continue;
+        bool highest = true;
+        spots.near(spot.at, width, [&](std::size_t k) {
+            const Spot& other = spots.all[k];
+            const Vec3 way = other.at - spot.at;
+            const bool beside = std::abs(way.dot(spot.across)) > 0.5 * way.norm();
+            highest = highest && !(beside && other.bend > spot.bend);
+        });
+        if (highest) found.push_back(i);
+    }
+    std::sort(found.begin(), found.end(),
+              [&](std::size_t a, std::size_t b) { return spots.all[a].bend > spots.all[b].bend; });
+    return found;
+}
+
+/// A parabola in space over the way along a direction.
+struct Parabola {
+    Vec3 from{0, 0, 0}, along{1, 0, 0};
+    Eigen::Matrix3d terms = Eigen::Matrix3d::Zero();  ///< columns: of 1, a and a^2, across it
+
+    [[nodiscard]] Vec3 at(double a) const { return from + a * along + terms * Vec3(1.0, a, a * a); }
+    [[nodiscard]] double off(const Vec3& p) const { return (p - at((p - from).dot(along))).norm(); }
+    /// Through some places, bent only where they reach far enough to tell it.
+    void lead_through(const std::vector<Vec3>& places, double bent_from) {
+        double low = 0.0, high = 0.0;
+        for (const Vec3& p : places) {
+            low = std::min(low, (p - from).dot(along));
+            high = std::max(high, (p - from).dot(along));
+        }
+        const int count = high - low > bent_from ? 3 : 2;
+        Eigen::MatrixXd rows(places.size(), count), rights(places.size(), 3);
+        for (std::size_t i = 0; i < places.size(); ++i) {
+            const double a = (places[i] - from).dot(along);
+            const auto row = static_cast<Eigen::Index>(i);
+            for (int k = 0; k < count; ++k) rows(row, k) = std::pow(a, k);
+            rights.row(row) = (places[i] - from - a * along).transpose();
+        }
+        terms.setZero();
+        terms.leftCols(count) =
+            Eigen::MatrixXd(rows.colPivHouseholderQr().solve(rights)).transpose();
+    }
+};
+
+/// The spots of a line that begins at one of them.
+struct Grown {
+    Parabola line;
+    std::vector<std::size_t> held;
+    double low = 0.0, high = 0.0;  ///< [mm] along
+};
+
+Grown grown_from(std::size_t seed, const Spots& spots, const std::vector<std::size_t>& found,
+                 double width) {
+    constexpr double one_way = 0.8, wider = 0.1;
+    Grown grown;
+    grown.line.from = spots.all[seed].at;
+    grown.line.along = spots.all[seed].along().normalized();
+    constexpr int rounds = 4;
+    for (int round = 0; round < rounds; ++round) {
+        grown.held.clear();
+        std::vector<Vec3> places;
+        for (const std::size_t i : found) {
+            const Spot& spot = spots.all[i];
+            if (spot.taken || std::abs(spot.along().dot(grown.line.along)) < one_way) continue;
+            const double a = (spot.at - grown.line.from).dot(grown.line.along);
+            const double most = width + (round < 2 ? wider * std::abs(a) : 0.0);
+            if (grown.line.off(spot.at) > most) continue;
+            grown.held.push_back(i);
+            places.push_back(spot.at);
+        }
+        if (places.size() < 3) break;
+        grown.line.lead_through(places, 8.0 * width);
+    }
+    for (const std::size_t i : grown.held) {
+        const double a = (spots.all[i].at - grown.line.from).dot(grown.line.along);
+        grown.low = std::min(grown.low, a);
+        grown.high = std::max(grown.high, a);
+    }
+    return grown;
+}
+
+/// How much of a line, in steps of a width, spots stand on [mm].
+double stood_on(const Grown& grown, const Spots& spots, double width) {
+    std::vector<bool> step(static_cast<std::size_t>((grown.high - grown.low) / width) + 1);
+    for (const std::size_t i : grown.held) {
+        const double a = (spots.all[i].at - grown.line.from).dot(grown.line.along);
+        step[static_cast<std::size_t>((a - grown.low) / width)] = true;
+    }
+    return width * static_cast<double>(std::count(step.begin(), step.end(), true));
+}
+
+/// The skin to either side of a line.
+struct Flanks {
+    std::array<Vec3, 2> normal;
+    double turn = 0.0;  ///< [rad] on the line itself: what steady bending makes is taken off
+};
+std::optional<Flanks> flanks(const Grown& grown, const Spots& spots, const Vec3& outward,
+                             double width) {
+    Vec3 middle(0, 0, 0);
+    for (const std::size_t i : grown.held) {
+        const Vec3& n = spots.all[i].normal;
+        middle += n.dot(outward) < 0.0 ? -n : n;
+    }
+    const Vec3 across = grown.line.along.cross(middle).normalized();
+    // Near the line and farther off, on either side.
+    constexpr double from = 1.5, parting = 2.5, to = 3.5;  // widths
+    std::array<std::array<Vec3, 2>, 2> sum;
+    for (auto& side : sum) side.fill(Vec3(0, 0, 0));
+    std::array<double, 2> away{0.0, 0.0}, count{0.0, 0.0};
+    for (const Spot& spot : spots.all) {
+        if (spot.normal.isZero()) continue;
+        const double a = (spot.at - grown.line.from).dot(grown.line.along);
+        if (a < grown.low || a > grown.high) continue;
+        const Vec3 way = spot.at - grown.line.at(a);
+        const double widths = way.norm() / width;
+        if (widths < from || widths > to) continue;
+        const std::size_t far = widths < parting ? 0 : 1;
+        away[far] += widths;
+        count[far] += 1.0;
+        sum[far][way.dot(across) > 0.0 ? 0 : 1] +=
+            spot.normal.dot(middle) < 0.0 ? -spot.normal : spot.normal;
+    }
+    std::array<double, 2> turn{};
+    for (std::size_t far = 0; far < 2; ++far) {
+        for (Vec3& normal : sum[far]) {
+            if (!(normal.norm() > 0.0)) return std::nullopt;
+            normal.normalize();
+        }
+        turn[far] = std::acos(std::clamp(sum[far][0].dot(sum[far][1]), -1.0, 1.0));
+    }
+    const double near = away[0] / count[0], apart = away[1] / count[1] - near;
+    return Flanks{sum[0], std::max(0.0, turn[0] - near * (turn[1] - turn[0]) / apart)};
+}
+
+}  // namespace
+
+double ChineLine::away(const Vec3& place) const {
+    double least = (place - points.front()).norm();
+    for (std::size_t i = 0; i + 1 < points.size(); ++i) {
+        const Vec3 way = points[i + 1] - points[i];
+        const double share = std::clamp((place - points[i]).dot(way) / way.squaredNorm(), 0.0, 1.0);
+        least = std::min(least, (points[i] + share * way - place).norm());
+    }
+    return least;
+}
+
+std::vector<ChineLine> chine_lines(const std::vector<Vec3>& points, const FairRequest& request) {
+    const PlaceView view = PlaceView::along(request.middle, request.outward);
+    Loop2 hole;
+    for (const Vec3& p : request.outline) hole.push_back(view.flat(p));
+    const double guard = std::max(tolerance::scan_guard, 2.0 * request.spacing);
+    std::vector<Vec3> sound;
+    for (const Vec3& p : points) {
+        if ((p - request.middle).norm() > 1.2 * request.reach) continue;
+        const Vec2 flat = view.flat(p);
+        if (!hole.empty() &&
+            (contains(hole, flat) || plane::distance_to_loop(hole, flat) < 0.5 * guard))
+            continue;
+        sound.push_back(p);
+    }
+    // Wide enough that noise turns no normal by more than a degree or so.
+    const double spot = std::max(1.5 * request.spacing, request.reach / 60.0);
+    const double width =
+        std::max({3.0 * spot, 3.0 * request.least_noise.correlation, tolerance::scan_guard});
+    Spots spots(sound, spot, width);
+    find_normals(spots, width);
+    find_bends(spots, width);
+    const std::vector<std::size_t> found = ridges(spots, width);
+
+    std::vector<ChineLine> lines;
+    for (const std::size_t seed : found) {
+        if (spots.all[seed].taken || lines.size() == most_lines) continue;
+        Grown grown = grown_from(seed, spots, found, width);
+        // Whatever lies beside it is of the same bend, or of none.
+        for (const std::size_t i : found)
+            if (grown.line.off(spots.all[i].at) < 2.0 * width) spots.all[i].taken = true;
+        constexpr double least_long = 4.0;  // widths
+        if (stood_on(grown, spots, width) < least_long * width) continue;
+        const auto flank = flanks(grown, spots, request.outward, width);
+        if (!flank) continue;
+        ChineLine line;
+        constexpr int parts = 8;
+        for (int i = 0; i <= parts; ++i)
+            line.points.push_back(grown.line.at(grown.low + (grown.high - grown.low) * i / parts));
+        line.flank = flank->normal;
+        line.turn = flank->turn;
+        lines.push_back(std::move(line));
+    }
+    return lines;
+}
+
+}  // namespace tearline::scan
