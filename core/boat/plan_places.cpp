@@ -9,6 +9,7 @@
 #include <thread>
 #include <utility>
 
+#include "core/ground/find_ground.h"
 #include "core/ground/job_hull.h"
 #include "core/hull/for_another_thread.h"
 #include "core/job/in_file.h"
@@ -28,7 +29,7 @@ using Hulls = std::map<job::Side, hull::Hull>;
 /// A hull that fits a job, read for another of the same boat; null where each reads its own: of a
 /// scan the surface about its own place.
 const hull::Hull* hull_for(const Hulls& hulls, const job::Job& job) {
-    if (job.hull.scan) return nullptr;
+    if (job.hull.scan || ground::asks_for_ground(job)) return nullptr;
     const auto found = hulls.find(job.damage.side);
     if (found != hulls.end()) return &found->second;
     // A model of one face serves both sides.
@@ -39,7 +40,8 @@ const hull::Hull* hull_for(const Hulls& hulls, const job::Job& job) {
 Result<Hulls> read_hulls(const job::BoatJob& boat) {
     Hulls hulls;
     for (const auto& [name, job] : boat.repairs) {
-        if (job.hull.scan || hull_for(hulls, job) != nullptr) continue;
+        if (job.hull.scan || ground::asks_for_ground(job) || hull_for(hulls, job) != nullptr)
+            continue;
         auto hull = ground::read_shared_hull(job);
         if (!hull) return tl::unexpected(job::in_file(job, hull.error()));
         hulls.emplace(job.damage.side, *std::move(hull));
