@@ -10,6 +10,7 @@ from tearline_cad.document import ask_plan, looks
 from tearline_cad.view import editing, icons
 from tearline_cad.window import pump, waiting
 
+LANGUAGES = os.path.join(os.path.dirname(icons.FOLDER), "translations")
 PREFERENCES_PAGE = os.path.join(os.path.dirname(icons.FOLDER), "preferences.ui")
 
 
@@ -18,6 +19,7 @@ def begin(workbench):
     from tearline_cad.commands import commands
 
     commands.register()
+    # FreeCAD translates names of toolbars and menus by the context "Workbench".
     workbench.appendToolbar("Tearline", commands.WORK)
     workbench.appendToolbar("Tearline view", commands.LOOK)
     workbench.appendToolbar("Tearline files", commands.OUT)
@@ -50,5 +52,7 @@ def prepare():
     ask_plan.while_waiting = waiting.Waiting
     looks.dress = _dress
     editing.edit, editing.leave = _edit, _leave
+    FreeCADGui.addLanguagePath(LANGUAGES)
+    FreeCADGui.updateLocale()
     FreeCADGui.addIconPath(icons.FOLDER)
     FreeCADGui.addPreferencePage(PREFERENCES_PAGE, "Tearline")

@@ -11,7 +11,8 @@ PACKAGE = "tearline_cad"
 ROOMS = ["engine", "document", "api", "window", "view", "marking", "panel", "commands", "workbench",
          "start"]
 # Modules that stand beside the rooms' folders, and the files that FreeCAD executes.
-OWN_ROOM = {"tearline_cad/workbench.py": "workbench", "tearline_cad/api.py": "api", "InitGui.py": "start", "Init.py": "start"}
+OWN_ROOM = {"tearline_cad/workbench.py": "workbench", "tearline_cad/api.py": "api",
+            "tearline_cad/importer.py": "api", "InitGui.py": "start", "Init.py": "start"}
 # FreeCAD reads these at every start, so they load what is heavy when it is first needed; InitGui.py
 # is executed as text and cannot see its own names later. Nothing imports them: no circle can hide.
 MAY_IMPORT_LATE = {"tearline_cad/workbench.py", "InitGui.py"}

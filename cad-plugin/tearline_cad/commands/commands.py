@@ -3,6 +3,7 @@ import FreeCAD
 import FreeCADGui
 from PySide import QtGui
 
+from tearline_cad import importer
 from tearline_cad.commands import print_window, selected
 from tearline_cad.document import files, plies
 from tearline_cad.document.words import tr
@@ -88,8 +89,19 @@ def _print(repair):
             tell(str(error))
 
 
+def _open_job():
+    if not engine_panel.at_hand():
+        return
+    path, _ = QtGui.QFileDialog.getOpenFileName(FreeCADGui.getMainWindow(), tr("Job file"), "",
+                                                "Job files (*.toml)")
+    if path:
+        document = FreeCAD.ActiveDocument or FreeCAD.newDocument()
+        importer.insert(path, document.Name)
+        FreeCADGui.SendMsgToActiveView("ViewFit")
+
+
 def _save_job(repair):
-    path, _ = QtGui.QFileDialog.getSaveFileName(FreeCADGui.getMainWindow(), "Job file",
+    path, _ = QtGui.QFileDialog.getSaveFileName(FreeCADGui.getMainWindow(), tr("Job file"),
                                                 "repair.toml", "Job files (*.toml)")
     if path:
         try:
@@ -157,6 +169,9 @@ COMMANDS = {
                               "Templates, grind guide, cutter files and job sheet", _files),
     "Tearline_Print": Command("print", "Print window...",
                               "Preview and print the templates at full size", _print),
+    "Tearline_OpenJob": Command("job-in", "Open job file...",
+                                "A repair from a job file, with its hull", _open_job,
+                                needs_repair=False),
     "Tearline_SaveJob": Command("job", "Save job file...",
                                 "The job file, with the hull beside it, for tearline plan",
                                 _save_job),
@@ -167,7 +182,7 @@ WORK = ["Tearline_TakeHull", "Tearline_Mark", "Tearline_Edit"]
 LOOK = ["Tearline_Plies", "Tearline_Strain", "Tearline_Dish", "Tearline_Previous",
         "Tearline_Next", "Tearline_All", "Tearline_Labels", "Tearline_LookDamage",
         "Tearline_LookTemplates"]
-OUT = ["Tearline_Files", "Tearline_Print", "Tearline_SaveJob", "Tearline_Engine"]
+OUT = ["Tearline_Files", "Tearline_Print", "Tearline_OpenJob", "Tearline_SaveJob", "Tearline_Engine"]
 
 
 def register():

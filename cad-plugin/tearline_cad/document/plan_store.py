@@ -8,7 +8,7 @@ import zlib
 from tearline_cad.document import pieces
 from tearline_cad.engine import framing
 
-DECIMALS = 5  # of figures in a saved plan: 1e-5 mm, 1e-5 g
+DECIMALS = 7  # of figures in a saved plan: 1e-7 mm, 1e-7 g
 
 _kept = {}  # path of the included file -> (size, time), parts
 _read = {}  # path of the included file -> bytes of plan.json, what they say

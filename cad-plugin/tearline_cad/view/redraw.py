@@ -58,7 +58,7 @@ def _go_on():
         if _repair_of(key) is not None:
             try:
                 act()
-            except ReferenceError:
+            except (ReferenceError, RuntimeError):
                 pass  # removed since; the redraw that follows knows
     if _jobs:
         QtCore.QTimer.singleShot(0, _go_on)

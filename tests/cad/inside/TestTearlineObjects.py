@@ -14,7 +14,7 @@ import Mesh
 
 import sample_repair
 from sample_repair import parts, vectors
-from tearline_cad import api
+from tearline_cad import api, importer
 from tearline_cad.document import (ask_plan, files, frames, job_file, job_text, keys, on_hull,
                                    take_hull)
 from tearline_cad.document.repair import is_stale, make_repair
@@ -540,6 +540,28 @@ class Objects(unittest.TestCase):
             api.plan(repair)
         with self.assertRaisesRegex(api.NotPlanned, "there is no file|No such file"):
             api.open_job(self.document, self.folder / "none.toml")
+
+    def test_freecad_itself_opens_and_writes_job_files(self):
+        for name in list(FreeCAD.listDocuments()):
+            FreeCAD.closeDocument(name)
+        self.assertIn("tearline_cad.importer", FreeCAD.getImportType("toml"))
+        importer.open(str(sample_repair.SAMPLES / "curlew.toml"))
+        repair = next(each for each in FreeCAD.ActiveDocument.Objects
+                      if hasattr(each, "PlannedJob"))
+        self.assertEqual(repair.PlanState, "Planned")
+        importer.export([repair], str(self.folder / "out.toml"))
+        self.assertIn("[damage]", (self.folder / "out.toml").read_text(encoding="utf-8"))
+
+    # -- the add-on ----------------------------------------------------------------------------
+
+    def test_package_xml_is_read_by_freecads_own_parser(self):
+        told = FreeCAD.Metadata(str(sample_repair.SAMPLES.parent / "cad-plugin" / "package.xml"))
+        self.assertEqual(told.Name, "Tearline")
+        self.assertEqual(told.License[0]["file"], "LICENSE")
+        self.assertTrue(told.Maintainer[0]["email"])
+        self.assertIn("repository", [each["type"] for each in told.Urls])
+        self.assertEqual(told.Content["workbench"][0].Classname, "TearlineWorkbench")
+        self.assertTrue(told.Content["workbench"][0].FreeCADMin)
 
     # -- the engine ----------------------------------------------------------------------------
 

@@ -1,0 +1,81 @@
+#!/usr/bin/env python3
+"""The add-on as it is packed and installed, without FreeCAD."""
+import json
+import os
+import pathlib
+import subprocess
+import tempfile
+import unittest
+import zipfile
+
+PLUGIN = pathlib.Path(os.environ["TEARLINE_SOURCE"]) / "cad-plugin"
+TRANSLATIONS = PLUGIN / "resources" / "translations"
+
+
+class Addon(unittest.TestCase):
+    def setUp(self):
+        temporary = tempfile.TemporaryDirectory()
+        self.addCleanup(temporary.cleanup)
+        self.folder = pathlib.Path(temporary.name)
+
+    def install(self, *words, **environment):
+        home = self.folder / "home"
+        home.mkdir(exist_ok=True)
+        bare = {key: value for key, value in os.environ.items()
+                if key not in ("FREECAD_USER_HOME", "XDG_DATA_HOME")}
+        return subprocess.run([PLUGIN / "install", *words], capture_output=True, text=True,
+                              check=False, env={**bare, "HOME": str(home), **environment})
+
+    def test_the_archive_has_package_and_licence_at_its_root(self):
+        for name in ("one.zip", "two.zip"):
+            subprocess.run([PLUGIN / "pack", self.folder / name], check=True, capture_output=True)
+        self.assertEqual((self.folder / "one.zip").read_bytes(),
+                         (self.folder / "two.zip").read_bytes(), "the same files, the same bytes")
+        names = zipfile.ZipFile(self.folder / "one.zip").namelist()
+        for wanted in ("package.xml", "LICENSE", "Init.py", "InitGui.py", "README.md",
+                       "tearline_cad/workbench.py", "resources/icons/tearline.svg",
+                       "resources/translations/Tearline_de.qm"):
+            self.assertIn(wanted, names)
+        self.assertFalse([name for name in names if "__pycache__" in name])
+
+    def test_install_finds_the_folders_of_every_version(self):
+        base = self.folder / "home" / ".local" / "share" / "FreeCAD"
+        # Version 1.1 and later keep what is theirs in a folder of their own (FreeCAD's release notes,
+        # from memory).
+        (base / "v1-1").mkdir(parents=True)
+        flat = self.folder / "home" / ".var" / "app" / "org.freecad.FreeCAD" / "data" / "FreeCAD"
+        flat.mkdir(parents=True)
+        told = self.install("--list").stdout.split()
+        self.assertEqual(told, [str(each / "Mod" / "Tearline") for each in (base, base / "v1-1", flat)])
+        self.assertEqual(self.install().returncode, 0)
+        for each in (base, base / "v1-1", flat):
+            self.assertTrue((each / "Mod" / "Tearline" / "InitGui.py").is_file())
+        self.install("--remove")
+        self.assertFalse((base / "Mod" / "Tearline").exists())
+
+    def test_install_has_help_and_refuses_what_it_does_not_know(self):
+        self.assertEqual(self.install("--help").returncode, 0)
+        self.assertIn("--list", self.install("--help").stdout)
+        self.assertEqual(self.install("--no-such").returncode, 2)
+
+    def test_what_qt_reads_is_made_of_the_catalogues(self):
+        # When this fails: cad-plugin/resources/translations/make
+        before = {path: path.read_bytes() for path in TRANSLATIONS.glob("*.qm")}
+        self.assertEqual(len(before), 2)
+        copy = self.folder / "cad-plugin" / "resources" / "translations"
+        copy.mkdir(parents=True)
+        for path in TRANSLATIONS.iterdir():
+            (copy / path.name).write_bytes(path.read_bytes())
+        subprocess.run(["python3", copy / "make"], check=True)
+        for path, data in before.items():
+            self.assertEqual((copy / path.name).read_bytes(), data, path.name)
+
+    def test_both_catalogues_hold_the_same_words(self):
+        words = [set(json.loads((TRANSLATIONS / f"{name}.json").read_text(encoding="utf-8")))
+                 for name in ("de", "fr")]
+        self.assertEqual(words[0], words[1])
+        self.assertGreater(len(words[0]), 150)
+
+
+if __name__ == "__main__":
+    unittest.main(verbosity=2)
