@@ -147,9 +147,8 @@ class Engine:
 
     def _end_what_does_not_stop(self):
         now = time.monotonic()
-        patience = CANCEL_PATIENCE if self._hello.answered else 0.0
         for question in list(self._questions.values()):
-            if question.cancelled_at and now - question.cancelled_at > patience:
+            if question.cancelled_at and now - question.cancelled_at > CANCEL_PATIENCE:
                 self._process.kill()
                 self._answer(question, {"ok": False, "error": "cancelled",
                                         "message": "stopped as asked"})
