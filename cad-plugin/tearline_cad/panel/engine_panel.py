@@ -1,6 +1,7 @@
 """Where the program is; opens by itself when it is missing."""
 from PySide import QtGui
 
+from tearline_cad.document.words import tr
 from tearline_cad.engine import client, find_program
 from tearline_cad.panel import fields, task
 
@@ -11,14 +12,14 @@ LONGEST = 1.5  # [s] that the window stands still for a program that says nothin
 class EnginePanel(task.ClosePanel):
     def __init__(self, words=""):
         self.form = QtGui.QWidget()
-        self.form.setWindowTitle("Engine")
+        self.form.setWindowTitle(tr("Engine"))
         layout = QtGui.QVBoxLayout(self.form)
         self.state = QtGui.QLabel(words)
         self.state.setObjectName("EngineState")
         self.state.setWordWrap(True)
         fields.make_narrow(self.state)
         layout.addWidget(self.state)
-        place = QtGui.QLabel("Place of the program 'tearline'; empty: search for it")
+        place = QtGui.QLabel(tr("Place of the program 'tearline'; empty: search for it"))
         place.setWordWrap(True)
         layout.addWidget(place)
         row = QtGui.QHBoxLayout()
@@ -30,7 +31,7 @@ class EnginePanel(task.ClosePanel):
         row.addWidget(self.path, 1)
         row.addWidget(browse)
         layout.addLayout(row)
-        self.test = QtGui.QPushButton("Set and try")
+        self.test = QtGui.QPushButton(tr("Set and try"))
         self.test.setObjectName("TryProgram")
         self.test.clicked.connect(self._try)
         layout.addWidget(self.test)

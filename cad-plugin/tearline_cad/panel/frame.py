@@ -1,6 +1,8 @@
 """The shape of a long panel: a head that stays in sight, and sections below it that scroll and fold."""
 from PySide import QtCore, QtGui
 
+from tearline_cad.window.shim import plain
+
 LEAST = 260  # [pixels] of height that the sections have at least
 BELOW = 44  # [pixels] between the panel and the lower edge of what FreeCAD gives it
 
@@ -68,8 +70,8 @@ class Frame(QtGui.QWidget):
             while parent is not None and not isinstance(parent, QtGui.QAbstractScrollArea):
                 parent = parent.parentWidget()
             if parent is not None:
-                self._around = parent.viewport()
-                self._around.installEventFilter(self)
+                self._around = parent
+                parent.installEventFilter(self)
         # Once FreeCAD has unfolded its box, too.
         for wait in (0, 400):
             QtCore.QTimer.singleShot(wait, self._fit)
@@ -83,9 +85,9 @@ class Frame(QtGui.QWidget):
         try:
             if self._around is None or not self.isVisible():
                 return
-            bar = self._around.parentWidget().verticalScrollBar()
-            above = self.mapTo(self._around.parentWidget(), QtCore.QPoint(0, 0)).y() + bar.value()
-            self.setFixedHeight(max(self._around.height() - above - BELOW, LEAST))
+            above = self.mapTo(self._around, QtCore.QPoint(0, 0)).y() \
+                + self._around.verticalScrollBar().value()
+            self.setFixedHeight(max(self._around.viewport().height() - above - BELOW, LEAST))
         except RuntimeError:
             pass  # FreeCAD has taken the panel away meanwhile
 
@@ -97,5 +99,5 @@ class Frame(QtGui.QWidget):
                 parent.unfold()
             parent = parent.parentWidget()
         # What was just unfolded has no place yet.
-        QtGui.QApplication.sendPostedEvents(None, QtCore.QEvent.LayoutRequest)
+        QtGui.QApplication.sendPostedEvents(None, plain(QtCore.QEvent.LayoutRequest))
         self.area.ensureWidgetVisible(widget, 10, 40)

@@ -6,6 +6,7 @@ from PySide import QtCore, QtGui
 
 from tearline_cad.document import frames, take_hull
 from tearline_cad.document.repair import make_repair
+from tearline_cad.document.words import tr
 from tearline_cad.panel import repair_panel, task
 from tearline_cad.view import colours, nodes
 
@@ -28,7 +29,7 @@ class _Arrows:
             end = box.Center + FreeCAD.Vector(*take_hull.WAYS[way]) * reach
             self.root.addChild(nodes.lines([[tuple(box.Center), tuple(end)]],
                                            colours.unit(colours.DAMAGE), 3.0))
-            self.root.addChild(nodes.words(tuple(end), words, 16))
+            self.root.addChild(nodes.words(tuple(end), tr(words), 16))
 
     def close(self):
         self.view.getSceneGraph().removeChild(self.root)
@@ -39,7 +40,7 @@ class HullPanel(task.OkCancelPanel):
         FreeCADGui.Selection.clearSelection()  # its colour would cover the hull's
         self.hull = hull
         self.form = QtGui.QWidget()
-        self.form.setWindowTitle("Hull")
+        self.form.setWindowTitle(tr("Hull"))
         layout = QtGui.QFormLayout(self.form)
         box = frames.box_of(hull)
         size = "\nx ".join(FreeCAD.Units.Quantity(length, FreeCAD.Units.Length).UserString
@@ -55,7 +56,7 @@ class HullPanel(task.OkCancelPanel):
             self.ways[name].addItems(list(take_hull.WAYS))
             self.ways[name].setCurrentText(start)
             self.ways[name].currentIndexChanged.connect(self._show)
-            layout.addRow(f"{name} points to", self.ways[name])
+            layout.addRow(tr(f"{name} points to"), self.ways[name])
         self.complaint = QtGui.QLabel()
         self.complaint.setWordWrap(True)
         layout.addRow(self.complaint)
@@ -71,12 +72,12 @@ class HullPanel(task.OkCancelPanel):
     def accept(self):
         ways = self._chosen()
         if ways["Bow"][1] == ways["Up"][1]:
-            self.complaint.setText("Bow and up must point different ways")
+            self.complaint.setText(tr("Bow and up must point different ways"))
             return False
         self.arrows.close()
         FreeCADGui.Control.closeDialog()
         document = self.hull.Document
-        document.openTransaction("New repair")
+        document.openTransaction(tr("New repair"))
         repair = make_repair(document, self.hull)
         back = frames.frame_of(self.hull).Rotation.inverted()
         for name, way in ways.items():
@@ -102,7 +103,8 @@ def ask_for_file(document):
     unit = "mm"
     if path.lower().endswith(take_hull.MESH_ENDINGS):
         unit, told = QtGui.QInputDialog.getItem(
-            FreeCADGui.getMainWindow(), "Unit of the mesh", "A mesh file does not say its unit:",
+            FreeCADGui.getMainWindow(), tr("Unit of the mesh"),
+            tr("A mesh file does not say its unit:"),
             list(take_hull.MILLIMETRES), 0, False)
         if not told:
             return None

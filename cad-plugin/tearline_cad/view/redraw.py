@@ -9,6 +9,7 @@ from PySide import QtCore
 
 from tearline_cad.document import plan_store
 from tearline_cad.document.repair import is_stale
+from tearline_cad.document.words import tr
 from tearline_cad.view import legend, nodes, sheet
 from tearline_cad.view.picture import Picture
 
@@ -69,8 +70,9 @@ def _template_words(made, stale):
     # Clear of the datum in the middle, and of the rings of the guide.
     below = FreeCAD.Vector(0, (0.25 if made.Piece else 0.12) * box.YLength, 0)
     at = made.Placement.inverse().multVec(box.Center - below)
-    text = f"{made.Piece or 'grind guide'}  {made.Fabric}".strip()
-    return nodes.words(at, f"{text}  OUT OF DATE" if stale else text)
+    name = made.Piece or tr("grind guide")
+    return nodes.words(at, f"{name}  " + tr("OUT OF DATE") if stale
+                       else f"{name}  {made.Fabric}".strip())
 
 
 def _draw_template(repair, made, pieces, guide, stale):

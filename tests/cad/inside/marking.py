@@ -167,6 +167,26 @@ def second_view(document, repair):
     check(len(repair.Outline) == count, "Cancel takes both back")
 
 
+def points_off_the_hull(document, repair):
+    """The hull's shape changes: points that lie beside it are shown, and moved onto it when that is wanted."""
+    hull = document.getObject("Curlew")
+    matrix = FreeCAD.Matrix()
+    matrix.scale(1, 1.1, 1)  # 100 mm wider at the damage
+    hull.Shape = hull.Shape.transformGeometry(matrix)
+    document.recompute()
+    check(repair.PlanState.startswith("Not planned"), repair.PlanState)
+    FreeCADGui.Selection.addSelection(repair)
+    FreeCADGui.runCommand("Tearline_Mark")
+    wait_until(lambda: panel() and panel().marker and panel().marker.off, "points beside the hull")
+    settle(0.6)
+    picture("24-points-beside-the-hull")
+    hand.click(hand.middle_of(window.widget("StripButton")))
+    planned(repair)
+    check(not panel().marker.off, "they lie on it")
+    press("OK")
+    settle(0.3)
+
+
 def main():
     window.tidy()
     document = window.new_document()
@@ -182,6 +202,7 @@ def main():
     crossed(eye, repair)
     escape_steps_back(document, eye, repair)
     second_view(document, repair)
+    points_off_the_hull(document, repair)
 
 
 window.run(main)
