@@ -53,6 +53,10 @@ std::vector<WordPlacer::Place> places_beside(const Mark& mark, const std::string
                 const auto part = middle_part(edge.line);
                 return beside_fibre(part[0], part[1], words);
             },
+            [&](const templates::Fold& fold) {
+                const auto part = middle_part(fold.line);
+                return beside_fibre(part[0], part[1], words);
+            },
             [](const templates::Datum&) { return Places(); },
             [](const templates::BandSection&) { return Places(); },
             [](const templates::HullEnd&) { return Places(); },
@@ -138,6 +142,7 @@ void add_mark(Drawing& drawing, const Mark& mark) {
                        add_line(drawing, Role::next_edge, edge.line, edge.closed);
                    },
                    [](const templates::HullEnd&) {},  // lies on the net line, and has its words
+                   [&](const templates::Fold& fold) { add_line(drawing, Role::fold, fold.line); },
                    [&](const templates::Label& label) {
                        drawing.texts.push_back({label.base, label.up, label.text, label.warning});
                    },
@@ -170,6 +175,7 @@ std::string words_beside(const Mark& mark, const std::vector<Mark>& marks) {
             [](const templates::Tape& tape) { return tape.text; },
             [](const templates::Fibre& fibre) { return Words(fibre.words); },
             [](const templates::PressFirst& press) { return Words(press.words); },
+            [](const templates::Fold& fold) { return fold.text; },
             [](const templates::Datum&) { return Words(); },
             [](const templates::BandSection&) { return Words(); },
             [](const templates::HullEnd&) { return Words(); },

@@ -15,6 +15,7 @@ enum class Role {
     torn_hole,  ///< edge of an opening inside, to tear along
     net,        ///< edge of the full thickness
     next_edge,  ///< edge of the next smaller ply
+    fold,       ///< along which cloth goes over the hull's end
     datum,      ///< cross at the middle of the damage
     arrow,      ///< bow, up, starboard
     fibre,      ///< roll direction

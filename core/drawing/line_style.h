@@ -30,6 +30,8 @@ struct LineStyle {
             return LineStyle{0.25};
         case Role::next_edge:
             return LineStyle{0.25, {1.0, 1.2}};  // dotted
+        case Role::fold:
+            return LineStyle{0.35, {8.0, 1.5}};  // long dashes
         case Role::datum:
         case Role::fibre:
             return LineStyle{0.35};

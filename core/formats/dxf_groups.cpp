@@ -40,6 +40,7 @@ int astm_layer(drawing::Role role) {
             return 11;
         case drawing::Role::net:
         case drawing::Role::next_edge:
+        case drawing::Role::fold:
         case drawing::Role::datum:
         case drawing::Role::arrow:
         case drawing::Role::tick:
@@ -65,6 +66,8 @@ const char* cad_layer(drawing::Role role) {
             return "NET_LINE";
         case drawing::Role::next_edge:
             return "SMALLER_PLY";
+        case drawing::Role::fold:
+            return "FOLD_LINES";
         case drawing::Role::datum:
             return "DATUM";
         case drawing::Role::arrow:

@@ -58,6 +58,18 @@ void write_openings(JsonWriter& json, const Plan& plan) {
     json.end_array();
 }
 
+/// An addition to the schema: how the cloth goes over the hull's end.
+void write_lap(JsonWriter& json, const Plan& plan) {
+    if (!plan.place.lap) return;
+    const plan::LapView& lap = *plan.place.lap;
+    json.line().key("lap").begin_object().field("edge_radius_mm", lap.radius_mm);
+    json.field("edge_turn_deg", lap.turn_deg).field("depth_mm", lap.depth_mm);
+    json.field("ground_radius_mm", lap.ground_radius_mm).field("girth_mm", lap.girth_mm);
+    json.field("ground_over_mm", lap.ground_over_mm);
+    json.field("area_mm2", plan.place.areas.lap_mm2);
+    json.field("end_3d", lap.end_3d).field("bend_ends_3d", lap.bend_ends_3d).end_object();
+}
+
 /// An addition to the schema: the directions that every template shares.
 void write_frame(JsonWriter& json, const Plan& plan) {
     const damage::FlatFrame& frame = plan.place.frame;
@@ -158,6 +170,7 @@ void write_plies(JsonWriter& json, const Plan& plan) {
         if (ply.edge_error_mm) json.field("edge_error_mm", *ply.edge_error_mm);
         json.field("lay_depth_mm", ply.lay_depth_mm);
         json.line().field("outlines_3d", ply.outlines_3d);
+        if (ply.lap_mm > 0.0) json.field("lap_mm", ply.lap_mm);
         json.line().field("surface_area_mm2", ply.surface_area_mm2);
         json.field("convex_radius_mm", ply.convex_radius_mm);
         json.field("concave_radius_mm", ply.concave_radius_mm);
@@ -463,6 +476,7 @@ std::string plan_json(const Plan& plan) {
     write_job(json, plan);
     write_areas(json, plan);
     write_openings(json, plan);
+    write_lap(json, plan);
     write_frame(json, plan);
     write_plies(json, plan);
     write_sides(json, plan);

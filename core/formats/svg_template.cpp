@@ -23,12 +23,19 @@ struct Group {
 
 // Drawn in this order: thin lines first, the edge that the knife or hand follows last.
 constexpr std::array groups = {
-    Group{Role::next_edge, "smaller-ply", "#666"}, Group{Role::ring, "rings", "#222"},
-    Group{Role::net, "net-line", "#111"},          Group{Role::sketch, "sketch", "#111"},
-    Group{Role::fibre, "fibre", "#111"},           Group{Role::arrow, "arrows", "#111"},
-    Group{Role::datum, "datum", "#111"},           Group{Role::tick, "match-ticks", "#111"},
-    Group{Role::relief, "relief-cuts", "#b00020"}, Group{Role::hole, "holes", "#111"},
-    Group{Role::torn_hole, "holes", "#111"},       Group{Role::tear, "tear-line", "#111"},
+    Group{Role::next_edge, "smaller-ply", "#666"},
+    Group{Role::ring, "rings", "#222"},
+    Group{Role::net, "net-line", "#111"},
+    Group{Role::sketch, "sketch", "#111"},
+    Group{Role::fold, "fold-lines", "#111"},
+    Group{Role::fibre, "fibre", "#111"},
+    Group{Role::arrow, "arrows", "#111"},
+    Group{Role::datum, "datum", "#111"},
+    Group{Role::tick, "match-ticks", "#111"},
+    Group{Role::relief, "relief-cuts", "#b00020"},
+    Group{Role::hole, "holes", "#111"},
+    Group{Role::torn_hole, "holes", "#111"},
+    Group{Role::tear, "tear-line", "#111"},
     Group{Role::cut, "cut-line", "#111"},
 };
 

@@ -186,6 +186,10 @@ Result<Ground> laid(const job::Job& job, Ground ground) {
             return bad_input("damage.opening",
                              "cannot go with soundings or a scan of the dish yet: plan the dish by "
                              "damage.depth");
+        if (job.damage.at_end == job::AtEnd::lap)
+            return bad_input("damage.at_end",
+                             "\"lap\" cannot go with soundings or a scan of the dish yet: say "
+                             "\"cut\", and lap the hull's end by hand");
         return lay_measured_ground(job, std::move(ground));
     }
     const std::vector<double> offsets = all_offsets(ground);
@@ -218,6 +222,9 @@ Result<Ground> laid(const job::Job& job, Ground ground) {
                                       std::to_string(ground.levels.plies[i].number) +
                                       " between the openings and its edge; make the damage outline "
                                       "larger, or say scarf_to = \"none\"");
+    if (job.damage.at_end == job::AtEnd::lap)
+        if (auto lapped = lap_over_end(job, ground); !lapped)
+            return tl::unexpected(lapped.error());
     return ground;
 }
 

@@ -8,6 +8,7 @@
 #include "core/damage/flat_frame.h"
 #include "core/damage/openings.h"
 #include "core/dish/depth_field.h"
+#include "core/ground/end_lap.h"
 #include "core/hull/hull.h"
 #include "core/job/job.h"
 #include "core/plies/net_region.h"
@@ -28,6 +29,7 @@ struct TooSteep {
 struct Ground {
     plies::PlyLevels levels;
     surface::Patch patch;
+    std::optional<EndLap> lap;  ///< where cloth goes over the hull's end
     /// The same surface as far as straightedges reach, where that is farther than the repair needs
     /// it.
     std::optional<surface::Patch> around;
@@ -48,6 +50,15 @@ struct Ground {
 
     /// The region of one of the offsets asked for when the ground was laid.
     [[nodiscard]] const plies::NetRegion& region_at(double offset) const;
+    /// What cloth is laid on: the patch, and the face beyond the hull's end that it is lapped on to.
+    [[nodiscard]] const surface::Patch& under_cloth() const {
+        return lap ? lap->over->patch : patch;
+    }
+    /// The footprint's regions, what lies beyond the hull's end with them [mm].
+    [[nodiscard]] const std::vector<Region2>& footprint_under_cloth() const {
+        return lap ? lap->footprint : region_at(footprint_offset).chart;
+    }
+
     /// The region of one of levels.plies.
     [[nodiscard]] const plies::NetRegion& region_of(const plies::PlyLevel& ply) const;
     /// Where the dish bends about openings that the scarf rises to: the lines that answer to an

@@ -142,10 +142,6 @@ void read_end_of_hull(KeyReader<Damage>& table, Damage& damage) {
     if (damage.at_end == AtEnd::cut)
         for (const auto key : {"lap_over", "edge_turn", "edge_radius"})
             if (table.has(key)) table.refuse(key, "goes with at_end = \"lap\"");
-    if (damage.at_end == AtEnd::lap)
-        table.refuse("at_end",
-                     "\"lap\" is not planned yet: say \"cut\", and lap the hull's end by hand, or "
-                     "keep the outline clear of it");
     if (table.has("within") && table.has("centre"))
         table.refuse("within", "goes with outline: a disc or an ellipse is what lies within it");
     table.read("within");

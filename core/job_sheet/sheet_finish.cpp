@@ -121,7 +121,7 @@ std::string gel_coat(const Plan& plan) {
         tag("b", topcoat.final_coat ? "Final topcoat" : "Gel coat") + ": " + mass(plan, grams) +
         (topcoat.final_coat ? ", the last of the table of cups,"
                             : ", besides the sealing coat that was sanded off,") +
-        " for " + square(plan, square_metres_from_mm2(plan.place.areas.footprint_mm2).value()) +
+        " for " + square(plan, square_metres_from_mm2(plan.place.areas.touched_mm2()).value()) +
         ", " + quantities::film_text(topcoat.thickness, plan.job.display_units) + " wet, " +
         gel_coat_cups(plan, grams) + ", waxed in the last coat or under film.";
     if (topcoat.final_coat) out += " The glass ends that much lower.";
@@ -195,6 +195,11 @@ std::string finish(const Plan& plan) {
         out += to_tick(tag("b", "Hull's end") +
                        ": trim the cloth flush where the templates say HULL ENDS HERE, and seal "
                        "the cut edge with resin: bare ends of glass draw water.");
+    if (plan.place.lap)
+        out +=
+            to_tick(tag("b", "Ends of the laps") +
+                    " behind the hull's edge: sand them out to nothing, and seal all of that face "
+                    "with resin: bare ends of glass draw water.");
     out += to_tick(sand(plan));
     out += to_tick(board(plan));
     out += to_tick(filler(plan));

@@ -43,9 +43,9 @@ std::string repair(const Plan& plan) {
         "Round it", length(plan, plan.place.areas.damage_perimeter_mm, 0));
     two("Depth to grind", thickness(plan, job.damage.depth), "Scarf",
         fixed(job.scarf.ratio, 1) + " : 1, " + length(plan, width) + " wide");
-    two("Ground area", square(plan, square_metres_from_mm2(plan.place.areas.scarf_mm2).value()),
+    two("Ground area", square(plan, square_metres_from_mm2(plan.place.areas.ground_mm2()).value()),
         "All that is touched",
-        square(plan, square_metres_from_mm2(plan.place.areas.footprint_mm2).value()));
+        square(plan, square_metres_from_mm2(plan.place.areas.touched_mm2()).value()));
     two("Laid from", job.damage.side == job::Side::outside ? "outside" : "inside", "Order",
         job.layup.order == job::Order::smallest_first ? "smallest piece first"
                                                       : "largest piece first");

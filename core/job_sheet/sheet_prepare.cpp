@@ -186,9 +186,26 @@ std::string preparation(const Plan& plan) {
     return out;
 }
 
+namespace {
+
+/// What is done at the hull's end before cloth goes over it.
+std::string round_the_edge(const Plan& plan, const plan::LapView& lap) {
+    return to_tick(tag("b", "Round the hull's edge") +
+                   " before anything is laid: the ground edge to a radius of " +
+                   length(plan, lap.ground_radius_mm) +
+                   ", even all along (the glass brings it to " + length(plan, lap.radius_mm) +
+                   "), by a card cut to it " + blank(6) +
+                   ". It begins where the model ends. Behind it grind the face over " +
+                   length(plan, lap.ground_over_mm) +
+                   " from where the round ends, to clean glass and no deeper.");
+}
+
+}  // namespace
+
 std::string grinding(const Plan& plan) {
     std::string out = section("Grinding");
     out += to_tick(grind(plan));
+    if (plan.place.lap) out += round_the_edge(plan, *plan.place.lap);
     out += to_tick(tag("b", "Voids") +
                    ": chip out every one that shows pale through the laminate; fill pits flush "
                    "with filler, and leave no skin of it under the glass †. Found and filled: " +

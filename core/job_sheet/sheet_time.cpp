@@ -30,7 +30,7 @@ std::string wet_out_of(const Plan& plan) {
                      square(plan, t.prime_g > 0.0 ? t.ground_area_m2 : 0.0);
     if (quantities::takes_topcoat(plan.job))
         of += ", topcoat " +
-              square(plan, square_metres_from_mm2(plan.place.areas.footprint_mm2).value());
+              square(plan, square_metres_from_mm2(plan.place.areas.touched_mm2()).value());
     const bool given = job::is_given(plan.job, "laminator.wet_out_rate");
     return of + " at " + square(plan, plan.job.laminator.wet_out_rate) + " a minute" +
            (given ? "" : " (from memory)");

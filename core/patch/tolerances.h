@@ -35,4 +35,15 @@ inline constexpr double most_chart_stretch = 5.0;
 inline constexpr double needle_height = 1.0;
 inline constexpr double needle_shape = 50.0;
 
+/// [deg] the hull's end has a corner where it turns by more than this from one rim edge to the next:
+/// cloth cannot be rolled over it there.
+inline constexpr double end_corner_degrees = 30.0;
+
+/// [deg] and a crease that runs out over it where its two sides' normals differ by more than this.
+inline constexpr double end_crease_degrees = 3.0;
+
+/// [-] what lies over the hull's end may be so much shorter than the end itself before it is no
+/// strip to lay cloth on: a flap about a hole as small as that gathers in folds.
+inline constexpr double least_end_stretch = 0.25;
+
 }  // namespace tearline::tolerance

@@ -142,6 +142,7 @@ quantities::Areas areas_of(const Plan& plan) {
         sum.scarf_mm2 += areas.scarf_mm2;
         sum.footprint_mm2 += areas.footprint_mm2;
         sum.footprint_perimeter_mm += areas.footprint_perimeter_mm;
+        sum.lap_mm2 += areas.lap_mm2;
     }
     return sum;
 }

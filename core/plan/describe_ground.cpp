@@ -1,15 +1,18 @@
 #include "core/plan/describe_ground.h"
 
+#include <numbers>
 #include <utility>
 
 #include "core/ground/ground.h"
 #include "core/hull/hull.h"
 #include "core/pieces/make_piece.h"
 #include "core/pieces/piece_frame.h"
+#include "core/plan/fold_lines.h"
 #include "core/plies/lay_surface.h"
 #include "core/plies/mesh_region.h"
 #include "core/surface/curved_area.h"
 #include "core/templates/directions.h"
+#include "core/templates/fold_lines.h"
 #include "core/templates/make_grind_guide.h"
 #include "core/templates/ring_leaders.h"
 #include "core/templates/section_edge.h"
@@ -46,22 +49,44 @@ Result<Within> within(const ground::Ground& ground, double offset) {
     return out;
 }
 
-/// The footprint on the base surface laid flat, in the frame of the templates.
-Result<pieces::Piece> flat_footprint(const ground::Ground& ground, const Within& footprint) {
+/// The footprint laid flat, in the frame of the templates: on the base surface, and on the finished
+/// face beyond the hull's end.
+Result<pieces::Piece> flat_footprint(const ground::Ground& ground, const Within& on_hull) {
     // The guide is drawn for the loop round the damage; a footprint falls apart only at a hull's
     // end.
-    const auto& regions = ground.region_at(ground.footprint_offset).chart;
+    const auto& regions = ground.footprint_under_cloth();
     std::size_t round_damage = 0;
     for (std::size_t k = 0; k < regions.size(); ++k)
         if (contains(regions[k], ground.frame.chart)) round_damage = k;
+    std::optional<plies::RegionMesh> over_end;
+    if (ground.lap) {
+        plies::RegionMeshOptions options;
+        for (const templates::FoldRequest& fold : fold_lines(ground, Units::metric))
+            options.lines.push_back(fold.chart);
+        auto mesh = plies::mesh_region(ground.under_cloth(), regions[round_damage], options);
+        if (!mesh) return tl::unexpected(mesh.error());
+        over_end = std::move(*mesh);
+    }
     const auto lay = plies::lay_surface(
-        ground.patch, footprint.parts[round_damage], [](const Vec2&) { return 0.0; },
-        ground.frame.chart);
+        ground.under_cloth(), over_end ? *over_end : on_hull.parts[round_damage],
+        [](const Vec2&) { return 0.0; }, ground.frame.chart);
     if (!lay) return tl::unexpected(lay.error());
     auto piece = pieces::make_piece(*lay, "guide");
     if (piece)
         pieces::turn_to_frame(*piece, ground.frame.chart, ground.frame.y, ground.frame.axis_from);
     return piece;
+}
+
+LapView lap_view(const ground::EndLap& lap) {
+    const double girth = lap.bend().girth();
+    return {lap.bend().radius,
+            lap.bend().turn * 180.0 / std::numbers::pi,
+            lap.depth,
+            lap.ground_radius(),
+            girth,
+            lap.longest,
+            lap.lines_3d(0.0),
+            lap.lines_3d(girth)};
 }
 
 std::vector<Loop2> loops_of(const plies::NetRegion& region) {
@@ -116,12 +141,18 @@ Result<Place> describe_ground(const ground::Ground& ground, const hull::Hull& hu
     for (const plies::RegionMesh& part : footprint->parts)
         show_dish(part, ground, place.footprint_view);
 
+    if (ground.lap) {
+        place.areas.lap_mm2 = ground.lap->area_mm2;
+        place.lap = lap_view(*ground.lap);
+    }
+
     const auto guide = flat_footprint(ground, *footprint);
     if (!guide) return tl::unexpected(guide.error());
     const auto directions = templates::directions(ground.frame, job.hull.bow, job.hull.up);
     place.grind_guide = templates::make_grind_guide(*guide, ground.frame, directions, rings(ground),
                                                     job.display_units);
     templates::add_tape_ticks(*guide, ground.mark_ways, place.grind_guide.marks, job.display_units);
+    templates::add_folds(*guide, fold_lines(ground, job.display_units), place.grind_guide.marks);
     templates::add_ring_leaders(place.grind_guide);
     place.sections = templates::make_sections(ground.patch, ground.frame, directions);
     place.view = coarse_view(hull);

@@ -1,4 +1,5 @@
 #pragma once
+#include <optional>
 #include <vector>
 
 #include "core/base/outline.h"
@@ -23,6 +24,17 @@ struct DishView {
     std::vector<std::array<std::int32_t, 3>> triangles;
 };
 
+/// How the cloth goes over the hull's end.
+struct LapView {
+    double radius_mm = 0.0;  ///< of the finished face
+    double turn_deg = 0.0;
+    double depth_mm = 0.0;          ///< of the dish at the end
+    double ground_radius_mm = 0.0;  ///< that the ground edge is rounded to
+    double girth_mm = 0.0;          ///< of the bend of the finished face
+    double ground_over_mm = 0.0;    ///< of the face behind it, from the bend on
+    std::vector<std::vector<Vec3>> end_3d, bend_ends_3d;  ///< [mm] lines of the finished face
+};
+
 /// The place itself: damage, scarf, footprint, grind guide, views.
 struct Place {
     damage::FlatFrame frame;
@@ -30,6 +42,7 @@ struct Place {
     std::vector<damage::KeptOpening> openings;
     std::vector<Region3> scarf;      ///< [mm] edge of the dish on the base surface
     std::vector<Region3> footprint;  ///< [mm]
+    std::optional<LapView> lap;
     quantities::Areas areas;
     std::vector<Vec2> dish;  ///< [mm] (offset outside the outline, depth), to depth 0
     templates::GrindGuide grind_guide;

@@ -8,12 +8,14 @@
 #include "core/base/numbers.h"
 #include "core/pieces/lay_down.h"
 #include "core/plan/check_limits.h"
+#include "core/plan/fold_lines.h"
 #include "core/plane/nearest_on_line.h"
 #include "core/plies/depth_kinks.h"
 #include "core/plies/lay_surface.h"
 #include "core/plies/mesh_region.h"
 #include "core/plies/tightest_radius.h"
 #include "core/templates/directions.h"
+#include "core/templates/fold_lines.h"
 #include "core/templates/hull_end.h"
 #include "core/templates/make_template.h"
 #include "core/templates/opening_slit.h"
@@ -41,6 +43,7 @@ public:
         : ground_(ground),
           job_(job),
           directions_(templates::directions(ground.frame, job.hull.bow, job.hull.up)),
+          folds_(fold_lines(ground, job.display_units)),
           slit_before_(ground.openings.size()),
           slit_now_(ground.openings.size()) {}
 
@@ -109,6 +112,7 @@ private:
         ply.thickness_mm = level.thickness;
         ply.edge_offset_mm = level.edge_offset;
         ply.lay_depth_mm = level.lay_depth;
+        if (ground_.lap) ply.lap_mm = ground_.lap->lap_of(ground_.levels, level);
         return ply;
     }
 
@@ -128,6 +132,7 @@ private:
     /// Lines where the depth has a kink become edges of the ply's mesh.
     [[nodiscard]] plies::RegionMeshOptions mesh_options(const plies::PlyLevel& level) const {
         plies::RegionMeshOptions options;
+        for (const templates::FoldRequest& fold : folds_) options.lines.push_back(fold.chart);
         for (const double kink : plies::depth_kinks(ground_.dish->profile(), level)) {
             const auto lines = plies::edge_lines(ground_.region_at(kink));
             options.lines.insert(options.lines.end(), lines.begin(), lines.end());
@@ -142,10 +147,11 @@ private:
     /// The ply's part in one region, in as many pieces as it takes; its laps and cuts.
     Result<std::vector<pieces::Band>> add_region(const plies::PlyLevel& level,
                                                  const Region2& region, templates::LaidPly& ply) {
-        const auto mesh = plies::mesh_region(ground_.patch, region, mesh_options(level));
+        const auto mesh = plies::mesh_region(ground_.under_cloth(), region, mesh_options(level));
         if (!mesh) return tl::unexpected(mesh.error());
         const auto depth = lay_depth(level);
-        const auto lay = plies::lay_surface(ground_.patch, *mesh, depth, ground_.frame.chart);
+        const auto lay =
+            plies::lay_surface(ground_.under_cloth(), *mesh, depth, ground_.frame.chart);
         if (!lay) return tl::unexpected(lay.error());
         warn(level, lay->warnings);
         const plies::TightestRadii radii = plies::tightest_radii(*mesh, depth);
@@ -171,7 +177,7 @@ private:
     [[nodiscard]] pieces::PlyShape shape_of(const plies::PlyLevel& level,
                                             const Region2& region) const {
         pieces::PlyShape shape;
-        shape.patch = &ground_.patch;
+        shape.patch = &ground_.under_cloth();
         shape.region = region;
         shape.depth = lay_depth(level);
         shape.kinks = mesh_options(level).lines;
@@ -206,6 +212,7 @@ private:
         }
         if (ground_.region_of(level).cut_at_hull_end)
             templates::add_hull_ends(laid.piece, ground_.patch, laid.outline.marks);
+        templates::add_folds(laid.piece, folds_, laid.outline.marks);
         templates::add_tape_ticks(laid.piece, ground_.mark_ways, laid.outline.marks,
                                   job_.display_units);
         return laid;
@@ -237,6 +244,7 @@ private:
     const ground::Ground& ground_;
     const job::Job& job_;
     templates::Directions directions_;
+    std::vector<templates::FoldRequest> folds_;
     /// Laps and cuts of the ply laid before, and of the one before that.
     std::vector<pieces::Band> bands_before_, bands_two_before_;
     /// Where the slits of the ply before lie, and of this one, by opening.

@@ -73,6 +73,9 @@ Warnings of_the_place(const hull::Hull& hull, const ground::PlacedJob& placed,
     add(all, ground::depth_taken(placed.job));
     add(all, ground.outline.warnings);
     add(all, ground.levels.warnings);
+    if (const auto& lap = ground.lap)
+        all.push_back({warn::LapsOverHullEnd{lap->bend().radius, lap->ground_radius(),
+                                             placed.job.damage.edge_turn, lap->longest}});
     add(all, ground::check_skin(placed.job, hull, ground.outline.points.front().position));
     return all;
 }

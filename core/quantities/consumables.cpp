@@ -72,7 +72,7 @@ std::vector<Consumable> consumables(const job::Job& job, const Areas& areas,
     const bool epoxy = job.resin.kind == job::ResinKind::epoxy;
     const int copies = std::max(job.layup.copies, 1);
     const int cups = cups_in_all(quantities), cleaned = cleanings(job, quantities.stages);
-    const double footprint = square_metres_from_mm2(areas.footprint_mm2).value();
+    const double footprint = square_metres_from_mm2(areas.touched_mm2()).value();
     const double ground = quantities.totals.ground_area_m2;
     const auto grits = static_cast<int>(sanding_grits(job).size());
     std::vector<Consumable> list;

@@ -45,7 +45,7 @@ ProudScarf proud_of(const Repair& repair) {
 Millilitres fairing_of(const Repair& repair) {
     const job::Job& job = repair.job;
     const Areas& areas = repair.areas;
-    const Millilitres skim(areas.footprint_mm2 * job.shop.fairing_skim / mm3_per_millilitre);
+    const Millilitres skim(areas.touched_mm2() * job.shop.fairing_skim / mm3_per_millilitre);
     if (repair.volumes) return Millilitres(repair.volumes->fairing_mL) + skim;
     const double below = job.topcoat.final_coat ? job.topcoat.thickness : 0.0;
     return low_volume(scarf_steps(repair, true), repair.dish, areas.damage_mm2,
@@ -64,7 +64,7 @@ Totals totals_of(const Repair& repair, const std::vector<PlyAmounts>& plies) {
     }
     for (const templates::LaidPly& ply : repair.plies) totals.laid_thickness_mm += ply.thickness_mm;
     totals.glass_area_m2 = square_metres_from_mm2(glass_mm2).value();
-    const SquareMetres ground = square_metres_from_mm2(repair.areas.scarf_mm2);
+    const SquareMetres ground = square_metres_from_mm2(repair.areas.ground_mm2());
     totals.ground_area_m2 = ground.value();
     totals.prime_g = (ground * job.resin.prime).value();
     totals.resin_g = with_waste(Grams(plies_resin_g + totals.prime_g), job).value();

@@ -15,6 +15,12 @@ struct Areas {
     double damage_mm2 = 0.0, damage_perimeter_mm = 0.0;
     double scarf_mm2 = 0.0;  ///< that is ground and primed
     double footprint_mm2 = 0.0, footprint_perimeter_mm = 0.0;
+    double lap_mm2 = 0.0;  ///< beyond the hull's end, that cloth is lapped on to
+
+    /// That is ground and primed, beyond the hull's end too.
+    [[nodiscard]] double ground_mm2() const { return scarf_mm2 + lap_mm2; }
+    /// All that is touched, beyond the hull's end too.
+    [[nodiscard]] double touched_mm2() const { return footprint_mm2 + lap_mm2; }
 };
 
 /// A repair laid out: what its amounts follow from.

@@ -56,7 +56,7 @@ WorkTime work_time(const job::Job& job, const Areas& areas, const Quantities& qu
         time.mixing_minutes += mixing;
     }
     if (takes_topcoat(job)) {
-        time.wet_out_minutes += square_metres_from_mm2(areas.footprint_mm2).value() / rate;
+        time.wet_out_minutes += square_metres_from_mm2(areas.touched_mm2()).value() / rate;
         time.mixing_minutes +=
             minutes_to_mix_a_cup * static_cast<double>(quantities.topcoat_cups.size());
         if (job.topcoat.final_coat) time.topcoat_days = 1;

@@ -124,6 +124,9 @@ Obstacles obstacles_of(const Template& outline) {
                     found.boxes.push_back(with_words(press.ring(), PressFirst::words, 12.0));
                 },
                 [](const HullEnd&) {},  // lies on the net line
+                [&](const Fold& fold) {
+                    found.soft.push_back(plane::thinned(fold.line, tolerance::label_room));
+                },
                 [&](const Datum& datum) { round_it(datum); },
                 [&](const Arrow& arrow) { round_it(arrow); },
                 [&](const Fibre& fibre) { round_it(fibre); },

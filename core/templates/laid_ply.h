@@ -27,7 +27,8 @@ struct LaidPly {
     double thickness_mm = 0.0;
     double edge_offset_mm = 0.0;
     double lay_depth_mm = 0.0;
-    std::vector<Region3> outlines_3d;  ///< [mm] on the base surface
+    std::vector<Region3> outlines_3d;  ///< [mm] on the base surface, cut where the hull ends
+    double lap_mm = 0.0;  ///< over the hull's end, beyond the bend; 0: it does not go over it
     double surface_area_mm2 = 0.0;     ///< inside the net line on the lay surface
     /// Tightest radii of its lay surface seen from the laying side, 0 on an edge; none on a flat
     /// one.

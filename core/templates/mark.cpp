@@ -79,6 +79,9 @@ MarkFields fields_of(const Mark& mark) {
             [](const HullEnd& end) -> MarkFields {
                 return {"hull_end", end.run, std::string(HullEnd::words)};
             },
+            [](const Fold& fold) -> MarkFields {
+                return {"fold", fold.line, fold.text};
+            },
             [](const Label& label) -> MarkFields {
                 return {label.warning ? "warning" : "label",
                         {label.base, label.base + label.up},
@@ -113,6 +116,7 @@ std::optional<Mark> mark_of(const MarkFields& fields) {
     if (kind == "next_edge" || kind == "next_edge_part")
         return NextEdge{points, kind == "next_edge"};
     if (kind == "hull_end") return HullEnd{points};
+    if (kind == "fold") return Fold{points, text};
     return std::nullopt;
 }
 

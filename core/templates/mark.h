@@ -71,6 +71,12 @@ struct HullEnd {
     static constexpr std::string_view words = "HULL ENDS HERE";
 };
 
+/// Line along which cloth goes over the hull's end.
+struct Fold {
+    std::vector<Vec2> line;
+    std::string text;
+};
+
 /// A line of text.
 struct Label {
     Vec2 base{0, 0};  ///< middle of the base line
@@ -80,7 +86,7 @@ struct Label {
 };
 
 using Mark = std::variant<Datum, Arrow, Fibre, Tick, Tape, BandSection, PressFirst, NextEdge,
-                          HullEnd, Label>;
+                          HullEnd, Fold, Label>;
 
 /// Where the datum lies; nothing where the middle of the damage is not on the piece.
 [[nodiscard]] std::optional<Vec2> datum_of(const std::vector<Mark>& marks);
@@ -89,7 +95,7 @@ using Mark = std::variant<Datum, Arrow, Fibre, Tick, Tape, BandSection, PressFir
 struct MarkFields {
     /// "datum" (two strokes, 4 points); "bow", "up", "starboard" (tail, tip); "fibre"; "tick" and
     /// "tape" (inner end first); "band_section" (open); "press_first" (closed); "next_edge"
-    /// (closed), "next_edge_part" and "hull_end" (open); "label" and "warning" (the middle of the
+    /// (closed), "next_edge_part", "hull_end" and "fold" (open); "label" and "warning" (the middle of the
     /// base line and the top of a capital letter above it)
     std::string kind;
     std::vector<Vec2> points;

@@ -151,6 +151,14 @@ Sentence CoverCutAtHullEnd::words(const Warning& told) const {
            "; the scarf under it is whole";
 }
 
+Sentence LapsOverHullEnd::words(const Warning&) const {
+    return "the cloth goes over the hull's end, by a radius of " + said_length(radius, 1) +
+           " and a turn of " + fixed(turn, 0) + " degrees, on to the face behind it" +
+           plainly(" (damage.at_end)", "") + ": round the ground edge to a radius of " +
+           said_length(ground_radius, 1) + " first, and grind the face behind it clean over " +
+           said_length(over, 0) + "; the model has to end where that round begins";
+}
+
 Sentence WiderThanRoll::words() const {
     return fabric + ": the piece does not fit the roll, " + said_length(roll, 0) +
            " wide; use a wider roll, turn the axis or join two cloths";

@@ -120,6 +120,15 @@ struct CoverCutAtHullEnd {
     [[nodiscard]] Sentence words(const Warning&) const;
 };
 
+struct LapsOverHullEnd {
+    static constexpr WarningCode code{"laps-over-hull-end", WarningRank::act};
+    double radius;         ///< [mm] of the finished face
+    double ground_radius;  ///< [mm] that the ground edge is rounded to
+    double turn;           ///< [degrees]
+    double over;           ///< [mm] of the far face that is ground
+    [[nodiscard]] Sentence words(const Warning&) const;
+};
+
 struct WiderThanRoll {
     static constexpr WarningCode code{"wider-than-roll", WarningRank::stop};
     std::string fabric;

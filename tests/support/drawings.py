@@ -9,10 +9,10 @@ OWN_FRAME = (0.0, 0.0)
 # Layers and groups by role.
 SVG_GROUPS = {
     "smaller-ply": "smaller", "rings": "ring", "net-line": "net", "sketch": "sketch", "fibre": "fibre",
-    "arrows": "arrow", "datum": "datum", "match-ticks": "tick", "relief-cuts": "relief",
+    "fold-lines": "fold", "arrows": "arrow", "datum": "datum", "match-ticks": "tick", "relief-cuts": "relief",
     "holes": "hole", "tear-line": "tear", "cut-line": "cut"}
 CAD_LAYERS = {
-    "SMALLER_PLY": "smaller", "RINGS": "ring", "NET_LINE": "net", "SKETCH": "sketch",
+    "SMALLER_PLY": "smaller", "FOLD_LINES": "fold", "RINGS": "ring", "NET_LINE": "net", "SKETCH": "sketch",
     "FIBRE": "fibre", "ARROWS": "arrow", "DATUM": "datum", "MATCH_TICKS": "tick",
     "RELIEF_CUTS": "relief", "HOLES": "hole", "TEAR_LINE": "tear", "CUT_LINE": "cut",
     "NOTCHES": "notch", "DRILL": "drill"}
@@ -236,6 +236,8 @@ def of_mark(mark):
         return [Line("sketch", points, False)]
     if kind == "press_first":
         return [Line("datum", points, True)]
+    if kind == "fold":
+        return [Line("fold", points, False)]
     if kind in ("next_edge", "next_edge_part"):
         return [Line("smaller", points, kind == "next_edge")]
     assert kind in ("label", "warning", "hull_end"), kind

@@ -35,9 +35,9 @@ TEST(DxfGroups, PointsAreXUnderTheCodeYTenMoreZTwentyMore) {
 
 // SOURCES.md section 9, ASTM D6673.
 const std::map<Role, int> layers = {
-    {Role::tear, 1},      {Role::cut, 1},   {Role::notch, 4},   {Role::fibre, 7}, {Role::net, 8},
-    {Role::next_edge, 8}, {Role::datum, 8}, {Role::arrow, 8},   {Role::tick, 8},  {Role::ring, 8},
-    {Role::sketch, 8},    {Role::hole, 11}, {Role::relief, 11}, {Role::drill, 13}};
+    {Role::tear, 1},      {Role::cut, 1},   {Role::notch, 4},   {Role::fibre, 7},  {Role::net, 8},
+    {Role::next_edge, 8}, {Role::datum, 8}, {Role::arrow, 8},   {Role::tick, 8},   {Role::ring, 8},
+    {Role::sketch, 8},    {Role::hole, 11}, {Role::relief, 11}, {Role::drill, 13}, {Role::fold, 8}};
 
 TEST(AstmLayer, IsThatOfTheStandard) {
     for (const auto& [role, layer] : layers) EXPECT_EQ(astm_layer(role), layer) << cad_layer(role);

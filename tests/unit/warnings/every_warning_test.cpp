@@ -394,6 +394,13 @@ std::vector<Example> of_laying() {
         {of_third(warn::CoverCutAtHullEnd{true}), "cover-cut-at-hull-end", know,
          "cover ply 3 ends where the measured figures end; the scarf under it is whole",
          "cover ply 3 ends", "cover ply 3 ends"},
+        {{warn::LapsOverHullEnd{inch, 0.5 * inch, 90.0, 5.0 * inch}},
+         "laps-over-hull-end",
+         act,
+         "by a radius of 25.4 mm and a turn of 90 degrees, on to the face behind it "
+         "(damage.at_end)",
+         "on to the face behind it: round the ground edge to a radius of 12.7 mm first",
+         "to a radius of 1/2 in first, and grind the face behind it clean over 5 in"},
         {of_third(warn::WiderThanRoll{"mat 450", 50.0 * inch}), "wider-than-roll", stop,
          "mat 450: the piece does not fit the roll, 1270 mm wide", "the roll, 1270 mm wide",
          "the roll, 50 in wide"},

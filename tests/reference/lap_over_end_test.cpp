@@ -1,0 +1,208 @@
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <numbers>
+
+#include "core/plane/nearest_on_line.h"
+#include "tests/support/cad_models.h"
+#include "tests/support/mesh_files.h"
+#include "tests/support/planned.h"
+
+/// Whole plans of cloth that goes over the hull's end against closed forms (DEFINITIONS.md, End of
+/// the hull).
+namespace tearline {
+namespace {
+
+constexpr double pi = std::numbers::pi;
+// Bars: areas within 0.05 % (STEP); a line within 0.1 mm.
+constexpr double area_bar = 5e-4, line_bar = 0.1;
+
+std::string lapped(const std::string& model, const std::string& damage,
+                   const std::string& fabrics = "", const std::string& ply = "mat 450") {
+    return "[hull]\nmodel = \"" + model +
+           "\"\nbow = [0, 1, 0]\nup = [0, 0, 1]\noutward = \"as modelled\"\nskin = \"24 mm\"\n"
+           "mirror = false\n[damage]\nat_end = \"lap\"\ndepth = 4\n" +
+           damage + "\n[layup]\nstack = [\"" + ply + "\", \"" + ply + "\", \"" + ply + "\", \"" +
+           ply + "\"]\ncover = [\"mat 300\"]\n" + fabrics;
+}
+
+/// A flat plate, its face up, 800 mm square.
+Plan on_plate(const test::Folder& folder, const std::vector<Vec3>& holes, const std::string& job) {
+    const auto stem = folder.write("plate", "");
+    test::write_plate(400.0, holes, stem);
+    return test::planned(job, stem.parent_path().string());
+}
+
+const templates::Fold& fold(const templates::LaidPiece& piece, bool first) {
+    const templates::Fold* found = nullptr;
+    for (const templates::Mark& mark : piece.outline.marks)
+        if (const auto* one = std::get_if<templates::Fold>(&mark))
+            if ((one->text.find("EDGE") != std::string::npos) == first) found = one;
+    if (found == nullptr) throw std::runtime_error("no fold line on " + piece.piece.id);
+    return *found;
+}
+
+/// How far the edge of a flat piece lies beyond a straight line of it, at the line's middle.
+double beyond(const templates::LaidPiece& piece, const std::vector<Vec2>& line) {
+    const Vec2 along = (line.back() - line.front()).normalized();
+    const Vec2 middle = 0.5 * (line.front() + line.back());
+    double farthest = 0.0;
+    for (const bool left : {false, true}) {
+        const Vec2 way = left ? Vec2(-along.y(), along.x()) : Vec2(along.y(), -along.x());
+        const Loop2& edge = piece.outline.net.outer;
+        for (std::size_t i = 0; i < edge.size(); ++i) {
+            const Vec2 a = edge[i] - middle, b = edge[(i + 1) % edge.size()] - middle;
+            const double from = a.dot(along), to = b.dot(along);
+            if ((from > 0.0) == (to > 0.0)) continue;
+            const double reach = (a + from / (from - to) * (b - a)).dot(way);
+            // The lap lies on the side of the second fold.
+            if ((fold(piece, false).line.front() - middle).dot(way) > 0.0)
+                farthest = std::max(farthest, reach);
+        }
+    }
+    return farthest;
+}
+
+double segment(double radius, double distance) {
+    return radius * radius * (pi - std::acos(distance / radius)) +
+           distance * std::sqrt(radius * radius - distance * distance);
+}
+
+double chord(double radius, double distance) {
+    return 2.0 * std::sqrt(radius * radius - distance * distance);
+}
+
+TEST(LapOverEnd, OfAStraightEdgeIsTheGirthOfTheBendAndTheLapPlyByPly) {
+    const test::Folder folder;
+    for (const double degrees : {90.0, 180.0, 35.0}) {
+        const Plan plan =
+            on_plate(folder, {},
+                     lapped("plate.step", "centre = [370, 0, 0]\nradius = 60\nedge_turn = " +
+                                              std::to_string(degrees)));
+        const double turn = degrees * pi / 180.0;
+        // Depth at the end and the mat's least radius of 8 mm.
+        const double radius = 4.0 + 8.0;
+        ASSERT_TRUE(plan.place.lap);
+        EXPECT_NEAR(plan.place.lap->radius_mm, radius, 1e-6);
+        EXPECT_NEAR(plan.place.lap->ground_radius_mm, 8.0, 1e-6);
+        for (const templates::LaidPly& ply : plan.plies) {
+            const double over = 50.0 + 25.0 * (ply.number - 1);
+            EXPECT_NEAR(ply.lap_mm, over, 1e-9);
+            // Height of the mid-plane over the finished face, above the floor at the fold's middle.
+            const double girth = (radius - ply.lay_depth_mm) * turn;
+            ASSERT_EQ(ply.pieces.size(), 1u);
+            const templates::LaidPiece& piece = ply.pieces[0];
+            const auto& bend = fold(piece, true).line;
+            const auto& bend_ends = fold(piece, false).line;
+            EXPECT_NEAR(plane::distance_to_line(bend_ends, 0.5 * (bend.front() + bend.back())),
+                        girth, line_bar);
+            EXPECT_NEAR(beyond(piece, bend), girth + over, line_bar) << ply.number;
+            const double wide = chord(60.0 + ply.edge_offset_mm, 30.0);
+            EXPECT_NEAR((bend.front() - bend.back()).norm(), wide, line_bar) << ply.number;
+            if (ply.cover) continue;  // its depth changes along the scarf
+            EXPECT_NEAR(ply.surface_area_mm2 /
+                            (segment(60.0 + ply.edge_offset_mm, 30.0) + wide * (girth + over)),
+                        1.0, area_bar)
+                << ply.number;
+            EXPECT_LT(piece.piece.strain_max, 1e-4) << "a plate's edge is developable";
+        }
+        // The far face is ground over the longest lap and its torn band of 20 mm, and it is primed.
+        EXPECT_NEAR(plan.place.lap->ground_over_mm, 50.0 + 4 * 25.0 + 20.0, 1e-9);
+        const double footprint = 60.0 + plan.plies.back().edge_offset_mm + 20.0;
+        EXPECT_NEAR(plan.place.areas.lap_mm2 /
+                        (chord(footprint, 30.0) * (radius * turn + plan.place.lap->ground_over_mm)),
+                    1.0, area_bar);
+        EXPECT_NEAR(plan.quantities.totals.ground_area_m2,
+                    1e-6 * (plan.place.areas.scarf_mm2 + plan.place.areas.lap_mm2), 1e-12);
+    }
+}
+
+TEST(LapOverEnd, HullSideOfEachPlyIsThatOfACutOne) {
+    const test::Folder folder;
+    const std::string job = lapped("plate.step", "centre = [370, 0, 0]\nradius = 60");
+    const Plan over = on_plate(folder, {}, job);
+    const Plan cut = on_plate(folder, {}, test::with(job, "at_end = \"lap\"", "at_end = \"cut\""));
+    ASSERT_EQ(over.plies.size(), cut.plies.size());
+    for (std::size_t k = 0; k < over.plies.size(); ++k)
+        EXPECT_EQ(over.plies[k].outlines_3d[0].outer, cut.plies[k].outlines_3d[0].outer);
+    EXPECT_EQ(over.place.areas.footprint_mm2, cut.place.areas.footprint_mm2);
+}
+
+TEST(LapOverEnd, OfATubeTurnedBackInsideIsATorusAndACylinder) {
+    // Closed form, mid-plane at depth d under radius R: half a torus about the end, then a cylinder
+    // of radius R - d - 2 rho, rho its own radius in the bend.
+    const test::Folder folder;
+    const double R = 900.0;
+    const auto stem = folder.write("tube", "");
+    test::write_tube(R, 800.0, stem);
+    const Plan plan = test::planned(
+        test::with(
+            lapped("tube.step",
+                   "centre = [370, 0, -900]\nradius = 60\nedge_turn = 180\nedge_radius = 14"),
+            "bow = [0, 1, 0]", "bow = [1, 0, 0]"),
+        stem.parent_path().string());
+    for (const templates::LaidPly& ply : plan.plies) {
+        if (ply.cover) continue;
+        const double d = ply.lay_depth_mm, rho = 14.0 - d;
+        const double turn = chord(60.0 + ply.edge_offset_mm, 30.0) / R;
+        const double outside = segment(60.0 + ply.edge_offset_mm, 30.0) * (R - d) / R;
+        const double bend = turn * (R - 14.0) * pi * rho;
+        const double flap = turn * (R - d - 2.0 * rho) * (50.0 + 25.0 * (ply.number - 1));
+        EXPECT_NEAR(ply.surface_area_mm2 / (outside + bend + flap), 1.0, area_bar) << ply.number;
+    }
+}
+
+TEST(LapOverEnd, InsideARoundHatchIsATorusAndACylinderAndItsClothKeepsItsLimit) {
+    const test::Folder folder;
+    const double hatch = 250.0, from = 280.0;
+    const auto plate = [&](const std::string& fabrics) {
+        return on_plate(
+            folder, {Vec3(0, 0, hatch)},
+            lapped("plate.step", "centre = [280, 0, 0]\nradius = 60\nlap_over = 30", fabrics));
+    };
+    const Plan plan = plate("");
+    for (const templates::LaidPly& ply : plan.plies) {
+        for (const templates::LaidPiece& piece : ply.pieces)
+            EXPECT_LE(piece.piece.strain_max, 0.05) << piece.piece.id;
+        if (ply.cover) continue;
+        const double reach = 60.0 + ply.edge_offset_mm;
+        const double half =
+            std::acos((hatch * hatch + from * from - reach * reach) / (2.0 * hatch * from));
+        // The disc's part on the plate: the circle less its lens with the hatch.
+        const double lens =
+            hatch * hatch * half - 0.5 * hatch * hatch * std::sin(2.0 * half) +
+            reach * reach *
+                std::acos((from * from + reach * reach - hatch * hatch) / (2.0 * from * reach)) -
+            0.5 * reach * reach *
+                std::sin(2.0 * std::acos((from * from + reach * reach - hatch * hatch) /
+                                         (2.0 * from * reach)));
+        const double rho = 12.0 - ply.lay_depth_mm;
+        const double bend = 2.0 * half * (hatch * rho * pi / 2.0 - rho * rho);
+        const double flap = 2.0 * half * (hatch - rho) * (30.0 + 25.0 * (ply.number - 1));
+        EXPECT_NEAR(ply.surface_area_mm2 / (pi * reach * reach - lens + bend + flap), 1.0,
+                    2.0 * area_bar)
+            << ply.number;
+    }
+}
+
+TEST(LapOverEnd, IsRefusedWhereClothCannotBeRolled) {
+    const test::Folder folder;
+    const auto stem = folder.write("plate", "");
+    test::write_plate(400.0, {Vec3(0, 0, 40)}, stem);
+    const auto refused = [&](const std::string& damage, ErrorKind kind, const std::string& words) {
+        const auto plan =
+            plan_repair(test::job_of(lapped("plate.step", damage), stem.parent_path().string()));
+        ASSERT_FALSE(plan) << damage;
+        EXPECT_EQ(plan.error().kind, kind) << damage;
+        EXPECT_NE(plan.error().message().find(words), std::string::npos) << plan.error().message();
+    };
+    refused("centre = [370, 370, 0]\nradius = 60", ErrorKind::no_safe_answer, "corner");
+    refused("centre = [370, 0, 0]\nradius = 60\nedge_radius = 3", ErrorKind::bad_input,
+            "damage.edge_radius");
+    refused("centre = [60, 0, 0]\nradius = 30", ErrorKind::no_safe_answer, "damage.at_end");
+}
+
+}  // namespace
+}  // namespace tearline
