@@ -49,6 +49,7 @@ Result<void> can_lap(const job::Job& job, const Ground& ground) {
     if (job.hull.scan) return refused("[hull.scan], since a scan ends anywhere");
     if (job.damage.through) return refused("damage.through");
     if (job.core) return refused("[core]");
+    if (ground.wrap) return refused("a repair that goes right round a tube");
     if (!ground.openings.empty()) return refused("[[damage.opening]]");
     return {};
 }

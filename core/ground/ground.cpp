@@ -16,6 +16,7 @@
 #include "core/patch/build_patch.h"
 #include "core/plies/centreline_cut.h"
 #include "core/plies/depth_kinks.h"
+#include "core/surface/surface_behind.h"
 
 namespace tearline::ground {
 
@@ -181,6 +182,12 @@ std::vector<Loop2> loops_round_openings(
 
 /// Draws every net line on bare ground.
 Result<Ground> laid(const job::Job& job, Ground ground) {
+    const bool winds = ground.patch.behind->winding() != nullptr;
+    if (winds && (is_measured(job, ground) || !ground.openings.empty()))
+        return no_safe_answer("damage",
+                              "the repair goes right round a tube, and neither soundings, scans of "
+                              "the dish nor openings can be told of one yet; make it smaller",
+                              ground.frame.middle);
     if (is_measured(job, ground)) {
         if (!ground.openings.empty())
             return bad_input("damage.opening",
@@ -222,9 +229,9 @@ Result<Ground> laid(const job::Job& job, Ground ground) {
                                       std::to_string(ground.levels.plies[i].number) +
                                       " between the openings and its edge; make the damage outline "
                                       "larger, or say scarf_to = \"none\"");
+    if (auto wrapped = wrap_tube(ground); !wrapped) return tl::unexpected(wrapped.error());
     if (job.damage.at_end == job::AtEnd::lap)
-        if (auto lapped = lap_over_end(job, ground); !lapped)
-            return tl::unexpected(lapped.error());
+        if (auto lapped = lap_over_end(job, ground); !lapped) return tl::unexpected(lapped.error());
     return ground;
 }
 
@@ -274,6 +281,11 @@ Result<Ground> bare_ground(const job::Job& job, const hull::Hull& hull, plies::P
         if (patch || patch.error().kind != ErrorKind::no_safe_answer) break;
         request.reach = reach + part * tolerance::patch_margin;
         if (auto narrower = patch::build_patch(hull, request)) patch = std::move(narrower);
+    }
+    if (!patch && patch.error().kind == ErrorKind::no_safe_answer) {
+        request.reach = reach + tolerance::patch_margin;
+        request.round = true;
+        if (auto rolled = patch::build_patch(hull, request)) patch = std::move(rolled);
     }
     if (!patch) return without_place(patch.error());
     // Places picked on the model lie off the other face by the skin.

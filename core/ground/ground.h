@@ -9,6 +9,7 @@
 #include "core/damage/openings.h"
 #include "core/dish/depth_field.h"
 #include "core/ground/end_lap.h"
+#include "core/ground/wrap_tube.h"
 #include "core/hull/hull.h"
 #include "core/job/job.h"
 #include "core/plies/net_region.h"
@@ -29,7 +30,8 @@ struct TooSteep {
 struct Ground {
     plies::PlyLevels levels;
     surface::Patch patch;
-    std::optional<EndLap> lap;  ///< where cloth goes over the hull's end
+    std::optional<EndLap> lap;     ///< where cloth goes over the hull's end
+    std::optional<TubeWrap> wrap;  ///< where it goes right round a tube
     /// The same surface as far as straightedges reach, where that is farther than the repair needs
     /// it.
     std::optional<surface::Patch> around;
@@ -50,7 +52,8 @@ struct Ground {
 
     /// The region of one of the offsets asked for when the ground was laid.
     [[nodiscard]] const plies::NetRegion& region_at(double offset) const;
-    /// What cloth is laid on: the patch, and the face beyond the hull's end that it is lapped on to.
+    /// What cloth is laid on: the patch, and the face beyond the hull's end that it is lapped on
+    /// to.
     [[nodiscard]] const surface::Patch& under_cloth() const {
         return lap ? lap->over->patch : patch;
     }

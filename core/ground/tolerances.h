@@ -40,7 +40,8 @@ inline constexpr double pinch_of_dust = 30.0;
 /// [-] what holds a scan of a dish where its marks say, along motions that the skin leaves free.
 inline constexpr double free_motion = 1e-3;
 
-/// [mm] an edge of a region this near to the hull's end lies on it: what thinning and rounding move.
+/// [mm] an edge of a region this near to the hull's end lies on it: what thinning and rounding
+/// move.
 inline constexpr double edge_on_end = 0.01;
 
 /// [mm] a stretch of the hull's end narrower than this is no tongue that anybody laps over it.

@@ -5,7 +5,10 @@
 #include <string>
 
 #include "core/patch/tolerances.h"
+#include "core/patch/unroll_tube.h"
 #include "core/surface/chart.h"
+#include "core/surface/mesh_parts.h"
+#include "core/surface/winding.h"
 
 namespace tearline::patch {
 namespace {
@@ -94,18 +97,45 @@ Result<void> lay_in_chart(surface::Patch& patch) {
     return {};
 }
 
+/// Takes the triangles of a tube rolled out; tells how they wind round it.
+std::shared_ptr<const surface::Winding> roll_out(Assembly& a, UnrolledTube unrolled) {
+    Assembly out;
+    for (const std::int32_t t : unrolled.source) {
+        out.anchors.push_back(a.anchors[t]);
+        out.patch.hull_end.push_back(a.patch.hull_end[t]);
+        out.patch.crease.push_back(a.patch.crease[t]);
+    }
+    out.patch.mesh = std::move(unrolled.mesh);
+    surface::part_pinched_vertices(out.patch.mesh);
+    const auto across = surface::neighbours(out.patch.mesh);
+    for (std::size_t t = 0; t < across.size(); ++t)
+        for (int i = 0; i < 3; ++i)
+            if (across[t][i] < 0) out.patch.crease[t][i] = false;
+    a = std::move(out);
+    return std::make_shared<const surface::Winding>(std::move(unrolled.source),
+                                                    std::move(unrolled.turn));
+}
+
 }  // namespace
 
-Result<surface::Patch> assemble_patch(const CroppedHull& cropped, double sign) {
+Result<surface::Patch> assemble_patch(const CroppedHull& cropped, double sign,
+                                      const RepairRegion* round) {
     Assembly assembly;
     take_triangles(cropped.mesh, sign, assembly);
     set_corner_normals(*cropped.carrier, sign, assembly);
     surface::Patch& patch = assembly.patch;
     find_creases(patch);
     surface::set_arc_lengths(patch.mesh);
-    if (const auto laid = lay_in_chart(patch); !laid) return tl::unexpected(laid.error());
-    patch.behind = std::make_shared<surface::CarriedSurface>(cropped.carrier,
-                                                             std::move(assembly.anchors), sign);
+    std::shared_ptr<const surface::Winding> winding;
+    auto laid = lay_in_chart(patch);
+    if (!laid && round != nullptr)
+        if (auto unrolled = unroll_tube(patch.mesh, *round)) {
+            winding = roll_out(assembly, std::move(*unrolled));
+            laid = lay_in_chart(patch);
+        }
+    if (!laid) return tl::unexpected(laid.error());
+    patch.behind = std::make_shared<surface::CarriedSurface>(
+        cropped.carrier, std::move(assembly.anchors), sign, std::move(winding));
     surface::finish_patch(patch);
     return std::move(patch);
 }

@@ -167,11 +167,21 @@ private:
         if (!laid) return tl::unexpected(laid.error());
         warn(level, laid->warnings);
         for (pieces::Piece& piece : laid->pieces) {
+            if (ground_.wrap) add_joint(level, piece);
             auto made = laid_piece(level, std::move(piece));
             if (!made) return tl::unexpected(made.error());
             ply.pieces.push_back(std::move(*made));
         }
         return std::move(laid->bands);
+    }
+
+    /// The ends of a ply that goes right round are seams like any other.
+    void add_joint(const plies::PlyLevel& level, pieces::Piece& piece) const {
+        for (std::size_t i = 0; i < ground_.levels.plies.size(); ++i) {
+            if (ground_.levels.plies[i].number != level.number) continue;
+            const auto& seams = ground_.wrap->seams[i];
+            piece.seams.insert(piece.seams.end(), seams.begin(), seams.end());
+        }
     }
 
     [[nodiscard]] pieces::PlyShape shape_of(const plies::PlyLevel& level,

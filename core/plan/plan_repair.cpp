@@ -73,6 +73,12 @@ Warnings of_the_place(const hull::Hull& hull, const ground::PlacedJob& placed,
     add(all, ground::depth_taken(placed.job));
     add(all, ground.outline.warnings);
     add(all, ground.levels.warnings);
+    if (const auto& wrap = ground.wrap) {
+        warn::RoundTube round{{}, wrap->apart};
+        for (std::size_t i = 0; i < wrap->seams.size(); ++i)
+            if (!wrap->seams[i].empty()) round.plies.push_back(ground.levels.plies[i].number);
+        if (!round.plies.empty()) all.push_back({std::move(round)});
+    }
     if (const auto& lap = ground.lap)
         all.push_back({warn::LapsOverHullEnd{lap->bend().radius, lap->ground_radius(),
                                              placed.job.damage.edge_turn, lap->longest}});

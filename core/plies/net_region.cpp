@@ -9,6 +9,7 @@
 #include "core/plies/false_holes.h"
 #include "core/plies/tolerances.h"
 #include "core/surface/locate_near.h"
+#include "core/surface/surface_behind.h"
 
 namespace tearline::plies {
 namespace {
@@ -36,7 +37,7 @@ NetRegion region_at(const surface::Patch& patch, const dish::OffsetSweep& sweep,
         if (front.start >= offset && front.start > 0.0) continue;
         loops.push_back(dish::raw_front(sweep, front, offset));
         for (const dish::SweptRay& ray : front.rays)
-            if (ray.left_patch && ray.on_patch < offset) region.cut_at_hull_end = true;
+            if (ray.over_hull_end && ray.on_patch < offset) region.cut_at_hull_end = true;
     }
     region.chart = plane::united_inside(loops, patch.domain());
     for (Region2& part : region.chart) {
@@ -70,9 +71,11 @@ NetRegion without(const surface::Patch& patch, const NetRegion& region,
 Result<std::vector<NetRegion>> net_regions(const surface::Patch& patch,
                                            const dish::OffsetSweep& sweep,
                                            std::span<const double> offsets) {
+    // Of a tube that is rolled out what lies over the rim of its chart lies in it a turn away.
+    const bool winds = patch.behind->winding() != nullptr;
     for (const dish::Front& front : sweep.fronts)
         for (const dish::SweptRay& ray : front.rays)
-            if (ray.left_patch && !ray.over_hull_end && ray.on_patch < offsets.back())
+            if (!winds && ray.left_patch && !ray.over_hull_end && ray.on_patch < offsets.back())
                 return no_safe_answer(
                     "the hull's neighbourhood of the damage was cut out too small: it ends " +
                     fixed(ray.on_patch, 1) + " mm outside the damage outline, and a ply reaches " +

@@ -3,6 +3,8 @@
 
 namespace tearline::surface {
 
+class Winding;
+
 /// The exact surface that a patch's triangles stand for.
 class SurfaceBehind {
 public:
@@ -10,6 +12,9 @@ public:
 
     /// The surface at a location of the patch: the point that the flat point of the triangle is
     /// carried to along its normal, with the normal of the triangle's own side of a crease.
+    /// How it winds round a tube; null where it does not.
+    [[nodiscard]] virtual const Winding* winding() const { return nullptr; }
+
     [[nodiscard]] virtual SurfaceSample at(const SurfaceMesh& mesh,
                                            const Location& location) const = 0;
 };

@@ -159,6 +159,14 @@ Sentence LapsOverHullEnd::words(const Warning&) const {
            said_length(over, 0) + "; the model has to end where that round begins";
 }
 
+Sentence RoundTube::words(const Warning&) const {
+    return (plies.size() == 1 ? "ply " : "plies ") + listed(plies) +
+           (plies.size() == 1 ? " goes" : " go") +
+           " right round and meet themselves on the far side, where their ends lap each other: "
+           "joints of successive ones lie " +
+           said_length(apart, 0) + " apart, and the damage is round on the other side";
+}
+
 Sentence WiderThanRoll::words() const {
     return fabric + ": the piece does not fit the roll, " + said_length(roll, 0) +
            " wide; use a wider roll, turn the axis or join two cloths";

@@ -129,6 +129,13 @@ struct LapsOverHullEnd {
     [[nodiscard]] Sentence words(const Warning&) const;
 };
 
+struct RoundTube {
+    static constexpr WarningCode code{"round-tube", WarningRank::act};
+    std::vector<int> plies;  ///< that go right round
+    double apart;            ///< [mm] joints of successive ones
+    [[nodiscard]] Sentence words(const Warning&) const;
+};
+
 struct WiderThanRoll {
     static constexpr WarningCode code{"wider-than-roll", WarningRank::stop};
     std::string fabric;

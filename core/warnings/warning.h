@@ -34,14 +34,14 @@ using WarningCause = std::variant<
     warn::OutlineBulges, warn::PatchStiffer, warn::PatchWeaker, warn::PlyAsCover,
     warn::PlyOverStage, warn::PlyWithoutPlace, warn::PocketNarrow, warn::PolyesterOnEpoxy,
     warn::RadiusConcave, warn::RadiusConvex, warn::RecoatPassed, warn::ReliefCuts, warn::ResinRange,
-    warn::RoundTaken, warn::RovingOnGround, warn::RovingsWithoutMat, warn::ScanBend,
-    warn::ScanChine, warn::ScanChineUnsure, warn::ScanEdgeUnsure, warn::ScanFitted, warn::ScanHoles,
-    warn::ScanOneSided, warn::ScanOneTape, warn::ScanStrays, warn::ScanTapes, warn::ScarfProud,
-    warn::ScarfShort, warn::ScarfSteep, warn::SeamThroughMiddle, warn::ShearNearLimit,
-    warn::ShopHot, warn::SkinDiffers, warn::SkinUnknown, warn::Slivers, warn::SoundingDisagrees,
-    warn::StackOffDepth, warn::StageHeats, warn::StraightedgeRocks, warn::SuspiciousFigure,
-    warn::TapesMeetFlat, warn::TestCup, warn::TopcoatHardenerAssumed, warn::UnitDiffers,
-    warn::UnitUnlikely, warn::WaxedBetweenStages, warn::WiderThanRoll>;
+    warn::RoundTaken, warn::RoundTube, warn::RovingOnGround, warn::RovingsWithoutMat,
+    warn::ScanBend, warn::ScanChine, warn::ScanChineUnsure, warn::ScanEdgeUnsure, warn::ScanFitted,
+    warn::ScanHoles, warn::ScanOneSided, warn::ScanOneTape, warn::ScanStrays, warn::ScanTapes,
+    warn::ScarfProud, warn::ScarfShort, warn::ScarfSteep, warn::SeamThroughMiddle,
+    warn::ShearNearLimit, warn::ShopHot, warn::SkinDiffers, warn::SkinUnknown, warn::Slivers,
+    warn::SoundingDisagrees, warn::StackOffDepth, warn::StageHeats, warn::StraightedgeRocks,
+    warn::SuspiciousFigure, warn::TapesMeetFlat, warn::TestCup, warn::TopcoatHardenerAssumed,
+    warn::UnitDiffers, warn::UnitUnlikely, warn::WaxedBetweenStages, warn::WiderThanRoll>;
 
 /// Something the user must know though a plan was made.
 struct Warning {

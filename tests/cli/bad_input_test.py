@@ -81,6 +81,10 @@ JOBS = {
     "radius_negative": (job(damage={"radius": "-60"}), 3, ["damage.radius", "-60", "at least 1"]),
     "radius_next_to_nothing": (job(damage={"radius": "5e-324"}), 3, ["damage.radius", "5e-324"]),
     "radius_larger_than_the_hull": (job(damage={"radius": '"9 m"'}), 3, ["damage", "job.toml"]),
+    "a_lap_with_soundings": (
+        job(damage={"at_end": '"lap"'}, more="".join(
+            f'[[damage.sounding]]\nat = [{2700 + 5 * i}, 1025.5, 432.1]\ndepth = {3 + 0.1 * i}\n'
+            for i in range(5))), 3, ["damage.at_end", "soundings", "cut"]),
     "what_only_a_lap_takes": (job(damage={"lap_over": '"60 mm"'}), 3,
                               ["damage.lap_over", 'at_end = "lap"']),
     "a_part_of_a_disc": (job(damage={"within": "[2700, 1025, 432]"}), 3,

@@ -47,7 +47,8 @@ strain_limit = 0.009
 # Jobs that between them have every kind of mark there is, and slits or darts.
 JOBS = {"curlew-taped": (SAMPLES / "curlew-taped.toml").read_text(encoding="utf-8"),
         "wigley": (SAMPLES / "wigley.toml").read_text(encoding="utf-8"),
-        "transom": TRANSOM, "darts": DARTS}
+        "transom": TRANSOM, "darts": DARTS,
+        "curlew-deck-edge": (SAMPLES / "curlew-deck-edge.toml").read_text(encoding="utf-8")}
 CLOSED = ("press_first", "next_edge")
 SAID = ("label", "warning")
 NOT_DRAWN = ("hull_end",)  # lies on the net line, which is there; its words are a label
@@ -233,7 +234,7 @@ class EveryMarkInEveryFormat(unittest.TestCase):
 
     def test_the_jobs_hold_every_kind_of_mark(self):
         kinds = {mark["kind"] for _, _, piece in self.pieces() for mark in piece["marks"]}
-        self.assertEqual(kinds, {"datum", "bow", "up", "starboard", "fibre", "tick", "tape",
+        self.assertEqual(kinds, {"datum", "bow", "up", "starboard", "fibre", "tick", "tape", "fold",
                                  "press_first", "next_edge", "next_edge_part", "hull_end",
                                  "band_section", "label", "warning"})
         cuts = {cut["kind"] for _, _, piece in self.pieces() for cut in piece["relief_cuts"]}

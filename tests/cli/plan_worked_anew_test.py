@@ -12,6 +12,7 @@ sys.path.insert(0, str(pathlib.Path(__file__).resolve().parents[1] / "support"))
 import mixing  # noqa: E402
 from closed_lines import area  # noqa: E402
 from each import for_each  # noqa: E402
+from plan_areas import ground_mm2, touched_mm2  # noqa: E402
 from random_repairs import OfPlans, Repair  # noqa: E402
 
 NUMBERS = (0, 1, 3, 6, 7, 9, 13, 14, 20, 25)
@@ -64,7 +65,7 @@ class Anew:
         return self.glass_g(ply) * (1 - psi) / psi
 
     def prime_g(self):
-        return mixing.amount(self.job["resin"]["prime"]) * self.plan["scarf"]["area_mm2"] * 1e-6
+        return mixing.amount(self.job["resin"]["prime"]) * ground_mm2(self.plan) * 1e-6
 
     def resin_in_all(self):
         return (sum(map(self.resin_g, self.plan["plies"])) + self.prime_g()) * (1 + self.resin.waste)
@@ -220,7 +221,7 @@ class PlanWorkedAnew(OfPlans):
         totals = plan["totals"]
         self.near(totals["glass_g"], sum(map(anew.glass_g, plan["plies"])), "glass")
         self.near(totals["glass_area_m2"], sum(map(anew.to_cut_m2, plan["plies"])), "cloth")
-        self.near(totals["ground_area_m2"], plan["scarf"]["area_mm2"] * 1e-6, "ground")
+        self.near(totals["ground_area_m2"], ground_mm2(plan) * 1e-6, "ground")
         self.near(totals["prime_g"], anew.prime_g(), "priming")
         self.near(totals["resin_g"], anew.resin_in_all(), "resin")
         _, _, mass, volume = anew.resin.recipe(anew.resin_in_all())
@@ -236,7 +237,7 @@ class PlanWorkedAnew(OfPlans):
             self.assertEqual(plan["topcoat_cups"], [])
             return
         coat = anew.job["topcoat"]
-        grams = (plan["footprint"]["area_mm2"] * coat["thickness"] / 1000 * coat["density"] *
+        grams = (touched_mm2(plan) * coat["thickness"] / 1000 * coat["density"] *
                  (1 + anew.resin.waste))
         self.near(plan["totals"]["topcoat_g"], grams, "topcoat")
         self.near(plan["totals"]["topcoat_hardener_g"], grams * coat["hardener_percent"] / 100, "hardener")
@@ -258,7 +259,7 @@ class PlanWorkedAnew(OfPlans):
     def stage_needs(self, plan, anew, stage):
         """Resin with waste and area of a stage; without plies it is the priming coat's."""
         if not stage["plies"]:
-            return anew.prime_g() * (1 + anew.resin.waste), plan["scarf"]["area_mm2"] * 1e-6
+            return anew.prime_g() * (1 + anew.resin.waste), ground_mm2(plan) * 1e-6
         plies = [plan["plies"][n - 1] for n in stage["plies"]]
         return (sum(map(anew.resin_g, plies)) * (1 + anew.resin.waste), sum(map(anew.to_cut_m2, plies)))
 

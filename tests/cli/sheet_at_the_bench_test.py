@@ -9,8 +9,12 @@ import os
 import pathlib
 import re
 import subprocess
+import sys
 import tempfile
 import unittest
+
+sys.path.insert(0, str(pathlib.Path(__file__).resolve().parents[1] / "support"))
+from plan_areas import touched_mm2  # noqa: E402
 
 TEARLINE = os.environ["TEARLINE"]
 SAMPLES = pathlib.Path(os.environ["TEARLINE_SOURCE"], "sample-models")
@@ -96,7 +100,7 @@ class Sheet:
         return layers
 
     def footprint(self):
-        return self.plan["footprint"]["area_mm2"] / 1e6
+        return touched_mm2(self.plan) / 1e6
 
     def gel(self):
         return any(cup["use_within_min"] for stage in self.plan["stages"] for cup in stage["cups"])

@@ -17,6 +17,7 @@ sys.path.insert(0, str(SOURCE / "tests" / "support"))
 import mixing  # noqa: E402
 import random_repairs  # noqa: E402
 import sheet as reading  # noqa: E402
+from plan_areas import ground_mm2, touched_mm2  # noqa: E402
 
 TEARLINE = os.environ["TEARLINE"]
 GLASS = 2.56  # g/cm3, SOURCES.md section 2
@@ -227,7 +228,7 @@ class Made:
 
     def prime(self):
         per_m2 = float(self.resin["prime"].split()[0])
-        return per_m2 * self.plan["scarf"]["area_mm2"] * 1e-6
+        return per_m2 * ground_mm2(self.plan) * 1e-6
 
     def resin_in_all(self):
         return (sum(map(self.resin_of, self.plan["plies"])) + self.prime()) * (1 + self.resin["waste"])
@@ -246,7 +247,7 @@ class Made:
     def topcoat(self):
         """DEFINITIONS.md, Resin: footprint x wet thickness x density x (1 + waste)."""
         coat = self.job["topcoat"]
-        return (self.plan["footprint"]["area_mm2"] * coat["thickness"] / 1000.0 * coat["density"] *
+        return (touched_mm2(self.plan) * coat["thickness"] / 1000.0 * coat["density"] *
                 (1 + self.resin["waste"]))
 
 
@@ -340,8 +341,8 @@ class Reader:
         scarf = pairs.pop("Scarf")
         self.equal(scarf, "length", ratio * depth)
         self.bare(scarf.split(":")[0], [ratio])
-        self.equal(pairs.pop("Ground area"), "area", plan["scarf"]["area_mm2"] * 1e-6)
-        self.equal(pairs.pop("All that is touched"), "area", plan["footprint"]["area_mm2"] * 1e-6)
+        self.equal(pairs.pop("Ground area"), "area", ground_mm2(plan) * 1e-6)
+        self.equal(pairs.pop("All that is touched"), "area", touched_mm2(plan) * 1e-6)
         self.test.assertEqual(pairs.pop("Laid from"), made.job["damage"]["side"])
         order = made.job["layup"]["order"].split()[0]
         self.test.assertEqual(pairs.pop("Order"), f"{order} piece first")

@@ -1,4 +1,4 @@
-"""Two sample jobs against their golden copies: plan.json and one template each; and a boat's plan.json.
+"""Sample jobs against their golden copies: plan.json and one template each; and a boat's plan.json.
 
     golden_test.py                  compares and says what changed
     UPDATE_GOLDEN=1 golden_test.py  writes the copies anew; say why in the commit
@@ -21,7 +21,7 @@ HERE = pathlib.Path(__file__).resolve().parent
 TEARLINE = os.environ["TEARLINE"]
 SAMPLES = pathlib.Path(os.environ["TEARLINE_SOURCE"]) / "sample-models"
 UPDATE = os.environ.get("UPDATE_GOLDEN") == "1"
-JOBS = {"panel": "1A", "frustum": "2A"}  # job: the template kept
+JOBS = {"panel": "1A", "frustum": "2A", "curlew-deck-edge": "2A"}  # job: the template kept
 
 
 class Golden(unittest.TestCase):
@@ -61,6 +61,9 @@ class Golden(unittest.TestCase):
 
     def test_frustum_from_inside(self):
         self.check("frustum", JOBS["frustum"])
+
+    def test_lapped_over_the_deck_edge(self):
+        self.check("curlew-deck-edge", JOBS["curlew-deck-edge"])
 
 
 class WhatChanged(unittest.TestCase):

@@ -1,0 +1,330 @@
+#include "core/ground/wrap_tube.h"
+
+#include <Eigen/Dense>
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+#include <optional>
+#include <string>
+
+#include "core/base/numbers.h"
+#include "core/base/tolerances.h"
+#include "core/ground/ground.h"
+#include "core/ground/tolerances.h"
+#include "core/patch/unroll_tube.h"
+#include "core/plane/nearest_on_line.h"
+#include "core/plane/offset_region.h"
+#include "core/plane/turned.h"
+#include "core/surface/locate_near.h"
+#include "core/surface/surface_behind.h"
+#include "core/surface/winding.h"
+
+namespace tearline::ground {
+namespace {
+
+using Line = std::vector<Vec2>;
+
+/// [mm] how far lines beside a joint stand off it: what is turned round must reach over it.
+constexpr double beside = 10.0;
+/// [mm] between places of a joint.
+constexpr double line_step = 2.0;
+/// [mm] lines go on so far beyond the chart, so that they part regions for certain.
+constexpr double beyond = 2000.0;
+
+/// A dish round a tube: of all places of the chart that are one, the deepest.
+class DishRoundTube final : public dish::DepthField {
+public:
+    DishRoundTube(std::unique_ptr<const dish::DepthField> unrolled, surface::Patch patch)
+        : unrolled_(std::move(unrolled)), patch_(std::move(patch)) {}
+
+    [[nodiscard]] double depth(const Vec2& chart_point) const override {
+        double deepest = unrolled_->depth(chart_point);
+        for (const int turns : {-1, 1})
+            if (const auto same = patch_.behind->winding()->turned(patch_, chart_point, turns))
+                deepest = std::max(deepest, unrolled_->depth(*same));
+        return deepest;
+    }
+    [[nodiscard]] double deepest() const override { return unrolled_->deepest(); }
+    [[nodiscard]] std::span<const Vec2> profile() const override { return unrolled_->profile(); }
+    [[nodiscard]] bool measured() const override { return unrolled_->measured(); }
+
+private:
+    std::unique_ptr<const dish::DepthField> unrolled_;
+    surface::Patch patch_;
+};
+
+/// What one turn is in the chart: a shift, or about some place a turn.
+struct ChartTurn {
+    Vec2 from{0, 0};     ///< the middle of the damage
+    Vec2 step{0, 0};     ///< [mm] from there to itself a turn on, straight
+    double angle = 0.0;  ///< [rad] that the chart turns by meanwhile
+
+    /// Length of the arc from the damage to itself [mm].
+    [[nodiscard]] double girth() const {
+        const double half = 0.5 * angle;
+        return std::abs(half) < 1e-6 ? step.norm() : step.norm() * half / std::sin(half);
+    }
+    /// The place `way` mm on along that arc, and the direction along it.
+    [[nodiscard]] std::pair<Vec2, Vec2> at(double way) const {
+        const double share = way / girth();
+        const double half = 0.5 * angle;
+        const Vec2 along = plane::turned(step.normalized(), angle * share - half);
+        if (std::abs(half) < 1e-6) return {from + share * step, along};
+        const double radius = 0.5 * step.norm() / std::sin(half);
+        const Vec2 centre =
+            from + 0.5 * step + radius * std::cos(half) * turned_left(step.normalized());
+        return {centre - radius * turned_left(along), along};
+    }
+    /// How far it is from a place of the arc to where all lines square to it meet; infinite for a
+    /// shift.
+    [[nodiscard]] double to_centre() const {
+        return std::abs(angle) < 1e-6 ? std::numeric_limits<double>::infinity() : girth() / angle;
+    }
+};
+
+std::optional<ChartTurn> chart_turn(const surface::Patch& patch, const surface::Winding& winding,
+                                    const Vec2& from) {
+    const auto pairs = winding.pairs(patch);
+    if (pairs.size() < 8) return std::nullopt;
+    Vec2 mean_a(0, 0), mean_b(0, 0);
+    for (const auto& [a, b] : pairs) {
+        mean_a += patch.chart[a] / static_cast<double>(pairs.size());
+        mean_b += patch.chart[b] / static_cast<double>(pairs.size());
+    }
+    double c = 0.0, s = 0.0;
+    for (const auto& [a, b] : pairs) {
+        const Vec2 p = patch.chart[a] - mean_a, q = patch.chart[b] - mean_b;
+        c += p.dot(q);
+        s += cross2(p, q);
+    }
+    ChartTurn turn;
+    turn.from = from;
+    turn.angle = std::atan2(s, c);
+    turn.step = mean_b + plane::turned(Vec2(from - mean_a), turn.angle) - from;
+    return turn;
+}
+
+/// Joints and what lies beside them, in the chart.
+class Joints {
+public:
+    Joints(const surface::Patch& patch, const ChartTurn& turn) : patch_(patch), turn_(turn) {}
+
+    /// The line square to the way round, `way` mm on from the damage; where it lies in the chart,
+    /// and straight on from there.
+    [[nodiscard]] Line across(double way) const {
+        const auto [middle, along] = turn_.at(way);
+        const Vec2 left = turned_left(along);
+        Line down = half(middle, -left), line(down.rbegin(), down.rend());
+        line.push_back(middle);
+        const Line up = half(middle, left);
+        line.insert(line.end(), up.begin(), up.end());
+        return line;
+    }
+
+    /// A line a turn on, by the places of the tube where the chart has them.
+    [[nodiscard]] Line turned_on(const Line& line) const {
+        Line out;
+        for (const Vec2& p : line) {
+            if (!patch_.locate(p)) continue;
+            if (const auto same = patch_.behind->winding()->turned(patch_, p, 1))
+                out.push_back(*same);
+        }
+        if (out.size() < 2) return out;
+        out.front() += beyond_end(out.front()) * (out.front() - out[1]).normalized();
+        out.back() += beyond_end(out.back()) * (out.back() - out[out.size() - 2]).normalized();
+        return out;
+    }
+
+    /// What lies between two lines that run the same way.
+    [[nodiscard]] Region2 between(const Line& first, const Line& second) const {
+        Region2 region{first, {}};
+        add_arc(first.back(), second.back(), region.outer);
+        region.outer.insert(region.outer.end(), second.rbegin(), second.rend());
+        add_arc(second.front(), first.front(), region.outer);
+        if (signed_area(region.outer) < 0.0) std::reverse(region.outer.begin(), region.outer.end());
+        return region;
+    }
+
+private:
+    [[nodiscard]] bool shifts() const { return !std::isfinite(turn_.to_centre()); }
+    [[nodiscard]] Vec2 centre() const {
+        const auto [on_arc, along] = turn_.at(0.0);
+        return on_arc + turn_.to_centre() * turned_left(along);
+    }
+
+    /// How far a line may go on beyond one of its ends: never to where all of them meet.
+    [[nodiscard]] double beyond_end(const Vec2& end) const {
+        constexpr double share = 0.3;  // [-] of the way to there
+        return shifts() ? beyond : share * (end - centre()).norm();
+    }
+
+    /// The way from one place to another as the chart turns between them, without both.
+    void add_arc(const Vec2& from, const Vec2& to, Loop2& out) const {
+        if (shifts()) return;
+        const Vec2 a = from - centre(), b = to - centre();
+        const double angle = std::atan2(cross2(a, b), a.dot(b));
+        constexpr int parts = 24;
+        for (int k = 1; k < parts; ++k) {
+            const double share = static_cast<double>(k) / parts;
+            const double length = (1.0 - share) * a.norm() + share * b.norm();
+            out.push_back(centre() + length * plane::turned(a.normalized(), share * angle));
+        }
+    }
+
+    [[nodiscard]] Line half(const Vec2& from, const Vec2& way) const {
+        Line line;
+        Vec2 at = from;
+        while (patch_.locate(at + line_step * way)) line.push_back(at += line_step * way);
+        line.push_back(at + beyond_end(at) * way);
+        return line;
+    }
+
+    const surface::Patch& patch_;
+    const ChartTurn& turn_;
+};
+
+/// One ply's joint: its two ends in the chart.
+struct Window {
+    Line left, right;
+    Region2 between;
+};
+
+class TubeWrapper {
+public:
+    TubeWrapper(Ground& ground, const ChartTurn& turn)
+        : ground_(ground),
+          patch_(ground.patch),
+          winding_(*ground.patch.behind->winding()),
+          girth_(turn.girth()),
+          apart_(patch::joints_apart(turn.girth())),
+          joints_(ground.patch, turn) {}
+
+    Result<void> run() {
+        const double reach = 0.5 * apart_ + beside;
+        left_band_ = joints_.between(joints_.across(-0.5 * girth_ - reach),
+                                     joints_.across(-0.5 * girth_ + reach));
+        const Line far = joints_.turned_on(joints_.across(-0.5 * girth_ - reach));
+        const Line near = joints_.turned_on(joints_.across(-0.5 * girth_ + reach));
+        if (far.size() < 2 || near.size() < 2) return refused("is too narrow to be rolled out");
+        right_band_ = joints_.between(far, near);
+        const Window middle = window(0.0), early = window(-0.5 * apart_),
+                     late = window(0.5 * apart_);
+        for (const Window* way : {&middle, &early, &late})
+            if (way->right.size() < 2) return refused("is too narrow to be rolled out");
+        for (const Vec2& p : ground_.outline.chart)
+            if (!contains(early.between, p) || !contains(late.between, p))
+                return refused("is damaged so far round that no joint keeps off it");
+        TubeWrap wrap{girth_, apart_, {}};
+        for (std::size_t i = 0; i < ground_.levels.plies.size(); ++i) {
+            plies::NetRegion& net = ground_.ply_regions[i];
+            const bool round = meets(net, middle);
+            wrap.seams.emplace_back();
+            if (!round) {
+                net = inside(net, middle);
+                continue;
+            }
+            const Window& own = i % 2 == 0 ? early : late;
+            net = inside(net, own);
+            wrap.seams.back() = {own.left, own.right};
+        }
+        for (plies::NetRegion& net : ground_.regions) net = inside(net, middle);
+        ground_.dish = std::make_unique<DishRoundTube>(std::move(ground_.dish), patch_);
+        ground_.wrap = std::move(wrap);
+        return {};
+    }
+
+private:
+    [[nodiscard]] Result<void> refused(const std::string& why) const {
+        return no_safe_answer("damage",
+                              "the repair goes right round a tube that " + why + " (girth " +
+                                  fixed(girth_, 0) +
+                                  " mm); make the repair smaller, or wrap it by hand",
+                              ground_.frame.middle);
+    }
+
+    [[nodiscard]] Window window(double way) const {
+        Window out;
+        out.left = joints_.across(-0.5 * girth_ + way);
+        out.right = joints_.turned_on(out.left);
+        if (out.right.size() > 1) out.between = joints_.between(out.left, out.right);
+        return out;
+    }
+
+    /// Whether a ply that is as wide as in the chart would come to a joint.
+    [[nodiscard]] static bool meets(const plies::NetRegion& net, const Window& window) {
+        for (const Region2& region : net.chart)
+            for (const Vec2& p : region.outer)
+                if (!contains(window.between, p)) return true;
+        return false;
+    }
+
+    /// Loops of a region, each a turn on or back.
+    [[nodiscard]] std::vector<Region2> turned(const std::vector<Region2>& regions,
+                                              int turns) const {
+        std::vector<Region2> out;
+        const auto loop = [&](const Loop2& from) {
+            Loop2 to;
+            for (const Vec2& p : from)
+                if (const auto same = winding_.turned(patch_, p, turns)) to.push_back(*same);
+            return to;
+        };
+        for (const Region2& region : regions) {
+            Region2 there{loop(region.outer), {}};
+            for (const Loop2& hole : region.holes) there.holes.push_back(loop(hole));
+            if (there.outer.size() > 2) out.push_back(std::move(there));
+        }
+        return out;
+    }
+
+    /// A region of the tube: what of it lies in a window of the chart, by itself or a turn away.
+    [[nodiscard]] plies::NetRegion inside(const plies::NetRegion& net, const Window& window) const {
+        std::vector<Region2> all = net.chart;
+        for (auto& region : turned(plane::common_region(net.chart, {left_band_}), 1))
+            all.push_back(std::move(region));
+        for (auto& region : turned(plane::common_region(net.chart, {right_band_}), -1))
+            all.push_back(std::move(region));
+        plies::NetRegion out{net.offset, {}, {}, net.cut_at_hull_end};
+        out.chart = plane::common_region(plane::united_regions(all), {window.between});
+        std::erase_if(out.chart,
+                      [](const Region2& part) { return area(part) < tolerance::least_island; });
+        for (Region2& part : out.chart) {
+            Region3 lifted{on_hull(part.outer), {}};
+            for (Loop2& hole : part.holes) lifted.holes.push_back(on_hull(hole));
+            out.on_base.push_back(std::move(lifted));
+        }
+        return out;
+    }
+
+    [[nodiscard]] Loop3 on_hull(Loop2& loop) const {
+        Loop3 out;
+        for (Vec2& p : loop) {
+            const auto near = surface::locate_near(patch_, p);
+            p = near.chart;
+            out.push_back(patch_.sample(near.at).position);
+        }
+        return out;
+    }
+
+    Ground& ground_;
+    const surface::Patch& patch_;
+    const surface::Winding& winding_;
+    double girth_, apart_;
+    Joints joints_;
+    Region2 left_band_, right_band_;
+};
+
+}  // namespace
+
+Result<void> wrap_tube(Ground& ground) {
+    const surface::Winding* winding = ground.patch.behind->winding();
+    if (winding == nullptr) return {};
+    const auto turn = chart_turn(ground.patch, *winding, ground.frame.chart);
+    if (!turn)
+        return no_safe_answer("damage",
+                              "the repair goes right round a tube that is too narrow to be rolled "
+                              "out; make the repair smaller, or wrap it by hand",
+                              ground.frame.middle);
+    return TubeWrapper(ground, *turn).run();
+}
+
+}  // namespace tearline::ground

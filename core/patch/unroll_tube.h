@@ -1,0 +1,30 @@
+#pragma once
+#include <cstdint>
+#include <optional>
+#include <vector>
+
+#include "core/patch/repair_region.h"
+#include "core/surface/surface_mesh.h"
+
+namespace tearline::patch {
+
+/// A mesh that closes on itself round a tube, rolled out for somewhat more than one turn about the
+/// damage.
+struct UnrolledTube {
+    surface::SurfaceMesh mesh;
+    std::vector<std::int32_t> source;  ///< per triangle: of the tube's mesh
+    std::vector<int> turn;             ///< per triangle: -1, 0 (where the damage is) or 1
+};
+
+/// How far apart the joints of successive plies lie: a quarter of the girth, 50 mm at least [mm]
+/// (DEFINITIONS.md, Tubes).
+[[nodiscard]] double joints_apart(double girth);
+
+/// Rolls out a mesh with two rims and no other opening.
+///
+/// @param mesh  with its arc lengths
+/// @return      nothing where it is no such tube
+[[nodiscard]] std::optional<UnrolledTube> unroll_tube(const surface::SurfaceMesh& mesh,
+                                                      const RepairRegion& region);
+
+}  // namespace tearline::patch
