@@ -136,16 +136,21 @@ Region2 over_end(const Region2& region, const std::vector<LoopOnEnd>& stretches,
     Region2 out{{}, region.holes};
     const std::size_t n = region.outer.size();
     std::vector<const LoopOnEnd*> from(n, nullptr);
-    std::vector<bool> inner(n, false);
+    std::vector<bool> inner(n, false), end(n, false);
     for (const LoopOnEnd& stretch : stretches) {
         from[stretch.first] = &stretch;
+        end[(stretch.first + stretch.count - 1) % n] = true;
         for (std::size_t k = 1; k + 1 < stretch.count; ++k) inner[(stretch.first + k) % n] = true;
     }
     for (std::size_t i = 0; i < n; ++i) {
-        if (!inner[i]) out.outer.push_back(region.outer[i]);
+        if (!inner[i] && !end[i]) out.outer.push_back(region.outer[i]);
         if (from[i] == nullptr) continue;
-        const std::vector<Vec2> line = over.line(from[i]->span, v);
+        // Its ends are put on the end to the last bit: lines that the mesh keeps run along it.
+        const patch::EndSpan& span = from[i]->span;
+        out.outer.back() = over.chart_at(span.run, span.from, 0.0);
+        const std::vector<Vec2> line = over.line(span, v);
         out.outer.insert(out.outer.end(), line.begin(), line.end());
+        out.outer.push_back(over.chart_at(span.run, span.to, 0.0));
     }
     return out;
 }

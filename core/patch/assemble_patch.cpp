@@ -84,8 +84,9 @@ void find_creases(surface::Patch& patch) {
         }
 }
 
-Result<void> lay_in_chart(surface::Patch& patch) {
-    patch.chart = surface::make_chart(patch.mesh);
+/// @param start  [mm] a first guess; may be empty
+Result<void> lay_in_chart(surface::Patch& patch, std::vector<Vec2> start = {}) {
+    patch.chart = surface::make_chart(patch.mesh, std::move(start));
     const std::string tube =
         "the hull near the damage winds round a tube or closes on itself and cannot be laid flat "
         "within the reach of the repair; make the repair smaller or split it";
@@ -131,7 +132,7 @@ Result<surface::Patch> assemble_patch(const CroppedHull& cropped, double sign,
     if (!laid && round != nullptr)
         if (auto unrolled = unroll_tube(patch.mesh, *round)) {
             winding = roll_out(assembly, std::move(*unrolled));
-            laid = lay_in_chart(patch);
+            laid = lay_in_chart(patch, rolled_flat(patch.mesh));
         }
     if (!laid) return tl::unexpected(laid.error());
     patch.behind = std::make_shared<surface::CarriedSurface>(

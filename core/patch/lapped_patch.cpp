@@ -141,6 +141,7 @@ private:
         if (!(scale > tolerance::least_chart_stretch)) return too_tight(place[(first + last) / 2]);
         for (Vec2& way : out) way *= scale;
         add_mesh(span.run, first, last);
+        out_.covered_.push_back({span.run, static_cast<double>(first), static_cast<double>(last)});
         return {};
     }
 

@@ -39,8 +39,9 @@ public:
     [[nodiscard]] std::optional<Vec2> foot(const Vec2& chart_point) const;
 
     [[nodiscard]] const std::vector<EndRun>& runs() const { return runs_; }
-    /// The parts of runs that the patch goes over.
+    /// The parts of runs that are asked for; and those that the patch goes over, a little more.
     [[nodiscard]] const std::vector<EndSpan>& spans() const { return spans_; }
+    [[nodiscard]] const std::vector<EndSpan>& covered() const { return covered_; }
 
 private:
     friend class LapBuilder;
@@ -50,7 +51,7 @@ private:
     };
     EndBend bend_;
     std::vector<EndRun> runs_;
-    std::vector<EndSpan> spans_;
+    std::vector<EndSpan> spans_, covered_;
     std::vector<std::vector<Vec2>> out_;  ///< [-] by run and point: the chart's way of one mm over
     std::vector<std::shared_ptr<const EndStrip>> strips_;  ///< by run; null where none goes over
     std::vector<Corner> corners_;                          ///< by triangle beyond the hull

@@ -23,20 +23,21 @@ inline constexpr double same_normal = 1e-6;
 /// carry tangent joints to some tenths of a degree.
 inline constexpr double cad_crease_degrees = 1.0;
 
-/// [-] share of a corner's normals in a direction below which it has no say where the skin moves it.
+/// [-] share of a corner's normals in a direction below which it has no say where the skin moves
+/// it.
 inline constexpr double flat_corner = 1e-4;
 
 /// [-] a chart that stretches lengths beyond these bounds is no plan of a panel but of a tube.
 inline constexpr double least_chart_stretch = 0.2;
 inline constexpr double most_chart_stretch = 5.0;
 
-/// [mm] facets of a mesh less high than this and so many times as long are needles, whose corners say
-/// nothing of the direction of the surface between them: meshes are made to about a millimetre.
+/// [mm] facets of a mesh less high than this and so many times as long are needles, whose corners
+/// say nothing of the direction of the surface between them: meshes are made to about a millimetre.
 inline constexpr double needle_height = 1.0;
 inline constexpr double needle_shape = 50.0;
 
-/// [deg] the hull's end has a corner where it turns by more than this from one rim edge to the next:
-/// cloth cannot be rolled over it there.
+/// [deg] the hull's end has a corner where it turns by more than this from one rim edge to the
+/// next: cloth cannot be rolled over it there.
 inline constexpr double end_corner_degrees = 30.0;
 
 /// [deg] and a crease that runs out over it where its two sides' normals differ by more than this.

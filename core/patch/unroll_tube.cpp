@@ -8,6 +8,7 @@
 #include <queue>
 
 #include "core/surface/fast_marching.h"
+#include "core/surface/intrinsic.h"
 #include "core/surface/patch_index.h"
 
 namespace tearline::patch {
@@ -210,6 +211,45 @@ std::vector<NearDamage> near_damage(const RepairRegion& region, const surface::S
 
 double joints_apart(double girth) {
     return std::max(0.25 * girth, least_apart);
+}
+
+std::vector<Vec2> rolled_flat(const surface::SurfaceMesh& mesh) {
+    const auto across = surface::neighbours(mesh);
+    std::vector<Vec2> chart(mesh.position.size(), Vec2::Zero());
+    std::vector<bool> placed(mesh.position.size(), false), seen(mesh.triangle.size(), false);
+    const surface::FlatTriangle first = surface::lay_flat(mesh.edge_length[0]);
+    for (std::size_t i = 0; i < 3; ++i) {
+        chart[mesh.triangle[0][i]] = first[i];
+        placed[mesh.triangle[0][i]] = true;
+    }
+    // Nearest first, so that ways are short and their errors small.
+    using Entry = std::pair<double, std::size_t>;
+    std::priority_queue<Entry, std::vector<Entry>, std::greater<>> open;
+    open.emplace(0.0, 0);
+    seen[0] = true;
+    while (!open.empty()) {
+        const std::size_t t = open.top().second;
+        open.pop();
+        for (std::size_t i = 0; i < 3; ++i) {
+            const std::int32_t next = across[t][i];
+            if (next < 0 || seen[static_cast<std::size_t>(next)]) continue;
+            const auto n = static_cast<std::size_t>(next);
+            seen[n] = true;
+            std::size_t k = 0;
+            while (mesh.triangle[n][k] != mesh.triangle[t][(i + 1) % 3]) ++k;
+            const surface::FlatTriangle flat = surface::lay_flat(mesh.edge_length[n]);
+            const Vec2& a = chart[mesh.triangle[n][k]];
+            const Vec2& b = chart[mesh.triangle[n][(k + 1) % 3]];
+            const std::int32_t far = mesh.triangle[n][(k + 2) % 3];
+            const Vec2 own = (flat[(k + 1) % 3] - flat[k]).normalized();
+            const Vec2 arm = flat[(k + 2) % 3] - flat[k], way = (b - a).normalized();
+            if (!placed[far])
+                chart[far] = a + own.dot(arm) * way + cross2(own, arm) * turned_left(way);
+            placed[far] = true;
+            open.emplace(chart[far].norm(), n);
+        }
+    }
+    return chart;
 }
 
 std::optional<UnrolledTube> unroll_tube(const surface::SurfaceMesh& mesh,

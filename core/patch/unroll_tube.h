@@ -16,6 +16,10 @@ struct UnrolledTube {
     std::vector<int> turn;             ///< per triangle: -1, 0 (where the damage is) or 1
 };
 
+/// A chart of what is rolled out: triangle after triangle laid flat beside the one before, true to
+/// length where the tube is developable.
+[[nodiscard]] std::vector<Vec2> rolled_flat(const surface::SurfaceMesh& mesh);
+
 /// How far apart the joints of successive plies lie: a quarter of the girth, 50 mm at least [mm]
 /// (DEFINITIONS.md, Tubes).
 [[nodiscard]] double joints_apart(double girth);

@@ -10,7 +10,7 @@ std::vector<templates::FoldRequest> fold_lines(const ground::Ground& ground, Uni
     std::vector<templates::FoldRequest> folds;
     if (!ground.lap) return folds;
     const patch::EndBend& bend = ground.lap->bend();
-    for (const patch::EndSpan& span : ground.lap->over->spans()) {
+    for (const patch::EndSpan& span : ground.lap->over->covered()) {
         folds.push_back(
             {ground.lap->over->line(span, 0.0),
              "HULL'S EDGE: BEND FROM HERE, RADIUS " + length_text(bend.radius, 1, units)});

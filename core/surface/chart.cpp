@@ -56,11 +56,11 @@ public:
         }
     }
 
-    std::vector<Vec2> chart() {
+    std::vector<Vec2> chart(std::vector<Vec2> start) {
         const auto loops = boundary_loops(mesh_);
         if (loops.empty()) return {};
         rim_ = loops[longest_loop(mesh_, loops)];
-        std::vector<Vec2> start = best_plane();
+        if (start.empty() || folds(start) || rim_crosses(start)) start = best_plane();
         if (folds(start) || rim_crosses(start)) start = tutte_chart(mesh_, rim_);
         if (start.empty() || folds(start)) return {};
         factorize();
@@ -197,8 +197,8 @@ private:
 
 }  // namespace
 
-std::vector<Vec2> make_chart(const SurfaceMesh& mesh) {
-    return Charter(mesh).chart();
+std::vector<Vec2> make_chart(const SurfaceMesh& mesh, std::vector<Vec2> start) {
+    return Charter(mesh).chart(std::move(start));
 }
 
 ChartQuality chart_quality(const SurfaceMesh& mesh, const std::vector<Vec2>& chart) {
