@@ -29,6 +29,7 @@ void add_commands(CLI::App& app, int& status) {
     add_hull(app, status);
     add_plan(app, status);
     add_look(app, status);
+    add_flatten(app, status);
     add_batch(app, status);
     add_mix(app, status);
     add_print(app, status);

@@ -28,6 +28,7 @@ void add_new(CLI::App& app, int& status);
 void add_hull(CLI::App& app, int& status);
 void add_plan(CLI::App& app, int& status);
 void add_look(CLI::App& app, int& status);
+void add_flatten(CLI::App& app, int& status);
 void add_mix(CLI::App& app, int& status);
 void add_batch(CLI::App& app, int& status);
 void add_print(CLI::App& app, int& status);

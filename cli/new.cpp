@@ -19,6 +19,7 @@ namespace {
 std::optional<job::MeasuredBy> measured_by(const std::string& name) {
     if (name.empty() || name == "batten") return job::MeasuredBy::batten;
     if (name == "grid") return job::MeasuredBy::grid;
+    if (name == "corner") return job::MeasuredBy::corner;
     if (name == "sections") return job::MeasuredBy::sections;
     return std::nullopt;
 }
@@ -38,10 +39,10 @@ void add_new(CLI::App& app, int& status) {
         command
             ->add_option("--measuring-sheet", words->sheet,
                          "a page to print and fill in at a hull without a model: measured by "
-                         "batten (default), by grid (offsets from a string net) or by sections (a "
-                         "table of offsets)")
+                         "batten (default), by grid (offsets from a string net), a corner or "
+                         "fillet by its radius, or by sections (a table of offsets)")
             ->expected(0, 1)
-            ->type_name("[batten|grid|sections]");
+            ->type_name("[batten|grid|corner|sections]");
     CLI::Option* units =
         command
             ->add_option("--units", words->units,
@@ -58,8 +59,9 @@ void add_new(CLI::App& app, int& status) {
         const std::optional<job::MeasuredBy> by = measured_by(words->sheet);
         if (!by && (!words->file.empty() ||
                     (words->sheet != "-" && words->sheet.find('.') == std::string::npos)))
-            throw CLI::ValidationError("--measuring-sheet", "there is none called " + words->sheet +
-                                                                "; give batten, grid or sections");
+            throw CLI::ValidationError(
+                "--measuring-sheet",
+                "there is none called " + words->sheet + "; give batten, grid, corner or sections");
         // The sheet's name may be left out before that of the file.
         const std::string file = by ? words->file : words->sheet;
         status =

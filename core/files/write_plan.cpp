@@ -146,7 +146,7 @@ Result<FileSet> plan_files(const Plan& plan, const OutputOptions& options) {
     FileSet files;
     files.push_back({"plan.json", formats::plan_json(plan)});
     files.push_back({"overview.svg", job_sheet::overview_svg(plan)});
-    files.push_back({"job-sheet.html", job_sheet::job_sheet(plan)});
+    if (!plan.flat) files.push_back({"job-sheet.html", job_sheet::job_sheet(plan)});
     const auto add_meshes = [&files](const std::vector<templates::LaidPly>& plies) {
         for (const templates::LaidPly& ply : plies)
             for (const templates::LaidPiece& piece : ply.pieces)
@@ -161,8 +161,12 @@ Result<FileSet> plan_files(const Plan& plan, const OutputOptions& options) {
                                                                          : page::hull_of(plan))});
     if (wants(Format::pdf)) {
         const std::string json = files.front().bytes;
-        if (const auto added = add_pdfs(files, json, plan.job.display_units, options); !added)
+        const Units units = plan.job.display_units;
+        if (const auto added = add_template_pdfs(files, json, units, options); !added)
             return tl::unexpected(added.error());
+        if (!plan.flat)
+            if (const auto added = add_sheet_pdfs(files, units, options); !added)
+                return tl::unexpected(added.error());
     }
     const templates::TemplateSet set = formats::template_set_of(plan);
     if (wants(Format::svg)) add_svg(files, set, {options.mirror, false});

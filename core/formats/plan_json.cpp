@@ -112,8 +112,9 @@ void write_drawn(JsonWriter& json, const templates::Template& outline) {
     json.end_array();
 }
 
+/// @param amounts  null where there is no repair that it takes glass for
 void write_piece(JsonWriter& json, const templates::LaidPly& ply, const templates::LaidPiece& laid,
-                 const quantities::PieceAmounts& amounts) {
+                 const quantities::PieceAmounts* amounts) {
     const pieces::Piece& piece = laid.piece;
     const bool mat = ply.kind == job::FabricKind::mat;
     json.line().begin_object().field("id", piece.id);
@@ -143,7 +144,9 @@ void write_piece(JsonWriter& json, const templates::LaidPly& ply, const template
     json.field("axis_deg", laid.outline.axis_degrees);
     json.field("warp_deg", mat ? std::nullopt : std::optional(laid.outline.warp_degrees));
     json.field("mesh", "pieces/" + piece.id + ".bin");
-    json.field("glass_g", amounts.glass_g).field("resin_g", amounts.resin_g).end_object();
+    if (amounts != nullptr)
+        json.field("glass_g", amounts->glass_g).field("resin_g", amounts->resin_g);
+    json.end_object();
 }
 
 std::string_view kind_name(job::FabricKind kind) {
@@ -176,7 +179,7 @@ void write_plies(JsonWriter& json, const Plan& plan) {
         json.field("concave_radius_mm", ply.concave_radius_mm);
         json.key("pieces").begin_array();
         for (std::size_t i = 0; i < ply.pieces.size(); ++i)
-            write_piece(json, ply, ply.pieces[i], amounts.pieces.at(i));
+            write_piece(json, ply, ply.pieces[i], &amounts.pieces.at(i));
         json.end_array();
         json.line().field("glass_area_mm2", amounts.glass_area_mm2);
         json.field("glass_g", amounts.glass_g).field("resin_g", amounts.resin_g).end_object();
@@ -259,9 +262,10 @@ void write_sides(JsonWriter& json, const Plan& plan) {
 
 /// The pieces of what closes a hole, as pieces of a ply.
 void write_closing_pieces(JsonWriter& json, const std::vector<templates::LaidPly>& all) {
+    const quantities::PieceAmounts none;
     json.key("pieces").begin_array();
     for (const templates::LaidPly& ply : all)
-        for (const templates::LaidPiece& piece : ply.pieces) write_piece(json, ply, piece, {});
+        for (const templates::LaidPiece& piece : ply.pieces) write_piece(json, ply, piece, &none);
     json.end_array();
 }
 
@@ -466,9 +470,49 @@ void write_warnings(JsonWriter& json, const Warnings& warnings, Units units) {
     json.end_array();
 }
 
+/// What was laid flat, and how it was asked for.
+void write_flat(JsonWriter& json, const Plan& plan) {
+    const plan::FlatAsked& flat = *plan.flat;
+    const job::StackEntry& entry = plan.job.layup.stack.front();
+    json.line().key("flat").begin_object().field("face", flat.face);
+    json.field("points_3d", flat.points).field("side", job::side_word(plan.job.damage.side));
+    json.field("cloth", flat.cloth).field("axis_deg", entry.axis);
+    json.field("margin_mm", flat.margin_mm).field("orientation", flat.orientation);
+    json.field("perimeter_mm", flat.perimeter_mm).end_object();
+    json.line().key("plies").begin_array();
+    for (const templates::LaidPly& ply : plan.plies) {
+        json.line().begin_object().field("number", ply.number).field("fabric", ply.fabric);
+        json.field("kind", kind_name(ply.kind)).field("side", job::side_word(ply.side));
+        json.line().field("outlines_3d", ply.outlines_3d);
+        json.line().field("surface_area_mm2", ply.surface_area_mm2);
+        json.field("convex_radius_mm", ply.convex_radius_mm);
+        json.field("concave_radius_mm", ply.concave_radius_mm);
+        json.key("pieces").begin_array();
+        for (const templates::LaidPiece& piece : ply.pieces) write_piece(json, ply, piece, nullptr);
+        json.end_array().end_object();
+    }
+    json.end_array();
+}
+
+/// A face or a piece of a model laid flat: schema "tearline-flat/1".
+std::string flat_json(const Plan& plan) {
+    JsonWriter json;
+    json.begin_object().field("schema", "tearline-flat/1");
+    json.key("program").begin_object().field("name", "tearline").field("version", version());
+    json.end_object();
+    write_job(json, plan);
+    write_frame(json, plan);
+    write_flat(json, plan);
+    write_rolls(json, plan);
+    write_warnings(json, plan.warnings, plan.job.display_units);
+    json.line().end_object();
+    return json.take() + "\n";
+}
+
 }  // namespace
 
 std::string plan_json(const Plan& plan) {
+    if (plan.flat) return flat_json(plan);
     JsonWriter json;
     json.begin_object().field("schema", "tearline-plan/1");
     json.key("program").begin_object().field("name", "tearline").field("version", version());

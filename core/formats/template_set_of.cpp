@@ -65,6 +65,9 @@ templates::TemplateSet template_set_of(const Plan& plan) {
     set.guide = plan.place.grind_guide;
     set.sections = plan.place.sections;
     set.epoxy = plan.job.resin.kind == job::ResinKind::epoxy;
+    set.flat = plan.flat.has_value();
+    if (set.flat)  // cut, whatever it is
+        for (templates::PieceTemplate& piece : set.pieces) piece.mat = false;
     set.units = plan.job.display_units;
     set.ends = templates::directions(plan.place.frame, plan.job.hull.bow, plan.job.hull.up).ends;
     for (const Plan& part : plan.parts) {

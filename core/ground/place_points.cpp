@@ -6,9 +6,11 @@
 #include <stdexcept>
 #include <utility>
 
+#include "core/base/length_text.h"
 #include "core/base/tolerances.h"
 #include "core/damage/foot.h"
 #include "core/damage/tape_point.h"
+#include "core/hull/corner_shape.h"
 #include "core/job/effective_json.h"
 #include "core/patch/build_patch.h"
 #include "core/surface/trace_geodesic.h"
@@ -108,12 +110,30 @@ private:
 
     [[nodiscard]] Result<damage::TapedPlace> searched(const job::TapedPoint& point) const {
         if (point.distances.empty())
-            return damage::below_plane(patch(), point.at.head<2>(), point.path);
+            return corner() != nullptr
+                       ? round_corner(point)
+                       : damage::below_plane(patch(), point.at.head<2>(), point.path);
         std::vector<damage::TapeLine> lines;
         for (const auto& [name, length] : point.distances)
             lines.push_back({name, mark_.at(name), length});
         return damage::tape_point(patch(), lines, direction_of(point.side, placed_.job.hull),
                                   point.path);
+    }
+
+    [[nodiscard]] const hull::CornerShape* corner() const {
+        return hull_.by_hand ? hull_.by_hand->corner.get() : nullptr;
+    }
+
+    /// [x, y] of a corner: along its line, and round it by tape.
+    [[nodiscard]] Result<damage::TapedPlace> round_corner(const job::TapedPoint& point) const {
+        const hull::CornerFrame& frame = corner()->frame();
+        const double along = point.at.dot(frame.line), round = point.at.dot(frame.across);
+        if (!corner()->holds(along, round))
+            return bad_input(point.path, place_text(point.at) +
+                                             ": lies outside the corner that was measured, "
+                                             "hull.corner.length along it or flats round it");
+        const damage::Foot foot = damage::foot_of(patch(), corner()->at(along, round));
+        return damage::TapedPlace{foot.at, foot.sample.position, {}};
     }
 
     Result<void> place_mark(std::size_t index) {
@@ -141,23 +161,40 @@ private:
         return place_first_two(own->distances.front().second);
     }
 
-    /// Half their distance aft and forward of the middle.
+    /// Half their distance aft and forward of the middle; on the line of a corner, whichever way
+    /// it runs.
     Result<void> place_first_two(double apart) {
+        if (corner() != nullptr) return place_on_corner(apart);
         const Vec3 middle = 0.5 * (hull_.report.extent_min + hull_.report.extent_max);
         const damage::Foot foot = damage::foot_of(patch(), middle);
         const std::array<double, 1> half{0.5 * apart};
         for (std::size_t i = 0; i < 2; ++i) {
-            job::Mark& mark = placed_.job.marks[i];
             const Vec3 way = (i == 0 ? -1.0 : 1.0) * placed_.job.hull.bow;
             const auto ray = surface::trace_geodesic(patch(), {foot.at, way}, half);
-            if (ray.left_patch)
-                return refused(mark, "",
-                               "stands outside the hull that was measured; measure farther out or "
-                               "set the marks nearer");
-            mark.at = patch().sample(ray.at.front()).position;
-            mark_[mark.name] = ray.at.front();
+            if (ray.left_patch) return outside_figures(placed_.job.marks[i]);
+            set(placed_.job.marks[i], ray.at.front());
         }
         return {};
+    }
+
+    Result<void> place_on_corner(double apart) {
+        for (std::size_t i = 0; i < 2; ++i) {
+            const double along = (i == 0 ? -0.5 : 0.5) * apart;
+            if (!corner()->holds(along, 0.0)) return outside_figures(placed_.job.marks[i]);
+            set(placed_.job.marks[i], damage::foot_of(patch(), corner()->at(along, 0.0)).at);
+        }
+        return {};
+    }
+
+    static tl::unexpected<Error> outside_figures(const job::Mark& mark) {
+        return refused(mark, "",
+                       "stands outside the hull that was measured; measure farther out or set the "
+                       "marks nearer");
+    }
+
+    void set(job::Mark& mark, const surface::Location& at) {
+        mark.at = patch().sample(at).position;
+        mark_[mark.name] = at;
     }
 
     void put(const job::TapedPoint& point, const Vec3& at) {

@@ -2,6 +2,7 @@
 
 #include <Eigen/Geometry>
 #include <Eigen/QR>
+#include <algorithm>
 #include <array>
 #include <cmath>
 #include <functional>
@@ -75,6 +76,15 @@ double BattenPatch::gap(double u, double v, Way way) const {
     return 0.5 * sum;
 }
 
+double curvature_of_gap(double gap, double half) {
+    return 2.0 * gap / (half * half + gap * gap);
+}
+
+double gap_of_curvature(double curvature, double half) {
+    const double turn = curvature * half;
+    return half * turn / (1.0 + std::sqrt(std::max(0.0, 1.0 - turn * turn)));
+}
+
 std::vector<BattenReading> readings(const job::BattenGaps& gaps) {
     using Way = BattenPatch::Way;
     const double half = 0.5 * gaps.batten;
@@ -96,12 +106,8 @@ BattenPatch batten_patch(const job::BattenGaps& gaps) {
     const auto measured = readings(gaps);
     BattenPatch patch;
     patch.half = 0.5 * gaps.batten;
-    // A circle through the ends: both for a chord and for a tangent of the batten's length.
-    const auto curvature = [&](double gap) {
-        return 2.0 * gap / (patch.half * patch.half + gap * gap);
-    };
-    patch.along = curvature(gaps.gap_along);
-    patch.across = curvature(gaps.gap_across);
+    patch.along = curvature_of_gap(gaps.gap_along, patch.half);
+    patch.across = curvature_of_gap(gaps.gap_across, patch.half);
 
     std::vector<std::pair<double*, double>> free{{&patch.along, 1.0 / patch.half},
                                                  {&patch.across, 1.0 / patch.half}};

@@ -25,6 +25,11 @@ struct BattenPatch {
     [[nodiscard]] double gap(double u, double v, Way way) const;
 };
 
+/// Curvature of a hull that gaps so far under half a batten of this length: a circle through the
+/// ends, both for a chord and for a tangent; and back again [mm, 1/mm].
+[[nodiscard]] double curvature_of_gap(double gap, double half);
+[[nodiscard]] double gap_of_curvature(double curvature, double half);
+
 /// A gap with where it was measured.
 struct BattenReading {
     std::string place;  ///< "gap_along", "gap_across_ends[2]"

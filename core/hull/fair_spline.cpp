@@ -26,6 +26,7 @@ SplineBasis::SplineBasis(std::vector<double> sites)
 Eigen::VectorXd SplineBasis::at(double place, int derivative) const {
     Eigen::VectorXd values = Eigen::VectorXd::Zero(size());
     if (derivative > degree_) return values;
+    if (degree_ == 0) return Eigen::VectorXd::Ones(1);
     const TColStd_Array1OfReal flat(knots_.front(), 1, static_cast<int>(knots_.size()));
     math_Matrix found(1, derivative + 1, 1, degree_ + 1);
     int first = 0;
@@ -67,8 +68,9 @@ struct Direction {
 
     explicit Direction(const SplineBasis& basis) {
         to_poles = basis.collocation().inverse();
-        const double spacing = (basis.sites().back() - basis.sites().front()) /
-                               static_cast<double>(basis.sites().size() - 1);
+        const auto spans = static_cast<double>(basis.sites().size() - 1);
+        const double spacing =
+            spans > 0.0 ? (basis.sites().back() - basis.sites().front()) / spans : 1.0;
         // Scaled so that the same smoothing means the same whatever the spacing.
         const Eigen::MatrixXd cost =
             std::pow(spacing, 5) * to_poles.transpose() * basis.unfairness() * to_poles;

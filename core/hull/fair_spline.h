@@ -8,7 +8,7 @@ namespace tearline::hull {
 /// sites enough, so that no end is drawn straight.
 class SplineBasis {
 public:
-    /// @param sites  [mm] two or more, ascending
+    /// @param sites  [mm] ascending; one alone has a single function, which is constant
     explicit SplineBasis(std::vector<double> sites);
 
     [[nodiscard]] Eigen::Index size() const { return static_cast<Eigen::Index>(sites_.size()); }

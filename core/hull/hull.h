@@ -79,6 +79,7 @@ struct MeasuredFigure {
 };
 
 class TableInfluence;
+class CornerShape;
 
 /// A hull measured by hand.
 struct HandMeasured {
@@ -87,6 +88,8 @@ struct HandMeasured {
     double half = 0.0;  ///< [mm] battens: how far from the origin they reach each way; else 0
     /// What each of `figures` does to the surface; null for battens.
     std::shared_ptr<const TableInfluence> influence;
+    /// Of a corner, whose points are told along its line and round it; null for others.
+    std::shared_ptr<const CornerShape> corner;
     double tells =
         0.0;  ///< [mm] tables: one figure wrong by less does not stand out; may be infinite
 };

@@ -1,5 +1,8 @@
 #include "core/hull/hull_report.h"
 
+#include <algorithm>
+#include <vector>
+
 #include "core/base/length_text.h"
 #include "core/base/numbers.h"
 #include "core/base/us_constants.h"
@@ -72,6 +75,44 @@ std::string extent(const HullReport& report, Units units) {
            corner(report.extent_max, units);
 }
 
+/// How large each face of a model is and where it lies, by the numbers that `flatten --face` takes.
+std::string faces_by_number(const Hull& hull, Units units) {
+    struct Seen {
+        double area = 0.0;          ///< [mm2] of its coarse triangles
+        Vec3 centroid{0, 0, 0};     ///< [mm] times its area
+        Vec3 place{0, 0, 0};        ///< [mm] on it, near its middle
+        double from_middle = -1.0;  ///< [mm] that place
+    };
+    std::vector<Seen> faces(static_cast<std::size_t>(hull.report.faces));
+    const auto each = [&](auto visit) {
+        for (std::size_t t = 0; t < hull.face.size(); ++t) {
+            const auto at = [&](std::size_t k) -> const Vec3& {
+                return hull.vertices[static_cast<std::size_t>(hull.triangles[t][k])];
+            };
+            if (hull.face[t].index() >= faces.size()) continue;  // a mirror image
+            visit(faces[hull.face[t].index()], (at(0) + at(1) + at(2)) / 3.0,
+                  0.5 * (at(1) - at(0)).cross(at(2) - at(0)).norm());
+        }
+    };
+    each([](Seen& face, const Vec3& middle, double area) {
+        face.area += area;
+        face.centroid += area * middle;
+    });
+    each([](Seen& face, const Vec3& middle, double) {
+        const double away = (middle - face.centroid / std::max(face.area, 1e-12)).norm();
+        if (face.from_middle >= 0.0 && away >= face.from_middle) return;
+        face.place = middle;
+        face.from_middle = away;
+    });
+    constexpr std::size_t most = 12;
+    std::string text;
+    for (std::size_t f = 0; f < faces.size() && f < most; ++f)
+        if (faces[f].area > 0.0)
+            text += line("face " + std::to_string(f + 1),
+                         area(faces[f].area, units) + ", about " + corner(faces[f].place, units));
+    return text;
+}
+
 }  // namespace
 
 std::string hull_report_text(const Hull& hull, Units units) {
@@ -79,6 +120,7 @@ std::string hull_report_text(const Hull& hull, Units units) {
     std::string text;
     text += line("format", report.format + ", in " + report.unit);
     if (report.faces > 0) text += line("faces", std::to_string(report.faces));
+    if (report.faces > 1) text += faces_by_number(hull, units);
     text +=
         line("triangles", std::to_string(report.triangles_read) +
                               (report.faces > 0 ? " (coarse, to find the way about)" : " read"));

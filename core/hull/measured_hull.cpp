@@ -3,14 +3,15 @@
 #include <Eigen/Geometry>
 #include <algorithm>
 #include <cmath>
-#include <numbers>
 
 #include "core/base/length_text.h"
 #include "core/base/numbers.h"
 #include "core/base/sha256.h"
 #include "core/base/tolerances.h"
 #include "core/hull/batten_patch.h"
+#include "core/hull/corner_hull.h"
 #include "core/hull/one_surface.h"
+#include "core/hull/plane_axes.h"
 #include "core/hull/spline_hull.h"
 #include "core/hull/table_influence.h"
 #include "core/hull/tolerances.h"
@@ -21,32 +22,6 @@ namespace {
 
 std::string figure_text(double mm) {
     return fixed(mm, 1) + " mm";
-}
-
-/// Along the bow and across it, towards up, in the plane that a person measures from.
-struct PlaneAxes {
-    Vec3 along, across;
-
-    explicit PlaneAxes(const job::HullOptions& options) {
-        const Vec3 out(0, 0, 1);
-        const double near_normal = std::cos(tolerance::transom_degrees * std::numbers::pi / 180.0);
-        const Vec3 bow = std::abs(options.bow.dot(out)) > near_normal ? Vec3(1, 0, 0) : options.bow;
-        along = (bow - bow.dot(out) * out).normalized();
-        across = out.cross(along);
-        if (across.dot(options.up) < 0.0) across = -across;
-    }
-    [[nodiscard]] double handedness() const { return along.cross(across).z() > 0.0 ? 1.0 : -1.0; }
-};
-
-/// +1 where the person stands outside: z is outward.
-double person_outside(const job::HullOptions& options) {
-    return options.surface == job::Side::outside ? 1.0 : -1.0;
-}
-
-/// A figure that is refused, with the line it stands in.
-tl::unexpected<Error> at_line(int line, std::string key, std::string what) {
-    return tl::unexpected<Error>(
-        Error{.key = std::move(key), .what = std::move(what), .line = line});
 }
 
 Result<Hull> hull_of_gaps(const job::HullOptions& options) {
@@ -234,6 +209,7 @@ Result<Hull> hull_of_sections(const job::HullOptions& options) {
 std::string all_figures(const Hull& hull, const job::HullOptions& options) {
     std::string text = hull.report.format;
     if (options.measured) text += " " + shortest(options.measured->batten);
+    if (options.corner) text += corner_text(*options.corner);
     for (const MeasuredFigure& figure : hull.by_hand->figures) {
         text += "\n" + figure.place + " " + shortest(figure.figure);
         for (const double c : figure.at) text += " " + fixed(c, 3);
@@ -246,6 +222,7 @@ std::string all_figures(const Hull& hull, const job::HullOptions& options) {
 Result<Hull> measured_hull(const job::HullOptions& options, job::Side side) {
     Result<Hull> hull = options.measured ? hull_of_gaps(options)
                         : options.grid   ? hull_of_grid(options)
+                        : options.corner ? hull_of_corner(options)
                                          : hull_of_sections(options);
     if (!hull) return hull;
     hull->surface = options.surface;

@@ -140,11 +140,11 @@ Result<Hull> read_hull(const job::HullOptions& options, job::Side side) {
 }
 
 Result<Hull> inspect_hull(const std::filesystem::path& model,
-                          const std::optional<std::string>& unit, UnitFrom from) {
+                          const std::optional<std::string>& unit, UnitFrom from, job::Side side) {
     job::HullOptions options;
     options.model = model;
     options.unit = unit;
-    auto hull = read_either(options, {job::Side::outside, false}, from);
+    auto hull = read_either(options, {side, false}, from);
     if (hull) find_smallest_radii(*hull);
     // A key of the job file: a command names the file alone.
     if (!hull && from == UnitFrom::command_line && hull.error().key == "hull.model") {

@@ -21,8 +21,10 @@ enum class UnitFrom {
 
 /// Reads a model to say what it holds, with the smallest radii, without a job: a surface too flat
 /// to tell its outside is kept as modelled and the report says so.
+/// @param side  picks the skin where the model holds two
 [[nodiscard]] Result<Hull> inspect_hull(const std::filesystem::path& model,
                                         const std::optional<std::string>& unit,
-                                        UnitFrom from = UnitFrom::job_file);
+                                        UnitFrom from = UnitFrom::job_file,
+                                        job::Side side = job::Side::outside);
 
 }  // namespace tearline::hull

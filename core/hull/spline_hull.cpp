@@ -12,40 +12,9 @@
 #include "core/base/tolerances.h"
 #include "core/hull/cad_faces.h"
 #include "core/hull/cad_mesh.h"
+#include "core/hull/spline_knots.h"
 
 namespace tearline::hull {
-namespace {
-
-/// Knots as the library wants them: each once, with how often it counts.
-struct Knots {
-    std::vector<double> value;
-    std::vector<int> times;
-
-    explicit Knots(const std::vector<double>& all) {
-        for (const double knot : all) {
-            if (value.empty() || knot > value.back()) {
-                value.push_back(knot);
-                times.push_back(0);
-            }
-            ++times.back();
-        }
-    }
-    [[nodiscard]] TColStd_Array1OfReal values() const {
-        TColStd_Array1OfReal array(1, static_cast<int>(value.size()));
-        for (std::size_t i = 0; i < value.size(); ++i)
-            array.SetValue(static_cast<int>(i) + 1, value[i]);
-        return array;
-    }
-    [[nodiscard]] TColStd_Array1OfInteger counts() const {
-        TColStd_Array1OfInteger array(1, static_cast<int>(times.size()));
-        for (std::size_t i = 0; i < times.size(); ++i)
-            array.SetValue(static_cast<int>(i) + 1, times[i]);
-        return array;
-    }
-};
-
-}  // namespace
-
 SplineSurface surface_through(const SplineBasis& rows, const SplineBasis& columns,
                               const Eigen::MatrixXd& x, const Eigen::MatrixXd& y,
                               const Eigen::MatrixXd& z) {
@@ -61,10 +30,11 @@ Hull spline_hull(const SplineSurface& surface, double outward) {
         for (Eigen::Index j = 0; j < surface.x.cols(); ++j)
             poles.SetValue(static_cast<int>(i) + 1, static_cast<int>(j) + 1,
                            {surface.x(i, j), surface.y(i, j), surface.z(i, j)});
-    const Knots u(surface.rows.knots()), v(surface.columns.knots());
-    const Handle(Geom_BSplineSurface) spline =
-        new Geom_BSplineSurface(poles, u.values(), v.values(), u.counts(), v.counts(),
-                                surface.rows.degree(), surface.columns.degree());
+    const SplineKnots u(surface.rows.knots()), v(surface.columns.knots());
+    const Handle(Geom_BSplineSurface) spline = new Geom_BSplineSurface(
+        poles, array_of<TColStd_Array1OfReal>(u.value), array_of<TColStd_Array1OfReal>(v.value),
+        array_of<TColStd_Array1OfInteger>(u.times), array_of<TColStd_Array1OfInteger>(v.times),
+        surface.rows.degree(), surface.columns.degree());
     TopoDS_Face face = BRepBuilderAPI_MakeFace(spline, tolerance::weld).Face();
     if (outward < 0.0) face.Reverse();
     Hull hull = mesh_cad(face);

@@ -84,4 +84,16 @@ inline constexpr double measured_step = 1e-3;
 /// [mm] gaps of a measured surface are met when no step moves it farther than this.
 inline constexpr double measured_rest = 1e-7;
 
+/// [-] two places of a vertex in the parameters of a face are one when they are no farther apart,
+/// by their size: its seam lies a whole turn from itself.
+inline constexpr double same_parameters = 1e-6;
+
+/// [-] flats of a corner that turn towards each other by less, about 3 degrees, tell nothing of how
+/// its line bends sideways.
+inline constexpr double least_corner_turn = 0.05;
+
+/// [-] no part of a corner whose line bends is drawn on less than this of the line's own radius: a
+/// rib between figures, not a flat.
+inline constexpr double least_corner_share = 0.2;
+
 }  // namespace tearline::tolerance

@@ -49,6 +49,7 @@ struct HullOptions {
     std::optional<BattenGaps> measured;
     std::optional<OffsetGrid> grid;
     std::optional<OffsetTable> sections;
+    std::optional<Corner> corner;
     std::string model_as_given;       ///< as the job file names it
     std::optional<std::string> unit;  ///< "mm", "cm", "m", "in", "ft"
     Vec3 bow{1, 0, 0};                ///< unit vector
@@ -60,7 +61,7 @@ struct HullOptions {
     std::optional<HullScan> scan;  ///< the model is a measurement
     bool exact = false;            ///< a mesh is no scan, however rough it looks
 
-    [[nodiscard]] bool by_hand() const { return measured || grid || sections; }
+    [[nodiscard]] bool by_hand() const { return measured || grid || sections || corner; }
 };
 
 enum class Join { smooth, straight };

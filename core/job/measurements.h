@@ -33,6 +33,27 @@ struct OffsetGrid {
     std::vector<int> lines;                            ///< of each row in the job file
 };
 
+/// A corner or fillet as a person faces it: a bend between two flats, swept along a line. Figures
+/// in pairs: below, or aft, of the bend first; above, or forward, of it second.
+struct Corner {
+    std::optional<double> radius;  ///< [mm] of the face that is measured; or `profile`
+    std::optional<double> angle;   ///< [deg] that the face turns through, from flat to flat
+    std::optional<bool> convex;    ///< towards the person
+    /// [mm] how far the flats reach from where the bend, or the profile, ends.
+    std::optional<std::array<double, 2>> flats;
+    double length = 0.0;   ///< [mm] along the line, half of it to each side of the middle
+    bool upright = false;  ///< the line runs up, not along
+    /// [mm] the section by a contour gauge: across from the line of the marks, and out towards the
+    /// person.
+    std::vector<std::vector<double>> profile;
+    std::vector<int> lines;                       ///< of each point of the profile in the job file
+    std::optional<double> batten, batten_across;  ///< [mm] lengths
+    /// [mm] under the batten laid along the line on each flat, where the bend ends.
+    std::optional<std::array<double, 2>> gaps_along;
+    /// [mm] under the one laid across the line on each flat.
+    std::optional<std::array<double, 2>> gaps_across;
+};
+
 /// The usual table of offsets: for each station the half-breadth at each waterline.
 struct OffsetTable {
     std::vector<double> stations;    ///< [mm] ascending, x towards the bow

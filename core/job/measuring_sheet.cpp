@@ -1,5 +1,7 @@
 #include "core/job/measuring_sheet.h"
 
+#include <stdexcept>
+
 namespace tearline::job {
 
 namespace {
@@ -47,13 +49,32 @@ constexpr const char* grid_picture = R"html(<h2>As you face the hull, and from t
 <path d="M48 95H70M46 95l4 -1.5v3zM72 95l-4 -1.5v3z" fill="#111"/><path d="M125 66V48M125 68l-1.5 -4h3zM125 46l-1.5 4h3z" fill="#111"/>
 <path d="M152 5V91" stroke-width="1.2"/><path d="M188 5C172 30 172 66 190 91" stroke-width="1.6"/>
 <path d="M152 12H182M152 30H175M152 48H174M152 66H177M152 84H184" stroke-dasharray="2 1.5"/>
-<path d="M112 98H136M130 96l6 2-6 2"/>
-<g fill="#111" stroke="none"><text x="97" y="101">bow</text><text x="29" y="43">A aft</text><text x="95" y="43">B fwd</text><text x="59" y="50">damage</text>
-<text x="2" y="86">row 1</text><text x="2" y="68">row 2</text><text x="2" y="50">row 3</text><text x="46" y="102">spacing_along</text>
+<path d="M112 98H136M130 96l6 2-6 2"/><circle cx="26" cy="84" r="2.2" fill="#111"/><path d="M26 84H40M37 82.5l3 1.5-3 1.5M26 84V70M24.5 73l1.5-3 1.5 3" stroke-width="1.4"/>
+<g fill="#111" stroke="none"><text x="18" y="94">0</text><text x="97" y="101">bow</text><text x="29" y="43">A aft</text><text x="95" y="43">B fwd</text><text x="59" y="50">damage</text>
+<text x="0" y="87">row 1</text><text x="0" y="69">row 2</text><text x="0" y="51">row 3</text>
+<g font-size="5"><text x="28" y="81">1</text><text x="50" y="81">2</text><text x="72" y="81">3</text><text x="94" y="81">4</text></g><text x="46" y="102">spacing_along</text>
 <text transform="translate(133 79) rotate(-90)">spacing_across</text><text x="141" y="99">net</text><text x="180" y="99">hull</text><text x="158" y="10">offsets</text></g>
 </svg>
-<p>Strings stretched in one plane, rows along the bow direction. Each figure: from where two strings cross, square to the plane, to
-the hull. Drawn for starboard from outside, port from inside; for the others the bow is to the left: A and B change places.</p>
+<p>Strings in one plane, rows along the bow direction. Each figure: from where two cross, square to the plane, to the hull. The dot is 0
+of [x, y], x to your right, y up; figures go from aft, rows from below. Drawn for starboard from outside, port from inside; for the others the bow is to the left: A and B change places.</p>
+)html";
+
+constexpr const char* corner_picture = R"html(<h2>As you face the bend, and from its end</h2>
+<svg style="height: 48mm" viewBox="0 0 200 104" font-family="Helvetica, Arial, 'DejaVu Sans', sans-serif" font-size="6" fill="none" stroke="#111" stroke-width=".6">
+<path d="M10 12H126V92H10z" stroke-width="1.2"/><path d="M10 44H126M10 62H126" stroke-dasharray="4 3"/><path d="M10 53H126" stroke-dasharray="6 2 1 2"/>
+<path d="M14 41H60M14 65H60M112 15V41M112 65V89" stroke-width="2"/>
+<ellipse cx="76" cy="53" rx="15" ry="20" stroke-dasharray="1.5 1.5" fill="#fff" fill-opacity=".6"/>
+<circle cx="40" cy="53" r="3" fill="#fff"/><circle cx="108" cy="53" r="3" fill="#fff"/>
+<path d="M10 98H126M12 96.5l-2 1.5 2 1.5M124 96.5l2 1.5-2 1.5"/>
+<path d="M136 36H160A18 18 0 0 1 178 54V92" stroke-width="1.6"/><path d="M160 36H190M178 54V28" stroke-dasharray="2 1.5"/>
+<path d="M160 54L172.7 41.3M169 42l3.7-.7-.7 3.7"/><path d="M187 36A9 9 0 0 1 178 45"/>
+<g fill="#111" stroke="none"><text x="31" y="50">A</text><text x="111" y="51">B</text><text x="65" y="55">damage</text>
+<text x="13" y="36">gaps_along [2]</text><text x="13" y="74">gaps_along [1]</text><text x="74" y="22">gaps_across</text><text x="74" y="29">[2]</text><text x="74" y="86">gaps_across [1]</text>
+<text x="60" y="103.5">length</text><text x="136" y="31">flats [2]</text><text x="181" y="82">[1]</text><text x="155" y="82">flats</text><text x="146" y="62">radius</text>
+<text x="182" y="52">angle</text><text x="166" y="20">you</text></g>
+</svg>
+<p>Dashed: where the bend ends; between, its middle, with A and B. <code>radius</code>: of a round thing that fits, or the tape round the bend by
+its turn (90&deg;: by 1.57). <code>angle</code>: 180 less what a bevel shows between the flats. Tape lies on the hull, pressed into a hollow.</p>
 )html";
 
 constexpr const char* sections_picture = R"html(<h2>From the side, and from ahead</h2>
@@ -75,6 +96,14 @@ constexpr const char* who_faces = R"html(<h2>1 How you face it</h2>
 <table><tr><td>The bow is to my</td><td>&#9633; right: <code>bow = [1, 0, 0]</code></td></tr>
 <tr><td></td><td>&#9633; left: <code>bow = [-1, 0, 0]</code></td></tr>
 <tr><td>Always</td><td><code>up = [0, 1, 0]</code></td></tr>
+<tr><td>I stand</td><td>&#9633; outside<br>&#9633; inside: <code>surface = "inside"</code></td></tr>
+)html";
+
+constexpr const char* who_bends = R"html(<h2>1 How you face it</h2>
+<table><tr><td>The bow is</td><td>&#9633; to my right: <code>bow = [1, 0, 0]</code><br>&#9633; to my left: <code>bow = [-1, 0, 0]</code></td></tr>
+<tr><td></td><td>&#9633; ahead: <code>bow = [0, 0, -1]</code><br>&#9633; behind: <code>bow = [0, 0, 1]</code></td></tr>
+<tr><td>Always</td><td><code>up = [0, 1, 0]</code></td></tr>
+<tr><td>The bend runs</td><td>&#9633; level<br>&#9633; up: <code>runs = "upright"</code></td></tr>
 <tr><td>I stand</td><td>&#9633; outside<br>&#9633; inside: <code>surface = "inside"</code></td></tr>
 )html";
 
@@ -100,6 +129,11 @@ it. Tape lies on the hull.</p>
 constexpr const char* grid_marks = R"html(<h2>2 Marks, outside all that will be ground</h2>
 <p>A aft and B forward of the middle of the net, equally far from it, behind its middle row and within its edge. Tape lies on the
 hull.</p>
+<table><tr><td><code>[marks.A]</code> (no figure) &ensp; B from A, <code>[marks.B]</code> <code>A =</code></td><td class="box"></td></tr></table>
+)html";
+
+constexpr const char* corner_marks = R"html(<h2>2 Marks, outside all that will be ground</h2>
+<p>On the middle of the bend, equally far from that of the damage: A aft and B forward; where it runs up below and above, and <code>side</code> is "forward" or "aft".</p>
 <table><tr><td><code>[marks.A]</code> (no figure) &ensp; B from A, <code>[marks.B]</code> <code>A =</code></td><td class="box"></td></tr></table>
 )html";
 
@@ -164,6 +198,22 @@ std::string grid_figures() {
            "larger nets go on overleaf.</p>\n";
 }
 
+std::string corner_figures() {
+    constexpr int points = 10;
+    return R"html(<h2>3 Corner or fillet <code>[hull.corner]</code></h2>
+<p>[1] is the flat below the bend, [2] the one above; of an upright bend aft and forward. Gaps as under a straight batten elsewhere: both
+ends alike where it rocks, with a minus under its middle where it rests on its ends; 0 where the flat is flat.</p>
+<table><tr><td><code>radius</code></td><td class="box"></td><td><code>angle</code> &deg;</td><td class="box"></td><td>bulges: &#9633; <code>convex = true</code> &ensp; hollow: &#9633; <code>convex = false</code></td><td><code>length</code></td><td class="box"></td></tr></table>
+<table><tr><td><code>flats</code> [1]</td><td class="box"></td><td>[2]</td><td class="box"></td><td></td><td></td></tr>
+<tr><td>along, <code>batten</code></td><td class="box"></td><td><code>gaps_along</code> [1]</td><td class="box"></td><td>[2]</td><td class="box"></td></tr>
+<tr><td>square to it, <code>batten_across</code></td><td class="box"></td><td><code>gaps_across</code> [1]</td><td class="box"></td><td>[2]</td><td class="box"></td></tr></table>
+<p>Or, for radius, angle and convex, its section by a contour gauge, <code>profile = [[u, v], ...]</code>, from below or aft: u across, 0 on the line of A and B;
+v out towards you.</p>
+<table class="fill net">
+)html" + numbers("point", points) +
+           fill_row("across, u", points) + fill_row("out, v", points) + "</table>\n";
+}
+
 std::string sections_figures() {
     constexpr int lines = net_lines - 1;
     std::string out =
@@ -222,20 +272,34 @@ constexpr const char* letter_boxes =
     "height: 5mm } h2 { margin-top: 1.3mm; padding-top: .4mm } .net td.box { height: 4.8mm } "
     "svg { max-height: 46mm }</style>\n";
 
+/// What differs from one way of measuring to the other.
+struct SheetParts {
+    const char *picture, *faces, *marks;
+    std::string figures;
+};
+
+SheetParts parts_of(MeasuredBy by) {
+    switch (by) {
+        case MeasuredBy::batten:
+            return {batten_picture, who_faces, batten_marks, batten_figures};
+        case MeasuredBy::grid:
+            return {grid_picture, who_faces, grid_marks, grid_figures()};
+        case MeasuredBy::corner:
+            return {corner_picture, who_bends, corner_marks, corner_figures()};
+        case MeasuredBy::sections:
+            return {sections_picture, who_lofts, sections_marks, sections_figures()};
+    }
+    throw std::logic_error("measuring_sheet: no such way");
+}
+
 }  // namespace
 
 std::string measuring_sheet(MeasuredBy by, Units units) {
-    const bool batten = by == MeasuredBy::batten, grid = by == MeasuredBy::grid;
-    const std::string picture = batten ? batten_picture : grid ? grid_picture : sections_picture;
-    const std::string faces = by == MeasuredBy::sections ? who_lofts : who_faces;
-    const std::string marks = batten ? batten_marks : grid ? grid_marks : sections_marks;
-    const std::string figures = batten ? batten_figures
-                                : grid ? grid_figures()
-                                       : sections_figures();
-    return head_in(units) + std::string(batten ? "" : low_boxes) +
+    const SheetParts parts = parts_of(by);
+    return head_in(units) + std::string(by == MeasuredBy::batten ? "" : low_boxes) +
            std::string(units == Units::us ? letter_boxes : "") + "<div class=\"two\"><div>\n" +
-           picture + "</div><div>\n" + faces + laid_from + marks + "</div></div>\n" + figures +
-           outline_rows() + job_figures + sounding_rows();
+           parts.picture + "</div><div>\n" + parts.faces + laid_from + parts.marks +
+           "</div></div>\n" + parts.figures + outline_rows() + job_figures + sounding_rows();
 }
 
 }  // namespace tearline::job

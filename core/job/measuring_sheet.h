@@ -6,7 +6,7 @@
 namespace tearline::job {
 
 /// How a hull without a model is measured.
-enum class MeasuredBy { batten, grid, sections };
+enum class MeasuredBy { batten, grid, corner, sections };
 
 /// A page to take to the hull: where marks and batten, string net or stations go, and a box for
 /// every figure that a job without a model wants, in the order they are taken and under the names

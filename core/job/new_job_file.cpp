@@ -47,12 +47,16 @@ std::string written_file() {
 
 )" + lines_of(job_keys()) +
            "\n[hull]\n" + lines_of(hull_keys()) + R"(
-# No model? Measure instead (tearline new --measuring-sheet): take out model and put in one of the next three tables.
-# With the first two, x, y lie in the plane you face, z towards you: bow = [1, 0, 0] where the bow is to your
+# No model? Measure instead (tearline new --measuring-sheet): take out model and put in one of the next four tables.
+# With the first three, x, y lie in the plane you face, z towards you: bow = [1, 0, 0] where the bow is to your
 # right and [-1, 0, 0] where it is to your left, up = [0, 1, 0]; points may then be [x, y].
 #   [hull.measured]
 )" + lines_of(batten_keys(), within) +
-           "#   [hull.grid]\n" + lines_of(grid_keys(), within) + "#   [hull.sections]\n" +
+           "#   [hull.grid]\n" + lines_of(grid_keys(), within) +
+           "# A corner or fillet alone, facing its bend: [x, y] goes along it and, by tape, round "
+           "it.\n"
+           "#   [hull.corner]\n" +
+           lines_of(corner_keys(), within) + "#   [hull.sections]\n" +
            lines_of(section_keys(), within) + R"(
 # The model is a scan, with the damage in it: everything else stays as it is.
 #   [hull.scan]

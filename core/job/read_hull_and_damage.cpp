@@ -30,7 +30,7 @@ void read_model(KeyReader<HullOptions>& hull, const std::filesystem::path& job_f
                 HullOptions& out) {
     if (!hull.require("model",
                       "name the hull's file, model = \"hull.step\", or give [hull.measured], "
-                      "[hull.grid] or [hull.sections]"))
+                      "[hull.grid], [hull.corner] or [hull.sections]"))
         return;
     hull.read("model");
     if (out.model_as_given.empty()) return hull.refuse("model", "name the hull's file");

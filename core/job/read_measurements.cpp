@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <cmath>
 #include <map>
 #include <string>
 
@@ -76,6 +77,72 @@ void read_offset_table(TableReader& hull, Job& job) {
     job.hull.sections = std::move(offsets);
 }
 
+/// A batten and its gaps, which tell nothing without each other.
+void check_gaps(TableReader& table, std::string_view batten, std::string_view gaps,
+                const std::optional<double>& length,
+                const std::optional<std::array<double, 2>>& both) {
+    if (table.has(gaps) && !table.has(batten))
+        table.require(
+            batten, "the length of the batten that " + std::string(gaps) + " were measured under");
+    if (table.has(batten) && !table.has(gaps))
+        table.require(gaps, "the gaps under that batten on either flat, [a, b]");
+    if (!length || !both) return;
+    const double most = 0.25 * *length;
+    for (const double gap : *both)
+        if (std::abs(gap) > most)
+            return table.refuse(gaps, shortest(gap) + " mm is over a quarter of the batten, " +
+                                          shortest(most) + " mm; use a shorter one");
+}
+
+/// A section by contour gauge: from below, or aft, across the line of the marks.
+void check_profile(TableReader& table, const Corner& corner) {
+    constexpr std::size_t fewest = 5;
+    const auto& profile = corner.profile;
+    if (profile.size() < fewest || profile.size() > most_lines)
+        return table.refuse("profile", "has " + std::to_string(profile.size()) + " points; give " +
+                                           std::to_string(fewest) + " to " +
+                                           std::to_string(most_lines));
+    if (profile.front().size() != 2)
+        return table.refuse("profile", "must be points [u, v]: across, and out towards you");
+    for (std::size_t i = 1; i < profile.size(); ++i)
+        if (!(profile[i][0] > profile[i - 1][0]))
+            return table.refuse("profile", "point " + std::to_string(i + 1) + ", across " +
+                                               shortest(profile[i][0]) +
+                                               " mm, does not lie beyond the one before it; they "
+                                               "must ascend, from below or from aft");
+    if (!(profile.front()[0] < 0.0 && profile.back()[0] > 0.0))
+        table.refuse("profile",
+                     "across is counted from the line of the marks, negative below or aft of it: "
+                     "it must begin below 0 and end above it");
+}
+
+void read_corner(TableReader& hull, Job& job) {
+    Corner corner;
+    KeyReader table = inner_table(hull, corner_keys(), corner, job);
+    if (!table.given()) return;
+    const bool by_gauge = table.has("profile");
+    if (by_gauge) {
+        for (const auto key : {"radius", "angle", "convex"})
+            if (table.has(key)) table.refuse(key, "goes without profile, which tells the bend");
+    } else {
+        table.require("radius",
+                      "the radius of the bend, such as \"20 mm\", or its section by "
+                      "contour gauge, profile = [[u, v], ...]");
+        table.require("angle", "the degrees that the face turns through; deck to coaming 90");
+        table.require("convex", "true where the corner bulges towards you, false in a hollow");
+        table.require("flats",
+                      "how far the two flats reach from where the bend ends, such as "
+                      "[\"300 mm\", \"300 mm\"]");
+    }
+    table.rest();
+    if (by_gauge && !corner.profile.empty()) check_profile(table, corner);
+    check_gaps(table, "batten", "gaps_along", corner.batten, corner.gaps_along);
+    check_gaps(table, "batten_across", "gaps_across", corner.batten_across, corner.gaps_across);
+    if (corner.gaps_across && !corner.flats)
+        table.refuse("gaps_across", "goes with flats, which say how far that bend goes on");
+    job.hull.corner = std::move(corner);
+}
+
 /// The depth where none is given: the deepest sounding. What is read under a straightedge holds the
 /// bend of the hull too; such a depth stays 0 until the hull is known.
 void take_deepest_sounding(TableReader& table, Damage& damage) {
@@ -94,7 +161,7 @@ void take_deepest_sounding(TableReader& table, Damage& damage) {
 
 void read_measurements(TableReader& hull, Job& job) {
     std::string first;
-    for (const std::string_view way : {"model", "measured", "grid", "sections"}) {
+    for (const std::string_view way : {"model", "measured", "grid", "sections", "corner"}) {
         if (!hull.has(way)) continue;
         if (!first.empty())
             return hull.refuse(way,
@@ -105,6 +172,7 @@ void read_measurements(TableReader& hull, Job& job) {
     read_battens(hull, job);
     read_grid(hull, job);
     read_offset_table(hull, job);
+    read_corner(hull, job);
     HullOptions& out = job.hull;
     // A table that is wrong was refused; nothing is read from a model then.
     if (!out.by_hand()) out.measured = BattenGaps{};

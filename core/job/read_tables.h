@@ -20,7 +20,8 @@ struct JobSource {
 };
 
 void read_hull(const JobSource& source, Job& job);
-/// [hull.measured], [hull.grid], [hull.sections], of which at most one may stand, without a model.
+/// [hull.measured], [hull.grid], [hull.sections], [hull.corner], of which at most one may stand,
+/// without a model.
 void read_measurements(TableReader& hull, Job& job);
 /// [hull.scan]: what a person says of a model that is a measurement.
 void read_scan(KeyReader<HullOptions>& hull, Job& job);

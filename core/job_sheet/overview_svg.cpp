@@ -114,18 +114,35 @@ std::string mass_text(const Plan& plan, double grams, int decimals) {
                                                    : us::mass_text(Grams(grams));
 }
 
+/// What a repair takes.
+std::string plies_in(const Plan& plan, const std::string& in_pieces) {
+    const quantities::Totals& t = plan.quantities.totals;
+    std::string line =
+        std::to_string(plan.plies.size()) + (plan.plies.size() == 1 ? " ply in " : " plies in ") +
+        in_pieces + "  ·  glass " + area_text(plan, t.glass_area_m2) + ", " +
+        mass_text(plan, t.glass_g, 0) + "  ·  resin " + mass_text(plan, t.resin_g, 0);
+    if (t.hardener_g) line += "  ·  hardener " + mass_text(plan, *t.hardener_g, 1);
+    return line;
+}
+
+/// What is laid flat where there is no repair.
+std::string laid_flat(const Plan& plan) {
+    constexpr double mm2_per_m2 = 1e6;
+    double area = 0.0;
+    for (const templates::LaidPly& ply : plan.plies) area += ply.surface_area_mm2;
+    const std::string what =
+        plan.flat->face ? "Face " + std::to_string(*plan.flat->face) : "Laid flat";
+    return what + ", " + area_text(plan, area / mm2_per_m2) + " on the model,";
+}
+
 std::string heading(const Plan& plan) {
     const std::string title =
         plan.job.title.empty() ? plan.job.file.stem().string() : plan.job.title;
     std::size_t pieces = 0;
     for (const templates::LaidPly& ply : plan.plies) pieces += ply.pieces.size();
-    const quantities::Totals& t = plan.quantities.totals;
-    std::string line =
-        std::to_string(plan.plies.size()) + (plan.plies.size() == 1 ? " ply in " : " plies in ") +
-        std::to_string(pieces) + (pieces == 1 ? " piece" : " pieces") + "  ·  glass " +
-        area_text(plan, t.glass_area_m2) + ", " + mass_text(plan, t.glass_g, 0) + "  ·  resin " +
-        mass_text(plan, t.resin_g, 0);
-    if (t.hardener_g) line += "  ·  hardener " + mass_text(plan, *t.hardener_g, 1);
+    const std::string in_pieces = std::to_string(pieces) + (pieces == 1 ? " piece" : " pieces");
+    const std::string line =
+        plan.flat ? laid_flat(plan) + " in " + in_pieces : plies_in(plan, in_pieces);
     // The title left and the model's name right, on one line; a long title in smaller letters.
     constexpr double left = 12.0, right = 408.0, gap = 8.0, small = 4.0;  // [mm]
     constexpr double usual = 9.0, least = 6.5;                            // [mm]
@@ -139,7 +156,8 @@ std::string heading(const Plan& plan) {
     out += formats::svg_text(Vec2(right, 18), model, {small, "end", "#44525c"});
     if (!plan.warnings.empty())
         out += formats::svg_text(Vec2(408, 27),
-                                 "Warnings: " + counted_by_rank(plan.warnings) + " (job sheet)",
+                                 "Warnings: " + counted_by_rank(plan.warnings) +
+                                     (plan.flat ? " (plan.json)" : " (job sheet)"),
                                  {4.2, "end", rank_colour(highest_rank(plan.warnings)), true});
     return out;
 }

@@ -91,7 +91,18 @@ std::string net_on_hull(const Plan& plan, const HullProjection& view) {
            stroke("stroke=\"#12303f\" stroke-width=\"0.14\"") + "</g>\n";
 }
 
+/// The edge of what is only laid flat. It may go round a tube, so nothing is filled.
+std::string flat_on_hull(const Plan& plan, const HullProjection& view) {
+    std::string out = "<g id=\"plies\">\n";
+    for (const templates::LaidPly& ply : plan.plies)
+        for (const Region3& region : ply.outlines_3d)
+            out += "<path fill=\"none\" stroke=\"#12608f\" stroke-width=\"0.8\" d=\"" +
+                   projected_path(region, view) + "\"/>\n";
+    return out + net_on_hull(plan, view) + "</g>\n" + laps_on_hull(plan, view);
+}
+
 std::string plies_on_hull(const Plan& plan, const HullProjection& view, const plane::Box& arrows) {
+    if (plan.flat) return flat_on_hull(plan, view);
     std::vector<std::size_t> order(plan.plies.size());
     for (std::size_t i = 0; i < order.size(); ++i) order[i] = i;
     std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
@@ -214,8 +225,9 @@ std::string whole_hull(const Plan& plan, const plane::Box& window) {
     std::string out =
         frame(window, "inset-window") + "<g id=\"whole-hull\" clip-path=\"url(#inset-window)\">\n";
     out += shaded_hull(plan, view, window);
+    const std::string fill = plan.flat ? "none" : "#b4470f";
     for (const Region3& region : plan.place.footprint)
-        out += "<path fill=\"#b4470f\" stroke=\"#b4470f\" stroke-width=\"0.5\" d=\"" +
+        out += "<path fill=\"" + fill + "\" stroke=\"#b4470f\" stroke-width=\"0.5\" d=\"" +
                projected_path(region, view) + "\"/>\n";
     return out + ring_round_repair(plan, view) + "</g>\n" +
            formats::svg_text(window.low + Vec2(3, window.high.y() - window.low.y() - 2.5),
@@ -237,20 +249,26 @@ std::string picture_legend(const Plan& plan, const Vec2& at) {
                formats::svg_path({at + Vec2(0, y), at + Vec2(10, y)}, false) + "\" " + style +
                "/>\n";
     };
-    if (plan.volumes)
-        row(0, stroke(0, "stroke=\"#2a2320\" stroke-width=\"0.7\""), "damage outline");
-    else
-        row(0, swatch(0, "fill=\"#2a2320\" fill-opacity=\"0.82\""), "damage, ground to full depth");
-    row(7, stroke(7, "stroke=\"#b4470f\" stroke-width=\"0.7\" stroke-dasharray=\"3 1.2\""),
-        "edge of the scarf");
-    row(14, swatch(14, "fill=\"#78abc7\""), "plies, the smaller the darker");
-    row(21, stroke(21, "stroke=\"#5a6b76\" stroke-width=\"0.5\" stroke-dasharray=\"1.6 1\""),
-        "all that the repair touches");
-    double y = 21.0;
+    double y = 0.0;
+    if (plan.flat) {
+        row(0, stroke(0, "stroke=\"#12608f\" stroke-width=\"0.8\""), "edge of what is laid flat");
+    } else {
+        if (plan.volumes)
+            row(0, stroke(0, "stroke=\"#2a2320\" stroke-width=\"0.7\""), "damage outline");
+        else
+            row(0, swatch(0, "fill=\"#2a2320\" fill-opacity=\"0.82\""),
+                "damage, ground to full depth");
+        row(7, stroke(7, "stroke=\"#b4470f\" stroke-width=\"0.7\" stroke-dasharray=\"3 1.2\""),
+            "edge of the scarf");
+        row(14, swatch(14, "fill=\"#78abc7\""), "plies, the smaller the darker");
+        row(21, stroke(21, "stroke=\"#5a6b76\" stroke-width=\"0.5\" stroke-dasharray=\"1.6 1\""),
+            "all that the repair touches");
+        y = 21.0;
+    }
     if (const templates::LaidPly* ply = most_sheared(plan)) {
         y += 7.0;
         row(y, stroke(y, "stroke=\"#12303f\" stroke-width=\"0.2\""),
-            "yarns of ply " + std::to_string(ply->number) + ", every " +
+            (plan.flat ? "yarns" : "yarns of ply " + std::to_string(ply->number)) + ", every " +
                 length_text(yarn_spacing, 0, plan.job.display_units));
     }
     bool seams = false, cuts = false;

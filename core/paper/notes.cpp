@@ -24,6 +24,33 @@ std::string line_words(const templates::TemplateSet& set) {
            (any(false) ? "CUT lines, heavy: cut." : "");
 }
 
+std::vector<std::string> words_of_repair(const templates::TemplateSet& set,
+                                         const PrintChoice& choice) {
+    return {
+        "NET lines, thin: edge of the full ply. Dotted: edge of the next smaller ply.",
+        "Templates show the face towards you when you lay the glass" +
+            std::string(choice.mirrored ? ", but these are MIRRORED." : "."),
+        "Before grinding look behind the skin: tanks, wiring, seacocks. Dust mask, goggles, "
+        "gloves.",
+        set.epoxy
+            ? "Epoxy sensitises and its hardener burns: none of it on the skin or in the eyes."
+            : "Styrene vapour: fresh air. Peroxide hardener blinds: goggles, eye wash at hand.",
+        "Mix, gel time and hardener come from the data sheets of your resin; they rule over any "
+        "figure here.",
+        "Not for keel, rudder, rig or chainplate zones, stringers, frames, coded or classed craft "
+        "without their surveyor.",
+    };
+}
+
+std::vector<std::string> words_of_flat(const PrintChoice& choice) {
+    return {
+        "NET lines, thin: the edge on the model. What lies outside them is margin.",
+        "Templates show the face that is towards you when it lies in place" +
+            std::string(choice.mirrored ? ", but these are MIRRORED." : "."),
+        "Try the paper in place before you cut: the template is as good as the model.",
+    };
+}
+
 std::vector<std::string> note_lines(const templates::TemplateSet& set, const PrintChoice& choice,
                                     const std::vector<Drawing>& drawings) {
     const bool us = set.units == Units::us;
@@ -41,19 +68,9 @@ std::vector<std::string> note_lines(const templates::TemplateSet& set, const Pri
         "do "
         "not add up.",
         line_words(set),
-        "NET lines, thin: edge of the full ply. Dotted: edge of the next smaller ply.",
-        "Templates show the face towards you when you lay the glass" +
-            std::string(choice.mirrored ? ", but these are MIRRORED." : "."),
-        "Before grinding look behind the skin: tanks, wiring, seacocks. Dust mask, goggles, "
-        "gloves.",
-        set.epoxy
-            ? "Epoxy sensitises and its hardener burns: none of it on the skin or in the eyes."
-            : "Styrene vapour: fresh air. Peroxide hardener blinds: goggles, eye wash at hand.",
-        "Mix, gel time and hardener come from the data sheets of your resin; they rule over any "
-        "figure here.",
-        "Not for keel, rudder, rig or chainplate zones, stringers, frames, coded or classed craft "
-        "without their surveyor.",
     };
+    for (std::string& line : set.flat ? words_of_flat(choice) : words_of_repair(set, choice))
+        lines.push_back(std::move(line));
     std::string ids;
     for (const Drawing& drawing : drawings) ids += (ids.empty() ? "" : ", ") + drawing.name;
     constexpr std::size_t letters = 110;

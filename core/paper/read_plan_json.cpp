@@ -224,9 +224,11 @@ void read_stations(const Json& json, templates::TemplateSet& plan) {
 }
 
 templates::TemplateSet read(const Json& json) {
-    if (!json.is_object() || optional_text(json, "schema") != "tearline-plan/1")
-        refuse("schema", "is not \"tearline-plan/1\"");
+    const std::string schema = json.is_object() ? optional_text(json, "schema") : "";
+    if (schema != "tearline-plan/1" && schema != "tearline-flat/1")
+        refuse("schema", "is neither \"tearline-plan/1\" nor \"tearline-flat/1\"");
     templates::TemplateSet plan;
+    plan.flat = schema == "tearline-flat/1";
     const Json& job = member(json, "job", "plan");
     plan.title = optional_text(job, "title");
     plan.model = optional_text(job, "model");
@@ -240,6 +242,8 @@ templates::TemplateSet read(const Json& json) {
         for (const Json& piece : member(ply, "pieces", "plies"))
             plan.pieces.push_back(read_piece(piece, ply, "plies.pieces"));
     if (plan.pieces.empty()) refuse("plies", "holds no piece");
+    if (plan.flat)  // cut, whatever it is
+        for (templates::PieceTemplate& piece : plan.pieces) piece.mat = false;
     read_place(json, plan);
     read_parts(json, plan);
     for (const char* name : {"backing", "core"}) read_closing(json, name, plan);

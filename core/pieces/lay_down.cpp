@@ -296,15 +296,15 @@ private:
                 fixed(laps_apart, 0) +
                 " mm of one of the ply before, which would make "
                 "one weak line of both; a fabric for either ply that needs no help there "
-                "(layup, strain_limit or shear_limit), a smaller ply (scarf.ratio) or a fillet "
-                "that eases the shape there would change it");
+                "(layup, strain_limit or shear_limit), " +
+                shape_.smaller + " or a fillet that eases the shape there would change it");
         const std::string fabric =
             is_mat(shape_) ? "a fabric that gives more (strain_limit)"
                            : "a fabric that shears more (shear_limit), mat, another axis "
                              "(axis, axis_free)";
-        return no_safe_answer(
-            "the cloth " + why_.words().told + tried + fabric +
-            ", a smaller ply (scarf.ratio) or a fillet that eases the shape there would change it");
+        return no_safe_answer("the cloth " + why_.words().told + tried + fabric + ", " +
+                              shape_.smaller +
+                              " or a fillet that eases the shape there would change it");
     }
 
     const PlyShape& shape_;

@@ -1,5 +1,6 @@
 #pragma once
 #include <optional>
+#include <string>
 #include <vector>
 
 #include "core/base/result.h"
@@ -23,6 +24,8 @@ struct PlyShape {
     job::Fabric fabric;
     job::StackEntry entry;
     std::optional<Vec2> press_first;  ///< [mm] in the chart, where the job gives it
+    /// What would make it smaller, told where it does not lie down.
+    std::string smaller = "a smaller ply (scarf.ratio)";
 };
 
 /// The shape's own surface, its mesh with edges along the given chart lines.

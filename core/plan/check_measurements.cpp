@@ -31,15 +31,24 @@ std::vector<std::pair<std::string, double*>> figures_of(job::HullOptions& hull) 
                     name + "[" + std::to_string(i + 1) + "][" + std::to_string(j + 1) + "]",
                     &rows[i][j]);
     };
+    const auto ends = [&](const std::string& name, auto& pair) {
+        for (std::size_t i = 0; pair && i < 2; ++i)
+            all.emplace_back(name + "[" + std::to_string(i + 1) + "]", &(*pair)[i]);
+    };
     if (hull.measured) {
         all = {{"hull.measured.gap_along", &hull.measured->gap_along},
                {"hull.measured.gap_across", &hull.measured->gap_across}};
-        const auto ends = [&](const std::string& name, auto& pair) {
-            for (std::size_t i = 0; pair && i < 2; ++i)
-                all.emplace_back(name + "[" + std::to_string(i + 1) + "]", &(*pair)[i]);
-        };
         ends("hull.measured.gap_along_ends", hull.measured->gap_along_ends);
         ends("hull.measured.gap_across_ends", hull.measured->gap_across_ends);
+    }
+    if (hull.corner) {
+        job::Corner& corner = *hull.corner;
+        if (corner.radius) all.emplace_back("hull.corner.radius", &*corner.radius);
+        for (std::size_t i = 0; i < corner.profile.size(); ++i)
+            all.emplace_back("hull.corner.profile[" + std::to_string(i + 1) + "]",
+                             &corner.profile[i][1]);
+        ends("hull.corner.gaps_along", corner.gaps_along);
+        ends("hull.corner.gaps_across", corner.gaps_across);
     }
     if (hull.grid) table("hull.grid.offsets", hull.grid->offsets);
     if (hull.sections) table("hull.sections.half_breadths", hull.sections->half_breadths);

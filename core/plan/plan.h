@@ -11,6 +11,7 @@
 #include "core/plan/check_measurements.h"
 #include "core/plan/closing_plan.h"
 #include "core/plan/describe_ground.h"
+#include "core/plan/flat_asked.h"
 #include "core/plan/scan_errors.h"
 #include "core/plan/ways.h"
 #include "core/quantities/quantities.h"
@@ -44,6 +45,7 @@ struct Plan {
     std::optional<plan::BackingPlan> backing;
     std::optional<plan::CorePlan> core;
     std::vector<plan::Way> ways;
+    std::optional<plan::FlatAsked> flat;  ///< a face or a piece of a model laid flat, and no repair
 };
 
 }  // namespace tearline

@@ -163,7 +163,8 @@ Result<Plan> plan_on(const rates::PlannedGround& on, const How& how) {
                 .parts = {},
                 .backing = {},
                 .core = {},
-                .ways = {}};
+                .ways = {},
+                .flat = {}};
 }
 
 /// A plan of a job that is one: on one ground.

@@ -10,4 +10,7 @@ inline constexpr double same_crease = 150.0;
 /// readings are good to half a millimetre.
 inline constexpr double measured_miss = 1.0;
 
+/// [mm] a roll for sheets of any width: nothing that is laid flat is larger.
+inline constexpr double largest_piece = 1e5;
+
 }  // namespace tearline::tolerance

@@ -27,6 +27,7 @@ struct TemplateSet {
     GrindGuide guide;  ///< without rings where the plan has none
     std::vector<Section> sections;
     bool epoxy = false;           ///< of the resin, by the job
+    bool flat = false;            ///< a face or a piece of a model, and no repair
     Units units = Units::metric;  ///< what its reader measures in
     /// What right, top, left and bottom of the paper point to; empty where the plan does not say.
     std::array<std::string, 4> ends{};

@@ -21,6 +21,7 @@ class NoNetwork(unittest.TestCase):
             (room / "job.toml").write_text(Repair(22).text, encoding="utf-8")
             for words, said in ((["plan", str(room / "job.toml"), "-o", str(room / "out"), "--format", "svg,pdf"], b""),
                                 (["hull", str(SAMPLES / "panel.step")], b""),
+                                (["flatten", str(SAMPLES / "panel.step"), "-o", str(room / "flat")], b""),
                                 (["look", str(SAMPLES / "panel.step"), "-o", str(room / "page.html")], b""), (["new", str(room / "new.toml")], b""),
                                 (["print", str(room / "out"), "--pdf", str(room / "x.pdf")], b""),
                                 (["serve", "--stdio"], b'{"id":1,"request":"hello","protocol":1,"bytes":0}\n')):

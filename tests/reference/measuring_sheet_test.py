@@ -190,7 +190,7 @@ class MeasuringSheets(unittest.TestCase):
         # By adding up: rows by the height of their boxes, words by the lines they fill in DejaVu
         # Sans of 9 pt, the widest face that a browser takes (1.7 mm a letter in the mean). A4 less
         # its margins; a browser's own pages were 0 to 7 mm shorter.
-        for words in [[], ["grid"], ["sections"]]:
+        for words in [[], ["grid"], ["corner"], ["sections"]]:
             path = self.sheet(*words)
             text = path.read_text()
             path.unlink()
@@ -229,7 +229,7 @@ class MeasuringSheets(unittest.TestCase):
         done = subprocess.run([TEARLINE, "new", "--measuring-sheet", "gird"], cwd=self.folder,
                               capture_output=True, text=True)
         self.assertEqual(done.returncode, 2)
-        self.assertIn("gird; give batten, grid or sections", done.stderr)
+        self.assertIn("gird; give batten, grid, corner or sections", done.stderr)
         self.assertEqual(list(self.folder.iterdir()), [])
         subprocess.run([TEARLINE, "new", "--measuring-sheet", "sections"], cwd=self.folder,
                        check=True, capture_output=True)

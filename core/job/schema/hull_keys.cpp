@@ -19,10 +19,12 @@ Value<BattenGaps> gap(double BattenGaps::*part) {
         const Range within = between(-out.batten, out.batten);
         out.*part = in.read(key, &TableReader::length, within, "mm").value_or(0.0);
         if (std::abs(out.*part) > most)
-            in.refuse(key, "over a quarter of the batten, " + shortest(most) +
-                               " mm: the hull turns there on a radius of less than " +
-                               shortest(0.625 * out.batten) +
-                               " mm, too round to be told by so long a batten; use a shorter one");
+            in.refuse(key,
+                      "over a quarter of the batten, " + shortest(most) +
+                          " mm: the hull turns there on a radius of less than " +
+                          shortest(0.625 * out.batten) +
+                          " mm, too round to be told by so long a batten; use a shorter one, or "
+                          "tell a bend or a corner by [hull.corner]");
     };
     return value;
 }
@@ -39,6 +41,22 @@ Value<BattenGaps> gaps_at_ends(std::optional<std::array<double, 2>> BattenGaps::
         out.*part = {(*both)[0], (*both)[1]};
     };
     value.write = [part](const BattenGaps& of) { return node_of(of.*part); };
+    return value;
+}
+
+/// Two lengths: below, or aft, of a corner's bend, and above, or forward.
+Value<Corner> on_both_flats(std::optional<std::array<double, 2>> Corner::*part, Range range) {
+    Value<Corner> value{.kind = "lengths", .range = range, .unit = "mm"};
+    value.read = [=](TableReader& in, std::string_view key, Corner& out, Job&) {
+        const auto both = in.read(key, &TableReader::lengths, range, "mm");
+        if (!both) return;
+        if (both->size() != 2)
+            return in.refuse(key,
+                             "must be two, one for each flat: [a, b]; a below or aft of the "
+                             "bend, b above or forward");
+        out.*part = {(*both)[0], (*both)[1]};
+    };
+    value.write = [part](const Corner& of) { return node_of(of.*part); };
     return value;
 }
 
@@ -108,6 +126,40 @@ const Table<OffsetGrid>& grid_keys() {
     return keys;
 }
 
+const Table<Corner>& corner_keys() {
+    static const Table<Corner> keys{
+        "hull.corner",
+        {key("radius", length(&Corner::radius, between(2.0, 2000.0)), {},
+             "of the bend, on the face that you measure",
+             R"("20 mm" # of the bend; or, by contour gauge, profile = [[-60, -38], [-30, -12], ...])"),
+         key("angle", number(&Corner::angle, between(10.0, 150.0), "degrees"), {},
+             "that the face turns through, from flat to flat; deck to coaming 90", "90"),
+         key("convex", truth(&Corner::convex), {}, "whether it bulges towards you",
+             "true # it bulges towards you; false: it is hollow"),
+         key("flats", on_both_flats(&Corner::flats, between(0.0, 5000.0)), {},
+             "how far they reach from where the bend ends: below or aft of it, above or forward",
+             R"(["300 mm", "300 mm"])"),
+         key("length", length(&Corner::length, between(10.0, 20'000.0)), {},
+             "along its line, the middle of the damage in the middle", R"("900 mm")", "",
+             {.required = "how far the corner is told along its line, such as \"900 mm\""}),
+         key("runs", choice(&Corner::upright, {{"level", false}, {"upright", true}}), unmarked,
+             "which way its line runs as you face it", R"(# or "upright")"),
+         key("batten", length(&Corner::batten, between(50.0, 5000.0)), {},
+             "laid along the line on a flat, where the bend ends",
+             R"("600 mm" # of a corner that bends along its line:)"),
+         key("gaps_along", on_both_flats(&Corner::gaps_along, between(-1250.0, 1250.0)), {},
+             "under it on either flat: at both ends (their mean), or -gap at the middle of a "
+             "hollow",
+             "[0, 0]"),
+         key("batten_across", length(&Corner::batten_across, between(20.0, 5000.0)), {},
+             "laid square to the line on a flat", R"("200 mm" # of flats that are not flat:)"),
+         key("gaps_across", on_both_flats(&Corner::gaps_across, between(-1250.0, 1250.0)), {},
+             "under it on either flat", "[0, 0]"),
+         key("profile", rows_of_lengths(&Corner::profile, &Corner::lines, between(-2000.0, 2000.0)),
+             {}, "by contour gauge: across from the line of the marks, and out towards you")}};
+    return keys;
+}
+
 const Table<OffsetTable>& section_keys() {
     static const Range places = between(-100'000.0, 100'000.0);
     static const Table<OffsetTable> keys{
@@ -171,6 +223,9 @@ const Table<HullOptions>& hull_keys() {
              "", "", {.or_left_out = true}),
          key("sections", table(&HullOptions::sections, section_keys()), {},
              "the hull by a table of offsets", "", "", {.or_left_out = true}),
+         key("corner", table(&HullOptions::corner, corner_keys()), {},
+             "a corner or fillet by its radius, or by a contour gauge", "", "",
+             {.or_left_out = true}),
          key("exact", truth(&HullOptions::exact), {},
              "whether a mesh that looks like a scan is exact all the same",
              "true # the mesh is no scan, however rough it looks", "",

@@ -11,6 +11,7 @@ namespace tearline::job {
 [[nodiscard]] const Table<BattenGaps>& batten_keys();
 [[nodiscard]] const Table<OffsetGrid>& grid_keys();
 [[nodiscard]] const Table<OffsetTable>& section_keys();
+[[nodiscard]] const Table<Corner>& corner_keys();
 [[nodiscard]] const Table<HullScan>& scan_keys();
 [[nodiscard]] const Table<ScanTape>& scan_tape_keys();
 [[nodiscard]] const Table<ScanCrease>& scan_crease_keys();
@@ -47,6 +48,7 @@ void for_each_table(Visit visit) {
     visit(batten_keys());
     visit(grid_keys());
     visit(section_keys());
+    visit(corner_keys());
     visit(scan_keys());
     visit(scan_tape_keys());
     visit(scan_crease_keys());

@@ -44,7 +44,7 @@ TableReader::Taping taping_of(Job& job, TapedPoint::Use use) {
     const std::size_t index = use == TapedPoint::Use::sounding ? job.damage.soundings.size()
                               : use == TapedPoint::Use::mark   ? job.marks.size()
                                                                : 0;
-    return {job.taped, use, job.hull.measured || job.hull.grid, index};
+    return {job.taped, use, job.hull.measured || job.hull.grid || job.hull.corner, index};
 }
 
 }  // namespace tearline::job

@@ -11,6 +11,10 @@ TEST(FigureWords, SayWhereAFigureWasMeasured) {
     EXPECT_EQ(figure_words("hull.measured.gap_across_ends[2]"),
               "the gap across, half a batten forward");
     EXPECT_EQ(figure_words("hull.grid.offsets[2][4]"), "row 2 from below, figure 4 from aft");
+    EXPECT_EQ(figure_words("hull.corner.radius"), "the radius of the bend");
+    EXPECT_EQ(figure_words("hull.corner.gaps_along[2]"),
+              "the gap along, above or forward of the bend");
+    EXPECT_EQ(figure_words("hull.corner.profile[7]"), "profile, point 7");
     EXPECT_EQ(figure_words("hull.sections.half_breadths[10][3]"), "station 10, waterline 3");
     EXPECT_EQ(figure_words("damage.sounding[12]"), "sounding 12");
 }

@@ -117,6 +117,11 @@ TEST(NewJobFile, MeasurementsAreGoodAsTheyStand) {
     const auto grid = parse_job(measured_by("hull.grid]"), "job.toml");
     ASSERT_TRUE(grid) << grid.error().message();
     EXPECT_EQ(grid->hull.grid->offsets.size(), 3u);
+    const auto corner = parse_job(measured_by("hull.corner]"), "job.toml");
+    ASSERT_TRUE(corner) << corner.error().message();
+    ASSERT_TRUE(corner->hull.corner);
+    EXPECT_DOUBLE_EQ(corner->hull.corner->radius.value(), 20.0);
+    EXPECT_FALSE(corner->hull.corner->upright);
     const auto sections = parse_job(measured_by("hull.sections]"), "job.toml");
     ASSERT_TRUE(sections) << sections.error().message();
     EXPECT_EQ(sections->hull.sections->stations.size(), 3u);

@@ -1,0 +1,294 @@
+#include <CLI/App.hpp>
+#include <CLI/Config.hpp>
+#include <CLI/Formatter.hpp>
+#include <CLI/Validators.hpp>
+#include <Eigen/Geometry>
+#include <algorithm>
+#include <cstdio>
+#include <filesystem>
+#include <fstream>
+#include <memory>
+#include <optional>
+#include <sstream>
+#include <string>
+#include <vector>
+
+#include "cli/commands.h"
+#include "core/base/numbers.h"
+#include "core/base/tolerances.h"
+#include "core/files/replace_folder.h"
+#include "core/files/write_plan.h"
+#include "core/formats/plan_json.h"
+#include "core/job/amounts.h"
+#include "core/paper/paper.h"
+#include "core/paper/print_layout.h"
+#include "core/plan/flatten_model.h"
+
+namespace tearline::cli {
+
+namespace {
+
+struct FlattenWords {
+    std::string model, folder, unit, outline;
+    int face = 0;
+    std::string join = "straight", cloth = "mat", side = "outside", units = "mm", title;
+    double axis = 0.0, axis_free = 0.0, strain_limit = 0.0;
+    std::string margin = "0";
+    std::vector<double> bow{1, 0, 0}, up{0, 0, 1};
+    bool exact = false, json = false, mirror = false;
+    std::vector<std::string> formats{"svg", "dxf"}, papers;
+    std::string print_scale = "1";
+};
+
+/// Three numbers of a point, between commas or spaces.
+Result<Vec3> read_point(std::string text, const std::string& where) {
+    std::replace(text.begin(), text.end(), ',', ' ');
+    std::istringstream words(text);
+    Vec3 point;
+    std::string word;
+    for (int i = 0; i < 3; ++i) {
+        const auto number = words >> word ? read_number(word) : std::nullopt;
+        if (!number) return bad_input(where, "\"" + text + "\": must be x,y,z in mm");
+        point[i] = *number;
+    }
+    if (words >> word) return bad_input(where, "\"" + text + "\": must be three numbers, x,y,z");
+    return point;
+}
+
+/// "x,y,z; x,y,z; ...", or a file with a point a line; "#" begins a remark.
+Result<std::vector<Vec3>> read_outline(const std::string& given) {
+    std::vector<Vec3> points;
+    const bool in_words = given.find(';') != std::string::npos;
+    std::istringstream words(given);
+    std::ifstream file;
+    if (!in_words) {
+        std::error_code ignored;
+        if (!std::filesystem::is_regular_file(given, ignored))
+            return bad_input("--outline", "\"" + given +
+                                              "\": give points, \"x,y,z; x,y,z; x,y,z\", or a file "
+                                              "with a point a line; there is no such file");
+        file.open(given);
+    }
+    std::istream& in = in_words ? static_cast<std::istream&>(words) : file;
+    std::string text;
+    for (int line = 1; std::getline(in, text, in_words ? ';' : '\n'); ++line) {
+        if (!in_words) text = text.substr(0, text.find('#'));
+        if (text.find_first_not_of(" \t\r") == std::string::npos) continue;
+        const std::string place = in_words ? "--outline, point " + std::to_string(points.size() + 1)
+                                           : given + ":" + std::to_string(line);
+        const auto point = read_point(text, place);
+        if (!point) return tl::unexpected(point.error());
+        if (points.empty() || !((*point - points.back()).norm() <= tolerance::weld))
+            points.push_back(*point);
+    }
+    if (points.size() > 1 && (points.front() - points.back()).norm() <= tolerance::weld)
+        points.pop_back();
+    if (points.size() < 3)
+        return bad_input("--outline", "has " + std::to_string(points.size()) +
+                                          " points; it needs at least 3 in order round the piece");
+    return points;
+}
+
+Result<Vec3> unit_vector(const std::vector<double>& of, const char* option) {
+    const Vec3 v(of[0], of[1], of[2]);
+    if (!(v.norm() > 0.0)) return bad_input(option, "must be a direction, not 0,0,0");
+    return Vec3(v.normalized());
+}
+
+Result<FlatJob> job_of(const FlattenWords& words) {
+    FlatJob job;
+    job.model = words.model;
+    if (!words.unit.empty()) job.unit = words.unit;
+    job.exact = words.exact;
+    if (words.face != 0) job.face = words.face;
+    if (!words.outline.empty()) {
+        auto points = read_outline(words.outline);
+        if (!points) return tl::unexpected(points.error());
+        job.outline = std::move(*points);
+    }
+    job.join = words.join == "smooth" ? job::Join::smooth : job::Join::straight;
+    job.cloth = words.cloth;
+    job.axis = words.axis;
+    job.axis_free = words.axis_free;
+    if (words.strain_limit > 0.0) job.strain_limit = words.strain_limit;
+    std::optional<double> margin = read_number(words.margin);  // [mm]
+    if (const auto told = job::read_length(words.margin); !margin && told) margin = *told;
+    constexpr double most_margin = 1000.0;  // [mm]
+    if (!margin || !(*margin >= 0.0 && *margin <= most_margin))
+        return bad_input("--margin", "\"" + words.margin +
+                                         "\": must be a length between 0 and 1000 mm, such as 20 "
+                                         "or \"20 mm\"");
+    job.margin = *margin;
+    job.side = words.side == "inside" ? job::Side::inside : job::Side::outside;
+    const auto bow = unit_vector(words.bow, "--bow"), up = unit_vector(words.up, "--up");
+    if (!bow) return tl::unexpected(bow.error());
+    if (!up) return tl::unexpected(up.error());
+    if (!(bow->cross(*up).norm() >= tolerance::least_bow_up_sine))
+        return bad_input("--up", "must not be parallel to --bow");
+    job.bow = *bow;
+    job.up = *up;
+    job.units = words.units == "in" ? job::Units::us : job::Units::metric;
+    job.title = words.title;
+    return job;
+}
+
+files::OutputOptions output_of(const FlattenWords& words) {
+    files::OutputOptions options;
+    options.formats.clear();
+    for (const std::string& name : words.formats)
+        options.formats.push_back(files::format_named(name).value());
+    auto& formats = options.formats;
+    if (!words.papers.empty() &&
+        std::find(formats.begin(), formats.end(), files::Format::pdf) == formats.end())
+        formats.push_back(files::Format::pdf);
+    for (const std::string& paper : words.papers)
+        options.papers.push_back(paper::read_paper(paper).value().name);
+    options.mirror = words.mirror;
+    options.print_scale = paper::read_print_scale(words.print_scale).value();
+    return options;
+}
+
+int run(const FlattenWords& words) {
+    const auto job = job_of(words);
+    if (!job) return report(job.error());
+    const bool writes = !words.folder.empty();
+    if (writes)
+        if (const auto free = files::check_folder(words.folder); !free) return report(free.error());
+    const auto plan = flatten_model(*job);
+    if (!plan) return report(plan.error());
+    report(plan->warnings);
+    if (writes) {
+        const auto told = files::write_plan(*plan, words.folder, output_of(words));
+        if (!told) return report(told.error());
+        if (!told->empty()) std::fprintf(stderr, "tearline: %s\n", told->c_str());
+    }
+    if (words.json) {
+        const std::string json = formats::plan_json(*plan);
+        if (std::fwrite(json.data(), 1, json.size(), stdout) != json.size() ||
+            std::fflush(stdout) != 0)
+            return report(output_failed("stdout", "the plan could not be written").value());
+    }
+    if (!writes) return exit_done;
+    const std::size_t pieces = plan->plies.front().pieces.size();
+    std::fprintf(stderr, "%zu %s: %s\n", pieces, pieces == 1 ? "template" : "templates",
+                 (std::filesystem::path(words.folder) / "overview.svg").c_str());
+    return exit_done;
+}
+
+std::string check_print_scale(const std::string& text) {
+    const auto scale = paper::read_print_scale(text);
+    if (scale && *scale >= paper::least_print_scale && *scale <= paper::most_print_scale) return {};
+    return "'" + text + "' is no print scale: between 0.9 and 1.1, as 100/99.4";
+}
+
+std::string check_paper(const std::string& text) {
+    const auto paper = paper::read_paper(text);
+    return paper ? std::string() : paper.error().message();
+}
+
+void add_surface_options(CLI::App& command, FlattenWords& words) {
+    command.add_option("MODEL", words.model, "the model: .step .iges .brep .stl .obj .ply")
+        ->required();
+    command.add_option("--unit", words.unit, "of a file that does not say its own: .stl .obj .ply")
+        ->check(CLI::IsMember({"mm", "cm", "m", "in", "ft"}));
+    CLI::Option* face = command
+                            .add_option("--face", words.face,
+                                        "this face of a CAD model, from 1; a face that closes on "
+                                        "itself is parted along its seam")
+                            ->check(CLI::Range(1, 1'000'000))
+                            ->type_name("N");
+    command
+        .add_option("--outline", words.outline,
+                    "a piece by points on the model in order round it, \"x,y,z; x,y,z; ...\" in "
+                    "mm, or a file with a point a line; without it and --face all of the model")
+        ->type_name("POINTS")
+        ->excludes(face);
+    command
+        .add_option("--join", words.join,
+                    "the outline's points: straight (shortest ways on the surface) or smooth")
+        ->check(CLI::IsMember({"straight", "smooth"}));
+    command
+        .add_option("--side", words.side,
+                    "that the piece is seen from and laid on: outside or inside")
+        ->check(CLI::IsMember({"outside", "inside"}));
+    command.add_option("--bow", words.bow, "direction of the bow in the model: 1,0,0 unless said")
+        ->delimiter(',')
+        ->expected(3)
+        ->type_name("X,Y,Z");
+    command.add_option("--up", words.up, "upward direction in the model: 0,0,1 unless said")
+        ->delimiter(',')
+        ->expected(3)
+        ->type_name("X,Y,Z");
+    command.add_flag("--exact", words.exact, "a mesh that looks like a scan is exact all the same");
+    add_read_limits(command);
+}
+
+void add_cloth_options(CLI::App& command, FlattenWords& words) {
+    command
+        .add_option("--cloth", words.cloth,
+                    "what it is cut from: mat (any sheet that gives, of any width) or a name as in "
+                    "a job file: \"biaxial 400\"")
+        ->type_name("NAME");
+    command
+        .add_option("--axis", words.axis,
+                    "cloth: degrees from the bow direction to the roll's, counter-clockwise")
+        ->check(CLI::Range(-360.0, 360.0))
+        ->type_name("DEG");
+    command
+        .add_option("--axis-free", words.axis_free,
+                    "cloth: degrees that it may turn to lie down better")
+        ->check(CLI::Range(0.0, 90.0))
+        ->type_name("DEG");
+    command
+        .add_option("--strain-limit", words.strain_limit,
+                    "mat: how much it may give, 0.05 (5 %) unless said; stiff sheets far less")
+        ->check(CLI::Range(1e-5, 0.3))
+        ->type_name("SHARE");
+    command
+        .add_option("--margin", words.margin,
+                    "how far the cut goes beyond the edge: 0 unless said; \"20 mm\", \"3/4 in\"")
+        ->type_name("LENGTH");
+}
+
+void add_output_options(CLI::App& command, FlattenWords& words) {
+    command
+        .add_option("-o", words.folder,
+                    "folder to write: absent, empty, or an earlier plan's; --json does without")
+        ->type_name("DIR");
+    command.add_option("--format", words.formats, "svg, dxf, dxf2000, hpgl, pdf")
+        ->delimiter(',')
+        ->check(CLI::IsMember({"svg", "dxf", "dxf2000", "hpgl", "pdf"}))
+        ->type_name("LIST");
+    command
+        .add_option("--paper", words.papers,
+                    "pdf on these papers too (asks for pdf by itself): A4, A3, Letter, Tabloid, "
+                    "\"roll 914\", \"roll 36 in\"")
+        ->delimiter(',')
+        ->check(CLI::Validator(check_paper, "PAPER"))
+        ->type_name("LIST");
+    command
+        .add_option("--print-scale", words.print_scale,
+                    "for a printer that prints short: the length of a printed bar by what it "
+                    "measures, as 100/99.4")
+        ->check(CLI::Validator(check_print_scale, "S"))
+        ->type_name("");
+    command.add_option("--units", words.units, "what templates show: mm, or in for inches")
+        ->check(CLI::IsMember({"mm", "in"}));
+    command.add_option("--title", words.title, "that stands on every template")->type_name("TEXT");
+    command.add_flag("--mirror", words.mirror, "templates turned over, and marked so");
+    command.add_flag("--json", words.json, "put the plan on stdout, and nothing else there");
+}
+
+}  // namespace
+
+void add_flatten(CLI::App& app, int& status) {
+    const auto words = std::make_shared<FlattenWords>();
+    CLI::App* command = app.add_subcommand(
+        "flatten", "a face or a piece of a model laid flat, no damage and no laminate");
+    add_surface_options(*command, *words);
+    add_cloth_options(*command, *words);
+    add_output_options(*command, *words);
+    command->callback([words, &status] { status = run(*words); });
+}
+
+}  // namespace tearline::cli
