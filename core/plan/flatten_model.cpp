@@ -261,7 +261,7 @@ templates::Words words_of(const templates::LaidPly& ply, const templates::LaidPi
                                    " INCLUDED: CUT AT THE OUTER LINE",
                                1.0});
     const std::string title = asked.title.empty() ? asked.model.stem().string() : asked.title;
-    for (const std::string& line : title_lines(title)) words.lines.push_back({line, 1.0});
+    for (const std::string& line : name_lines(title)) words.lines.push_back({line, 1.0});
     if (ply.kind != job::FabricKind::mat) {
         constexpr std::size_t letters = 34;
         const std::string axis =
