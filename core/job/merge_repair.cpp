@@ -39,9 +39,9 @@ bool has_any(const Node& table, const Names& keys) {
 void drop_other_ways(Node& top, const Node& over) {
     for (const Ways& ways : all_ways()) {
         if (ways.table != top.key || !has_any(over, ways.keys)) continue;
-        // A place of its own, as large as the others.
+        // A place of its own, as large as the others; with a scan its edge is found in that.
         const bool takes_size = ways.keys.front() == "outline" && over.find("centre") != nullptr &&
-                                !has_any(over, {"outline", "radius", "length", "height"});
+                                !has_any(over, {"outline", "radius", "length", "height", "scan"});
         std::erase_if(top.items, [&](const Node& item) {
             if (takes_size && is_one_of(item.key, {"radius", "length", "height"})) return false;
             return is_one_of(item.key, ways.keys);

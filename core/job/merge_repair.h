@@ -12,7 +12,7 @@ namespace tearline::job {
 /// The tree of a job of one repair: what stands at the top, and over it, key by key, what the
 /// repair says. Arrays are replaced whole, and so are ways of saying one thing: any form of the
 /// outline, of the depth, of the plies, of the old laminate replaces every form of the top. A
-/// centre without a size takes the size of the top.
+/// centre without a size or a scan takes the size of the top.
 ///
 /// @param top     of the file; what is of the boat alone is left out
 /// @param repair  a table of known keys

@@ -11,7 +11,7 @@ namespace tearline::layout {
 /// Cuts pieces from a remnant: those that are locked where they are, then as many as have room.
 ///
 /// @param pieces  a piece an entry; those that are cut are taken out of it
-/// @param gap     [mm] between pieces; half of it to a slanting edge
+/// @param gap     [mm] between pieces; half of it to its edge
 /// @error bad_input  as nest_rolls()
 [[nodiscard]] Result<CutRemnant> use_remnant(const job::Remnant& remnant, double gap,
                                              std::vector<CutPiece>& pieces);
