@@ -103,9 +103,11 @@ std::vector<templates::RingRequest> rings(const ground::Ground& ground) {
     // A dish that was measured is ground already, and deeper here and shallower there.
     if (ground.scarf_offset > 0.0 && !ground.dish->measured())
         rings.push_back({loops_of(ground.region_at(0.0)), ground.dish->deepest(), 0});
+    // Over the hull's end nothing is ground to a depth: rings are of the hull alone.
     for (const plies::PlyLevel& ply : ground.levels.plies)
-        rings.push_back({loops_of(ground.region_of(ply)), ply.edge_depth, ply.number, ply.cover,
-                         ply.edge_offset == ground.footprint_offset});
+        rings.push_back(
+            {loops_of(ground.lap ? ground.region_at(ply.edge_offset) : ground.region_of(ply)),
+             ply.edge_depth, ply.number, ply.cover, ply.edge_offset == ground.footprint_offset});
     for (const ground::TooSteep& steep : ground.too_steep)
         rings.push_back({loops_of(steep.region), steep.to_grind, -3});
     rings.push_back({loops_of(ground.region_at(ground.scarf_offset)), 0.0, -1});
@@ -152,7 +154,8 @@ Result<Place> describe_ground(const ground::Ground& ground, const hull::Hull& hu
     place.grind_guide = templates::make_grind_guide(*guide, ground.frame, directions, rings(ground),
                                                     job.display_units);
     templates::add_tape_ticks(*guide, ground.mark_ways, place.grind_guide.marks, job.display_units);
-    templates::add_folds(*guide, fold_lines(ground, job.display_units), place.grind_guide.marks);
+    templates::add_folds(*guide, fold_lines(ground, job.display_units, true),
+                         place.grind_guide.marks);
     templates::add_ring_leaders(place.grind_guide);
     place.sections = templates::make_sections(ground.patch, ground.frame, directions);
     place.view = coarse_view(hull);

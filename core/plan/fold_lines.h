@@ -10,9 +10,9 @@ struct Ground;
 
 namespace tearline::plan {
 
-/// The lines where the finished face leaves the hull's end and where its bend ends, with what
-/// templates and guide say of them; none where no cloth goes over it.
+/// The lines where the finished face leaves the hull's end and where its bend ends, with what is
+/// said of them on templates, or on the grind guide; none where no cloth goes over it.
 [[nodiscard]] std::vector<templates::FoldRequest> fold_lines(const ground::Ground& ground,
-                                                             Units units);
+                                                             Units units, bool on_guide = false);
 
 }  // namespace tearline::plan
