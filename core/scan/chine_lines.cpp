@@ -265,7 +265,9 @@ std::optional<Flanks> flanks(const Grown& grown, const Spots& spots, const Vec3&
         turn[far] = std::acos(std::clamp(sum[far][0].dot(sum[far][1]), -1.0, 1.0));
     }
     const double near = away[0] / count[0], apart = away[1] / count[1] - near;
-    return Flanks{sum[0], std::max(0.0, turn[0] - near * (turn[1] - turn[0]) / apart)};
+    // What does not turn near the line does not turn on it.
+    const double on_line = turn[0] - near * (turn[1] - turn[0]) / apart;
+    return Flanks{sum[0], std::clamp(on_line, 0.0, turn[0])};
 }
 
 }  // namespace

@@ -27,6 +27,7 @@ struct Library {
     Library() {
         // One thread: sums in one order, so the same bits on every machine of a kind.
         setenv("OPENBLAS_NUM_THREADS", "1", 0);
+        setenv("OMP_NUM_THREADS", "1", 0);
         void* const handle = dlopen(TEARLINE_CHOLMOD, RTLD_NOW | RTLD_LOCAL);
         const auto find = [&](auto& function, const char* name) {
             function =
