@@ -65,11 +65,10 @@ def _flat_box(source):
     """What a drawing covers of the paper."""
     loops = [source["footprint"]["outer"]] if "footprint" in source else \
         [source.get(name) or [] for name in ("net_line", "tear_line", "cut_line")]
-    box = FreeCAD.BoundBox()
-    for loop in loops + [mark["points"] for mark in source["marks"]]:
-        for point in loop:
-            box.add(FreeCAD.Vector(point[0], point[1], 0))
-    return box
+    points = [point for loop in (*loops, *(mark["points"] for mark in source["marks"]))
+              for point in loop]
+    along, across = [point[0] for point in points], [point[1] for point in points]
+    return FreeCAD.BoundBox(min(along), min(across), 0, max(along), max(across), 0)
 
 
 def _crossed_out(box):

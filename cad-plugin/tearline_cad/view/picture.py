@@ -1,5 +1,5 @@
 """What is drawn of one repair on its hull: plies, strain and shear, or the dish."""
-import json
+import marshal
 import math
 
 import numpy
@@ -109,8 +109,8 @@ class Picture:
         """The same of the outlines."""
         widest = min(self.plan["plies"], key=lambda ply: self.rank[ply["number"]])
         return (self.kind == "Dish depth", len(self.rank), hash(self.parts["dish.bin"]),
-                json.dumps([self.plan[name]["outline_3d"]
-                            for name in ("damage", "scarf", "footprint")]),
+                marshal.dumps([self.plan[name]["outline_3d"]
+                               for name in ("damage", "scarf", "footprint")], 2),
                 self._shapes_of(widest))
 
     def ply(self, ply):
