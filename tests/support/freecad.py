@@ -35,6 +35,9 @@ USER_CONFIGURATION = """<?xml version="1.0" encoding="UTF-8" standalone="no" ?>
         </FCParamGroup>
         <FCParamGroup Name="OutputWindow">
           <FCBool Name="checkError" Value="1"/>
+          <FCBool Name="checkShowReportViewOnError" Value="0"/>
+          <FCBool Name="checkShowReportViewOnWarning" Value="0"/>
+          <FCBool Name="checkShowReportViewOnNormalMessage" Value="0"/>
         </FCParamGroup>
       </FCParamGroup>
     </FCParamGroup>

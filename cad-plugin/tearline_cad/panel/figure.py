@@ -30,7 +30,7 @@ class Figure(QtGui.QLineEdit):
 
     def show_value(self, value):
         """Shows a value that was set elsewhere."""
-        self._value = value
+        self._value = self._stood = value
         self._timer.stop()
         self.setModified(False)
         self.setProperty("fault", "")
@@ -58,6 +58,10 @@ class Figure(QtGui.QLineEdit):
             value = self._read()
         except figures.Unclear as unclear:
             if left:
+                # What was readable on the way counts no longer: what stood there before does.
+                if self._value != self._stood:
+                    self._value = self._stood
+                    self._on_change(self._stood)
                 self.setProperty("fault", str(unclear))
                 self.setStyleSheet(FAULT)
                 QtGui.QToolTip.showText(self.mapToGlobal(self.rect().bottomLeft()), str(unclear), self)

@@ -107,6 +107,8 @@ def stack(repair):
     item.setText(0, "roving 600")
     settle(0.1)
     check(repair.Stack[0] == "roving 600", f"{repair.Stack}")
+    planned()
+    settle(0.5)
 
     def middle(row, column):
         box = table.visualItemRect(table.topLevelItem(row))
