@@ -89,7 +89,8 @@ Sentence MeasuredHullOff::words() const {
 }
 
 Sentence MeasuredHull::words() const {
-    Sentence words = "the hull is drawn from " + std::to_string(figures) + " measured figures";
+    Sentence words = "the hull is drawn from " + std::to_string(figures) +
+                     (figures == 1 ? " measured figure" : " measured figures");
     if (!misses)
         words += " and passes within " + within_words(off) + " of every one (" +
                  figure_named(farthest) + " the farthest)";
