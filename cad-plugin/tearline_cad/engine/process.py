@@ -41,6 +41,9 @@ class EngineProcess:
         self._arrived.put(None)
 
     def _write_all(self):
+        # FreeCAD 1.0 runs Python without its usual ear for SIGPIPE: an engine that has died would take FreeCAD along.
+        if hasattr(signal, "pthread_sigmask"):
+            signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGPIPE})
         try:
             while (data := self._to_send.get()) is not None:
                 self._child.stdin.write(data)
