@@ -73,8 +73,8 @@ std::optional<Turn> turn_over(const CreasedSurface& surface, std::size_t crease,
     return Turn{median(turns), median(spreads)};
 }
 
-/// How far the points on a crease lie off its sharp edge, half of them [mm]: what is worn or bent
-/// round lies inside.
+/// How far the points on a crease lie off the side that they are nearer to, half of them [mm]: what
+/// is worn or bent round lies inside.
 std::optional<double> off_edge(const CreasedSurface& surface, std::size_t crease, double low,
                                double high, double wide, const std::vector<Vec3>& points,
                                const Bridged& hole) {
@@ -182,7 +182,8 @@ private:
         judged.what = Judged::What::sharp;
         if (off && *off > std::max(tolerance::bend_off, noise)) {
             judged.what = Judged::What::rounded;
-            judged.radius = *off / (1.0 / std::cos(0.5 * judged.turn) - 1.0);
+            // The middle of an arc lies r (1 - cos) inside either side that it rolls into.
+            judged.radius = *off / (1.0 - std::cos(0.5 * judged.turn));
         }
         return judged;
     }

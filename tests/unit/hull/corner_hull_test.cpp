@@ -137,9 +137,10 @@ TEST(CornerHull, ALineThatBendsHasTheGapsThatWereMeasured) {
         ASSERT_TRUE(hull) << hull.error().message();
         const CornerShape& shape = *hull->by_hand->corner;
         for (const int side : {0, 1}) {
-            const double round = (side == 0 ? -1.0 : 1.0) * 20.0 * quarter;
-            // A batten stands square to the surface where it touches; its tip, on a flat that is
-            // bent by up to 12 mm in 300, sees the circle's gap to the second order.
+            // A batten goes straight on where the line bends sideways, by up to 12 mm here: laid 40 mm
+            // beside the bend its tip still lies on the flat, where it sees the circle's gap to the
+            // second order.
+            const double round = (side == 0 ? -1.0 : 1.0) * (20.0 * quarter + 40.0);
             EXPECT_NEAR(gap_along(shape, round, 300.0), gaps[static_cast<std::size_t>(side)], 0.15)
                 << gaps[0] << ", " << gaps[1];
         }
