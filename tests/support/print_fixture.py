@@ -59,7 +59,7 @@ def plan(radii=(60.0, 150.0), title="Curlew 6 m workboat, bilge"):
                   "ply": -1})
     edge = [[x, -x * x / 4000.0] for x in range(-int(outer) - 60, int(outer) + 61, 5)]
     return {
-        "schema": "tearline-plan/1", "program": {"name": "tearline", "version": "0.1.0"},
+        "schema": "tearline-plan/1", "program": {"name": "tearline", "version": "0.2.0"},
         "job": {"title": title, "model": "curlew.step", "model_sha256": "ab12cd34" * 8,
                 "effective": {}},
         "plies": plies,
