@@ -29,9 +29,11 @@ class Relaxation {
 public:
     Relaxation(MembraneEnergy energy, const MembraneOptions& options)
         : energy_(std::move(energy)), options_(options), held_(energy_.corners(0)[0]) {
-        if (!factor_.compute(held_laplacian(energy_, held_)))
-            throw std::logic_error("flattening: the mesh is not connected");
+        ready_ = factor_.compute(held_laplacian(energy_, held_));
     }
+
+    /// Not of a mesh that falls apart, or that is squeezed to nothing somewhere.
+    [[nodiscard]] bool is_ready() const { return ready_; }
 
     struct Outcome {
         Places places;
@@ -121,6 +123,7 @@ private:
     MembraneOptions options_;
     std::int32_t held_;
     SparseFactor factor_;
+    bool ready_ = false;
     Places gradient_, step_, residual_, search_, image_, right_, trial_;
     int conjugate_steps_ = 0;
 };
@@ -185,6 +188,10 @@ Result<Flattening> flatten_membrane(const surface::SurfaceMesh& mesh, std::span<
         throw std::logic_error("flattening: start and mesh disagree in their vertices");
 
     Relaxation relaxation(std::move(*energy), options);
+    if (!relaxation.is_ready())
+        return no_safe_answer(
+            "flattening: the surface falls apart or is squeezed to nothing at the ply's depth; "
+            "use fewer or thinner plies, or plan a smaller damage");
     std::optional<Relaxation::Outcome> best;
     std::optional<Places> over;
     Starts(mesh, start, relaxation.energy().area()).until([&](Places places, int steps) {

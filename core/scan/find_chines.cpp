@@ -163,9 +163,11 @@ private:
         for (const double along : {low, 0.5 * (low + high), high})
             judged.points.push_back(surface.crease_point(crease, along).at);
         judged.along.clear();
+        // Past the damage, too, where the same line may have been seen once more.
+        const double reach = 2.0 * place_.half_side();
         for (int i = -places; i <= places; ++i) {
             const auto point =
-                surface.crease_point(crease, 0.5 * (low + high) + place_.half_side() * i / places);
+                surface.crease_point(crease, 0.5 * (low + high) + reach * i / places);
             if (point.crossed) judged.along.push_back(point.at);
         }
         if (least->turn < tolerance::least_chine * degree) return judged;

@@ -17,8 +17,13 @@ inline bool is_good_refusal(const Error& error) {
 
 /// A job that was read has what every later stage relies on.
 inline bool is_whole(const job::Job& job) {
-    return job.damage.depth > 0.0 && job.scarf.ratio > 0.0 && !job.effective_json.empty() &&
-           (job.damage.centre.has_value() || job.damage.outline.size() >= 3) &&
+    const job::Damage& damage = job.damage;
+    // What another key tells or a stage finds is 0 till then.
+    const bool deep_later = damage.through || damage.reaches || !damage.soundings.empty() ||
+                            damage.scanned(job.hull.scan);
+    return (damage.depth > 0.0 || (deep_later && damage.depth == 0.0)) && job.scarf.ratio > 0.0 &&
+           !job.effective_json.empty() &&
+           (damage.centre.has_value() || damage.outline.size() >= 3) &&
            (job.layup.stack.empty() != job.layup.fill.empty());
 }
 
