@@ -293,6 +293,12 @@ Result<Ground> bare_ground(const job::Job& job, const hull::Hull& hull, plies::P
     if (job.damage.side != hull.surface)
         picked.carried = std::max(picked.carried, job.hull.skin.value_or(0.0));
     auto outline = damage::damage_outline(*patch, picked, job.hull.bow, job.hull.up);
+    // On a tube that was rolled out the damage itself must not go round.
+    if (!outline && patch->behind->winding() != nullptr)
+        return no_safe_answer("damage",
+                              "the damage reaches right round a tube or past the end of it: make it "
+                              "smaller, or lay each half of the tube as a repair of its own",
+                              outline.error().place);
     if (!outline) return without_place(outline.error());
     if (outline->cut_at_hull_end && job.hull.scan)
         return bad_input("damage",

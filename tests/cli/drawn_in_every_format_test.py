@@ -32,6 +32,7 @@ def jobs():
     yield "c", Repair(29, hull="panel", shape="c", order="smallest first").text, ("--mirror", "--drill")
     yield "darts", DARTS, ()
     yield "cylinder", Repair(3).text, ()
+    yield "lapped", (SAMPLES / "curlew-deck-edge.toml").read_text(encoding="utf-8").replace('model = "', f'model = "{SAMPLES}/'), ()
 
 
 @functools.cache
