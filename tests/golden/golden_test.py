@@ -21,7 +21,7 @@ HERE = pathlib.Path(__file__).resolve().parent
 TEARLINE = os.environ["TEARLINE"]
 SAMPLES = pathlib.Path(os.environ["TEARLINE_SOURCE"]) / "sample-models"
 UPDATE = os.environ.get("UPDATE_GOLDEN") == "1"
-JOBS = {"panel": "1A", "frustum": "2A"}  # job: the template kept
+JOBS = {"panel": "1A", "frustum": "2A", "curlew-deck-edge": "2A"}  # job: the template kept
 
 
 class Golden(unittest.TestCase):
