@@ -21,9 +21,12 @@ void add_head(Drawing& drawing, Role role, const Vec2& tail, const Vec2& tip) {
     add_line(drawing, role, {tip + head * back + aside, tip, tip + head * back - aside});
 }
 
-/// The middle of a run of points, for words along it: a chord of about `length`, the whole run
-/// where that is shorter [mm].
-std::array<Vec2, 2> middle_part(const std::vector<Vec2>& run, double length = 40.0) {
+/// A part of a run of points, for words along it: a chord of about `length`, the whole run where
+/// that is shorter [mm].
+///
+/// @param share  [-] of the run before its middle
+std::array<Vec2, 2> part_of(const std::vector<Vec2>& run, double share = 0.5,
+                            double length = 40.0) {
     double around = 0.0;
     for (std::size_t i = 1; i < run.size(); ++i) around += (run[i] - run[i - 1]).norm();
     const auto at = [&](double left) -> Vec2 {
@@ -35,7 +38,8 @@ std::array<Vec2, 2> middle_part(const std::vector<Vec2>& run, double length = 40
         return run.back();
     };
     const double half = 0.5 * std::min(length, around);
-    return {at(0.5 * around - half), at(0.5 * around + half)};
+    const double middle = std::clamp(share * around, half, around - half);
+    return {at(middle - half), at(middle + half)};
 }
 
 /// Where the words of a mark may stand.
@@ -50,12 +54,18 @@ std::vector<WordPlacer::Place> places_beside(const Mark& mark, const std::string
             [&](const templates::Arrow& a) { return beside_arrow(a.tail, a.tip, words); },
             [&](const templates::NextEdge& edge) {
                 if (edge.closed) return beside_edge(edge.line, words);
-                const auto part = middle_part(edge.line);
+                const auto part = part_of(edge.line);
                 return beside_fibre(part[0], part[1], words);
             },
             [&](const templates::Fold& fold) {
-                const auto part = middle_part(fold.line);
-                return beside_fibre(part[0], part[1], words);
+                // Anywhere along it: the ply's own words and marks stand about the middle.
+                Places places;
+                for (const double share : {0.5, 0.25, 0.75, 0.35, 0.65, 0.15, 0.85}) {
+                    const auto part = part_of(fold.line, share);
+                    for (auto& place : beside_fibre(part[0], part[1], words))
+                        places.push_back(std::move(place));
+                }
+                return places;
             },
             [](const templates::Datum&) { return Places(); },
             [](const templates::BandSection&) { return Places(); },

@@ -125,7 +125,14 @@ Obstacles obstacles_of(const Template& outline) {
                 },
                 [](const HullEnd&) {},  // lies on the net line
                 [&](const Fold& fold) {
-                    found.soft.push_back(plane::thinned(fold.line, tolerance::label_room));
+                    constexpr double step = 8.0, clear = 1.5;  // [mm]
+                    for (std::size_t i = 1; i < fold.line.size(); ++i) {
+                        const Vec2 from = fold.line[i - 1], way = fold.line[i] - from;
+                        const int parts = std::max(1, static_cast<int>(way.norm() / step));
+                        for (int k = 0; k < parts; ++k)
+                            found.boxes.push_back(plane::box_round(
+                                {from + way * k / parts, from + way * (k + 1) / parts}, clear));
+                    }
                 },
                 [&](const Datum& datum) { round_it(datum); },
                 [&](const Arrow& arrow) { round_it(arrow); },
