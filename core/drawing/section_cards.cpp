@@ -7,6 +7,7 @@
 #include "core/base/length_text.h"
 #include "core/base/sheet_words.h"
 #include "core/drawing/draw_parts.h"
+#include "core/drawing/words_on_piece.h"
 #include "core/plane/polar_table.h"
 
 namespace tearline::drawing {
@@ -14,6 +15,7 @@ namespace tearline::drawing {
 namespace {
 
 constexpr double card_back = 46.0;    // [mm] least width of a section card
+constexpr double card_rim = 2.0;      // [mm] of paper beside the words
 constexpr double card_gap = 6.0;      // [mm] between two cards
 constexpr double letters = 2.1;       // [mm] height of capitals and figures
 constexpr double figure_pitch = 4.0;  // [mm] from figure to figure along a card
@@ -190,8 +192,17 @@ Drawing card_of(const templates::Section& section, std::vector<Depth> depths, Un
     card.emplace_back(section.edge.front().x(), top);
     add_line(drawing, Role::cut, std::move(card), true);
     add_line(drawing, Role::datum, {{0.0, top}, {0.0, top - 8.0}});
+    // About the datum, but on the card: where the hull ends beside the damage it is short on one
+    // side.
+    const double left = std::min(section.edge.front().x(), section.edge.back().x()) + card_rim;
+    const double right = std::max(section.edge.front().x(), section.edge.back().x()) - card_rim;
     const auto say = [&](double below, const std::string& text, double height = letters) {
-        drawing.texts.push_back(upright_words({0.0, top - below}, text, height));
+        Drawing::Text words = upright_words({0.0, top - below}, text, height);
+        const double half = 0.5 * words_width(text, height), middle = 0.5 * (left + right);
+        const double room = std::max(0.0, 0.5 * (right - left) - half);
+        words.base.x() = std::clamp(0.0, middle - room, middle + room);
+        if (room == 0.0) words.width = right - left;
+        drawing.texts.push_back(std::move(words));
     };
     say(11.0, "DATUM");
     say(16.5, "SECTION " + section.name + of + ": curved edge on the hull", 2.3);
