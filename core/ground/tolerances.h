@@ -47,4 +47,8 @@ inline constexpr double edge_on_end = 0.01;
 /// [mm] a stretch of the hull's end narrower than this is no tongue that anybody laps over it.
 inline constexpr double narrowest_lap = 25.0;
 
+/// [rad] a chart that turns by less than this over a turn of a tube is only shifted: its arc is
+/// straight to a millionth of its length.
+inline constexpr double no_turn = 1e-6;
+
 }  // namespace tearline::tolerance

@@ -62,14 +62,15 @@ struct ChartTurn {
     /// Length of the arc from the damage to itself [mm].
     [[nodiscard]] double girth() const {
         const double half = 0.5 * angle;
-        return std::abs(half) < 1e-6 ? step.norm() : step.norm() * half / std::sin(half);
+        return std::abs(half) < tolerance::no_turn ? step.norm()
+                                                   : step.norm() * half / std::sin(half);
     }
     /// The place `way` mm on along that arc, and the direction along it.
     [[nodiscard]] std::pair<Vec2, Vec2> at(double way) const {
         const double share = way / girth();
         const double half = 0.5 * angle;
         const Vec2 along = plane::turned(step.normalized(), angle * share - half);
-        if (std::abs(half) < 1e-6) return {from + share * step, along};
+        if (std::abs(half) < tolerance::no_turn) return {from + share * step, along};
         const double radius = 0.5 * step.norm() / std::sin(half);
         const Vec2 centre =
             from + 0.5 * step + radius * std::cos(half) * turned_left(step.normalized());
@@ -78,7 +79,8 @@ struct ChartTurn {
     /// How far it is from a place of the arc to where all lines square to it meet; infinite for a
     /// shift.
     [[nodiscard]] double to_centre() const {
-        return std::abs(angle) < 1e-6 ? std::numeric_limits<double>::infinity() : girth() / angle;
+        return std::abs(angle) < tolerance::no_turn ? std::numeric_limits<double>::infinity()
+                                                    : girth() / angle;
     }
 };
 

@@ -10,6 +10,7 @@
 #include <vector>
 
 #include "core/base/numbers.h"
+#include "core/layout/tolerances.h"
 
 namespace tearline::layout {
 
@@ -61,7 +62,7 @@ void add_arc(const Vec2& from, const Vec2& to, double bulge, Loop2& out) {
     const double angle = 4.0 * std::atan(bulge);
     const Vec2 chord = to - from;
     const double half = 0.5 * chord.norm();
-    if (!(std::abs(bulge) > 1e-9) || !(half > 0.0)) return out.push_back(to);
+    if (!(std::abs(bulge) > tolerance::straight_bulge) || !(half > 0.0)) return out.push_back(to);
     const Vec2 left = Vec2(-chord.y(), chord.x()) / (2.0 * half);
     const Vec2 centre = 0.5 * (from + to) + left * (half / std::tan(0.5 * angle));
     const Vec2 start = from - centre;
@@ -224,7 +225,7 @@ private:
         while (!open_.empty()) {
             Loop2 chain = std::move(open_.front());
             open_.erase(open_.begin());
-            const double near = same_point + 1e-6 * chain.front().norm();
+            const double near = same_point + tolerance::dxf_digits * chain.front().norm();
             const auto meets = [near](const Vec2& a, const Vec2& b) {
                 return (a - b).norm() <= near;
             };

@@ -4,6 +4,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "core/patch/tolerances.h"
+
 namespace tearline::patch {
 namespace {
 
@@ -63,7 +65,7 @@ EndStrip::Point EndStrip::point(double u, double v, bool on_bend) const {
 }
 
 surface::SurfaceSample EndStrip::at(double u, double v) const {
-    constexpr double aside = 1e-2;  // [mm]: normals are exact, their rounding 1e-10 of that
+    constexpr double aside = tolerance::strip_aside;
     const bool on_bend = v < bend_.girth();
     const Point here = point(u, v, on_bend);
     const double du = aside / place_.step(std::min(static_cast<std::size_t>(std::max(u, 0.0)),

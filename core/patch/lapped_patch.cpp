@@ -252,7 +252,7 @@ Vec2 LappedPatch::chart_at(std::size_t run, double u, double v) const {
 
 std::vector<Vec2> LappedPatch::line(const EndSpan& span, double v) const {
     std::vector<Vec2> line{chart_at(span.run, span.from, v)};
-    const double slack = 1e-6;
+    constexpr double slack = tolerance::same_on_run;
     for (double u = std::floor(span.from) + 1.0; u < span.to - slack; u += 1.0)
         if (u > span.from + slack) line.push_back(chart_at(span.run, u, v));
     line.push_back(chart_at(span.run, span.to, v));
