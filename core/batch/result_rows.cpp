@@ -1,10 +1,10 @@
 #include "core/batch/result_rows.h"
 
-#include <algorithm>
 #include <fstream>
 #include <nlohmann/json.hpp>
 
 #include "core/batch/results_file.h"
+#include "core/files/entries.h"
 
 namespace tearline::batch {
 
@@ -70,9 +70,8 @@ Result<ResultRows> read_rows(const fs::path& folder) {
     ResultRows out;
     std::vector<fs::path> results;
     std::error_code failed;
-    for (const auto& entry : fs::directory_iterator(folder, failed))
-        if (is_results_name(entry.path().filename().string())) results.push_back(entry.path());
-    std::sort(results.begin(), results.end());
+    for (const std::string& name : files::entries_of(folder, failed))
+        if (is_results_name(name)) results.push_back(folder / name);
     if (results.empty())
         return bad_file(folder.string(),
                         failed ? "cannot be read: " + failed.message()

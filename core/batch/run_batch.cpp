@@ -10,6 +10,7 @@
 #include "core/base/sha256.h"
 #include "core/batch/results_file.h"
 #include "core/batch/run_tasks.h"
+#include "core/files/entries.h"
 #include "core/files/interruption.h"
 #include "core/files/manifest.h"
 #include "core/files/origin.h"
@@ -131,10 +132,10 @@ private:
             const fs::path out = folder_ / plan_folder(job);
             stems.emplace(files::work_stem(out), out);
         }
-        for (const auto& shard : fs::directory_iterator(folder_ / "plans", ignored)) {
-            if (!shard.is_directory(ignored)) continue;
-            for (const auto& entry : fs::directory_iterator(shard.path(), ignored)) {
-                const std::string name = entry.path().filename().string();
+        for (const std::string& shard : files::entries_of(folder_ / "plans", ignored)) {
+            const fs::path inside = folder_ / "plans" / shard;
+            if (!fs::is_directory(inside, ignored)) continue;
+            for (const std::string& name : files::entries_of(inside, ignored)) {
                 if (!files::is_work_name(name)) continue;
                 const auto found = stems.find(name.substr(0, name.rfind('-') + 1));
                 if (found == stems.end()) continue;

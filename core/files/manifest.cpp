@@ -9,10 +9,13 @@
 #include <optional>
 #include <set>
 #include <string_view>
+#include <utility>
+#include <vector>
 
 #include "core/base/sha256.h"
 #include "core/base/version.h"
 #include "core/files/descriptor.h"
+#include "core/files/entries.h"
 #include "core/formats/json_writer.h"
 
 namespace tearline::files {
@@ -119,11 +122,17 @@ bool is_folder_of(const Listing& listed, const std::string& name) {
 /// not ours nobody looks, however much is there.
 std::set<std::string> names_under(const fs::path& folder, const Listing& listed) {
     std::set<std::string> names;
-    for (fs::recursive_directory_iterator entry(folder), end; entry != end; ++entry) {
-        const std::string name = entry->path().lexically_relative(folder).generic_string();
-        if (name == manifest_name && entry.depth() == 0) continue;
-        names.insert(name);
-        if (!is_folder_of(listed, name)) entry.disable_recursion_pending();
+    std::vector<std::string> inside{""};  // folders of ours, still to be looked into
+    while (!inside.empty()) {
+        const std::string within = std::exchange(inside.back(), {});
+        inside.pop_back();
+        for (const std::string& entry : entries_of(folder / within)) {
+            const std::string name = within + entry;
+            if (name == manifest_name) continue;
+            names.insert(name);
+            if (is_folder_of(listed, name) && fs::is_directory(fs::symlink_status(folder / name)))
+                inside.push_back(name + "/");
+        }
     }
     return names;
 }
@@ -197,11 +206,9 @@ std::optional<Origin> origin_of(const fs::path& folder) {
 
 Result<void> check_ours(const fs::path& folder) {
     if (!fs::exists(fs::symlink_status(folder / manifest_name))) {
-        std::set<std::string> names;
-        for (const auto& entry : fs::directory_iterator(folder))
-            names.insert(entry.path().filename().string());
+        const std::vector<std::string> names = entries_of(folder);
         if (names.empty()) return {};
-        return refuse(folder, *names.begin(), "was not written by this program");
+        return refuse(folder, names.front(), "was not written by this program");
     }
     const auto listed = listing_of(folder);
     if (!listed) return tl::unexpected(listed.error());

@@ -14,6 +14,7 @@
 
 #include "core/base/sha256.h"
 #include "core/files/descriptor.h"
+#include "core/files/entries.h"
 #include "core/files/folder_lock.h"
 #include "core/files/interruption.h"
 #include "core/files/manifest.h"
@@ -115,11 +116,10 @@ std::error_code swap_folders(const fs::path& fresh, const fs::path& old) {
 }
 
 /// Takes a folder away, its manifest first: what is half taken away is nobody's plan any more.
-std::error_code take_away(const fs::path& folder) {
-    std::error_code failed;
-    fs::remove(folder / manifest_name, failed);
-    fs::remove_all(folder, failed);
-    return failed;
+std::error_code take_away(const fs::path& folder) noexcept {
+    const Descriptor opened(open(folder.c_str(), O_RDONLY | O_DIRECTORY | O_NOFOLLOW | O_CLOEXEC));
+    if (opened.is_open()) unlinkat(opened.number(), manifest_name, 0);
+    return remove_tree(folder);
 }
 
 /// Where a plan is written before it takes its folder's name; taken away with all that is in it.
@@ -164,13 +164,14 @@ std::string clear_leavings(const fs::path& folder) {
     const std::string stem = work_stem(folder);
     std::error_code ignored;
     std::string told;
-    for (const auto& entry : fs::directory_iterator(folder.parent_path(), ignored)) {
-        if (!entry.path().filename().string().starts_with(stem)) continue;
-        const bool half_written = !is_there(entry.path() / manifest_name);
-        const bool only_copy = entry.path().extension() == ".old" && !is_there(folder);
+    for (const std::string& name : entries_of(folder.parent_path(), ignored)) {
+        if (!name.starts_with(stem)) continue;
+        const fs::path entry = folder.parent_path() / name;
+        const bool half_written = !is_there(entry / manifest_name);
+        const bool only_copy = entry.extension() == ".old" && !is_there(folder);
         if (only_copy && !half_written) continue;
-        if ((half_written || checked(entry.path())) && !take_away(entry.path())) continue;
-        told += "beside it stands " + entry.path().string() +
+        if ((half_written || checked(entry)) && !take_away(entry)) continue;
+        told += "beside it stands " + entry.string() +
                 ", left by a run that was stopped; take out of it what is yours and remove it. ";
     }
     return told;

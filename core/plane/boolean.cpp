@@ -54,7 +54,7 @@ std::vector<Region2> read(const PolyTree& tree) {
 template <class Answer>
 Answer combine(Boolean operation, const std::vector<Loop2>& loops, const std::vector<Loop2>& other,
                Winding winding) {
-    const AllocationWatch memory;  // Clipper says nothing of what it lacked and answers with less
+    const AllocationWatch memory;  // which Clipper lacks without a word
     ClipperLib::Clipper clipper;
     clipper.AddPaths(to_paths(loops), ClipperLib::ptSubject, true);
     clipper.AddPaths(to_paths(other), ClipperLib::ptClip, true);

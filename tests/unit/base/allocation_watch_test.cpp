@@ -24,5 +24,17 @@ TEST(AllocationWatch, TellsOfWhatWasLackingSinceItBegan) {
     EXPECT_NO_THROW(second.check());
 }
 
+TEST(AllocationWatch, GivesItsReserveOnceSoThatALibraryCanEnd) {
+    const AllocationWatch memory;
+    EXPECT_NO_THROW(std::get_new_handler()());
+    EXPECT_THROW(memory.check(), std::bad_alloc);
+    EXPECT_THROW(std::get_new_handler()(), std::bad_alloc);
+}
+
+TEST(AllocationWatch, KeepsItsReserveWhereNobodyWouldAsk) {
+    { const AllocationWatch memory; }
+    EXPECT_THROW(std::get_new_handler()(), std::bad_alloc);
+}
+
 }  // namespace
 }  // namespace tearline
