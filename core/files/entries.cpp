@@ -7,6 +7,7 @@
 #include <cerrno>
 #include <cstdio>
 #include <memory>
+#include <new>
 
 namespace tearline::files {
 
@@ -39,6 +40,7 @@ std::vector<std::string> entries_of(const std::filesystem::path& folder, std::er
 std::vector<std::string> entries_of(const std::filesystem::path& folder) {
     std::error_code failed;
     std::vector<std::string> names = entries_of(folder, failed);
+    if (failed == std::errc::not_enough_memory) throw std::bad_alloc();
     if (failed) throw std::filesystem::filesystem_error("cannot be read", folder, failed);
     return names;
 }
