@@ -12,6 +12,7 @@
 #include <utility>
 #include <vector>
 
+#include "core/base/allocation_watch.h"
 #include "core/base/sha256.h"
 #include "core/base/version.h"
 #include "core/files/descriptor.h"
@@ -95,6 +96,7 @@ Result<nlohmann::json> read_manifest(const fs::path& folder) {
 /// What a manifest of ours lists.
 Result<Listing> listing_of(const fs::path& folder) {
     const auto none = [&](const std::string& what) { return refuse(folder, manifest_name, what); };
+    const AllocationWatch memory;  // JSON takes some to go away, where nothing may be thrown
     const auto manifest = read_manifest(folder);
     if (!manifest) return tl::unexpected(manifest.error());
     const nlohmann::json& json = *manifest;
@@ -192,6 +194,7 @@ std::string manifest_json(const FileSet& files, const std::optional<Origin>& ori
 }
 
 std::optional<Origin> origin_of(const fs::path& folder) {
+    const AllocationWatch memory;  // as in listing_of()
     const auto json = read_manifest(folder);
     if (!json || !json->contains("sha256") || !(*json)["sha256"].is_object()) return std::nullopt;
     const nlohmann::json& hashes = (*json)["sha256"];
