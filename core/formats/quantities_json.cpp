@@ -1,6 +1,7 @@
 #include "core/formats/quantities_json.h"
 
 #include "core/laminate/scarf_check.h"
+#include "core/quantities/cups.h"
 #include "core/quantities/measuring.h"
 
 namespace tearline::formats {
@@ -105,6 +106,57 @@ void write_totals(JsonWriter& json, const quantities::Quantities& quantities) {
     json.field("sanding_mm", sanding.sanding_mm).field("kept_mm", sanding.kept_mm);
     json.field("kept_plies", sanding.kept_plies).field("fairing_mL", totals.fairing_mL);
     json.end_object();
+}
+
+void write_cups(JsonWriter& json, const char* key, const std::vector<quantities::Cup>& cups) {
+    json.key(key).begin_array();
+    for (const quantities::Cup& cup : cups) write_cup(json, cup);
+    json.end_array();
+}
+
+void write_rolls(JsonWriter& json, const Plan& plan) {
+    json.line().key("rolls").begin_array();
+    for (const layout::Roll& roll : plan.rolls) {
+        json.line().begin_object().field("fabric", roll.fabric).field("width_mm", roll.width_mm);
+        json.field("length_mm", roll.length_mm).field("used_fraction", roll.used_fraction);
+        json.field("area_bound_mm", roll.area_bound_mm).field("gap_mm", roll.gap_mm);
+        json.key("placed").begin_array();
+        for (const layout::Placement& place : roll.placed) {
+            json.begin_object().field("piece", place.piece).field("x_mm", place.x_mm);
+            json.field("y_mm", place.y_mm).field("turn_deg", place.turn_deg).end_object();
+        }
+        json.end_array().end_object();
+    }
+    json.end_array();
+}
+
+namespace {
+
+void write_stage(JsonWriter& json, const quantities::Stage& stage) {
+    json.line()
+        .begin_object()
+        .field("plies", stage.plies)
+        .field("thickness_mm", stage.thickness_mm);
+    if (!stage.part.empty()) json.field("part", stage.part);
+    write_cups(json, "cups", stage.cups);
+    json.field("primes_g", stage.primes_g);
+    if (stage.boat_cup > 0) json.field("boat_cup", stage.boat_cup);
+    json.field("then", stage.then).end_object();
+}
+
+}  // namespace
+
+void write_stages(JsonWriter& json, const Plan& plan) {
+    json.line().key("stages").begin_array();
+    if (plan.backing)
+        for (const auto* first : {&plan.backing->laid, &plan.backing->skin_coat})
+            if (*first) write_stage(json, **first);
+    for (const quantities::Stage& stage : plan.quantities.stages) write_stage(json, stage);
+    json.end_array();
+    json.line();
+    write_cups(json, "topcoat_cups", plan.quantities.topcoat_cups);
+    json.line().key("test_cup");
+    write_cup(json, quantities::test_cup(plan.job));
 }
 
 }  // namespace tearline::formats

@@ -16,4 +16,13 @@ void write_laminate(JsonWriter& json, const Plan& plan);
 /// An addition to the schema: what to buy for all copies.
 void write_shopping(JsonWriter& json, const quantities::Shopping& shopping);
 
+/// Cups under a key.
+void write_cups(JsonWriter& json, const char* key, const std::vector<quantities::Cup>& cups);
+
+/// What lies where on the rolls.
+void write_rolls(JsonWriter& json, const Plan& plan);
+
+/// The stages of laminating, the cups of the topcoat, and the test cup.
+void write_stages(JsonWriter& json, const Plan& plan);
+
 }  // namespace tearline::formats
