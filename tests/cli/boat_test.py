@@ -17,6 +17,7 @@ import unittest
 
 sys.path.insert(0, str(pathlib.Path(__file__).resolve().parents[1] / "support"))
 import system_python  # noqa: E402
+from closed_schema import closed  # noqa: E402
 
 jsonschema = system_python.module("jsonschema")
 ezdxf = system_python.module("ezdxf")
@@ -58,17 +59,6 @@ def run(job, *words, cpus=None):
     if cpus:
         command = ["taskset", "-c", cpus, *command]
     return subprocess.run(command, capture_output=True, text=True, check=False, timeout=300)
-
-
-def closed(part):
-    """The schema with no field beside those it names: what the program adds must be written down."""
-    if isinstance(part, dict):
-        part = {key: closed(value) for key, value in part.items()}
-        if "properties" in part:
-            part["additionalProperties"] = False
-    elif isinstance(part, list):
-        part = [closed(value) for value in part]
-    return part
 
 
 class Room(unittest.TestCase):

@@ -10,6 +10,7 @@ import unittest
 
 sys.path.insert(0, str(pathlib.Path(__file__).resolve().parents[1] / "support"))
 import system_python  # noqa: E402
+from closed_schema import closed  # noqa: E402
 
 jsonschema = system_python.module("jsonschema")
 ezdxf = system_python.module("ezdxf")
@@ -17,17 +18,6 @@ TEARLINE = os.environ["TEARLINE"]
 SOURCE = pathlib.Path(os.environ["TEARLINE_SOURCE"])
 SAMPLES = SOURCE / "sample-models"
 SCHEMA = json.loads((SOURCE / "core" / "formats" / "flat.schema.json").read_text("utf-8"))
-
-
-def closed(part):
-    """The schema with no field beside those it names."""
-    if isinstance(part, dict):
-        part = {key: closed(value) for key, value in part.items()}
-        if "properties" in part:
-            part["additionalProperties"] = False
-    elif isinstance(part, list):
-        part = [closed(value) for value in part]
-    return part
 
 
 VALIDATOR = jsonschema.Draft202012Validator(closed(SCHEMA))

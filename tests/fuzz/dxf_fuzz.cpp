@@ -5,6 +5,7 @@
 #include <cstdlib>
 
 extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
-    if (!tearline::fuzz::dxf_reader_holds(data, size)) std::abort();
+    const std::string bytes(reinterpret_cast<const char*>(data), size);
+    if (!tearline::fuzz::dxf_reader_holds(bytes)) std::abort();
     return 0;
 }

@@ -1,16 +1,13 @@
 #pragma once
 #include <cmath>
-#include <cstddef>
-#include <cstdint>
-#include <string_view>
+#include <string>
 
 #include "core/layout/read_dxf_outline.h"
 
 namespace tearline::fuzz {
 
 /// Feeds bytes to the reader of remnants; false when what it answers breaks its contract.
-inline bool dxf_reader_holds(const std::uint8_t* data, std::size_t size) {
-    const std::string_view text(reinterpret_cast<const char*>(data), size);
+inline bool dxf_reader_holds(const std::string& text) {
     const auto outline = layout::parse_dxf_outline(text, "left.dxf");
     if (!outline)
         return outline.error().kind == ErrorKind::bad_input &&

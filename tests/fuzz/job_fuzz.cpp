@@ -12,6 +12,7 @@ extern "C" std::size_t LLVMFuzzerCustomMutator(std::uint8_t* data, std::size_t s
 }
 
 extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
-    if (!tearline::fuzz::job_reader_holds(data, size)) std::abort();
+    const std::string bytes(reinterpret_cast<const char*>(data), size);
+    if (!tearline::fuzz::job_reader_holds(bytes)) std::abort();
     return 0;
 }

@@ -40,8 +40,7 @@ inline bool is_whole(const job::BoatJob& boat) {
 }
 
 /// Feeds bytes to the job reader; false when what it answers breaks its contract.
-inline bool job_reader_holds(const std::uint8_t* data, std::size_t size) {
-    const std::string_view text(reinterpret_cast<const char*>(data), size);
+inline bool job_reader_holds(const std::string& text) {
     if (job::is_boat(text)) {
         const auto boat = job::parse_boat(text, "fuzz.toml");
         return boat ? is_whole(*boat) : is_good_refusal(boat.error());

@@ -2,13 +2,12 @@
 // a process of its own.
 #include "tests/fuzz/step_fuzz.h"
 
-#include <gtest/gtest.h>
 #include <sys/resource.h>
 #include <sys/wait.h>
 #include <unistd.h>
 
 #include "core/hull/read_hull.h"
-#include "tests/fuzz/damage_bytes.h"
+#include "tests/fuzz/replay.h"
 #include "tests/support/mesh_files.h"
 
 namespace tearline::fuzz {
@@ -63,28 +62,16 @@ TEST(StepFuzz, DamagedFilesAreReadOrRefusedAndNeverEndTheProgram) {
 }
 
 TEST(StepFuzz, FlawsOfTheStructureAreOneSentenceWithALineThatIsThere) {
-    const auto files = files_in(std::string(TEARLINE_TESTS) + "/fuzz/step_corpus");
-    ASSERT_GE(files.size(), 5u);
-    for (const std::string& text : files) EXPECT_TRUE(step_scan_holds(text)) << text;
-    constexpr unsigned start = 33071;
-    RecordProperty("start_value", start);
-    std::mt19937 random(start);
-    const std::vector<std::string> scraps = {"#1",      "#",   "'",      "/*",
-                                             "*/",      "(",   ")",      ";",
-                                             "=",       "\n",  "1.E999", "#99999999999999999999",
-                                             "ENDSEC;", "\xff"};
-    for (int run = 0; run < 6000; ++run) {
-        const std::string text =
-            damaged(files[static_cast<std::size_t>(run) % files.size()], random, scraps);
-        ASSERT_TRUE(step_scan_holds(text)) << "start value " << start << " run " << run << "\n"
-                                           << text;
-    }
+    replay("step", step_scan_holds, 5);
+    replay_damaged("step", step_scan_holds, 33071, 6000,
+                   {"#1", "#", "'", "/*", "*/", "(", ")", ";", "=", "\n", "1.E999",
+                    "#99999999999999999999", "ENDSEC;", "\xff"});
 }
 
 // What brought a reader down or held it up, kept by tests/fuzz/run: bytes as STEP, IGES or BREP.
 TEST(CadFuzz, CorpusIsReadOrRefusedAndNeverEndsTheProgram) {
     const test::Folder folder;
-    const auto files = files_in(std::string(TEARLINE_TESTS) + "/fuzz/cad_corpus");
+    const auto files = corpus_of("cad");
     ASSERT_GE(files.size(), 2u);
     for (std::size_t i = 0; i < files.size(); ++i) {
         const bool brep = files[i].find("CASCADE Topology") != std::string::npos;
