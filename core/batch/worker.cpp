@@ -17,6 +17,7 @@
 
 #include "core/base/address_space.h"
 #include "core/base/sha256.h"
+#include "core/base/side_by_side.h"
 #include "core/batch/result_line.h"
 #include "core/files/manifest.h"
 #include "core/files/replace_folder.h"
@@ -180,6 +181,7 @@ private:
 int work(const Task& task) {
     if (chdir(task.room.c_str()) != 0)
         return Work(task).ended(5, task.room.string() + ": " + std::strerror(errno));
+    one_thread_only();  // there is a worker a processor
     keep_within(task.limits);
     hull::read_limits() = task.reading;
     Work work(task);

@@ -1,26 +1,19 @@
 #include "core/boat/plan_places.h"
 
-#include <algorithm>
-#include <atomic>
-#include <exception>
 #include <map>
 #include <mutex>
 #include <optional>
-#include <thread>
 #include <utility>
 
+#include "core/base/side_by_side.h"
 #include "core/ground/find_ground.h"
 #include "core/ground/job_hull.h"
-#include "core/hull/for_another_thread.h"
 #include "core/job/in_file.h"
 #include "core/plan/plan_repair.h"
 
 namespace tearline::boat {
 
 namespace {
-
-/// Each has a hull of its own: more would cost more memory than they save time.
-constexpr unsigned most_threads = 16;
 
 /// Hulls of the boat by the face that glass is laid from, which picks the skin of a model that has
 /// two.
@@ -63,65 +56,20 @@ Result<Plan> plan_on(const Hulls& hulls, const job::Repair& repair) {
     return plan_place(repair.name, job, *own);
 }
 
-/// The places, worked on side by side: each worker takes the next one that nobody has taken.
-class Workers {
-public:
-    Workers(const job::BoatJob& boat, const Hulls& hulls, const PlacesDone& done)
-        : boat_(boat), hulls_(hulls), done_(done), plans_(boat.repairs.size()) {}
-
-    std::vector<std::optional<Result<Plan>>> work() {
-        const std::size_t count = std::clamp<std::size_t>(
-            std::min(std::thread::hardware_concurrency(), most_threads), 1, boat_.repairs.size());
-        {
-            std::vector<std::jthread> others;
-            for (std::size_t i = 1; i < count; ++i) others.emplace_back([this] { take_on_copy(); });
-            take(hulls_);
-        }
-        if (failed_) std::rethrow_exception(failed_);
-        return std::move(plans_);
-    }
-
-private:
-    void take_on_copy() {
-        try {
-            Hulls own;
-            for (const auto& [side, hull] : hulls_)
-                own.emplace(side, hull::for_another_thread(hull));
-            take(own);
-        } catch (...) {
-            note_failure();
-        }
-    }
-
-    void take(const Hulls& hulls) {
-        try {
-            for (std::size_t i = next_++; i < plans_.size(); i = next_++) {
-                plans_[i] = plan_on(hulls, boat_.repairs[i]);
-                const std::lock_guard lock(mutex_);
-                ++finished_;
-                if (done_) done_(finished_, plans_.size());
-            }
-        } catch (...) {
-            note_failure();
-        }
-    }
-
-    /// The others stop after the place in hand.
-    void note_failure() {
-        const std::lock_guard lock(mutex_);
-        if (!failed_) failed_ = std::current_exception();
-        next_ = plans_.size();
-    }
-
-    const job::BoatJob& boat_;
-    const Hulls& hulls_;
-    const PlacesDone& done_;
-    std::vector<std::optional<Result<Plan>>> plans_;
-    std::atomic<std::size_t> next_ = 0;
-    std::mutex mutex_;
-    std::size_t finished_ = 0;
-    std::exception_ptr failed_;
-};
+/// The places, worked on side by side.
+std::vector<std::optional<Result<Plan>>> plans_on(const Hulls& hulls, const job::BoatJob& boat,
+                                                  const PlacesDone& done) {
+    std::vector<std::optional<Result<Plan>>> plans(boat.repairs.size());
+    std::mutex mutex;
+    std::size_t finished = 0;
+    side_by_side(plans.size(), [&](std::size_t i) {
+        plans[i] = plan_on(hulls, boat.repairs[i]);
+        const std::lock_guard lock(mutex);
+        ++finished;
+        if (done) done(finished, plans.size());
+    });
+    return plans;
+}
 
 Error named(Error error, const std::string& name) {
     error.key = "repair " + name + (error.key.empty() ? "" : ", " + error.key);
@@ -133,7 +81,7 @@ Error named(Error error, const std::string& name) {
 Result<std::vector<Repair>> plan_places(const job::BoatJob& job, const PlacesDone& done) {
     const auto hulls = read_hulls(job);
     if (!hulls) return tl::unexpected(hulls.error());
-    auto plans = Workers(job, *hulls, done).work();
+    auto plans = plans_on(*hulls, job, done);
     std::vector<Repair> out;
     for (std::size_t i = 0; i < plans.size(); ++i) {
         Repair repair;

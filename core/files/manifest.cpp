@@ -14,6 +14,7 @@
 
 #include "core/base/allocation_watch.h"
 #include "core/base/sha256.h"
+#include "core/base/side_by_side.h"
 #include "core/base/version.h"
 #include "core/files/descriptor.h"
 #include "core/files/entries.h"
@@ -139,26 +140,34 @@ std::set<std::string> names_under(const fs::path& folder, const Listing& listed)
     return names;
 }
 
+/// Whether one thing in the folder is as the manifest lists it.
+Result<void> check_one(const fs::path& folder, const Listing& listed, const std::string& name) {
+    const fs::path path = folder / name;
+    const fs::file_status status = fs::symlink_status(path);
+    const auto entry = listed.find(name);
+    if (entry == listed.end()) {
+        if (fs::is_directory(status) && is_folder_of(listed, name)) {
+            if ((status.permissions() & writing) != fs::perms::none) return {};
+            return refuse(folder, name, "is a read-only folder");
+        }
+        return refuse(folder, name, "was not written by this program");
+    }
+    if (!fs::exists(status)) return refuse(folder, name, "is missing from an earlier plan");
+    const auto bytes = read_bytes(path, entry->second.bytes);
+    if (!bytes || bytes->size() != entry->second.bytes ||
+        sha256_hex(*bytes) != entry->second.sha256)
+        return refuse(folder, name, "was changed after this program wrote it");
+    return {};
+}
+
 Result<void> check_against(const fs::path& folder, const Listing& listed) {
     std::set<std::string> names = names_under(folder, listed);
     for (const auto& [name, file] : listed) names.insert(name);
-    for (const std::string& name : names) {
-        const fs::path path = folder / name;
-        const fs::file_status status = fs::symlink_status(path);
-        const auto entry = listed.find(name);
-        if (entry == listed.end()) {
-            if (fs::is_directory(status) && is_folder_of(listed, name)) {
-                if ((status.permissions() & writing) != fs::perms::none) continue;
-                return refuse(folder, name, "is a read-only folder");
-            }
-            return refuse(folder, name, "was not written by this program");
-        }
-        if (!fs::exists(status)) return refuse(folder, name, "is missing from an earlier plan");
-        const auto bytes = read_bytes(path, entry->second.bytes);
-        if (!bytes || bytes->size() != entry->second.bytes ||
-            sha256_hex(*bytes) != entry->second.sha256)
-            return refuse(folder, name, "was changed after this program wrote it");
-    }
+    const std::vector<std::string> all(names.begin(), names.end());
+    std::vector<Result<void>> found(all.size());
+    side_by_side(all.size(), [&](std::size_t i) { found[i] = check_one(folder, listed, all[i]); });
+    for (const Result<void>& one : found)
+        if (!one) return one;
     return {};
 }
 
@@ -182,10 +191,12 @@ std::string manifest_json(const FileSet& files, const std::optional<Origin>& ori
         json.line().key("sha256");
         write_origin(json, *origin);
     }
+    std::vector<std::string> hashes(sorted.size());
+    side_by_side(sorted.size(), [&](std::size_t i) { hashes[i] = sha256_hex(sorted[i]->bytes); });
     json.line().key("files").begin_array();
-    for (const OutputFile* file : sorted) {
-        json.line().begin_object().field("name", file->name).field("bytes", file->bytes.size());
-        json.field("sha256", sha256_hex(file->bytes)).end_object();
+    for (std::size_t i = 0; i < sorted.size(); ++i) {
+        json.line().begin_object().field("name", sorted[i]->name);
+        json.field("bytes", sorted[i]->bytes.size()).field("sha256", hashes[i]).end_object();
     }
     json.line().end_array();
     std::string text = json.take();

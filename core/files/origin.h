@@ -14,12 +14,13 @@ struct Origin {
         job;  ///< SHA-256 of the job file's bytes; none where there is no file
     std::optional<std::string> model;  ///< of the files that it names (models_sha256())
     std::string options;               ///< of the options that shape the output (OutputOptions)
-    std::string program;               ///< of the program's file
+    std::string program;               ///< of the program (program_sha256())
 
     bool operator==(const Origin&) const = default;
 };
 
-/// SHA-256 of the file that this program was started from.
+/// SHA-256 of this program's build id, which its linker makes of all that it puts into it; where it
+/// has none, of the file that it was started from.
 [[nodiscard]] const std::string& program_sha256();
 
 /// SHA-256 of the files that a job reads: of its hull's model; where it has scans besides, of the

@@ -1,8 +1,11 @@
 #include "core/files/write_plan.h"
 
 #include <algorithm>
+#include <functional>
+#include <iterator>
 
 #include "core/base/sha256.h"
+#include "core/base/side_by_side.h"
 #include "core/drawing/guide_drawing.h"
 #include "core/drawing/piece_drawing.h"
 #include "core/files/origin.h"
@@ -70,16 +73,52 @@ Result<void> add_sheet_pdfs(FileSet& files, Units units, const OutputOptions& op
     return {};
 }
 
-void add_svg(FileSet& files, const templates::TemplateSet& set, const drawing::Look& look) {
-    for (const templates::PieceTemplate& piece : set.pieces)
-        files.push_back({"templates/" + piece.id + ".svg",
-                         formats::svg_template(drawing::piece_drawing(piece, look))});
-    for (const templates::TemplateSet& part : templates::parts_of(set)) {
-        const drawing::Drawing guide = drawing::guide_drawing(part, look);
-        const std::string of = part.part.empty() ? "" : "-" + in_name(part.part);
-        if (!guide.lines.empty())
-            files.push_back({"templates/grind-guide" + of + ".svg", formats::svg_template(guide)});
+/// Files that are made side by side, in the order in which they are to stand.
+class Makers {
+public:
+    using Maker = std::function<void(FileSet&)>;
+
+    void several(Maker maker) { makers_.push_back(std::move(maker)); }
+    void one(std::string name, std::function<std::string()> bytes) {
+        several([name = std::move(name), bytes = std::move(bytes)](FileSet& files) {
+            files.push_back({name, bytes()});
+        });
     }
+
+    [[nodiscard]] FileSet files() const {
+        std::vector<FileSet> made(makers_.size());
+        side_by_side(made.size(), [&](std::size_t i) { makers_[i](made[i]); });
+        FileSet all;
+        for (FileSet& part : made) std::move(part.begin(), part.end(), std::back_inserter(all));
+        return all;
+    }
+
+private:
+    std::vector<Maker> makers_;
+};
+
+void add_meshes(Makers& makers, const std::vector<templates::LaidPly>& plies) {
+    for (const templates::LaidPly& ply : plies)
+        for (const templates::LaidPiece& piece : ply.pieces)
+            makers.one("pieces/" + piece.piece.id + ".bin",
+                       [&piece] { return formats::piece_mesh(piece.piece); });
+}
+
+/// @param set  outlives `makers`
+void add_svg(Makers& makers, const templates::TemplateSet& set, const drawing::Look& look) {
+    for (const templates::PieceTemplate& piece : set.pieces)
+        makers.one("templates/" + piece.id + ".svg", [&piece, look] {
+            return formats::svg_template(drawing::piece_drawing(piece, look));
+        });
+    makers.several([&set, look](FileSet& files) {
+        for (const templates::TemplateSet& part : templates::parts_of(set)) {
+            const drawing::Drawing guide = drawing::guide_drawing(part, look);
+            const std::string of = part.part.empty() ? "" : "-" + in_name(part.part);
+            if (!guide.lines.empty())
+                files.push_back(
+                    {"templates/grind-guide" + of + ".svg", formats::svg_template(guide)});
+        }
+    });
 }
 
 bool has(const std::vector<Format>& formats, Format format) {
@@ -143,37 +182,33 @@ Result<void> add_pdfs(FileSet& files, const std::string& json, Units units,
 
 Result<FileSet> plan_files(const Plan& plan, const OutputOptions& options) {
     const auto wants = [&options](Format format) { return has(options.formats, format); };
-    FileSet files;
-    files.push_back({"plan.json", formats::plan_json(plan)});
-    files.push_back({"overview.svg", job_sheet::overview_svg(plan)});
-    if (!plan.flat) files.push_back({"job-sheet.html", job_sheet::job_sheet(plan)});
-    const auto add_meshes = [&files](const std::vector<templates::LaidPly>& plies) {
-        for (const templates::LaidPly& ply : plies)
-            for (const templates::LaidPiece& piece : ply.pieces)
-                files.push_back(
-                    {"pieces/" + piece.piece.id + ".bin", formats::piece_mesh(piece.piece)});
-    };
-    add_meshes(plan.plies);
-    if (plan.backing) add_meshes(plan.backing->pieces);
-    if (plan.core) add_meshes(plan.core->pieces);
+    Makers makers;
+    makers.one("plan.json", [&] { return formats::plan_json(plan); });
+    makers.one("overview.svg", [&] { return job_sheet::overview_svg(plan); });
+    if (!plan.flat) makers.one("job-sheet.html", [&] { return job_sheet::job_sheet(plan); });
+    add_meshes(makers, plan.plies);
+    if (plan.backing) add_meshes(makers, plan.backing->pieces);
+    if (plan.core) add_meshes(makers, plan.core->pieces);
     if (wants(Format::page))
-        files.push_back({"page.html", page::plan_page(plan, options.hull ? *options.hull
-                                                                         : page::hull_of(plan))});
-    if (wants(Format::pdf)) {
-        const std::string json = files.front().bytes;
-        const Units units = plan.job.display_units;
-        if (const auto added = add_template_pdfs(files, json, units, options); !added)
-            return tl::unexpected(added.error());
-        if (!plan.flat)
-            if (const auto added = add_sheet_pdfs(files, units, options); !added)
-                return tl::unexpected(added.error());
-    }
+        makers.one("page.html", [&] {
+            return page::plan_page(plan, options.hull ? *options.hull : page::hull_of(plan));
+        });
     const templates::TemplateSet set = formats::template_set_of(plan);
-    if (wants(Format::svg)) add_svg(files, set, {options.mirror, false});
+    if (wants(Format::svg)) add_svg(makers, set, {options.mirror, false});
     const formats::CutterJob cut{plan.job.title, plan.job.layup.copies, set.pieces, plan.rolls};
     if (wants(Format::dxf) || wants(Format::dxf2000) || wants(Format::hpgl))
         for (const formats::CutterFiles kind : options.cutter_files)
-            add_cutter_files(files, cut, options, kind);
+            makers.several(
+                [&, kind](FileSet& files) { add_cutter_files(files, cut, options, kind); });
+    FileSet files = makers.files();
+    if (!wants(Format::pdf)) return files;
+    const std::string json = files.front().bytes;
+    const Units units = plan.job.display_units;
+    if (const auto added = add_template_pdfs(files, json, units, options); !added)
+        return tl::unexpected(added.error());
+    if (!plan.flat)
+        if (const auto added = add_sheet_pdfs(files, units, options); !added)
+            return tl::unexpected(added.error());
     return files;
 }
 

@@ -1,5 +1,7 @@
 #include "core/hull/cad_faces.h"
 
+#include <tbb/enumerable_thread_specific.h>
+
 #include <BRepAdaptor_Surface.hxx>
 #include <BRep_Tool.hxx>
 #include <Geom2d_Curve.hxx>
@@ -27,13 +29,36 @@ Vec3 vec(const gp_XYZ& p) {
 
 /// A face with the curves of its edges in its own parameters.
 struct OneFace {
-    GeomAdaptor_Surface surface;
+    Handle(Geom_Surface) surface;
     double outward = 1.0;
     struct EdgeCurve {
         std::int32_t edge;
         std::array<Handle(Geom2d_Curve), 2> curve;  ///< the second along a seam only
     };
     std::vector<EdgeCurve> curves;  ///< by ascending edge
+};
+
+/// What walks on faces and edges keeps the span it was on last: each thread has its own, of what it
+/// asks for. Surfaces and curves themselves do not change and are shared.
+class Walker {
+public:
+    const GeomAdaptor_Surface& face(const std::vector<OneFace>& faces, FaceId id) {
+        if (faces_.empty()) faces_.resize(faces.size());
+        GeomAdaptor_Surface& on = faces_[id.index()];
+        if (on.Surface().IsNull()) on.Load(faces[id.index()].surface);
+        return on;
+    }
+
+    const GeomAdaptor_Curve& edge(const std::vector<Handle(Geom_Curve)>& edges, EdgeId id) {
+        if (edges_.empty()) edges_.resize(edges.size());
+        GeomAdaptor_Curve& on = edges_[id.index()];
+        if (on.Curve().IsNull()) on.Load(edges[id.index()]);
+        return on;
+    }
+
+private:
+    std::vector<GeomAdaptor_Surface> faces_;
+    std::vector<GeomAdaptor_Curve> edges_;
 };
 
 class OcctFaces final : public CadFaces {
@@ -45,8 +70,7 @@ public:
         for (int i = 1; i <= edges.Extent(); ++i) {
             double first = 0.0, last = 0.0;
             const Handle(Geom_Curve) curve = BRep_Tool::Curve(TopoDS::Edge(edges(i)), first, last);
-            edges_.emplace_back();
-            if (!curve.IsNull()) edges_.back().Load(curve);
+            edges_.push_back(curve);
         }
         face_of_edge_.assign(edges_.size(), FaceId());
         for (int i = 1; i <= faces.Extent(); ++i) {
@@ -57,20 +81,10 @@ public:
         }
     }
 
-    /// Curves and surfaces are shared, they do not change; what walks on them keeps its last span.
-    [[nodiscard]] std::shared_ptr<const CadFaces> copy() const {
-        auto out = std::make_shared<OcctFaces>(*this);
-        for (OneFace& face : out->faces_)
-            face.surface = GeomAdaptor_Surface(face.surface.Surface());
-        for (GeomAdaptor_Curve& edge : out->edges_)
-            if (!edge.Curve().IsNull()) edge = GeomAdaptor_Curve(edge.Curve());
-        return out;
-    }
-
     FacePoint evaluate(FaceId face, const Vec2& uv) const override {
         gp_Pnt p;
         gp_Vec du, dv, duu, dvv, duv;
-        faces_[face.index()].surface.D2(uv.x(), uv.y(), p, du, dv, duu, dvv, duv);
+        walker().face(faces_, face).D2(uv.x(), uv.y(), p, du, dv, duu, dvv, duv);
         return {vec(p.XYZ()),   vec(du.XYZ()),  vec(dv.XYZ()),
                 vec(duu.XYZ()), vec(duv.XYZ()), vec(dvv.XYZ())};
     }
@@ -78,8 +92,8 @@ public:
     double outward_sign(FaceId face) const override { return faces_[face.index()].outward; }
 
     Vec3 edge_point(EdgeId edge, double parameter) const override {
-        const GeomAdaptor_Curve& curve = edges_[edge.index()];
-        if (!curve.Curve().IsNull()) return vec(curve.Value(parameter).XYZ());
+        if (!edges_[edge.index()].IsNull())
+            return vec(walker().edge(edges_, edge).Value(parameter).XYZ());
         const FaceId face = face_of_edge_[edge.index()];
         return evaluate(face, edge_uv(edge, face, parameter)).position;
     }
@@ -115,7 +129,7 @@ private:
 
     static OneFace face_from(const TopoDS_Face& face, const TopTools_IndexedMapOfShape& edges) {
         OneFace result;
-        result.surface.Load(BRep_Tool::Surface(face));  // with the face's location applied
+        result.surface = BRep_Tool::Surface(face);  // with the face's location applied
         result.outward = face.Orientation() == TopAbs_REVERSED ? -1.0 : 1.0;
         const TopoDS_Face forward = TopoDS::Face(face.Oriented(TopAbs_FORWARD));
         for (TopExp_Explorer e(forward, TopAbs_EDGE); e.More(); e.Next()) {
@@ -139,20 +153,18 @@ private:
         return result;
     }
 
+    /// This thread's.
+    Walker& walker() const { return walkers_.local(); }
+
     std::vector<OneFace> faces_;
-    std::vector<GeomAdaptor_Curve> edges_;
+    std::vector<Handle(Geom_Curve)> edges_;  ///< null where there is none
     std::vector<FaceId> face_of_edge_;
+    mutable tbb::enumerable_thread_specific<Walker> walkers_;
 };
 
 class Placed final : public CadFaces {
 public:
     explicit Placed(PlacedFaces faces) : is_(std::move(faces)) {}
-
-    [[nodiscard]] std::shared_ptr<const CadFaces> copy() const {
-        PlacedFaces faces = is_;
-        faces.inner = with_own_caches(is_.inner);
-        return std::make_shared<Placed>(std::move(faces));
-    }
 
     FacePoint evaluate(FaceId face, const Vec2& uv) const override {
         FacePoint p = is_.inner->evaluate(inner(face), uv);
@@ -198,12 +210,6 @@ Vec3 reflected(const MirrorPlane& plane, const Vec3& point) {
 
 Vec3 reflected_direction(const MirrorPlane& plane, const Vec3& direction) {
     return direction - 2.0 * plane.normal.dot(direction) * plane.normal;
-}
-
-std::shared_ptr<const CadFaces> with_own_caches(const std::shared_ptr<const CadFaces>& faces) {
-    if (const auto* read = dynamic_cast<const OcctFaces*>(faces.get())) return read->copy();
-    if (const auto* placed = dynamic_cast<const Placed*>(faces.get())) return placed->copy();
-    return faces;
 }
 
 std::shared_ptr<const CadFaces> faces_of(const TopoDS_Shape& shape) {

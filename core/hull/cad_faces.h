@@ -19,8 +19,6 @@ Vec3 reflected(const MirrorPlane& plane, const Vec3& point);
 Vec3 reflected_direction(const MirrorPlane& plane, const Vec3& direction);
 
 /// Faces and edges of a shape, numbered as TopExp::MapShapes numbers them, from 0.
-///
-/// Evaluation keeps a cache per face: use an object from one thread at a time.
 [[nodiscard]] std::shared_ptr<const CadFaces> faces_of(const TopoDS_Shape& shape);
 
 /// Another model's faces with their outward signs, and with a mirror image behind them: face
@@ -32,9 +30,5 @@ struct PlacedFaces {
     std::optional<MirrorPlane> mirror;
 };
 [[nodiscard]] std::shared_ptr<const CadFaces> placed(PlacedFaces faces);
-
-/// The same faces with caches of their own, for another thread; what keeps none is shared.
-[[nodiscard]] std::shared_ptr<const CadFaces> with_own_caches(
-    const std::shared_ptr<const CadFaces>& faces);
 
 }  // namespace tearline::hull

@@ -6,6 +6,7 @@
 #include <sys/prctl.h>
 #include <sys/resource.h>
 #include <sys/socket.h>
+#include <sys/stat.h>
 #include <sys/wait.h>
 #include <unistd.h>
 
@@ -80,16 +81,17 @@ void limit(__rlimit_resource resource, rlim_t most) {
     setrlimit(resource, &then);
 }
 
-/// The child's whole life.
-[[noreturn]] void be_the_child(char** arguments) {
+/// Dies with its parent, which may have died meanwhile.
+void live_no_longer_than(double parent) {
     prctl(PR_SET_PDEATHSIG, SIGKILL);
-    if (read_number(arguments[3]).value_or(0.0) != getppid()) _exit(1);  // it died meanwhile
-    const ModelFile file{arguments[1], receive_all(STDIN_FILENO),
-                         static_cast<ModelFormat>(read_number(arguments[2]).value_or(0.0))};
+    if (parent != getppid()) _exit(1);
+}
+
+/// The child's whole life.
+[[noreturn]] void read_within(const ReadLimits& limits, const ModelFile& file) {
     limit(RLIMIT_CORE, 0);
-    limit(RLIMIT_CPU, static_cast<rlim_t>(std::ceil(read_number(arguments[4]).value_or(1.0))));
-    limit(RLIMIT_AS, static_cast<rlim_t>(address_space_now() +
-                                         gigabyte * read_number(arguments[5]).value_or(1.0)));
+    limit(RLIMIT_CPU, static_cast<rlim_t>(std::ceil(limits.seconds)));
+    limit(RLIMIT_AS, static_cast<rlim_t>(address_space_now() + gigabyte * limits.gigabytes));
     try {
         const auto done =
             read_as_the_parent_will(file, [](const std::string& what) { say(suspected, what); });
@@ -105,6 +107,16 @@ void limit(__rlimit_resource resource, rlim_t most) {
     _exit(1);
 }
 
+/// A child that was started anew: its name says what it is to do, its standard input holds the
+/// file.
+[[noreturn]] void be_the_child(char** arguments) {
+    live_no_longer_than(read_number(arguments[3]).value_or(0.0));
+    const ModelFile file{arguments[1], receive_all(STDIN_FILENO),
+                         static_cast<ModelFormat>(read_number(arguments[2]).value_or(0.0))};
+    read_within({read_number(arguments[4]).value_or(1.0), read_number(arguments[5]).value_or(1.0)},
+                file);
+}
+
 /// Before main: every program that reads hulls can be started as the child, tests too.
 __attribute__((constructor)) void become_the_child(int argc, char** argv) {
     if (argc == child_arguments && std::strcmp(argv[0], child_name) == 0) be_the_child(argv);
@@ -115,8 +127,31 @@ struct ChildEnd {
     rusage used{};
 };
 
-/// @return  nothing when no process could be started
-std::optional<ChildEnd> run_child(const ModelFile& file) {
+/// Whether this process has one thread: only then a copy of it may do anything, since a lock that
+/// another thread held would stay locked in it.
+bool has_one_thread() {
+    constexpr nlink_t folders_own = 2;  // its name and the "." in it; each thread's has a ".."
+    struct stat status {};
+    return stat("/proc/self/task", &status) == 0 && status.st_nlink == folders_own + 1;
+}
+
+/// A copy of this process reads: 30 ms sooner than one that first loads its libraries.
+pid_t start_copy(int socket, const ModelFile& file) {
+    const pid_t parent = getpid();
+    const pid_t child = fork();
+    if (child != 0) return child;
+    live_no_longer_than(parent);
+    // Nothing else that the parent has open: locks of folders, the other end of the socket.
+    const int nowhere = open("/dev/null", O_WRONLY);
+    if (dup2(socket, STDIN_FILENO) < 0 || dup2(nowhere, STDOUT_FILENO) < 0 ||
+        dup2(nowhere, STDERR_FILENO) < 0 || close_range(STDERR_FILENO + 1, ~0U, 0) != 0)
+        _exit(1);
+    read_within(read_limits(), file);
+}
+
+/// This program started anew.
+/// @return  -1, with errno, when it could not be
+pid_t start_anew(int socket, const ModelFile& file) {
     std::array<std::string, child_arguments> words = {child_name,
                                                       file.path.string(),
                                                       std::to_string(static_cast<int>(file.format)),
@@ -126,22 +161,31 @@ std::optional<ChildEnd> run_child(const ModelFile& file) {
     std::vector<char*> arguments;
     for (std::string& word : words) arguments.push_back(word.data());
     arguments.push_back(nullptr);
-    std::array<int, 2> ends{};
-    if (socketpair(AF_UNIX, SOCK_STREAM | SOCK_CLOEXEC, 0, ends.data()) != 0) return std::nullopt;
     posix_spawn_file_actions_t files;
     posix_spawn_file_actions_init(&files);
-    posix_spawn_file_actions_adddup2(&files, ends[1], STDIN_FILENO);
+    posix_spawn_file_actions_adddup2(&files, socket, STDIN_FILENO);
     posix_spawn_file_actions_addopen(&files, STDOUT_FILENO, "/dev/null", O_WRONLY, 0);
     posix_spawn_file_actions_addopen(&files, STDERR_FILENO, "/dev/null", O_WRONLY, 0);
     pid_t child = 0;
     const int failed =
         posix_spawn(&child, "/proc/self/exe", &files, nullptr, arguments.data(), environ);
     posix_spawn_file_actions_destroy(&files);
+    errno = failed;
+    return failed == 0 ? child : -1;
+}
+
+/// @return  nothing when no process could be started
+std::optional<ChildEnd> run_child(const ModelFile& file) {
+    std::array<int, 2> ends{};
+    if (socketpair(AF_UNIX, SOCK_STREAM | SOCK_CLOEXEC, 0, ends.data()) != 0) return std::nullopt;
+    const bool copy = has_one_thread();
+    const pid_t child = copy ? start_copy(ends[1], file) : start_anew(ends[1], file);
+    const int failed = errno;
     close(ends[1]);
     std::optional<ChildEnd> end;
-    if (failed == 0) {
+    if (child > 0) {
         end.emplace();
-        send_all(ends[0], file.bytes);
+        if (!copy) send_all(ends[0], file.bytes);
         shutdown(ends[0], SHUT_WR);
         end->said = last_line(receive_all(ends[0]));
         int status = 0;

@@ -24,8 +24,8 @@ private:
 };
 
 /// Reads a CAD file in a child process first, within read_limits(): the library that reads it may
-/// fall over a damaged file, run for ever or take all memory. The child is this program started
-/// anew, so that it may be done after threads have run, and dies with it.
+/// fall over a damaged file, run for ever or take all memory. The child is a copy of this process,
+/// or, once threads have run, this program started anew, and dies with it.
 /// @error bad_input       what the child refused it for; it fell, or took too long
 /// @error no_safe_answer  it took too much memory, or no process is to be had
 [[nodiscard]] Result<void> read_in_child(const ModelFile& file);

@@ -22,8 +22,8 @@ struct FacePoint {
     Vec3 duu, duv, dvv;  ///< second derivatives
 };
 
-/// The exact faces and edges of a CAD model, in mm and facing outward. Evaluation keeps caches: use
-/// one object from one thread at a time.
+/// The exact faces and edges of a CAD model, in mm and facing outward; any number of threads may
+/// ask at once.
 class CadFaces {
 public:
     virtual ~CadFaces() = default;

@@ -2,11 +2,13 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
 #include <numbers>
 #include <numeric>
 #include <random>
 #include <unordered_map>
 
+#include "core/base/side_by_side.h"
 #include "core/base/tolerances.h"
 #include "core/plane/no_fit.h"
 #include "core/plane/room.h"
@@ -72,46 +74,76 @@ public:
             blocked_.push_back({count_++, 0.0, loop, plane::box_round(loop)});
     }
 
+    /// Orders that begin alike lie alike so far: each beginning is laid once.
     [[nodiscard]] Nest lay(const std::vector<std::size_t>& order) {
-        Nest made;
-        made.places.resize(ways_.size());
-        std::vector<Laid> laid;
-        for (const Turned& loop : blocked_) laid.push_back({&loop, Vec2(0, 0)});
-        const auto put = [&](std::size_t i, const Turned& way, const Place& place) {
-            made.places[i] = place;
-            made.length = std::max(made.length, place.move.x() + way.box.high.x());
-            laid.push_back({&way, place.move});
-        };
-        for (std::size_t i = 0; i < shapes_.size(); ++i)
-            if (shapes_[i].locked) put(i, ways_[i].front(), *shapes_[i].locked);
+        std::vector<std::size_t> begun;
+        const Strewn* so_far = &with_locked();
         for (const std::size_t i : order) {
             if (shapes_[i].locked) continue;
-            const Turned* way = nullptr;
-            Place place;
-            double right = 0.0;
-            for (const Turned& candidate : ways_[i]) {
-                const auto move = first_place(candidate, laid, made.length);
-                if (!move) continue;
-                const double end = std::max(move->x() + candidate.box.high.x(), 0.0);
-                if (way != nullptr && end >= right) continue;
-                way = &candidate, place = {*move, candidate.turn}, right = end;
-            }
-            if (way == nullptr)
-                made.left_out += std::abs(signed_area(shapes_[i].outline));
-            else
-                put(i, *way, place);
+            begun.push_back(i);
+            const auto [next, fresh] = strewn_.try_emplace(begun);
+            if (fresh) next->second = with(*so_far, i);
+            so_far = &next->second;
         }
-        return made;
+        return so_far->made;
     }
 
 private:
+    /// What lies on the strip once some shapes of an order do.
+    struct Strewn {
+        Nest made;
+        std::vector<Laid> laid;
+
+        void put(std::size_t i, const Turned& way, const Place& place) {
+            made.places[i] = place;
+            made.length = std::max(made.length, place.move.x() + way.box.high.x());
+            laid.push_back({&way, place.move});
+        }
+    };
+
+    /// What lies there before all others.
+    const Strewn& with_locked() {
+        const auto [first, fresh] = strewn_.try_emplace({});
+        if (!fresh) return first->second;
+        Strewn& begun = first->second;
+        begun.made.places.resize(ways_.size());
+        for (const Turned& loop : blocked_) begun.laid.push_back({&loop, Vec2(0, 0)});
+        for (std::size_t i = 0; i < shapes_.size(); ++i)
+            if (shapes_[i].locked) begun.put(i, ways_[i].front(), *shapes_[i].locked);
+        return begun;
+    }
+
+    /// One more shape.
+    [[nodiscard]] Strewn with(Strewn strewn, std::size_t i) {
+        const std::vector<Turned>& ways = ways_[i];
+        know_no_fits(ways, strewn.laid);
+        std::vector<std::optional<Vec2>> moves(ways.size());
+        side_by_side(ways.size(), [&](std::size_t k) {
+            moves[k] = first_place(ways[k], strewn.laid, strewn.made.length);
+        });
+        const Turned* way = nullptr;
+        Place place;
+        double right = 0.0;
+        for (std::size_t k = 0; k < ways.size(); ++k) {
+            if (!moves[k]) continue;
+            const double end = std::max(moves[k]->x() + ways[k].box.high.x(), 0.0);
+            if (way != nullptr && end >= right) continue;
+            way = &ways[k], place = {*moves[k], way->turn}, right = end;
+        }
+        if (way == nullptr)
+            strewn.made.left_out += std::abs(signed_area(shapes_[i].outline));
+        else
+            strewn.put(i, *way, place);
+        return strewn;
+    }
+
     /// The farthest back, then lowest, free place of the shape's origin; on a strip that ends there
     /// may be none.
-    std::optional<Vec2> first_place(const Turned& way, const std::vector<Laid>& laid,
-                                    double length) {
+    [[nodiscard]] std::optional<Vec2> first_place(const Turned& way, const std::vector<Laid>& laid,
+                                                  double length) const {
         std::vector<Loop2> forbidden;
         for (const Laid& other : laid)
-            for (const Loop2& loop : no_fit_of(*other.way, way))
+            for (const Loop2& loop : known_.at(pair_of(*other.way, way)))
                 forbidden.push_back(moved(loop, other.move));
         const Vec2 low(-way.box.low.x(), -way.box.low.y());
         // Past the end of what is laid, with the guard's width, there is always room.
@@ -128,11 +160,25 @@ private:
                                  [&](const Vec2& a, const Vec2& b) { return cost(a) < cost(b); });
     }
 
+    [[nodiscard]] std::size_t pair_of(const Turned& fixed, const Turned& moving) const {
+        return fixed.id * count_ + moving.id;
+    }
+
     /// No-fit polygons do not change with the place: each is worked out once a search.
-    const std::vector<Loop2>& no_fit_of(const Turned& fixed, const Turned& moving) {
-        const auto [found, fresh] = known_.try_emplace(fixed.id * count_ + moving.id);
-        if (fresh) found->second = plane::no_fit(fixed.guard, moving.guard);
-        return found->second;
+    void know_no_fits(const std::vector<Turned>& ways, const std::vector<Laid>& laid) {
+        struct Asked {
+            const Turned &fixed, &moving;
+            std::vector<Loop2>& loops;
+        };
+        std::vector<Asked> asked;
+        for (const Laid& other : laid)
+            for (const Turned& way : ways) {
+                const auto [found, fresh] = known_.try_emplace(pair_of(*other.way, way));
+                if (fresh) asked.push_back({*other.way, way, found->second});
+            }
+        side_by_side(asked.size(), [&](std::size_t k) {
+            asked[k].loops = plane::no_fit(asked[k].fixed.guard, asked[k].moving.guard);
+        });
     }
 
     const std::vector<Shape>& shapes_;
@@ -141,6 +187,7 @@ private:
     std::vector<std::vector<Turned>> ways_;
     std::vector<Turned> blocked_;
     std::unordered_map<std::size_t, std::vector<Loop2>> known_;
+    std::map<std::vector<std::size_t>, Strewn> strewn_;  ///< by the beginning of an order
 };
 
 /// Large first by area, then by the longer and the shorter side.

@@ -6,6 +6,7 @@
 #include <numbers>
 
 #include "core/base/numbers.h"
+#include "core/base/side_by_side.h"
 #include "core/layout/nest.h"
 #include "core/layout/use_remnant.h"
 
@@ -98,10 +99,17 @@ Result<Rolls> nest_rolls(std::span<const CutPiece> pieces, const Stock& stock) {
         if (!cut) return tl::unexpected(cut.error());
         out.remnants.push_back(*std::move(cut));
     }
-    for (const auto& same : wanted)
-        if (!same.empty())
-            out.rolls.push_back(nested(same, stock.fabrics.at(same.front().fabric).roll_width,
-                                       stock.gap, out.warnings));
+    std::erase_if(wanted, [](const auto& same) { return same.empty(); });
+    out.rolls.resize(wanted.size());
+    std::vector<Warnings> told(wanted.size());
+    side_by_side(wanted.size(), [&](std::size_t i) {
+        const std::vector<CutPiece>& same = wanted[i];
+        out.rolls[i] =
+            nested(same, stock.fabrics.at(same.front().fabric).roll_width, stock.gap, told[i]);
+    });
+    for (Warnings& of_roll : told)
+        out.warnings.insert(out.warnings.end(), std::make_move_iterator(of_roll.begin()),
+                            std::make_move_iterator(of_roll.end()));
     return out;
 }
 

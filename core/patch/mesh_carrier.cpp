@@ -1,6 +1,7 @@
 #include "core/patch/mesh_carrier.h"
 
 #include <cmath>
+#include <mutex>
 
 #include "core/base/tolerances.h"
 #include "core/patch/facets.h"
@@ -22,9 +23,10 @@ public:
         // Stopped at a crease or lost: a facet that is clearly nearer is taken instead.
         const double off = (walked.position - point).norm();
         if (!(off > tolerance::foot)) return walked;
-        // Most meshes never need the tree. Carriers serve one thread at a time, as CAD faces do.
-        if (tree_.node.empty())
+        // Most meshes never need the tree.
+        std::call_once(tree_built_, [this] {
             tree_ = surface::build_box_tree(facets_.position(), facets_.corners());
+        });
         const surface::NearestTriangle found =
             surface::nearest_triangle(tree_, facets_.position(), facets_.corners(), point);
         if (!(off > lost * found.distance + tolerance::weld)) return walked;
@@ -123,6 +125,7 @@ private:
 
     Facets facets_;
     mutable surface::BoxTree tree_;
+    mutable std::once_flag tree_built_;
 };
 
 }  // namespace

@@ -59,8 +59,9 @@ public:
                   std::span<const Band> before, std::span<const Band> two_before)
         : shape_(shape), whole_(whole), before_(before), two_before_(two_before) {}
 
-    Result<LaidDown> run() {
-        auto plain = one_piece(whole_, 0, {});
+    [[nodiscard]] Result<Piece> in_one_piece() const { return one_piece(whole_, 0, {}); }
+
+    Result<LaidDown> run(Result<Piece> plain) {
         if (plain && lies_down(*plain, shape_.fabric)) return LaidDown{{std::move(*plain)}, {}, {}};
         why_ = plain ? complaint(*plain, shape_.fabric)
                      : warn::Complaint{.of = warn::Complaint::Of::cloth,
@@ -288,7 +289,7 @@ private:
         const std::string tried = is_mat(shape_)
                                       ? ", and neither cuts nor " + seams + " bring it under; "
                                       : ", and " + seams + " do not bring it under; ";
-        if (!before_.empty() && LayDownSearch(shape_, whole_, {}, {}).run())
+        if (!before_.empty() && LayDownSearch(shape_, whole_, {}, {}).run(plain))
             return no_safe_answer(
                 "the cloth " + why_.words().told +
                 "; in pieces or cut it would lie down, but with a lap or cut "
@@ -321,7 +322,17 @@ private:
 
 Result<LaidDown> lay_down(const PlyShape& shape, const plies::LaySurface& whole,
                           std::span<const Band> before, std::span<const Band> two_before) {
-    return LayDownSearch(shape, whole, before, two_before).run();
+    return lay_down(shape, whole, lay_whole(shape, whole), before, two_before);
+}
+
+Result<Piece> lay_whole(const PlyShape& shape, const plies::LaySurface& whole) {
+    return LayDownSearch(shape, whole, {}, {}).in_one_piece();
+}
+
+Result<LaidDown> lay_down(const PlyShape& shape, const plies::LaySurface& whole,
+                          Result<Piece> in_one_piece, std::span<const Band> before,
+                          std::span<const Band> two_before) {
+    return LayDownSearch(shape, whole, before, two_before).run(std::move(in_one_piece));
 }
 
 }  // namespace tearline::pieces

@@ -37,6 +37,17 @@ struct LaidDown {
                                         std::span<const Band> before,
                                         std::span<const Band> two_before = {});
 
+/// The shape's own surface as one piece, whatever it strains and whatever was laid before it: what
+/// lay_down() begins with.
+///
+/// @error no_safe_answer  it cannot be laid flat as one piece
+[[nodiscard]] Result<Piece> lay_whole(const PlyShape& shape, const plies::LaySurface& whole);
+
+/// The same as lay_down() where that beginning is known.
+[[nodiscard]] Result<LaidDown> lay_down(const PlyShape& shape, const plies::LaySurface& whole,
+                                        Result<Piece> in_one_piece, std::span<const Band> before,
+                                        std::span<const Band> two_before);
+
 /// How wide a strip of the roll a piece takes, its torn bands or laps included, at the best of the
 /// turns that its cloth may be cut at [mm].
 [[nodiscard]] double roll_need(const Piece& piece, const job::Fabric& fabric);

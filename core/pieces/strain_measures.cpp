@@ -4,6 +4,8 @@
 #include <cmath>
 #include <numeric>
 
+#include "core/pieces/tolerances.h"
+
 namespace tearline::pieces {
 
 std::vector<double> largest_strains(std::span<const std::array<double, 2>> stretch) {
@@ -19,6 +21,10 @@ namespace {
 /// Area, with sign, of the disc about the origin inside the triangle (origin, a, b).
 double sector_area(const Vec2& a, const Vec2& b, double radius) {
     const Vec2 d = b - a;
+    // Well inside, as most sides are where triangles are small, the disc has the whole triangle.
+    const double well_inside = (1.0 - 1e-6) * radius * radius;
+    if (a.squaredNorm() < well_inside && b.squaredNorm() < well_inside)
+        return 0.5 * cross2(a, a + d);
     const double dd = d.squaredNorm();
     if (!(dd > 0.0)) return 0.0;
     const double along = -a.dot(d) / dd;
@@ -36,6 +42,19 @@ double sector_area(const Vec2& a, const Vec2& b, double radius) {
     if (from > 0.0) area += slice(a, p);
     if (to < 1.0) area += slice(q, b);
     return area;
+}
+
+/// Whether a line parts the triangle from the disc about the origin: one through a side, the
+/// triangle's third corner beyond it.
+bool keeps_off(const Vec2& a, const Vec2& b, const Vec2& c, double radius) {
+    const auto parts = [&](const Vec2& p, const Vec2& q) {
+        // To the right of a side of a counter-clockwise triangle, and at least the radius off.
+        const double right = -cross2(p, q);
+        return right > 0.0 && right * right >= radius * radius * (q - p).squaredNorm();
+    };
+    const bool forward = cross2(b - a, c - a) > 0.0;
+    return forward ? parts(a, b) || parts(b, c) || parts(c, a)
+                   : parts(b, a) || parts(c, b) || parts(a, c);
 }
 
 /// Walks outwards from a triangle over those that touch a disc.
@@ -86,6 +105,7 @@ private:
 
 double shared_area(const Vec2& centre, double radius, const std::array<Vec2, 3>& corner) {
     const Vec2 a = corner[0] - centre, b = corner[1] - centre, c = corner[2] - centre;
+    if (keeps_off(a, b, c, radius)) return 0.0;
     return sector_area(a, b, radius) + sector_area(b, c, radius) + sector_area(c, a, radius);
 }
 
@@ -97,26 +117,33 @@ DiscMean largest_disc_mean(const surface::SurfaceMesh& mesh, std::span<const Vec
         return value[static_cast<std::size_t>(a)] > value[static_cast<std::size_t>(b)];
     });
     DiscWalk walk(mesh, flat);
-    DiscWalk near(mesh, flat);
+    std::vector<std::int32_t> near;
     std::vector<bool> done(value.size(), false);
     DiscMean best;
-    const auto measure = [&](std::int32_t centre) {
-        if (done[static_cast<std::size_t>(centre)]) return;
-        done[static_cast<std::size_t>(centre)] = true;
+    /// @param held  gets the triangles of the disc
+    const auto measure = [&](std::int32_t centre, std::vector<std::int32_t>* held) {
         double sum = 0.0, area = 0.0;
         walk.visit(centre, 0.5 * diameter, [&](std::int32_t t, double share) {
             sum += share * value[static_cast<std::size_t>(t)];
             area += share;
+            if (held != nullptr) held->push_back(t);
         });
+        if (done[static_cast<std::size_t>(centre)]) return;
+        done[static_cast<std::size_t>(centre)] = true;
         if (area > 0.0 && (best.triangle < 0 || sum / area > best.value))
             best = {sum / area, centre};
     };
     // A disc with a mean over the best so far holds a triangle with a value over it: only discs
-    // about such triangles and what lies within a radius of them need a look.
+    // about such triangles and what lies within a radius of them need a look. Of a flat piece, all
+    // of whose values are the rounding of nothing, that is one.
     for (const std::int32_t t : order) {
-        if (best.triangle >= 0 && !(value[static_cast<std::size_t>(t)] > best.value)) break;
-        near.visit(t, 0.5 * diameter, [&](std::int32_t centre, double) { measure(centre); });
-        measure(t);
+        if (best.triangle >= 0 &&
+            !(value[static_cast<std::size_t>(t)] > best.value + tolerance::same_mean))
+            break;
+        near.clear();
+        measure(t, &near);
+        for (const std::int32_t centre : near)
+            if (!done[static_cast<std::size_t>(centre)]) measure(centre, nullptr);
     }
     return best;
 }

@@ -40,4 +40,7 @@ inline constexpr double no_strain = 1e-4, no_shear = 0.05;
 /// [mm] diameter of the discs that strain and shear are averaged over (DEFINITIONS.md, Mat).
 inline constexpr double strain_disc = 10.0;
 
+/// [-], [deg] no disc is looked for whose mean would be larger by less: far below any figure shown.
+inline constexpr double same_mean = 1e-9;
+
 }  // namespace tearline::tolerance

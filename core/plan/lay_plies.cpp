@@ -2,10 +2,13 @@
 
 #include <algorithm>
 #include <cmath>
+#include <mutex>
+#include <optional>
 #include <utility>
 
 #include "core/base/length_text.h"
 #include "core/base/numbers.h"
+#include "core/base/side_by_side.h"
 #include "core/pieces/lay_down.h"
 #include "core/plan/check_limits.h"
 #include "core/plan/fold_lines.h"
@@ -36,37 +39,54 @@ void keep_least(std::optional<double>& radius, const std::optional<plies::TightP
     if (place) radius = std::min(radius.value_or(place->radius), place->radius);
 }
 
-/// Lays one ply after the other on common ground.
+/// A piece with its template.
+struct MadePiece {
+    templates::LaidPiece laid;
+    Warnings warnings;  ///< of its limits
+};
+
+/// A ply's part in one region on its way.
+struct RegionWork {
+    plies::LaySurface lay;
+    plies::TightestRadii radii;
+    pieces::PlyShape shape;
+    std::optional<Result<pieces::Piece>> whole;  ///< in one piece; unset: not tried yet
+    pieces::LaidDown down;
+    std::vector<Result<MadePiece>> made;
+};
+
+/// A ply on its way.
+struct PlyWork {
+    std::vector<RegionWork> regions;  ///< as far as they went well
+    std::optional<Error> failed;      ///< at the region after them
+};
+
+/// Lays plies on common ground. What a ply needs of no other is done for several at once: its mesh,
+/// its surface, the cloth in one piece; then templates. In between, one ply after the other, cloth
+/// that does not lie down in one piece is helped, clear of the laps and cuts of those before.
 class PlyLayer {
 public:
-    PlyLayer(const ground::Ground& ground, const job::Job& job)
+    PlyLayer(const ground::Ground& ground, const job::Job& job,
+             std::span<const plies::PlyLevel> levels)
         : ground_(ground),
           job_(job),
+          levels_(levels),
           directions_(templates::directions(ground.frame, job.hull.bow, job.hull.up)),
           folds_(fold_lines(ground, job.display_units)),
+          works_(levels.size()),
           slit_before_(ground.openings.size()),
           slit_now_(ground.openings.size()) {}
 
-    Result<void> add(const plies::PlyLevel& level) {
-        if (auto clear = band_off_fittings(level); !clear)
-            return tl::unexpected(of_ply(clear.error(), level));
-        templates::LaidPly ply = described(level);
-        const plies::NetRegion& net = ground_.region_of(level);
-        ply.outlines_3d = net.on_base;
-        std::vector<pieces::Band> bands;
-        for (const Region2& region : net.chart) {
-            auto laid = add_region(level, region, ply);
-            if (!laid) return tl::unexpected(of_ply(laid.error(), level));
-            bands.insert(bands.end(), laid->begin(), laid->end());
-        }
-        slit_before_ = slit_now_;
-        bands_two_before_ = std::exchange(bands_before_, std::move(bands));
-        if (net.cut_at_hull_end) laid_.warnings.push_back(ends_with_the_hull(level));
-        laid_.plies.push_back(std::move(ply));
-        return {};
+    Result<LaidPlies> laid(const Progress& progress) {
+        const auto started = start_all(progress);
+        if (!started) return tl::unexpected(started.error());
+        const std::size_t count = help_all();
+        side_by_side(count, [this](std::size_t i) { make_templates(levels_[i], works_[i]); });
+        for (std::size_t i = 0; i < levels_.size(); ++i)
+            if (auto added = add(levels_[i], works_[i]); !added)
+                return tl::unexpected(of_ply(added.error(), levels_[i]));
+        return std::move(laid_);
     }
-
-    [[nodiscard]] LaidPlies take() { return std::move(laid_); }
 
 private:
     /// A torn band cannot go round a fitting that the ply's edge runs into: its line would be drawn
@@ -144,35 +164,122 @@ private:
         return options;
     }
 
-    /// The ply's part in one region, in as many pieces as it takes; its laps and cuts.
-    Result<std::vector<pieces::Band>> add_region(const plies::PlyLevel& level,
-                                                 const Region2& region, templates::LaidPly& ply) {
+    /// What needs no other ply, of all; told of each as it is begun.
+    Result<void> start_all(const Progress& progress) {
+        std::mutex mutex;
+        std::size_t begun = 0;
+        std::optional<std::string> stopped_at;
+        side_by_side(levels_.size(), [&](std::size_t i) {
+            {
+                const std::lock_guard lock(mutex);
+                const double done =
+                    static_cast<double>(begun++) / static_cast<double>(levels_.size());
+                const std::string ply = "ply " + std::to_string(levels_[i].number);
+                if (!stopped_at && progress && !progress(ply, 0.2 + 0.7 * done)) stopped_at = ply;
+                if (stopped_at) return;
+            }
+            start(levels_[i], works_[i]);
+        });
+        if (stopped_at) return no_safe_answer("stopped at " + *stopped_at);
+        return {};
+    }
+
+    void start(const plies::PlyLevel& level, PlyWork& work) const {
+        for (const Region2& region : ground_.region_of(level).chart) {
+            auto begun = started(level, region);
+            if (!begun) {
+                work.failed = begun.error();
+                return;
+            }
+            // Pieces of a further region are numbered after those of the ones before.
+            if (work.regions.empty()) begun->whole = pieces::lay_whole(begun->shape, begun->lay);
+            work.regions.push_back(*std::move(begun));
+        }
+    }
+
+    [[nodiscard]] Result<RegionWork> started(const plies::PlyLevel& level,
+                                             const Region2& region) const {
         const auto mesh = plies::mesh_region(ground_.under_cloth(), region, mesh_options(level));
         if (!mesh) return tl::unexpected(mesh.error());
         const auto depth = lay_depth(level);
-        const auto lay =
-            plies::lay_surface(ground_.under_cloth(), *mesh, depth, ground_.frame.chart);
+        auto lay = plies::lay_surface(ground_.under_cloth(), *mesh, depth, ground_.frame.chart);
         if (!lay) return tl::unexpected(lay.error());
-        warn(level, lay->warnings);
-        const plies::TightestRadii radii = plies::tightest_radii(*mesh, depth);
-        warn(level, plies::radius_warnings(radii, fabric(level).least_radius, level.number,
-                                           level.entry.fabric));
-        keep_least(ply.convex_radius_mm, radii.convex);
-        keep_least(ply.concave_radius_mm, radii.concave);
-        ply.surface_area_mm2 += lay->area;
+        RegionWork work;
+        work.lay = *std::move(lay);
+        work.radii = plies::tightest_radii(*mesh, depth);
+        work.shape = shape_of(level, region);
+        return work;
+    }
 
-        pieces::PlyShape shape = shape_of(level, region);
-        shape.first_piece = ply.pieces.size();
-        auto laid = pieces::lay_down(shape, *lay, bands_before_, bands_two_before_);
-        if (!laid) return tl::unexpected(laid.error());
-        warn(level, laid->warnings);
-        for (pieces::Piece& piece : laid->pieces) {
-            if (ground_.wrap) add_joint(level, piece);
-            auto made = laid_piece(level, std::move(piece));
-            if (!made) return tl::unexpected(made.error());
-            ply.pieces.push_back(std::move(*made));
+    /// As many pieces as it takes, ply by ply in the order of laying.
+    /// @return  how many plies are to be gone on with: the others come after one that failed
+    std::size_t help_all() {
+        std::vector<pieces::Band> before, two_before;
+        for (std::size_t i = 0; i < works_.size(); ++i) {
+            std::vector<pieces::Band> bands;
+            std::size_t pieces = 0;
+            PlyWork& work = works_[i];
+            for (std::size_t r = 0; r < work.regions.size(); ++r) {
+                RegionWork& region = work.regions[r];
+                region.shape.first_piece = pieces;
+                if (!region.whole) region.whole = pieces::lay_whole(region.shape, region.lay);
+                auto down = pieces::lay_down(region.shape, region.lay, *std::move(region.whole),
+                                             before, two_before);
+                if (!down) {
+                    work.failed = down.error();
+                    work.regions.resize(r);
+                    break;
+                }
+                region.down = *std::move(down);
+                bands.insert(bands.end(), region.down.bands.begin(), region.down.bands.end());
+                pieces += region.down.pieces.size();
+            }
+            if (work.failed) return i + 1;
+            two_before = std::exchange(before, std::move(bands));
         }
-        return std::move(laid->bands);
+        return works_.size();
+    }
+
+    void make_templates(const plies::PlyLevel& level, PlyWork& work) const {
+        for (RegionWork& region : work.regions)
+            for (pieces::Piece& piece : region.down.pieces) {
+                if (ground_.wrap) add_joint(level, piece);
+                region.made.push_back(made_piece(level, std::move(piece)));
+                if (!region.made.back()) return;
+            }
+    }
+
+    Result<void> add(const plies::PlyLevel& level, PlyWork& work) {
+        if (auto clear = band_off_fittings(level); !clear) return clear;
+        templates::LaidPly ply = described(level);
+        ply.outlines_3d = ground_.region_of(level).on_base;
+        for (RegionWork& region : work.regions)
+            if (auto added = add_region(level, region, ply); !added) return added;
+        if (work.failed) return tl::unexpected(*work.failed);
+        slit_before_ = slit_now_;
+        if (ground_.region_of(level).cut_at_hull_end)
+            laid_.warnings.push_back(ends_with_the_hull(level));
+        laid_.plies.push_back(std::move(ply));
+        work = {};
+        return {};
+    }
+
+    Result<void> add_region(const plies::PlyLevel& level, RegionWork& work,
+                            templates::LaidPly& ply) {
+        warn(level, work.lay.warnings);
+        warn(level, plies::radius_warnings(work.radii, fabric(level).least_radius, level.number,
+                                           level.entry.fabric));
+        keep_least(ply.convex_radius_mm, work.radii.convex);
+        keep_least(ply.concave_radius_mm, work.radii.concave);
+        ply.surface_area_mm2 += work.lay.area;
+        warn(level, work.down.warnings);
+        for (Result<MadePiece>& made : work.made) {
+            if (!made) return tl::unexpected(made.error());
+            warn(level, made->warnings);
+            if (auto slit = add_slits(made->laid); !slit) return slit;
+            ply.pieces.push_back(std::move(made->laid));
+        }
+        return {};
     }
 
     /// The ends of a ply that goes right round are seams like any other.
@@ -202,15 +309,27 @@ private:
         return shape;
     }
 
-    Result<templates::LaidPiece> laid_piece(const plies::PlyLevel& level, pieces::Piece piece) {
-        templates::LaidPiece laid;
+    [[nodiscard]] Result<MadePiece> made_piece(const plies::PlyLevel& level,
+                                               pieces::Piece piece) const {
+        MadePiece made;
+        templates::LaidPiece& laid = made.laid;
         laid.piece = std::move(piece);
         auto within = check_limits(fabric(level), laid.piece);
         if (!within) return tl::unexpected(within.error());
-        warn(level, *within);
+        made.warnings = *std::move(within);
         laid.outline =
             templates::make_template({laid.piece, fabric(level), level.entry.axis, ground_.frame,
                                       directions_, next_edges(level), !ground_.openings.empty()});
+        if (ground_.region_of(level).cut_at_hull_end)
+            templates::add_hull_ends(laid.piece, ground_.patch, laid.outline.marks);
+        templates::add_folds(laid.piece, folds_, laid.outline.marks);
+        templates::add_tape_ticks(laid.piece, ground_.mark_ways, laid.outline.marks,
+                                  job_.display_units);
+        return made;
+    }
+
+    /// Slits of successive plies lie apart: one ply after the other.
+    Result<void> add_slits(templates::LaidPiece& laid) {
         for (std::size_t i = 0; i < ground_.openings.size(); ++i) {
             if (!ground_.openings[i].slit) continue;
             const auto slit = templates::opening_slit(laid.piece, laid.outline,
@@ -220,12 +339,7 @@ private:
             laid.outline.relief_cuts.push_back((*slit)->cut);
             slit_now_[i] = (*slit)->degrees;
         }
-        if (ground_.region_of(level).cut_at_hull_end)
-            templates::add_hull_ends(laid.piece, ground_.patch, laid.outline.marks);
-        templates::add_folds(laid.piece, folds_, laid.outline.marks);
-        templates::add_tape_ticks(laid.piece, ground_.mark_ways, laid.outline.marks,
-                                  job_.display_units);
-        return laid;
+        return {};
     }
 
     void warn(const plies::PlyLevel& level, const Warnings& warnings) {
@@ -253,10 +367,10 @@ private:
 
     const ground::Ground& ground_;
     const job::Job& job_;
+    std::span<const plies::PlyLevel> levels_;
     templates::Directions directions_;
     std::vector<templates::FoldRequest> folds_;
-    /// Laps and cuts of the ply laid before, and of the one before that.
-    std::vector<pieces::Band> bands_before_, bands_two_before_;
+    std::vector<PlyWork> works_;  ///< by place in levels_
     /// Where the slits of the ply before lie, and of this one, by opening.
     std::vector<std::optional<double>> slit_before_, slit_now_;
     LaidPlies laid_;
@@ -266,15 +380,7 @@ private:
 
 Result<LaidPlies> lay_plies(const ground::Ground& ground, const job::Job& job,
                             std::span<const plies::PlyLevel> levels, const Progress& progress) {
-    PlyLayer layer(ground, job);
-    for (std::size_t i = 0; i < levels.size(); ++i) {
-        const double done = static_cast<double>(i) / static_cast<double>(levels.size());
-        const std::string ply = "ply " + std::to_string(levels[i].number);
-        if (progress && !progress(ply, 0.2 + 0.7 * done))
-            return no_safe_answer("stopped at " + ply);
-        if (auto added = layer.add(levels[i]); !added) return tl::unexpected(added.error());
-    }
-    return layer.take();
+    return PlyLayer(ground, job, levels).laid(progress);
 }
 
 }  // namespace tearline::plan

@@ -1,8 +1,10 @@
 #include "core/plan/plan_repair.h"
 
 #include <iterator>
+#include <optional>
 #include <utility>
 
+#include "core/base/side_by_side.h"
 #include "core/closing/dish_volume.h"
 #include "core/ground/ground.h"
 #include "core/ground/job_hull.h"
@@ -97,7 +99,12 @@ double ground_out(const ground::Ground& ground, const job::Job& job,
 Result<Plan> plan_on(const rates::PlannedGround& on, const How& how) {
     const job::Job& job = on.placed.job;
     Warnings warnings = of_the_place(on.hull, on.placed, on.ground);
-    auto place = plan::describe_ground(on.ground, on.hull, job);
+    std::optional<Result<plan::Place>> described;
+    std::optional<Result<plan::LaidPlies>> laid_plies;
+    side_by_side(
+        [&] { laid_plies = plan::lay_plies(on.ground, job, on.ground.levels.plies, how.progress); },
+        [&] { described = plan::describe_ground(on.ground, on.hull, job); });
+    auto& place = *described;
     if (!place) return tl::unexpected(place.error());
     if (!on.ground.openings.empty() && !(place->areas.damage_mm2 > 0.0))
         return no_safe_answer(
@@ -105,7 +112,7 @@ Result<Plan> plan_on(const rates::PlannedGround& on, const How& how) {
             "scarf_to = \"opening\": the scarves that rise to the openings and to the outline meet "
             "before the depth is reached, and damage would stay; say scarf_to = \"none\", or take "
             "the fitting out");
-    auto laid = plan::lay_plies(on.ground, job, on.ground.levels.plies, how.progress);
+    auto& laid = *laid_plies;
     if (!laid) return tl::unexpected(laid.error());
     add(warnings, std::move(laid->warnings));
     const auto known = known_of(job, on.ground);

@@ -55,10 +55,11 @@ void name_once(std::vector<Mark>& marks) {
 
 void add_ticks(std::vector<Mark>& marks, const pieces::Piece& piece, const damage::FlatFrame& frame,
                const Directions& directions, double reach) {
+    const auto loops = surface::boundary_loops(piece.lay);
     const std::array<Vec3, 4> towards = {frame.x, frame.y, -frame.x, -frame.y};
     for (std::size_t i = 0; i < 4; ++i) {
         const Vec3& across = i % 2 == 0 ? frame.y : frame.x;
-        const auto crossing = edge_crossing(piece, frame.middle, across, towards[i]);
+        const auto crossing = edge_crossing(piece, loops, frame.middle, across, towards[i]);
         if (!crossing) continue;
         const double inward = 8.0;
         marks.emplace_back(Tick{crossing->at - inward * crossing->outward,

@@ -38,11 +38,13 @@ Region2 net_region(const pieces::Piece& piece) {
                              [](const Region2& a, const Region2& b) { return area(a) < area(b); });
 }
 
-std::optional<EdgeCrossing> edge_crossing(const pieces::Piece& piece, const Vec3& origin,
-                                          const Vec3& across, const Vec3& towards) {
+std::optional<EdgeCrossing> edge_crossing(const pieces::Piece& piece,
+                                          const std::vector<std::vector<std::int32_t>>& loops,
+                                          const Vec3& origin, const Vec3& across,
+                                          const Vec3& towards) {
     std::optional<EdgeCrossing> best;
     double farthest = 0.0;
-    for (const auto& loop : surface::boundary_loops(piece.lay)) {
+    for (const auto& loop : loops) {
         for (std::size_t i = 0; i < loop.size(); ++i) {
             const auto a = static_cast<std::size_t>(loop[i]);
             const auto b = static_cast<std::size_t>(loop[(i + 1) % loop.size()]);

@@ -1,5 +1,7 @@
 #pragma once
+#include <cstdint>
 #include <optional>
+#include <vector>
 
 #include "core/base/outline.h"
 #include "core/pieces/piece.h"
@@ -20,10 +22,11 @@ struct EdgeCrossing {
 
 /// The outermost crossing, or nothing.
 ///
+/// @param loops            boundary_loops() of the piece's lay
 /// @param origin           [mm] the middle of the damage
 /// @param across, towards  unit vectors, square to each other
-[[nodiscard]] std::optional<EdgeCrossing> edge_crossing(const pieces::Piece& piece,
-                                                        const Vec3& origin, const Vec3& across,
-                                                        const Vec3& towards);
+[[nodiscard]] std::optional<EdgeCrossing> edge_crossing(
+    const pieces::Piece& piece, const std::vector<std::vector<std::int32_t>>& loops,
+    const Vec3& origin, const Vec3& across, const Vec3& towards);
 
 }  // namespace tearline::templates

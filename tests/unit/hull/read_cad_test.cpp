@@ -4,6 +4,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "core/base/side_by_side.h"
 #include "core/hull/read_hull.h"
 
 namespace tearline::hull {
@@ -31,6 +32,30 @@ double worst_vertex(const Hull& hull) {
         }
     }
     return worst;
+}
+
+// Second computation: the same places asked for one after the other.
+TEST(ReadCad, FacesAnswerSeveralThreadsAtOnceAsTheyAnswerOne) {
+    const Hull hull = sample("curlew.step");
+    const auto asked = [&](std::size_t t) {
+        const auto& uv = hull.corner_uv[t];
+        return hull.cad->evaluate(hull.face[t], (uv[0] + uv[1] + uv[2]) / 3.0);
+    };
+    const std::size_t count = hull.triangles.size();
+    ASSERT_GT(count, 100u);
+    std::vector<FacePoint> together(count), alone;
+    side_by_side(count, [&](std::size_t t) { together[t] = asked(t); });
+    for (std::size_t t = 0; t < count; ++t) alone.push_back(asked(t));
+    for (std::size_t t = 0; t < count; ++t) {
+        ASSERT_EQ(together[t].position, alone[t].position);
+        ASSERT_EQ(together[t].duu, alone[t].duu);
+    }
+    std::vector<Vec3> points(hull.cad_edges.size());
+    const auto on_edge = [&](std::size_t i) {
+        return hull.cad->edge_point(hull.cad_edges[i].edge, hull.cad_edges[i].parameter_from);
+    };
+    side_by_side(points.size(), [&](std::size_t i) { points[i] = on_edge(i); });
+    for (std::size_t i = 0; i < points.size(); ++i) ASSERT_EQ(points[i], on_edge(i));
 }
 
 TEST(ReadCad, MeshVerticesLieOnTheFacesAtTheirOwnParameters) {
