@@ -134,12 +134,8 @@ private:
         plies::RegionMeshOptions options;
         for (const templates::FoldRequest& fold : folds_) options.lines.push_back(fold.chart);
         for (const double kink : plies::depth_kinks(ground_.dish->profile(), level)) {
-            const auto lines = plies::edge_lines(ground_.region_at(kink));
+            const auto lines = ground_.bend_lines(kink);
             options.lines.insert(options.lines.end(), lines.begin(), lines.end());
-            for (Loop2 line : ground_.opening_lines(kink)) {
-                line.push_back(line.front());
-                options.lines.push_back(std::move(line));
-            }
         }
         return options;
     }
