@@ -48,14 +48,22 @@ private:
 Result<void> can_lap(const job::Job& job, const Ground& ground) {
     const auto refused = [](const std::string& with) {
         return bad_input("damage.at_end", "\"lap\" cannot go with " + with +
-                                              " yet: say \"cut\", and lap the hull's end by hand");
+                                              ": say \"cut\", and lap the hull's end by hand");
     };
-    if (job.hull.by_hand()) return refused("a hull measured by hand, which ends with its figures");
-    if (job.hull.scan) return refused("[hull.scan], since a scan ends anywhere");
-    if (job.damage.through) return refused("damage.through");
-    if (job.core) return refused("[core]");
-    if (ground.wrap) return refused("a repair that goes right round a tube");
-    if (!ground.openings.empty()) return refused("[[damage.opening]]");
+    if (job.hull.by_hand())
+        return refused(
+            "a hull measured by hand: it ends where its figures do, not where the boat does");
+    if (job.hull.scan)
+        return refused("[hull.scan]: a scan ends where nobody scanned on, not where the boat does");
+    if (job.damage.through)
+        return refused(
+            "damage.through: cloth of both faces would lie over the same end, each on the other");
+    if (job.core)
+        return refused(
+            "[core]: at the hull's end the core is filled solid and both skins meet there");
+    if (ground.wrap)
+        return refused(
+            "a repair that goes right round a tube: its ends would have to lap both ways");
     return {};
 }
 
