@@ -17,6 +17,7 @@
 #include "core/templates/directions.h"
 #include "core/templates/fold_lines.h"
 #include "core/templates/hull_end.h"
+#include "core/templates/joints.h"
 #include "core/templates/make_template.h"
 #include "core/templates/opening_slit.h"
 
@@ -163,7 +164,8 @@ private:
         if (!laid) return tl::unexpected(laid.error());
         warn(level, laid->warnings);
         for (pieces::Piece& piece : laid->pieces) {
-            if (ground_.wrap) add_joint(level, piece);
+            const auto joints = joints_of(level);
+            piece.seams.insert(piece.seams.end(), joints.begin(), joints.end());
             auto made = laid_piece(level, std::move(piece));
             if (!made) return tl::unexpected(made.error());
             ply.pieces.push_back(std::move(*made));
@@ -172,12 +174,11 @@ private:
     }
 
     /// The ends of a ply that goes right round are seams like any other.
-    void add_joint(const plies::PlyLevel& level, pieces::Piece& piece) const {
-        for (std::size_t i = 0; i < ground_.levels.plies.size(); ++i) {
-            if (ground_.levels.plies[i].number != level.number) continue;
-            const auto& seams = ground_.wrap->seams[i];
-            piece.seams.insert(piece.seams.end(), seams.begin(), seams.end());
-        }
+    [[nodiscard]] std::vector<std::vector<Vec2>> joints_of(const plies::PlyLevel& level) const {
+        if (!ground_.wrap) return {};
+        for (std::size_t i = 0; i < ground_.levels.plies.size(); ++i)
+            if (ground_.levels.plies[i].number == level.number) return ground_.wrap->seams[i];
+        return {};
     }
 
     [[nodiscard]] pieces::PlyShape shape_of(const plies::PlyLevel& level,
@@ -219,6 +220,7 @@ private:
         if (ground_.region_of(level).cut_at_hull_end)
             templates::add_hull_ends(laid.piece, ground_.patch, laid.outline.marks);
         templates::add_folds(laid.piece, folds_, laid.outline.marks);
+        templates::add_joints(laid.piece, joints_of(level), laid.outline.marks);
         templates::add_tape_ticks(laid.piece, ground_.mark_ways, laid.outline.marks,
                                   job_.display_units);
         return laid;
