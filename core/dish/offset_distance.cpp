@@ -7,6 +7,7 @@
 
 #include "core/base/tolerances.h"
 #include "core/dish/tolerances.h"
+#include "core/plane/nearest_on_line.h"
 #include "core/plane/segment.h"
 
 namespace tearline::dish {
@@ -168,7 +169,9 @@ double OffsetDistance::at(const Vec2& p) const {
 std::optional<double> OffsetDistance::beside_cells(const Vec2& p, double slack) const {
     const Vec2 q = (p - low_) / width_;
     const int rings = std::min(search_rings, static_cast<int>(slack / width_) + 1);
-    double nearest = slack;
+    // Along the hull's end no ray sets out from the outline: what lies beside it there is of it.
+    const double off_outline = plane::distance_to_loop(outline_, p);
+    double nearest = std::min(slack, off_outline);
     const Cell* found = nullptr;
     for (int r = static_cast<int>(q.y()) - rings; r <= static_cast<int>(q.y()) + rings; ++r)
         for (int c = static_cast<int>(q.x()) - rings; c <= static_cast<int>(q.x()) + rings; ++c) {
@@ -181,6 +184,7 @@ std::optional<double> OffsetDistance::beside_cells(const Vec2& p, double slack) 
                 found = &cells_[member_[k]];
             }
         }
+    if (found == nullptr && off_outline < slack) return 0.0;
     if (found == nullptr) return std::nullopt;
     const Vec3 w = weights(found->corner, p);
     const double d = w.dot(Vec3(found->distance[0], found->distance[1], found->distance[2]));

@@ -70,6 +70,7 @@ std::vector<WordPlacer::Place> places_beside(const Mark& mark, const std::string
             [](const templates::Datum&) { return Places(); },
             [](const templates::BandSection&) { return Places(); },
             [](const templates::HullEnd&) { return Places(); },
+            [](const templates::Joint&) { return Places(); },
             [](const templates::Label&) { return Places(); },
         },
         mark);
@@ -152,6 +153,7 @@ void add_mark(Drawing& drawing, const Mark& mark) {
                        add_line(drawing, Role::next_edge, edge.line, edge.closed);
                    },
                    [](const templates::HullEnd&) {},  // lies on the net line, and has its words
+                   [](const templates::Joint&) {},    // likewise
                    [&](const templates::Fold& fold) { add_line(drawing, Role::fold, fold.line); },
                    [&](const templates::Label& label) {
                        drawing.texts.push_back({label.base, label.up, label.text, label.warning});
@@ -189,6 +191,7 @@ std::string words_beside(const Mark& mark, const std::vector<Mark>& marks) {
             [](const templates::Datum&) { return Words(); },
             [](const templates::BandSection&) { return Words(); },
             [](const templates::HullEnd&) { return Words(); },
+            [](const templates::Joint&) { return Words(); },
             [](const templates::Label&) { return Words(); },
         },
         mark);

@@ -21,15 +21,19 @@ namespace {
 /// (DEFINITIONS.md, End of the hull).
 constexpr double lap_step = 25.0;
 
-/// A dish that goes over the hull's end as deep as it comes to it.
+/// A dish that comes to the hull's end as deep as it is there, and through the bend to the far
+/// face, which is flat: as far below the finished one everywhere as where the dish is deepest.
 class DishOverEnd final : public dish::DepthField {
 public:
     DishOverEnd(std::unique_ptr<const dish::DepthField> on_hull,
-                std::shared_ptr<const patch::LappedPatch> over)
-        : on_hull_(std::move(on_hull)), over_(std::move(over)) {}
+                std::shared_ptr<const patch::LappedPatch> over, double far_face)
+        : on_hull_(std::move(on_hull)), over_(std::move(over)), far_face_(far_face) {}
 
     [[nodiscard]] double depth(const Vec2& chart_point) const override {
-        return on_hull_->depth(over_->foot(chart_point).value_or(chart_point));
+        const auto beyond = over_->beyond(chart_point);
+        if (!beyond) return on_hull_->depth(chart_point);
+        const double turned = std::min(1.0, beyond->way / over_->bend().girth());
+        return (1.0 - turned) * on_hull_->depth(beyond->foot) + turned * far_face_;
     }
     [[nodiscard]] double deepest() const override { return on_hull_->deepest(); }
     [[nodiscard]] std::span<const Vec2> profile() const override { return on_hull_->profile(); }
@@ -38,19 +42,28 @@ public:
 private:
     std::unique_ptr<const dish::DepthField> on_hull_;
     std::shared_ptr<const patch::LappedPatch> over_;
+    double far_face_;  ///< [mm]
 };
 
 Result<void> can_lap(const job::Job& job, const Ground& ground) {
     const auto refused = [](const std::string& with) {
         return bad_input("damage.at_end", "\"lap\" cannot go with " + with +
-                                              " yet: say \"cut\", and lap the hull's end by hand");
+                                              ": say \"cut\", and lap the hull's end by hand");
     };
-    if (job.hull.by_hand()) return refused("a hull measured by hand, which ends with its figures");
-    if (job.hull.scan) return refused("[hull.scan], since a scan ends anywhere");
-    if (job.damage.through) return refused("damage.through");
-    if (job.core) return refused("[core]");
-    if (ground.wrap) return refused("a repair that goes right round a tube");
-    if (!ground.openings.empty()) return refused("[[damage.opening]]");
+    if (job.hull.by_hand())
+        return refused(
+            "a hull measured by hand: it ends where its figures do, not where the boat does");
+    if (job.hull.scan)
+        return refused("[hull.scan]: a scan ends where nobody scanned on, not where the boat does");
+    if (job.damage.through)
+        return refused(
+            "damage.through: cloth of both faces would lie over the same end, each on the other");
+    if (job.core)
+        return refused(
+            "[core]: at the hull's end the core is filled solid and both skins meet there");
+    if (ground.wrap)
+        return refused(
+            "a repair that goes right round a tube: its ends would have to lap both ways");
     return {};
 }
 
@@ -162,7 +175,8 @@ public:
         lap_.over = std::make_shared<const patch::LappedPatch>(std::move(*over));
         extend_plies(*laps);
         extend_footprint(*footprint);
-        ground_.dish = std::make_unique<DishOverEnd>(std::move(ground_.dish), lap_.over);
+        ground_.dish =
+            std::make_unique<DishOverEnd>(std::move(ground_.dish), lap_.over, lap_.depth);
         ground_.lap = std::move(lap_);
         return {};
     }
@@ -173,7 +187,7 @@ private:
     [[nodiscard]] Result<Stretches> stretches(const std::vector<Region2>& regions) const {
         Stretches out;
         for (const Region2& region : regions) {
-            auto found = loops_on_end(region, runs_, ground_.patch);
+            auto found = loops_on_end(region, runs_, ground_.patch, tolerance::narrowest_lap);
             if (!found) return tl::unexpected(found.error());
             out.push_back(std::move(*found));
         }
@@ -243,6 +257,12 @@ std::vector<std::vector<Vec3>> EndLap::lines_3d(double v) const {
                 over->place_at(span.run, span.from + (span.to - span.from) * k / parts, v));
     }
     return lines;
+}
+
+Region2 EndLap::carried_over(const Region2& region) const {
+    // Where the footprint itself goes over there is neither corner nor opening under a part of it.
+    const auto stretches = loops_on_end(region, over->runs(), over->patch, 0.0);
+    return stretches ? over_end(region, *stretches, *over, over->across()) : region;
 }
 
 double EndLap::lap_of(const plies::PlyLevels& levels, const plies::PlyLevel& ply) const {

@@ -29,6 +29,8 @@ struct EndLap {
     [[nodiscard]] double ground_radius() const { return bend().radius - depth; }
     /// [mm] of one of levels.plies, beyond the bend; 0: it does not go over.
     [[nodiscard]] double lap_of(const plies::PlyLevels& levels, const plies::PlyLevel& ply) const;
+    /// A region of the hull with what lies square over the end beyond it, as far as `over` goes.
+    [[nodiscard]] Region2 carried_over(const Region2& region) const;
     /// Lines on the finished face along the end, `v` mm over it [mm].
     [[nodiscard]] std::vector<std::vector<Vec3>> lines_3d(double v) const;
 };

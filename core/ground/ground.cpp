@@ -249,11 +249,17 @@ const plies::NetRegion& Ground::region_of(const plies::PlyLevel& ply) const {
     throw std::logic_error("Ground::region_of: a ply of another repair");
 }
 
-std::vector<Loop2> Ground::opening_lines(double offset) const {
-    std::vector<Loop2> lines;
-    for (std::size_t i = 0; i < openings.size(); ++i)
-        if (openings[i].scarf_to == job::ScarfTo::opening)
-            lines.push_back(opening_levels[i].at(back_from(*this, openings[i], offset)));
+std::vector<std::vector<Vec2>> Ground::bend_lines(double offset) const {
+    plies::NetRegion region = region_at(offset);
+    if (lap)
+        for (Region2& part : region.chart) part = lap->carried_over(part);
+    std::vector<std::vector<Vec2>> lines = plies::edge_lines(region);
+    for (std::size_t i = 0; i < openings.size(); ++i) {
+        if (openings[i].scarf_to != job::ScarfTo::opening) continue;
+        Loop2 line = opening_levels[i].at(back_from(*this, openings[i], offset));
+        line.push_back(line.front());
+        lines.push_back(std::move(line));
+    }
     return lines;
 }
 
@@ -295,10 +301,11 @@ Result<Ground> bare_ground(const job::Job& job, const hull::Hull& hull, plies::P
     auto outline = damage::damage_outline(*patch, picked, job.hull.bow, job.hull.up);
     // On a tube that was rolled out the damage itself must not go round.
     if (!outline && patch->behind->winding() != nullptr)
-        return no_safe_answer("damage",
-                              "the damage reaches right round a tube or past the end of it: make it "
-                              "smaller, or lay each half of the tube as a repair of its own",
-                              outline.error().place);
+        return no_safe_answer(
+            "damage",
+            "the damage reaches right round a tube or past the end of it: make it "
+            "smaller, or lay each half of the tube as a repair of its own",
+            outline.error().place);
     if (!outline) return without_place(outline.error());
     if (outline->cut_at_hull_end && job.hull.scan)
         return bad_input("damage",

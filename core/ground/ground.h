@@ -64,9 +64,9 @@ struct Ground {
 
     /// The region of one of levels.plies.
     [[nodiscard]] const plies::NetRegion& region_of(const plies::PlyLevel& ply) const;
-    /// Where the dish bends about openings that the scarf rises to: the lines that answer to an
-    /// offset outside the outline.
-    [[nodiscard]] std::vector<Loop2> opening_lines(double offset) const;
+    /// Where the dish bends: the lines that answer to an offset outside the outline, those about
+    /// openings that the scarf rises to and those that go on over the hull's end with the cloth.
+    [[nodiscard]] std::vector<std::vector<Vec2>> bend_lines(double offset) const;
 };
 
 /// How far beyond the outline of its damage a job needs the hull [mm].

@@ -42,8 +42,9 @@ tl::unexpected<Error> refused(const std::string& why, const Vec3& at) {
 /// Walks round a loop from stretch to stretch.
 class LoopWalk {
 public:
-    LoopWalk(const Loop2& loop, const std::vector<patch::EndRun>& runs, const surface::Patch& patch)
-        : loop_(loop), runs_(runs), patch_(patch) {
+    LoopWalk(const Loop2& loop, const std::vector<patch::EndRun>& runs, const surface::Patch& patch,
+             double narrowest)
+        : loop_(loop), runs_(runs), patch_(patch), narrowest_(narrowest) {
         for (const Vec2& p : loop) place_.push_back(nearest_place(runs, p));
         for (std::size_t i = 0; i < loop.size(); ++i) on_.push_back(side_on_end(i));
     }
@@ -99,7 +100,7 @@ private:
             ++found.count;
         }
         found.span = {run, u_on(run, first), u_on(run, i)};
-        if (!(length >= tolerance::narrowest_lap)) return std::optional<LoopOnEnd>();
+        if (!(length >= narrowest_)) return std::optional<LoopOnEnd>();
         if (!(found.span.from < found.span.to))
             return refused("the cloth goes all round an opening", at(first));
         return std::optional(found);
@@ -114,6 +115,7 @@ private:
     const Loop2& loop_;
     const std::vector<patch::EndRun>& runs_;
     const surface::Patch& patch_;
+    double narrowest_;  ///< [mm]
     std::vector<Place> place_;
     std::vector<bool> on_;  ///< by point: whether the side that leaves it lies on the end
 };
@@ -122,13 +124,13 @@ private:
 
 Result<std::vector<LoopOnEnd>> loops_on_end(const Region2& region,
                                             const std::vector<patch::EndRun>& runs,
-                                            const surface::Patch& patch) {
+                                            const surface::Patch& patch, double narrowest) {
     if (runs.empty()) return std::vector<LoopOnEnd>();
     for (const Loop2& hole : region.holes) {
-        const LoopWalk walk(hole, runs, patch);
+        const LoopWalk walk(hole, runs, patch, narrowest);
         if (walk.touches_end()) return refused("the cloth goes all round an opening", walk.at(0));
     }
-    return LoopWalk(region.outer, runs, patch).stretches();
+    return LoopWalk(region.outer, runs, patch, narrowest).stretches();
 }
 
 Region2 over_end(const Region2& region, const std::vector<LoopOnEnd>& stretches,

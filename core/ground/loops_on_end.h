@@ -15,12 +15,13 @@ struct LoopOnEnd {
 
 /// The stretches of a region's edge that lie on the hull's end, in the order of the edge.
 ///
-/// Stretches shorter than a sliver are left out: nobody laps so narrow a tongue.
+/// @param narrowest  [mm] stretches shorter than this are left out: nobody laps so narrow a tongue
 /// @error no_safe_answer  a stretch goes over a corner of the end, or the region goes all round an
 ///                        opening
 [[nodiscard]] Result<std::vector<LoopOnEnd>> loops_on_end(const Region2& region,
                                                           const std::vector<patch::EndRun>& runs,
-                                                          const surface::Patch& patch);
+                                                          const surface::Patch& patch,
+                                                          double narrowest);
 
 /// A region with what lies up to `v` mm over the hull's end beyond its stretches.
 [[nodiscard]] Region2 over_end(const Region2& region, const std::vector<LoopOnEnd>& stretches,

@@ -105,6 +105,7 @@ public:
         : rows_(rows(bend, lines)) {
         out_.patch = patch;
         out_.bend_ = bend;
+        out_.across_ = rows_.back();
         out_.runs_ = std::move(runs);
         out_.spans_ = std::move(spans);
         out_.out_.resize(out_.runs_.size());
@@ -263,12 +264,12 @@ Vec3 LappedPatch::place_at(std::size_t run, double u, double v) const {
     return strips_[run]->at(u, v).position;
 }
 
-std::optional<Vec2> LappedPatch::foot(const Vec2& chart_point) const {
+std::optional<LappedPatch::Beyond> LappedPatch::beyond(const Vec2& chart_point) const {
     const auto at = patch.locate(chart_point);
     if (!at || at->triangle.index() < first_beyond_) return std::nullopt;
     const Corner& c = corners_[at->triangle.index() - first_beyond_];
     const Vec2 uv = at->weights[0] * c.uv[0] + at->weights[1] * c.uv[1] + at->weights[2] * c.uv[2];
-    return chart_at(c.run, uv.x(), 0.0);
+    return Beyond{chart_at(c.run, uv.x(), 0.0), uv.y()};
 }
 
 Result<LappedPatch> lapped_patch(const surface::Patch& patch, std::vector<EndRun> runs,

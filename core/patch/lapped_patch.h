@@ -25,6 +25,8 @@ public:
     surface::Patch patch;
 
     [[nodiscard]] const EndBend& bend() const { return bend_; }
+    /// How far the strips go over the end, bend and all [mm].
+    [[nodiscard]] double across() const { return across_; }
 
     /// The chart point of a place beyond the end of a run, `v` mm over it on the finished face.
     [[nodiscard]] Vec2 chart_at(std::size_t run, double u, double v) const;
@@ -35,8 +37,13 @@ public:
     /// Place in space of one beyond the end.
     [[nodiscard]] Vec3 place_at(std::size_t run, double u, double v) const;
 
-    /// The chart point of the end that a place beyond it lies square over; nothing on the hull.
-    [[nodiscard]] std::optional<Vec2> foot(const Vec2& chart_point) const;
+    /// Where a place beyond the end lies.
+    struct Beyond {
+        Vec2 foot;         ///< [mm] chart point of the end that it lies square over
+        double way = 0.0;  ///< [mm] over the finished face from there
+    };
+    /// Nothing on the hull.
+    [[nodiscard]] std::optional<Beyond> beyond(const Vec2& chart_point) const;
 
     [[nodiscard]] const std::vector<EndRun>& runs() const { return runs_; }
     /// The parts of runs that are asked for; and those that the patch goes over, a little more.
@@ -50,6 +57,7 @@ private:
         std::array<Vec2, 3> uv;
     };
     EndBend bend_;
+    double across_ = 0.0;
     std::vector<EndRun> runs_;
     std::vector<EndSpan> spans_, covered_;
     std::vector<std::vector<Vec2>> out_;  ///< [-] by run and point: the chart's way of one mm over

@@ -9,4 +9,8 @@ namespace tearline::pieces {
 /// lies on their left.
 [[nodiscard]] std::vector<std::vector<std::int32_t>> seam_runs(const Piece& piece);
 
+/// The same along some lines of the chart [mm].
+[[nodiscard]] std::vector<std::vector<std::int32_t>> seam_runs(
+    const Piece& piece, const std::vector<std::vector<Vec2>>& lines);
+
 }  // namespace tearline::pieces

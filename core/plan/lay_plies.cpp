@@ -20,6 +20,7 @@
 #include "core/templates/directions.h"
 #include "core/templates/fold_lines.h"
 #include "core/templates/hull_end.h"
+#include "core/templates/joints.h"
 #include "core/templates/make_template.h"
 #include "core/templates/opening_slit.h"
 
@@ -154,12 +155,8 @@ private:
         plies::RegionMeshOptions options;
         for (const templates::FoldRequest& fold : folds_) options.lines.push_back(fold.chart);
         for (const double kink : plies::depth_kinks(ground_.dish->profile(), level)) {
-            const auto lines = plies::edge_lines(ground_.region_at(kink));
+            const auto lines = ground_.bend_lines(kink);
             options.lines.insert(options.lines.end(), lines.begin(), lines.end());
-            for (Loop2 line : ground_.opening_lines(kink)) {
-                line.push_back(line.front());
-                options.lines.push_back(std::move(line));
-            }
         }
         return options;
     }
@@ -243,7 +240,8 @@ private:
     void make_templates(const plies::PlyLevel& level, PlyWork& work) const {
         for (RegionWork& region : work.regions)
             for (pieces::Piece& piece : region.down.pieces) {
-                if (ground_.wrap) add_joint(level, piece);
+                const auto joints = joints_of(level);
+                piece.seams.insert(piece.seams.end(), joints.begin(), joints.end());
                 region.made.push_back(made_piece(level, std::move(piece)));
                 if (!region.made.back()) return;
             }
@@ -283,12 +281,11 @@ private:
     }
 
     /// The ends of a ply that goes right round are seams like any other.
-    void add_joint(const plies::PlyLevel& level, pieces::Piece& piece) const {
-        for (std::size_t i = 0; i < ground_.levels.plies.size(); ++i) {
-            if (ground_.levels.plies[i].number != level.number) continue;
-            const auto& seams = ground_.wrap->seams[i];
-            piece.seams.insert(piece.seams.end(), seams.begin(), seams.end());
-        }
+    [[nodiscard]] std::vector<std::vector<Vec2>> joints_of(const plies::PlyLevel& level) const {
+        if (!ground_.wrap) return {};
+        for (std::size_t i = 0; i < ground_.levels.plies.size(); ++i)
+            if (ground_.levels.plies[i].number == level.number) return ground_.wrap->seams[i];
+        return {};
     }
 
     [[nodiscard]] pieces::PlyShape shape_of(const plies::PlyLevel& level,
@@ -323,6 +320,7 @@ private:
         if (ground_.region_of(level).cut_at_hull_end)
             templates::add_hull_ends(laid.piece, ground_.patch, laid.outline.marks);
         templates::add_folds(laid.piece, folds_, laid.outline.marks);
+        templates::add_joints(laid.piece, joints_of(level), laid.outline.marks);
         templates::add_tape_ticks(laid.piece, ground_.mark_ways, laid.outline.marks,
                                   job_.display_units);
         return made;

@@ -153,6 +153,17 @@ void cross(MarkedCurve& one, MarkedCurve& other) {
     insert_crossings(other, on_other);
 }
 
+bool comes_back(const Line& line) {
+    return (line.curve.points.front() - line.curve.points.back()).norm() <= tolerance::chart_merge;
+}
+
+/// Creases meet at their ends alone, and of the lines asked for those that close are levels of one
+/// depth; folds are open, and go through them.
+bool may_cross(const Line& one, const Line& other) {
+    if (one.kind != other.kind) return true;
+    return one.kind == plane::EdgeKind::kink && comes_back(one) != comes_back(other);
+}
+
 /// The parts of a line inside the region.
 std::vector<MarkedCurve> parts_inside(const MarkedCurve& line, const Region2& region) {
     std::vector<MarkedCurve> parts;
@@ -226,7 +237,7 @@ RegionSkeleton region_skeleton(const surface::Patch& patch, const Region2& regio
     for (std::size_t i = 0; i < lines.size(); ++i) {
         for (MarkedCurve& loop : loops) cross(loop, lines[i].curve);
         for (std::size_t k = 0; k < i; ++k)
-            if (lines[k].kind != lines[i].kind) cross(lines[k].curve, lines[i].curve);
+            if (may_cross(lines[k], lines[i])) cross(lines[k].curve, lines[i].curve);
     }
 
     PointBook book(out.skeleton.points);

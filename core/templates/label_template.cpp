@@ -124,6 +124,7 @@ Obstacles obstacles_of(const Template& outline) {
                     found.boxes.push_back(with_words(press.ring(), PressFirst::words, 12.0));
                 },
                 [](const HullEnd&) {},  // lies on the net line
+                [](const Joint&) {},    // likewise
                 [&](const Fold& fold) {
                     constexpr double step = 8.0, clear = 1.5;  // [mm]
                     for (std::size_t i = 1; i < fold.line.size(); ++i) {
@@ -269,23 +270,38 @@ public:
     ///
     /// @param band  [mm] how wide the torn band is, 0 for cloth
     void name_hull_ends(double aside, double band) {
-        std::vector<std::vector<Vec2>> runs;
-        for (const Mark& mark : *marks_)
-            if (const auto* end = std::get_if<HullEnd>(&mark)) runs.push_back(end->run);
-        for (const std::vector<Vec2>& run : runs) {
-            double length = 0.0;
-            for (std::size_t i = 1; i < run.size(); ++i) length += (run[i] - run[i - 1]).norm();
-            if (length < 0.5 * line_name_height * letters_width(HullEnd::words)) continue;
-            const double middle = 0.5 * length / perimeter(run);
-            name(run, middle, aside, std::string(HullEnd::words));
+        for (const std::vector<Vec2>& run : runs_of<HullEnd>()) {
+            if (!name_run(run, aside, HullEnd::words)) continue;
             if (!(band > 0.0)) continue;
             // Beyond the match ticks, and what is done further out.
-            name(run, middle, aside + line_pitch * line_name_height, "TRIM AT THE HULL'S END");
+            name_run(run, aside + line_pitch * line_name_height, "TRIM AT THE HULL'S END");
             keep_clear(run, band);
         }
     }
 
+    /// Says where a ply that goes right round comes to itself.
+    void name_joints(double aside) {
+        for (const std::vector<Vec2>& run : runs_of<Joint>()) name_run(run, aside, Joint::words);
+    }
+
 private:
+    template <class RunMark>
+    [[nodiscard]] std::vector<std::vector<Vec2>> runs_of() const {
+        std::vector<std::vector<Vec2>> runs;
+        for (const Mark& mark : *marks_)
+            if (const auto* found = std::get_if<RunMark>(&mark)) runs.push_back(found->run);
+        return runs;
+    }
+
+    /// Names a run of the net line at its middle, where it is not too short for that.
+    bool name_run(const std::vector<Vec2>& run, double aside, std::string_view words) {
+        double length = 0.0;
+        for (std::size_t i = 1; i < run.size(); ++i) length += (run[i] - run[i - 1]).norm();
+        if (length < 0.5 * line_name_height * letters_width(words)) return false;
+        name(run, 0.5 * length / perimeter(run), aside, std::string(words));
+        return true;
+    }
+
     /// Keeps further words out of the band beside a run of the net line.
     void keep_clear(const std::vector<Vec2>& run, double band) {
         for (std::size_t i = 1; i < run.size(); ++i) {
@@ -319,7 +335,7 @@ private:
             room_.add_text({label->base + 0.5 * label->up, half_width(*label), 0.6 * label->up});
         else if (const auto* edge = std::get_if<NextEdge>(&mark))
             room_.add_line(edge->line, edge->closed, TextRoom::on_line);
-        else if (!std::holds_alternative<HullEnd>(mark))
+        else if (!std::holds_alternative<HullEnd>(mark) && !std::holds_alternative<Joint>(mark))
             room_.add_line(fields_of(mark).points, false, TextRoom::on_line);
     }
 
@@ -366,6 +382,7 @@ void name_lines(Template& outline) {
         aside = std::max(0.5 * band, 0.5 * line_name_height + 1.0);
     }
     namer.name_hull_ends(outline.tear ? aside : -aside, band);
+    namer.name_joints(-1.2 * line_name_height);
     if (outline.tear) {
         for (const double share : places)
             namer.name(outline.tear->outer, share, -aside, "TEAR LINE");

@@ -82,6 +82,9 @@ MarkFields fields_of(const Mark& mark) {
             [](const Fold& fold) -> MarkFields {
                 return {"fold", fold.line, fold.text};
             },
+            [](const Joint& joint) -> MarkFields {
+                return {"joint", joint.run, std::string(Joint::words)};
+            },
             [](const Label& label) -> MarkFields {
                 return {label.warning ? "warning" : "label",
                         {label.base, label.base + label.up},
@@ -117,6 +120,7 @@ std::optional<Mark> mark_of(const MarkFields& fields) {
         return NextEdge{points, kind == "next_edge"};
     if (kind == "hull_end") return HullEnd{points};
     if (kind == "fold") return Fold{points, text};
+    if (kind == "joint") return Joint{points};
     return std::nullopt;
 }
 

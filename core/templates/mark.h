@@ -77,6 +77,12 @@ struct Fold {
     std::string text;
 };
 
+/// Run of the net line along which the two ends of a ply that goes right round meet.
+struct Joint {
+    std::vector<Vec2> run;
+    static constexpr std::string_view words = "JOINT: ENDS MEET HERE";
+};
+
 /// A line of text.
 struct Label {
     Vec2 base{0, 0};  ///< middle of the base line
@@ -86,7 +92,7 @@ struct Label {
 };
 
 using Mark = std::variant<Datum, Arrow, Fibre, Tick, Tape, BandSection, PressFirst, NextEdge,
-                          HullEnd, Fold, Label>;
+                          HullEnd, Fold, Joint, Label>;
 
 /// Where the datum lies; nothing where the middle of the damage is not on the piece.
 [[nodiscard]] std::optional<Vec2> datum_of(const std::vector<Mark>& marks);
@@ -95,8 +101,8 @@ using Mark = std::variant<Datum, Arrow, Fibre, Tick, Tape, BandSection, PressFir
 struct MarkFields {
     /// "datum" (two strokes, 4 points); "bow", "up", "starboard" (tail, tip); "fibre"; "tick" and
     /// "tape" (inner end first); "band_section" (open); "press_first" (closed); "next_edge"
-    /// (closed), "next_edge_part", "hull_end" and "fold" (open); "label" and "warning" (the middle of the
-    /// base line and the top of a capital letter above it)
+    /// (closed), "next_edge_part", "hull_end", "fold" and "joint" (open); "label" and "warning"
+    /// (the middle of the base line and the top of a capital letter above it)
     std::string kind;
     std::vector<Vec2> points;
     std::string text;

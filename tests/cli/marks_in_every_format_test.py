@@ -51,7 +51,7 @@ JOBS = {"curlew-taped": (SAMPLES / "curlew-taped.toml").read_text(encoding="utf-
         "curlew-deck-edge": (SAMPLES / "curlew-deck-edge.toml").read_text(encoding="utf-8")}
 CLOSED = ("press_first", "next_edge")
 SAID = ("label", "warning")
-NOT_DRAWN = ("hull_end",)  # lies on the net line, which is there; its words are a label
+NOT_DRAWN = ("hull_end", "joint")  # lie on the net line, which is there; their words are labels
 
 
 class Found:
@@ -190,7 +190,7 @@ def expected_words(piece, on_paper):
     """On paper the names of edges carry the piece's name, as on every page."""
     for mark in piece["marks"]:
         text = mark["text"].upper() if mark["kind"] == "tick" else mark["text"]
-        if mark["kind"] in ("hull_end", "datum", "band_section") or not text:
+        if mark["kind"] in (*NOT_DRAWN, "datum", "band_section") or not text:
             continue
         if on_paper and text in ("TEAR LINE", "NET LINE", "CUT LINE"):
             text = {"T": "TEAR", "N": "NET", "C": "CUT"}[text[0]]

@@ -130,6 +130,40 @@ TEST(LapOverEnd, HullSideOfEachPlyIsThatOfACutOne) {
     EXPECT_EQ(over.place.areas.footprint_mm2, cut.place.areas.footprint_mm2);
 }
 
+TEST(LapOverEnd, OfAStraightEdgeIsDevelopableWhateverTheCloth) {
+    const test::Folder folder;
+    const double turn = 0.5 * pi;
+    // Closed form. A ply that lies level is rolled: no strain, no shear. One that follows the
+    // dish's wall comes to the end 1/12 higher for each mm along it, and through the bend to a flat
+    // face: its girth changes along the end by turn / 24, a shear of that, and half of it as
+    // strain.
+    const double lean = turn / 24.0;
+    for (const char* layup :
+         {"fill = [\"cloth 300\", \"mat 300\"]",
+          "stack = [\"mat 450\", \"biaxial 600\", \"biaxial 600\", \"biaxial 600\"]\n"
+          "cover = [\"mat 300\", \"cloth 200\"]",
+          "fill = [\"mat 450\", \"biaxial 800\", \"cloth 300\"]\norder = \"largest first\""}) {
+        const std::string job = lapped("plate.step", "centre = [330, 0, 0]\nradius = 60");
+        const Plan plan = on_plate(folder, {}, job.substr(0, job.find("stack =")) + layup + "\n");
+        std::size_t lapped_plies = 0;
+        for (const templates::LaidPly& ply : plan.plies) {
+            const bool level =
+                !ply.cover && std::string(layup).find("largest") == std::string::npos;
+            EXPECT_EQ(ply.pieces.size(), 1u) << layup << ply.number;
+            if (ply.lap_mm > 0.0) ++lapped_plies;
+            for (const templates::LaidPiece& piece : ply.pieces) {
+                if (const auto shear = piece.piece.shear_max)
+                    EXPECT_LT(*shear, level ? 0.05 : 1.5 * lean * 180.0 / pi)
+                        << layup << ply.number;
+                else
+                    EXPECT_LT(piece.piece.strain_max, level ? 1e-4 : 0.5 * lean)
+                        << layup << ply.number;
+            }
+        }
+        EXPECT_GE(lapped_plies, 4u) << layup;
+    }
+}
+
 TEST(LapOverEnd, OfATubeTurnedBackInsideIsATorusAndACylinder) {
     // Closed form, mid-plane at depth d under radius R: half a torus about the end, then a cylinder
     // of radius R - d - 2 rho, rho its own radius in the bend.

@@ -72,6 +72,13 @@ TEST(RoundTube, DevelopedLengthIsTheGirthOfTheMidPlaneAndItsLap) {
                 return high - low;
             };
             EXPECT_NEAR(across(outline.net.outer), 2.0 * pi * at_depth, line_bar) << ply.number;
+            // Both of its ends are marked, each a run at one end of that length.
+            std::vector<double> joints;
+            for (const templates::Mark& mark : outline.marks)
+                if (const auto* joint = std::get_if<templates::Joint>(&mark))
+                    joints.push_back(0.5 * (joint->run.front() + joint->run.back()).x());
+            ASSERT_EQ(joints.size(), 2u) << ply.number;
+            EXPECT_NEAR(std::abs(joints[0] - joints[1]), 2.0 * pi * at_depth, line_bar);
             if (woven) {
                 // A lap of 50 mm.
                 EXPECT_NEAR(across(outline.cut->outer), 2.0 * pi * at_depth + 50.0, line_bar)

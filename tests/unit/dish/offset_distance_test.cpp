@@ -43,6 +43,25 @@ TEST(OffsetDistance, TakesTheShorterOfTwoWays) {
     EXPECT_DOUBLE_EQ(distance.at({90, -30}), 0.0);
 }
 
+TEST(OffsetDistance, IsNoneAHairBeyondTheOutlineWhereTheHullEnds) {
+    // No ray sets out from the side of the outline that is the hull's end: by definition the depth
+    // there is that of the floor, however a place on the end was rounded.
+    const auto inside = [](const Vec2& p) { return p.norm() <= 300 && p.x() <= 0.0; };
+    const auto patch = test::analytic_patch(test::plane_map, inside, 300, 12, false, true);
+    const auto end = patch.domain().outer;
+    double right = -300.0;
+    for (const Vec2& p : end) right = std::max(right, p.x());
+    const Loop2 corners{{right - 80, -100}, {right, -100}, {right, 100}, {right - 80, 100}};
+    const auto outline = test::chart_outline(patch, test::polygon_curve(corners), 1);
+    const std::vector<double> offsets{60.0};
+    const OffsetDistance distance(sweep_offsets(patch, outline, offsets));
+    for (double y = -90.0; y <= 90.0; y += 7.5) {
+        EXPECT_DOUBLE_EQ(distance.at({right - 1e-9, y}), 0.0) << y;
+        EXPECT_DOUBLE_EQ(distance.at({right + 1e-9, y}), 0.0) << y;
+    }
+    EXPECT_NEAR(distance.at({right + 1e-9, 130.0}), 30.0, 0.01);
+}
+
 TEST(OffsetDistance, GoesRoundAnOpening) {
     // A round opening of radius a in the plane, a small damage beside it. The shortest way to a
     // point behind is tangent - arc - tangent: by hand from the centre distances.

@@ -28,7 +28,7 @@ surface::Patch some_patch() {
 TEST(LoopsOnEnd, FindsTheStretchOfABox) {
     const surface::Patch patch = some_patch();
     const Region2 box{{{-30, -40}, {45, -40}, {45, 0}, {10, 0}, {-30, 0}}, {}};
-    const auto found = loops_on_end(box, {run_along_x()}, patch);
+    const auto found = loops_on_end(box, {run_along_x()}, patch, 25.0);
     ASSERT_TRUE(found);
     ASSERT_EQ(found->size(), 1u);
     EXPECT_EQ(found->front().first, 2u);
@@ -41,11 +41,11 @@ TEST(LoopsOnEnd, FindsTheStretchOfABox) {
 TEST(LoopsOnEnd, LeavesOutATongueThatNobodyLaps) {
     const surface::Patch patch = some_patch();
     const Region2 narrow{{{-10, -40}, {10, -40}, {10, 0}, {-10, 0}}, {}};
-    const auto found = loops_on_end(narrow, {run_along_x()}, patch);
+    const auto found = loops_on_end(narrow, {run_along_x()}, patch, 25.0);
     ASSERT_TRUE(found);
     EXPECT_TRUE(found->empty());
     const Region2 inside{{{-30, -40}, {30, -40}, {30, -1}, {-30, -1}}, {}};
-    EXPECT_TRUE(loops_on_end(inside, {run_along_x()}, patch)->empty());
+    EXPECT_TRUE(loops_on_end(inside, {run_along_x()}, patch, 25.0)->empty());
 }
 
 TEST(LoopsOnEnd, RefusesACornerUnderTheCloth) {
@@ -53,7 +53,7 @@ TEST(LoopsOnEnd, RefusesACornerUnderTheCloth) {
     patch::EndRun up = run_along_x();
     for (std::size_t i = 0; i < up.chart.size(); ++i) up.chart[i] = Vec2(80.0, -160.0 + 10.0 * i);
     const Region2 at_corner{{{20, -60}, {80, -60}, {80, 0}, {20, 0}}, {}};
-    const auto found = loops_on_end(at_corner, {run_along_x(), up}, patch);
+    const auto found = loops_on_end(at_corner, {run_along_x(), up}, patch, 25.0);
     ASSERT_FALSE(found);
     EXPECT_EQ(found.error().kind, ErrorKind::no_safe_answer);
     EXPECT_NE(found.error().message().find("corner"), std::string::npos);
@@ -63,7 +63,7 @@ TEST(LoopsOnEnd, RefusesAHoleThatIsAnOpening) {
     const surface::Patch patch = some_patch();
     const Region2 round{{{-80, -80}, {80, -80}, {80, 60}, {-80, 60}},
                         {{{-30, 0}, {-30, 20}, {30, 20}, {30, 0}}}};
-    const auto found = loops_on_end(round, {run_along_x()}, patch);
+    const auto found = loops_on_end(round, {run_along_x()}, patch, 25.0);
     ASSERT_FALSE(found);
     EXPECT_NE(found.error().message().find("all round an opening"), std::string::npos);
 }

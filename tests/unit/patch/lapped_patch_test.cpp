@@ -96,8 +96,8 @@ TEST(LappedPatch, KeepsThePatchAndGoesOnOverItsEnd) {
     ASSERT_TRUE(found);
     const double turn = 6.0 / 12.0;
     EXPECT_NEAR(over->patch.sample(*found).position.z(), 12.0 * (std::cos(turn) - 1.0), 1e-6);
-    EXPECT_LT((*over->foot(at) - over->chart_at(run, 0.5 * last, 0.0)).norm(), 1e-9);
-    EXPECT_FALSE(over->foot(Vec2(0, 0)));
+    EXPECT_LT((over->beyond(at)->foot - over->chart_at(run, 0.5 * last, 0.0)).norm(), 1e-9);
+    EXPECT_FALSE(over->beyond(Vec2(0, 0)));
     // Developable: the chart is as large as the surface, arcs of 7.5 degrees to fourth order.
     EXPECT_NEAR(area(over->patch.domain()) / surface::curved_area(over->patch.mesh), 1.0, 1e-5);
 }

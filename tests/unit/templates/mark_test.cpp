@@ -24,6 +24,7 @@ std::vector<MarkFields> one_of_each() {
         {"next_edge_part", {{0, 0}, {9, 0}, {9, 9}}, "EDGE OF THE SMALLER PLY"},
         {"hull_end", {{0, 0}, {9, 0}}, "HULL ENDS HERE"},
         {"fold", {{0, 0}, {9, 0}}, "BEND ENDS HERE"},
+        {"joint", {{0, 0}, {9, 0}}, "JOINT: ENDS MEET HERE"},
         {"label", {{3, 4}, {3, 8}}, "PLY 1"},
         {"warning", {{3, 4}, {3, 8}}, "! thin"},
     };
