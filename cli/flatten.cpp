@@ -4,7 +4,6 @@
 #include <CLI/Validators.hpp>
 #include <Eigen/Geometry>
 #include <algorithm>
-#include <cstdio>
 #include <filesystem>
 #include <fstream>
 #include <memory>
@@ -14,14 +13,11 @@
 #include <vector>
 
 #include "cli/commands.h"
+#include "cli/output_words.h"
 #include "core/base/numbers.h"
 #include "core/base/tolerances.h"
 #include "core/files/replace_folder.h"
-#include "core/files/write_plan.h"
-#include "core/formats/plan_json.h"
 #include "core/job/amounts.h"
-#include "core/paper/paper.h"
-#include "core/paper/print_layout.h"
 #include "core/plan/flatten_model.h"
 
 namespace tearline::cli {
@@ -29,15 +25,14 @@ namespace tearline::cli {
 namespace {
 
 struct FlattenWords {
-    std::string model, folder, unit, outline;
+    std::string model, unit, outline;
     int face = 0;
     std::string join = "straight", cloth = "mat", side = "outside", units = "mm", title;
     double axis = 0.0, axis_free = 0.0, strain_limit = 0.0;
     std::string margin = "0";
     std::vector<double> bow{1, 0, 0}, up{0, 0, 1};
-    bool exact = false, json = false, mirror = false;
-    std::vector<std::string> formats{"svg", "dxf"}, papers;
-    std::string print_scale = "1";
+    bool exact = false;
+    OutputWords output;
 };
 
 /// Three numbers of a point, between commas or spaces.
@@ -132,58 +127,19 @@ Result<FlatJob> job_of(const FlattenWords& words) {
     return job;
 }
 
-files::OutputOptions output_of(const FlattenWords& words) {
-    files::OutputOptions options;
-    options.formats.clear();
-    for (const std::string& name : words.formats)
-        options.formats.push_back(files::format_named(name).value());
-    auto& formats = options.formats;
-    if (!words.papers.empty() &&
-        std::find(formats.begin(), formats.end(), files::Format::pdf) == formats.end())
-        formats.push_back(files::Format::pdf);
-    for (const std::string& paper : words.papers)
-        options.papers.push_back(paper::read_paper(paper).value().name);
-    options.mirror = words.mirror;
-    options.print_scale = paper::read_print_scale(words.print_scale).value();
-    return options;
-}
-
 int run(const FlattenWords& words) {
     const auto job = job_of(words);
     if (!job) return report(job.error());
-    const bool writes = !words.folder.empty();
-    if (writes)
-        if (const auto free = files::check_folder(words.folder); !free) return report(free.error());
+    const std::string& folder = words.output.folder;
+    if (!folder.empty())
+        if (const auto free = files::check_folder(folder); !free) return report(free.error());
     const auto plan = flatten_model(*job);
     if (!plan) return report(plan.error());
     report(plan->warnings);
-    if (writes) {
-        const auto told = files::write_plan(*plan, words.folder, output_of(words));
-        if (!told) return report(told.error());
-        if (!told->empty()) std::fprintf(stderr, "tearline: %s\n", told->c_str());
-    }
-    if (words.json) {
-        const std::string json = formats::plan_json(*plan);
-        if (std::fwrite(json.data(), 1, json.size(), stdout) != json.size() ||
-            std::fflush(stdout) != 0)
-            return report(output_failed("stdout", "the plan could not be written").value());
-    }
-    if (!writes) return exit_done;
-    const std::size_t pieces = plan->plies.front().pieces.size();
-    std::fprintf(stderr, "%zu %s: %s\n", pieces, pieces == 1 ? "template" : "templates",
-                 (std::filesystem::path(words.folder) / "overview.svg").c_str());
+    if (const auto handed = hand_over(*plan, words.output, output_options(words.output)); !handed)
+        return report(handed.error());
+    tell_templates(*plan, words.output);
     return exit_done;
-}
-
-std::string check_print_scale(const std::string& text) {
-    const auto scale = paper::read_print_scale(text);
-    if (scale && *scale >= paper::least_print_scale && *scale <= paper::most_print_scale) return {};
-    return "'" + text + "' is no print scale: between 0.9 and 1.1, as 100/99.4";
-}
-
-std::string check_paper(const std::string& text) {
-    const auto paper = paper::read_paper(text);
-    return paper ? std::string() : paper.error().message();
 }
 
 void add_surface_options(CLI::App& command, FlattenWords& words) {
@@ -250,33 +206,11 @@ void add_cloth_options(CLI::App& command, FlattenWords& words) {
         ->type_name("LENGTH");
 }
 
-void add_output_options(CLI::App& command, FlattenWords& words) {
-    command
-        .add_option("-o", words.folder,
-                    "folder to write: absent, empty, or an earlier plan's; --json does without")
-        ->type_name("DIR");
-    command.add_option("--format", words.formats, "svg, dxf, dxf2000, hpgl, pdf")
-        ->delimiter(',')
-        ->check(CLI::IsMember({"svg", "dxf", "dxf2000", "hpgl", "pdf"}))
-        ->type_name("LIST");
-    command
-        .add_option("--paper", words.papers,
-                    "pdf on these papers too (asks for pdf by itself): A4, A3, Letter, Tabloid, "
-                    "\"roll 914\", \"roll 36 in\"")
-        ->delimiter(',')
-        ->check(CLI::Validator(check_paper, "PAPER"))
-        ->type_name("LIST");
-    command
-        .add_option("--print-scale", words.print_scale,
-                    "for a printer that prints short: the length of a printed bar by what it "
-                    "measures, as 100/99.4")
-        ->check(CLI::Validator(check_print_scale, "S"))
-        ->type_name("");
+void add_template_options(CLI::App& command, FlattenWords& words) {
     command.add_option("--units", words.units, "what templates show: mm, or in for inches")
         ->check(CLI::IsMember({"mm", "in"}));
     command.add_option("--title", words.title, "that stands on every template")->type_name("TEXT");
-    command.add_flag("--mirror", words.mirror, "templates turned over, and marked so");
-    command.add_flag("--json", words.json, "put the plan on stdout, and nothing else there");
+    add_output_options(command, words.output);
 }
 
 }  // namespace
@@ -287,8 +221,11 @@ void add_flatten(CLI::App& app, int& status) {
         "flatten", "a face or a piece of a model laid flat, no damage and no laminate");
     add_surface_options(*command, *words);
     add_cloth_options(*command, *words);
-    add_output_options(*command, *words);
-    command->callback([words, &status] { status = run(*words); });
+    add_template_options(*command, *words);
+    command->callback([words, command, &status] {
+        refuse_useless(*command, words->output);
+        status = run(*words);
+    });
 }
 
 }  // namespace tearline::cli

@@ -16,6 +16,7 @@
 #include "core/files/write_page.h"
 #include "core/ground/job_hull.h"
 #include "core/hull/read_hull.h"
+#include "core/job/boat_job.h"
 #include "core/job/in_file.h"
 #include "core/job/read_job.h"
 #include "core/page/page.h"
@@ -79,7 +80,15 @@ int look_at_model(const LookWords& words) {
 }
 
 int look_at_job(const LookWords& words) {
-    const auto job = job::read_job(words.shown);
+    const auto text = job::read_job_text(words.shown);
+    if (!text) return report(text.error());
+    if (job::is_boat(*text))
+        return report(
+            bad_input(words.shown,
+                      "is of a boat of several places, each with a page of its own: "
+                      "tearline plan JOB -o DIR --format page writes them as DIR/PLACE/page.html")
+                .value());
+    const auto job = job::parse_job(*text, words.shown);
     if (!job) return report(job.error());
     const auto read = ground::read_job_hull(*job);
     if (!read) return report(job::in_file(*job, read.error()));

@@ -50,8 +50,7 @@ int report_refused(const boat::Boat& boat) {
 
 }  // namespace
 
-int run_plan_boat(const BoatWords& words, std::string_view text,
-                  const files::OutputOptions& options) {
+int run_plan_boat(const BoatWords& words, std::string_view text) {
     if (words.after_ply > 0)
         return report(bad_input("--after",
                                 "goes with a job of one place: plan what is left there "
@@ -70,22 +69,21 @@ int run_plan_boat(const BoatWords& words, std::string_view text,
     if (watched) std::fprintf(stderr, "\r\033[K");
     if (!boat) return report(boat.error());
     report(*boat);
-    if (!words.folder.empty()) {
-        const auto told = boat::write_boat(*boat, words.folder, options, sha256_hex(text));
+    const std::string& folder = words.output.folder;
+    if (!folder.empty()) {
+        const auto told =
+            boat::write_boat(*boat, folder, output_options(words.output), sha256_hex(text));
         if (!told) return report(told.error());
         if (!told->empty()) std::fprintf(stderr, "tearline: %s\n", printable(*told).c_str());
     }
-    if (words.json) {
-        const std::string json = boat::boat_json(*boat);
-        if (std::fwrite(json.data(), 1, json.size(), stdout) != json.size() ||
-            std::fflush(stdout) != 0)
-            return report(output_failed("stdout", "the plan could not be written").value());
-    }
+    if (words.output.json)
+        if (const auto put = put_on_stdout(boat::boat_json(*boat)); !put)
+            return report(put.error());
     const int status = report_refused(*boat);
-    if (!words.folder.empty())
+    if (!folder.empty())
         std::fprintf(
             stderr, "%zu of %zu places planned: %s\n", boat->planned(), boat->repairs.size(),
-            printable((std::filesystem::path(words.folder) / "job-sheet.html").string()).c_str());
+            printable((std::filesystem::path(folder) / "job-sheet.html").string()).c_str());
     return status;
 }
 

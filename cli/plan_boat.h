@@ -2,14 +2,14 @@
 #include <string>
 #include <string_view>
 
-#include "core/files/write_plan.h"
+#include "cli/output_words.h"
 
 namespace tearline::cli {
 
 /// What `tearline plan` was asked for, of a job of several places.
 struct BoatWords {
-    std::string job, folder;
-    bool json = false;
+    std::string job;
+    OutputWords output;
     int after_ply = 0;
 };
 
@@ -17,7 +17,6 @@ struct BoatWords {
 ///
 /// @param text  of its job file
 /// @return the exit status: that of a refused place though the others are written
-int run_plan_boat(const BoatWords& words, std::string_view text,
-                  const files::OutputOptions& options);
+int run_plan_boat(const BoatWords& words, std::string_view text);
 
 }  // namespace tearline::cli

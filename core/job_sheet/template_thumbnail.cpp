@@ -38,7 +38,7 @@ std::string yarns_on_template(const templates::LaidPiece& piece, const Plan& pla
            path + "\"/>\n";
 }
 
-std::string cuts_and_seams(const templates::LaidPiece& piece, const OnPaper& paper) {
+std::string cuts_folds_and_seams(const templates::LaidPiece& piece, const OnPaper& paper) {
     std::string out;
     const auto add = [&](const std::vector<Vec2>& line, const char* style) {
         std::vector<Vec2> points;
@@ -52,6 +52,11 @@ std::string cuts_and_seams(const templates::LaidPiece& piece, const OnPaper& pap
             line.push_back(piece.piece.flat[static_cast<std::size_t>(v)]);
         add(line, "class=\"seam\" stroke=\"#b57700\" stroke-width=\"0.5\"");
     }
+    for (const templates::Mark& mark : piece.outline.marks)
+        if (const auto* fold = std::get_if<templates::Fold>(&mark))
+            add(fold->line,
+                "class=\"fold\" stroke=\"#1c2730\" stroke-width=\"0.35\" "
+                "stroke-dasharray=\"1.6 0.8\"");
     for (const templates::ReliefCut& cut : piece.outline.relief_cuts)
         add(cut.points, "class=\"relief-cut\" stroke=\"#a3250b\" stroke-width=\"0.4\"");
     return out;
@@ -176,7 +181,7 @@ std::string template_thumbnail(const templates::LaidPiece& piece, const Plan& pl
         out += "<path fill=\"none\" stroke=\"#1c2730\" stroke-width=\"0.35\" d=\"" +
                formats::svg_path(line.points, false) + "\"/>\n";
     }
-    return out + cuts_and_seams(piece, paper) + top_arrow(piece, plan, paper) +
+    return out + cuts_folds_and_seams(piece, paper) + top_arrow(piece, plan, paper) +
            worst_mark(piece, paper) + "</g>\n";
 }
 

@@ -8,6 +8,7 @@
 #include "core/job_sheet/cautions.h"
 #include "core/job_sheet/template_thumbnail.h"
 #include "core/page/data_writer.h"
+#include "core/page/layers.h"
 #include "core/page/plan_data.h"
 #include "core/page/resources.h"
 #include "core/plane/box.h"
@@ -124,26 +125,31 @@ std::string short_cautions(const job::Job& job) {
     return out + "</ul></details>\n";
 }
 
-/// Each piece flat, as the overview shows it.
+/// One piece flat, as the overview shows it.
+std::string template_figure(const templates::LaidPiece& piece, const Layer& layer,
+                            const Plan& plan) {
+    const plane::Box box = plane::box_round(piece.outline.parting_region().outer, 4.0);
+    const Vec2 size = box.high - box.low;
+    // Strokes and words are made for paper: so wide that they are seen as there.
+    const double scale = 110.0 / std::max(size.x(), size.y());
+    const Vec2 paper = scale * size, at = scale * Vec2(-box.low.x(), box.high.y());
+    const std::string what =
+        layer.closes ? layer.words : layer.ply->fabric + (layer.ply->cover ? ", cover" : "");
+    const std::string name = "Piece " + piece.piece.id + ", " + what + ": " +
+                             job_sheet::most_text(piece.piece) + " at most";
+    return "<figure class=\"template\" data-layer=\"" + layer.id +
+           "\"><svg xmlns=\"http://www.w3.org/2000/svg\" role=\"img\" aria-label=\"" +
+           formats::escaped(name) + "\" viewBox=\"0 0 " + formats::svg_number(paper.x()) + " " +
+           formats::svg_number(paper.y()) + "\">" +
+           job_sheet::template_thumbnail(piece, plan, at, scale, "t" + piece.piece.id) +
+           "</svg><figcaption>" + formats::escaped(name) + "</figcaption></figure>\n";
+}
+
 std::string template_figures(const Plan& plan) {
     std::string out;
-    for (const templates::LaidPly& ply : plan.plies)
-        for (const templates::LaidPiece& piece : ply.pieces) {
-            const plane::Box box = plane::box_round(piece.outline.parting_region().outer, 4.0);
-            const Vec2 size = box.high - box.low;
-            // Strokes and words are made for paper: so wide that they are seen as there.
-            const double scale = 110.0 / std::max(size.x(), size.y());
-            const Vec2 paper = scale * size, at = scale * Vec2(-box.low.x(), box.high.y());
-            const std::string name = "Piece " + piece.piece.id + ", " + ply.fabric +
-                                     (ply.cover ? ", cover: " : ": ") +
-                                     job_sheet::most_text(piece.piece) + " at most";
-            out += "<figure class=\"template\" data-ply=\"" + std::to_string(ply.number) +
-                   "\"><svg xmlns=\"http://www.w3.org/2000/svg\" role=\"img\" aria-label=\"" +
-                   formats::escaped(name) + "\" viewBox=\"0 0 " + formats::svg_number(paper.x()) +
-                   " " + formats::svg_number(paper.y()) + "\">" +
-                   job_sheet::template_thumbnail(piece, plan, at, scale, "t" + piece.piece.id) +
-                   "</svg><figcaption>" + formats::escaped(name) + "</figcaption></figure>\n";
-        }
+    for (const Layer& layer : layers_of(plan))
+        for (const templates::LaidPiece& piece : layer.ply->pieces)
+            out += template_figure(piece, layer, plan);
     return out;
 }
 
@@ -175,7 +181,9 @@ std::string plan_page(const Plan& plan, const Shape& hull) {
     DataWriter data = begun("plan", title_of(plan.job), hull);
     add_job(data, plan.job);
     write_plan_data(data, plan);
-    return assembled({title_of(plan.job), "plan", short_cautions(plan.job), template_figures(plan),
+    // What is only laid flat has nothing of a repair.
+    return assembled({title_of(plan.job), plan.flat ? "plan flat" : "plan",
+                      plan.flat ? "" : short_cautions(plan.job), template_figures(plan),
                       data.take()});
 }
 

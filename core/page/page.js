@@ -81,10 +81,10 @@ function setLevels(geometry, levels, colours) {
 const shift = { value: new THREE.Vector2() };   // of a pixel, in the picture's own measure
 
 /// What lies in or on the skin is seen through the hull's facets, which know nothing of the dish:
-/// it is taken `nearer` mm nearer to the eye, as far as hiding goes.
+/// it is taken `mm` nearer to the eye, as far as hiding goes: a number, or { value } to change it by.
 function nearer(material, mm, dx, dy) {
     material.onBeforeCompile = shader => {
-        shader.uniforms.nearer = { value: mm };
+        shader.uniforms.nearer = typeof mm === "number" ? { value: mm } : mm;
         shader.uniforms.shift = shift;
         shader.uniforms.off = { value: new THREE.Vector2(dx || 0, dy || 0) };
         shader.vertexShader = "uniform float nearer; uniform vec2 shift, off;\n" + shader.vertexShader.replace(
@@ -222,6 +222,7 @@ function onScreen(at, normal) {
 function draw() {
     wanted = false;
     setCamera();
+    facing();
     renderer.render(scene, camera);
     drawOverlay();
 }
@@ -677,74 +678,115 @@ canvas.addEventListener("blur", ask);
 
 // Layers of a plan.
 
-function planned() {
-    const scale = data.scale.colours, layers = [];
-    const beyond = 20 + (data.dish ? data.dish.deepest_mm : 0);   // [mm] hull facets off the hull
-    let dish = null;
-    if (data.dish) {
-        const geometry = creased(floatsOf(data.dish.places), wholesOf(data.dish.corners));
-        setLevels(geometry, bytesOf(data.dish.levels), scale);
-        dish = new THREE.Mesh(geometry, nearer(new THREE.MeshBasicMaterial(   // unlit: a colour is its figure
-            { vertexColors: THREE.VertexColors, side: THREE.DoubleSide }), beyond));
-        scene.add(dish);
-    }
-    for (const [name, colour] of [["damage", 0x2a2320], ["scarf", 0xb4470f], ["footprint", 0x5a6b76]])
-        for (const loop of data.lines[name]) scene.add(line(floatsOf(loop), colour, beyond + 8 + 0.3 * data.plies.length));
-    data.plies.forEach((ply, index) => {
-        const group = new THREE.Group(), meshes = [], off = beyond + 0.3 * (index + 1);
-        for (const piece of ply.pieces) {
-            const geometry = creased(floatsOf(piece.places), wholesOf(piece.corners));
-            setLevels(geometry, bytesOf(piece.levels), scale);
-            const plain = nearer(new THREE.MeshLambertMaterial({ color: ply.colour, side: THREE.DoubleSide }), off);
-            const strained = nearer(new THREE.MeshBasicMaterial(
-                { vertexColors: THREE.VertexColors, side: THREE.DoubleSide }), off);
-            const mesh = new THREE.Mesh(geometry, plain);
-            meshes.push({ mesh, plain, strained });
-            group.add(mesh);
-        }
-        // Edges are seen through the plies that lie on them.
-        for (const loop of ply.edge) group.add(line(floatsOf(loop), 0x185c86, beyond + 4 + 0.3 * data.plies.length));
-        scene.add(group);
-        layers.push({ group, meshes });
-    });
+/// A layer's colours by strain, or a dish's by depth: unlit, so that a colour is its figure.
+const byLevel = () => new THREE.MeshBasicMaterial({ vertexColors: THREE.VertexColors, side: THREE.DoubleSide });
+let facing = () => {};   // what a change of the eye means for the layers
 
-    let alone = 0;   // number of the ply that is seen alone; 0: all that are laid
+/// Outlines and dish of one part, those of the other side of the skin hidden while this one is looked at.
+function partOf(part, off) {
+    const group = new THREE.Group();
+    let dish = null;
+    if (part.dish) {
+        const geometry = creased(floatsOf(part.dish.places), wholesOf(part.dish.corners));
+        setLevels(geometry, bytesOf(part.dish.levels), data.scale.colours);
+        dish = new THREE.Mesh(geometry, nearer(byLevel(), off.dish + part.lift));
+        group.add(dish);
+    }
+    for (const [name, colour] of [["footprint", 0x5a6b76], ["scarf", 0xb4470f], ["openings", 0x12705a], ["damage", 0x2a2320]])
+        for (const loop of part[name]) group.add(line(floatsOf(loop), colour, off.lines + part.lift));
+    scene.add(group);
+    return { group, dish, towards: vec(part.towards) };
+}
+
+function layerOf(layer, off) {
+    const group = new THREE.Group(), edges = new THREE.Group(), meshes = [];
+    const raised = { value: off.dish };   // set by the side that is looked at
+    for (const piece of layer.pieces) {
+        const geometry = creased(floatsOf(piece.places), wholesOf(piece.corners));
+        setLevels(geometry, bytesOf(piece.levels), data.scale.colours);
+        const plain = nearer(new THREE.MeshLambertMaterial({ color: layer.colour, side: THREE.DoubleSide }), raised);
+        const mesh = new THREE.Mesh(geometry, plain);
+        meshes.push({ mesh, plain, strained: nearer(byLevel(), raised) });
+        group.add(mesh);
+    }
+    // Edges are seen through the plies that lie on them.
+    for (const loop of layer.edge) edges.add(line(floatsOf(loop), 0x185c86, off.edges + layer.below));
+    group.add(edges);
+    scene.add(group);
+    return { group, edges, meshes, raised, towards: vec(layer.towards) };
+}
+
+const called = layer => /^[0-9]/.test(layer.name) ? "Ply " + layer.name : layer.name;
+
+function planned() {
+    const top = data.layers.length, beyond = 20 + data.deepest_mm;   // [mm] hull facets off the hull
+    const off = { dish: beyond, edges: beyond + 4 + 0.3 * top, lines: beyond + 8 + 0.3 * top };
+    const parts = data.parts.map(part => partOf(part, off));
+    const layers = data.layers.map(layer => layerOf(layer, off));
+    const least = Math.min(...data.layers.map(layer => layer.height));
+    const home = vec(data.frame.towards);
+    facing = () => {
+        const eye = towardsEye(), before = eye.dot(home) >= 0;
+        const seen = parts.some(part => part.towards.dot(eye) >= 0);
+        for (const part of parts) part.group.visible = !seen || part.towards.dot(eye) >= 0;
+        layers.forEach((layer, i) => {
+            const height = data.layers[i].height - least + 1;
+            const ours = layer.towards.dot(eye) >= 0;
+            layer.raised.value = beyond + (ours ? data.layers[i].below : 0) +
+                0.3 * (before || parts.length === 1 ? height : top + 1 - height);
+            layer.edges.visible = !seen || ours;
+        });
+    };
+
+    let alone = -1;   // index of the layer that is seen alone; -1: all that are laid
     const laid = $("laid"), buttons = [];
-    laid.max = data.plies.length;
-    laid.value = data.plies.length;
+    laid.max = laid.value = top;
     const show = () => {
         const count = Number(laid.value), strain = $("show-strain").checked;
         layers.forEach(({ group, meshes }, i) => {
-            group.visible = alone ? data.plies[i].number === alone : i < count;
+            group.visible = alone < 0 ? i < count : i === alone;
             for (const m of meshes) m.mesh.material = strain ? m.strained : m.plain;
         });
-        if (dish) dish.visible = $("show-dish").checked;
+        for (const { dish } of parts) if (dish) dish.visible = $("show-dish").checked;
         hull.visible = $("show-hull").checked;
-        $("laid-words").textContent = alone ? "ply " + alone + " alone" : count + " of " + data.plies.length;
-        buttons.forEach((button, i) => button.setAttribute("aria-pressed", String(data.plies[i].number === alone)));
-        const top = alone || (count ? data.plies[count - 1].number : 0);
-        for (const figure of document.querySelectorAll("#flat figure")) figure.hidden = Number(figure.dataset.ply) !== top;
-        $("flat-words").textContent = top ? "Ply " + top + ", small, not for cutting." : "No ply is laid yet.";
+        const words = alone < 0 ? count + " of " + top : called(data.layers[alone]) + " alone";
+        $("laid-words").textContent = words.charAt(0).toLowerCase() + words.slice(1);
+        buttons.forEach((button, i) => button.setAttribute("aria-pressed", String(i === alone)));
+        const uppermost = data.layers[alone < 0 ? count - 1 : alone];
+        for (const figure of document.querySelectorAll("#flat figure"))
+            figure.hidden = !uppermost || figure.dataset.layer !== uppermost.id;
+        $("flat-words").textContent = uppermost ? called(uppermost) + ", small, not for cutting." : "Nothing is laid yet.";
         ask();
     };
-    laid.addEventListener("input", () => { alone = 0; show(); });
+    laid.addEventListener("input", () => { alone = -1; show(); });
     for (const id of ["show-hull", "show-dish", "show-strain"]) $(id).addEventListener("change", show);
-    for (const ply of data.plies) {
+    let part = "";
+    data.layers.forEach((layer, index) => {
+        if (layer.part && layer.part !== part) {
+            part = layer.part;
+            $("plies").append(element("li", part, { class: "part" }));
+        }
         const item = element("li"), button = element("button", "", { type: "button", "aria-pressed": "false" });
         const swatch = element("span", "", { class: "swatch" });
-        swatch.style.background = ply.colour;
-        const most = ply.pieces.map(p => p.most).sort((a, b) => parseFloat(b) - parseFloat(a))[0] || "";
-        button.append(swatch, element("b", String(ply.number)),
-                      element("span", ply.fabric + (ply.cover ? ", cover" : "") + ", " + ply.thickness), element("span", most));
-        button.addEventListener("click", () => { alone = alone === ply.number ? 0 : ply.number; show(); });
+        swatch.style.background = layer.colour;
+        const most = layer.pieces.map(p => p.most).sort((a, b) => parseFloat(b) - parseFloat(a))[0] || "";
+        button.append(swatch, element("b", layer.name), element("span", layer.words), element("span", most));
+        button.addEventListener("click", () => {
+            alone = alone === index ? -1 : index;
+            // From the side that it is laid from.
+            if (alone >= 0 && layers[alone].towards.dot(towardsEye()) < 0) lookFrom(layers[alone].towards, vec(data.frame.up));
+            show();
+        });
         buttons.push(button);
         item.append(button);
         $("plies").append(item);
-    }
+    });
+    for (const row of document.querySelectorAll("[data-of]"))   // of the legend and the switches: what there is
+        row.hidden = !data.parts.some(one => row.dataset.of === "dish" ? one.dish : one[row.dataset.of].length);
     const bar = element("span", "", { class: "bar" });
-    bar.style.background = "linear-gradient(90deg," + scale.join(",") + ")";
+    bar.style.background = "linear-gradient(90deg," + data.scale.colours.join(",") + ")";
     $("scale").append(element("span", "0"), bar,
-                      element("span", data.scale.most + (data.dish ? "; dish " + data.dish.deepest : "")));
+                      element("span", data.scale.most + (data.deepest_mm > 0 ? "; dish " + data.deepest : "")));
     data.warnings.forEach((warning, i) => {
         const item = element("li");
         item.style.borderColor = warning.colour;

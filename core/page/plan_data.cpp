@@ -9,12 +9,14 @@
 #include "core/job_sheet/colour_scale.h"
 #include "core/job_sheet/strain_cells.h"
 #include "core/job_sheet/template_thumbnail.h"
+#include "core/page/layers.h"
 
 namespace tearline::page {
 
 namespace {
 
-constexpr int levels = 32;  ///< of the scale of strain, shear and depth
+constexpr int levels = 32;                         ///< of the scale of strain, shear and depth
+constexpr const char* closing_colour = "#d9cba6";  ///< of backing and core: no ply's
 
 std::uint8_t level_of(double share) {
     return static_cast<std::uint8_t>(std::lround(std::clamp(share, 0.0, 1.0) * (levels - 1)));
@@ -51,28 +53,34 @@ std::vector<std::string> ply_colours(const Plan& plan) {
     return out;
 }
 
-void write_plies(DataWriter& data, const Plan& plan) {
+void write_layer(DataWriter& data, const Layer& layer, const Plan& plan,
+                 const std::string& colour) {
     formats::JsonWriter& json = data.json();
+    const templates::LaidPly& ply = *layer.ply;
     const job_sheet::StrainScale tops = job_sheet::strain_scale(plan);
-    const std::vector<std::string> colours = ply_colours(plan);
-    json.key("plies").begin_array();
-    for (std::size_t k = 0; k < plan.plies.size(); ++k) {
-        const templates::LaidPly& ply = plan.plies[k];
-        json.line().begin_object().field("number", ply.number).field("fabric", ply.fabric);
-        json.field("cover", ply.cover).field("colour", colours[k]);
-        json.field("thickness", length_text(ply.thickness_mm, 2, plan.job.display_units));
-        data.loops("edge", ply.outlines_3d);
-        json.key("pieces").begin_array();
-        for (const templates::LaidPiece& piece : ply.pieces) {
-            json.begin_object().field("id", piece.piece.id);
-            json.field("most", job_sheet::most_text(piece.piece));
-            data.shape({piece.piece.lay.position, piece.piece.lay.triangle});
-            data.bytes("levels", strain_levels(piece.piece, tops));
-            json.end_object();
-        }
-        json.end_array().end_object();
+    json.line().begin_object().field("id", layer.id).field("name", layer.name);
+    json.field("words", layer.words).field("colour", colour).field("height", layer.height);
+    json.field("below", layer.below_mm).field("part", layer.closes ? "" : ply.part);
+    json.field("towards", layer.towards);
+    data.loops("edge", ply.outlines_3d);
+    json.key("pieces").begin_array();
+    for (const templates::LaidPiece& piece : ply.pieces) {
+        json.begin_object().field("id", piece.piece.id);
+        json.field("most", job_sheet::most_text(piece.piece));
+        data.shape({piece.piece.lay.position, piece.piece.lay.triangle});
+        data.bytes("levels", strain_levels(piece.piece, tops));
+        json.end_object();
     }
-    json.end_array();
+    json.end_array().end_object();
+}
+
+void write_layers(DataWriter& data, const Plan& plan) {
+    const std::vector<std::string> colours = ply_colours(plan);
+    data.json().key("layers").begin_array();
+    std::size_t ply = 0;
+    for (const Layer& layer : layers_of(plan))
+        write_layer(data, layer, plan, layer.closes ? closing_colour : colours[ply++]);
+    data.json().end_array();
 }
 
 std::vector<Vec3> normals_of(const plan::DishView& dish) {
@@ -88,12 +96,12 @@ std::vector<Vec3> normals_of(const plan::DishView& dish) {
     return normals;
 }
 
-/// The dish as it is ground, with the depth of each triangle.
-void write_dish(DataWriter& data, const Plan& plan) {
-    const plan::DishView& dish = plan.place.dish_view;
-    double deepest = 0.0;
-    for (const double depth : dish.depth) deepest = std::max(deepest, depth);
-    if (!(deepest > 0.0)) return;
+double deepest_of(const plan::DishView& dish) {
+    return dish.depth.empty() ? 0.0 : *std::max_element(dish.depth.begin(), dish.depth.end());
+}
+
+/// A dish as it is ground, with the depth of each triangle as a share of the deepest of all.
+void write_dish(DataWriter& data, const plan::DishView& dish, double deepest) {
     const std::vector<Vec3> normals = normals_of(dish);
     Shape ground{{}, dish.triangles};
     for (std::size_t v = 0; v < dish.points.size(); ++v)
@@ -105,19 +113,50 @@ void write_dish(DataWriter& data, const Plan& plan) {
         depths.push_back(level_of(sum / 3.0 / deepest));
     }
     data.json().key("dish").begin_object();
-    data.json().field("deepest", length_text(deepest, 1, plan.job.display_units));
-    data.json().field("deepest_mm", deepest);
     data.shape(ground);
     data.bytes("levels", depths);
     data.json().end_object();
 }
 
-void write_lines(DataWriter& data, const Plan& plan) {
-    data.json().key("lines").begin_object();
-    data.loops("damage", {plan.place.damage});
-    data.loops("scarf", plan.place.scarf);
-    data.loops("footprint", plan.place.footprint);
-    data.json().end_object();
+/// By how much a picture lifts a dish that lies under another, so that its floor is seen on that
+/// one's [mm].
+double lift_of(const plan::Place& place, const Plan& plan) {
+    const plan::Place& top = outermost(plan, place.frame.normal);
+    const double below = (top.frame.middle - place.frame.middle).dot(place.frame.normal);
+    if (&top == &place || !(below > 0.0)) return 0.0;
+    constexpr double over = 0.2;
+    return below + deepest_of(place.dish_view) - deepest_of(top.dish_view) + over;
+}
+
+/// The edges of openings that are kept.
+std::vector<Region3> openings_of(const plan::Place& place) {
+    std::vector<Region3> out;
+    for (const damage::KeptOpening& opening : place.openings) {
+        Region3& edge = out.emplace_back();
+        for (const damage::OutlinePoint& point : opening.edge.points)
+            edge.outer.push_back(point.position);
+    }
+    return out;
+}
+
+/// The sides of a hole, the skins of a sandwich, or the one place that there is.
+void write_parts(DataWriter& data, const Plan& plan) {
+    double deepest = 0.0;
+    for (const plan::Place* place : places_of(plan))
+        deepest = std::max(deepest, deepest_of(place->dish_view));
+    data.json().field("deepest", length_text(deepest, 1, plan.job.display_units));
+    data.json().field("deepest_mm", deepest).key("parts").begin_array();
+    for (const plan::Place* place : places_of(plan)) {
+        data.json().begin_object().field("towards", place->frame.normal);
+        data.json().field("lift", lift_of(*place, plan));
+        data.loops("damage", plan.flat ? std::vector<Region3>() : std::vector{place->damage});
+        data.loops("scarf", place->scarf);
+        data.loops("footprint", plan.flat ? std::vector<Region3>() : place->footprint);
+        data.loops("openings", openings_of(*place));
+        if (deepest_of(place->dish_view) > 0.0) write_dish(data, place->dish_view, deepest);
+        data.json().end_object();
+    }
+    data.json().end_array();
 }
 
 void write_scale(DataWriter& data, const Plan& plan) {
@@ -170,9 +209,9 @@ void write_plan_data(DataWriter& data, const Plan& plan) {
     data.json().key("frame").begin_object().field("middle", frame.middle);
     data.json().field("towards", frame.normal).field("up", frame.y);
     data.json().field("reach", reach).end_object();
-    write_plies(data, plan);
-    write_dish(data, plan);
-    write_lines(data, plan);
+    data.json().field("flat", plan.flat.has_value());
+    write_layers(data, plan);
+    write_parts(data, plan);
     write_scale(data, plan);
     write_warnings(data, plan);
 }

@@ -75,6 +75,16 @@ class Files(Case):
         longest = max((len(list(e.vertices)) for b in blocks for e in b.query("POLYLINE")), default=0)
         self.assertGreaterEqual(longest, len(cut) // 2)
 
+    def test_the_options_of_a_plan_shape_its_cutter_files(self):
+        self.plan(SAMPLES / "cylinder.step", "--format", "svg,dxf,page", "--pens", "1,0,0", "--cutter-files", "pieces",
+                  "--chord-error", "0.1", "--arcs", "--drill")
+        written = {p.relative_to(self.out).as_posix() for p in self.out.rglob("*") if p.is_file()}
+        self.assertEqual(written, {"plan.json", "manifest.json", "overview.svg", "page.html", "pieces/flat.bin",
+                                   "templates/flat.svg", "templates/flat.dxf", "templates/flat.plt"})
+        text = (self.out / "templates" / "flat.plt").read_text("ascii")
+        self.assertIn("SP1;", text)
+        self.assertNotIn("SP3;", text, "pen 0 writes no words")
+
     def test_pages_say_nothing_of_a_repair(self):
         self.plan(SAMPLES / "panel.step", "--format", "pdf")
         text = subprocess.run(["pdftotext", "-layout", self.out / "templates-A4.pdf", "-"],
@@ -213,8 +223,9 @@ class Refusals(Case):
         self.refused(3, model, "--cloth", "biaxial 400", "--strain-limit", "0.01",
                      holds=("--strain-limit",))
         for words in (["--face", 1, "--outline", "0,0,0;1,1,1;2,2,2"], ["--face", 0],
-                      ["--format", "page"], ["--margin"], ["--bow", "1,0"]):
-            self.flatten(model, *words, status=2)
+                      ["--format", "png"], ["--margin"], ["--bow", "1,0"], ["--format", "svg", "--arcs"]):
+            self.flatten(model, *words, "-o", self.out, status=2)
+        self.flatten(model, status=2)  # neither a folder nor --json
 
 
 if __name__ == "__main__":

@@ -200,7 +200,7 @@ class APlan(Pages):
         self.assertEqual(browser.ask(words), "ply 2 alone")
         self.assertEqual(browser.ask("document.querySelector('#plies li:nth-child(2) button').ariaPressed"), "true")
         self.assertNotEqual(self.colours(browser), whole)
-        shown = browser.ask("[...document.querySelectorAll('#flat figure')].filter(f => !f.hidden).map(f => f.dataset.ply)")
+        shown = browser.ask("[...document.querySelectorAll('#flat figure')].filter(f => !f.hidden).map(f => f.dataset.layer)")
         self.assertEqual(set(shown), {"2"})
         self.assertEqual(len(shown), len(plan["plies"][1]["pieces"]))
         self.picture(browser, "plan-alone")
@@ -234,8 +234,8 @@ class APlan(Pages):
                                     page.read_text(encoding="utf-8")).group(1))
         run("plan", SAMPLES / "curlew.toml", "-o", self.folder / "overview")
         overview = (self.folder / "overview" / "overview.svg").read_text(encoding="utf-8")
-        for ply in data["plies"]:
-            self.assertIn(f'fill="{ply["colour"]}"', overview)
+        for layer in data["layers"]:
+            self.assertIn(f'fill="{layer["colour"]}"', overview)
         for colour in (data["scale"]["colours"][0], data["scale"]["colours"][-1]):
             self.assertIn(f'fill="{colour}"', overview)
 
@@ -243,6 +243,75 @@ class APlan(Pages):
         run("plan", SAMPLES / "curlew.toml", "-o", self.folder / "with-page", "--format", "svg,page")
         self.assertEqual((self.folder / "with-page" / "page.html").read_bytes(),
                          self.made("curlew", SAMPLES / "curlew.toml").read_bytes())
+
+    def layers(self, browser):
+        return browser.ask("[...document.querySelectorAll('#plies li')].map(li => li.className === 'part' ? li.textContent "
+                           ": li.querySelector('b').textContent)")
+
+    def flat_shown(self, browser):
+        return browser.ask("[...document.querySelectorAll('#flat figure')].filter(f => !f.hidden).map(f => f.dataset.layer)")
+
+    def test_what_closes_a_hole_is_a_layer_with_its_template(self):
+        # In the order of work: the backing, the skin on it, the core, the skin over it.
+        browser = self.opened(self.made("cored", SAMPLES / "curlew-cored.toml"))
+        plan = json.loads(run("plan", SAMPLES / "curlew-cored.toml", "--json").stdout)
+        inner, outer = ([str(n) for n in side["plies"]] for side in plan["sides"])
+        order = self.layers(browser)
+        self.assertEqual(order, ["Backing", "inner skin", *inner, "Core", "outer skin", *outer])
+        before = self.colours(browser)
+        for name in ("Backing", "Core"):
+            index = order.index(name) + 1
+            browser.press(f"#plies li:nth-child({index}) button")
+            self.assertEqual(self.flat_shown(browser), [name.lower()])
+            self.assertNotEqual(self.colours(browser), before)
+            before = self.colours(browser)
+            self.picture(browser, "cored-" + name.lower())
+        words = browser.ask("document.getElementById('plies').textContent")
+        self.assertIn("plug, 13.70 mm", words)
+        self.assertIn("stays", words)
+        self.all_quiet(browser)
+
+    def test_a_side_is_seen_from_where_it_is_laid(self):
+        # A hole in the bottom, from inside first: port is to the right from outside with the bow on top.
+        browser = self.opened(self.made("grounded", SAMPLES / "curlew-grounded.toml"))
+        order = self.layers(browser)
+        self.assertEqual([n for n in order if not n.isdigit()], ["Backing", "from inside", "from outside"])
+
+        def bow_to_the_left():
+            return browser.ask("""(() => { const of = w => [...document.querySelectorAll('#overlay text')].find(t => t.textContent === w);
+                return Number(of('BOW').getAttribute('x')) < 92; })()""")
+        outside = bow_to_the_left()
+        browser.press(f"#plies li:nth-child({order.index('1') + 1}) button")
+        browser.drawn()
+        self.assertNotEqual(bow_to_the_left(), outside)
+        self.picture(browser, "grounded-inside")
+        browser.press(f"#plies li:nth-child({len(order)}) button")
+        browser.drawn()
+        self.assertEqual(bow_to_the_left(), outside)
+        self.all_quiet(browser)
+
+    def test_fold_lines_stand_on_the_templates_of_a_lap(self):
+        page = self.made("deck-edge", SAMPLES / "curlew-deck-edge.toml").read_text(encoding="utf-8")
+        plan = json.loads(run("plan", SAMPLES / "curlew-deck-edge.toml", "--json").stdout)
+        folds = sum(mark["kind"] == "fold" for ply in plan["plies"] for piece in ply["pieces"] for mark in piece["marks"])
+        self.assertGreater(folds, 0)
+        self.assertEqual(page.count('class="fold"'), folds)
+
+    def test_what_is_only_laid_flat_has_a_page_without_a_repair(self):
+        run("flatten", SAMPLES / "sandpiper.step", "--face", 1, "-o", self.folder / "flat", "--format", "page")
+        browser = self.opened(self.folder / "flat" / "page.html")
+        self.assertEqual(self.layers(browser), ["Flat"])
+        self.assertEqual(self.flat_shown(browser), ["flat"])
+        seen = browser.ask("document.body.innerText")
+        for word in ("damage", "scarf", "Cautions", "job file", "Dish"):
+            self.assertNotIn(word, seen)
+        self.picture(browser, "flat")
+        self.all_quiet(browser)
+
+    def test_a_boat_says_where_its_pages_are(self):
+        said = run("look", SAMPLES / "boats" / "curlew-refit.toml", "-o", self.folder / "boat.html", status=3).stderr
+        self.assertIn("--format page", said)
+        self.assertIn("DIR/PLACE/page.html", said)
 
     def test_a_refused_job_shows_the_hull_and_the_reason(self):
         job = self.folder / "refused.toml"
