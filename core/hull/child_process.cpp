@@ -32,6 +32,7 @@ namespace tearline::hull {
 namespace {
 
 constexpr const char* child_name = "tearline: reads a model";
+constexpr const char* copy_name = "tearline-reads";  // a copy's, of 15 letters at most
 constexpr int child_arguments = 6;  // name, path, format, parent, seconds, gigabytes
 constexpr double gigabyte = 1e9;    // [bytes]
 /// [-] of a limit: what went wrong beyond this went wrong for the limit
@@ -141,6 +142,7 @@ pid_t start_copy(int socket, const ModelFile& file) {
     const pid_t child = fork();
     if (child != 0) return child;
     live_no_longer_than(parent);
+    prctl(PR_SET_NAME, copy_name);
     // Nothing else that the parent has open: locks of folders, the other end of the socket.
     const int nowhere = open("/dev/null", O_WRONLY);
     if (dup2(socket, STDIN_FILENO) < 0 || dup2(nowhere, STDOUT_FILENO) < 0 ||

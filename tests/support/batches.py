@@ -66,6 +66,8 @@ def workers():
         if folder.name.isdigit():
             try:
                 words = (folder / "cmdline").read_bytes().split(b"\0")
+                if (folder / "comm").read_text(encoding="utf-8") == "tearline-reads\n":
+                    continue  # a copy of a worker, in which it reads its model
             except OSError:
                 continue
             if words[0] == b"tearline: plans a job":

@@ -6,6 +6,7 @@
 #define _GNU_SOURCE
 #include <errno.h>
 #include <fcntl.h>
+#include <pthread.h>
 #include <signal.h>
 #include <stdarg.h>
 #include <stdio.h>
@@ -20,6 +21,8 @@ static long first_ = -1;
 static int from_there_on_, ready_;
 static long count_;
 
+static void fail_no_more(void) { first_ = -1; }
+
 __attribute__((constructor)) static void read_settings(void) {
     const char* given = getenv("TEARLINE_FAULT");
     if (given != NULL) {
@@ -29,9 +32,10 @@ __attribute__((constructor)) static void read_settings(void) {
             first_ = atol(number);
         }
     }
-    /* What the program itself starts is left alone. */
+    /* What the program itself starts is left alone, copies of itself too. */
     unsetenv("TEARLINE_FAULT");
     unsetenv("LD_PRELOAD");
+    pthread_atfork(NULL, NULL, fail_no_more);
     ready_ = 1;
 }
 
