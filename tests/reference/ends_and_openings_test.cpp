@@ -51,6 +51,22 @@ std::size_t holes_of(const std::vector<Region3>& regions) {
     return holes;
 }
 
+TEST(HullEndPlan, LineFromEndToEndBoundsEitherPartHoweverLarge) {
+    // Closed form: the plate is 800 mm square, the line lies 100 mm off its middle.
+    const test::Folder folder;
+    for (const double side : {1.0, -1.0}) {
+        const Plan plan = on_plate(folder, {},
+                                   "outline = [[100, -400, 0], [100, 0, 0], [100, 400, 0]]\n"
+                                   "join = \"straight\"\ndepth = 4\nwithin = [" +
+                                       std::to_string(100.0 + side * 200.0) + ", 0, 0]");
+        const double wide = 400.0 - side * 100.0;
+        EXPECT_NEAR(plan.place.areas.damage_mm2 / (wide * 800.0), 1.0, area_bar);
+        for (const templates::LaidPly& ply : plan.plies)
+            EXPECT_NEAR(ply.surface_area_mm2 / ((wide + ply.edge_offset_mm) * 800.0), 1.0, area_bar)
+                << ply.number;
+    }
+}
+
 TEST(HullEndPlan, DiscAtThePlatesEdgeIsSegmentsPlyByPly) {
     const test::Folder folder;
     for (const double inside : {30.0, 5.0}) {
