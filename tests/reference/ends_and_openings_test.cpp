@@ -88,6 +88,42 @@ TEST(HullEndPlan, DiscAtThePlatesEdgeIsSegmentsPlyByPly) {
     }
 }
 
+TEST(HullEndPlan, CoreIsFilledSolidBesideTheHullsEnd) {
+    // Closed form: the part of the plug's disc within 25 mm of the plate's edge, as deep as the
+    // plug, is paste and no core.
+    const test::Folder folder;
+    const auto stem = folder.write("plate", "");
+    test::write_plate(400.0, {}, stem);
+    const auto plug = [&](const std::string& fill) {
+        return test::planned(
+                   "[hull]\nmodel = \"plate.step\"\nbow = [1, 0, 0]\nup = [0, 0, 1]\noutward = "
+                   "\"as "
+                   "modelled\"\nmirror = false\n[damage]\ncentre = [370, 0, 0]\nradius = "
+                   "50\nreaches = "
+                   "\"inner skin\"\n[core]\nthickness = 15\nouter = 3\ninner = 2.5\nmaterial = "
+                   "\"foam\"\nedge_fill = " +
+                       fill +
+                       "\n[layup.inner]\nfill = \"mat 300\"\n[layup.outer]\nfill = \"mat 450\"\n"
+                       "cover = [\"mat 300\"]\n[backing]\nkind = \"none\"\n",
+                   stem.parent_path().string())
+            .core.value();
+    };
+    const auto none = plug("0"), filled = plug("25");
+    const double radius = 50.0 + 40.0 - 2.0;  // ring of 90 mm less the gap
+    EXPECT_NEAR(none.area_mm2 / segment(radius, 30.0), 1.0, area_bar);
+    EXPECT_NEAR((filled.paste_mL - none.paste_mL) * 1000.0 /
+                    ((segment(radius, 30.0) - segment(radius, 5.0)) * filled.plug_mm),
+                1.0, 0.01);  // ends of the strip are rounded
+    const auto says = [](const plan::CorePlan& core) {
+        for (const templates::Mark& mark : core.pieces.at(0).pieces.at(0).outline.marks)
+            if (const auto* label = std::get_if<templates::Label>(&mark))
+                if (label->text.starts_with("CUT BACK 25 MM")) return true;
+        return false;
+    };
+    EXPECT_TRUE(says(filled));
+    EXPECT_FALSE(says(none));
+}
+
 TEST(OpeningPlan, PliesAreRingsRoundTheHole) {
     const test::Folder folder;
     const double hole = 30.0, radius = 100.0, width = 48.0;
