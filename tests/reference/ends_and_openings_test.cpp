@@ -4,6 +4,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "core/plane/nearest_on_line.h"
 #include "tests/support/cad_models.h"
 #include "tests/support/mesh_files.h"
 #include "tests/support/planned.h"
@@ -197,6 +198,15 @@ TEST(OpeningPlan, SlitsOfSuccessivePliesLieAQuarterApartOrMore) {
         // From hole to tear line: 20 mm of torn band beyond the edge.
         EXPECT_NEAR((cuts[0].points[1] - cuts[0].points[0]).norm(),
                     100.0 + ply.edge_offset_mm + 20.0 - 32.0, 0.3);
+        // Its word stands beside it.
+        int words = 0;
+        for (const templates::Mark& mark : ply.pieces.at(0).outline.marks) {
+            const auto* label = std::get_if<templates::Label>(&mark);
+            if (label == nullptr || label->text != "SLIT FOR THE FITTING") continue;
+            ++words;
+            EXPECT_LT(plane::distance_to_line(cuts[0].points, label->base), 10.0);
+        }
+        EXPECT_EQ(words, 1) << ply.number;
         const Vec2 way = cuts[0].points[1] - cuts[0].points[0];
         const double degrees = std::atan2(way.y(), way.x()) * 180.0 / pi;
         if (before) {
