@@ -29,13 +29,15 @@ HullEndWay::HullEndWay(const surface::Patch& patch) : patch_(patch) {
 }
 
 HullEndWay::Place HullEndWay::place_of(const OutlinePoint& point) const {
+    // By the chart: in space places of a tube that is rolled out lie on those a turn away.
+    const Vec2 place = patch_.chart_point(point.at);
     Place best;
     double nearest = std::numeric_limits<double>::infinity();
     for (std::size_t k = 0; k < sides_.size(); ++k) {
-        const Vec3& a = patch_.mesh.position[static_cast<std::size_t>(sides_[k].from)];
-        const Vec3& b = patch_.mesh.position[static_cast<std::size_t>(sides_[k].to)];
-        const double part = plane::nearest_share(a, b, point.position);
-        const double off = (point.position - a - part * (b - a)).squaredNorm();
+        const Vec2& a = patch_.chart[static_cast<std::size_t>(sides_[k].from)];
+        const Vec2& b = patch_.chart[static_cast<std::size_t>(sides_[k].to)];
+        const double part = plane::nearest_share(a, b, place);
+        const double off = (place - a - part * (b - a)).squaredNorm();
         if (!(off < nearest)) continue;
         nearest = off;
         best = {k, part};

@@ -170,7 +170,11 @@ private:
         auto edge = damage_outline(patch_, drawn, bow_, up_);
         // Drawn about where the model's own edge runs: that is its edge.
         const double size = asked.radius ? std::numbers::pi * *asked.radius * *asked.radius : 0.0;
-        if (same != nullptr && std::abs(std::sqrt(same->opening.area_mm2 / size) - 1.0) < alike) {
+        const bool alike_in_size =
+            same != nullptr && std::abs(std::sqrt(same->opening.area_mm2 / size) - 1.0) < alike;
+        const bool round_it = same != nullptr && edge && !edge->cut_at_hull_end &&
+                              inside(edge->chart, same->opening.edge.chart);
+        if (alike_in_size && !round_it) {
             same->named = true;
             keep(same->opening, asked);
             return {};

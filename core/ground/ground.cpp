@@ -124,6 +124,14 @@ Result<void> ask_for_mirror(const job::Job& job, const hull::Hull& hull, const G
     return tl::unexpected(mirror_wanted("the repair is cut at the hull's centreline", cut->at));
 }
 
+/// How far points lie apart at most [mm].
+double extent(const std::vector<Vec3>& points) {
+    double most = 0.0;
+    for (const Vec3& a : points)
+        for (const Vec3& b : points) most = std::max(most, (a - b).norm());
+    return most;
+}
+
 Result<Ground> bare(const job::Job& job, plies::PlyLevels levels, surface::Patch patch,
                     damage::DamageOutline outline, std::optional<surface::Patch> around) {
     Ground ground;
@@ -299,6 +307,16 @@ Result<Ground> bare_ground(const job::Job& job, const hull::Hull& hull, plies::P
     if (job.damage.side != hull.surface)
         picked.carried = std::max(picked.carried, job.hull.skin.value_or(0.0));
     auto outline = damage::damage_outline(*patch, picked, job.hull.bow, job.hull.up);
+    // A line from end to end bounds what the hull's end closes, however far off that is.
+    for (const double times : {1.0, 3.0}) {
+        const bool runs_on = !outline && outline.error().kind == ErrorKind::no_safe_answer;
+        if (!runs_on || request.round || job.damage.outline.empty()) break;
+        request.reach = reach + times * extent(job.damage.outline);
+        auto wider = patch::build_patch(hull, request);
+        if (!wider) break;
+        patch = std::move(wider);
+        outline = damage::damage_outline(*patch, picked, job.hull.bow, job.hull.up);
+    }
     // On a tube that was rolled out the damage itself must not go round.
     if (!outline && patch->behind->winding() != nullptr)
         return no_safe_answer(

@@ -193,15 +193,17 @@ struct Window {
 
 class TubeWrapper {
 public:
-    TubeWrapper(Ground& ground, const ChartTurn& turn)
+    /// @param apart  [mm] joints of successive plies
+    TubeWrapper(Ground& ground, const ChartTurn& turn, double apart)
         : ground_(ground),
           patch_(ground.patch),
           winding_(*ground.patch.behind->winding()),
           girth_(turn.girth()),
-          apart_(patch::joints_apart(turn.girth())),
+          apart_(apart),
           joints_(ground.patch, turn) {}
 
-    Result<void> run() {
+    /// @return  whether the joints keep off the damage; else nothing is changed
+    Result<bool> run() {
         const double reach = 0.5 * apart_ + beside;
         left_band_ = joints_.between(joints_.across(-0.5 * girth_ - reach),
                                      joints_.across(-0.5 * girth_ + reach));
@@ -214,8 +216,7 @@ public:
         for (const Window* way : {&middle, &early, &late})
             if (way->right.size() < 2) return refused("is too narrow to be rolled out");
         for (const Vec2& p : ground_.outline.chart)
-            if (!contains(early.between, p) || !contains(late.between, p))
-                return refused("is damaged so far round that no joint keeps off it");
+            if (!contains(early.between, p) || !contains(late.between, p)) return false;
         TubeWrap wrap{girth_, apart_, {}};
         for (std::size_t i = 0; i < ground_.levels.plies.size(); ++i) {
             plies::NetRegion& net = ground_.ply_regions[i];
@@ -232,11 +233,10 @@ public:
         for (plies::NetRegion& net : ground_.regions) net = inside(net, middle);
         ground_.dish = std::make_unique<DishRoundTube>(std::move(ground_.dish), patch_);
         ground_.wrap = std::move(wrap);
-        return {};
+        return true;
     }
 
-private:
-    [[nodiscard]] Result<void> refused(const std::string& why) const {
+    [[nodiscard]] tl::unexpected<Error> refused(const std::string& why) const {
         return no_safe_answer("damage",
                               "the repair goes right round a tube that " + why + " (girth " +
                                   fixed(girth_, 0) +
@@ -244,6 +244,7 @@ private:
                               ground_.frame.middle);
     }
 
+private:
     [[nodiscard]] Window window(double way) const {
         Window out;
         out.left = joints_.across(-0.5 * girth_ + way);
@@ -326,7 +327,20 @@ Result<void> wrap_tube(Ground& ground) {
                               "the repair goes right round a tube that is too narrow to be rolled "
                               "out; make the repair smaller, or wrap it by hand",
                               ground.frame.middle);
-    return TubeWrapper(ground, *turn).run();
+    // Where the damage reaches joints that lie a quarter of the girth apart they move nearer to its
+    // far side, and so to each other.
+    constexpr double nearer = 0.8;  // [-] from try to try
+    const double least = std::min(patch::least_joints_apart, patch::joints_apart(turn->girth()));
+    double apart = patch::joints_apart(turn->girth());
+    for (;;) {
+        TubeWrapper wrapper(ground, *turn, apart);
+        const auto wrapped = wrapper.run();
+        if (!wrapped) return tl::unexpected(wrapped.error());
+        if (*wrapped) return {};
+        if (!(apart > least))
+            return wrapper.refused("is damaged so far round that no joint keeps off it");
+        apart = std::max(least, nearer * apart);
+    }
 }
 
 }  // namespace tearline::ground

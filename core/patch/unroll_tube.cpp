@@ -16,7 +16,6 @@ namespace {
 
 constexpr double infinity = std::numeric_limits<double>::infinity();
 constexpr int sheets = 3;  ///< copies of the tube side by side, the damage on the middle one
-constexpr double least_apart = 50.0;  ///< [mm] joints of successive plies (the project's rule)
 /// [mm] the chart goes on so far beyond the outermost joint to either side.
 constexpr double spare = 30.0;
 
@@ -210,7 +209,7 @@ std::vector<NearDamage> near_damage(const RepairRegion& region, const surface::S
 }  // namespace
 
 double joints_apart(double girth) {
-    return std::max(0.25 * girth, least_apart);
+    return std::max(0.25 * girth, least_joints_apart);
 }
 
 std::vector<Vec2> rolled_flat(const surface::SurfaceMesh& mesh) {

@@ -20,6 +20,9 @@ struct UnrolledTube {
 /// length where the tube is developable.
 [[nodiscard]] std::vector<Vec2> rolled_flat(const surface::SurfaceMesh& mesh);
 
+/// [mm] joints of successive plies are never nearer to each other (the project's rule).
+inline constexpr double least_joints_apart = 50.0;
+
 /// How far apart the joints of successive plies lie: a quarter of the girth, 50 mm at least [mm]
 /// (DEFINITIONS.md, Tubes).
 [[nodiscard]] double joints_apart(double girth);

@@ -12,6 +12,7 @@
 #include "core/job/sides.h"
 #include "core/laminate/compare.h"
 #include "core/plan/closing_piece.h"
+#include "core/plane/offset_region.h"
 #include "core/quantities/cups.h"
 #include "core/templates/label_template.h"
 
@@ -58,6 +59,38 @@ double new_thickness(const Plan& plan, const std::string& skin, double old) {
     return sum > 0.0 ? sum : old;
 }
 
+/// A line or loop on the table as a region, which has an outside: a line as a sliver.
+Region2 as_region(std::vector<Vec2> line, bool closed) {
+    constexpr double sliver = 1e-3;  // [mm] wide
+    if (closed) {
+        if (signed_area(line) < 0.0) std::reverse(line.begin(), line.end());
+        return {std::move(line), {}};
+    }
+    Region2 out{line, {}};
+    for (std::size_t i = line.size(); i-- > 0;) {
+        const Vec2 along = i > 0 ? line[i] - line[i - 1] : line[1] - line[0];
+        out.outer.push_back(line[i] + sliver * turned_left(along.normalized()));
+    }
+    if (signed_area(out.outer) < 0.0) std::reverse(out.outer.begin(), out.outer.end());
+    return out;
+}
+
+/// Where the plug comes to an opening or the hull's end: its core is taken back there and the
+/// place filled solid (DEFINITIONS.md, Cores).
+std::vector<Region2> solid_edges(const templates::Template& outline, double width) {
+    std::vector<Region2> beside;
+    const auto add = [&](const std::vector<Vec2>& line, bool closed) {
+        if (line.size() < 2) return;
+        for (Region2& near : plane::offset_region(as_region(line, closed), width))
+            beside.push_back(std::move(near));
+    };
+    for (const templates::Mark& mark : outline.marks)
+        if (const auto* end = std::get_if<templates::HullEnd>(&mark)) add(end->run, false);
+    for (const Loop2& hole : outline.net.holes) add(hole, true);
+    if (beside.empty()) return {};
+    return plane::common_region({outline.net}, plane::united_regions(beside));
+}
+
 void label(templates::LaidPly& ply, const CorePlan& plug, const job::Job& job,
            const std::string& repair) {
     const job::Units units = job.display_units;
@@ -86,6 +119,10 @@ void label(templates::LaidPly& ply, const CorePlan& plug, const job::Job& job,
             words.lines.push_back({"KERFS " + capital(core.kerf_width.value(), 1) + " WIDE EVERY " +
                                        capital(*core.kerf_pitch, 0) + ", BOTH WAYS FROM THE CROSS",
                                    0.8});
+        if (core.edge_fill > 0.0 && !solid_edges(piece.outline, core.edge_fill).empty())
+            words.lines.push_back({"CUT BACK " + capital(core.edge_fill, 0) +
+                                       " FROM THE HULL'S END AND EVERY HOLE: FILLED SOLID THERE",
+                                   0.8});
         if (!repair.empty()) words.lines.insert(words.lines.begin(), {repair, 2.2});
         templates::label_template(piece.outline, words);
     }
@@ -105,6 +142,11 @@ void fill_amounts(const Closing& plug, const job::Job& job, CorePlan& out) {
         out.perimeter_mm += perimeter(piece.outline.net.outer);
     }
     const auto sample = plug.ground.patch.sample(plug.ground.frame.at);
+    double solid = 0.0;  // [mm2]
+    if (core.edge_fill > 0.0)
+        for (const templates::LaidPiece& piece : plug.ply.pieces)
+            for (const Region2& part : solid_edges(piece.outline, core.edge_fill))
+                solid += area(part);
     double share = 0.0;
     double flat = across(plug.ply.pieces.front().outline.net.outer);
     if (core.kerf_pitch) {
@@ -118,7 +160,10 @@ void fill_amounts(const Closing& plug, const job::Job& job, CorePlan& out) {
         flat = *core.kerf_pitch;
     }
     out.stand_off_mm = closing::stand_off(flat, sample.curvature_max, sample.curvature_min);
-    out.paste_mL = closing::paste_mL(core, out.area_mm2, out.perimeter_mm, out.plug_mm, share);
+    // Paste in place of the plug: a cubic centimetre is a mL.
+    constexpr double mm3_per_mL = 1000.0;
+    out.paste_mL = closing::paste_mL(core, out.area_mm2, out.perimeter_mm, out.plug_mm, share) +
+                   (1.0 - share) * solid * out.plug_mm / mm3_per_mL;
     if (!core.seal) return;
     const SquareMetres faces =
         square_metres_from_mm2(2.0 * out.area_mm2 + out.perimeter_mm * out.plug_mm);

@@ -279,6 +279,17 @@ public:
         }
     }
 
+    /// Says what a slit is for, in fewer words where it is short.
+    void name_slit(const std::vector<Vec2>& slit) {
+        const double length = (slit.back() - slit.front()).norm();
+        for (const char* words : {"SLIT FOR THE FITTING", "SLIT"}) {
+            if (length < line_name_height * letters_width(words)) continue;
+            constexpr double middle = 0.25;  // there and back is one round
+            name(slit, middle, 1.2 * line_name_height, words);
+            return;
+        }
+    }
+
     /// Says where a ply that goes right round comes to itself.
     void name_joints(double aside) {
         for (const std::vector<Vec2>& run : runs_of<Joint>()) name_run(run, aside, Joint::words);
@@ -383,6 +394,9 @@ void name_lines(Template& outline) {
     }
     namer.name_hull_ends(outline.tear ? aside : -aside, band);
     namer.name_joints(-1.2 * line_name_height);
+    // Those for fittings go straight from hole to edge; others go in and out again, and gape.
+    for (const ReliefCut& cut : outline.relief_cuts)
+        if (cut.points.size() == 2) namer.name_slit(cut.points);
     if (outline.tear) {
         for (const double share : places)
             namer.name(outline.tear->outer, share, -aside, "TEAR LINE");

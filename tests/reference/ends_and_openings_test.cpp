@@ -4,6 +4,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "core/plane/nearest_on_line.h"
 #include "tests/support/cad_models.h"
 #include "tests/support/mesh_files.h"
 #include "tests/support/planned.h"
@@ -51,6 +52,22 @@ std::size_t holes_of(const std::vector<Region3>& regions) {
     return holes;
 }
 
+TEST(HullEndPlan, LineFromEndToEndBoundsEitherPartHoweverLarge) {
+    // Closed form: the plate is 800 mm square, the line lies 100 mm off its middle.
+    const test::Folder folder;
+    for (const double side : {1.0, -1.0}) {
+        const Plan plan = on_plate(folder, {},
+                                   "outline = [[100, -400, 0], [100, 0, 0], [100, 400, 0]]\n"
+                                   "join = \"straight\"\ndepth = 4\nwithin = [" +
+                                       std::to_string(100.0 + side * 200.0) + ", 0, 0]");
+        const double wide = 400.0 - side * 100.0;
+        EXPECT_NEAR(plan.place.areas.damage_mm2 / (wide * 800.0), 1.0, area_bar);
+        for (const templates::LaidPly& ply : plan.plies)
+            EXPECT_NEAR(ply.surface_area_mm2 / ((wide + ply.edge_offset_mm) * 800.0), 1.0, area_bar)
+                << ply.number;
+    }
+}
+
 TEST(HullEndPlan, DiscAtThePlatesEdgeIsSegmentsPlyByPly) {
     const test::Folder folder;
     for (const double inside : {30.0, 5.0}) {
@@ -70,6 +87,42 @@ TEST(HullEndPlan, DiscAtThePlatesEdgeIsSegmentsPlyByPly) {
                                         }));
         }
     }
+}
+
+TEST(HullEndPlan, CoreIsFilledSolidBesideTheHullsEnd) {
+    // Closed form: the part of the plug's disc within 25 mm of the plate's edge, as deep as the
+    // plug, is paste and no core.
+    const test::Folder folder;
+    const auto stem = folder.write("plate", "");
+    test::write_plate(400.0, {}, stem);
+    const auto plug = [&](const std::string& fill) {
+        return test::planned(
+                   "[hull]\nmodel = \"plate.step\"\nbow = [1, 0, 0]\nup = [0, 0, 1]\noutward = "
+                   "\"as "
+                   "modelled\"\nmirror = false\n[damage]\ncentre = [370, 0, 0]\nradius = "
+                   "50\nreaches = "
+                   "\"inner skin\"\n[core]\nthickness = 15\nouter = 3\ninner = 2.5\nmaterial = "
+                   "\"foam\"\nedge_fill = " +
+                       fill +
+                       "\n[layup.inner]\nfill = \"mat 300\"\n[layup.outer]\nfill = \"mat 450\"\n"
+                       "cover = [\"mat 300\"]\n[backing]\nkind = \"none\"\n",
+                   stem.parent_path().string())
+            .core.value();
+    };
+    const auto none = plug("0"), filled = plug("25");
+    const double radius = 50.0 + 40.0 - 2.0;  // ring of 90 mm less the gap
+    EXPECT_NEAR(none.area_mm2 / segment(radius, 30.0), 1.0, area_bar);
+    EXPECT_NEAR((filled.paste_mL - none.paste_mL) * 1000.0 /
+                    ((segment(radius, 30.0) - segment(radius, 5.0)) * filled.plug_mm),
+                1.0, 0.01);  // ends of the strip are rounded
+    const auto says = [](const plan::CorePlan& core) {
+        for (const templates::Mark& mark : core.pieces.at(0).pieces.at(0).outline.marks)
+            if (const auto* label = std::get_if<templates::Label>(&mark))
+                if (label->text.starts_with("CUT BACK 25 MM")) return true;
+        return false;
+    };
+    EXPECT_TRUE(says(filled));
+    EXPECT_FALSE(says(none));
 }
 
 TEST(OpeningPlan, PliesAreRingsRoundTheHole) {
@@ -145,6 +198,15 @@ TEST(OpeningPlan, SlitsOfSuccessivePliesLieAQuarterApartOrMore) {
         // From hole to tear line: 20 mm of torn band beyond the edge.
         EXPECT_NEAR((cuts[0].points[1] - cuts[0].points[0]).norm(),
                     100.0 + ply.edge_offset_mm + 20.0 - 32.0, 0.3);
+        // Its word stands beside it.
+        int words = 0;
+        for (const templates::Mark& mark : ply.pieces.at(0).outline.marks) {
+            const auto* label = std::get_if<templates::Label>(&mark);
+            if (label == nullptr || label->text != "SLIT FOR THE FITTING") continue;
+            ++words;
+            EXPECT_LT(plane::distance_to_line(cuts[0].points, label->base), 10.0);
+        }
+        EXPECT_EQ(words, 1) << ply.number;
         const Vec2 way = cuts[0].points[1] - cuts[0].points[0];
         const double degrees = std::atan2(way.y(), way.x()) * 180.0 / pi;
         if (before) {

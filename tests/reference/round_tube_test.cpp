@@ -115,6 +115,30 @@ TEST(RoundTube, JointsOfSuccessivePliesLieAQuarterApartAndOffTheDamage) {
         EXPECT_NEAR(std::abs(std::remainder(joints[k] - joints[k - 1], 360.0)), 90.0, 0.5);
 }
 
+TEST(RoundTube, JointsMoveTogetherWhereTheDamageReachesThem) {
+    // By hand: the far side is 188.5 mm off; joints a quarter of the girth apart would lie 141.4 mm
+    // from the middle, within the disc of 150; they have room from there on, 50 mm apart at least.
+    const test::Folder folder;
+    const double R = 60.0, far = pi * R;
+    const std::string job = on_tube("centre = [0, 0, -60]\nradius = 150", "mat 450");
+    const Plan plan = on_tube_of(folder, R, job);
+    std::vector<double> ways;
+    for (const templates::LaidPly& ply : plan.plies)
+        for (const templates::Mark& mark : ply.pieces.at(0).outline.marks)
+            if (const auto* joint = std::get_if<templates::Joint>(&mark))
+                ways.push_back(std::abs(0.5 * (joint->run.front() + joint->run.back()).x()) * R /
+                               (R - ply.lay_depth_mm));
+    ASSERT_GE(ways.size(), 4u);
+    double least = far;
+    for (const double way : ways) least = std::min(least, way);
+    EXPECT_GT(least, 150.0);
+    EXPECT_LE(least, far - 25.0 + line_bar);
+    const auto refused = plan_repair(test::job_of(test::with(job, "radius = 150", "radius = 165"),
+                                                  folder.write("x", "").parent_path().string()));
+    ASSERT_FALSE(refused);
+    EXPECT_NE(refused.error().message().find("no joint keeps off it"), std::string::npos);
+}
+
 TEST(RoundTube, DishOnTheFarSideIsTheDeeperOfBothWaysRound) {
     const test::Folder folder;
     const double R = 60.0, girth = 2.0 * pi * R;
