@@ -86,7 +86,7 @@ void report(const Warnings& warnings) {
         std::string where;
         if (warning.piece)
             where = " (piece " + *warning.piece + ")";
-        else if (warning.ply)
+        else if (warning.ply.value_or(0) > 0)
             where = " (ply " + std::to_string(*warning.ply) + ")";
         // The rank first: what must be decided stands out in a long list.
         say("warning (" + std::string(rank_key(warning.rank())) + "): " + warning.words().told +

@@ -229,8 +229,9 @@ Result<PlacedJob> place_points(const job::Job& job, const hull::Hull& hull) {
     if (job.marks.empty() && job.taped.empty()) return placed;
     auto patch = patch_about_marks(job, hull);
     if (!patch) {
-        const job::Mark& first = job.marks.front();
-        return refused(first, "", patch.error().message());
+        // Points by their place on a corner need no marks.
+        if (job.marks.empty()) return tl::unexpected(patch.error());
+        return refused(job.marks.front(), "", patch.error().message());
     }
     placed.about_marks = std::move(*patch);
     if (auto done = Placer(placed, hull).run(); !done) return tl::unexpected(done.error());

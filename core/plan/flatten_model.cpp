@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <iterator>
 #include <utility>
 
 #include "core/base/length_text.h"
@@ -134,6 +135,30 @@ damage::DamageOutline edge_of(const surface::Patch& patch, const Region2& region
     return edge;
 }
 
+constexpr const char* other_piece = ": name a face (--face) or a smaller piece (--outline)";
+
+/// Why there is no patch, told of a model and not of a repair on it.
+Error of_model(Error error) {
+    if (error.kind == ErrorKind::no_safe_answer)
+        error.what = std::string(
+                         "the model winds round a tube or closes on itself, and that does "
+                         "not lie flat in one piece") +
+                     other_piece;
+    else if (error.key == "hull.model")  // it looks like a scan, and how: what to do is another
+        error.what = error.what.substr(0, error.what.find("; add ")) +
+                     "; what is laid flat has to be smooth: fit a surface through it first, or say "
+                     "--exact if the mesh is no scan";
+    return error;
+}
+
+/// Why a surface does not bear cloth that lies right on it.
+Error of_surface(Error error) {
+    if (error.kind == ErrorKind::no_safe_answer && error.place)
+        error.what =
+            "the surface folds over itself near " + place_text(*error.place) + " mm" + other_piece;
+    return error;
+}
+
 Result<FlatGround> all_of(const hull::Hull& hull, const FlatJob& asked) {
     if (hull.report.closed)
         return no_safe_answer(
@@ -159,7 +184,7 @@ Result<FlatGround> all_of(const hull::Hull& hull, const FlatJob& asked) {
     constexpr double slack = 1.1;  // chords of a coarse mesh are short
     request.reach = slack * reach + tolerance::patch_margin;
     auto patch = patch::build_patch(hull, request);
-    if (!patch) return tl::unexpected(patch.error());
+    if (!patch) return tl::unexpected(of_model(patch.error()));
     FlatGround ground{std::move(*patch), {}, {}, {}};
     ground.region = ground.patch.domain();
     ground.edge = edge_of(ground.patch, ground.region);
@@ -171,7 +196,7 @@ Result<FlatGround> piece_of(const hull::Hull& hull, const FlatJob& asked) {
     request.seeds = asked.outline;
     request.reach = tolerance::patch_margin;
     auto patch = patch::build_patch(hull, request);
-    if (!patch) return tl::unexpected(patch.error());
+    if (!patch) return tl::unexpected(of_model(patch.error()));
     FlatGround ground{std::move(*patch), {}, {}, {}};
     job::Damage round;
     round.outline = asked.outline;
@@ -295,7 +320,7 @@ public:
         if (!mesh) return tl::unexpected(mesh.error());
         const auto flat = [](const Vec2&) { return 0.0; };
         const auto lay = plies::lay_surface(ground_.patch, *mesh, flat, ground_.frame.chart);
-        if (!lay) return tl::unexpected(lay.error());
+        if (!lay) return tl::unexpected(of_surface(lay.error()));
         const plies::TightestRadii radii = plies::tightest_radii(*mesh, flat);
         if (radii.convex) ply.convex_radius_mm = radii.convex->radius;
         if (radii.concave) ply.concave_radius_mm = radii.concave->radius;
@@ -305,7 +330,9 @@ public:
         auto down = pieces::lay_down(shape, *lay, {}, {});
         if (!down) return tl::unexpected(down.error());
         warnings.insert(warnings.end(), lay->warnings.begin(), lay->warnings.end());
-        warnings.insert(warnings.end(), down->warnings.begin(), down->warnings.end());
+        // No damage, no middle that should be whole.
+        std::copy_if(down->warnings.begin(), down->warnings.end(), std::back_inserter(warnings),
+                     [](const Warning& w) { return !is<warn::SeamThroughMiddle>(w); });
         const bool several = down->pieces.size() > 1;
         for (std::size_t i = 0; i < down->pieces.size(); ++i) {
             pieces::Piece& piece = down->pieces[i];

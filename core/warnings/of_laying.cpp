@@ -16,7 +16,8 @@ std::string plural(std::size_t count, const std::string& one) {
 }
 
 Sentence ply_of(const Warning& told, const std::string& fabric) {
-    return of_ply(told.ply) + " (" + fabric + ")";
+    // What is only laid flat is no ply; its number is 0.
+    return (told.ply == 0 ? Sentence("the sheet") : of_ply(told.ply)) + " (" + fabric + ")";
 }
 
 Sentence said(const CreaseMet& met) {
@@ -124,8 +125,10 @@ Sentence ReliefCuts::words(const Warning& told) const {
 
 Sentence LaidInPieces::words(const Warning& told) const {
     return ply_of(told, fabric) + (torn ? " is torn in " : " is cut in ") +
-           plural(pieces, "piece") + " that lap by " + said_length(lap, 0) +
-           (torn ? " of torn edges" : "") + ": in one it " + in_one.words();
+           plural(pieces, "piece") +
+           (lap > 0.0 ? " that lap by " + said_length(lap, 0) + (torn ? " of torn edges" : "")
+                      : Sentence(" that meet edge to edge")) +
+           ": in one it " + in_one.words();
 }
 
 Sentence SeamThroughMiddle::words(const Warning& told) const {

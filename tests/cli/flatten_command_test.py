@@ -180,6 +180,17 @@ class Refusals(Case):
         solid.write_text(text + "endsolid b\n", encoding="utf-8")
         self.refused(4, solid, "--unit", "mm", holds=("closed", "--outline"))
 
+    def test_a_tube_a_fold_and_a_scan_say_what_to_do_on_the_command_line(self):
+        self.refused(4, SAMPLES / "cone.stl", "--unit", "mm", holds=("winds round a tube", "--face", "--outline"))
+        self.refused(4, SAMPLES / "curlew.stl", "--unit", "mm", holds=("folds over itself near (", "--outline"))
+        self.refused(3, SAMPLES / "curlew-photo.ply", "--unit", "m", holds=("looks like a scan", "--exact"))
+
+    def test_a_sheet_in_pieces_is_told_as_no_ply(self):
+        said = self.flatten(SAMPLES / "sphere.step", "--json").stderr
+        self.assertIn("the sheet (mat) is torn in 4 pieces that meet edge to edge", said)
+        self.assertNotIn("ply", said)
+        self.assertNotIn("damage", said)
+
     def test_a_face_that_is_not_there(self):
         self.refused(3, SAMPLES / "curlew.step", "--face", 99, holds=("--face", "faces 1 to"))
         self.refused(3, SAMPLES / "cylinder.step", "--face", 2, holds=("--face", "one face"))

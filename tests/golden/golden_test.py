@@ -21,7 +21,8 @@ HERE = pathlib.Path(__file__).resolve().parent
 TEARLINE = os.environ["TEARLINE"]
 SAMPLES = pathlib.Path(os.environ["TEARLINE_SOURCE"]) / "sample-models"
 UPDATE = os.environ.get("UPDATE_GOLDEN") == "1"
-JOBS = {"panel": "1A", "frustum": "2A", "curlew-deck-edge": "2A"}  # job: the template kept
+# job: the template kept
+JOBS = {"panel": "1A", "frustum": "2A", "curlew-deck-edge": "2A", "curlew-coaming": "3A"}
 
 
 class Golden(unittest.TestCase):
@@ -64,6 +65,9 @@ class Golden(unittest.TestCase):
 
     def test_lapped_over_the_deck_edge(self):
         self.check("curlew-deck-edge", JOBS["curlew-deck-edge"])
+
+    def test_a_corner_by_its_few_figures(self):
+        self.check("curlew-coaming", JOBS["curlew-coaming"])
 
 
 class WhatChanged(unittest.TestCase):

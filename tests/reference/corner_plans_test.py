@@ -168,6 +168,21 @@ class OtherWays(Case):
                           f"depth = {DEEP}\n" + layup())["marks"]
         self.assertLess(math.dist(marks[1]["at"], place(260, 10, *shape)), 0.01)
 
+    def test_a_narrow_bend_between_wide_flats_is_no_tube(self):
+        # The whole corner, 1000 mm long, is laid out to find a place by [along, round]: a bend of 21 mm (20, and
+        # 1 mm more to tell what the radius moves) through 120 degrees, and one through all that may be asked.
+        for radius, angle in ((20, 120), (18, 150)):
+            with self.subTest(radius=radius, angle=angle):
+                plan = self.plan(FACING + corner(radius, angle, True) + "[damage]\ncentre = [0, 0]\nradius = 60\n"
+                                 f"depth = {DEEP}\n" + layup())
+                told = {m["place"]: m for m in plan["measured"]}
+                self.assertIsNotNone(told["hull.corner.radius"]["edge_mm_per_mm"])
+                turn = math.radians(angle)
+                for ply in plan["plies"]:
+                    flat = crossings(ply["pieces"][0]["net_line"])
+                    girth = 2 * (DISC + ply["edge_offset_mm"]) - ply["lay_depth_mm"] * turn
+                    self.assertAlmostEqual(flat[1] - flat[0], girth, delta=0.1)
+
     def test_upright_where_the_hull_meets_the_transom(self):
         # The same corner turned by a quarter: what was along is up.
         shape = (20, 90, True)
