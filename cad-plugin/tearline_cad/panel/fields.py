@@ -81,6 +81,16 @@ def default_text(repair, name, default=None):
     return figures.shown(value, key.unit)
 
 
+def figure_in(value, unit, none):
+    """The figure of a value of the job, a number or a text with its unit; `none` where there is none."""
+    if isinstance(value, (int, float)):
+        return value
+    try:
+        return figures.read(value, unit) if value else none
+    except figures.Unclear:
+        return none
+
+
 class Field:
     """A property's widget, that can follow it and says what counts where nothing is given."""
 
