@@ -45,7 +45,7 @@ def pretend_freecad(widgets):
     core, gui = (importlib.import_module("PySide6." + name) for name in ("QtCore", "QtGui"))
     merged = types.ModuleType("PySide.QtGui")
     for module in (gui, widgets):
-        merged.__dict__.update({name: value for name, value in vars(module).items() if not name.startswith("__")})
+        merged.__dict__.update({name: getattr(module, name) for name in dir(module) if not name.startswith("__")})
     shim = types.ModuleType("PySide")
     shim.QtCore, shim.QtGui = core, merged
     sys.modules.update({"PySide": shim, "PySide.QtCore": core, "PySide.QtGui": merged})

@@ -134,7 +134,8 @@ class ClothForm(QtGui.QWidget):
         self.kind.setCurrentIndex(self.kind.findData(kind))
         self.kind.blockSignals(False)
         for name, box in self.figures.items():
-            box.show_value(fields.figure_in(values.get(name), self._keys[name].unit, NONE))
+            if not (box.hasFocus() and box.isModified()):  # what is being written stays as it is
+                box.show_value(fields.figure_in(values.get(name), self._keys[name].unit, NONE))
             box.setPlaceholderText(self._usual(name, kind))
             used = name not in NOT_OF.get(kind, ())
             box.setVisible(used)

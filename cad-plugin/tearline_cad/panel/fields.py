@@ -144,7 +144,8 @@ class Field:
                 widget.show_value(plain)
             widget.setPlaceholderText(str(default_text(self.repair, self.name)))
         elif isinstance(widget, Pair):
-            widget.show_value(list(value))
+            if not any(box.hasFocus() and box.isModified() for box in widget.boxes):
+                widget.show_value(list(value))
             text = default_text(self.repair, self.name)
             widget.setPlaceholderText(text if isinstance(text, list) else [tr("none")] * 2)
         elif isinstance(widget, Choice):

@@ -38,6 +38,8 @@ def section(name):
 
 
 def press_widget(name):
+    wait_until(lambda: not panel().plan.busy, "what is being planned")
+    settle(0.2)
     for _ in range(3):
         panel().form.reveal(widget(name))
         settle(0.1)
