@@ -14,7 +14,7 @@ PLUGIN = pathlib.Path(os.environ["TEARLINE_SOURCE"]) / "cad-plugin"
 # What Qt 6 or PySide 6 took away (Qt's list of changes to Qt 6, from memory).
 GONE = {"exec_", "QDesktopWidget", "QRegExp", "QRegExpValidator", "MidButton", "setMargin", "QSignalMapper",
         "globalPos", "globalX", "globalY", "fromUtf8", "UnicodeUTF8", "setResizeMode", "QStringListModel_",
-        "QGLWidget", "AA_EnableHighDpiScaling", "toTime_t", "SystemLocaleShortDate"}
+        "QGLWidget", "AdjustToMinimumContentsLength", "AA_EnableHighDpiScaling", "toTime_t", "SystemLocaleShortDate"}
 # Methods that another one replaces, and the one place that asks for either.
 OLD_EVENTS = {"pos", "posF", "localPos"}
 

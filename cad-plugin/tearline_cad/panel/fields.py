@@ -18,7 +18,7 @@ class Choice(QtGui.QComboBox):
     def __init__(self):
         super().__init__()
         self.setFocusPolicy(QtCore.Qt.StrongFocus)
-        self.setSizeAdjustPolicy(QtGui.QComboBox.AdjustToMinimumContentsLength)
+        self.setSizeAdjustPolicy(QtGui.QComboBox.AdjustToMinimumContentsLengthWithIcon)
         self.setMinimumContentsLength(6)
 
     def wheelEvent(self, event):
