@@ -49,6 +49,8 @@ def _text(data, elements, begin):
             if element == "vertex":
                 points.append([float(words[names.index(axis)]) for axis in "xyz"])
             elif element == "face":
+                if len(words) <= int(words[0]):
+                    raise ValueError("a face ends before its last corner")
                 faces += _fan([int(word) for word in words[1:1 + int(words[0])]])
     return numpy.array(points).reshape(-1, 3), numpy.array(faces, dtype=int).reshape(-1, 3)
 
