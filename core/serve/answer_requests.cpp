@@ -235,7 +235,10 @@ private:
         if (!given) return refuse(given.error());
         const auto draft = live_outline_.draw(given->job, *given->hull);
         if (!draft) return refuse(job::in_file(given->job, draft.error()));
-        return done({}, text_of(as_json(*draft)));
+        Json answer = as_json(*draft);
+        // Of a scan all is told in true mm; whoever draws on the scan itself divides by this.
+        if (given->hull->scanned) answer["scale"] = given->hull->scanned->scale;
+        return done({}, text_of(answer));
     }
 
     /// Makes the plan of a body the kept one; nothing is done when it is that already.
@@ -263,7 +266,8 @@ private:
         return make_plan(header, body) ? send_plan() : true;
     }
 
-    /// plan.json, every piece's mesh and the dish, one after the other; the header lists them.
+    /// plan.json, the mesh of every piece, of backing and core too, and the dish, one after the
+    /// other; the header lists them.
     bool send_plan() {
         std::string body;
         Json parts = Json::array();
@@ -272,9 +276,14 @@ private:
             body += bytes;
         };
         add("plan.json", formats::plan_json(*plan_));
-        for (const templates::LaidPly& ply : plan_->plies)
-            for (const templates::LaidPiece& piece : ply.pieces)
-                add("pieces/" + piece.piece.id + ".bin", formats::piece_mesh(piece.piece));
+        const auto add_meshes = [&add](const std::vector<templates::LaidPly>& plies) {
+            for (const templates::LaidPly& ply : plies)
+                for (const templates::LaidPiece& piece : ply.pieces)
+                    add("pieces/" + piece.piece.id + ".bin", formats::piece_mesh(piece.piece));
+        };
+        add_meshes(plan_->plies);
+        if (plan_->backing) add_meshes(plan_->backing->pieces);
+        if (plan_->core) add_meshes(plan_->core->pieces);
         add("dish.bin", formats::dish_mesh(plan_->place.dish_view));
         return done({{"parts", std::move(parts)}}, std::move(body));
     }

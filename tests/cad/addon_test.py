@@ -3,6 +3,7 @@
 import json
 import os
 import pathlib
+import re
 import subprocess
 import tempfile
 import unittest
@@ -69,6 +70,30 @@ class Addon(unittest.TestCase):
         subprocess.run(["python3", copy / "make"], check=True)
         for path, data in before.items():
             self.assertEqual((copy / path.name).read_bytes(), data, path.name)
+
+    def test_every_sentence_of_the_workbench_is_translated(self):
+        told = subprocess.run(["python3", TRANSLATIONS / "make", "--words"], check=True, capture_output=True, text=True)
+        german = json.loads((TRANSLATIONS / "de.json").read_text(encoding="utf-8"))
+        # What has a space is no key and no code.
+        missing = [words for words in json.loads(told.stdout) if " " in words and words not in german]
+        self.assertEqual(missing, [])
+
+    def test_icons_are_seen_on_light_and_on_dark(self):
+        # WCAG 2's contrast of what an icon's lines are drawn in, on FreeCAD's light and dark panels.
+        def light(colour):
+            parts = [int(colour[k:k + 2], 16) / 255 for k in (1, 3, 5)]
+            linear = [x / 12.92 if x <= 0.03928 else ((x + 0.055) / 1.055) ** 2.4 for x in parts]
+            return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
+
+        def contrast(one, other):
+            low, high = sorted((light(one), light(other)))
+            return (high + 0.05) / (low + 0.05)
+
+        for path in (PLUGIN / "resources" / "icons").glob("*.svg"):
+            lines = set(re.findall(r'stroke="(#[0-9a-f]{6})"', path.read_text(encoding="utf-8")))
+            # The best-seen line of an icon carries its form.
+            best = max(min(contrast(line, paper) for paper in ("#efefef", "#31363b")) for line in lines)
+            self.assertGreater(best, 2.5, path.name)
 
     def test_both_catalogues_hold_the_same_words(self):
         words = [set(json.loads((TRANSLATIONS / f"{name}.json").read_text(encoding="utf-8")))

@@ -93,6 +93,17 @@ class Serve(unittest.TestCase):
         self.assertEqual(header["program"], "tearline")
         self.assertRegex(header["version"], r"^\d+\.\d+\.\d+$")
 
+    def test_core_and_backing_come_with_their_meshes(self):
+        # Every mesh that plan.json names, as the command line writes them.
+        self.hello()
+        text, file = sample("curlew-cored.toml")
+        header, body = self.engine.ask("plan", text, file=file)
+        plan = json.loads(body[:header["parts"][0]["bytes"]])
+        named = {piece["mesh"] for ply in plan["plies"] for piece in ply["pieces"]}
+        named |= {piece["mesh"] for part in ("core", "backing") for piece in plan[part]["pieces"]}
+        self.assertEqual({part["name"] for part in header["parts"]}, named | {"plan.json", "dish.bin"})
+        self.assertIn("pieces/core.bin", named)
+
     def test_another_protocol_is_refused(self):
         header, _ = self.engine.ask("hello", protocol=99)
         self.assertEqual((header["ok"], header["error"]), (False, "bad-version"))
@@ -143,6 +154,16 @@ class Serve(unittest.TestCase):
         for mine, its in ((live["outline_3d"], plan["damage"]["outline_3d"]),
                           (live["scarf_3d"][0], plan["scarf"]["outline_3d"][0]["outer"])):
             self.assertLess(farthest(mine, its), 0.01)
+
+    def test_the_live_outline_of_a_scan_tells_its_scale(self):
+        # The plan's own (plan.json, scan.scale); what is told is in true mm, what was picked is the scan's.
+        self.hello()
+        text, file = sample("curlew-photo.toml")
+        live = json.loads(self.engine.ask("outline", text, file=file)[1])
+        header, body = self.engine.ask("plan", text, file=file)
+        plan = json.loads(body[:header["parts"][0]["bytes"]])
+        self.assertAlmostEqual(live["scale"], plan["scan"]["scale"], places=9)
+        self.assertGreater(live["scale"], 1.005)
 
     def test_a_point_dragged_far_is_meshed_anew(self):
         self.hello()

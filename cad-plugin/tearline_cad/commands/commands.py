@@ -4,10 +4,11 @@ import FreeCADGui
 from PySide import QtGui
 
 from tearline_cad import importer
-from tearline_cad.commands import print_window, selected
-from tearline_cad.document import files, plies
+from tearline_cad.commands import flat_copy, print_window, selected
+from tearline_cad.document import files, plan_store, plies
 from tearline_cad.document.words import tr
-from tearline_cad.panel import engine_panel, files_panel, hull_panel, repair_panel
+from tearline_cad.panel import (boat_panel, engine_panel, files_panel, hull_panel, measure_panel,
+                                repair_panel, variants_panel)
 from tearline_cad.view import look
 from tearline_cad.view.icons import icon
 
@@ -19,11 +20,12 @@ def tell(words):
 
 
 class Command:
-    """`checked(repair)`: of one that is on or off, which of both it is."""
+    """`checked(repair)`: of one that is on or off, which of both it is; `fits(repair)`: whether it has a use there."""
 
-    def __init__(self, image, words, tip, act, needs_repair=True, shortcut="", checked=None):
+    def __init__(self, image, words, tip, act, needs_repair=True, shortcut="", checked=None, fits=None):
         self.image, self.words, self.tip, self.act = image, words, tip, act
         self.needs_repair, self.shortcut, self.checked = needs_repair, shortcut, checked
+        self.fits = fits or (lambda repair: True)
         self.name = ""
 
     def GetResources(self):
@@ -40,7 +42,7 @@ class Command:
         repair = selected.repair()
         if self.checked:
             self._check(repair is not None and self.checked(repair))
-        return repair is not None
+        return repair is not None and self.fits(repair)
 
     def _check(self, on):
         """FreeCAD asks again and again whether a command can be used, and never whether it is on."""
@@ -110,12 +112,51 @@ def _save_job(repair):
             tell(str(error))
 
 
-def _picture(image, words, tip, name):
+def _boat():
+    if FreeCAD.ActiveDocument is not None and engine_panel.at_hand():
+        boat_panel.open_panel(FreeCAD.ActiveDocument, selected.repairs())
+
+
+def _variants(repair):
+    if engine_panel.at_hand():
+        variants_panel.open_panel(repair)
+
+
+def _measure(repair):
+    if repair.PlannedJob and repair.Hull is not None:
+        measure_panel.open_panel(repair)
+
+
+def _copied(make, words):
+    """A command that copies the selected templates, or all of them."""
+    def act(repair):
+        document, chosen = repair.Document, FreeCADGui.Selection.getSelection()
+        document.openTransaction(tr(words))
+        for made in selected.templates(repair):
+            make(repair, made)
+        document.recompute()
+        document.commitTransaction()
+        # Draft selects what it makes; the same templates may be meant once more.
+        FreeCADGui.Selection.clearSelection()
+        for each in chosen:
+            FreeCADGui.Selection.addSelection(each)
+    return act
+
+
+def _cards(repair):
+    repair.ViewObject.SectionCards = not repair.ViewObject.SectionCards
+
+
+def _is_scan(repair):
+    return bool((plan_store.plan(repair) or {}).get("scan"))
+
+
+def _picture(image, words, tip, name, fits=None):
     """A command that shows one of the pictures, on while that one is shown."""
     def act(repair):
         repair.ViewObject.Picture = name
 
-    return Command(image, words, tip, act,
+    return Command(image, words, tip, act, fits=fits,
                    checked=lambda repair: repair.ViewObject.Picture == name)
 
 
@@ -152,6 +193,25 @@ COMMANDS = {
                                 "Strain and shear"),
     "Tearline_Dish": _picture("dish", "Show dish depth", "How deep it is ground out, and where",
                               "Dish depth"),
+    "Tearline_Guide": _picture("guide", "Show the grind guide", "The rings to grind by, as lines on the hull",
+                               "Grind guide"),
+    "Tearline_Scan": _picture("scan", "Show the scan's deviation",
+                              "How far a scan lies off its fair surface, in colour", "Scan deviation", _is_scan),
+    "Tearline_Cards": Command("cards", "Section cards", "The cards that check the faired surface, where they stand",
+                              _cards, checked=lambda repair: repair.ViewObject.SectionCards),
+    "Tearline_Measure": Command("measure", "Measure to a mark...",
+                                "From a place on the hull to the edges of the plies, along the hull", _measure),
+    "Tearline_Boat": Command("boat", "Boat...", "Several repairs of one boat with one nest and one shopping list",
+                             _boat, needs_repair=False),
+    "Tearline_Variants": Command("variants", "Variants...",
+                                 "Every combination of a few values side by side; one can be taken over",
+                                 _variants),
+    "Tearline_ToDraft": Command("draft", "Template to Draft",
+                                "Draft wires of the selected templates, or of all", _copied(
+                                    flat_copy.to_draft, "Template to Draft")),
+    "Tearline_ToSketch": Command("sketch", "Template to sketch",
+                                 "A sketch of each selected template, or of all", _copied(
+                                     flat_copy.to_sketch, "Template to sketch")),
     "Tearline_Next": Command("next", "Next ply", "One ply at a time in the order of laying",
                              _step_ply(1), shortcut="T, N"),
     "Tearline_Previous": Command("previous", "Ply before", "The ply that is laid before",
@@ -179,10 +239,11 @@ COMMANDS = {
                                lambda: engine_panel.open_panel(), needs_repair=False),
 }
 WORK = ["Tearline_TakeHull", "Tearline_Mark", "Tearline_Edit"]
-LOOK = ["Tearline_Plies", "Tearline_Strain", "Tearline_Dish", "Tearline_Previous",
-        "Tearline_Next", "Tearline_All", "Tearline_Labels", "Tearline_LookDamage",
-        "Tearline_LookTemplates"]
-OUT = ["Tearline_Files", "Tearline_Print", "Tearline_OpenJob", "Tearline_SaveJob", "Tearline_Engine"]
+LOOK = ["Tearline_Plies", "Tearline_Strain", "Tearline_Dish", "Tearline_Guide", "Tearline_Scan",
+        "Tearline_Previous", "Tearline_Next", "Tearline_All", "Tearline_Labels", "Tearline_Cards",
+        "Tearline_LookDamage", "Tearline_LookTemplates", "Tearline_Measure"]
+OUT = ["Tearline_Variants", "Tearline_Files", "Tearline_Boat", "Tearline_Print", "Tearline_ToDraft",
+       "Tearline_ToSketch", "Tearline_OpenJob", "Tearline_SaveJob", "Tearline_Engine"]
 
 
 def register():

@@ -2,21 +2,11 @@
 import os
 import tempfile
 
-from PySide import QtCore
-
 from tearline_cad.document import files
-from tearline_cad.engine import client, find_program
+from tearline_cad.engine import client
+from tearline_cad.window import program
 
-running = []  # processes and their folders, kept until the program ends
-
-
-def _process():
-    process = QtCore.QProcess()
-    environment = QtCore.QProcessEnvironment()
-    for name, value in find_program.clean_environment().items():
-        environment.insert(name, value)
-    process.setProcessEnvironment(environment)
-    return process
+folders = []  # kept until their window is closed
 
 
 def open_window(repair, on_problem):
@@ -24,22 +14,18 @@ def open_window(repair, on_problem):
     folder = tempfile.TemporaryDirectory(prefix="tearline-print-")
     out = os.path.join(folder.name, "plan")
 
+    def ended(status, _, complaint):
+        folders.remove(folder)
+        if status != 0:
+            on_problem(complaint)
+
     def start(question):
         try:
             question.result()
         except client.Refused as refusal:
             on_problem(str(refusal))
             return
-        words = find_program.command_line(find_program.find_program(), "print", out)
-        process = _process()
-        process.finished.connect(lambda *_: _ended(process, on_problem))
-        running.append((process, folder))
-        process.start(words[0], words[1:])
+        folders.append(folder)
+        program.run(["print", out], ended)
 
     files.write_files(repair, out, ["svg"], start)
-
-
-def _ended(process, on_problem):
-    running[:] = [entry for entry in running if entry[0] is not process]
-    if process.exitCode() != 0:
-        on_problem(bytes(process.readAllStandardError()).decode(errors="replace").strip())

@@ -20,6 +20,21 @@ def repair():
     return found[0] if len(found) == 1 else None
 
 
+def repairs():
+    """The selected repairs, none or several."""
+    found = []
+    for each in FreeCADGui.Selection.getSelection():
+        found += [candidate for candidate in (each, *each.InListRecursive)
+                  if is_repair(candidate) and candidate not in found]
+    return found
+
+
+def templates(repair):
+    """The selected templates and guides of a repair, or all of them."""
+    made = [each for folder in repair.Group for each in getattr(folder, "Group", [])]
+    return [each for each in made if each in FreeCADGui.Selection.getSelection()] or made
+
+
 def hull():
     """The selected shape or mesh, or the only one in the document, or None."""
     document = FreeCAD.ActiveDocument

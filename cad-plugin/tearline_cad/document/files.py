@@ -1,7 +1,5 @@
 """Files written for a repair: the job with its hull, and whatever the engine writes from it."""
-import os
 import pathlib
-import shutil
 
 from tearline_cad.document import ask_plan, hull_file, job_text
 
@@ -12,8 +10,7 @@ def save_job(repair, path):
     """Writes the job file, with the hull beside it, for `tearline plan`."""
     path = pathlib.Path(path)
     model, unit = hull_file.hull_file(repair)
-    if not os.path.isabs(model):
-        shutil.copy(os.path.join(hull_file.folder(), model), path.parent / model)
+    hull_file.copy_beside(model, path)
     path.write_text(job_text.job_text(repair, model, unit), encoding="utf-8")
 
 

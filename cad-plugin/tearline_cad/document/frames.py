@@ -1,7 +1,8 @@
 """The hull's own coordinates. The points of a repair are kept in them, and the engine sees the hull in
 them, so that a hull that is moved carries its repair along and nothing is planned anew.
 
-A hull may be a shape, a mesh or a link to one, by itself or inside parts and assemblies.
+A hull may be a shape, a mesh, bare points of a scan or a link to one, by itself or inside parts and assemblies.
+Where a scan is taken times a scale, its own coordinates are those before it.
 """
 import FreeCAD
 import Part
@@ -25,6 +26,11 @@ def is_mesh(hull):
     return hasattr(hull, "Mesh")
 
 
+def is_cloud(hull):
+    """Whether it is bare points."""
+    return hasattr(hull, "Points") and not is_mesh(hull)
+
+
 def shape_of(hull):
     """The shape of a hull where its own placement puts it."""
     return Part.getShape(hull)
@@ -34,7 +40,7 @@ def frame_of(hull):
     """Where a hull's own coordinates stand in the document; None, of a file: as they are."""
     if hull is None:
         return FreeCAD.Placement()
-    if not is_mesh(hull):
+    if not is_mesh(hull) and not is_cloud(hull):
         return outer_place(hull) * shape_of(hull).Placement
     place, linked = _own_place(hull), hull.getLinkedObject(True)
     if linked is not hull and hull.LinkTransform:
@@ -43,8 +49,11 @@ def frame_of(hull):
 
 
 def surface_of(hull):
-    """A hull's shape or mesh in its own coordinates."""
-    surface = hull.Mesh.copy() if is_mesh(hull) else Part.Shape(shape_of(hull))
+    """A hull's shape, mesh or points in its own coordinates."""
+    if is_cloud(hull):
+        surface = hull.Points.copy()
+    else:
+        surface = hull.Mesh.copy() if is_mesh(hull) else Part.Shape(shape_of(hull))
     surface.Placement = FreeCAD.Placement()
     return surface
 

@@ -1,6 +1,6 @@
 """The hull of a repair as a file that the engine reads.
 
-A shape goes out as BREP, a mesh as PLY, both in mm and in the hull's own coordinates (frames.py),
+A shape goes out as BREP, a mesh or bare points as PLY, all in mm and in the hull's own coordinates (frames.py),
 named after object and content: the same hull has the same name in every session, and the sheets
 tell which one it was.
 """
@@ -13,10 +13,12 @@ import shutil
 import tempfile
 
 import FreeCAD
+import numpy
 
 from tearline_cad.document import frames
 
 MESH_ENDINGS = (".stl", ".obj", ".ply")
+CLOUD_ENDINGS = (".xyz", ".pts", ".csv")
 
 # A saved document keeps 17 decimals; 1e-12 mm is far below what any number of a plan shows.
 DECIMALS = 12
@@ -44,7 +46,7 @@ class _Watcher:
     """Counts changes of meshes, so that one of a million triangles is not written again unchanged."""
 
     def slotChangedObject(self, changed, prop):
-        if prop == "Mesh":
+        if prop in ("Mesh", "Points"):
             key = (changed.Document.Name, changed.Name)
             _changes[key] = _changes.get(key, 0) + 1
 
@@ -78,7 +80,20 @@ def _round_brep(path):
         file.write(_NUMBER.sub(_rounded, text))
 
 
+def _write_points(surface, path):
+    points = numpy.array([tuple(point) for point in surface.Points], dtype="<f8")
+    with open(path, "wb") as file:
+        file.write(b"ply\nformat binary_little_endian 1.0\nelement vertex %d\nproperty double x\n"
+                   b"property double y\nproperty double z\nend_header\n" % len(points))
+        file.write(points.tobytes())
+
+
 def _write(hull, surface, path):
+    if frames.is_cloud(hull):
+        if surface.CountPoints == 0:
+            raise NoHull(f"{hull.Label} holds no points")
+        _write_points(surface, path)
+        return
     if frames.is_mesh(hull):
         if surface.CountFacets == 0:
             raise NoHull(f"{hull.Label} is an empty mesh")
@@ -90,30 +105,40 @@ def _write(hull, surface, path):
     _round_brep(path)
 
 
+def _is_triangles_or_points(hull):
+    return frames.is_mesh(hull) or frames.is_cloud(hull)
+
+
 def _unchanged(hull, surface, known):
     """Whether a hull is as it was written, wherever it stands now."""
     if not os.path.exists(os.path.join(folder(), known.name)):
         return False
-    if frames.is_mesh(hull):
+    if _is_triangles_or_points(hull):
         return known.changes == _changes.get((hull.Document.Name, hull.Name), 0)
     return known.surface.isPartner(surface)
 
 
 def _exported(hull):
-    if not frames.is_mesh(hull) and not hasattr(hull, "Shape"):
-        raise NoHull(f"{hull.Label} is neither a shape nor a mesh")
+    if not _is_triangles_or_points(hull) and not hasattr(hull, "Shape"):
+        raise NoHull(f"{hull.Label} is neither a shape, a mesh nor points")
     key = (hull.Document.Name, hull.Name)
     surface = frames.surface_of(hull)
     if key in _known and _unchanged(hull, surface, _known[key]):
         return _known[key].name
-    ending = ".ply" if frames.is_mesh(hull) else ".brep"
+    ending = ".ply" if _is_triangles_or_points(hull) else ".brep"
     draft = os.path.join(folder(), "draft" + ending)
     _write(hull, surface, draft)
     with open(draft, "rb") as file:
         name = f"{hull.Name}-" + hashlib.sha256(file.read()).hexdigest()[:12] + ending
     os.replace(draft, os.path.join(folder(), name))
-    _known[key] = _Written(name, None if frames.is_mesh(hull) else surface, _changes.get(key, 0))
+    _known[key] = _Written(name, None if _is_triangles_or_points(hull) else surface, _changes.get(key, 0))
     return name
+
+
+def copy_beside(model, path):
+    """Puts a model, as hull_file() names it, beside a job file, where it is not a path of its own."""
+    if not os.path.isabs(model):
+        shutil.copy(os.path.join(folder(), model), os.path.join(os.path.dirname(os.path.abspath(path)), model))
 
 
 def hull_file(repair):
@@ -124,6 +149,6 @@ def hull_file(repair):
     if repair.HullFile:
         if not os.path.isfile(repair.HullFile):
             raise NoHull(f"There is no file {repair.HullFile}")
-        mesh = repair.HullFile.lower().endswith(MESH_ENDINGS)
+        mesh = repair.HullFile.lower().endswith(MESH_ENDINGS + CLOUD_ENDINGS)
         return repair.HullFile, repair.HullUnit if mesh else ""
     raise NoHull("Take a hull: select a shape or a mesh, then Tearline, New repair...")

@@ -19,7 +19,7 @@ class Unreadable(Exception):
 
 
 # Tables whose simple keys may be properties.
-TABLES = ("", "hull", "damage", "scarf", "layup", "backing", "core", "resin", "topcoat", "laminator",
+TABLES = ("", "hull", "hull.scan", "damage", "scarf", "layup", "backing", "core", "resin", "topcoat", "laminator",
           "shop")
 MILLIMETRES = {"mm": 1.0, "cm": 10.0, "m": 1000.0, "in": 25.4, "ft": 304.8, "mil": 0.0254}
 _AMOUNT = re.compile(r"\s*([-+]?[\d.]+(?:[eE][-+]?\d+)?)\s*(.*?)\s*")
@@ -76,6 +76,23 @@ def _value(key, value):
     return value
 
 
+def value_of(text):
+    """A value as it is written in a job file or on the command line, where words need no quotes."""
+    try:
+        return tomllib.loads(f"value = {text}")["value"] if tomllib else text
+    except tomllib.TOMLDecodeError:
+        return text
+
+
+def take_value(repair, key, value):
+    """Sets a property to a value of the job; whether it could hold it."""
+    try:
+        _take(repair, key, value)
+    except _NoProperty:
+        return False
+    return True
+
+
 def _take(repair, key, value):
     """Sets a property; _NoProperty where the job would not say the same again."""
     try:
@@ -90,26 +107,6 @@ def _take(repair, key, value):
         raise _NoProperty from error
 
 
-def _written(value):
-    """Any value as the job file writes it."""
-    if isinstance(value, bool):
-        return toml.truth(value)
-    if isinstance(value, int):
-        return str(value)
-    if isinstance(value, float):
-        return toml.number(value)
-    if isinstance(value, str):
-        return toml.text(value)
-    if isinstance(value, list):
-        return "[" + ", ".join(_written(each) for each in value) + "]"
-    inner = ", ".join(f"{_name(key)} = {_written(each)}" for key, each in value.items())
-    return "{" + inner + "}"
-
-
-def _name(key):
-    return key if re.fullmatch(r"[A-Za-z0-9_-]+", key) else toml.text(key)
-
-
 def _table_lines(path, table):
     """A table, or a list of tables, as lines."""
     for each in table if isinstance(table, list) else [table]:
@@ -117,9 +114,9 @@ def _table_lines(path, table):
         deeper = {key: value for key, value in each.items() if _is_table(value)}
         for key, value in each.items():
             if key not in deeper:
-                yield f"{_name(key)} = {_written(value)}"
+                yield f"{toml.name(key)} = {toml.written(value)}"
         for key, value in deeper.items():
-            yield from _table_lines(f"{path}.{_name(key)}", value)
+            yield from _table_lines(f"{path}.{toml.name(key)}", value)
 
 
 def _is_table(value):
@@ -155,6 +152,27 @@ def _damage(repair, damage):
         del damage[key]
 
 
+def _table_of(job, path):
+    """A table by its path, {} where there is none."""
+    for name in path.split(".") if path else ():
+        job = job.get(name, {})
+    return job if isinstance(job, dict) else {}
+
+
+def _places(repair, job):
+    """Places that are properties, taken out of their tables where they are told in coordinates."""
+    for prop, table, key, count, _ in keys.PLACES:
+        place = _table_of(job, table)
+        told = place.get(key)
+        if not isinstance(told, list) or not told:
+            continue
+        try:
+            setattr(repair, prop, [_vector(told)] if count == 1 else [_vector(each) for each in told])
+        except _NoProperty:
+            continue
+        del place[key]
+
+
 def _own(repair, job):
     """What properties of their own hold."""
     if "title" in job:
@@ -163,9 +181,8 @@ def _own(repair, job):
     _damage(repair, job.get("damage", {}))
     if "mirror" in job.get("hull", {}):
         repair.Mirror = "add the other half" if job["hull"].pop("mirror") else "ends there"
-    layup, resin = job.get("layup", {}), job.get("resin", {})
-    if isinstance(layup.get("press_first"), list):
-        repair.PressFirst = [_vector(layup.pop("press_first"))]
+    _places(repair, job)
+    resin = job.get("resin", {})
     gel = resin.get("gel_at")
     if isinstance(gel, dict) and "gel_minutes" in resin \
             and set(gel) == {"temperature", "percent", "mass"}:
@@ -183,10 +200,9 @@ def take_job(repair, job):
     known = {(key.table, key.key): key for key in keys.KEYS}
     further, tables = [], []
     for table in TABLES:
-        place = job if not table else job.get(table, {})
-        for name, value in list(place.items()):
-            path = f"{table}.{_name(name)}".lstrip(".")
-            if not table and (name in TABLES or _is_table(value)):
+        for name, value in list(_table_of(job, table).items()):
+            path = f"{table}.{toml.name(name)}".lstrip(".")
+            if path in TABLES or not table and _is_table(value):
                 continue
             try:
                 if (table, name) not in known:
@@ -196,10 +212,10 @@ def take_job(repair, job):
                 if _is_table(value):
                     tables += _table_lines(path, value)
                 else:
-                    further.append(f"{path} = {_written(value)}")
+                    further.append(f"{path} = {toml.written(value)}")
     for name, value in job.items():
         if name not in TABLES and _is_table(value):
-            tables += _table_lines(_name(name), value)
+            tables += _table_lines(toml.name(name), value)
     repair.FurtherKeys, repair.FurtherTables = further, tables
 
 

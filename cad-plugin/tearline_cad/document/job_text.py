@@ -1,5 +1,5 @@
 """The job file of a repair, from its properties."""
-from tearline_cad.document import keys, toml
+from tearline_cad.document import keys, tables, toml
 
 
 class Incomplete(Exception):
@@ -48,6 +48,8 @@ def _table(repair, name):
         if key.prop == "Fill" and repair.Stack:
             continue  # a stack is told ply by ply
         value = getattr(repair, key.prop)
+        if key.prop == "Bow" and repair.BowPoints or key.prop == "Up" and repair.UpPoints:
+            continue  # told by places instead
         always = key.prop in ("Bow", "Up") or key.prop == "Depth" and value.Value > 0 \
             or key.key in wanted
         if key.prop == "Depth" and not always:
@@ -63,30 +65,44 @@ def _gel(repair):
                f"mass = {toml.grams(repair.GelMass)}}}")
 
 
-def job_text(repair, model, unit=""):
-    """TOML for the engine.
+def job_tables(repair, model, unit=""):
+    """{table: lines of it} of all properties, the keys of no table first; FurtherTables are not among them.
 
     model   name of the hull's file, beside the job
     unit    of a mesh file, "" where the file knows its own
     Incomplete when the damage is not marked yet.
     """
-    lines = ["tearline = 1", f"title = {toml.text(repair.Title or repair.Label)}"]
-    lines += _table(repair, "")
-    tables = {"hull": [*_hull(repair, model, unit), *_table(repair, "hull")],
+    told = {"": list(_table(repair, "")),
+              "hull": [*_hull(repair, model, unit), *_table(repair, "hull")],
               "damage": [*_damage(repair), *_table(repair, "damage")]}
-    for name in ("scarf", "layup", "backing", "core", "resin", "topcoat", "laminator", "shop"):
-        tables[name] = list(_table(repair, name))
-    if repair.PressFirst:
-        tables["layup"].append(f"press_first = {toml.vector(repair.PressFirst[0])}")
-    tables["resin"] += _gel(repair)
+    for name in ("hull.scan", "scarf", "layup", "backing", "core", "resin", "topcoat", "laminator", "shop"):
+        told[name] = list(_table(repair, name))
+    for prop, table, key, count, _ in keys.PLACES:
+        if places := getattr(repair, prop):
+            told[table].append(f"{key} = {toml.vector(places[0]) if count == 1 else toml.vectors(places)}")
+    told["resin"] += _gel(repair)
     for line in repair.FurtherKeys:
         path, _, value = line.partition("=")
         table, _, key = path.strip().rpartition(".")
-        tables.setdefault(table, []).append(f"{key} = {value.strip()}")
-    lines += tables.pop("", [])
-    for name, content in tables.items():
+        told.setdefault(table, []).append(f"{key} = {value.strip()}")
+    return told
+
+
+def further_tables(repair):
+    """The lines of further tables; without marks where there is only one, which tells no place to the engine and is
+    kept to measure from."""
+    alone = len(tables.all_of(repair, tables.MARKS)) == 1
+    return [line for table in tables.cut(repair.FurtherTables)
+            if not alone or not tables.is_of(table, tables.MARKS) for line in table]
+
+
+def job_text(repair, model, unit=""):
+    """TOML for the engine; as job_tables()."""
+    told = job_tables(repair, model, unit)
+    lines = ["tearline = 1", f"title = {toml.text(repair.Title or repair.Label)}", *told.pop("")]
+    for name, content in told.items():
         if content:
             lines += ["", f"[{name}]", *content]
-    if repair.FurtherTables:
-        lines += ["", *repair.FurtherTables]
+    if further := further_tables(repair):
+        lines += ["", *further]
     return "\n".join(lines) + "\n"

@@ -42,6 +42,10 @@ ROWS = [
     ("Skin", "Hull", "hull.skin", "; 0: not measured. Needed when the repair is on the other face"),
     ("Outward", "Hull", "hull.outward"),
     ("ExactMesh", "Hull", "hull.exact"),
+    ("ScanKind", "Scan", "hull.scan.kind", "; not given: the model is exact", NOT_GIVEN),
+    ("ScanShows", "Scan", "hull.scan.shows"),
+    ("ScanNoise", "Scan", "hull.scan.noise", "; 0: the usual of its kind"),
+    ("Fairness", "Scan", "hull.scan.fairness", "; 0: as its kind and noise ask"),
     # damage.outline or damage.centre is written by job_text.py
     ("Depth", "Damage", "damage.depth",
      "; 0: not told, of a hole right through or of a cored skin", 6),
@@ -168,10 +172,20 @@ def key(prop, group, path, more="", start=None):
 
 
 KEYS = [key(*row) for row in ROWS]
+# Places marked on the hull: property, table, key, how many (0: as many as there are), what to click.
+PLACES = [
+    ("PressFirst", "layup", "press_first", 1, "Where cloth is pressed down first"),
+    ("Within", "damage", "within", 1, "In the part that an outline from end to end bounds"),
+    ("SeenFrom", "hull.scan", "seen_from", 1, "A place outside the hull"),
+    ("BowPoints", "hull.scan", "bow_points", 2, "Two places, the second nearer the bow"),
+    ("UpPoints", "hull.scan", "up_points", 2, "Two places, the second straight above the first"),
+    ("LevelPoints", "hull.scan", "level_points", 0, "Three places or more at one height"),
+]
 # Keys whose properties are written by others (job_text.py), too.
 PROPERTIES = {f"{each.table}.{each.key}".lstrip("."): each.prop for each in KEYS} | {
     "damage.join": "Join", "damage.radius": "Radius", "damage.length": "Length",
-    "damage.height": "Height", "hull.mirror": "Mirror"}
+    "damage.height": "Height", "hull.mirror": "Mirror"} | {
+    f"{table}.{name}": prop for prop, table, name, _, _ in PLACES}
 # The engine's own catalogue.
 CLOTHS = _TOLD["layup", "stack"]["choices"]
 

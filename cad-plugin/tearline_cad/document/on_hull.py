@@ -23,7 +23,7 @@ def _on_mesh(corners, point):
 def nearest_places(hull, points):
     """The place of a hull nearest to each point, in the hull's own coordinates."""
     surface = frames.surface_of(hull)
-    if frames.is_mesh(hull):
+    if frames.is_mesh(hull) or frames.is_cloud(hull):
         corners = numpy.array([(p.x, p.y, p.z) for p in surface.Points])
         return [_on_mesh(corners, point) for point in points]
     return [_on_shape(surface, point) for point in points]

@@ -28,6 +28,11 @@ def _arrays(data):
         yield entry["name"], entry["shape"], entry["type"], numbers
 
 
+def rows(numbers, columns=3):
+    """Flat numbers as rows."""
+    return numpy.asarray(numbers).reshape(-1, columns)
+
+
 def read_arrays(data):
     """{name: flat list of numbers}, rows one after the other."""
     return {name: numbers for name, _, _, numbers in _arrays(data)}

@@ -57,6 +57,12 @@ def _parts_in(path):
     return framing.parts_of(header, zlib.decompress(body) if "packed" in header else body)
 
 
+def scale_of(plan):
+    """What a scan's own coordinates are taken times to be true ones, in which a plan is told; 1 of what is no
+    scan. What lies on a hull is drawn in its own: divided by it."""
+    return (plan.get("scan") or {}).get("scale", 1.0)
+
+
 def parts(repair):
     """The named parts of the stored plan, or {}."""
     path = repair.PlanData

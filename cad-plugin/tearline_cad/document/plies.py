@@ -2,12 +2,12 @@
 import hashlib
 import marshal
 
-from tearline_cad.document import frames, looks, removal, shapes
+from tearline_cad.document import frames, looks, pieces, plan_store, removal, rims, shapes
 
 READ_ONLY, HIDDEN = 1, 4  # property attributes of FreeCAD
 
 PROPERTIES = [
-    ("Role", "App::PropertyString", "What this is: ply, outlines, template or grind guide"),
+    ("Role", "App::PropertyString", "What this is: ply, outlines, core, backing, template or grind guide"),
     ("Number", "App::PropertyInteger", "In the order of laying"),
     ("Fabric", "App::PropertyString", "Cloth"),
     ("Cover", "App::PropertyBool", "Above the base surface, sanded back afterwards"),
@@ -88,8 +88,10 @@ def set_label(made, repair):
     """Labels a child after its repair and what it is."""
     # No label ends in a figure: FreeCAD tells two of the same name apart by counting its end up.
     words = {"ply": lambda: f"ply {made.Number} ({made.Fabric})",
-             "template": lambda: f"template {made.Piece} ({made.Fabric})",
-             "grind guide": lambda: "grind guide",
+             "template": lambda: f"template {made.Piece}" + (f" ({made.Fabric})" if made.Fabric else ""),
+             "grind guide": lambda: "grind guide" + (f" {made.Fabric}" if made.Fabric else ""),
+             "core": lambda: "core plug",
+             "backing": lambda: "backing",
              "outlines": lambda: "damage and scarf"}[made.Role]()
     label = f"{repair.Label}, {words}"
     if made.Label != label:
@@ -108,7 +110,7 @@ def _largest(pieces, name, field):
     return max(values) if values else 0.0
 
 
-def _fill(repair, made, ply):
+def _fill(repair, made, ply, scale):
     set_values(made, Role="ply", Number=ply["number"], Fabric=ply["fabric"])
     set_label(made, repair)
     set_values(made, Cover=ply["cover"], Thickness=ply["thickness_mm"], EdgeOffset=ply["edge_offset_mm"],
@@ -116,16 +118,60 @@ def _fill(repair, made, ply):
          GlassArea=ply["glass_area_mm2"], Glass=ply["glass_g"], Resin=ply["resin_g"],
          Strain=100 * _largest(ply["pieces"], "strain", "max"),
          Shear=_largest(ply["pieces"], "shear_deg", "max"))
-    draw(made, ply["outlines_3d"],
-         lambda: shapes.compound(shapes.region_wires(ply["outlines_3d"])))
+    _draw_on_hull(made, ply["outlines_3d"], scale, lambda: shapes.region_wires(ply["outlines_3d"]))
     made.purgeTouched()
+
+
+def _draw_on_hull(made, source, scale, wires):
+    """Lines told in true mm, where a hull shows them that is a scan taken times `scale`."""
+    def laid():
+        shape = shapes.compound(wires())
+        if scale != 1:
+            shape.scale(1 / scale)
+        return shape
+
+    draw(made, source if scale == 1 else [source, scale], laid)
 
 
 def place(repair):
     """Puts whatever lies on the hull where the hull is."""
     frame = frames.frame_of(repair.Hull)
-    for made in (*made_by(repair, "outlines"), *made_by(repair, "ply")):
-        frames.place(made, frame)
+    for role in ("outlines", "ply", *FILLERS):
+        for made in made_by(repair, role):
+            frames.place(made, frame)
+
+
+# What fills a hole besides plies: parts of a plan, each with pieces.
+FILLERS = ("core", "backing")
+
+
+def filler_meshes(repair, plan, role):
+    """The meshes of a core plug or a backing, as they came."""
+    found = (plan.get(role) or {}).get("pieces") or []
+    parts = plan_store.parts(repair)
+    return [parts[f"pieces/{piece['id']}.bin"] for piece in found
+            if f"pieces/{piece['id']}.bin" in parts]
+
+
+def _rim_wires(meshes):
+    for data in meshes:
+        arrays = pieces.read_arrays(data)
+        points = pieces.rows(arrays["base"])
+        for loop in rims.loops(pieces.rows(arrays["triangles"])):
+            yield shapes.wire(points[loop].tolist())
+
+
+def _update_filler(repair, plan, role):
+    meshes = filler_meshes(repair, plan, role)
+    had = made_by(repair, role)
+    remove_spare(repair, 1 if meshes else 0, had)
+    if not meshes:
+        return
+    made = had[0] if had else make_part(repair, role.capitalize(), PROPERTIES[:1])
+    set_values(made, Role=role)
+    set_label(made, repair)
+    _draw_on_hull(made, meshes, plan_store.scale_of(plan), lambda: _rim_wires(meshes))
+    made.purgeTouched()
 
 
 def _outline_wires(plan):
@@ -140,12 +186,15 @@ def update(repair, plan):
     outline = outlines[0] if outlines else make_part(repair, "Outlines", PROPERTIES[:1])
     set_values(outline, Role="outlines")
     set_label(outline, repair)
-    draw(outline, [plan[name]["outline_3d"] for name in ("damage", "scarf", "footprint")],
-         lambda: shapes.compound(_outline_wires(plan)))
+    scale = plan_store.scale_of(plan)
+    _draw_on_hull(outline, [plan[name]["outline_3d"] for name in ("damage", "scarf", "footprint")],
+                  scale, lambda: _outline_wires(plan))
     outline.purgeTouched()
     had = made_by(repair, "ply")
     remove_spare(repair, len(plan["plies"]), had)
     for index, ply in enumerate(plan["plies"]):
         _fill(repair, had[index] if index < len(had) else make_part(repair, "Ply", PROPERTIES),
-              ply)
+              ply, scale)
+    for role in FILLERS:
+        _update_filler(repair, plan, role)
     place(repair)

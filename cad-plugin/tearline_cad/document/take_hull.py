@@ -3,10 +3,12 @@ import os
 
 import FreeCAD
 import Mesh
+import numpy
 import Part
+import Points
 
-from tearline_cad.document import frames
-from tearline_cad.document.hull_file import MESH_ENDINGS
+from tearline_cad.document import frames, ply_file
+from tearline_cad.document.hull_file import CLOUD_ENDINGS, MESH_ENDINGS
 
 SHAPE_ENDINGS = (".step", ".stp", ".iges", ".igs", ".brep")
 MILLIMETRES = {"mm": 1.0, "cm": 10.0, "m": 1000.0, "in": 25.4, "ft": 304.8}
@@ -15,18 +17,65 @@ WAYS = {"+X": (1, 0, 0), "-X": (-1, 0, 0), "+Y": (0, 1, 0), "-Y": (0, -1, 0), "+
 
 
 def can_be_hull(thing):
-    """Whether an object holds faces or triangles."""
+    """Whether an object holds faces, triangles or points of a scan."""
     shape = getattr(thing, "Shape", None)
     if shape is not None and hasattr(shape, "Faces"):
         return bool(shape.Faces)
-    return hasattr(thing, "Mesh") and thing.Mesh.CountFacets > 0
+    if hasattr(thing, "Mesh"):
+        return thing.Mesh.CountFacets > 0
+    return frames.is_cloud(thing) and thing.Points.CountPoints > 0
+
+
+def has_points_only(path):
+    """Whether a file is of bare points: by its ending, or a PLY file whose head tells of no faces."""
+    if path.lower().endswith(CLOUD_ENDINGS):
+        return True
+    if not path.lower().endswith(".ply"):
+        return False
+    with open(path, "rb") as file:
+        head = file.read(65536).split(b"end_header")[0]
+    told = [line.split() for line in head.splitlines() if line.startswith(b"element face")]
+    return not told or told[0][2:] == [b"0"]
+
+
+def _numbers_of(line):
+    """The first three figures of a line, or None where it is a head or a count."""
+    words = line.replace(",", " ").replace(";", " ").split()
+    try:
+        return [float(word) for word in words[:3]] if len(words) >= 3 else None
+    except ValueError:
+        return None
+
+
+def read_points(path, factor):
+    """Points of a file, times a factor."""
+    if path.lower().endswith(".ply"):
+        rows = ply_file.read(path)[0]
+    else:
+        with open(path, encoding="ascii", errors="replace") as file:
+            rows = numpy.array([row for row in map(_numbers_of, file) if row])
+    cloud = Points.Points()
+    cloud.addPoints([FreeCAD.Vector(*row) for row in (rows.reshape(-1, 3) * factor).tolist()])
+    return cloud
+
+
+def _read_mesh(path):
+    mesh = Mesh.Mesh(path)
+    if mesh.CountFacets == 0 and path.lower().endswith(".ply"):
+        copy = ply_file.as_freecad_reads_it(path)
+        mesh = Mesh.Mesh(copy)
+        os.remove(copy)
+    return mesh
 
 
 def read_hull(document, path, unit="mm"):
     """Brings a file into the document; `unit` is that of a mesh file."""
     name = os.path.splitext(os.path.basename(path))[0]
-    if path.lower().endswith(MESH_ENDINGS):
-        mesh = Mesh.Mesh(path)
+    if has_points_only(path):
+        hull = document.addObject("Points::Feature", name)
+        hull.Points = read_points(path, MILLIMETRES[unit])
+    elif path.lower().endswith(MESH_ENDINGS):
+        mesh = _read_mesh(path)
         if MILLIMETRES[unit] != 1.0:
             matrix = FreeCAD.Matrix()
             matrix.scale(*[MILLIMETRES[unit]] * 3)
@@ -40,7 +89,7 @@ def read_hull(document, path, unit="mm"):
         hull.Shape = shape
     else:
         raise ValueError(f"{os.path.basename(path)} is no hull file: "
-                         + " ".join(SHAPE_ENDINGS + MESH_ENDINGS))
+                         + " ".join(SHAPE_ENDINGS + MESH_ENDINGS + CLOUD_ENDINGS))
     hull.Label = name
     return hull
 

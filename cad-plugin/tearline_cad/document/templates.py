@@ -36,15 +36,26 @@ def _template_wires(piece):
     yield from shapes.mark_wires(piece["marks"])
 
 
-def _sheets(plan):
-    """(role, piece id, fabric, area, what is drawn, how) of each flat drawing, the guide first."""
-    guide = plan["grind_guide"]
-    if guide["footprint"]["outer"]:
-        yield "grind guide", "", "", plan["footprint"]["area_mm2"], guide, _guide_wires
+def _guides(plan):
+    """(whose, area, guide): one, or of each side or skin its own."""
+    sides = [side for side in plan.get("sides") or [] if side.get("grind_guide")]
+    if len(sides) < 2:
+        return [("", plan["footprint"]["area_mm2"], plan["grind_guide"])]
+    return [(side.get("name", side["side"]), side.get("footprint_area_mm2", 0.0), side["grind_guide"])
+            for side in sides]
+
+
+def sheets(plan):
+    """(role, piece id, fabric, area, what is drawn) of each flat drawing, the guides first."""
+    for whose, area, guide in _guides(plan):
+        if guide["footprint"]["outer"]:
+            yield "grind guide", "", whose, area, guide
     for ply in plan["plies"]:
         for piece in ply["pieces"]:
-            yield ("template", piece["id"], ply["fabric"], piece["area_mm2"], piece,
-                   _template_wires)
+            yield "template", piece["id"], ply["fabric"], piece["area_mm2"], piece
+    for role in plies.FILLERS:
+        for piece in (plan.get(role) or {}).get("pieces") or []:
+            yield "template", piece["id"], "", piece["area_mm2"], piece
 
 
 def _corner(repair, plan):
@@ -99,11 +110,11 @@ def update(repair, plan, stale=False):
     folder = _folder(repair)
     plies.set_values(folder, Label=f"{repair.Label}, templates")
     had = list(folder.Group)
-    sheets = list(_sheets(plan))
-    plies.remove_spare(folder, len(sheets), had)
+    told = list(sheets(plan))
+    plies.remove_spare(folder, len(told), had)
     corner = _corner(repair, plan)
     along, deep, row = 0.0, 0.0, 0.0
-    for index, (role, piece, fabric, area, source, wires) in enumerate(sheets):
+    for index, (role, piece, fabric, area, source) in enumerate(told):
         made = had[index] if index < len(had) else plies.make_part(folder, "Template", PROPERTIES)
         plies.set_values(made, Role=role, Piece=piece, Fabric=fabric, Area=area)
         plies.set_label(made, repair)
@@ -111,7 +122,7 @@ def update(repair, plan, stale=False):
         if along > 0 and along + box.XLength > ROW:
             along, row, deep = 0.0, row + deep + GAP, 0.0
         at = corner + FreeCAD.Vector(along - box.XMin, -row - box.YMax, 0)
-        _draw(made, source, wires, at, stale, box)
+        _draw(made, source, _guide_wires if role == "grind guide" else _template_wires, at, stale, box)
         made.purgeTouched()
         along += box.XLength + GAP
         deep = max(deep, box.YLength)

@@ -1,5 +1,6 @@
 """Values as they are written in a job file, which is TOML; a length without its unit is in mm."""
 import json
+import re
 
 
 def text(value):
@@ -65,3 +66,30 @@ def ply(line):
 
 def plies(lines):
     return "[" + ", ".join(ply(line) for line in lines if line.strip()) + "]"
+
+
+def name(key):
+    """A key, in quotes where it needs them."""
+    return key if re.fullmatch(r"[A-Za-z0-9_-]+", key) else text(key)
+
+
+def written(value):
+    """Any value: a text, a number, a truth, a list or an inline table of such."""
+    if isinstance(value, bool):
+        return truth(value)
+    if isinstance(value, int):
+        return str(value)
+    if isinstance(value, float):
+        return number(value)
+    if isinstance(value, str):
+        return text(value)
+    if hasattr(value, "x"):
+        return vector(value)
+    if isinstance(value, (list, tuple)):
+        return "[" + ", ".join(written(each) for each in value) + "]"
+    inner = ", ".join(f"{name(key)} = {written(each)}" for key, each in value.items())
+    return "{" + inner + "}"
+
+
+def vectors(values):
+    return "[" + ", ".join(vector(value) for value in values) + "]"

@@ -8,10 +8,6 @@ from tearline_cad.document import ask_plan, hull_file, job_text
 from tearline_cad.engine import client, find_program
 
 
-def _points(loop):
-    return [FreeCAD.Vector(*point) for point in loop]
-
-
 class Draft:
     """Asks for one outline at a time; what changed meanwhile is asked for next."""
 
@@ -20,6 +16,7 @@ class Draft:
         self.outline, self.scarf, self.words = [], [], ""
         self.fault = None  # where the engine finds fault with the outline
         self.along = self.across = None  # directions at the middle: to the bow, square to it
+        self.scale = 1.0  # what the hull's coordinates are taken times, where it is a scan
         self._question = None
         self._again = False
         self._closed = False
@@ -50,17 +47,21 @@ class Draft:
             return
         try:
             answer = json.loads(question.result()[1])
+            self.scale = answer.get("scale", 1.0)
             self.along = FreeCAD.Vector(*answer["axis_from"])
             self.across = FreeCAD.Vector(*answer["normal"]).cross(self.along)
-            self._tell(_points(answer["outline_3d"]), [_points(s) for s in answer["scarf_3d"]], "")
+            self._tell(self._points(answer["outline_3d"]), [self._points(s) for s in answer["scarf_3d"]], "")
         except client.Refused as refusal:
             self._tell([], [], ask_plan.in_short(refusal, model), refusal.place)
         if self._again:
             self.update()
 
+    def _points(self, loop):
+        return [FreeCAD.Vector(*point) / self.scale for point in loop]
+
     def _tell(self, outline, scarf, words, place=None):
         self.outline, self.scarf, self.words = outline, scarf, words
-        self.fault = FreeCAD.Vector(*place) if place else None
+        self.fault = FreeCAD.Vector(*place) / self.scale if place else None
         self._on_change()
 
     def close(self):

@@ -4,7 +4,7 @@ from pivy import coin
 from PySide import QtCore
 
 from tearline_cad.marking.picking import Picker
-from tearline_cad.view import colours, nodes
+from tearline_cad.view import colours, laid, nodes
 
 LIFT = 7.0  # [mm] lines over the hull, towards the eye
 WHITE = (255, 255, 255)
@@ -43,9 +43,25 @@ class Eye(QtCore.QObject):
             FreeCAD.Console.PrintError(f"Tearline: {error}\n")
             return False
 
+    def take_keys(self):
+        """Keys are from now on those of this view."""
+        self.view.graphicsView().setFocus()
+
     def show_allowed(self, allowed):
         """A cross where a click marks, forbidden beside it."""
         self._port.setCursor(QtCore.Qt.CrossCursor if allowed else QtCore.Qt.ForbiddenCursor)
+
+    # -- drawing of one's own ----------------------------------------------------------------
+
+    def clear(self):
+        self._root.removeAllChildren()
+
+    def add(self, node):
+        self._root.addChild(node)
+
+    def lifted(self, points, times=1):
+        """Points towards the eye, over what is drawn on the hull."""
+        return self._lifted(points, times)
 
     # -- drawing -------------------------------------------------------------------------------
 
@@ -62,12 +78,23 @@ class Eye(QtCore.QObject):
             self._root.addChild(nodes.dots(self._lifted(points, times),
                                            [colours.unit(colour)] * len(points), size))
 
-    def draw(self, outline, scarf, handles, off, fault, pressed):
+    def _survey(self, surveyed):
+        for each in surveyed:
+            colour = laid.SURVEYED[each.kind]
+            if len(each.points) > 1:
+                loop = self._lifted([*each.points, each.points[0]] if each.closed else each.points)
+                self._root.addChild(nodes.lines([loop], colours.unit(colour), 2.0, 0x0FFF))
+            self._dots(each.points, WHITE, 12, 1)
+            self._dots(each.points, colour, 8, 2)
+            self._root.addChild(nodes.words(self._lifted(each.points, 3)[len(each.points) // 2], each.words, 12))
+
+    def draw(self, outline, scarf, handles, off, fault, pressed, surveyed=()):
         """Everything anew, all in the document's coordinates.
 
         off     handles that do not lie on the hull, each with the place of it that is nearest
         fault   where the outline is at fault, or None
         pressed the place that cloth is pressed down on first, or nothing
+        surveyed  what else is marked on the hull (document/survey.py)
         """
         self._root.removeAllChildren()
         if outline:
@@ -83,6 +110,7 @@ class Eye(QtCore.QObject):
         self._dots(handles, WHITE, 13, 1)
         self._dots(handles, colours.DAMAGE, 9, 2)
         self._dots([point for point, _ in off], colours.OVER_LIMIT, 13, 3)
+        self._survey(surveyed)
         for point in pressed:
             self._root.addChild(nodes.words(self._lifted([point], 2)[0], "press first", 12))
         if fault is not None:

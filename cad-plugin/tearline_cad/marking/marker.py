@@ -1,4 +1,5 @@
-"""Marks the damage by mouse: click to add, drag to move, right click or Delete to take away.
+"""Marks the damage by mouse: click to add, drag to move, right click or Delete to take away. A click just beside
+the hull means its end. Other places are picked in between, as many as are asked for.
 
 Every 3D view of the document can be marked in. The repair keeps its points in the hull's own
 coordinates; what is seen and clicked is in the document's.
@@ -8,13 +9,14 @@ import time
 import FreeCADGui
 from PySide import QtCore
 
-from tearline_cad.document import frames, on_hull
+from tearline_cad.document import frames, on_hull, rims, survey
 from tearline_cad.marking.draft import Draft
 from tearline_cad.marking.eye import Eye
 from tearline_cad.marking.handles import handles_of
 
 REACH = 10  # [pixels] how near a handle or the curve counts as on it
 STILL = 4  # [pixels] a press that moves less is a click
+QUICK = 0.003  # [s] a look through a pixel that may be done a few dozen times
 SPARSE = 0.05  # [s] between two looks at what is under a mouse that only moves about
 
 
@@ -38,6 +40,7 @@ class Marker:
         self._begin, self._take_back = begin, take_back
         self._on_change, self._on_leave = on_change, on_leave
         self.picks_press_first = False
+        self._wanted, self._picked, self._on_picked = 0, None, None  # places that are being picked
         self._deleted = False  # the right button that took a point away is still down
         self._held = None  # number of the handle that is being dragged
         self._dragged = False  # whether it has been moved
@@ -59,6 +62,35 @@ class Marker:
         """Points that do not lie on the hull any more, each with the place of it that is nearest."""
         return self._off
 
+    # -- other places --------------------------------------------------------------------------
+
+    @property
+    def picking(self):
+        return self._picked is not None
+
+    def pick(self, count, on_picked):
+        """The next clicks on the hull are places, told when there are `count` of them; 0: by finish_pick()."""
+        self._wanted, self._picked, self._on_picked = count, [], on_picked
+        for eye in self._eyes[:1]:
+            eye.take_keys()  # Escape is meant for the picking, not for the panel whose button was pressed
+        self._draw()
+
+    def finish_pick(self, kept=True):
+        """Ends the picking; `kept`: what was picked is told."""
+        picked, self._picked = self._picked, None
+        if kept and picked:
+            self._on_picked(picked)
+        else:
+            self._on_picked(None)
+        self._draw()
+
+    def _pick(self, point):
+        self._picked.append(point)
+        if len(self._picked) == self._wanted:
+            self.finish_pick()
+        else:
+            self._draw()
+
     # -- mouse and keys ------------------------------------------------------------------------
 
     def _handle(self, eye, event):
@@ -70,8 +102,18 @@ class Marker:
 
     def _key(self, eye, event):
         if event.key() == QtCore.Qt.Key_Escape:
-            if self._held is not None:
+            if self.picking:
+                self._went_back = True
+                self.finish_pick(False)
+            elif self._held is not None:
                 self._held_back()
+            return True
+        if self.picking:
+            if event.key() in (QtCore.Qt.Key_Return, QtCore.Qt.Key_Enter):
+                self.finish_pick()
+            elif event.key() in (QtCore.Qt.Key_Delete, QtCore.Qt.Key_Backspace) and self._picked:
+                self._picked.pop()
+                self._draw()
             return True
         if event.key() in (QtCore.Qt.Key_Delete, QtCore.Qt.Key_Backspace):
             return self._delete(self._last)
@@ -97,11 +139,11 @@ class Marker:
         pixel = eye.picker.pixel(event)
         handle = eye.picker.nearest(pixel, self.handles(), REACH)
         if event.button() == QtCore.Qt.RightButton:
-            self._deleted = self._delete(handle)
+            self._deleted = not self.picking and self._delete(handle)
             return self._deleted
         if event.button() != QtCore.Qt.LeftButton or event.modifiers():
             return False
-        if handle is None or self.picks_press_first:
+        if handle is None or self.picks_press_first or self.picking:
             self._pressed = pixel
             return False  # the view may turn by this button
         self._held = self._last = handle
@@ -109,9 +151,16 @@ class Marker:
         return True
 
     def _place(self, eye, pixel):
-        """The place of the hull under a pixel, in the hull's own coordinates, or None."""
+        """The place of the hull under a pixel, or of its end just beside it, in the hull's own coordinates;
+        or None."""
+        back = frames.frame_of(self.repair.Hull).inverse()
         point = eye.picker.on_hull(pixel)
-        return point and frames.frame_of(self.repair.Hull).inverse().multVec(point)
+        if point is not None:
+            return back.multVec(point)
+        point = eye.picker.beside_hull(pixel, REACH)
+        end = point and rims.nearest_end(self.repair.Hull, back.multVec(point))
+        near = end and eye.picker.distance(pixel, frames.frame_of(self.repair.Hull).multVec(end[1])) <= 2 * REACH
+        return end[1] if near else None
 
     def _move(self, eye, event):
         if self._held is None:
@@ -135,7 +184,14 @@ class Marker:
         self._looked = now
         pixel = eye.picker.pixel(event)
         eye.show_allowed(eye.picker.nearest(pixel, self.handles(), REACH) is not None
-                         or eye.picker.on_hull(pixel) is not None)
+                         or self._can_mark(eye, pixel))
+
+    def _can_mark(self, eye, pixel):
+        begun = time.monotonic()
+        if eye.picker.on_hull(pixel) is not None:
+            return True
+        # Of a scan with millions of facets the looks beside it would make the mouse stand still.
+        return time.monotonic() - begun < QUICK and self._place(eye, pixel) is not None
 
     def _release(self, eye, event):
         if self._deleted and event.button() == QtCore.Qt.RightButton:
@@ -156,6 +212,9 @@ class Marker:
         return False
 
     def _click(self, eye, pixel, point):
+        if self.picking:
+            self._pick(point)
+            return
         if self.picks_press_first:
             self.picks_press_first = False
             self._begin("Press first")
@@ -211,10 +270,13 @@ class Marker:
         off = [(handles[number], self._placed([place])[0]) for number, place in self._off]
         fault = self.draft.fault and self._placed([self.draft.fault])[0]
         pressed = self._placed(self.repair.PressFirst)
+        surveyed = [each._replace(points=self._placed(each.points)) for each in survey.surveyed(self.repair)]
+        if self._picked:
+            surveyed.append(survey.Surveyed("mark", self._placed(self._picked), False, str(len(self._picked))))
         for eye in self._eyes:
             eye.draw(self._placed(self.draft.outline),
                      [self._placed(loop) for loop in self.draft.scarf], handles, off,
-                     None if off else fault, pressed)
+                     None if off else fault, pressed, surveyed)
 
     def close(self):
         self.draft.close()

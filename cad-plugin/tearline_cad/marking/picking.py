@@ -47,6 +47,17 @@ class Picker:
             return None
         return None
 
+    def beside_hull(self, pixel, within):
+        """The point of the hull that is seen next to a pixel beside it, so that its end can be meant; None where
+        it is farther than [pixels]."""
+        for reach in (0.3 * within, 0.6 * within, within):
+            for turn in range(12):
+                way = math.pi * turn / 6
+                found = self.on_hull((int(pixel[0] + reach * math.cos(way)), int(pixel[1] + reach * math.sin(way))))
+                if found is not None:
+                    return found
+        return None
+
     def distance(self, pixel, point):
         """[pixels] from a pixel to where a point is seen."""
         seen = self.view.getPointOnScreen(point)

@@ -1,10 +1,9 @@
 """Cloths of one's own as a form: each is a [[fabric]] table among the further tables of the job."""
-import json
 import re
 
 from PySide import QtGui
 
-from tearline_cad.document import figures, keys, toml
+from tearline_cad.document import figures, keys, tables, toml
 from tearline_cad.document.words import tr
 from tearline_cad.panel import fields
 from tearline_cad.panel.figure import Figure
@@ -18,33 +17,9 @@ HEAD = "[[fabric]]"
 NONE = -1.0
 
 
-def _tables(lines):
-    """Lines of further tables, cut where a table begins: [[line, ...], ...]."""
-    found = [[]]
-    for line in lines:
-        if line.lstrip().startswith("["):
-            found.append([])
-        found[-1].append(line)
-    return [table for table in found if table]
-
-
 def cloths_in(lines):
     """Names of the cloths in further tables."""
-    return [_values(table).get("name", "") for table in _tables(lines) if table[0].strip() == HEAD]
-
-
-def _values(table):
-    """{key: value as text or number} of a table of simple keys."""
-    found = {}
-    for line in table[1:]:
-        key, equals, value = line.partition("=")
-        if equals:
-            value = value.strip()
-            try:
-                found[key.strip()] = json.loads(value)
-            except ValueError:
-                found[key.strip()] = value
-    return found
+    return [tables.values(table).get("name", "") for table in tables.cut(lines) if table[0].strip() == HEAD]
 
 
 class ClothForm(QtGui.QWidget):
@@ -98,9 +73,9 @@ class ClothForm(QtGui.QWidget):
 
     def _split(self):
         """(tables of own cloths, the other tables)."""
-        tables = _tables(self.repair.FurtherTables)
-        return ([table for table in tables if table[0].strip() == HEAD],
-                [table for table in tables if table[0].strip() != HEAD])
+        found = tables.cut(self.repair.FurtherTables)
+        return ([table for table in found if table[0].strip() == HEAD],
+                [table for table in found if table[0].strip() != HEAD])
 
     def _write(self, cloths, others):
         self._told("FurtherTables", [line for table in (*cloths, *others) for line in table])
@@ -152,17 +127,15 @@ class ClothForm(QtGui.QWidget):
         self.form.setVisible(bool(cloths))
         if not cloths:
             return
-        values = _values(cloths[self.which.currentIndex()])
+        values = tables.values(cloths[self.which.currentIndex()])
         kind = values.get("kind", "mat")
         self.name.setText(str(values.get("name", "")))
         self.kind.blockSignals(True)
         self.kind.setCurrentIndex(self.kind.findData(kind))
         self.kind.blockSignals(False)
         for name, box in self.figures.items():
-            given = values.get(name, NONE)
-            if isinstance(given, str):
-                given = _figure_in(given, self._keys[name].unit)
-            box.show_value(given)
+            if not (box.hasFocus() and box.isModified()):  # what is being written stays as it is
+                box.show_value(fields.figure_in(values.get(name), self._keys[name].unit, NONE))
             box.setPlaceholderText(self._usual(name, kind))
             used = name not in NOT_OF.get(kind, ())
             box.setVisible(used)
@@ -173,11 +146,3 @@ class ClothForm(QtGui.QWidget):
         found = keys.defaults_of(key)
         value = found.get(kind, found.get(""))
         return tr("not known") if value is None else figures.shown(value, key.unit)
-
-
-def _figure_in(text, unit):
-    """The figure of a value with a unit; NONE where the form cannot tell: it then stays as it is."""
-    try:
-        return figures.read(text, unit)
-    except figures.Unclear:
-        return NONE

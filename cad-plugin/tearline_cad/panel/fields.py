@@ -18,7 +18,7 @@ class Choice(QtGui.QComboBox):
     def __init__(self):
         super().__init__()
         self.setFocusPolicy(QtCore.Qt.StrongFocus)
-        self.setSizeAdjustPolicy(QtGui.QComboBox.AdjustToMinimumContentsLength)
+        self.setSizeAdjustPolicy(QtGui.QComboBox.AdjustToMinimumContentsLengthWithIcon)
         self.setMinimumContentsLength(6)
 
     def wheelEvent(self, event):
@@ -81,6 +81,16 @@ def default_text(repair, name, default=None):
     return figures.shown(value, key.unit)
 
 
+def figure_in(value, unit, none):
+    """The figure of a value of the job, a number or a text with its unit; `none` where there is none."""
+    if isinstance(value, (int, float)):
+        return value
+    try:
+        return figures.read(value, unit) if value else none
+    except figures.Unclear:
+        return none
+
+
 class Field:
     """A property's widget, that can follow it and says what counts where nothing is given."""
 
@@ -134,7 +144,8 @@ class Field:
                 widget.show_value(plain)
             widget.setPlaceholderText(str(default_text(self.repair, self.name)))
         elif isinstance(widget, Pair):
-            widget.show_value(list(value))
+            if not any(box.hasFocus() and box.isModified() for box in widget.boxes):
+                widget.show_value(list(value))
             text = default_text(self.repair, self.name)
             widget.setPlaceholderText(text if isinstance(text, list) else [tr("none")] * 2)
         elif isinstance(widget, Choice):

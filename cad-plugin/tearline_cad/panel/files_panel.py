@@ -31,7 +31,7 @@ class FilesPanel(task.ClosePanel):
         self.repair = repair
         self._closed = False
         self.form = QtGui.QWidget()
-        self.form.setWindowTitle(tr("Templates and files") + ": " + repair.Label)
+        self.form.setWindowTitle(task.title(tr("Templates and files"), repair))
         layout = QtGui.QVBoxLayout(self.form)
         row = QtGui.QHBoxLayout()
         self.folder = QtGui.QLineEdit(self._likely_folder())

@@ -62,6 +62,8 @@ class Frame(QtGui.QWidget):
         self.area.setWidget(inner)
         layout.addWidget(self.area, 1)
         self._around = None
+        self._head = head
+        head.installEventFilter(self)
 
     def showEvent(self, event):
         super().showEvent(event)
@@ -77,9 +79,24 @@ class Frame(QtGui.QWidget):
             QtCore.QTimer.singleShot(wait, self._fit)
 
     def eventFilter(self, watched, event):
-        if event.type() == QtCore.QEvent.Resize:
+        if event.type() != QtCore.QEvent.Resize:
+            return False
+        if watched is self._head:
+            # What is below stays where it is on the screen: a click that is on its way must not miss.
+            grown = event.size().height() - event.oldSize().height()
+            if event.oldSize().height() > 0 and grown:
+                QtCore.QTimer.singleShot(0, lambda: self._scroll_by(grown))
+        else:
             QtCore.QTimer.singleShot(0, self._fit)
         return False
+
+    def _scroll_by(self, pixels):
+        try:
+            bar = self.area.verticalScrollBar()
+            if bar.value() > 0:  # at the very top its head is what is looked at
+                bar.setValue(bar.value() + pixels)
+        except RuntimeError:
+            pass  # FreeCAD has taken the panel away meanwhile
 
     def _fit(self):
         try:

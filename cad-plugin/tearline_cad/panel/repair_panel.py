@@ -9,11 +9,11 @@ import FreeCAD
 import FreeCADGui
 from PySide import QtCore
 
-from tearline_cad.document import keys, properties
+from tearline_cad.document import keys, properties, survey, tables
 from tearline_cad.document import repair as repairs
 from tearline_cad.document.words import tr
 from tearline_cad.marking.marker import Marker
-from tearline_cad.panel import cloth_form, fields, frame, task
+from tearline_cad.panel import cloth_form, fields, frame, places_box, task
 from tearline_cad.panel.damage_box import DamageBox
 from tearline_cad.panel.layup_box import LayupBox
 from tearline_cad.panel.live_plan import LivePlan
@@ -26,7 +26,8 @@ GEL = ["GelTemperature", "GelPercent", "GelMass"]
 EPOXY, OTHERS = {"HardenerParts"}, {"HardenerPercent", "HardenerRange"}
 # Steps that are not one with the same one before.
 EACH_ITS_OWN = ("Mark a point", "Move a point", "Take a point away", "Press first")
-PLAN_BUTTON, STOP_BUTTON, MOVE_BUTTON = "plan", "stop", "move"
+PLAN_BUTTON, STOP_BUTTON, MOVE_BUTTON, PICKED_BUTTON = "plan", "stop", "move", "picked"
+SCAN_PLACES = ("BowPoints", "UpPoints", "LevelPoints")
 
 
 class RepairPanel(task.OkCancelPanel):
@@ -49,7 +50,7 @@ class RepairPanel(task.OkCancelPanel):
         sections = [frame.Section(tr("Damage"), self.damage), frame.Section(tr("Plan"), self.result),
                     frame.Section(tr("Layup"), self.layup, folded=True)]
         sections += [frame.Section(title, form, folded=True) for title, form in self._forms]
-        self.form = frame.Frame(tr("Repair") + ": " + repair.Label, self.strip, sections)
+        self.form = frame.Frame(task.title(tr("Repair"), repair), self.strip, sections)
         self.damage.mark.setEnabled(repair.Hull is not None)
         self._follow()
         self._tell_state()
@@ -70,11 +71,28 @@ class RepairPanel(task.OkCancelPanel):
             (tr("Shop and sheets"), form("Shop", ["Title", *group("Shop"), "SafetyFactor", "BondShear",
                                                   "DisplayUnits"])),
             (tr("Hull"), form("Hull", ["Mirror", "Surface", "Skin", "Outward", "ExactMesh"])),
-            (tr("End of the hull"), form("Ends", group("Ends"), self._shows_end)),
+            (tr("Scan"), places_box.Surveyed("Scan", [
+                form("ScanForm", group("Scan")), self._places(SCAN_PLACES), self._seen_from(),
+                self._tables(survey.TAPE), self._tables(survey.CREASE)])),
+            (tr("Marks"), places_box.Surveyed("Marks", [self._tables(tables.MARKS)])),
+            (tr("Openings"), places_box.Surveyed("Openings", [self._tables(survey.OPENING)])),
+            (tr("End of the hull"), places_box.Surveyed("EndOfHull", [
+                form("Ends", group("Ends"), self._shows_end), self._places(("Within",))])),
             (tr("Right through"), form("Through", group("Through") + group("Backing"),
                                        self._shows_through)),
             (tr("Core"), form("Core", group("Core"), self._shows_core)),
         ]
+
+    def _places(self, props):
+        return places_box.PlacesForm(self.repair, props, self._told, self._pick)
+
+    def _tables(self, path):
+        return places_box.TableList(self.repair, path, self._told, self._pick)
+
+    def _seen_from(self):
+        """Nobody can click a place that is off the hull: it is where the eye is now."""
+        return places_box.PlacesForm(self.repair, ("SeenFrom",), self._told,
+                                     lambda words, count, done: done([look.eye_place(self.repair)]))
 
     # -- which fields matter -------------------------------------------------------------------
 
@@ -162,6 +180,20 @@ class RepairPanel(task.OkCancelPanel):
         self._step = None
         self._edited()
 
+    def _pick(self, words, count, on_picked):
+        """Places of the hull are clicked; the strip says which."""
+        self.damage.mark.setChecked(True)
+        if self.marker is None:
+            return
+
+        def picked(points):
+            if points:
+                on_picked(points)
+            self._tell_state()
+
+        self.marker.pick(count, picked)
+        self._tell("pick", words, "" if count else tr("Done"), PICKED_BUTTON)
+
     def _pick_press_first(self):
         self.damage.mark.setChecked(True)
         if self.marker:
@@ -193,6 +225,8 @@ class RepairPanel(task.OkCancelPanel):
             self._tell_state()
 
     def _tell(self, kind, words="", button="", act="", fraction=None):
+        if kind != "pick" and self.marker and self.marker.picking:
+            return  # what is to be clicked stays in sight
         self._button = act
         self.strip.tell(kind, words, button, fraction)
         self.result.tell(kind != "planned" and bool(self.repair.PlannedJob))
@@ -212,6 +246,7 @@ class RepairPanel(task.OkCancelPanel):
 
     def _pressed(self):
         {PLAN_BUTTON: self._plan_now, STOP_BUTTON: self._stop, MOVE_BUTTON: self._put_on_hull,
+         PICKED_BUTTON: lambda: self.marker and self.marker.finish_pick(),
          "": lambda: None}[self._button]()
 
     def _plan_now(self):

@@ -4,7 +4,7 @@ from PySide import QtCore, QtGui
 from tearline_cad.document.words import tr
 
 # State: its paper and ink, the same in a light and in a dark window.
-LOOKS = {"planned": "#dff0e2", "planning": "#e2ebf6", "missing": "#fdf3df", "stale": "#fdf3df",
+LOOKS = {"planned": "#dff0e2", "pick": "#efe6f6", "planning": "#e2ebf6", "missing": "#fdf3df", "stale": "#fdf3df",
          "refused": "#fbe4de"}
 INK = "#1c2730"
 
@@ -49,7 +49,7 @@ class Strip(QtGui.QFrame):
 
     def tell(self, kind, words="", button="", fraction=None):
         """kind of LOOKS; what is said beside it; what the button does, none for ""."""
-        heads = {"planned": tr("Planned"), "planning": tr("Planning"), "refused": tr("Refused"),
+        heads = {"pick": tr("Pick on the hull"), "planned": tr("Planned"), "planning": tr("Planning"), "refused": tr("Refused"),
                  "missing": tr("Not planned yet"), "stale": tr("Out of date")}
         self.kind = kind
         self.state.setText(heads[kind])

@@ -15,6 +15,15 @@ def open_panel(make, *what, **how):
     return panel
 
 
+LONGEST = 14  # signs of a name in a panel's title: FreeCAD makes the panel as wide as that
+
+
+def title(words, named):
+    """A panel's title with the name of what it is of, shortened."""
+    label = named.Label
+    return f"{words}: {label if len(label) <= LONGEST else label[:LONGEST - 1].rstrip() + '…'}"
+
+
 class ClosePanel:
     """A panel with nothing to accept: one button, Close."""
 

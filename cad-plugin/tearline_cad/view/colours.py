@@ -16,6 +16,14 @@ SCALES = {"strain": SCALE, "shear": SHEAR}
 # kind of colour vision; neighbours differ in lightness.
 STACK = [(20, 54, 96), (70, 130, 175), (214, 232, 242)]
 COVER = [(214, 150, 58), (250, 226, 176)]
+# Of a second side or skin: greens, and covers of olive; core and backing like what they are made of.
+SECOND_STACK = [(18, 78, 52), (72, 150, 108), (206, 236, 214)]
+SECOND_COVER = [(150, 150, 40), (232, 232, 170)]
+FILLERS = {"core": (196, 140, 92), "backing": (150, 132, 176)}
+CARD, BRIDGED = (255, 246, 214), (214, 226, 238)
+# A scan off its fair surface: below it blue, on it nearly white, over it red.
+BELOW, ON_IT, ABOVE = (24, 70, 150), (246, 246, 240), (168, 36, 30)
+OPENING = (60, 60, 160)
 DAMAGE, SCARF, FOOTPRINT = (150, 20, 60), (20, 28, 66), (90, 90, 90)
 LINE = (25, 30, 40)
 
@@ -38,11 +46,22 @@ def scale_steps(kind="strain"):
     return [between(SCALES[kind], step / (STEPS - 1)) for step in range(STEPS)]
 
 
-def ply_colours(plies):
-    """One colour a ply of plan.json, in its order."""
+def deviation_steps():
+    """Colours of a scan from the deepest below its fair surface to the highest over it; an odd number: one
+    stands for next to nothing."""
+    return [between([BELOW, ON_IT, ABOVE], step / STEPS) for step in range(STEPS + 1)]
+
+
+def ply_colours(plies, second=()):
+    """One colour a ply of plan.json, in its order.
+
+    second   numbers of those of the second side or skin
+    """
     found = []
-    for cover, anchors in ((False, STACK), (True, COVER)):
-        family = [ply for ply in plies if ply["cover"] == cover]
+    families = {(False, False): STACK, (True, False): COVER, (False, True): SECOND_STACK,
+                (True, True): SECOND_COVER}
+    for (cover, is_second), anchors in families.items():
+        family = [ply for ply in plies if (ply["cover"], ply["number"] in second) == (cover, is_second)]
         for index, ply in enumerate(family):
             share = index / (len(family) - 1) if len(family) > 1 else 0.5
             found.append((ply["number"], between(anchors, share)))

@@ -46,13 +46,36 @@ def sections(picture):
         return [(titles[kind][0], limit_rows(picture, kind, titles[kind][1])
                  + scale_rows(top, titles[kind][1], kind))
                 for kind, top in sorted(picture.tops.items())]
+    if picture.kind == "Scan deviation":
+        return [(tr("Scan off its fair surface"), _deviation_rows(picture))] if picture.deviation() else []
     if picture.kind == "Dish depth":
         return [(tr("Depth of the dish"), scale_rows(picture.dish_top(), "mm"))]
-    if picture.kind == "Lines only":
+    if picture.kind in ("Lines only", "Grind guide"):
         return []
-    return [(tr("Plies in the order of laying"),
-             [(colour, f"{ply['number']}  {ply['fabric']}" + ("  " + tr("cover") if ply["cover"] else ""))
-              for ply, colour in zip(picture.plan["plies"], picture.ply_colours)])]
+    return _ply_sections(picture)
+
+
+def _deviation_rows(picture):
+    steps, top = colours.deviation_steps(), picture.deviation().top
+    width = 2 * top / len(steps)
+    rows = [(colour, f"{_number(index * width - top)} {tr('to')} {_number((index + 1) * width - top)} mm")
+            for index, colour in enumerate(steps)][::-1]
+    return [*rows, (colours.BRIDGED, tr("bridged: not believed of the scan"))]
+
+
+def _ply_sections(picture):
+    """Plies in the order of laying, of each side or skin, and what fills the hole besides."""
+    sides = picture.plan.get("sides") or []
+    rows = {ply["number"]: (colour, f"{ply['number']}  {ply['fabric']}"
+                            + ("  " + tr("cover") if ply["cover"] else ""))
+            for ply, colour in zip(picture.plan["plies"], picture.ply_colours)}
+    fillers = [(colours.FILLERS[role], tr({"core": "core plug", "backing": "backing"}[role]))
+               for role in colours.FILLERS if (picture.plan.get(role) or {}).get("pieces")]
+    if len(sides) < 2:
+        return [(tr("Plies in the order of laying"), [*rows.values(), *fillers])]
+    found = [(tr("Plies") + ": " + tr(side.get("name", side["side"])), [rows[number] for number in side["plies"]])
+             for side in sides]
+    return [*found, *([(tr("Between"), fillers)] if fillers else [])]
 
 
 def lines_section():

@@ -43,7 +43,7 @@ def at_damage(repair):
     if data is None:
         return
     arrays = pieces.read_arrays(data)
-    points = meshes.array_of(arrays["base"], 3)
+    points = meshes.array_of(arrays["base"], 3) / plan_store.scale_of(plan_store.plan(repair))
     normal = meshes.normals(points, meshes.array_of(arrays["triangles"], 3)).mean(axis=0)
     low, high = points.min(axis=0), points.max(axis=0)
     reach = float(numpy.linalg.norm(high - low))
@@ -56,9 +56,21 @@ NEAR = 250.0  # [mm] of hull about a place that is looked at
 
 
 def at_place(repair, place):
-    """At a place of the hull from where the view looks already, told in the hull's coordinates."""
-    view = _view(repair)
-    _frame(view, frames.frame_of(repair.Hull).multVec(Vector(*place)), NEAR, NEAR, 10 * NEAR)
+    """At a place of a plan, from where the view looks already; from where the glass is laid, where that would be
+    from behind the hull."""
+    plan = plan_store.plan(repair)
+    scale = plan_store.scale_of(plan) if plan else 1.0
+    view, frame = _view(repair), frames.frame_of(repair.Hull)
+    if plan and view.getViewDirection().dot(frame.Rotation.multVec(Vector(*plan["frame"]["normal"]))) > -0.2:
+        at_damage(repair)
+    _frame(view, frame.multVec(Vector(*place) / scale), NEAR, NEAR, 10 * NEAR)
+
+
+def eye_place(repair):
+    """Where the eye is, in the hull's own coordinates."""
+    view, frame = _view(repair), frames.frame_of(repair.Hull)
+    box = frames.box_of(repair.Hull)
+    return frame.inverse().multVec(box.Center - view.getViewDirection() * (10 * box.DiagonalLength))
 
 
 def at_templates(repair):

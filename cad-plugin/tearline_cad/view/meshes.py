@@ -67,19 +67,9 @@ def weights(corners, at):
     return shares / shares.sum(axis=1)[:, None]
 
 
-def rim(triangles):
-    """Edges that belong to one triangle only, as pairs of vertices."""
-    edges = numpy.concatenate([triangles[:, [0, 1]], triangles[:, [1, 2]], triangles[:, [2, 0]]])
-    names = edges.min(axis=1).astype(numpy.int64) * (int(triangles.max()) + 1) + edges.max(axis=1)
-    order = numpy.argsort(names)
-    sorted_names = names[order]
-    twice = sorted_names[1:] == sorted_names[:-1]
-    alone = ~(numpy.append(twice, False) | numpy.insert(twice, 0, False))
-    return edges[order[alone]]
-
-
-# How many triangles with the nearest middles a place is looked for in, how many places at once.
-NEAR, AT_ONCE = 4, 512
+# How many triangles with the nearest middles a place is looked for in; how many places at once, which lie together
+# where they are those of a line; how far about them triangles are looked at, times the longest edge.
+NEAR, AT_ONCE, ABOUT = 4, 64, 2.0
 
 
 def _nearest_middles(middles, places):
@@ -104,16 +94,35 @@ def risers_at(corners, corner_risers, places):
     corners, corner_risers   (triangles, 3, 3) [mm]
     places                   (points, 3) [mm]
     """
+    return _at_feet(corners, corner_risers, places)[1]
+
+
+def heights(corners, corner_normals, places):
+    """(how far over a mesh each point lies, how far beside it, the unit normal there)."""
+    feet, ways = _at_feet(corners, corner_normals, places)
+    ways /= numpy.maximum(numpy.linalg.norm(ways, axis=1), 1e-30)[:, None]
+    off = places - feet
+    over = (off * ways).sum(axis=1)
+    return over, numpy.linalg.norm(off - over[:, None] * ways, axis=1), ways
+
+
+def _at_feet(corners, corner_values, places):
+    """(foot, value there) of the place of a mesh nearest to each point."""
     middles = corners.mean(axis=1)
-    found = numpy.empty((len(places), 3))
+    nearest, found = numpy.empty((len(places), 3)), numpy.empty((len(places), 3))
+    reach = ABOUT * numpy.linalg.norm(corners - numpy.roll(corners, 1, axis=1), axis=2).max()
     for start in range(0, len(places), AT_ONCE):
         at = places[start:start + AT_ONCE]
-        near = _nearest_middles(middles, at)
+        about = ((middles > at.min(axis=0) - reach) & (middles < at.max(axis=0) + reach)).all(axis=1).nonzero()[0]
+        if len(about) < NEAR:
+            about = numpy.arange(len(middles))
+        near = about[_nearest_middles(middles[about], at)]
         few = near.shape[1]
         shares = weights(corners[near.ravel()], numpy.repeat(at, few, axis=0))[:, :, None]
         feet = (shares * corners[near.ravel()]).sum(axis=1).reshape(-1, few, 3)
         best = ((feet - at[:, None]) ** 2).sum(axis=2).argmin(axis=1)
         rows = numpy.arange(len(at))
         chosen = shares.reshape(-1, few, 3, 1)[rows, best]
-        found[start:start + AT_ONCE] = (chosen * corner_risers[near[rows, best]]).sum(axis=1)
-    return found
+        nearest[start:start + AT_ONCE] = feet[rows, best]
+        found[start:start + AT_ONCE] = (chosen * corner_values[near[rows, best]]).sum(axis=1)
+    return nearest, found

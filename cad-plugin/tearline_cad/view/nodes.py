@@ -40,7 +40,7 @@ def unpickable():
     return separator
 
 
-def surface(points, triangles, colours, step=None, lit=True, pickable=False):
+def surface(points, triangles, colours, step=None, lit=True, pickable=False, clear=0.0):
     """Triangles in one colour, or each in the colour that `step` names."""
     separator = coin.SoSeparator() if pickable else unpickable()
     hints = coin.SoShapeHints()
@@ -55,7 +55,7 @@ def surface(points, triangles, colours, step=None, lit=True, pickable=False):
     else:
         binding = _binding(coin.SoMaterialBinding.PER_FACE_INDEXED)
         faces.materialIndex.setValues(0, len(step), numpy.asarray(step).tolist())
-    for node in (hints, _light(lit), _material(colours), binding, _coordinates(points), faces):
+    for node in (hints, _light(lit), _material(colours, clear), binding, _coordinates(points), faces):
         separator.addChild(node)
     return separator
 

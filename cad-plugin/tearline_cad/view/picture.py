@@ -1,12 +1,12 @@
-"""What is drawn of one repair on its hull: plies, strain and shear, or the dish."""
+"""What is drawn of one repair on its hull: plies, strain and shear, the dish, the grind guide, or the scan."""
 import marshal
 import math
 
 import numpy
 
-from tearline_cad.document import pieces, plan_store
+from tearline_cad.document import pieces, plan_store, plies, rims, survey
 from tearline_cad.document.repair import is_stale
-from tearline_cad.view import colours, meshes, nodes
+from tearline_cad.view import colours, laid, meshes, nodes, scan_picture
 
 # [mm] over the hull: the lowest ply, each further one, and lines over what they bound. Less and
 # they sink into the triangles that the hull is shown by.
@@ -20,10 +20,10 @@ LEAST_TOP = {"strain": 0.8, "shear": 4.0}
 class _LiftedMesh:
     """A piece as arrays, lifted off the hull."""
 
-    def __init__(self, data, lift):
+    def __init__(self, data, lift, scale=1.0):
         arrays = pieces.read_arrays(data)
         self.arrays = arrays
-        self.base = meshes.array_of(arrays["base"], 3)
+        self.base = meshes.array_of(arrays["base"], 3) / scale
         self.triangles = meshes.array_of(arrays["triangles"], 3)
         self.risers = meshes.risers(self.base, self.triangles)
         self.points = self.base + lift * self.risers
@@ -72,13 +72,15 @@ class Picture:
     """What is needed to draw one repair."""
 
     def __init__(self, repair):
-        self.vobj = repair.ViewObject
+        self.repair, self.vobj = repair, repair.ViewObject
         self.parts = plan_store.parts(repair)
         self.plan = plan_store.plan(repair)
+        self.scale = plan_store.scale_of(self.plan)
         self.kind = self.vobj.Picture
+        self.second = [number for side in (self.plan.get("sides") or [])[1:] for number in side["plies"]]
         self.stale = is_stale(repair)
         self.ply_colours = [colours.STALE] * len(self.plan["plies"]) if self.stale else \
-            colours.ply_colours(self.plan["plies"])
+            colours.ply_colours(self.plan["plies"], self.second)
         self.limits = limits(self.plan)
         self.tops = scale_tops(self.plan)
         largest_first = sorted(self.plan["plies"], key=lambda ply: -ply["surface_area_mm2"])
@@ -87,7 +89,7 @@ class Picture:
 
     def shown(self, number):
         """"full", "lines" or "" for a ply."""
-        if self.kind == "Dish depth":
+        if self.kind in ("Dish depth", "Scan deviation", "Grind guide"):
             return ""
         one = self.vobj.ShownPly
         if one:
@@ -108,10 +110,28 @@ class Picture:
     def source_of_outlines(self):
         """The same of the outlines."""
         widest = min(self.plan["plies"], key=lambda ply: self.rank[ply["number"]])
-        return (self.kind == "Dish depth", len(self.rank), hash(self.parts["dish.bin"]),
+        return (self.kind if self.kind in ("Dish depth", "Scan deviation", "Grind guide") else "",
+                len(self.rank), hash(self.parts["dish.bin"]), self.scale, self.vobj.SectionCards,
                 marshal.dumps([self.plan[name]["outline_3d"]
                                for name in ("damage", "scarf", "footprint")], 2),
-                self._shapes_of(widest))
+                repr(survey.surveyed(self.repair)), self._shapes_of(widest))
+
+    def source_of_filler(self, role):
+        meshes_of = plies.filler_meshes(self.repair, self.plan, role)
+        return (self.stale, role, self.shows_fillers(), tuple(hash(data) for data in meshes_of))
+
+    def shows_fillers(self):
+        return self.kind == "Plies" and not self.vobj.ShownPly
+
+    def filler(self, role):
+        """A core plug or a backing, where it lies."""
+        if not self.shows_fillers():
+            return
+        colour = colours.STALE if self.stale else colours.FILLERS[role]
+        for data in plies.filler_meshes(self.repair, self.plan, role):
+            mesh = _LiftedMesh(data, LIFT + APART * len(self.rank), self.scale)
+            yield nodes.surface(mesh.points, mesh.triangles, [colours.unit(colour)], pickable=True)
+            yield nodes.edges(mesh.over(), rims.rim(mesh.triangles), colours.unit(colours.LINE), 2.0)
 
     def ply(self, ply):
         shown = self.shown(ply["number"])
@@ -119,8 +139,8 @@ class Picture:
             return
         lift = LIFT + APART * self.rank[ply["number"]]
         for piece in ply["pieces"]:
-            mesh = _LiftedMesh(self.parts[f"pieces/{piece['id']}.bin"], lift)
-            rim = meshes.rim(mesh.triangles)
+            mesh = _LiftedMesh(self.parts[f"pieces/{piece['id']}.bin"], lift, self.scale)
+            rim = rims.rim(mesh.triangles)
             if shown == "full":
                 yield self._cloth(ply, mesh)
             yield nodes.edges(mesh.over(), rim, colours.unit(colours.LINE),
@@ -152,26 +172,61 @@ class Picture:
 
     def outlines(self):
         """Damage, scarf and footprint as lines, over the dish where that is shown."""
-        dish = _LiftedMesh(self.parts["dish.bin"], LIFT)
+        dish = _LiftedMesh(self.parts["dish.bin"], LIFT, self.scale)
         if self.kind == "Dish depth":
             share = numpy.asarray(dish.arrays["depth"]) / self.dish_top()
             smooth = [colours.unit(colours.between(colours.SCALE, k / 63)) for k in range(64)]
             yield nodes.shaded(dish.points, dish.triangles, smooth,
                                numpy.clip(numpy.rint(63 * share), 0, 63).astype(int))
+        elif self.kind == "Scan deviation" and self.deviation():
+            yield from self.deviation().nodes()
+        elif self.kind == "Grind guide":
+            yield from self._guide(dish)
         plan = self.plan
+        openings = [opening["outline_3d"] for opening in plan.get("openings") or []]
         for loops, colour, width in (
                 ([plan["damage"]["outline_3d"]], colours.DAMAGE, 3.0),
+                (openings, colours.OPENING, 2.5),
                 ([part["outer"] for part in plan["scarf"]["outline_3d"]], colours.SCARF, 2.0),
                 ([part["outer"] for part in plan["footprint"]["outline_3d"]],
                  colours.FOOTPRINT, 1.0)):
             closed = [self._over_everything(dish, loop + loop[:1]) for loop in loops]
             yield nodes.lines(closed, colours.unit(colour), width)
+        if self.vobj.SectionCards:
+            yield from laid.cards(plan, self.scale)
+        yield from laid.surveyed(self.repair, lambda points: numpy.array([tuple(point) for point in points])
+                                 + LIFT * self._out(dish))
+
+    def _out(self, dish):
+        """The way out of the hull at the damage."""
+        normal = meshes.normals(dish.base, dish.triangles).mean(axis=0)
+        return normal / max(numpy.linalg.norm(normal), 1e-30)
+
+    def _guide(self, dish):
+        """The rings of the grind guide as they lie on the hull, each with its words in turn round the damage."""
+        rings = laid.guide_lines(self.plan)
+        for index, (words, loops) in enumerate(rings):
+            lifted = [self._over_everything(dish, loop + loop[:1]) for loop in loops]
+            yield nodes.lines(lifted, colours.unit(colours.LINE), 1.5)
+            if self.vobj.Labels and lifted:
+                turned = 2.4 * (index / max(len(rings) - 1, 1) - 0.5)
+                way = math.cos(turned) * self.up + math.sin(turned) * self.bow
+                yield nodes.words(lifted[0][numpy.argmax(lifted[0] @ way)], words, 11)
+
+    def deviation(self):
+        """How the scan lies about the fair surface; None of what is no scan."""
+        if not hasattr(self, "_deviation"):
+            self._deviation = None
+            if scan_picture.can_show(self.repair, self.plan):
+                self._deviation = scan_picture.Deviation(
+                    self.repair, pieces.read_arrays(self.parts["dish.bin"]), self.scale)
+        return self._deviation
 
     def _over_everything(self, dish, loop):
         """A line on the hull, lifted over what is drawn there as the triangle nearest to it is."""
-        loop = numpy.asarray(loop)
+        loop = numpy.asarray(loop) / self.scale
         widest = next(ply for ply in self.plan["plies"] if self.rank[ply["number"]] == 0)
-        drawn = [dish] + [_LiftedMesh(self.parts[f"pieces/{piece['id']}.bin"], 0.0)
+        drawn = [dish] + [_LiftedMesh(self.parts[f"pieces/{piece['id']}.bin"], 0.0, self.scale)
                            for piece in widest["pieces"]]
         corners = numpy.concatenate([mesh.base[mesh.triangles] for mesh in drawn])
         risers = numpy.concatenate([mesh.risers[mesh.triangles] for mesh in drawn])

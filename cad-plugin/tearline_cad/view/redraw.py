@@ -7,7 +7,7 @@ import time
 import FreeCAD
 from PySide import QtCore
 
-from tearline_cad.document import plan_store
+from tearline_cad.document import plan_store, plies, templates
 from tearline_cad.document.repair import is_stale
 from tearline_cad.document.words import tr
 from tearline_cad.view import legend, nodes, sheet
@@ -75,10 +75,9 @@ def _template_words(made, stale):
                        else f"{name}  {made.Fabric}".strip())
 
 
-def _draw_template(repair, made, pieces, guide, stale):
+def _draw_template(repair, made, piece, stale):
     if made.ViewObject is None:
         return  # gone meanwhile
-    piece = pieces.get(made.Piece) if made.Piece else guide
     labels = repair.ViewObject.Labels
     if piece is None:
         made.ViewObject.Proxy.show("nothing", list)
@@ -89,16 +88,19 @@ def _draw_template(repair, made, pieces, guide, stale):
         found = list(sheet.drawn(lines, stale))
         return found + [_template_words(made, stale)] if labels or stale else found
 
-    made.ViewObject.Proxy.show((getattr(made, "Drawn", json.dumps(piece)), labels, stale), drawn)
+    source = made.Drawn if hasattr(made, "Drawn") else json.dumps(piece)
+    made.ViewObject.Proxy.show((source, labels, stale), drawn)
 
 
 def _template_jobs(repair):
     plan = plan_store.plan(repair)
-    pieces = {piece["id"]: piece for ply in plan["plies"] for piece in ply["pieces"]} if plan else {}
-    stale, guide = is_stale(repair), plan and plan["grind_guide"]
+    drawn = {(piece, whose if not piece else ""): source
+             for _, piece, whose, _, source in templates.sheets(plan)} if plan else {}
+    stale = is_stale(repair)
     for folder in repair.Group:
         for made in getattr(folder, "Group", []):
-            yield lambda made=made: _draw_template(repair, made, pieces, guide, stale)
+            key = (made.Piece, "" if made.Piece else made.Fabric)
+            yield lambda made=made, key=key: _draw_template(repair, made, drawn.get(key), stale)
 
 
 def _cloth_job(picture, numbered, made):
@@ -106,6 +108,8 @@ def _cloth_job(picture, numbered, made):
     view = made.ViewObject.Proxy
     if made.Role == "outlines" and picture:
         return lambda: view.show(picture.source_of_outlines(), picture.outlines)
+    if made.Role in plies.FILLERS and picture:
+        return lambda: view.show(picture.source_of_filler(made.Role), lambda: picture.filler(made.Role))
     if made.Role == "ply" and made.Number in numbered:
         ply = numbered[made.Number]
         return lambda: view.show(picture.source_of(ply), lambda: picture.ply(ply))

@@ -8,12 +8,13 @@ from tearline_cad.view import editing, legend, redraw
 from tearline_cad.view.icons import icon
 from tearline_cad.view.views import Stateless
 
-PICTURES = ["Plies", "Strain and shear", "Dish depth", "Lines only"]
+PICTURES = ["Plies", "Strain and shear", "Dish depth", "Lines only", "Grind guide", "Scan deviation"]
 
 PROPERTIES = [
     ("Picture", "App::PropertyEnumeration", PICTURES, "What is shown on the hull"),
     ("ShownPly", "App::PropertyInteger", 0, "One ply, with those laid before it as lines; 0: all"),
     ("Labels", "App::PropertyBool", True, "Numbers of plies and names of templates"),
+    ("SectionCards", "App::PropertyBool", False, "The cards that check the faired surface, where they stand"),
 ]
 
 
@@ -29,6 +30,10 @@ class RepairView(Stateless):
             if not hasattr(vobj, name):
                 vobj.addProperty(kind, name, "Tearline", meaning)
                 setattr(vobj, name, start)
+            elif name == "Picture" and vobj.getEnumerationsOfProperty(name) != start:
+                shown = vobj.Picture  # of a file from before, which knows fewer
+                vobj.Picture = start
+                vobj.Picture = shown
 
     def attach(self, vobj):
         self._add(vobj)
@@ -37,11 +42,11 @@ class RepairView(Stateless):
         if prop == "PlanState" and self.refused != repair.PlanState.startswith(repairs.REFUSED):
             self.refused = not self.refused
             repair.ViewObject.signalChangeIcon()
-        if prop in ("PlanData", "PlanState", "Group", "Label"):
+        if prop in ("PlanData", "PlanState", "Group", "Label", "FurtherTables"):
             redraw.redraw_soon(repair)
 
     def onChanged(self, vobj, prop):
-        if prop in ("Picture", "ShownPly", "Labels", "Visibility"):
+        if prop in ("Picture", "ShownPly", "Labels", "SectionCards", "Visibility"):
             redraw.redraw_soon(vobj.Object)
 
     def onDelete(self, vobj, parts):

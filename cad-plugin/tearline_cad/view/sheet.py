@@ -1,6 +1,7 @@
 """A flat template or the grind guide as it is seen in the 3D view: on paper of its own, so that it can
 be read before a dark background and a light one, with each kind of line told apart."""
 import FreeCAD
+import numpy
 
 from tearline_cad.view import colours, nodes
 
@@ -81,9 +82,11 @@ def drawn(lines, stale):
     box, paths = FreeCAD.BoundBox(), {}
     for kind, points in lines:
         if len(points) > 1:
-            paths.setdefault(kind, []).append([(x, y, 0.0) for x, y in points])
-            for x, y in points:
-                box.add(FreeCAD.Vector(x, y, 0))
+            path = numpy.zeros((len(points), 3))
+            path[:, :2] = points
+            paths.setdefault(kind, []).append(path)
+            for corner in (path.min(axis=0), path.max(axis=0)):
+                box.add(FreeCAD.Vector(*corner))
     if not paths:
         return
     if stale:

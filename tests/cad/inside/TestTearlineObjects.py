@@ -4,6 +4,7 @@ import math
 import os
 import pathlib
 import signal
+import struct
 import subprocess
 import sys
 import tempfile
@@ -15,8 +16,8 @@ import Mesh
 import sample_repair
 from sample_repair import parts, vectors
 from tearline_cad import api, importer
-from tearline_cad.document import (ask_plan, files, frames, job_file, job_text, keys, on_hull,
-                                   take_hull)
+from tearline_cad.document import (ask_plan, boat_job, files, frames, job_file, job_text, keys, on_hull,
+                                   ply_file, take_hull)
 from tearline_cad.document.repair import is_stale, make_repair
 from tearline_cad.engine import client, find_program
 from tearline_cad.marking.handles import place_in_outline
@@ -525,6 +526,51 @@ class Objects(unittest.TestCase):
                              [ply["fabric"] for ply in wanted["plies"]])
             # The hull goes through FreeCAD's own reader; as curves within 0.1 mm (DEFINITIONS.md).
             self.assertAlmostEqual(plan["totals"]["resin_g"] / wanted["totals"]["resin_g"], 1, 4)
+
+    def test_every_kind_of_ply_is_read(self):
+        # The same four corners and two faces, one of four corners, in text and in bytes of either order.
+        points = [(0.5, 0.0, 1.25), (10.0, 0.0, 0.0), (10.0, 10.0, -3.5), (0.0, 10.0, 0.0)]
+        head = ("element vertex 4\ncomment own\nproperty {0} x\nproperty {0} y\nproperty {0} z\nproperty uchar red\n"
+                "element face 2\nproperty list uchar {1} vertex_indices\nend_header\n")
+        text = "ply\nformat ascii 1.0\n" + head.format("float", "int") + "".join(
+            f"{x} {y} {z} 7\n" for x, y, z in points) + "3 0 1 2\n4 0 1 2 3\n"
+        made = {"ascii": text.encode()}
+        for kind, order in (("little", "<"), ("big", ">")):
+            for number, whole, names in (("f", "H", ("float", "ushort")), ("d", "i", ("double", "int"))):
+                made[kind + number] = (f"ply\nformat binary_{kind}_endian 1.0\n" + head.format(*names)).encode() + b"".join(
+                    struct.pack(order + 3 * number + "B", *point, 7) for point in points) + struct.pack(
+                        order + "B3" + whole, 3, 0, 1, 2) + struct.pack(order + "B4" + whole, 4, 0, 1, 2, 3)
+        for name, data in made.items():
+            with self.subTest(name):
+                path = self.folder / f"{name}.ply"
+                path.write_bytes(data)
+                told, faces = ply_file.read(path)
+                self.assertEqual([tuple(point) for point in told], points)
+                self.assertEqual(faces.tolist(), [[0, 1, 2], [0, 1, 2], [0, 2, 3]])
+                path.write_bytes(data[:-3])
+                with self.assertRaises(ply_file.NotPly):
+                    ply_file.read(path)
+
+    def test_a_boat_is_planned_as_each_of_its_repairs(self):
+        first = self.planned()
+        second = make_repair(self.document, first.Hull, "Fender: rub, starboard")
+        second.DamageShape, second.Centred = "ellipse", True
+        second.Centre, second.Length, second.Height = FreeCAD.Vector(3600, -960.7, 450), 240, 90
+        second.Depth, second.Skin = 2.2, 9
+        self.document.recompute()
+        job = self.folder / "boat.toml"
+        boat_job.save([first, second], "Curlew", str(job))
+        environment = {key: value for key, value in os.environ.items()
+                       if key not in ("PYTHONPATH", "LD_LIBRARY_PATH")}
+        subprocess.run([os.environ["TEARLINE"], "plan", str(job), "-o", str(self.folder / "boat")], check=True,
+                       capture_output=True, env=environment)
+        boat = json.loads((self.folder / "boat" / "plan.json").read_text(encoding="utf-8"))
+        for told, repair in zip(boat["repairs"], (first, second)):
+            self.assertAlmostEqual(told["totals"]["resin_g"], repair.Resin, places=6)
+        self.assertEqual([each["name"] for each in boat["repairs"]], ["Port-chine", "Fender-rub-starboard"])
+        second.Temperature = 25
+        with self.assertRaisesRegex(boat_job.Differ, r"differ in \[shop\].*temperature = 25.0"):
+            boat_job.save([first, second], "Curlew", str(job))
 
     def test_what_python_is_offered_does_what_it_says(self):
         repair = api.new_repair(self.document, sample_repair.hull_object(self.document),

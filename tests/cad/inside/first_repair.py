@@ -12,6 +12,7 @@ import sample_repair
 import window
 from sample_repair import farthest_vertex, parts
 from tearline_cad.commands import print_window
+from tearline_cad.window import program
 from tearline_cad.engine import client, find_program
 from window import check, panel, picture, press, settle, wait_until, widget
 
@@ -229,9 +230,9 @@ def print_at_full_size(repair):
     """The engine's print window opens beside FreeCAD's, a process of its own."""
     problems = []
     print_window.open_window(repair, problems.append)
-    wait_until(lambda: problems or print_window.running, "the print window's start")
+    wait_until(lambda: problems or program.running, "the print window's start")
     check(not problems, problems)
-    process = print_window.running[0][0]
+    process = program.running[0]
     before = window.pixels()
     wait_until(lambda: window.pixels() != before or problems, "the print window")
     check(not problems and process.state() == QtCore.QProcess.Running, problems)

@@ -163,8 +163,11 @@ def preferences():
             if isinstance(dialog, QtGui.QDialog) and dialog.isVisible():
                 seen.extend(found.objectName() for name in ("program", "formats")
                             for found in dialog.findChildren(QtGui.QWidget, name))
-                picture("14-preferences")
+                if seen:
+                    picture("14-preferences")
                 dialog.reject()
+                return
+        QtCore.QTimer.singleShot(300, look)  # it takes its time to open, and nothing else goes on until it closes
 
     QtCore.QTimer.singleShot(500, look)
     FreeCADGui.showPreferences("Tearline")

@@ -45,7 +45,7 @@ def settle(seconds=0.05):
         time.sleep(0.005)
 
 
-def wait_until(true, what, seconds=30):
+def wait_until(true, what, seconds=60):
     until = time.monotonic() + seconds
     while not true():
         if time.monotonic() > until:

@@ -1,0 +1,189 @@
+"""What is picked on the hull besides the damage: places that are properties, and tables each with its places."""
+from PySide import QtGui
+
+from tearline_cad.document import keys, rims, survey, tables
+from tearline_cad.document.words import tr
+from tearline_cad.panel import fields
+from tearline_cad.panel.figure import Figure
+
+NONE = -1.0  # no figure of these tables is below 0
+NEAR = 80.0  # [mm] from the edge of an opening that a click may lie to mean it
+ROUND = 30.0  # [mm] radius to begin with of an opening that the model does not have
+
+
+def _place(point):
+    return [round(x, 3) for x in point]
+
+
+class PlaceRow(QtGui.QWidget):
+    """A property of places: a button to mark them, one to forget them."""
+
+    def __init__(self, repair, prop, count, words, told, pick):
+        super().__init__()
+        self.repair, self.prop = repair, prop
+        layout = QtGui.QHBoxLayout(self)
+        layout.setContentsMargins(0, 0, 0, 0)
+        self.button = QtGui.QPushButton()
+        self.button.setObjectName("Pick " + prop)
+        self.button.setToolTip(tr(words))
+        self.button.clicked.connect(lambda: pick(tr(words), count, lambda points: told(prop, points)))
+        self.none = QtGui.QToolButton()
+        self.none.setText("–")
+        self.none.clicked.connect(lambda: told(prop, []))
+        fields.make_narrow(self.button)
+        layout.addWidget(self.button, 1)
+        layout.addWidget(self.none)
+
+    def follow(self):
+        marked = len(getattr(self.repair, self.prop))
+        self.button.setText(f"{fields.words_of(self.prop)}: "
+                            + (f"{marked} " + tr("marked") if marked else tr("mark on the hull")))
+        self.none.setEnabled(marked > 0)
+
+
+class PlacesForm(QtGui.QWidget):
+    """The places that are properties, below each other."""
+
+    def __init__(self, repair, props, told, pick):
+        super().__init__()
+        layout = QtGui.QVBoxLayout(self)
+        layout.setContentsMargins(6, 0, 2, 4)
+        self.rows = [PlaceRow(repair, prop, count, words, told, pick)
+                     for prop, _, _, count, words in keys.PLACES if prop in props]
+        for row in self.rows:
+            layout.addWidget(row)
+
+    def follow(self):
+        for row in self.rows:
+            row.follow()
+
+
+# Path: title, what to click, how many places (0: any number), which of its keys have fields.
+KINDS = {
+    survey.TAPE: ("Tapes", "Click where the tape begins and where it ends", 2, ["length", "laid"]),
+    survey.CREASE: ("Chines", "Click along the chine in order, three places or more", 0, ["radius"]),
+    survey.OPENING: ("Openings", "Click the edge of the opening, or the middle of a fitting", 1,
+                     ["keep", "radius", "scarf_to", "clear", "slit"]),
+    tables.MARKS: ("Marks", "Click a place that can be found on the hull", 1, []),
+}
+
+
+def _new(repair, path, points):
+    """A table made of the places that were clicked."""
+    if path == survey.TAPE:
+        return {"from": _place(points[0]), "to": _place(points[1]),
+                "length": round(points[0].distanceToPoint(points[1]), 1)}
+    if path == survey.CREASE:
+        return {"points": [_place(point) for point in points]}
+    if path == tables.MARKS:
+        return {"name": tables.new_mark(repair), "at": _place(points[0])}
+    found = rims.nearest_end(repair.Hull, points[0])
+    if found and found[2] <= NEAR:
+        return {"centre": _place(rims.middle(found[0])), "keep": True}
+    return {"centre": _place(points[0]), "radius": ROUND, "keep": True}
+
+
+class TableList(QtGui.QWidget):
+    """Tables of one kind: a button that picks the places of one more, and fields of each."""
+
+    def __init__(self, repair, path, told, pick):
+        super().__init__()
+        self.repair, self.path, self._told = repair, path, told
+        title, words, count, self._names = KINDS[path]
+        self.setObjectName("Tables " + title)
+        self._title = title
+        layout = QtGui.QVBoxLayout(self)
+        layout.setContentsMargins(6, 0, 2, 4)
+        add = QtGui.QPushButton(tr(title) + ": " + tr("one more"))
+        add.setObjectName("Add " + title)
+        add.setToolTip(tr(words))
+        add.clicked.connect(lambda: pick(tr(words), count, self._picked))
+        fields.make_narrow(add)
+        layout.addWidget(add)
+        self._rows = QtGui.QVBoxLayout()
+        layout.addLayout(self._rows)
+        self._shown = None
+
+    def _picked(self, points):
+        if self.path == survey.CREASE and len(points) < 3:
+            return
+        self._told("FurtherTables", tables.with_one(self.repair, self.path, _new(self.repair, self.path, points)))
+
+    def _change(self, number, name, value):
+        told = tables.all_of(self.repair, self.path)[number]
+        if value is None:
+            told.pop(name, None)
+        else:
+            told[name] = value
+        self._told("FurtherTables", tables.changed(self.repair, self.path, number, told))
+
+    def follow(self):
+        told = tables.all_of(self.repair, self.path)
+        shape = [sorted(each) for each in told]
+        if told == self._shown:
+            return
+        focused = self.findChildren(QtGui.QWidget) if self._shown is not None else []
+        if any(each.hasFocus() for each in focused) and shape == [sorted(each) for each in self._shown]:
+            self._shown = told  # what is being written here needs no new fields
+            return
+        self._shown = told
+        while self._rows.count():
+            gone = self._rows.takeAt(0).widget()
+            gone.setParent(None)
+            gone.deleteLater()
+        for number, each in enumerate(told):
+            self._rows.addWidget(self._entry(number, each))
+
+    def _entry(self, number, told):
+        box = QtGui.QWidget()
+        form = QtGui.QFormLayout(box)
+        form.setContentsMargins(6, 2, 0, 2)
+        form.setRowWrapPolicy(QtGui.QFormLayout.WrapLongRows)
+        head = QtGui.QLabel(f"{tr(self._title)} {told.get('name', number + 1)}")
+        gone = QtGui.QToolButton()
+        gone.setText("–")
+        gone.setObjectName(f"Remove {self._title} {number + 1}")
+        gone.clicked.connect(lambda *_: self._told(
+            "FurtherTables", tables.changed(self.repair, self.path, number, None)))
+        form.addRow(head, gone)
+        for name in self._names:
+            field = self._field(number, name, told.get(name))
+            field.setObjectName(f"{self._title} {number + 1} {name}")
+            fields.make_narrow(field)
+            form.addRow(tr(name.replace("_", " ").capitalize()), field)
+        return box
+
+    def _field(self, number, name, value):
+        key = keys.key("", "", f"{self.path}.{name}")
+
+        def told(value):
+            self._change(number, name, value)
+
+        if key.kind == keys.LENGTH:
+            box = Figure(key.unit, fields.figure_in(value, key.unit, NONE),
+                         lambda figure: told(None if figure == NONE else figure), NONE)
+        elif key.kind == keys.BOOL:
+            box = QtGui.QCheckBox()
+            box.setChecked(bool(value))
+            box.toggled.connect(lambda on: told(bool(on)))
+        else:
+            box = fields.choice(list(key.start), value or key.start[0], told)
+        box.setToolTip(tr(key.meaning))
+        return box
+
+
+class Surveyed(QtGui.QWidget):
+    """Fields of properties, places and tables that go together."""
+
+    def __init__(self, name, parts):
+        super().__init__()
+        self.setObjectName(name)
+        self.parts = parts
+        layout = QtGui.QVBoxLayout(self)
+        layout.setContentsMargins(0, 0, 0, 0)
+        for part in parts:
+            layout.addWidget(part)
+
+    def follow(self):
+        for part in self.parts:
+            part.follow()
