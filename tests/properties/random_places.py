@@ -19,7 +19,8 @@ import sys
 import tempfile
 
 START = 20261129  # the start value of every random number here
-SOURCE = pathlib.Path(os.environ.get("TEARLINE_SOURCE", pathlib.Path(__file__).resolve().parents[2]))
+HERE = pathlib.Path(__file__).resolve()
+SOURCE = pathlib.Path(os.environ.get("TEARLINE_SOURCE", HERE.parents[2]))
 TEARLINE = os.environ.get("TEARLINE", str(SOURCE / "build" / "tearline"))
 DEFLECTIONS = (0.05, 0.2)  # mm, of the facets
 JOINT = 25.0  # mm from the far side of a tube to a joint, at least (core/DEFINITIONS.md, Tubes)
@@ -159,7 +160,8 @@ def refusal(number, family, room):
                          capture_output=True, text=True, check=False)
     if ran.returncode == 0 or (ran.returncode == 4 and surface.impossible(place, radius)):
         return None
-    return f"{number} {name} radius {radius} at {place}: {ran.returncode} {ran.stderr.strip()[-300:]}"
+    said = ran.stderr.strip()[-300:]
+    return f"{number} {name} radius {radius} at {place}: {ran.returncode} {said}"
 
 
 def main():
