@@ -76,7 +76,7 @@ Region2 as_region(std::vector<Vec2> line, bool closed) {
 }
 
 /// Where the plug comes to an opening or the hull's end: its core is taken back there and the
-/// place filled solid (DEFINITIONS.md, Cores).
+/// place filled solid (DEFINITIONS.md, Sides, backing, cores).
 std::vector<Region2> solid_edges(const templates::Template& outline, double width) {
     std::vector<Region2> beside;
     const auto add = [&](const std::vector<Vec2>& line, bool closed) {
