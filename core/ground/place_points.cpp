@@ -165,16 +165,27 @@ private:
     /// it runs.
     Result<void> place_first_two(double apart) {
         if (corner() != nullptr) return place_on_corner(apart);
-        const Vec3 middle = 0.5 * (hull_.report.extent_min + hull_.report.extent_max);
-        const damage::Foot foot = damage::foot_of(patch(), middle);
+        const auto middle = middle_of_figures();
+        if (!middle) return tl::unexpected(middle.error());
         const std::array<double, 1> half{0.5 * apart};
         for (std::size_t i = 0; i < 2; ++i) {
             const Vec3 way = (i == 0 ? -1.0 : 1.0) * placed_.job.hull.bow;
-            const auto ray = surface::trace_geodesic(patch(), {foot.at, way}, half);
+            const auto ray = surface::trace_geodesic(patch(), {*middle, way}, half);
             if (ray.left_patch) return outside_figures(placed_.job.marks[i]);
             set(placed_.job.marks[i], ray.at.front());
         }
         return {};
+    }
+
+    /// Behind the middle of the net or of the battens, along their plane's normal: over a corner
+    /// the place that is nearest to it lies on a flat, aside of the bend.
+    [[nodiscard]] Result<surface::Location> middle_of_figures() const {
+        const Vec3 middle = 0.5 * (hull_.report.extent_min + hull_.report.extent_max);
+        if (placed_.job.hull.sections) return damage::foot_of(patch(), middle).at;
+        const auto behind = damage::below_plane(patch(), middle.head<2>(),
+                                                "marks." + placed_.job.marks.front().name);
+        if (!behind) return tl::unexpected(behind.error());
+        return behind->at;
     }
 
     Result<void> place_on_corner(double apart) {

@@ -251,6 +251,35 @@ class OtherWays(Case):
         self.assertLess(told["hull.corner.radius"]["edge_mm_per_mm"], 0.1)
 
 
+class ByStringNet(Case):
+    """The same corners by a net of strings before them, its middle row before the middle of the bend."""
+
+    def check(self, radius, angle, convex, row):
+        shape = (radius, angle, convex)
+
+        def rise(u):  # of the section over its middle, by the way across
+            end = radius * math.sin(math.radians(angle) / 2)
+            if abs(u) <= end:
+                return place(0, radius * math.asin(u / radius), *shape)[2]
+            flat = (abs(u) - end) / math.cos(math.radians(angle) / 2)
+            return place(0, radius * math.radians(angle) / 2 + flat, *shape)[2]
+        rows = int(140 * math.cos(math.radians(angle) / 2) // row)
+        offsets = [[round(300 - rise(k * row), 1)] * 11 for k in range(-rows, rows + 1)]
+        plan = self.plan(FACING + f"[hull.grid]\nspacing_along = 65\nspacing_across = {row}\noffsets = {offsets}\n" +
+                         MARKS + "[damage]\n" + by_tape(ring()) + f"depth = {DEEP}\n" + layup())
+        self.assertLess(self.seconds, SLOWEST)
+        for ply in plan["plies"]:
+            girth = (2 * (DISC * math.cos(math.pi / 12) + ply["edge_offset_mm"]) +
+                     (-1 if convex else 1) * ply["lay_depth_mm"] * math.radians(angle))
+            flat = crossings(ply["pieces"][0]["net_line"])
+            self.assertAlmostEqual(flat[-1] - flat[0], girth, delta=0.2)  # figures to a tenth
+
+    def test_marks_stand_behind_its_middle_row_and_girths_are_the_closed_forms(self):
+        for shape in ((20, 90, False, 10), (15, 120, True, 8)):
+            with self.subTest(shape):
+                self.check(*shape)
+
+
 class BentLine(Case):
     """A deck edge that bends: the deck is flat, the side below it a cylinder."""
 
