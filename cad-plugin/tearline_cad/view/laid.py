@@ -79,6 +79,8 @@ def cards(plan, scale):
 def surveyed(repair, lift):
     """Nodes of what was surveyed; lift(points) takes them over the hull."""
     for each in survey.surveyed(repair):
+        if each.kind == "opening":
+            continue  # drawn as the plan has it
         colour = colours.unit(SURVEYED[each.kind])
         points = lift(each.points)
         if len(points) > 1:
