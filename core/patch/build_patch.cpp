@@ -204,7 +204,7 @@ Result<surface::Patch> build_patch(const hull::Hull& hull, const PatchRequest& r
     // First coarse triangles, to measure how far things are; then fine ones where they are needed.
     remesh::RemeshOptions coarse;
     coarse.edge = region.radius / 10.0;
-    coarse.least_edge = coarse.edge / 8.0;  // a bend far narrower than the patch is no fold
+    coarse.least_edge = coarse.edge / (request.narrow_bends ? 8.0 : 2.0);
     coarse.turn = 0.5;
     remesh::remesh(cropped.mesh, *cropped.carrier, coarse);
     crop_by_distance(cropped.mesh, region, slack * (region.reach + spare) + coarse.edge);

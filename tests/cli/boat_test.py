@@ -604,7 +604,7 @@ class Elsewhere(Room):
                       ["look", str(job), "-o", str(self.room / "page.html")]):
             done = subprocess.run([TEARLINE, *words], capture_output=True, text=True, check=False)
             self.assertEqual(done.returncode, 3, done.stderr)
-            self.assertIn("tearline plan FILE -o DIR", done.stderr)
+            self.assertIn("tearline plan ", done.stderr)
         (self.room / "jobs.txt").write_text("boat.toml\n", encoding="utf-8")
         subprocess.run([TEARLINE, "batch", str(self.room / "jobs.txt"), "-o",
                         str(self.room / "batch")], capture_output=True, text=True, check=False)
