@@ -9,6 +9,8 @@
 #include <cstdint>
 #include <map>
 #include <optional>
+#include <queue>
+#include <tuple>
 #include <unordered_map>
 #include <utility>
 
@@ -28,7 +30,7 @@ constexpr std::size_t most_lines = 6;
 /// A small place of the scan.
 struct Spot {
     Vec3 at{0, 0, 0};      ///< [mm]
-    Vec3 normal{0, 0, 0};  ///< unit, of either sign; zero: not known
+    Vec3 normal{0, 0, 0};  ///< unit, all on one side of the skin; zero: not known
     double bend = 0.0;     ///< [1/mm] the most that the normals turn about it
     Vec3 across{0, 0, 0};  ///< unit: the way they turn along
     bool taken = false;    ///< on a line that was found
@@ -104,6 +106,39 @@ void find_normals(Spots& spots, double width) {
     }
 }
 
+/// Turns normals to one side of the skin, from spot to spot where they are most alike, so that
+/// they go round a sharp edge too.
+/// @source  Hoppe and others, Surface reconstruction from unorganized points (1992): from memory
+void orient(Spots& spots, double width, const Vec3& outward) {
+    struct Step {
+        double alike;
+        std::size_t from, to;
+        bool operator<(const Step& other) const {
+            return std::tie(alike, other.to, other.from) < std::tie(other.alike, to, from);
+        }
+    };
+    std::vector<bool> turned(spots.all.size());
+    std::priority_queue<Step> next;
+    const auto turn = [&](std::size_t i, const Vec3& like) {
+        turned[i] = true;
+        Vec3& normal = spots.all[i].normal;
+        if (normal.dot(like) < 0.0) normal = -normal;
+        spots.near(spots.all[i].at, width, [&](std::size_t k) {
+            if (!turned[k] && !spots.all[k].normal.isZero())
+                next.push({std::abs(spots.all[k].normal.dot(normal)), i, k});
+        });
+    };
+    for (std::size_t start = 0; start < spots.all.size(); ++start) {
+        if (turned[start] || spots.all[start].normal.isZero()) continue;
+        turn(start, outward);
+        while (!next.empty()) {
+            const Step step = next.top();
+            next.pop();
+            if (!turned[step.to]) turn(step.to, spots.all[step.from].normal);
+        }
+    }
+}
+
 /// How fast the normals turn about every spot, and which way.
 void find_bends(Spots& spots, double width) {
     for (Spot& spot : spots.all) {
@@ -113,8 +148,7 @@ void find_bends(Spots& spots, double width) {
         spots.near(spot.at, 2.0 * width, [&](std::size_t i) {
             const Spot& other = spots.all[i];
             if (other.normal.isZero()) return;
-            const double sign = other.normal.dot(spot.normal) < 0.0 ? -1.0 : 1.0;
-            const Vec3 turn = sign * other.normal - spot.normal, way = other.at - spot.at;
+            const Vec3 turn = other.normal - spot.normal, way = other.at - spot.at;
             const Vec2 flat(way.dot(u), way.dot(v));
             ways += flat * flat.transpose();
             turns += Vec2(turn.dot(u), turn.dot(v)) * flat.transpose();
@@ -230,31 +264,48 @@ struct Flanks {
     std::array<Vec3, 2> normal;
     double turn = 0.0;  ///< [rad] on the line itself: what steady bending makes is taken off
 };
-std::optional<Flanks> flanks(const Grown& grown, const Spots& spots, const Vec3& outward,
-                             double width) {
-    Vec3 middle(0, 0, 0);
-    for (const std::size_t i : grown.held) {
-        const Vec3& n = spots.all[i].normal;
-        middle += n.dot(outward) < 0.0 ? -n : n;
-    }
-    const Vec3 across = grown.line.along.cross(middle).normalized();
-    // Near the line and farther off, on either side.
-    constexpr double from = 1.5, parting = 2.5, to = 3.5;  // widths
-    std::array<std::array<Vec3, 2>, 2> sum;
-    for (auto& side : sum) side.fill(Vec3(0, 0, 0));
-    std::array<double, 2> away{0.0, 0.0}, count{0.0, 0.0};
+
+/// A spot beside a line.
+struct Beside {
+    Vec3 way{0, 0, 0};  ///< [mm] from the line
+    Vec3 normal{0, 0, 0};
+};
+
+std::vector<Beside> spots_beside(const Grown& grown, const Spots& spots, double least,
+                                 double most) {
+    std::vector<Beside> all;
     for (const Spot& spot : spots.all) {
         if (spot.normal.isZero()) continue;
         const double a = (spot.at - grown.line.from).dot(grown.line.along);
         if (a < grown.low || a > grown.high) continue;
         const Vec3 way = spot.at - grown.line.at(a);
-        const double widths = way.norm() / width;
-        if (widths < from || widths > to) continue;
+        if (way.norm() >= least && way.norm() <= most) all.push_back({way, spot.normal});
+    }
+    return all;
+}
+
+std::optional<Flanks> flanks(const Grown& grown, const Spots& spots, double width) {
+    // Near the line and farther off, on either side.
+    constexpr double from = 1.5, parting = 2.5, to = 3.5;  // widths
+    const auto beside = spots_beside(grown, spots, from * width, to * width);
+    if (beside.empty()) return std::nullopt;
+    // Across runs from one side to the other, however sharply they meet: the way about their
+    // middle that they reach farthest.
+    Vec3 mean(0, 0, 0);
+    for (const Beside& one : beside) mean += one.way / static_cast<double>(beside.size());
+    Eigen::Matrix3d scatter = Eigen::Matrix3d::Zero();
+    for (const Beside& one : beside) scatter += (one.way - mean) * (one.way - mean).transpose();
+    const Vec3 across =
+        Eigen::SelfAdjointEigenSolver<Eigen::Matrix3d>(scatter).eigenvectors().col(2);
+    std::array<std::array<Vec3, 2>, 2> sum;
+    for (auto& side : sum) side.fill(Vec3(0, 0, 0));
+    std::array<double, 2> away{0.0, 0.0}, count{0.0, 0.0};
+    for (const Beside& one : beside) {
+        const double widths = one.way.norm() / width;
         const std::size_t far = widths < parting ? 0 : 1;
         away[far] += widths;
         count[far] += 1.0;
-        sum[far][way.dot(across) > 0.0 ? 0 : 1] +=
-            spot.normal.dot(middle) < 0.0 ? -spot.normal : spot.normal;
+        sum[far][(one.way - mean).dot(across) > 0.0 ? 0 : 1] += one.normal;
     }
     std::array<double, 2> turn{};
     for (std::size_t far = 0; far < 2; ++far) {
@@ -302,6 +353,7 @@ std::vector<ChineLine> chine_lines(const std::vector<Vec3>& points, const FairRe
         std::max({3.0 * spot, 3.0 * request.least_noise.correlation, tolerance::scan_guard});
     Spots spots(sound, spot, width);
     find_normals(spots, width);
+    orient(spots, width, request.outward);
     find_bends(spots, width);
     const std::vector<std::size_t> found = ridges(spots, width);
 
@@ -314,7 +366,7 @@ std::vector<ChineLine> chine_lines(const std::vector<Vec3>& points, const FairRe
             if (grown.line.off(spots.all[i].at) < 2.0 * width) spots.all[i].taken = true;
         constexpr double least_long = 4.0;  // widths
         if (stood_on(grown, spots, width) < least_long * width) continue;
-        const auto flank = flanks(grown, spots, request.outward, width);
+        const auto flank = flanks(grown, spots, width);
         if (!flank) continue;
         ChineLine line;
         constexpr int parts = 8;

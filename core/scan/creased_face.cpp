@@ -1,13 +1,16 @@
 #include "core/scan/creased_face.h"
 
 #include <algorithm>
+#include <limits>
 #include <map>
 #include <optional>
 #include <utility>
 
+#include "core/hull/topology.h"
 #include "core/plane/nearest_on_line.h"
 #include "core/plane/triangulate_region.h"
 #include "core/scan/grid_points.h"
+#include "core/scan/tolerances.h"
 
 namespace tearline::scan {
 
@@ -117,6 +120,81 @@ std::vector<hull::EdgeOnCad> seam_edges(const plane::PlaneMesh& mesh,
     return all;
 }
 
+/// Keeps of a hull the triangles that hang together with one of them by triangles that are true,
+/// and its vertices and edges.
+void keep_part(hull::Hull& hull, std::vector<bool> keep, std::size_t start) {
+    const auto across = hull::find_neighbours(hull.triangles, hull.vertices.size()).topology.across;
+    std::vector<std::size_t> part{start};
+    std::vector<std::int32_t> number(hull.vertices.size(), -1);
+    keep[start] = false;
+    for (std::size_t i = 0; i < part.size(); ++i)
+        for (const std::int32_t next : across[part[i]])
+            if (next >= 0 && keep[static_cast<std::size_t>(next)]) {
+                keep[static_cast<std::size_t>(next)] = false;
+                part.push_back(static_cast<std::size_t>(next));
+            }
+    hull::Hull kept = hull;
+    kept.vertices.clear();
+    kept.triangles.clear();
+    kept.face.clear();
+    kept.corner_uv.clear();
+    kept.cad_edges.clear();
+    std::sort(part.begin(), part.end());
+    for (const std::size_t t : part) {
+        auto corners = hull.triangles[t];
+        for (std::int32_t& v : corners) {
+            auto& to = number[static_cast<std::size_t>(v)];
+            if (to < 0) {
+                to = static_cast<std::int32_t>(kept.vertices.size());
+                kept.vertices.push_back(hull.vertices[static_cast<std::size_t>(v)]);
+            }
+            v = to;
+        }
+        kept.triangles.push_back(corners);
+        kept.face.push_back(hull.face[t]);
+        kept.corner_uv.push_back(hull.corner_uv[t]);
+    }
+    for (hull::EdgeOnCad edge : hull.cad_edges) {
+        edge.from = number[static_cast<std::size_t>(edge.from)];
+        edge.to = number[static_cast<std::size_t>(edge.to)];
+        if (edge.from < 0 || edge.to < 0) continue;
+        if (edge.from > edge.to) {
+            std::swap(edge.from, edge.to);
+            std::swap(edge.parameter_from, edge.parameter_to);
+        }
+        kept.cad_edges.push_back(edge);
+    }
+    hull = std::move(kept);
+}
+
+/// Where a side turns away from the eye it goes on unseen: the surface ends there.
+void end_where_unseen(hull::Hull& hull, const CreasedSurface& surface,
+                      const std::vector<Vec2>& flat, double reach) {
+    std::vector<bool> seen;
+    for (std::size_t v = 0; v < flat.size(); ++v)
+        seen.push_back((surface.view().flat(hull.vertices[v]) - flat[v]).norm() <
+                           tolerance::crease_step &&
+                       (hull.vertices[v] - surface.view().middle).norm() < reach);
+    std::vector<bool> keep;
+    std::size_t nearest = 0;
+    double least = std::numeric_limits<double>::infinity();
+    for (std::size_t t = 0; t < hull.triangles.size(); ++t) {
+        bool whole = true;
+        double away = 0.0;
+        for (const std::int32_t v : hull.triangles[t]) {
+            whole = whole && seen[static_cast<std::size_t>(v)];
+            away += flat[static_cast<std::size_t>(v)].norm();
+        }
+        keep.push_back(whole);
+        if (whole && away < least) {
+            least = away;
+            nearest = t;
+        }
+    }
+    if (std::find(keep.begin(), keep.end(), false) == keep.end()) return;
+    keep_part(hull, std::move(keep), nearest);
+}
+
 }  // namespace
 
 hull::Hull hull_over(std::shared_ptr<const CreasedSurface> surface, const Loop2& domain,
@@ -156,6 +234,11 @@ hull::Hull hull_over(std::shared_ptr<const CreasedSurface> surface, const Loop2&
         hull.corner_uv.push_back(uv);
     }
     hull.cad_edges = seam_edges(mesh, on);
+    double reach = 0.0;
+    for (const Vec2& p : domain) reach = std::max(reach, p.norm());
+    constexpr double steepest =
+        2.0;  // [-] of the way seen: over 60 degrees from the eye on average
+    end_where_unseen(hull, *surface, flat, steepest * reach);
     hull.cad_edge_count = static_cast<std::int32_t>(seams.size());
     hull.report.faces = static_cast<int>(surface->faces());
     hull.report.unit = "mm";

@@ -80,6 +80,12 @@ public:
         return (row + local / 4) * across_ + column + local % 4;
     }
 
+    /// Poles of no cell stay nought.
+    void leave_out_unused() {
+        for (std::size_t p = 0; p < value_.size(); p += partners)
+            if (value_[p] == 0.0) value_[p] = 1.0;
+    }
+
     [[nodiscard]] Eigen::SparseMatrix<double> lower() const {
         const int count = static_cast<int>(value_.size()) / partners;
         Eigen::SparseMatrix<double> matrix(count, count);
@@ -90,8 +96,7 @@ public:
                     value_[static_cast<std::size_t>(p) * partners + static_cast<std::size_t>(k)];
                 const int rows = (k + 3) / 7, columns = (k + 3) % 7 - 3;
                 const int partner = p + rows * across_ + columns;
-                // Zeros too, so that every fit of a grid has one pattern.
-                if (partner >= p && partner < count) matrix.insert(partner, p) = v;
+                if (v != 0.0 && partner >= p && partner < count) matrix.insert(partner, p) = v;
             }
         matrix.makeCompressed();
         return matrix;
@@ -161,8 +166,10 @@ FairFit::FairFit(const FieldGrid& grid, std::span<const double> lengths) : grid_
         for (int column = 0; column < grid.columns; ++column) {
             // Cells of side c: third derivatives squared have c^-6, and the cell's area c^2.
             const double l = lengths[cell++] / (2.0 * std::numbers::pi * grid.cell);
+            if (l == 0.0) continue;
             price.add(column, row, std::pow(l, 6) * grid.cell * grid.cell * thirds);
         }
+    price.leave_out_unused();
     price_ = price.lower();
 }
 

@@ -66,7 +66,9 @@ private:
 /// goes on as fairly as it can, and parabolas are free.
 class FairFit {
 public:
-    /// @param lengths  [mm] the fairness l of each cell, row by row; knots at l / 10 or finer
+    /// @param lengths  [mm] the fairness l of each cell, row by row; knots at l / 10 or finer. A
+    /// cell
+    ///                 of no length is none of the field, which is not to be asked there
     FairFit(const FieldGrid& grid, std::span<const double> lengths);
 
     /// @param points  those with a weight must pin down a parabola

@@ -12,6 +12,7 @@
 #include "core/plane/offset_region.h"
 #include "core/scan/fairness_map.h"
 #include "core/scan/robust.h"
+#include "core/scan/scan_domain.h"
 #include "core/scan/tolerances.h"
 
 namespace tearline::scan {
@@ -72,13 +73,50 @@ void weigh_by_area(std::vector<FieldPoint>& points, double square) {
     for (FieldPoint& point : points) point.weight = square * square / count[key(point.uv)];
 }
 
+/// Where the surface is wanted, by parameters: about the middle, and in the strip if there is one.
+class Wanted {
+public:
+    Wanted(const TwoArc& base, const FairRequest& request)
+        : base_(base), middle_(request.middle), reach_(request.reach) {
+        if (!request.strip) return;
+        from_ = base.foot(request.strip->from).uv;
+        way_ = base.foot(request.strip->to).uv - from_;
+        half_width_ = request.strip->half_width;
+    }
+    [[nodiscard]] bool holds(const Vec2& uv, double beyond = 0.0) const {
+        // No way along the surface is shorter than the straight one.
+        if ((base_.point(uv) - middle_).norm() > reach_ + beyond) return false;
+        if (!half_width_) return true;
+        const double share = std::clamp((uv - from_).dot(way_) / way_.squaredNorm(), 0.0, 1.0);
+        return (from_ + share * way_ - uv).norm() <= *half_width_ + beyond;
+    }
+    /// Lengths of a grid's cells, none beside the strip.
+    [[nodiscard]] std::vector<double> lengths(const FieldGrid& grid,
+                                              std::vector<double> of_cells) const {
+        if (!half_width_) return of_cells;
+        for (int row = 0, cell = 0; row < grid.rows; ++row)
+            for (int column = 0; column < grid.columns; ++column, ++cell)
+                if (!holds(grid.low + grid.cell * Vec2(column + 0.5, row + 0.5), grid.cell))
+                    of_cells[static_cast<std::size_t>(cell)] = 0.0;
+        return of_cells;
+    }
+
+private:
+    TwoArc base_;
+    Vec3 middle_;
+    double reach_;
+    Vec2 from_{0, 0}, way_{0, 0};
+    std::optional<double> half_width_;
+};
+
 std::vector<FieldPoint> feet(const TwoArc& base, const std::vector<Vec3>& points,
                              const FairRequest& request, const Hole& hole, std::size_t& looked_at) {
+    const Wanted part(base, request);
     std::vector<FieldPoint> all;
     all.reserve(points.size());
     for (const Vec3& point : points) {
         const auto foot = base.foot(point);
-        if ((foot.uv - hole.middle).cwiseAbs().maxCoeff() <= request.reach)
+        if ((foot.uv - hole.middle).cwiseAbs().maxCoeff() <= request.reach && part.holds(foot.uv))
             all.push_back({foot.uv, foot.distance, 1.0});
     }
     looked_at = all.size();
@@ -97,11 +135,12 @@ Result<FittedBase> base_of(const std::vector<Vec3>& points, const FairRequest& r
     constexpr int rounds = 3;
     for (int round = 0; round < rounds; ++round) {
         const Hole hole = hole_on(fitted.base, request);
+        const Wanted part(fitted.base, request);
         std::vector<WeighedPoint> sound;
         for (const Vec3& point : points) {
             const Vec2 uv = fitted.base.foot(point).uv;
             if ((uv - hole.middle).norm() > hole.half_width + hole.guard + hole.band()) continue;
-            if (!hole.holds(uv)) sound.push_back({point, 1.0});
+            if (part.holds(uv) && !hole.holds(uv)) sound.push_back({point, 1.0});
         }
         if (sound.size() < 30) return no_safe_answer("too few points of sound skin");
         // Every so many of them, in their order: nothing hangs on chance.
@@ -192,6 +231,7 @@ struct RobustFit {
     std::vector<Residual> residuals;
     double spread = 0.0;
     std::size_t used = 0;
+    bool carried = true;  ///< enough of them are believed
 };
 
 RobustFit fitted(const FairFit& fit, const std::vector<FieldPoint>& points, double floor,
@@ -211,7 +251,11 @@ RobustFit fitted(const FairFit& fit, const std::vector<FieldPoint>& points, doub
                 from.used += believed > 0.0;
             }
         }
-        from.field = fit.through(gathered(weighed, square));
+        const std::vector<FieldPoint> few = gathered(weighed, square);
+        constexpr std::size_t fewest = 20;
+        from.carried = few.size() >= fewest;
+        if (!from.carried) break;
+        from.field = fit.through(few);
         from.residuals = residuals_of(points, from.field);
         const double before = from.spread;
         from.spread = spread_of(from.residuals);
@@ -240,6 +284,16 @@ std::vector<Residual> believed(const RobustFit& fit, double floor) {
     return all;
 }
 
+/// Residuals that a bend may leave: an edge of a right angle lies an eighth of the fairness off.
+/// What lies farther off stands before the hull, and to follow it would bend the surface to it.
+std::vector<Residual> of_bends(const RobustFit& fit, double length) {
+    const double most = length / 4.0;
+    std::vector<Residual> all;
+    for (const Residual& residual : fit.residuals)
+        if (std::abs(residual.off) < most) all.push_back(residual);
+    return all;
+}
+
 /// What is seen of noise, never less than what the scanner is known for.
 Noise at_least(const Noise& known, const Noise& seen) {
     return {std::max(known.spread, seen.spread), std::max(known.correlation, seen.correlation)};
@@ -257,6 +311,17 @@ void tell_strays(const std::vector<FieldPoint>& points, const RobustFit& fit, do
         surface.stray_off = off;
         surface.farthest_stray = surface.base.point(points[i].uv, points[i].height);
     }
+}
+
+/// The points that lie on the surface or near it: others are of something else, and do not show
+/// how far the skin goes.
+std::vector<FieldPoint> on_skin(const std::vector<FieldPoint>& points, const RobustFit& fit,
+                                double floor, double guard) {
+    const double most = std::max(guard, tukey_reach * std::max(floor, fit.spread));
+    std::vector<FieldPoint> all;
+    for (std::size_t i = 0; i < points.size(); ++i)
+        if (std::abs(fit.residuals[i].off) < most) all.push_back(points[i]);
+    return all;
 }
 
 /// What is not believed, by parameters.
@@ -290,6 +355,7 @@ Result<FairSurface> fair_surface(const std::vector<Vec3>& points, const FairRequ
     surface.spacing = request.spacing;
     surface.cover_degrees = cover_of(sound, hole);
     const bool explained = base->spread <= std::max(noise.spread, floor);
+    const Wanted part(base->base, request);
     RobustFit fit;
     double length = 0.0;
     std::vector<double> lengths;  // of each cell of the last fit
@@ -303,23 +369,31 @@ Result<FairSurface> fair_surface(const std::vector<Vec3>& points, const FairRequ
         FairnessMap map(grid_about(hole, request.reach, length), length, least);
         fit = {};
         for (const Doubt doubt : {Doubt::soft, Doubt::hard}) {
-            constexpr int shortenings = 6;
+            // Where bends are followed each fit goes on from the one before, and only the first and
+            // the last of them are brought to rest.
+            constexpr int shortenings = 6, to_rest = 4;
             for (int k = 0; k < shortenings; ++k) {
                 const FieldGrid grid = grid_about(hole, request.reach, map.shortest());
                 map = map.on(grid);
-                fit = fitted(FairFit(grid, map.lengths()), sound, floor, doubt, std::move(fit), 4);
-                if (!request.follow_bends) break;
+                const FairFit by_lengths(grid, part.lengths(grid, map.lengths()));
+                const bool rest = fit.residuals.empty() || !request.follow_bends;
+                fit = fitted(by_lengths, sound, floor, doubt, std::move(fit), rest ? to_rest : 1);
+                if (!fit.carried || !request.follow_bends) break;
                 // By the noise that the fit shows: a kind's own would take a rougher scan for
                 // bends.
                 noise =
                     at_least(request.least_noise, noise_of(believed(fit, floor), request.spacing));
-                if (!map.shorten(fit.residuals, noise,
-                                 [&](const Vec2& uv) { return hole.holds(uv); }))
-                    break;
+                if (map.shorten(of_bends(fit, length), noise,
+                                [&](const Vec2& uv) { return hole.holds(uv); }))
+                    continue;
+                if (doubt == Doubt::hard)
+                    fit = fitted(by_lengths, sound, floor, doubt, std::move(fit), to_rest);
+                break;
             }
+            if (!fit.carried) return no_safe_answer("too few points of sound skin");
         }
         surface.least_fairness = map.shortest();
-        lengths = map.lengths();
+        lengths = part.lengths(fit.field.grid(), map.lengths());
         surface.seen = noise_of(believed(fit, floor), request.spacing);
         noise = at_least(request.least_noise, surface.seen);
     }
@@ -327,11 +401,10 @@ Result<FairSurface> fair_surface(const std::vector<Vec3>& points, const FairRequ
     surface.less_fair =
         FairFit(fit.field.grid(), lengths).through(believed_points(sound, fit, floor));
     tell_strays(sound, fit, floor, surface);
+    const std::vector<FieldPoint> skin = on_skin(sound, fit, floor, hole.guard);
+    surface.domain = domain_of(skin, surface.bridged, hole.middle, request.reach, request.spacing);
     surface.field = std::move(fit.field);
-    const ScanDomain domain =
-        domain_of(sound, surface.bridged, hole.middle, request.reach, request.spacing);
-    surface.domain = domain.outer;
-    surface.data_holes = domain.holes;
+    surface.data_holes = data_holes(skin, surface.bridged, surface.domain);
     surface.fairness = length;
     surface.noise = noise;
     surface.points = looked_at;

@@ -4,12 +4,18 @@
 
 #include "core/base/outline.h"
 #include "core/base/result.h"
+#include "core/scan/data_holes.h"
 #include "core/scan/fair_field.h"
 #include "core/scan/noise.h"
-#include "core/scan/scan_domain.h"
 #include "core/scan/two_arc.h"
 
 namespace tearline::scan {
+
+/// A strip of surface along a line.
+struct Strip {
+    Vec3 from{0, 0, 0}, to{0, 0, 0};  ///< [mm]
+    double half_width = 100.0;        ///< [mm]
+};
 
 /// Where a fair surface is wanted, and what of the points about it is sound skin.
 struct FairRequest {
@@ -21,6 +27,7 @@ struct FairRequest {
     Noise least_noise;          ///< of the kind of scanner: what is seen is never taken for less
     std::optional<double> fairness;  ///< [mm] l; else by the noise
     bool follow_bends = true;        ///< l falls in bends that it cannot follow
+    std::optional<Strip> strip;      ///< within the reach the surface is wanted here alone
 };
 
 /// The fair surface through sound skin: two arcs, and a fair field of heights over them.

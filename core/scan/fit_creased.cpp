@@ -13,6 +13,7 @@
 #include "core/plane/nearest_on_line.h"
 #include "core/plane/offset_region.h"
 #include "core/scan/robust.h"
+#include "core/scan/scan_domain.h"
 #include "core/scan/surface_about.h"
 #include "core/scan/tolerances.h"
 
@@ -199,6 +200,14 @@ double cover_of(const std::vector<Vec2>& points, const Loop2& outline, double gu
     return 360.0 / sectors * static_cast<double>(std::count(seen.begin(), seen.end(), true));
 }
 
+/// Whether a point lies on the surface or near it: others are of something else.
+bool on_skin(const CreasedSurface& surface, const Vec3& point, const Vec2& flat, double guard) {
+    const std::size_t face = surface.face_at(flat);
+    if (face >= surface.pieces().size()) return true;  // in a bend, off both its sides
+    const FairSurface& side = *surface.pieces()[face].surface;
+    return std::abs(side.off(point)) < std::max(guard, tukey_reach * side.noise.spread);
+}
+
 /// What the points cover, seen in the view.
 void measure_cover(const std::vector<Vec3>& points, const ScanPlace& place, double spacing,
                    CreasedFit& fit) {
@@ -207,7 +216,8 @@ void measure_cover(const std::vector<Vec3>& points, const ScanPlace& place, doub
     std::vector<Vec2> flats;
     for (const Vec3& point : points) {
         const Vec2 flat = view.flat(point);
-        if (flat.cwiseAbs().maxCoeff() > place.half_side()) continue;
+        if ((point - place.middle).norm() > place.half_side()) continue;
+        if (!on_skin(fit.surface, point, flat, guard_of(spacing))) continue;
         seen.push_back({flat, 0.0, 1.0});
         flats.push_back(flat);
     }
@@ -224,6 +234,7 @@ void measure_cover(const std::vector<Vec3>& points, const ScanPlace& place, doub
         if (!grown.empty()) bridged = grown.front();
     }
     fit.domain = domain_of(seen, bridged, Vec2::Zero(), place.half_side(), spacing);
+    fit.holes = data_holes(seen, bridged, fit.domain);
 }
 
 }  // namespace
@@ -265,9 +276,14 @@ Result<CreasedSides> creased_sides(const std::vector<Vec3>& near, const job::Hul
     for (std::size_t a = 0; a < lines.size(); ++a)
         for (std::size_t b = a + 1; b < lines.size(); ++b)
             if (cross(lines[a], lines[b], place.half_side()))
-                return tl::unexpected(
-                    no_chine(options, creases[b], creases[b].points.front(),
-                             "two chines meet there, where no single side can be told"));
+                return tl::unexpected(Error{
+                    .kind = ErrorKind::bad_input,
+                    .key = crease_table(options, creases[b]) + ".points",
+                    .what = "crosses or meets another chine within what the repair needs of the "
+                            "hull, and no side of both can be told: leave out the one that does "
+                            "not run through the damage, or make the repair smaller (scarf.ratio, "
+                            "cover_step) so that it stays clear of where they meet",
+                    .place = creases[b].points.front()});
 
     // By the picked places first, then by where the sides so found cross.
     const double reach = place.half_side(), guard = guard_of(whole.spacing);
@@ -305,7 +321,7 @@ Result<CreasedFit> fit_creased(const Scan& scan, const job::HullScan& options,
         return tl::unexpected(std::move(*none));
     if (auto wrong = wrong_radius(surface, *near, place, options, creases))
         return tl::unexpected(std::move(*wrong));
-    CreasedFit fit{std::move(surface), {}, 0.0};
+    CreasedFit fit{std::move(surface), {}, {}, 0.0};
     measure_cover(*near, place, spacing_of(*near), fit);
     return fit;
 }

@@ -4,8 +4,8 @@
 #include "core/base/result.h"
 #include "core/job/scan.h"
 #include "core/scan/creased_surface.h"
+#include "core/scan/data_holes.h"
 #include "core/scan/scan.h"
-#include "core/scan/scan_domain.h"
 #include "core/scan/scan_place.h"
 
 namespace tearline::scan {
@@ -34,7 +34,8 @@ struct CreasedSides {
 /// What a scan shows about a place where chines run through it.
 struct CreasedFit {
     CreasedSurface surface;
-    ScanDomain domain;           ///< [mm] in the surface's view
+    Loop2 domain;  ///< [mm] in the surface's view
+    std::vector<DataHole> holes;
     double cover_degrees = 0.0;  ///< of the band round the outline, by points outside it
 };
 

@@ -140,8 +140,8 @@ Loop2 outer_edge(const Squares& squares, const Raster& filled) {
 
 }  // namespace
 
-ScanDomain domain_of(std::span<const FieldPoint> points, const Region2& bridged, const Vec2& middle,
-                     double reach, double spacing) {
+Loop2 domain_of(std::span<const FieldPoint> points, const Region2& bridged, const Vec2& middle,
+                double reach, double spacing) {
     constexpr double spacings = 2.0;
     constexpr int most_side = 400;
     Squares squares;
@@ -149,9 +149,8 @@ ScanDomain domain_of(std::span<const FieldPoint> points, const Region2& bridged,
     squares.side = std::max(4, static_cast<int>(std::ceil(2.0 * reach / squares.size)));
     squares.low = middle - Vec2::Constant(0.5 * squares.size * squares.side);
     const Raster covered = covered_squares(squares, points, bridged);
-    ScanDomain domain;
     const auto start = nearest_covered(squares, covered, middle);
-    if (start.first < 0) return domain;
+    if (start.first < 0) return {};
 
     Raster part(squares.side, false);
     for (const auto& [column, row] : covered.part_of(start.first, start.second))
@@ -164,23 +163,9 @@ ScanDomain domain_of(std::span<const FieldPoint> points, const Region2& bridged,
             if (!part.at(column, row) && !outside.at(column, row))
                 for (const auto& [c, r] : part.part_of(column, row)) outside.set(c, r, true);
     for (int row = 0; row < squares.side; ++row)
-        for (int column = 0; column < squares.side; ++column) {
-            if (filled.at(column, row) || outside.at(column, row)) continue;
-            DataHole hole;
-            const auto squares_of = filled.part_of(column, row);
-            for (const auto& [c, r] : squares_of) {
-                if (outside.at(c, r)) continue;
-                filled.set(c, r, true);
-                hole.middle += squares.middle(c, r);
-                hole.area_mm2 += squares.size * squares.size;
-            }
-            hole.middle *= squares.size * squares.size / hole.area_mm2;
-            domain.holes.push_back(hole);
-        }
-    std::sort(domain.holes.begin(), domain.holes.end(),
-              [](const DataHole& a, const DataHole& b) { return a.area_mm2 > b.area_mm2; });
-    domain.outer = outer_edge(squares, filled);
-    return domain;
+        for (int column = 0; column < squares.side; ++column)
+            if (!outside.at(column, row)) filled.set(column, row, true);
+    return outer_edge(squares, filled);
 }
 
 }  // namespace tearline::scan

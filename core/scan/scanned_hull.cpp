@@ -168,9 +168,9 @@ Result<Shown> shown_creased(const Scan& scan, const job::HullScan& options, cons
     auto fit = fit_creased(scan, options, place, creases);
     if (!fit) return tl::unexpected(fit.error());
     const auto surface = std::make_shared<const CreasedSurface>(std::move(fit->surface));
-    if (fit->domain.outer.size() < 3) return tl::unexpected(no_skin(place.middle));
+    if (fit->domain.size() < 3) return tl::unexpected(no_skin(place.middle));
     Shown shown;
-    shown.meshed = [surface, domain = fit->domain.outer, edge = edge_about(place)](double outward) {
+    shown.meshed = [surface, domain = fit->domain, edge = edge_about(place)](double outward) {
         return hull_over(surface, domain, edge, outward);
     };
     const auto creased = std::make_shared<Creased>(surface);
@@ -187,7 +187,7 @@ Result<Shown> shown_creased(const Scan& scan, const job::HullScan& options, cons
             shown.told.bend = bend;
     }
     shown.told.cover_degrees = fit->cover_degrees;
-    for (const DataHole& hole : fit->domain.holes)
+    for (const DataHole& hole : fit->holes)
         shown.told.holes.push_back({creased->foot(view.raised(hole.middle, 0.0)), hole.area_mm2});
     shown.told.surface = creased;
     return shown;

@@ -4,7 +4,9 @@
 #include <Eigen/Geometry>
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <string>
+#include <utility>
 
 #include "core/base/numbers.h"
 #include "core/base/tolerances.h"
@@ -45,6 +47,20 @@ double best_factor(const std::vector<double>& measured, const std::vector<job::S
     return with / square;
 }
 
+/// How wide a strip of skin tells where a tape runs: past what is bridged, where it touches that.
+double strip_about(const ScanPlace& place, const Strip& strip) {
+    const Vec3 way = strip.to - strip.from;
+    double nearest = std::numeric_limits<double>::infinity(), farthest = 0.0;
+    for (const Vec3& p : place.outline) {
+        const double share = std::clamp((p - strip.from).dot(way) / way.squaredNorm(), 0.0, 1.0);
+        const double away = (strip.from + share * way - p).norm();
+        nearest = std::min(nearest, away);
+        farthest = std::max(farthest, away);
+    }
+    const double band = tolerance::scan_band + tolerance::scan_guard;
+    return place.bridged && nearest < band ? farthest + band : tolerance::scan_band;
+}
+
 /// The fair surface along a tape, the damage bridged where the tape passes it.
 Result<double> girth_of(const Scan& scan, const job::HullScan& options, const ScanPlace& damage,
                         const job::ScanTape& tape, double factor) {
@@ -61,7 +77,12 @@ Result<double> girth_of(const Scan& scan, const job::HullScan& options, const Sc
     }();
     // The outline stands beside the tape's middle: what is wanted is measured from there.
     place.reach = std::max(place.reach - half, tolerance::scan_band);
-    const auto surface = surface_about(scan, options, place);
+    const auto near = points_about(scan, place);
+    if (!near) return tl::unexpected(near.error());
+    FairRequest request = request_about(*near, options, place);
+    request.strip = Strip{factor * tape.from, factor * tape.to};
+    request.strip->half_width = strip_about(place, *request.strip);
+    const auto surface = fair_surface(*near, request);
     if (!surface) return tl::unexpected(surface.error());
     return girth(*surface, factor * tape.from, factor * tape.to);
 }
@@ -141,6 +162,8 @@ Result<TapeScale> tape_scale(const Scan& scan, const job::HullScan& options,
     scale.factor = best_factor(measured, options.tapes);
     // By chords first; what a tape follows of the hull is nearly as much longer at any scale.
     constexpr int rounds = 2;
+    constexpr double hardly =
+        0.05;  // [-] what fairness may be off by without a girth that shows it
     const bool straight =
         std::all_of(options.tapes.begin(), options.tapes.end(),
                     [](const auto& tape) { return tape.laid == job::ScanTape::Laid::straight; });
@@ -148,7 +171,8 @@ Result<TapeScale> tape_scale(const Scan& scan, const job::HullScan& options,
         auto along = girths(scan, options, place, scale.factor);
         if (!along) return tl::unexpected(along.error());
         measured = std::move(*along);
-        scale.factor = best_factor(measured, options.tapes);
+        const double before = std::exchange(scale.factor, best_factor(measured, options.tapes));
+        if (std::abs(scale.factor / before - 1.0) < hardly) break;
     }
     double squares = 0.0, off = 0.0;
     for (std::size_t i = 0; i < measured.size(); ++i) {

@@ -28,6 +28,8 @@ struct Library {
         // One thread: sums in one order, so the same bits on every machine of a kind.
         setenv("OPENBLAS_NUM_THREADS", "1", 0);
         setenv("OMP_NUM_THREADS", "1", 0);
+        // Loops inside the library ask for four threads by number; only a limit holds them back.
+        setenv("OMP_THREAD_LIMIT", "1", 0);
         void* const handle = dlopen(TEARLINE_CHOLMOD, RTLD_NOW | RTLD_LOCAL);
         const auto find = [&](auto& function, const char* name) {
             function =

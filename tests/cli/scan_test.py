@@ -215,6 +215,13 @@ class Scans(unittest.TestCase):
         self.assertEqual(said.returncode, 3, said.stderr)
         self.assertIn("damage.scan_after", said.stderr)
 
+    def test_half_way_the_ground_area_needs_its_scan_before_the_work(self):
+        # How deep the ground was is not seen any more once plies lie in it.
+        text = self.dished('radius = 98\nround = "ground area"\ndepth = "4 mm"\n', after=(2, 1.5))
+        before = text.index("[damage.scan]")
+        text = text[:before] + text[text.index("[[damage.scan_after]]"):]
+        self.refused(text, 3, "damage.round", "[damage.scan]")
+
     def test_the_edge_of_the_ground_is_found_in_a_fine_scan(self):
         # Closed form: 50 + 12 x 4 = 98 mm; 1.3 mm of spread a sector by a prototype of another make.
         plan = self.plan(self.dished('round = "ground area"\n'))
