@@ -114,11 +114,12 @@ private:
     }
 
     /// A cover ply lies outside the scarf, and may end early over one that has all its room. Where
-    /// the measured figures of a hull end nobody looked whether it ends too.
+    /// measured figures or a scan end nobody looked whether the hull ends too.
     [[nodiscard]] Warning ends_with_the_hull(const plies::PlyLevel& level) const {
         const bool whole = level.cover && !ground_.region_at(ground_.scarf_offset).cut_at_hull_end;
-        Warning warning{.cause = warn::CutAtHullEnd{job_.hull.by_hand()}, .ply = level.number};
-        if (whole) warning.cause = warn::CoverCutAtHullEnd{job_.hull.by_hand()};
+        const bool measured = job_.hull.by_hand() || job_.hull.scan;
+        Warning warning{.cause = warn::CutAtHullEnd{measured}, .ply = level.number};
+        if (whole) warning.cause = warn::CoverCutAtHullEnd{measured};
         return warning;
     }
 
