@@ -16,7 +16,8 @@ struct JobKey {
 inline const std::vector<JobKey>& job_keys() {
     static const std::vector<JobKey> keys = [] {
         std::vector<JobKey> found;
-        for (const auto& row : nlohmann::json::parse(job::keys_json())["keys"]) {
+        const nlohmann::json all = nlohmann::json::parse(job::keys_json());
+        for (const auto& row : all["keys"]) {
             JobKey key{row.value("table", ""), row.value("key", ""), {}};
             if (const auto choices = row.find("choices"); choices != row.end())
                 for (const auto& choice : *choices)
