@@ -30,12 +30,13 @@ except ModuleNotFoundError:  # another Python first in PATH: the system's own ha
 SOURCE = pathlib.Path(os.environ["TEARLINE_SOURCE"])
 sys.path[:0] = [str(SOURCE / "cad-plugin"), str(SOURCE / "tests" / "support")]
 CHOSEN = {}
+sys.modules["Part"] = types.SimpleNamespace()
 sys.modules["FreeCAD"] = types.SimpleNamespace(ParamGet=lambda path: types.SimpleNamespace(
     GetString=lambda name, start: CHOSEN.get(name, start),
     SetString=lambda name, value: CHOSEN.__setitem__(name, value)))
 from job_keys import KEPT, job_keys  # noqa: E402
 from random_repairs import START, Planned, Repair  # noqa: E402
-from tearline_cad.document import keys, pieces, toml, warning_lines  # noqa: E402
+from tearline_cad.document import keys, pieces, rims, toml, warning_lines  # noqa: E402
 from tearline_cad.engine import client, find_program, framing, process  # noqa: E402
 from tearline_cad.view import colours, meshes  # noqa: E402
 
@@ -101,7 +102,7 @@ class Keys(unittest.TestCase):
         for key in keys.KEYS:
             start = keys.start_value(key)
             if start and key.prop not in ("Bow", "Up", "Depth", "Can") \
-                    and key.group not in ("Through", "Backing", "Core"):
+                    and key.group not in ("Through", "Backing", "Core", "Scan"):
                 tables[key.table] = tables.get(key.table, "") + f"{key.key} = {key.write(start)}\n"
         self.assertGreater(sum(text.count("\n") for text in tables.values()), 20)
 
@@ -113,18 +114,19 @@ class Keys(unittest.TestCase):
 
         self.assertEqual(self.effective(text_of(tables)), self.effective(text_of({})))
 
-    def test_a_property_of_a_core_or_a_backing_at_its_start_says_what_the_engine_assumes(self):
-        """The same where only a job with a core has such keys."""
-        cored = (SOURCE / "sample-models" / "curlew-cored.toml").read_text(encoding="utf-8").replace(
-            'model = "', f'model = "{SOURCE}/sample-models/')
-        said, count = cored, 0
-        for key in keys.KEYS:
-            start = keys.start_value(key)
-            if start and key.group in ("Backing", "Core") and not re.search(rf"^{key.key} =", cored, re.M):
-                said = said.replace(f"[{key.table}]\n", f"[{key.table}]\n{key.key} = {key.write(start)}\n")
-                count += 1
-        self.assertGreater(count, 6)
-        self.assertEqual(self.effective(said), self.effective(cored))
+    def test_a_property_at_its_start_says_so_too_where_only_some_jobs_have_its_table(self):
+        """The same of a core and a backing, and of a scan."""
+        for name, groups, least in (("curlew-cored", ("Backing", "Core"), 7), ("curlew-photo", ("Scan",), 1)):
+            plain = (SOURCE / "sample-models" / f"{name}.toml").read_text(encoding="utf-8").replace(
+                'model = "', f'model = "{SOURCE}/sample-models/')
+            said, count = plain, 0
+            for key in keys.KEYS:
+                start = keys.start_value(key)
+                if start and key.group in groups and not re.search(rf"^{key.key} =", plain, re.M):
+                    said = said.replace(f"[{key.table}]\n", f"[{key.table}]\n{key.key} = {key.write(start)}\n")
+                    count += 1
+            self.assertGreaterEqual(count, least)
+            self.assertEqual(self.effective(said), self.effective(plain))
 
     def effective(self, text):
         """The job as the command line understands it."""
@@ -301,8 +303,8 @@ class Meshes(unittest.TestCase):
     def test_a_sheets_rim_is_its_outer_edges_alone(self):
         # Two triangles of a square: four edges, the diagonal is none; a closed cube has no rim.
         square = numpy.array([[0, 1, 2], [0, 2, 3]])
-        self.assertEqual({tuple(sorted(e)) for e in meshes.rim(square).tolist()}, {(0, 1), (1, 2), (2, 3), (0, 3)})
-        self.assertEqual(len(meshes.rim(self.FACES)), 0)
+        self.assertEqual({tuple(sorted(e)) for e in rims.rim(square).tolist()}, {(0, 1), (1, 2), (2, 3), (0, 3)})
+        self.assertEqual(len(rims.rim(self.FACES)), 0)
 
     def test_shares_of_a_place_in_a_triangle_give_the_place_back(self):
         draw = numpy.random.default_rng(START)
