@@ -33,7 +33,7 @@ Result<surface::Patch> patch_about_marks(const job::Job& job, const hull::Hull& 
         };
         request.seeds = {*std::min_element(hull.vertices.begin(), hull.vertices.end(), nearer)};
         request.reach = (hull.report.extent_max - hull.report.extent_min).norm();
-        request.narrow_bends = true;  // a corner 1 m long may turn within 20 mm
+        request.narrow_bends = true;
     } else {
         // From the first mark on: the others are looked for, and told by name, when it is there.
         double apart = 0.0;

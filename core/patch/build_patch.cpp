@@ -164,6 +164,7 @@ PatchRequest patch_request(const job::Job& job, double reach) {
         request.seeds = job.damage.outline;
     }
     request.exact = job.hull.exact;
+    request.narrow_bends = job.hull.by_hand();  // a corner may turn within 20 mm
     request.model_surface = job.hull.surface;
     request.laid_from = job.damage.side;
     request.skin = job.hull.skin.value_or(0.0);

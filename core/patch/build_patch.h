@@ -19,7 +19,7 @@ struct PatchRequest {
     double skin = 0.0;             ///< [mm] moves the model to the other face when the two differ
     double below = 0.0;            ///< [mm] and from there on, into the skin
     bool exact = false;            ///< a mesh is no scan, however rough it looks
-    bool narrow_bends = false;     ///< far narrower than the patch: its first triangles are finer
+    bool narrow_bends = false;     ///< may lie in it, so that its first triangles are finer
     bool round = false;            ///< a tube that closes on itself is rolled out
     std::size_t triangles = 6000;  ///< about how many triangles the patch may have
 };
