@@ -15,6 +15,9 @@ namespace {
 /// straight edges, never across a bend that they follow.
 constexpr double slender_shape = 100.0;
 
+/// [-] a facet is small beside another when that has over so many times its area.
+constexpr double small_beside = 16.0;
+
 bool is_slender(const std::array<Vec3, 3>& p) {
     const double longest =
         std::max({(p[1] - p[0]).norm(), (p[2] - p[1]).norm(), (p[0] - p[2]).norm()});
@@ -117,21 +120,34 @@ void Facets::straighten_slender(const remesh::RemeshMesh& mesh) {
         }
 }
 
-/// Normals at the corners, each from the facets on its own side of the creases.
+/// Normals at the corners, each from the facets on its own side of the creases. Where a flat or a
+/// tube runs into a fillet, the fillet's first facet lies half its turn off the common tangent, the
+/// long facet hardly: facets that are small beside the largest are no witnesses.
 void Facets::rebuild_normals() {
     std::vector<std::array<bool, 3>> done(corners_.size(), {false, false, false});
     normal_.resize(corners_.size());
-    std::vector<FacetCorner> sector;
+    std::vector<double> area;
+    for (std::size_t t = 0; t < corners_.size(); ++t) {
+        const std::array<Vec3, 3> p = places(static_cast<std::int32_t>(t));
+        area.push_back((p[1] - p[0]).cross(p[2] - p[0]).norm());
+    }
+    std::vector<FacetCorner> sector, witness;
     for (std::size_t t = 0; t < corners_.size(); ++t)
         for (int i = 0; i < 3; ++i) {
             if (done[t][i]) continue;
             smooth_sector(static_cast<std::int32_t>(t), i, sector);
-            Vec3 sum = Vec3::Zero();
             const bool all_needles =
                 std::all_of(sector.begin(), sector.end(),
                             [&](const FacetCorner& c) { return needles_.is_needle(c.facet); });
-            for (const FacetCorner& c : sector) {
-                if (!all_needles && needles_.is_needle(c.facet)) continue;
+            witness = sector;
+            if (!all_needles)
+                std::erase_if(witness,
+                              [&](const FacetCorner& c) { return needles_.is_needle(c.facet); });
+            double largest = 0.0;
+            for (const FacetCorner& c : witness) largest = std::max(largest, area[c.facet]);
+            Vec3 sum = Vec3::Zero();
+            for (const FacetCorner& c : witness) {
+                if (area[c.facet] * small_beside < largest) continue;
                 const Vec3& p = position_[corners_[c.facet][c.corner]];
                 const Vec3 a = position_[corners_[c.facet][(c.corner + 1) % 3]] - p;
                 const Vec3 b = position_[corners_[c.facet][(c.corner + 2) % 3]] - p;

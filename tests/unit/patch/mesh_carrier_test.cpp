@@ -95,6 +95,30 @@ TEST(MeshCarrier, HasTheTwoCurvaturesOfATube) {
     }
 }
 
+TEST(MeshCarrier, FlatsThatRunIntoAFilletStayFlat) {
+    // As CAD programs export them, a facet as long as the flat beside the fillet's of 11 degrees:
+    // closed form, the flat z = 0 up to the common tangent at x = 0, the fillet a tube.
+    const double R = 15.0, flat = 300.0, arcs = 8.0;
+    const auto profile = [&](const Vec2& p) {
+        const double a = 0.5 * std::numbers::pi * (p.x() - 1.0) / arcs;
+        if (a < 0.0) return Vec3(flat * (p.x() - 1.0), p.y(), 0.0);
+        return Vec3(R * std::sin(a), p.y(), R * std::cos(a) - R);
+    };
+    auto mesh = as_read(test::rectangle_mesh(1.0 + arcs, 24, 9, 4), profile);
+    const auto carrier = make_mesh_carrier(mesh);
+    for (const double x : {0.05, 0.3, 0.6, 0.95}) {
+        const Vec3 foot = profile({x, 13});
+        const auto found = carrier->carry({0, {0.2, 0.3}}, foot + 4.0 * Vec3(0, 0, 1));
+        EXPECT_LT((found.position - foot).norm(), 1e-9) << x;
+        EXPECT_LT((found.normal - Vec3(0, 0, 1)).norm(), 1e-9) << x;
+    }
+    for (const double x : {1.5, 2.5, 5.0})
+        EXPECT_LT(
+            (carrier->carry({0, {0.2, 0.3}}, profile({x, 13})).position - profile({x, 13})).norm(),
+            0.01)
+            << x;
+}
+
 TEST(MeshCarrier, KeepsCreasesAndHullEndsAsEdges) {
     // A roof of 45 degrees over x = 50: its ridge is kept with the normals of both sides apart; the
     // rim is kept where it is the hull's own end, and not where the mesh was cropped.
