@@ -14,7 +14,7 @@
 namespace tearline::cli {
 
 void add_serve(CLI::App& app, int& status) {
-    CLI::App* command = app.add_subcommand("serve", "The engine for the CAD plugin.");
+    CLI::App* command = app.add_subcommand("serve", "the engine for the CAD plugin");
     auto stdio = std::make_shared<bool>(false);
     command->add_flag("--stdio", *stdio, "Speak over standard input and output")->required();
     add_read_limits(*command);

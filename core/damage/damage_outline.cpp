@@ -94,6 +94,21 @@ struct Pick {
     bool on_hull_end = false;  ///< or beyond it
 };
 
+/// Which picks lie on the hull's end. Of a damage that reaches hardly farther in than picks are
+/// off, the near ones alone: taken for all on the end they would bound nothing.
+void find_those_on_end(const surface::Patch& patch, const HullEndWay& end,
+                       std::vector<Pick>& picks) {
+    std::vector<double> inwards;
+    for (const Pick& pick : picks)
+        inwards.push_back(pick.foot.over_hull_end ? 0.0
+                                                  : end.distance(patch.chart_point(pick.foot.at)));
+    const double deepest = *std::max_element(inwards.begin(), inwards.end());
+    const double near =
+        std::min(tolerance::picked_on_end, tolerance::picked_on_end_share * deepest);
+    for (std::size_t i = 0; i < picks.size(); ++i)
+        picks[i].on_hull_end = picks[i].foot.over_hull_end || inwards[i] <= near;
+}
+
 Result<std::vector<Pick>> picks_on_hull(const surface::Patch& patch, const HullEndWay& end,
                                         const std::vector<Vec3>& points, double carried) {
     std::vector<Pick> picks;
@@ -109,10 +124,9 @@ Result<std::vector<Pick>> picks_on_hull(const surface::Patch& patch, const HullE
                 points[i]);
         Pick pick{foot, foot.sample.position, foot.over_hull_end};
         if (foot.over_hull_end) pick.knot = points[i];
-        pick.on_hull_end = foot.over_hull_end ||
-                           end.distance(patch.chart_point(foot.at)) <= tolerance::picked_on_end;
         picks.push_back(pick);
     }
+    find_those_on_end(patch, end, picks);
     for (std::size_t i = 0; i < picks.size(); ++i) {
         const std::size_t next = (i + 1) % picks.size();
         if (!((picks[i].knot - picks[next].knot).norm() > tolerance::damage_chord))

@@ -31,6 +31,10 @@ inline constexpr double end_passed = 1e-4;
 /// [mm] a point picked this near to the hull's end lies on it: picks lie on a CAD view's chords.
 inline constexpr double picked_on_end = 3.0;
 
+/// [-] and no farther from it than this share of the way that the outline's farthest point lies in:
+/// a damage of a few mm keeps its shape.
+inline constexpr double picked_on_end_share = 0.25;
+
 /// [mm] a hull that ends for less than this under a way across it goes on: rounding of its rim.
 inline constexpr double least_gap = 1e-6;
 

@@ -6,7 +6,9 @@ import pathlib
 import re
 import subprocess
 import tempfile
+import tomllib
 import unittest
+import xml.etree.ElementTree
 
 TEARLINE = os.environ["TEARLINE"]
 SOURCE = pathlib.Path(os.environ["TEARLINE_SOURCE"])
@@ -52,6 +54,42 @@ class AsLibrary(unittest.TestCase):
                     self.assertTrue((pathlib.Path(folder) / included).is_file(), f"{header}: {included}")
         lines = (EXAMPLE / "resin_for_job.cpp").read_text("utf-8").splitlines()
         self.assertLessEqual(len(lines), 40)
+
+
+class ForAUser(unittest.TestCase):
+    def test_every_installed_job_has_its_model_and_every_guide_its_pictures(self):
+        with tempfile.TemporaryDirectory() as folder:
+            run("cmake", "--install", BUILD, "--component", "tearline", "--prefix", folder)
+            samples = pathlib.Path(folder) / "share" / "tearline" / "sample-models"
+            jobs = list(samples.rglob("*.toml"))
+            self.assertEqual({job.relative_to(samples) for job in jobs},
+                             {job.relative_to(JOB.parent) for job in JOB.parent.rglob("*.toml")})
+            for job in jobs:
+                model = tomllib.loads(job.read_text("utf-8")).get("hull", {}).get("model")
+                self.assertTrue(model is None or (job.parent / model).is_file(), f"{job}: {model}")
+            for guide in (samples / "guides").glob("*.md"):
+                for picture in re.findall(r"!\[[^\]]*\]\(([^)]+)\)", guide.read_text("utf-8")):
+                    self.assertTrue((guide.parent / picture).is_file(), f"{guide}: {picture}")
+
+    def test_a_double_click_knows_every_job_file(self):
+        # Second computation: the rules of shared-mime-info's magic, for the two kinds in use.
+        rules = xml.etree.ElementTree.parse(SOURCE / "cli" / "package" / "tearline-job.xml").getroot()
+        space = "{http://www.freedesktop.org/standards/shared-mime-info}"
+
+        def holds(match, data):
+            first, last = (int(n) for n in match.get("offset").split(":"))
+            value = match.get("value").encode()
+            below = match.findall(f"{space}match")
+            return (any(data.startswith(value, at) for at in range(first, last + 1))
+                    and (not below or any(holds(inner, data) for inner in below)))
+
+        def is_job(data):
+            return any(holds(match, data) for match in rules.findall(f".//{space}magic/{space}match"))
+
+        self.assertFalse(is_job(b'[tool]\nname = "hull"\n'))
+        self.assertTrue(is_job(b'[hull]\nmodel = "a.step"\n[damage]\ndepth = 6\n'), "the version may be left out")
+        for job in JOB.parent.rglob("*.toml"):
+            self.assertTrue(is_job(job.read_bytes()), job)
 
 
 if __name__ == "__main__":

@@ -155,6 +155,17 @@ INSTANTIATE_TEST_SUITE_P(
                           {{-50, -60, 0}, {0, -60, 0}, {0, 60, 0}, {-50, 60, 0}},
                           job::Join::straight,
                           6000.0,
+                          0.01},
+                    // All of it nearer to the end than picks are off.
+                    Drawn{"a_chip_of_2_mm",
+                          {{0, -1, 0}, {-2, -1, 0}, {-2, 1, 0}, {0, 1, 0}},
+                          job::Join::straight,
+                          4.0,
+                          0.01},
+                    Drawn{"a_strip_of_3_mm",
+                          {{-0.5, -60, 0}, {-3, -60, 0}, {-3, 60, 0}, {-0.5, 60, 0}},
+                          job::Join::straight,
+                          360.0,
                           0.01}),
     [](const auto& info) { return std::string(info.param.name); });
 
@@ -171,6 +182,17 @@ TEST(OutlineAtHullEnd, ALineBoundsTheSmallerPartOrWhatIsSaid) {
     const auto larger = damage_outline(plane(), damage, bow, up);
     ASSERT_TRUE(larger) << larger.error().message();
     EXPECT_NEAR(signed_area(larger->chart), area(plane().domain()) - expected, 3.0);
+}
+
+TEST(OutlineAtHullEnd, ASmallDamageNearItStaysWhole) {
+    // 1 to 3 mm from the end: a third of the way in is no miss of a pick.
+    job::Damage damage;
+    damage.outline = {{end_x - 1, -1, 0}, {end_x - 3, -1, 0}, {end_x - 3, 1, 0}, {end_x - 1, 1, 0}};
+    damage.join = job::Join::straight;
+    const auto outline = damage_outline(plane(), damage, bow, up);
+    ASSERT_TRUE(outline) << outline.error().message();
+    EXPECT_FALSE(outline->cut_at_hull_end);
+    EXPECT_NEAR(signed_area(outline->chart), 4.0, 0.01);
 }
 
 TEST(OutlineAtHullEnd, WhatLiesAllBeyondItIsRefused) {
