@@ -22,7 +22,7 @@ namespace {
 double sector_area(const Vec2& a, const Vec2& b, double radius) {
     const Vec2 d = b - a;
     // Well inside, as most sides are where triangles are small, the disc has the whole triangle.
-    const double well_inside = (1.0 - 1e-6) * radius * radius;
+    const double well_inside = tolerance::well_inside_disc * radius * radius;
     if (a.squaredNorm() < well_inside && b.squaredNorm() < well_inside)
         return 0.5 * cross2(a, a + d);
     const double dd = d.squaredNorm();

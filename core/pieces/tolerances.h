@@ -43,4 +43,8 @@ inline constexpr double strain_disc = 10.0;
 /// [-], [deg] no disc is looked for whose mean would be larger by less: far below any figure shown.
 inline constexpr double same_mean = 1e-9;
 
+/// [-] a side both of whose ends lie within so much of the disc's radius, squared, crosses its edge
+/// nowhere, whatever rounding does.
+inline constexpr double well_inside_disc = 1.0 - 1e-6;
+
 }  // namespace tearline::tolerance

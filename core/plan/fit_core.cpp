@@ -61,7 +61,6 @@ double new_thickness(const Plan& plan, const std::string& skin, double old) {
 
 /// A line or loop on the table as a region, which has an outside: a line as a sliver.
 Region2 as_region(std::vector<Vec2> line, bool closed) {
-    constexpr double sliver = 1e-3;  // [mm] wide
     if (closed) {
         if (signed_area(line) < 0.0) std::reverse(line.begin(), line.end());
         return {std::move(line), {}};
@@ -69,7 +68,7 @@ Region2 as_region(std::vector<Vec2> line, bool closed) {
     Region2 out{line, {}};
     for (std::size_t i = line.size(); i-- > 0;) {
         const Vec2 along = i > 0 ? line[i] - line[i - 1] : line[1] - line[0];
-        out.outer.push_back(line[i] + sliver * turned_left(along.normalized()));
+        out.outer.push_back(line[i] + tolerance::line_sliver * turned_left(along.normalized()));
     }
     if (signed_area(out.outer) < 0.0) std::reverse(out.outer.begin(), out.outer.end());
     return out;

@@ -13,4 +13,7 @@ inline constexpr double measured_miss = 1.0;
 /// [mm] a roll for sheets of any width: nothing that is laid flat is larger.
 inline constexpr double largest_piece = 1e5;
 
+/// [mm] a line is made so wide to be a region, which has an outside.
+inline constexpr double line_sliver = 1e-3;
+
 }  // namespace tearline::tolerance
