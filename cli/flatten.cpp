@@ -4,6 +4,7 @@
 #include <CLI/Validators.hpp>
 #include <Eigen/Geometry>
 #include <algorithm>
+#include <cmath>
 #include <filesystem>
 #include <fstream>
 #include <memory>
@@ -18,6 +19,7 @@
 #include "core/base/tolerances.h"
 #include "core/files/replace_folder.h"
 #include "core/job/amounts.h"
+#include "core/job/limits.h"
 #include "core/plan/flatten_model.h"
 
 namespace tearline::cli {
@@ -25,7 +27,8 @@ namespace tearline::cli {
 namespace {
 
 struct FlattenWords {
-    std::string model, unit, outline;
+    std::string model, unit;
+    std::optional<std::string> outline;
     int face = 0;
     std::string join = "straight", cloth = "mat", side = "outside", units = "mm", title;
     double axis = 0.0, axis_free = 0.0, strain_limit = 0.0;
@@ -43,7 +46,12 @@ Result<Vec3> read_point(std::string text, const std::string& where) {
     std::string word;
     for (int i = 0; i < 3; ++i) {
         const auto number = words >> word ? read_number(word) : std::nullopt;
-        if (!number) return bad_input(where, "\"" + text + "\": must be x,y,z in mm");
+        if (!number || !std::isfinite(*number))
+            return bad_input(where, "\"" + text + "\": must be x,y,z in mm");
+        if (!(std::abs(*number) <= job::farthest_coordinate))
+            return bad_input(where, "\"" + text +
+                                        "\": a coordinate lies within 10 km of the origin; is it "
+                                        "in mm?");
         point[i] = *number;
     }
     if (words >> word) return bad_input(where, "\"" + text + "\": must be three numbers, x,y,z");
@@ -86,8 +94,10 @@ Result<std::vector<Vec3>> read_outline(const std::string& given) {
 
 Result<Vec3> unit_vector(const std::vector<double>& of, const char* option) {
     const Vec3 v(of[0], of[1], of[2]);
-    if (!(v.norm() > 0.0)) return bad_input(option, "must be a direction, not 0,0,0");
-    return Vec3(v.normalized());
+    const double length = v.stableNorm();
+    if (!std::isfinite(length) || !(length > 0.0))
+        return bad_input(option, "must be a direction of finite numbers, such as 1,0,0, not 0,0,0");
+    return Vec3(v / length);
 }
 
 Result<FlatJob> job_of(const FlattenWords& words) {
@@ -96,8 +106,8 @@ Result<FlatJob> job_of(const FlattenWords& words) {
     if (!words.unit.empty()) job.unit = words.unit;
     job.exact = words.exact;
     if (words.face != 0) job.face = words.face;
-    if (!words.outline.empty()) {
-        auto points = read_outline(words.outline);
+    if (words.outline) {
+        auto points = read_outline(*words.outline);
         if (!points) return tl::unexpected(points.error());
         job.outline = std::move(*points);
     }
@@ -123,6 +133,7 @@ Result<FlatJob> job_of(const FlattenWords& words) {
     job.bow = *bow;
     job.up = *up;
     job.units = words.units == "in" ? job::Units::us : job::Units::metric;
+    if (const auto fault = job::fault_of_text(words.title)) return bad_input("--title", *fault);
     job.title = words.title;
     return job;
 }
@@ -153,16 +164,19 @@ void add_surface_options(CLI::App& command, FlattenWords& words) {
                                         "itself is parted along its seam")
                             ->check(CLI::Range(1, 1'000'000))
                             ->type_name("N");
-    command
-        .add_option("--outline", words.outline,
-                    "a piece by points on the model in order round it, \"x,y,z; x,y,z; ...\" in "
-                    "mm, or a file with a point a line; without it and --face all of the model")
-        ->type_name("POINTS")
-        ->excludes(face);
+    CLI::Option* outline =
+        command
+            .add_option(
+                "--outline", words.outline,
+                "a piece by points on the model in order round it, \"x,y,z; x,y,z; ...\" in "
+                "mm, or a file with a point a line; without it and --face all of the model")
+            ->type_name("POINTS")
+            ->excludes(face);
     command
         .add_option("--join", words.join,
                     "the outline's points: straight (shortest ways on the surface) or smooth")
-        ->check(CLI::IsMember({"straight", "smooth"}));
+        ->check(CLI::IsMember({"straight", "smooth"}))
+        ->needs(outline);
     command
         .add_option("--side", words.side,
                     "that the piece is seen from and laid on: outside or inside")

@@ -4,20 +4,14 @@
 #include <cmath>
 
 #include "core/base/numbers.h"
-#include "core/base/printable.h"
 #include "core/job/amounts.h"
 #include "core/job/job.h"
+#include "core/job/limits.h"
 #include "core/job/nearest_name.h"
 
 namespace tearline::job {
 
 namespace {
-
-/// [mm] no coordinate of a hull lies farther out: 10 km.
-constexpr double farthest = 10'000'000.0;
-
-/// [characters] of a title or a name: what still has room on a template.
-constexpr std::size_t longest_text = 200;
 
 bool is_taped_point(const Node& node) {
     return node.kind == Node::Kind::table && !node.items.empty();
@@ -216,13 +210,7 @@ std::optional<bool> TableReader::truth(const Node& node, const std::string& path
 
 std::optional<std::string> TableReader::text(const Node& node, const std::string& path) {
     if (node.kind != Node::Kind::text) return wrong(node, path, "must be text in quotes");
-    if (count_characters(node.text) > longest_text)
-        return wrong(node, path,
-                     "is " + std::to_string(count_characters(node.text)) +
-                         " characters long; at most " + std::to_string(longest_text) +
-                         " have room on paper");
-    if (printable(node.text) != node.text)
-        return wrong(node, path, "holds a character that cannot be printed; leave it out");
+    if (const auto fault = fault_of_text(node.text)) return wrong(node, path, *fault);
     return node.text;
 }
 
@@ -254,7 +242,7 @@ std::optional<std::array<double, 2>> TableReader::pair(const Node& node, const s
 
 std::optional<double> TableReader::coordinate(const Node& node, const std::string& path) {
     const auto value = amount(node, path, read_length, "a coordinate is a finite number of mm");
-    if (value && !(std::abs(*value) <= farthest))
+    if (value && !(std::abs(*value) <= farthest_coordinate))
         return wrong(node, path, "a coordinate lies within 10 km of the origin; is the unit mm?");
     return value;
 }

@@ -33,6 +33,15 @@ bool is_on_hull_end(const remesh::RemeshTriangle& triangle, const Vec3& weights)
     return false;
 }
 
+Vec3 place_on(const surface::SurfaceMesh& mesh, const surface::NearestTriangle& found) {
+    const auto& corners = mesh.triangle[found.triangle.index()];
+    Vec3 place = Vec3::Zero();
+    for (std::size_t i = 0; i < 3; ++i)
+        place += found.weights[static_cast<int>(i)] *
+                 mesh.position[static_cast<std::size_t>(corners[i])];
+    return place;
+}
+
 /// Keeps the part of the mesh that the first seed lies on; refuses seeds off it.
 Result<void> keep_seeded_part(CroppedHull& cropped, const PatchRequest& request) {
     if (cropped.mesh.triangle.empty())
@@ -61,14 +70,19 @@ Result<void> keep_seeded_part(CroppedHull& cropped, const PatchRequest& request)
         // The middle of a disc may lie in an opening, as far from its edge as that is wide.
         if (request.damage_radius > found.distance && is_on_hull_end(t, found.weights)) continue;
         const double off = std::min(found.distance, (seed - carried.position).norm());
-        if (!(off <= tolerance::outline_reach + request.skin))
+        if (!(off <= tolerance::outline_reach + request.skin)) {
+            // Far off, the surface's own equations go on where the hull has ended.
+            const Vec3 facet = place_on(plain, found);
+            const bool strays = !((carried.position - facet).norm() <= tolerance::outline_reach);
             return bad_input(seed_name(request, i),
-                             place_text(seed) + " mm lies " + fixed(off, 1) +
+                             place_text(seed) + " mm lies " +
+                                 fixed(strays ? found.distance : off, 1) +
                                  " mm off the hull; points must lie within " +
                                  fixed(tolerance::outline_reach, 0) +
                                  " mm of it, and the nearest place of the hull is " +
-                                 place_text(carried.position) + " mm",
+                                 place_text(strays ? facet : carried.position) + " mm",
                              seed);
+        }
     }
     return {};
 }

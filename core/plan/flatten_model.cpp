@@ -7,6 +7,7 @@
 
 #include "core/base/length_text.h"
 #include "core/base/numbers.h"
+#include "core/base/printable.h"
 #include "core/base/sheet_words.h"
 #include "core/base/tolerances.h"
 #include "core/damage/damage_outline.h"
@@ -59,7 +60,7 @@ Result<job::Fabric> cloth_of(const FlatJob& asked) {
         if (found == known.end()) {
             auto names = job::built_in_names();
             names.push_back(any_sheet);
-            return bad_input("--cloth", "\"" + asked.cloth +
+            return bad_input("--cloth", "\"" + printable(asked.cloth) +
                                             "\": there is no such cloth; the "
                                             "nearest is \"" +
                                             job::nearest_name(asked.cloth, names) +
@@ -67,9 +68,12 @@ Result<job::Fabric> cloth_of(const FlatJob& asked) {
         }
         cloth = found->second;
     }
+    const bool has_yarns = cloth.kind != job::FabricKind::mat;
+    if (!has_yarns && (asked.axis != 0.0 || asked.axis_free != 0.0))
+        return bad_input(asked.axis != 0.0 ? "--axis" : "--axis-free",
+                         "goes with cloth, as --cloth \"biaxial 400\"; mat has no direction");
     if (asked.strain_limit) {
-        if (cloth.kind != job::FabricKind::mat)
-            return bad_input("--strain-limit", "goes with mat; cloth shears");
+        if (has_yarns) return bad_input("--strain-limit", "goes with mat; cloth shears");
         cloth.strain_limit = *asked.strain_limit;
     }
     cloth.tear_margin = asked.margin;  // of mat: bands of its pieces that lap

@@ -3,6 +3,7 @@ import json
 import math
 import os
 import pathlib
+import re
 import subprocess
 import sys
 import tempfile
@@ -204,6 +205,14 @@ class Refusals(Case):
         self.refused(3, model, "--outline", "0,0,-500; 100,0,-500", holds=("--outline", "2 points"))
         self.refused(3, model, "--outline", "0,0,-500; a,b,c; 1,2,3",
                      holds=("point 2", "must be x,y,z"))
+        for point in ("nan,0,0", "inf,0,0", "1e308,0,0", "1e12,0,0"):
+            self.refused(3, model, "--outline", f"{point}; 100,0,-500; 100,100,-489.9", holds=("point 1", "in mm"))
+        self.refused(3, model, "--outline", "", holds=("--outline",))
+        # However far off, the place that is told is one of the model: x 0 to 2000, z -500 to 0.
+        said = self.flatten(model, "--outline", "9e6,0,0; 100,0,-500; 100,100,-489.9", "-o", self.out, status=3).stderr
+        x, y, z = (float(word) for word in re.search(r"nearest place of the hull is \((.*)\)", said)[1].split(","))
+        self.assertAlmostEqual(x, 2000, delta=0.1)
+        self.assertAlmostEqual(math.hypot(y, z), 500, delta=10)  # of its facets
         self.refused(3, model, "--outline", "nowhere.txt", holds=("there is no such file",))
         empty = self.folder / "empty.txt"
         empty.write_text("# nothing\n", encoding="utf-8")
@@ -229,12 +238,20 @@ class Refusals(Case):
         self.refused(3, model, "--margin", "3 oz", holds=("--margin",))
         self.refused(3, model, "--bow", "0,0,1", holds=("--up", "parallel"))
         self.refused(3, model, "--bow", "0,0,0", holds=("--bow",))
+        self.refused(3, model, "--bow", "nan,0,1", holds=("--bow", "finite"))
+        self.refused(3, model, "--cloth", "mat\n\x1b450", holds=("--cloth", "mat\\x0a\\x1b450"))
+        # As a job file's title.
+        self.refused(3, model, "--title", "a" * 201, holds=("--title", "201 characters"))
+        self.refused(3, model, "--title", "a\x1bb", holds=("--title", "cannot be printed"))
+        # What would do nothing is not taken without a word.
+        self.refused(3, model, "--axis", "45", holds=("--axis", "cloth"))
+        self.refused(3, model, "--axis-free", "5", "--cloth", "mat 450", holds=("--axis-free", "cloth"))
         self.refused(3, self.folder / "none.step", holds=("there is no such file",))
         self.refused(3, SAMPLES / "cylinder.stl", holds=("--unit",))
         self.refused(3, model, "--cloth", "biaxial 400", "--strain-limit", "0.01",
                      holds=("--strain-limit",))
         for words in (["--face", 1, "--outline", "0,0,0;1,1,1;2,2,2"], ["--face", 0],
-                      ["--format", "png"], ["--margin"], ["--bow", "1,0"], ["--format", "svg", "--arcs"]):
+                      ["--format", "png"], ["--margin"], ["--bow", "1,0"], ["--format", "svg", "--arcs"], ["--join", "smooth"]):
             self.flatten(model, *words, "-o", self.out, status=2)
         self.flatten(model, status=2)  # neither a folder nor --json
 
