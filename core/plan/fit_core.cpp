@@ -12,6 +12,7 @@
 #include "core/job/sides.h"
 #include "core/laminate/compare.h"
 #include "core/plan/closing_piece.h"
+#include "core/plan/tolerances.h"
 #include "core/plane/offset_region.h"
 #include "core/quantities/cups.h"
 #include "core/templates/label_template.h"
