@@ -131,7 +131,19 @@ def dome(chance, deflection):
     return Surface(grid(at, turn(count), steps(0, math.pi / 2, max(3, count // 4))), place)
 
 
-FAMILIES = {f.__name__: f for f in (tube, cone, bilge, crease, dome)}
+def stem(chance, deflection):
+    """Half a loft whose sections shrink to a point at a blunt stem: a collapsed edge of a face."""
+    long, wide, deep = chance.choice((150, 300)), chance.uniform(250, 400), chance.uniform(250, 400)
+
+    def at(a, v):
+        return long * (1 - v * v), wide * v * math.sin(a), -deep * v * math.cos(a)
+
+    half = steps(-math.pi / 2, math.pi / 2, facets(max(wide, deep), math.pi, deflection))
+    return Surface(grid(at, half, steps(0, 1, 24)),
+                   lambda: at(chance.uniform(-1.4, 1.4), math.sqrt(chance.uniform(0.0, 0.97))))
+
+
+FAMILIES = {f.__name__: f for f in (tube, cone, bilge, crease, dome, stem)}
 
 
 def write_stl(path, triangles):
