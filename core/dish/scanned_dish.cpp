@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <string>
+#include <utility>
 
 #include "core/plane/box.h"
 
@@ -62,7 +63,12 @@ Result<ScannedDish> ScannedDish::through(std::vector<Region2> ground,
     const auto grid = scan::FieldGrid::over(low - rim, high + rim, cell);
     const std::vector<double> lengths(static_cast<std::size_t>(grid.cells()), length);
     ScannedDish dish(std::move(ground));
-    dish.field_ = scan::FairFit(grid, lengths).through(depths);
+    auto field = scan::FairFit(grid, lengths).through(depths);
+    if (!field)
+        return bad_input("damage.scan",
+                         "its points in the ground area lie along one line; scan the "
+                         "whole of it");
+    dish.field_ = std::move(*field);
     dish.deepest_ = std::numeric_limits<double>::infinity();
     dish.deepest_ = deepest_of(sampled(dish, 0.0), dish.field_, noise.density());
     if (!(dish.deepest_ > 0.0))

@@ -2,9 +2,12 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstdint>
 #include <map>
 #include <numbers>
+#include <numeric>
 #include <utility>
+#include <vector>
 
 #include "core/plane/nearest_on_line.h"
 
@@ -19,48 +22,105 @@ constexpr double missing = 16.0;
 class Squares {
 public:
     Squares(std::span<const FieldPoint> points, double side) : side_(side) {
-        for (const FieldPoint& point : points) held_[of(point.uv)].push_back(point.uv);
-    }
-    using Square = std::pair<int, int>;
-    [[nodiscard]] Square of(const Vec2& uv) const {
-        return {static_cast<int>(std::floor(uv.x() / side_)),
-                static_cast<int>(std::floor(uv.y() / side_))};
-    }
-    template <class Do>
-    void near(const Vec2& uv, int wide, const Do& with) const {
-        const auto [column, row] = of(uv);
-        for (int c = column - wide; c <= column + wide; ++c) {
-            // Squares of a column follow one another.
-            for (auto at = held_.lower_bound({c, row - wide});
-                 at != held_.end() && at->first <= Square{c, row + wide}; ++at)
-                with(at->second);
+        low_ = high_ = points.front().uv;
+        for (const FieldPoint& point : points) {
+            low_ = low_.cwiseMin(point.uv);
+            high_ = high_.cwiseMax(point.uv);
         }
+        columns_ = along(high_.x() - low_.x()) + 1;
+        rows_ = along(high_.y() - low_.y()) + 1;
+        sort(points);
+        sum_up();
     }
+
     /// The radius of a disc about a place that ought to hold so many points that none is no chance.
     [[nodiscard]] double radius_at(const Vec2& uv) const {
         constexpr int wide = 4;
-        std::size_t points = 0, squares = 0;
-        near(uv, wide, [&](const std::vector<Vec2>& held) {
-            points += held.size();
-            ++squares;
-        });
-        if (points == 0) return 0.0;
-        const double area = static_cast<double>(squares) * side_ * side_;
-        return std::sqrt(missing * area / (std::numbers::pi * static_cast<double>(points)));
+        const Block block = about(uv, wide);
+        const double points = in(block, points_), squares = in(block, taken_);
+        if (points == 0.0) return 0.0;
+        return std::sqrt(missing * squares * side_ * side_ / (std::numbers::pi * points));
     }
+
     [[nodiscard]] bool empty(const Vec2& uv, double radius) const {
-        bool none = true;
-        near(uv, static_cast<int>(std::ceil(radius / side_)), [&](const std::vector<Vec2>& held) {
-            none = none && std::none_of(held.begin(), held.end(), [&](const Vec2& p) {
-                       return (p - uv).squaredNorm() < radius * radius;
-                   });
-        });
-        return none;
+        const Block block = about(uv, static_cast<int>(std::ceil(radius / side_)));
+        for (int row = block.row; row < block.last_row; ++row) {
+            // Squares of a row follow one another.
+            const auto first = held_.begin() + start_[square(block.column, row)];
+            const auto last = held_.begin() + start_[square(block.last_column, row)];
+            if (std::any_of(first, last, [&](const Vec2& p) {
+                    return (p - uv).squaredNorm() < radius * radius;
+                }))
+                return false;
+        }
+        return true;
     }
 
 private:
+    /// Squares from a first to before a last.
+    struct Block {
+        int column, row, last_column, last_row;
+    };
+
+    [[nodiscard]] int along(double way) const { return static_cast<int>(std::floor(way / side_)); }
+    [[nodiscard]] std::size_t square(int column, int row) const {
+        return static_cast<std::size_t>(row) * static_cast<std::size_t>(columns_) +
+               static_cast<std::size_t>(column);
+    }
+    [[nodiscard]] Block about(const Vec2& uv, int wide) const {
+        const int column = along(uv.x() - low_.x()), row = along(uv.y() - low_.y());
+        return {std::clamp(column - wide, 0, columns_), std::clamp(row - wide, 0, rows_),
+                std::clamp(column + wide + 1, 0, columns_), std::clamp(row + wide + 1, 0, rows_)};
+    }
+
+    /// The points, square for square.
+    void sort(std::span<const FieldPoint> points) {
+        const auto of = [&](const Vec2& uv) {
+            return square(along(uv.x() - low_.x()), along(uv.y() - low_.y()));
+        };
+        start_.assign(square(0, rows_) + 1, 0);
+        for (const FieldPoint& point : points) ++start_[of(point.uv) + 1];
+        std::partial_sum(start_.begin(), start_.end(), start_.begin());
+        held_.resize(points.size());
+        std::vector<std::int32_t> next = start_;
+        for (const FieldPoint& point : points)
+            held_[static_cast<std::size_t>(next[of(point.uv)]++)] = point.uv;
+    }
+
+    /// How many points, and squares with any, lie before each column and row.
+    void sum_up() {
+        points_.assign(
+            (static_cast<std::size_t>(columns_) + 1) * (static_cast<std::size_t>(rows_) + 1), 0);
+        taken_ = points_;
+        for (int row = 0; row < rows_; ++row)
+            for (int column = 0; column < columns_; ++column) {
+                const std::int32_t held =
+                    start_[square(column, row) + 1] - start_[square(column, row)];
+                const auto add = [&](std::vector<std::int32_t>& sums, std::int32_t count) {
+                    sums[corner(column + 1, row + 1)] = count + sums[corner(column, row + 1)] +
+                                                        sums[corner(column + 1, row)] -
+                                                        sums[corner(column, row)];
+                };
+                add(points_, held);
+                add(taken_, held > 0 ? 1 : 0);
+            }
+    }
+    [[nodiscard]] std::size_t corner(int column, int row) const {
+        return static_cast<std::size_t>(row) * (static_cast<std::size_t>(columns_) + 1) +
+               static_cast<std::size_t>(column);
+    }
+    [[nodiscard]] double in(const Block& block, const std::vector<std::int32_t>& sums) const {
+        return sums[corner(block.last_column, block.last_row)] -
+               sums[corner(block.column, block.last_row)] -
+               sums[corner(block.last_column, block.row)] + sums[corner(block.column, block.row)];
+    }
+
     double side_;
-    std::map<Square, std::vector<Vec2>> held_;
+    Vec2 low_, high_;
+    int columns_ = 0, rows_ = 0;
+    std::vector<Vec2> held_;
+    std::vector<std::int32_t> start_;           ///< of each square among them, and the end
+    std::vector<std::int32_t> points_, taken_;  ///< by corners of squares
 };
 
 /// Places of a grid that hang together.

@@ -1,11 +1,12 @@
 #include "core/scan/fair_field.h"
 
+#include <Eigen/Eigenvalues>
 #include <algorithm>
 #include <cmath>
 #include <numbers>
-#include <stdexcept>
 
 #include "core/scan/field_factor.h"
+#include "core/scan/tolerances.h"
 
 namespace tearline::scan {
 
@@ -134,6 +135,24 @@ Sixteen functions_at(const FieldGrid& grid, const Inside& place, int du, int dv)
     return all;
 }
 
+/// Whether no parabola but nought is nought at all points: not so along a line, or another
+/// parabola.
+bool pin_parabola(const FieldGrid& grid, std::span<const FieldPoint> points) {
+    using Six = Eigen::Matrix<double, 6, 1>;
+    const Vec2 half = 0.5 * grid.cell * Vec2(grid.columns, grid.rows);
+    Eigen::Matrix<double, 6, 6> sum = Eigen::Matrix<double, 6, 6>::Zero();
+    for (const FieldPoint& point : points) {
+        if (!(point.weight > 0.0) || !grid.holds(point.uv)) continue;
+        const Vec2 p = (point.uv - grid.low - half).cwiseQuotient(half);
+        Six row;
+        row << 1.0, p.x(), p.y(), p.x() * p.x(), p.x() * p.y(), p.y() * p.y();
+        sum += point.weight * row * row.transpose();
+    }
+    const Six own =
+        Eigen::SelfAdjointEigenSolver<decltype(sum)>(sum, Eigen::EigenvaluesOnly).eigenvalues();
+    return own[0] > tolerance::pinned * own[5];
+}
+
 }  // namespace
 
 std::array<int, 2> FieldGrid::cell_of(const Vec2& uv) const {
@@ -173,7 +192,8 @@ FairFit::FairFit(const FieldGrid& grid, std::span<const double> lengths) : grid_
     price_ = price.lower();
 }
 
-FairField FairFit::through(std::span<const FieldPoint> points) const {
+std::optional<FairField> FairFit::through(std::span<const FieldPoint> points) const {
+    if (!pin_parabola(grid_, points)) return std::nullopt;
     // By cell: a cell's sixteen functions meet all its points, and then the matrix, once.
     std::vector<std::vector<const FieldPoint*>> by_cell(static_cast<std::size_t>(grid_.cells()));
     for (const FieldPoint& point : points) {
@@ -201,8 +221,7 @@ FairField FairFit::through(std::span<const FieldPoint> points) const {
     field.grid_ = grid_;
     field.gram_ = gram.lower();
     auto factor = std::make_shared<FieldFactor>();
-    if (!factor->compute(field.gram_ + price_))
-        throw std::invalid_argument("FairFit: the points do not pin down a parabola");
+    if (!factor->compute(field.gram_ + price_)) return std::nullopt;
     field.poles_ = factor->solve(right);
     field.factor_ = std::move(factor);
     return field;

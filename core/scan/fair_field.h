@@ -2,6 +2,7 @@
 #include <Eigen/SparseCore>
 #include <array>
 #include <memory>
+#include <optional>
 #include <span>
 #include <vector>
 
@@ -71,8 +72,8 @@ public:
     ///                 of no length is none of the field, which is not to be asked there
     FairFit(const FieldGrid& grid, std::span<const double> lengths);
 
-    /// @param points  those with a weight must pin down a parabola
-    [[nodiscard]] FairField through(std::span<const FieldPoint> points) const;
+    /// @return  nothing where those points that have a weight pin down no parabola, as along a line
+    [[nodiscard]] std::optional<FairField> through(std::span<const FieldPoint> points) const;
     [[nodiscard]] const FieldGrid& grid() const { return grid_; }
 
 private:

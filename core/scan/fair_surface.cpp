@@ -253,9 +253,10 @@ RobustFit fitted(const FairFit& fit, const std::vector<FieldPoint>& points, doub
         }
         const std::vector<FieldPoint> few = gathered(weighed, square);
         constexpr std::size_t fewest = 20;
-        from.carried = few.size() >= fewest;
+        auto field = few.size() >= fewest ? fit.through(few) : std::nullopt;
+        from.carried = field.has_value();
         if (!from.carried) break;
-        from.field = fit.through(few);
+        from.field = std::move(*field);
         from.residuals = residuals_of(points, from.field);
         const double before = from.spread;
         from.spread = spread_of(from.residuals);
@@ -398,8 +399,10 @@ Result<FairSurface> fair_surface(const std::vector<Vec3>& points, const FairRequ
         noise = at_least(request.least_noise, surface.seen);
     }
     for (double& l : lengths) l /= less_fair;
-    surface.less_fair =
+    auto less_fair_field =
         FairFit(fit.field.grid(), lengths).through(believed_points(sound, fit, floor));
+    if (!less_fair_field) return no_safe_answer("too few points of sound skin");
+    surface.less_fair = std::move(*less_fair_field);
     tell_strays(sound, fit, floor, surface);
     const std::vector<FieldPoint> skin = on_skin(sound, fit, floor, hole.guard);
     surface.domain = domain_of(skin, surface.bridged, hole.middle, request.reach, request.spacing);

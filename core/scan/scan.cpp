@@ -1,7 +1,10 @@
 #include "core/scan/scan.h"
 
+#include <algorithm>
 #include <cmath>
+#include <cstdint>
 #include <limits>
+#include <numeric>
 #include <stdexcept>
 
 #include "core/base/length_text.h"
@@ -36,14 +39,40 @@ Result<Scan> read_scan(const std::filesystem::path& path, const std::string& uni
     return scan;
 }
 
+namespace {
+
+/// Numbers of points from the least x to the greatest.
+std::vector<std::int32_t> by_x(const std::vector<Vec3>& points) {
+    std::vector<std::int32_t> order(points.size());
+    std::iota(order.begin(), order.end(), 0);
+    const auto before = [&](std::int32_t a, std::int32_t b) {
+        return points[static_cast<std::size_t>(a)].x() < points[static_cast<std::size_t>(b)].x();
+    };
+    if (!std::is_sorted(order.begin(), order.end(), before))
+        std::sort(order.begin(), order.end(), before);
+    return order;
+}
+
+}  // namespace
+
 double spacing_of(const std::vector<Vec3>& points) {
     constexpr std::size_t asked = 200;
     const std::size_t stride = std::max<std::size_t>(1, points.size() / asked);
+    const std::vector<std::int32_t> order = by_x(points);
     std::vector<double> nearest;
-    for (std::size_t i = 0; i < points.size(); i += stride) {
+    for (std::size_t at = 0; at < order.size(); at += stride) {
+        const Vec3& p = points[static_cast<std::size_t>(order[at])];
         double least = std::numeric_limits<double>::infinity();
-        for (std::size_t k = 0; k < points.size(); ++k)
-            if (k != i) least = std::min(least, (points[k] - points[i]).squaredNorm());
+        // Nothing whose x alone is farther off is nearer.
+        const auto nearer = [&](std::int32_t other) {
+            const Vec3 way = points[static_cast<std::size_t>(other)] - p;
+            if (way.x() * way.x() > least) return false;
+            least = std::min(least, way.squaredNorm());
+            return true;
+        };
+        for (std::size_t k = at + 1; k < order.size() && nearer(order[k]);) ++k;
+        for (std::size_t k = at; k-- > 0 && nearer(order[k]);) {
+        }
         nearest.push_back(std::sqrt(least));
     }
     return median(nearest);

@@ -136,8 +136,9 @@ Result<void> check_rough_bend(const Shown& shown, const ScanPlace& place) {
                           "too rough, with " + fixed(shown.told.noise, 1) +
                               " mm of noise, to tell a hull that bends on a radius of " +
                               fixed(bend->radius, 0) +
-                              " mm, as its points seem to: use a better scanner, or scan more "
-                              "sound skin round the damage",
+                              " mm, as its points seem to: cut away what is no hull (a trestle, "
+                              "a sling, the inside), use a better scanner, or scan more sound "
+                              "skin round the damage",
                           place.middle);
 }
 

@@ -8,6 +8,7 @@
 #include <string>
 #include <utility>
 
+#include "core/base/length_text.h"
 #include "core/base/numbers.h"
 #include "core/base/tolerances.h"
 #include "core/scan/girth.h"
@@ -35,6 +36,48 @@ tl::unexpected<Error> at_tape(const job::ScanTape& tape, std::size_t number,
                               const std::string& what) {
     return tl::unexpected<Error>(
         Error{.key = tape_key(number) + ".length", .what = what, .line = tape.line});
+}
+
+/// How far a place lies off the nearest point of a scan, and how far its neighbours may lie from
+/// one another there [mm].
+struct Off {
+    double nearest = 0.0, allowed = 0.0;
+};
+
+Off off_points(const std::vector<Vec3>& points, const Vec3& place) {
+    const auto from = [&](const Vec3& a, const Vec3& b) { return (a - b).squaredNorm(); };
+    const Vec3& nearest = *std::min_element(
+        points.begin(), points.end(),
+        [&](const Vec3& a, const Vec3& b) { return from(a, place) < from(b, place); });
+    std::vector<double> apart;
+    for (const Vec3& p : points)
+        if (p != nearest) apart.push_back(from(p, nearest));
+    const std::size_t neighbours = std::min<std::size_t>(apart.size(), 12);  // two rings of a grid
+    if (neighbours == 0) return {(nearest - place).norm(), 0.0};
+    const auto last = apart.begin() + static_cast<std::ptrdiff_t>(neighbours) - 1;
+    std::nth_element(apart.begin(), last, apart.end());
+    return {(nearest - place).norm(), std::sqrt(*last)};
+}
+
+/// A place off the scan was never picked on it, and would give a wrong size without a word.
+Result<void> check_picked(const Scan& scan, const job::ScanTape& tape, std::size_t number,
+                          double factor) {
+    const double near = tolerance::picked_off / factor;
+    for (const bool ends : {false, true}) {
+        const Vec3& place = ends ? tape.to : tape.from;
+        if (std::any_of(scan.points.begin(), scan.points.end(),
+                        [&](const Vec3& p) { return (p - place).squaredNorm() <= near * near; }))
+            continue;
+        const Off off = off_points(scan.points, place);
+        if (off.nearest <= off.allowed) continue;
+        return tl::unexpected<Error>(
+            Error{.key = tape_key(number) + (ends ? ".to" : ".from"),
+                  .what = place_text(place) + " lies " + fixed(off.nearest, 0) +
+                          " mm off every point of the scan: pick a place that the scan shows, in "
+                          "its own coordinates times hull.unit",
+                  .line = tape.line});
+    }
+    return {};
 }
 
 /// s that makes the sum of (s measured - taped)^2 least.
@@ -160,6 +203,9 @@ Result<TapeScale> tape_scale(const Scan& scan, const job::HullScan& options,
     for (const job::ScanTape& tape : options.tapes)
         measured.push_back((tape.to - tape.from).norm());
     scale.factor = best_factor(measured, options.tapes);
+    for (std::size_t i = 0; i < options.tapes.size(); ++i)
+        if (auto picked = check_picked(scan, options.tapes[i], i, scale.factor); !picked)
+            return tl::unexpected(picked.error());
     // By chords first; what a tape follows of the hull is nearly as much longer at any scale.
     constexpr int rounds = 2;
     constexpr double hardly =

@@ -44,6 +44,13 @@ inline constexpr double least_root = 1e-12;
 /// [-] spread of a quadric over its reach that exact points are taken to have.
 inline constexpr double least_wide = 1e-9;
 
+/// [-] of the largest own value of parabolas over points: by less they do not tell one, as a strip
+/// of a thousandth of its length.
+inline constexpr double pinned = 1e-12;
+
+/// [mm] a place was picked on a scan when a point of it lies so near, or as near as its neighbours.
+inline constexpr double picked_off = 20.0;
+
 /// [-] a way that shortens by less than this share is tight.
 inline constexpr double settled_girth = 1e-9;
 

@@ -139,6 +139,33 @@ class Scans(unittest.TestCase):
             self.assertAlmostEqual(ply["surface_area_mm2"], other["surface_area_mm2"],
                                    delta=1e-3 * other["surface_area_mm2"])
 
+    def test_a_leg_in_view_of_a_chine_is_no_fault(self):
+        # Its points made sides of their own, some along one line, through which no surface goes.
+        job = re.sub(r"\[\[hull\.scan\.crease\]\]\npoints = .*\n", "", self.chined())
+        cosine, sine = math.cos(math.radians(22.5)), math.sin(math.radians(22.5))
+
+        def beside(x, v, out):  # the side below the chine, v from it
+            return (x, x * x / 6000 + v * cosine - out * sine, v * sine + out * cosine)
+
+        foot, path = beside(150, -110, 0), self.room / "chine.xyz"
+        points = [tuple(map(float, line.split())) for line in path.read_text(encoding="utf-8").splitlines()]
+        points = [p for p in points if math.dist(p, foot) > 30]
+        points += [beside(150 + 30 * math.cos(a * math.pi / 12), -110 + 30 * math.sin(a * math.pi / 12), 2 + 5 * high)
+                   for high in range(60) for a in range(24)]
+        path.write_text("".join("%.3f %.3f %.3f\n" % p for p in points), encoding="utf-8")
+        plan = self.plan(job)
+        told = [w["code"] for w in plan["warnings"]]
+        self.assertIn("scan-strays", told)
+        # The same discs as above, to the error that is told of their edges.
+        off = plan["plies"][0]["edge_error_mm"]
+        self.assertLess(off, 4)
+        self.assertAlmostEqual(plan["damage"]["area_mm2"], math.pi * 60**2, delta=2 * math.pi * 60 * off)
+        self.assertAlmostEqual(plan["scarf"]["area_mm2"], math.pi * 108**2, delta=2 * math.pi * 108 * off)
+
+    def test_a_tape_off_the_scan_is_refused(self):
+        self.refused(JOB.replace("to = [3043.6, 998.1, 426.7]", "to = [3043.6, 598.1, 426.7]"), 3,
+                     "hull.scan.tape[1].to", "lies", "off every point of the scan")
+
     def deck(self, more=""):
         """The upper side of a hull and, square to it, her deck: the damage 60 mm below the sheer."""
         points = []

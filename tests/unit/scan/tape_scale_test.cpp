@@ -80,5 +80,31 @@ TEST(TapeScale, TapesThatDisagreeAreNamed) {
     EXPECT_EQ(scale.error().key, "hull.scan.tape[2].length");
 }
 
+TEST(TapeScale, APlaceOffTheScanIsRefusedHoweverItIsLaid) {
+    // By its foot such a place gave a size, 15 % off and without a word.
+    for (const auto laid : {job::ScanTape::Laid::on_the_hull, job::ScanTape::Laid::straight}) {
+        Taped of = taped(0.5, job::ScanKind::photo);
+        of.options.tapes = {tape(0.5, {0, -260}, {0, 260})};
+        of.options.tapes.front().laid = laid;
+        ASSERT_TRUE(tape_scale(of.scan, of.options, of.place));
+        of.options.tapes.front().to *= 0.8;  // 100 mm inside the hull
+        const auto scale = tape_scale(of.scan, of.options, of.place);
+        ASSERT_FALSE(scale);
+        EXPECT_EQ(scale.error().key, "hull.scan.tape[1].to");
+    }
+}
+
+TEST(TapeScale, AmongFewPointsAPlaceMayLieBetweenThem) {
+    // Points 40 mm apart: a place in the middle of four is 28 mm from each.
+    Taped of = taped(1.0, job::ScanKind::light);
+    of.scan.points.clear();
+    for (double u = -400; u <= 400; u += 40)
+        for (double v = -400; v <= 400; v += 40) of.scan.points.push_back(hull({u, v}, 0.0));
+    of.options.tapes = {tape(1.0, {-260, -220}, {260, -220})};
+    EXPECT_TRUE(tape_scale(of.scan, of.options, of.place));
+    of.options.tapes = {tape(1.0, {-260, -220}, {520, -220})};
+    EXPECT_FALSE(tape_scale(of.scan, of.options, of.place));
+}
+
 }  // namespace
 }  // namespace tearline::scan
