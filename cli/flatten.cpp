@@ -20,6 +20,7 @@
 #include "core/files/replace_folder.h"
 #include "core/job/amounts.h"
 #include "core/job/limits.h"
+#include "core/job/node.h"
 #include "core/plan/flatten_model.h"
 
 namespace tearline::cli {
@@ -47,14 +48,15 @@ Result<Vec3> read_point(std::string text, const std::string& where) {
     for (int i = 0; i < 3; ++i) {
         const auto number = words >> word ? read_number(word) : std::nullopt;
         if (!number || !std::isfinite(*number))
-            return bad_input(where, "\"" + text + "\": must be x,y,z in mm");
+            return bad_input(where, "\"" + job::quotable(text) + "\": must be x,y,z in mm");
         if (!(std::abs(*number) <= job::farthest_coordinate))
-            return bad_input(where, "\"" + text +
+            return bad_input(where, "\"" + job::quotable(text) +
                                         "\": a coordinate lies within 10 km of the origin; is it "
                                         "in mm?");
         point[i] = *number;
     }
-    if (words >> word) return bad_input(where, "\"" + text + "\": must be three numbers, x,y,z");
+    if (words >> word)
+        return bad_input(where, "\"" + job::quotable(text) + "\": must be three numbers, x,y,z");
     return point;
 }
 

@@ -220,6 +220,9 @@ class Refusals(Case):
         bad = self.folder / "bad.txt"
         bad.write_text("0 0 -500\n1 2\n", encoding="utf-8")
         self.refused(3, model, "--outline", bad, holds=("bad.txt:2",))
+        bad.write_bytes(bytes(100000))
+        said = self.flatten(model, "--outline", bad, "-o", self.out, status=3).stderr
+        self.assertLess(len(said), 1000, "what is quoted of a file is short")
         self.refused(3, model, "--outline",
                      "0,0,-500; 300,100,-489.9; 300,0,-500; 0,100,-489.9", holds=("cross",))
 
