@@ -122,6 +122,7 @@ std::vector<std::int32_t> vertices_on(const std::vector<Vec3>& vertices, const P
     const Vec3& b = vertices[static_cast<std::size_t>(to)];
     const Vec3 d = b - a;
     const double length = d.norm();
+    if (!(length > 2.0 * gap)) return {};  // nowhere on it is farther than the gap from both ends
     std::vector<std::int32_t> near;
     rim.near_line(a, b, gap, near);
     std::vector<std::pair<double, std::int32_t>> found;
