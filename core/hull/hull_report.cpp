@@ -6,6 +6,7 @@
 #include "core/base/length_text.h"
 #include "core/base/numbers.h"
 #include "core/base/us_constants.h"
+#include "core/hull/tolerances.h"
 
 namespace tearline::hull {
 namespace {
@@ -99,7 +100,8 @@ std::string faces_by_number(const Hull& hull, Units units) {
         face.centroid += area * middle;
     });
     each([](Seen& face, const Vec3& middle, double) {
-        const double away = (middle - face.centroid / std::max(face.area, 1e-12)).norm();
+        const double area = std::max(face.area, tolerance::least_face_area);
+        const double away = (middle - face.centroid / area).norm();
         if (face.from_middle >= 0.0 && away >= face.from_middle) return;
         face.place = middle;
         face.from_middle = away;

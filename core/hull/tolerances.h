@@ -96,4 +96,7 @@ inline constexpr double least_corner_turn = 0.05;
 /// rib between figures, not a flat.
 inline constexpr double least_corner_share = 0.2;
 
+/// [mm2] a face's area is taken for no less where its centroid is told: one of none has no middle.
+inline constexpr double least_face_area = 1e-12;
+
 }  // namespace tearline::tolerance

@@ -50,18 +50,13 @@ class BoatPanel(task.ClosePanel):
             layout.addWidget(widget)
         layout.addWidget(QtGui.QLabel(tr("Folder, new or written before")))
         layout.addLayout(row)
-        self.go = self._button(layout, "Plan the boat", self._go)
+        self.go = fields.button(layout, "Plan the boat", self._go)
         self.bar = QtGui.QProgressBar()
         self.bar.setRange(0, 0)
         self.bar.setTextVisible(False)
         self.bar.setVisible(False)
         layout.addWidget(self.bar)
-        self.words = QtGui.QLabel()
-        self.words.setObjectName("BoatState")
-        self.words.setWordWrap(True)
-        self.words.setTextInteractionFlags(QtCore.Qt.TextSelectableByMouse)
-        fields.make_narrow(self.words)
-        layout.addWidget(self.words)
+        self.words = fields.state(layout, "BoatState")
         self.list = QtGui.QTreeWidget()
         self.list.setObjectName("BoatList")
         self.list.setHeaderLabels([tr("What"), tr("How much")])
@@ -71,17 +66,10 @@ class BoatPanel(task.ClosePanel):
         for column, mode in ((0, QtGui.QHeaderView.Stretch), (1, QtGui.QHeaderView.ResizeToContents)):
             self.list.header().setSectionResizeMode(column, mode)
         layout.addWidget(self.list, 1)
-        self.sheet = self._button(layout, "Open job sheet", lambda: self._open("job-sheet.html"))
-        self.show_folder = self._button(layout, "Open folder", lambda: self._open(""))
+        self.sheet = fields.button(layout, "Open job sheet", lambda: self._open("job-sheet.html"))
+        self.show_folder = fields.button(layout, "Open folder", lambda: self._open(""))
         for button in (self.sheet, self.show_folder):
             button.setEnabled(False)
-
-    def _button(self, layout, words, action):
-        button = QtGui.QPushButton(tr(words))
-        button.setObjectName(words)
-        button.clicked.connect(action)
-        layout.addWidget(button)
-        return button
 
     def _likely_folder(self):
         beside = os.path.dirname(self.document.FileName) or os.path.expanduser("~")

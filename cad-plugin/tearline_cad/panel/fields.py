@@ -38,6 +38,26 @@ def choice(words, value, on_change):
     return box
 
 
+def button(layout, words, action):
+    """A button under its words, which are its name too."""
+    made = QtGui.QPushButton(tr(words))
+    made.setObjectName(words)
+    made.clicked.connect(action)
+    layout.addWidget(made)
+    return made
+
+
+def state(layout, name):
+    """Where a panel says how its work stands; what it says can be copied."""
+    words = QtGui.QLabel()
+    words.setObjectName(name)
+    words.setWordWrap(True)
+    words.setTextInteractionFlags(QtCore.Qt.TextSelectableByMouse)
+    make_narrow(words)
+    layout.addWidget(words)
+    return words
+
+
 def _truth(value, on_change):
     box = QtGui.QCheckBox()
     box.setChecked(value)

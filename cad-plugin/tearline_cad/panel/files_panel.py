@@ -59,31 +59,19 @@ class FilesPanel(task.ClosePanel):
         self.mirror = QtGui.QCheckBox(tr("Mirrored"))
         self.mirror.setToolTip(tr("To mark the back of the cloth"))
         layout.addWidget(self.mirror)
-        self.write = self._button(layout, "Write", self._write)
+        self.write = fields.button(layout, "Write", self._write)
         self.bar = QtGui.QProgressBar()
         self.bar.setObjectName("FilesBar")
         self.bar.setTextVisible(False)
         self.bar.setVisible(False)
         layout.addWidget(self.bar)
-        self.words = QtGui.QLabel()
-        self.words.setObjectName("FilesState")
-        self.words.setWordWrap(True)
-        self.words.setTextInteractionFlags(QtCore.Qt.TextSelectableByMouse)
-        fields.make_narrow(self.words)
-        layout.addWidget(self.words)
-        self.sheet = self._button(layout, "Open job sheet", lambda: self._open("job-sheet.html"))
-        self.show_folder = self._button(layout, "Open folder", lambda: self._open(""))
+        self.words = fields.state(layout, "FilesState")
+        self.sheet = fields.button(layout, "Open job sheet", lambda: self._open("job-sheet.html"))
+        self.show_folder = fields.button(layout, "Open folder", lambda: self._open(""))
         self.sheet.setEnabled(False)
         self.show_folder.setEnabled(False)
         if repairs.is_stale(repair):
             self.words.setText(repair.PlanState)
-
-    def _button(self, layout, words, action):
-        button = QtGui.QPushButton(tr(words))
-        button.setObjectName(words)
-        button.clicked.connect(action)
-        layout.addWidget(button)
-        return button
 
     def _likely_folder(self):
         beside = os.path.dirname(self.repair.Document.FileName) or os.path.expanduser("~")

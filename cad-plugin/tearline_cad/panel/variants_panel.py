@@ -47,12 +47,8 @@ class VariantsPanel(task.ClosePanel):
                 row.addWidget(widget, 1)
             self.choices.append((which, written))
             layout.addLayout(row)
-        self.go = self._button(layout, "Compare", self._go)
-        self.words = QtGui.QLabel()
-        self.words.setObjectName("VariantsState")
-        self.words.setWordWrap(True)
-        fields.make_narrow(self.words)
-        layout.addWidget(self.words)
+        self.go = fields.button(layout, "Compare", self._go)
+        self.words = fields.state(layout, "VariantsState")
         self.table = QtGui.QTableWidget()
         self.table.setObjectName("Variants")
         self.table.setSelectionBehavior(QtGui.QAbstractItemView.SelectRows)
@@ -61,7 +57,7 @@ class VariantsPanel(task.ClosePanel):
         self.table.setMinimumHeight(240)
         self.table.itemSelectionChanged.connect(self._selected)
         layout.addWidget(self.table, 1)
-        self.take = self._button(layout, "Take over", self._take)
+        self.take = fields.button(layout, "Take over", self._take)
         self.take.setEnabled(False)
         # The engine's own word for it (core/variants).
         caution = QtGui.QLabel(tr("A comparison to choose by, no work sheet: plan the one you choose and work by "
@@ -70,13 +66,6 @@ class VariantsPanel(task.ClosePanel):
         caution.setWordWrap(True)
         fields.make_narrow(caution)
         layout.addWidget(caution)
-
-    def _button(self, layout, words, action):
-        button = QtGui.QPushButton(tr(words))
-        button.setObjectName(words)
-        button.clicked.connect(action)
-        layout.addWidget(button)
-        return button
 
     def _go(self):
         if self._process is not None:
