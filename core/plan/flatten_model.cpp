@@ -1,7 +1,6 @@
 #include "core/plan/flatten_model.h"
 
 #include <algorithm>
-#include <cmath>
 #include <iterator>
 #include <utility>
 
@@ -10,25 +9,21 @@
 #include "core/base/printable.h"
 #include "core/base/sheet_words.h"
 #include "core/base/tolerances.h"
-#include "core/damage/damage_outline.h"
-#include "core/damage/flat_frame.h"
 #include "core/hull/part_of_hull.h"
 #include "core/hull/read_hull.h"
 #include "core/job/fabric_catalogue.h"
 #include "core/job/nearest_name.h"
 #include "core/job/sides.h"
 #include "core/layout/nest_rolls.h"
-#include "core/patch/build_patch.h"
 #include "core/pieces/lay_down.h"
 #include "core/plan/coarse_view.h"
 #include "core/plan/cut_pieces.h"
+#include "core/plan/flat_ground.h"
 #include "core/plan/tolerances.h"
 #include "core/plane/offset_region.h"
 #include "core/plies/lay_surface.h"
 #include "core/plies/mesh_region.h"
-#include "core/plies/net_region.h"
 #include "core/plies/tightest_radius.h"
-#include "core/surface/fast_marching.h"
 #include "core/templates/axis_words.h"
 #include "core/templates/directions.h"
 #include "core/templates/hull_end.h"
@@ -39,14 +34,6 @@ namespace tearline {
 namespace {
 
 constexpr const char* any_sheet = "mat";
-
-/// The surface about what is laid flat, and its edge.
-struct FlatGround {
-    surface::Patch patch;
-    Region2 region;  ///< [mm] in the chart
-    damage::DamageOutline edge;
-    damage::FlatFrame frame;
-};
 
 Result<job::Fabric> cloth_of(const FlatJob& asked) {
     job::Fabric cloth = job::fabric_of_kind(job::FabricKind::mat);
@@ -90,143 +77,12 @@ Error on_command_line(Error error) {
     return error;
 }
 
-/// The longest way from a vertex over the triangles of a hull [mm]; infinite where it is in parts.
-double farthest(const hull::Hull& hull, std::int32_t from) {
-    surface::SurfaceMesh mesh;
-    mesh.position = hull.vertices;
-    mesh.triangle = hull.triangles;
-    for (const auto& t : hull.triangles) {
-        std::array<double, 3> lengths{};
-        for (std::size_t i = 0; i < 3; ++i)
-            lengths[i] = (hull.vertices[static_cast<std::size_t>(t[(i + 1) % 3])] -
-                          hull.vertices[static_cast<std::size_t>(t[i])])
-                             .norm();
-        mesh.edge_length.push_back(lengths);
-    }
-    const auto distance = surface::march_distance(mesh, {{from, 0.0}});
-    return *std::max_element(distance.begin(), distance.end());
-}
-
-patch::PatchRequest request_of(const FlatJob& asked) {
-    patch::PatchRequest request;
-    request.exact = asked.exact;
-    request.laid_from = asked.side;
-    request.seed_key = "--outline";
-    request.model_surface = asked.side;  // the model as it is, whichever side it is seen from
-    return request;
-}
-
-/// The place of the surface over a point of the chart, of its rim too.
-Vec3 place_over(const surface::Patch& patch, const Vec2& chart) {
-    if (const auto at = patch.locate(chart)) return patch.sample(*at).position;
-    const auto nearest =
-        std::min_element(patch.chart.begin(), patch.chart.end(), [&](const Vec2& a, const Vec2& b) {
-            return (a - chart).squaredNorm() < (b - chart).squaredNorm();
-        });
-    return patch.mesh.position[static_cast<std::size_t>(nearest - patch.chart.begin())];
-}
-
-/// The edge of all of a patch.
-damage::DamageOutline edge_of(const surface::Patch& patch, const Region2& region) {
-    damage::DamageOutline edge;
-    edge.chart = region.outer;
-    for (const Vec2& p : region.outer) {
-        damage::OutlinePoint point;
-        point.position = place_over(patch, p);
-        point.at = patch.nearest(point.position).at;
-        edge.points.push_back(point);
-    }
-    return edge;
-}
-
-constexpr const char* other_piece = ": name a face (--face) or a smaller piece (--outline)";
-
-/// Why there is no patch, told of a model and not of a repair on it.
-Error of_model(Error error) {
-    if (error.kind == ErrorKind::no_safe_answer)
-        error.what = std::string(
-                         "the model winds round a tube or closes on itself, and that does "
-                         "not lie flat in one piece") +
-                     other_piece;
-    else if (error.key == "hull.model")  // it looks like a scan, and how: what to do is another
-        error.what = error.what.substr(0, error.what.find("; add ")) +
-                     "; what is laid flat has to be smooth: fit a surface through it first, or say "
-                     "--exact if the mesh is no scan";
-    return error;
-}
-
 /// Why a surface does not bear cloth that lies right on it.
 Error of_surface(Error error) {
     if (error.kind == ErrorKind::no_safe_answer && error.place)
-        error.what =
-            "the surface folds over itself near " + place_text(*error.place) + " mm" + other_piece;
+        error.what = "the surface folds over itself near " + place_text(*error.place) + " mm" +
+                     plan::other_piece;
     return error;
-}
-
-Result<FlatGround> all_of(const hull::Hull& hull, const FlatJob& asked) {
-    if (hull.report.closed)
-        return no_safe_answer(
-            "the model is closed, and no closed surface lies flat in one piece: name a face "
-            "(--face 1 to " +
-            std::to_string(std::max(hull.report.faces, 1)) + ") or a piece of it (--outline)");
-    const Vec3 middle = 0.5 * (hull.report.extent_min + hull.report.extent_max);
-    const auto nearest = std::min_element(
-        hull.triangles.begin(), hull.triangles.end(), [&](const auto& a, const auto& b) {
-            const auto away = [&](const auto& t) {
-                return (hull.vertices[static_cast<std::size_t>(t[0])] - middle).squaredNorm();
-            };
-            return away(a) < away(b);
-        });
-    const std::int32_t seed = (*nearest)[0];
-    const double reach = farthest(hull, seed);
-    if (!std::isfinite(reach))
-        return no_safe_answer(
-            "it is in several parts that do not hang together: name a face "
-            "(--face) or a piece of one (--outline)");
-    patch::PatchRequest request = request_of(asked);
-    request.seeds = {hull.vertices[static_cast<std::size_t>(seed)]};
-    constexpr double slack = 1.1;  // chords of a coarse mesh are short
-    request.reach = slack * reach + tolerance::patch_margin;
-    auto patch = patch::build_patch(hull, request);
-    if (!patch) return tl::unexpected(of_model(patch.error()));
-    FlatGround ground{std::move(*patch), {}, {}, {}};
-    ground.region = ground.patch.domain();
-    ground.edge = edge_of(ground.patch, ground.region);
-    return ground;
-}
-
-Result<FlatGround> piece_of(const hull::Hull& hull, const FlatJob& asked) {
-    patch::PatchRequest request = request_of(asked);
-    request.seeds = asked.outline;
-    request.reach = tolerance::patch_margin;
-    auto patch = patch::build_patch(hull, request);
-    if (!patch) return tl::unexpected(of_model(patch.error()));
-    FlatGround ground{std::move(*patch), {}, {}, {}};
-    job::Damage round;
-    round.outline = asked.outline;
-    round.join = asked.join;
-    round.side = asked.side;
-    auto edge = damage::damage_outline(ground.patch, round, asked.bow, asked.up);
-    if (!edge) return tl::unexpected(edge.error());
-    ground.edge = std::move(*edge);
-    const std::array<double, 1> offsets{0.0};
-    auto regions = plies::net_regions(ground.patch, ground.edge, offsets);
-    if (!regions) return tl::unexpected(regions.error());
-    const auto& parts = regions->front().chart;
-    if (parts.size() != 1)
-        return no_safe_answer("--outline", "what lies within it is in " +
-                                               std::to_string(parts.size()) +
-                                               " parts; give each its own outline");
-    ground.region = parts.front();
-    return ground;
-}
-
-Result<FlatGround> ground_of(const hull::Hull& hull, const FlatJob& asked) {
-    auto ground = asked.outline.empty() ? all_of(hull, asked) : piece_of(hull, asked);
-    if (ground)
-        ground->frame = damage::flat_frame(ground->patch, ground->edge, asked.bow, asked.up,
-                                           ground->region.holes);
-    return ground;
 }
 
 /// The job that stands behind every output: what it is of, how it lies, what it is cut from.
@@ -248,7 +104,7 @@ job::Job job_of(const FlatJob& asked, const job::Fabric& cloth) {
     return job;
 }
 
-pieces::PlyShape shape_of(const FlatGround& ground, const FlatJob& asked,
+pieces::PlyShape shape_of(const plan::FlatGround& ground, const FlatJob& asked,
                           const job::Fabric& cloth) {
     pieces::PlyShape shape;
     shape.patch = &ground.patch;
@@ -309,7 +165,7 @@ templates::Words words_of(const templates::LaidPly& ply, const templates::LaidPi
 /// Lays one surface flat and draws its templates.
 class Flattener {
 public:
-    Flattener(const FlatGround& ground, const FlatJob& asked, const job::Fabric& cloth)
+    Flattener(const plan::FlatGround& ground, const FlatJob& asked, const job::Fabric& cloth)
         : ground_(ground),
           asked_(asked),
           cloth_(cloth),
@@ -356,7 +212,7 @@ private:
         Region3 out;
         const auto carried = [&](const Loop2& loop) {
             Loop3 on;
-            for (const Vec2& p : loop) on.push_back(place_over(ground_.patch, p));
+            for (const Vec2& p : loop) on.push_back(plan::place_over(ground_.patch, p));
             return on;
         };
         out.outer = carried(ground_.region.outer);
@@ -381,7 +237,7 @@ private:
         return laid;
     }
 
-    const FlatGround& ground_;
+    const plan::FlatGround& ground_;
     const FlatJob& asked_;
     const job::Fabric& cloth_;
     templates::Directions directions_;
@@ -396,7 +252,7 @@ Result<Plan> flattened(const FlatJob& asked) {
     Result<hull::Hull> hull = *whole;
     if (asked.face) hull = hull::face_alone(*whole, *asked.face);
     if (!hull) return tl::unexpected(hull.error());
-    const auto ground = ground_of(*hull, asked);
+    const auto ground = plan::flat_ground(*hull, asked);
     if (!ground) return tl::unexpected(ground.error());
 
     Plan plan;
