@@ -1,11 +1,14 @@
 #include "core/templates/make_grind_guide.h"
 
+#include <algorithm>
+
 #include "core/base/length_text.h"
 #include "core/pieces/chart_map.h"
+#include "core/plane/nearest_on_line.h"
 #include "core/templates/piece_outline.h"
+#include "core/templates/tolerances.h"
 
 namespace tearline::templates {
-
 namespace {
 
 std::string ring_text(const RingRequest& ring, Units units) {
@@ -17,6 +20,14 @@ std::string ring_text(const RingRequest& ring, Units units) {
     if (ring.ply == -2) return "GEL COAT OFF TO HERE";
     if (ring.ply == -3) return "TOO STEEP: GRIND UP TO " + depth + " MORE IN HERE";
     return "PLY " + std::to_string(ring.ply) + "  DEPTH " + depth;
+}
+
+/// A ring that leaves the hull runs along its end, where rounding alone says which points of it are
+/// on the footprint: such a bit is no line of its own.
+bool only_the_rim(const pieces::ChartMap::Run& run, const Region2& footprint) {
+    return !run.closed && std::all_of(run.points.begin(), run.points.end(), [&](const Vec2& p) {
+        return plane::distance_to_edge(footprint, p) < tolerance::on_hull_end;
+    });
 }
 
 }  // namespace
@@ -35,7 +46,8 @@ GrindGuide make_grind_guide(const pieces::Piece& footprint, const damage::FlatFr
             ring.loops = rim;
         else
             for (const Loop2& loop : request.chart)
-                for (const auto& run : map.runs(loop)) ring.loops.push_back(run.points);
+                for (const auto& run : map.runs(loop))
+                    if (!only_the_rim(run, guide.footprint)) ring.loops.push_back(run.points);
         if (!ring.loops.empty()) guide.rings.push_back(std::move(ring));
     }
     // Glass sticks to glass only: the gel coat comes off wherever the repair reaches.
