@@ -9,6 +9,7 @@
 #include <cstdio>
 #include <memory>
 #include <string>
+#include <variant>
 #include <vector>
 
 #include "cli/commands.h"
@@ -78,13 +79,12 @@ int run_plan(const PlanWords& words) {
     const auto check = [&]() -> Result<void> {
         return folder.empty() ? Result<void>() : files::check_folder(folder);
     };
-    if (job::is_boat(*text)) {
-        if (const auto free = check(); !free) return report(free.error());
-        return run_plan_boat({words.job, words.output, words.after_ply}, *text);
-    }
-    auto job = job::parse_job(*text, words.job);
-    if (!job) return report(job.error());
+    auto read = job::parse_any_job(*text, words.job);
+    if (!read) return report(read.error());
     if (const auto free = check(); !free) return report(free.error());
+    if (const auto* boat = std::get_if<job::BoatJob>(&*read))
+        return run_plan_boat({words.job, words.output, words.after_ply}, *boat, *text);
+    auto* const job = std::get_if<job::Job>(&*read);
     job->after_ply = words.after_ply;
     files::OutputOptions options = output_options(words.output);
     const Progress progress = progress_line();

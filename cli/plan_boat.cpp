@@ -50,14 +50,12 @@ int report_refused(const boat::Boat& boat) {
 
 }  // namespace
 
-int run_plan_boat(const BoatWords& words, std::string_view text) {
+int run_plan_boat(const BoatWords& words, const job::BoatJob& job, std::string_view text) {
     if (words.after_ply > 0)
         return report(bad_input("--after",
                                 "goes with a job of one place: plan what is left there "
                                 "by a job file of its own")
                           .value());
-    const auto job = job::parse_boat(text, words.job);
-    if (!job) return report(job.error());
     const bool watched = isatty(STDERR_FILENO) != 0;
     boat::PlacesDone done;
     if (watched)
@@ -65,7 +63,7 @@ int run_plan_boat(const BoatWords& words, std::string_view text) {
             std::fprintf(stderr, "\r\033[K%zu of %zu places", count, all);
             std::fflush(stderr);
         };
-    const auto boat = boat::plan_boat(*job, done);
+    const auto boat = boat::plan_boat(job, done);
     if (watched) std::fprintf(stderr, "\r\033[K");
     if (!boat) return report(boat.error());
     report(*boat);

@@ -3,6 +3,7 @@
 #include <string_view>
 
 #include "cli/output_words.h"
+#include "core/job/boat_job.h"
 
 namespace tearline::cli {
 
@@ -17,6 +18,6 @@ struct BoatWords {
 ///
 /// @param text  of its job file
 /// @return the exit status: that of a refused place though the others are written
-int run_plan_boat(const BoatWords& words, std::string_view text);
+int run_plan_boat(const BoatWords& words, const job::BoatJob& job, std::string_view text);
 
 }  // namespace tearline::cli

@@ -4,6 +4,7 @@
 #include <optional>
 #include <string>
 #include <string_view>
+#include <variant>
 #include <vector>
 
 #include "core/base/outline.h"
@@ -61,5 +62,14 @@ struct BoatJob {
 ///
 /// @error bad_input  as parse_job(), with the repair that the key is of
 [[nodiscard]] Result<BoatJob> parse_boat(std::string_view text, const std::filesystem::path& file);
+
+/// What a job file holds: one place or several.
+using AnyJob = std::variant<Job, BoatJob>;
+
+/// Reads and checks a job file of either kind.
+///
+/// @error bad_input  as parse_job() or parse_boat()
+[[nodiscard]] Result<AnyJob> parse_any_job(std::string_view text,
+                                           const std::filesystem::path& file);
 
 }  // namespace tearline::job

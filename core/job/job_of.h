@@ -7,6 +7,12 @@
 
 namespace tearline::job {
 
+/// Whether a job file holds nothing.
+[[nodiscard]] bool is_blank(std::string_view text);
+
+/// [-] The number of its last line.
+[[nodiscard]] int lines_of(std::string_view text);
+
 /// The job that the tree of a job file says, checked as a whole.
 ///
 /// @param last_line  [-] of the file: where a missing table is told

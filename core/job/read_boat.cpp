@@ -7,6 +7,7 @@
 #include "core/job/merge_repair.h"
 #include "core/job/nearest_name.h"
 #include "core/job/parse_toml.h"
+#include "core/job/read_job.h"
 #include "core/job/schema/boat_keys.h"
 #include "core/job/schema/tables.h"
 
@@ -239,19 +240,31 @@ private:
     Node one_;
 };
 
+/// Of a job file's tree.
+bool is_boat(const Node& root) {
+    return root.find("repair") != nullptr || root.find("remnant") != nullptr ||
+           root.find("allow_overlap") != nullptr;
+}
+
 }  // namespace
 
 bool is_boat(std::string_view text) {
     const auto root = parse_toml(text, "");
-    return root && (root->find("repair") != nullptr || root->find("remnant") != nullptr ||
-                    root->find("allow_overlap") != nullptr);
+    return root && is_boat(*root);
 }
 
 Result<BoatJob> parse_boat(std::string_view text, const std::filesystem::path& file) {
     auto root = parse_toml(text, file.string());
     if (!root) return tl::unexpected(root.error());
-    const auto lines = 1 + std::count(text.begin(), text.end() - 1, '\n');
-    return BoatReader(*root, file, static_cast<int>(lines)).read();
+    return BoatReader(*root, file, lines_of(text)).read();
+}
+
+Result<AnyJob> parse_any_job(std::string_view text, const std::filesystem::path& file) {
+    if (is_blank(text)) return parse_job(text, file);
+    auto root = parse_toml(text, file.string());
+    if (!root) return tl::unexpected(root.error());
+    if (is_boat(*root)) return BoatReader(*root, file, lines_of(text)).read();
+    return job_of(*root, file, lines_of(text));
 }
 
 }  // namespace tearline::job

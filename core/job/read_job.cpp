@@ -7,6 +7,7 @@
 #include "core/job/effective_json.h"
 #include "core/job/job_of.h"
 #include "core/job/parse_toml.h"
+#include "core/job/read_pipe.h"
 #include "core/job/read_tables.h"
 
 namespace tearline::job {
@@ -24,9 +25,19 @@ void note_lines(const Node& root, std::map<std::string, int>& lines) {
 
 }  // namespace
 
+bool is_blank(std::string_view text) {
+    return text.find_first_not_of(" \t\r\n") == std::string_view::npos;
+}
+
+int lines_of(std::string_view text) {
+    // What ends the last line begins none.
+    const std::string_view inner = text.substr(0, text.empty() ? 0 : text.size() - 1);
+    return 1 + static_cast<int>(std::count(inner.begin(), inner.end(), '\n'));
+}
+
 Result<Job> parse_job(std::string_view text, const std::filesystem::path& file,
                       const Changes& changes) {
-    if (text.find_first_not_of(" \t\r\n") == std::string_view::npos)
+    if (is_blank(text))
         return bad_file(file.string(),
                         "the job file is empty; `tearline new` writes one to start from", 1);
     auto root = parse_toml(text, file.string());
@@ -34,7 +45,6 @@ Result<Job> parse_job(std::string_view text, const std::filesystem::path& file,
     for (const Change& change : changes)
         if (const auto applied = apply_change(*root, change); !applied)
             return tl::unexpected(applied.error());
-    const auto lines = 1 + std::count(text.begin(), text.end() - 1, '\n');
     for (const char* of_a_boat : {"repair", "remnant", "allow_overlap"})
         if (const Node* found = root->find(of_a_boat))
             return tl::unexpected(Error{.key = of_a_boat,
@@ -44,7 +54,7 @@ Result<Job> parse_job(std::string_view text, const std::filesystem::path& file,
                                             "place a job file of its own here",
                                         .file = file.string(),
                                         .line = found->line});
-    return job_of(*root, file, static_cast<int>(lines));
+    return job_of(*root, file, lines_of(text));
 }
 
 Result<Job> job_of(const Node& root, const std::filesystem::path& file, int last_line) {
@@ -77,10 +87,11 @@ Result<std::string> read_job_text(const std::filesystem::path& file) {
     std::error_code error;
     if (std::filesystem::is_directory(file, error))
         return bad_file(file.string(), "is a folder; name a job file");
-    std::ifstream in(file, std::ios::binary);
-    if (!in) return bad_file(file.string(), "cannot be opened; name an existing job file");
     // A pipe or a device has no end to trust, so the size is bounded while reading.
     constexpr std::size_t most = (1u << 20u) + 1u;
+    if (std::filesystem::is_fifo(file, error)) return read_pipe(file, most);
+    std::ifstream in(file, std::ios::binary);
+    if (!in) return bad_file(file.string(), "cannot be opened; name an existing job file");
     std::string text(most, '\0');
     in.read(text.data(), static_cast<std::streamsize>(most));
     if (in.bad()) return bad_file(file.string(), "cannot be read");

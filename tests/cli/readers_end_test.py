@@ -88,6 +88,27 @@ class ReadersEnd(unittest.TestCase):
             time.sleep(0.01)
         self.assertFalse(child.exists())
 
+    def test_a_pipe_that_nobody_writes_into_is_refused_at_once(self):
+        pipe = self.room / "job.toml"
+        os.mkfifo(pipe)
+        run = subprocess.run([TEARLINE, "plan", str(pipe), "-o", str(self.room / "out")], capture_output=True,
+                             text=True, timeout=60, check=False)
+        self.assertEqual(run.returncode, 3, run.stderr)
+        self.assertIn("is a pipe that nobody writes into", run.stderr)
+        model = self.room / "hull.step"
+        os.mkfifo(model)
+        self.assertIn("this is not a file", self.hull("hull.step", status=3))
+
+    def test_a_job_may_come_through_a_pipe_that_is_written_into(self):
+        reading, writing = os.pipe()
+        os.write(writing, b"[hull]\nskin = -1\n")
+        os.close(writing)
+        run = subprocess.run([TEARLINE, "plan", f"/dev/fd/{reading}"], pass_fds=[reading], capture_output=True,
+                             text=True, timeout=60, check=False)
+        os.close(reading)
+        self.assertEqual(run.returncode, 3, run.stderr)
+        self.assertIn("hull.skin", run.stderr)  # which is of the second line, read and judged
+
     def test_a_model_over_4_gb_is_refused_by_its_size(self):
         with (self.room / "h.stl").open("wb") as file:
             file.truncate(4_000_000_001)  # without blocks on the disk

@@ -41,12 +41,9 @@ inline bool is_whole(const job::BoatJob& boat) {
 
 /// Feeds bytes to the job reader; false when what it answers breaks its contract.
 inline bool job_reader_holds(const std::string& text) {
-    if (job::is_boat(text)) {
-        const auto boat = job::parse_boat(text, "fuzz.toml");
-        return boat ? is_whole(*boat) : is_good_refusal(boat.error());
-    }
-    const auto job = job::parse_job(text, "fuzz.toml");
-    return job ? is_whole(*job) : is_good_refusal(job.error());
+    const auto job = job::parse_any_job(text, "fuzz.toml");
+    if (!job) return is_good_refusal(job.error());
+    return std::visit([](const auto& read) { return is_whole(read); }, *job);
 }
 
 }  // namespace tearline::fuzz

@@ -170,6 +170,34 @@ TEST(BoatJob, IsNoJobOfOnePlace) {
     EXPECT_EQ(job.error().line, 13);
 }
 
+// The same file by either reader alone is the second way.
+TEST(AnyJob, IsWhatTheReaderOfItsKindReads) {
+    const std::string one = top + "[damage]\ncentre = [1, 2, 3]\nradius = 40\ndepth = 4\n";
+    const std::string boat =
+        top + "[[repair]]\ndamage = {centre = [1, 2, 3], radius = 40, depth = 4}\n";
+    const auto read_one = parse_any_job(one, "job.toml"),
+               read_boat = parse_any_job(boat, "job.toml");
+    ASSERT_TRUE(read_one && read_boat);
+    ASSERT_TRUE(std::holds_alternative<Job>(*read_one));
+    EXPECT_EQ(std::get<Job>(*read_one).effective_json, parse_job(one, "job.toml")->effective_json);
+    ASSERT_TRUE(std::holds_alternative<BoatJob>(*read_boat));
+    EXPECT_EQ(std::get<BoatJob>(*read_boat).repairs.front().job.effective_json,
+              parse_boat(boat, "job.toml")->repairs.front().job.effective_json);
+}
+
+TEST(AnyJob, IsRefusedAsTheReaderOfItsKindRefusesIt) {
+    for (const std::string& text : {std::string(), std::string(" \n"), std::string("[hull\n"), top,
+                                    top + "[damage]\ndepth = -1\n"}) {
+        const auto any = parse_any_job(text, "job.toml");
+        ASSERT_FALSE(any) << text;
+        EXPECT_EQ(any.error().message(), parse_job(text, "job.toml").error().message());
+    }
+    const std::string boat = top + "[[repair]]\ndamage = {depth = -1}\n";
+    const auto any = parse_any_job(boat, "job.toml");
+    ASSERT_FALSE(any);
+    EXPECT_EQ(any.error().message(), parse_boat(boat, "job.toml").error().message());
+}
+
 TEST(BoatJob, ReadsRemnants) {
     const BoatJob boat = read(top + R"([[repair]]
 damage = {centre = [1, 2, 3], radius = 40, depth = 4}

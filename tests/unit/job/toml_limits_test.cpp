@@ -62,5 +62,33 @@ TEST(TomlLimits, EndOnTextThatNeverCloses) {
         EXPECT_FALSE(too_much_for_a_job(text)) << text;
 }
 
+// TOML 1.0.0, Keys: a bare key has ASCII letters alone; a text and a comment may have any.
+TEST(TomlLimits, RefuseALetterOutsideQuotesWithItsLineAndTheLetter) {
+    for (const std::string letter : {"é", "ö", "Ж", "ґ", "。", "ﷲ", "\u00A0"}) {
+        const auto excess = too_much_for_a_job("a = 1\n" + letter + " = 2\n");
+        ASSERT_TRUE(excess) << letter;
+        EXPECT_EQ(excess->line, 2);
+        EXPECT_NE(excess->message.find('"' + letter + '"'), std::string::npos) << excess->message;
+        EXPECT_TRUE(too_much_for_a_job("a = 1 " + letter + "\n")) << letter;
+        EXPECT_TRUE(too_much_for_a_job("a = \"\"" + letter)) << letter;
+        EXPECT_FALSE(too_much_for_a_job("a = \"" + letter + "\" # " + letter + "\n")) << letter;
+        EXPECT_FALSE(too_much_for_a_job("a = '" + letter + "'\n'" + letter + "' = 1")) << letter;
+        EXPECT_FALSE(too_much_for_a_job("a = '''\n" + letter + "'''\n")) << letter;
+    }
+    EXPECT_FALSE(too_much_for_a_job("\xEF\xBB\xBF[hull]\n")) << "what an editor puts in front";
+    EXPECT_FALSE(too_much_for_a_job("a = \xC3(\n")) << "no letter: the parser says so";
+}
+
+TEST(TomlLimits, RefuseALetterThatABackslashLeadsTo) {
+    const auto excess = too_much_for_a_job("a = \"\"\"b \\\n\n  \té\"\"\"\n");
+    ASSERT_TRUE(excess);
+    EXPECT_EQ(excess->line, 3);
+    EXPECT_TRUE(too_much_for_a_job("a = \"\"\"\\é\"\"\"\n"));
+    EXPECT_FALSE(too_much_for_a_job("a = \"\"\"b \\\n  cé\"\"\"\n"));
+    EXPECT_FALSE(too_much_for_a_job("a = \"\"\"\\\\é\"\"\"\n")) << "a backslash of its own";
+    EXPECT_FALSE(too_much_for_a_job("a = \"\"\"\\\n\"\"\"\nb = \"é\"\n"));
+    EXPECT_FALSE(too_much_for_a_job("a = '''\\\né'''\n")) << "no backslash of meaning";
+}
+
 }  // namespace
 }  // namespace tearline::job
