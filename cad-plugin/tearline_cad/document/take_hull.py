@@ -3,11 +3,10 @@ import os
 
 import FreeCAD
 import Mesh
-import numpy
 import Part
 import Points
 
-from tearline_cad.document import frames, ply_file
+from tearline_cad.document import frames, ply_file, point_file
 from tearline_cad.document.hull_file import CLOUD_ENDINGS, MESH_ENDINGS
 
 SHAPE_ENDINGS = (".step", ".stp", ".iges", ".igs", ".brep")
@@ -38,22 +37,12 @@ def has_points_only(path):
     return not told or told[0][2:] == [b"0"]
 
 
-def _numbers_of(line):
-    """The first three figures of a line, or None where it is a head or a count."""
-    words = line.replace(",", " ").replace(";", " ").split()
-    try:
-        return [float(word) for word in words[:3]] if len(words) >= 3 else None
-    except ValueError:
-        return None
-
-
 def read_points(path, factor):
     """Points of a file, times a factor."""
     if path.lower().endswith(".ply"):
         rows = ply_file.read(path)[0]
     else:
-        with open(path, encoding="ascii", errors="replace") as file:
-            rows = numpy.array([row for row in map(_numbers_of, file) if row])
+        rows = point_file.read(path)
     cloud = Points.Points()
     cloud.addPoints([FreeCAD.Vector(*row) for row in (rows.reshape(-1, 3) * factor).tolist()])
     return cloud

@@ -3,7 +3,7 @@ import time
 
 from PySide import QtCore
 
-from tearline_cad.document import ask_plan, hull_file, job_text
+from tearline_cad.document import ask_plan, drawn, hull_file, job_text
 from tearline_cad.engine import client, find_program
 
 SPARSE = 0.1  # [s] between two words on how far it is: each is drawn at once
@@ -90,7 +90,8 @@ class LivePlan:
     def _take(self):
         """The answer is at hand, so the recompute does not wait."""
         self.repair.touch()
-        self.repair.Document.recompute()
+        with drawn.put_off():
+            self.repair.Document.recompute()
         self._on_state(self.repair.PlanState, None)
 
     def close(self):

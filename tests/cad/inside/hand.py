@@ -27,7 +27,8 @@ _display = _x11.XOpenDisplay(os.environ["DISPLAY"].encode())
 
 LEFT, MIDDLE, RIGHT, WHEEL_UP, WHEEL_DOWN = 1, 2, 3, 4, 5
 # Names of the X server for signs that are no names of theirs (keysymdef.h).
-SIGNS = {" ": "space", ".": "period", ",": "comma", "-": "minus", "%": "percent", "/": "slash"}
+SIGNS = {" ": "space", ".": "period", ",": "comma", "-": "minus", "/": "slash"}
+SHIFTED = {"%": "5", "_": "minus"}  # on the keyboard that a screen without one has
 
 
 def _sent(seconds=0.03):
@@ -80,8 +81,8 @@ def key(name, *held):
 
 def write(text):
     for sign in text:
-        held = ["Shift_L"] if sign.isupper() or sign in "%" else []
-        key({**SIGNS, "%": "5"}.get(sign, sign.lower()), *held)
+        held = ["Shift_L"] if sign.isupper() or sign in SHIFTED else []
+        key({**SIGNS, **SHIFTED}.get(sign, sign.lower()), *held)
 
 
 def drag_and_drop(start, end, steps=12):
