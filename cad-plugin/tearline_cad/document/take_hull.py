@@ -57,28 +57,41 @@ def _read_mesh(path):
     return mesh
 
 
-def read_hull(document, path, unit="mm"):
-    """Brings a file into the document; `unit` is that of a mesh file."""
-    name = os.path.splitext(os.path.basename(path))[0]
+def _read_shape(path):
+    shape = Part.Shape()
+    shape.read(path)
+    return shape
+
+
+def _read(path, factor):
+    """(type of object, its property, what the file holds)."""
     if has_points_only(path):
-        hull = document.addObject("Points::Feature", name)
-        hull.Points = read_points(path, MILLIMETRES[unit])
-    elif path.lower().endswith(MESH_ENDINGS):
+        return "Points::Feature", "Points", read_points(path, factor)
+    if path.lower().endswith(MESH_ENDINGS):
         mesh = _read_mesh(path)
-        if MILLIMETRES[unit] != 1.0:
+        if mesh.CountFacets == 0:
+            raise ValueError("it holds no facets")
+        if factor != 1.0:
             matrix = FreeCAD.Matrix()
-            matrix.scale(*[MILLIMETRES[unit]] * 3)
+            matrix.scale(factor, factor, factor)
             mesh.transform(matrix)
-        hull = document.addObject("Mesh::Feature", name)
-        hull.Mesh = mesh
-    elif path.lower().endswith(SHAPE_ENDINGS):
-        shape = Part.Shape()
-        shape.read(path)
-        hull = document.addObject("Part::Feature", name)
-        hull.Shape = shape
-    else:
-        raise ValueError(f"{os.path.basename(path)} is no hull file: "
-                         + " ".join(SHAPE_ENDINGS + MESH_ENDINGS + CLOUD_ENDINGS))
+        return "Mesh::Feature", "Mesh", mesh
+    if path.lower().endswith(SHAPE_ENDINGS):
+        return "Part::Feature", "Shape", _read_shape(path)
+    raise ValueError(f"{os.path.basename(path)} is no hull file: " + " ".join(SHAPE_ENDINGS + MESH_ENDINGS + CLOUD_ENDINGS))
+
+
+def read_hull(document, path, unit="mm"):
+    """Brings a file into the document; `unit` is that of a mesh file. ValueError says what is wrong with it; then
+    nothing is in the document."""
+    base = os.path.basename(path)
+    try:
+        kind, prop, surface = _read(path, MILLIMETRES[unit])
+    except (ValueError, OSError, RuntimeError) as error:  # FreeCAD's own are of the last kind
+        raise ValueError(str(error) if base in str(error) else f"{base}: {error}") from error
+    name = os.path.splitext(base)[0]
+    hull = document.addObject(kind, name)
+    setattr(hull, prop, surface)
     hull.Label = name
     return hull
 

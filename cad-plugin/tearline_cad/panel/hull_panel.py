@@ -98,7 +98,9 @@ def ask_for_file(document):
     path, unit = model_dialog.ask("Hull", take_hull.SHAPE_ENDINGS + model_dialog.MEASURED)
     if not path:
         return None
-    hull = take_hull.read_hull(document, path, unit)
+    hull = model_dialog.taken(lambda: take_hull.read_hull(document, path, unit))
+    if hull is None:
+        return None
     document.recompute()
     FreeCADGui.SendMsgToActiveView("ViewFit")
     return hull

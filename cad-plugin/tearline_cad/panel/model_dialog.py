@@ -1,4 +1,5 @@
-"""Asks for the file of a hull or of a scan."""
+"""Asks for the file of a hull or of a scan, and tells where it cannot be read."""
+import FreeCAD
 import FreeCADGui
 from PySide import QtGui
 
@@ -19,3 +20,13 @@ def ask(title, endings):
         window, tr("Unit of the mesh"), tr("A mesh file does not say its unit:"),
         list(take_hull.MILLIMETRES), 0, False)
     return (path, unit) if told else ("", "")
+
+
+def taken(read):
+    """What read() makes of a file; None where it cannot be read, which is told."""
+    try:
+        return read()
+    except ValueError as error:
+        FreeCAD.Console.PrintError(f"Tearline: {error}\n")
+        QtGui.QMessageBox.warning(FreeCADGui.getMainWindow(), "Tearline", str(error))
+        return None

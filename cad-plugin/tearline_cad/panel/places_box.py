@@ -84,7 +84,7 @@ def _new(repair, path, points):
         return {"name": tables.new_mark(repair), "at": place_of(points[0])}
     found = rims.nearest_end(repair.Hull, points[0])
     if found and found[2] <= NEAR:
-        return {"centre": _place(rims.middle(found[0])), "keep": True}
+        return {"centre": place_of(rims.middle(found[0])), "keep": True}
     return {"centre": place_of(points[0]), "radius": ROUND, "keep": True}
 
 

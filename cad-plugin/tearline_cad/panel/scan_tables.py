@@ -20,11 +20,8 @@ class ScanTables(TableList):
     def _one_more(self):
         path, unit = model_dialog.ask("Scan", model_dialog.MEASURED)
         if path:
-            self.take(path, unit)
-
-    def take(self, path, unit):
-        """One more scan, from a file."""
-        self._do("Scan", lambda: ground_scans.add(self.repair, self.path, ground_scans.read(self.repair, path, unit)))
+            model_dialog.taken(lambda: self._do("Scan", lambda: ground_scans.add(
+                self.repair, self.path, ground_scans.read(self.repair, path, unit))))
 
     def _remove(self, number):
         self._do("Take a scan away", lambda: ground_scans.remove(self.repair, self.path, number))

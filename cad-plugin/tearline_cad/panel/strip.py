@@ -1,5 +1,5 @@
 """What goes on with a plan: one line and its reason, always in sight at the head of the panel."""
-from PySide import QtCore, QtGui
+from PySide import QtGui
 
 from tearline_cad.document.words import tr
 

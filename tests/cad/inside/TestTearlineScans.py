@@ -11,7 +11,7 @@ import FreeCAD
 
 import ground_scan
 from tearline_cad import api
-from tearline_cad.document import ground_scans, point_file, tables, toml
+from tearline_cad.document import ground_scans, point_file, tables, take_hull, toml
 
 
 class GroundScans(unittest.TestCase):
@@ -75,6 +75,15 @@ class GroundScans(unittest.TestCase):
         (self.folder / "ground.xyz").unlink()
         with self.assertRaisesRegex(api.NotPlanned, r"damage\.scan\.model: there is no file .*ground\.xyz"):
             api.open_job(self.document, job)
+        self.assertEqual(self.document.Objects, [])
+
+    def test_a_file_that_cannot_be_read_is_told_and_leaves_nothing(self):
+        for name, text, words in (("a.xyz", "1 2\n", "line 1: must begin"), ("a.ply", "no ply", "a.ply"),
+                                  ("a.stl", "solid a\nendsolid a\n", "a.stl"), ("a.step", "nothing", "a.step"),
+                                  ("a.txt", "1 2 3\n", "no hull file")):
+            (self.folder / name).write_text(text)
+            with self.assertRaisesRegex(ValueError, words):
+                take_hull.read_hull(self.document, str(self.folder / name))
         self.assertEqual(self.document.Objects, [])
 
     def test_points_are_read_as_the_engine_reads_them(self):

@@ -48,12 +48,17 @@ def _in_dialog(kind, act, after, tries=300):
     QtCore.QTimer.singleShot(200, look)
 
 
-def choose_file(path, unit):
-    """The dialogs that follow a press on a button: which file, and the unit of its figures."""
+def choose_file(path, unit, then=""):
+    """The dialogs that follow a press on a button: which file, the unit of its figures, and one to be closed."""
     def name(dialog):
+        edit = dialog.findChild(QtGui.QLineEdit, "fileNameEdit")
+        wait_until(edit.hasFocus, "the dialog's focus")
+        settle(0.3)
+        hand.key("a", "Control_L")
         hand.write(str(path))
 
     def choose(dialog):
         dialog.findChild(QtGui.QComboBox).setCurrentText(unit)
 
-    _in_dialog("QFileDialog", name, lambda: _in_dialog("QInputDialog", choose, lambda: None))
+    _in_dialog("QFileDialog", name, lambda: _in_dialog("QInputDialog", choose, lambda: then and _in_dialog(
+        then, lambda dialog: None, lambda: None)))

@@ -82,6 +82,18 @@ def units(repair):
     answered()
 
 
+def written_while_a_plan_comes(repair):
+    """A pause in writing lets a plan begin; what is written when it has come goes on where it was."""
+    hand.fill(widget("Depth"), "5", leave="")
+    wait_until(lambda: repair.Depth.Value == 5, "what is written counting")
+    answered()
+    check(not repair.MustExecute and "Touched" not in repair.State, f"it is up to date: {repair.State}")
+    hand.write(".5")
+    hand.key("Tab")
+    check(repair.Depth.Value == 5.5, f"5, then .5 behind it: {repair.Depth.Value}")
+    hand.fill(widget("Depth"), "6.3")
+
+
 def stack(repair):
     """Plies are added, edited and dragged into another order."""
     table = widget("Stack table")
@@ -153,6 +165,7 @@ def main():
     narrow()
     strip_in_sight()
     units(repair)
+    written_while_a_plan_comes(repair)
     stack(repair)
     own_cloth(repair)
     wheel_over_fields(repair)

@@ -18,6 +18,7 @@ _x11.XStringToKeysym.argtypes = [ctypes.c_char_p]
 _x11.XKeysymToKeycode.restype = ctypes.c_ubyte
 _x11.XKeysymToKeycode.argtypes = [ctypes.c_void_p, ctypes.c_ulong]
 _x11.XFlush.argtypes = [ctypes.c_void_p]
+_x11.XSync.argtypes = [ctypes.c_void_p, ctypes.c_int]
 _test.XTestFakeMotionEvent.argtypes = [ctypes.c_void_p, ctypes.c_int, ctypes.c_int, ctypes.c_int,
                                        ctypes.c_ulong]
 _test.XTestFakeButtonEvent.argtypes = [ctypes.c_void_p, ctypes.c_uint, ctypes.c_int, ctypes.c_ulong]
@@ -32,7 +33,7 @@ SHIFTED = {"%": "5", "_": "minus"}  # on the keyboard that a screen without one 
 
 
 def _sent(seconds=0.03):
-    _x11.XFlush(_display)
+    _x11.XSync(_display, 0)  # the screen has taken it: it is FreeCAD's to fetch
     settle(seconds)
 
 
