@@ -11,8 +11,14 @@ import freecad  # noqa: E402
 
 class WorkbenchObjects(unittest.TestCase):
     def test_inside_freecad(self):
+        self.run_module("TestTearlineObjects")
+
+    def test_scans_of_the_ground(self):
+        self.run_module("TestTearlineScans")
+
+    def run_module(self, module):
         with tempfile.TemporaryDirectory() as folder:
-            done = freecad.run_tests("TestTearlineObjects", freecad.prepare(folder))
+            done = freecad.run_tests(module, freecad.prepare(folder))
         report = freecad.report_of(done)
         print(report)
         self.assertRegex(report, r"Ran [1-9]\d* tests")

@@ -25,8 +25,9 @@ def job_of(repair):
 
 
 def in_short(refusal, model):
-    """The words of a refusal; the model is a file of ours, which the user never sees."""
-    return refusal.short.replace(os.path.join(hull_file.folder(), model), "hull")
+    """The words of a refusal; the model is a file of ours, which the user never sees, and so are scans."""
+    folder = hull_file.folder()
+    return refusal.short.replace(os.path.join(folder, model), "hull").replace(folder + os.sep, "")
 
 
 def keep(job, header, body):

@@ -2,7 +2,7 @@
 import os
 import re
 
-from tearline_cad.document import hull_file, job_text, tables, toml
+from tearline_cad.document import ground_scans, hull_file, job_text, tables, toml
 
 # What a place may hold (core/DEFINITIONS.md, Boats); all else is the boat's.
 OF_A_PLACE = ("damage", "scarf", "layup", "backing", "core", "topcoat", "old_laminate")
@@ -81,6 +81,8 @@ def save(repairs, title, path):
     model, unit = hull_file.hull_file(repairs[0])
     text = boat_text(repairs, title, model, unit)
     hull_file.copy_beside(model, path)
+    for repair in repairs:
+        ground_scans.copy_beside(repair, path)
     with open(path, "w", encoding="utf-8") as file:
         file.write(text)
     return os.path.abspath(path)

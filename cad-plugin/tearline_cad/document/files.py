@@ -1,7 +1,7 @@
 """Files written for a repair: the job with its hull, and whatever the engine writes from it."""
 import pathlib
 
-from tearline_cad.document import ask_plan, hull_file, job_text
+from tearline_cad.document import ask_plan, ground_scans, hull_file, job_text
 
 FORMATS = ("svg", "dxf", "dxf2000", "hpgl", "pdf")
 
@@ -11,6 +11,7 @@ def save_job(repair, path):
     path = pathlib.Path(path)
     model, unit = hull_file.hull_file(repair)
     hull_file.copy_beside(model, path)
+    ground_scans.copy_beside(repair, path)
     path.write_text(job_text.job_text(repair, model, unit), encoding="utf-8")
 
 

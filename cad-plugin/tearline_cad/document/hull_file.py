@@ -118,7 +118,8 @@ def _unchanged(hull, surface, known):
     return known.surface.isPartner(surface)
 
 
-def _exported(hull):
+def file_of(hull):
+    """The name in folder() of what a hull, or a scan of a place of it, is written to."""
     if not _is_triangles_or_points(hull) and not hasattr(hull, "Shape"):
         raise NoHull(f"{hull.Label} is neither a shape, a mesh nor points")
     key = (hull.Document.Name, hull.Name)
@@ -144,7 +145,7 @@ def copy_beside(model, path):
 def hull_file(repair):
     """(model, unit) as the job names them: a name in folder(), or a path of the user's own."""
     if repair.Hull is not None:
-        name = _exported(repair.Hull)
+        name = file_of(repair.Hull)
         return name, "mm" if name.endswith(".ply") else ""
     if repair.HullFile:
         if not os.path.isfile(repair.HullFile):

@@ -5,7 +5,7 @@ import re
 
 import FreeCAD
 
-from tearline_cad.document import keys, take_hull, toml
+from tearline_cad.document import ground_scans, keys, take_hull, toml
 from tearline_cad.document.repair import make_repair
 
 try:
@@ -111,7 +111,8 @@ def _table_lines(path, table):
     """A table, or a list of tables, as lines."""
     for each in table if isinstance(table, list) else [table]:
         yield f"[[{path}]]" if isinstance(table, list) else f"[{path}]"
-        deeper = {key: value for key, value in each.items() if _is_table(value)}
+        # What a scan's marks are is read and changed line by line.
+        deeper = {} if path in ground_scans.PATHS else {key: value for key, value in each.items() if _is_table(value)}
         for key, value in each.items():
             if key not in deeper:
                 yield f"{toml.name(key)} = {toml.written(value)}"
@@ -249,5 +250,11 @@ def open_job(document, path):
         raise Unreadable(f"{path}: hull.model: {error}") from error
     repair = make_repair(document, thing, job.get("title") or os.path.splitext(
         os.path.basename(path))[0])
-    take_job(repair, job)
+    try:
+        take_job(repair, job)
+        ground_scans.take(repair, os.path.dirname(os.path.abspath(path)))
+    except (Unreadable, ValueError) as error:
+        for made in (*repair.Scans, repair, thing):
+            document.removeObject(made.Name)
+        raise Unreadable(str(error) if str(error).startswith(path) else f"{path}: {error}") from error
     return repair

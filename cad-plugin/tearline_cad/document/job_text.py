@@ -1,5 +1,5 @@
 """The job file of a repair, from its properties."""
-from tearline_cad.document import keys, tables, toml
+from tearline_cad.document import ground_scans, keys, tables, toml
 
 
 class Incomplete(Exception):
@@ -92,8 +92,9 @@ def further_tables(repair):
     """The lines of further tables; without marks where there is only one, which tells no place to the engine and is
     kept to measure from."""
     alone = len(tables.all_of(repair, tables.MARKS)) == 1
-    return [line for table in tables.cut(repair.FurtherTables)
-            if not alone or not tables.is_of(table, tables.MARKS) for line in table]
+    lines = [line for table in tables.cut(repair.FurtherTables)
+             if not alone or not tables.is_of(table, tables.MARKS) for line in table]
+    return ground_scans.for_engine(repair, lines)
 
 
 def job_text(repair, model, unit=""):

@@ -1,10 +1,5 @@
 """What a repair makes: its children made, named and taken away; the plies among them."""
-import hashlib
-import marshal
-
-from tearline_cad.document import frames, looks, pieces, plan_store, removal, rims, shapes
-
-READ_ONLY, HIDDEN = 1, 4  # property attributes of FreeCAD
+from tearline_cad.document import drawn, frames, looks, pieces, plan_store, removal, rims, shapes
 
 PROPERTIES = [
     ("Role", "App::PropertyString", "What this is: ply, outlines, core, backing, template or grind guide"),
@@ -51,29 +46,10 @@ def make_part(group, name, properties):
     MadeByRepair(made)
     for prop, kind, meaning in properties:
         made.addProperty(kind, prop, "Tearline", meaning, 1)
-    made.addProperty("App::PropertyString", "Drawn", "Tearline", "What the shape was made from",
-                     READ_ONLY | HIDDEN)
+    made.addProperty(*drawn.PROPERTY)
     group.addObject(made)
     looks.dress_new(made)
     return made
-
-
-def draw(made, source, shape_of):
-    """Gives a child the shape shape_of(), unless it has the one made from the same source.
-
-    Whatever is given a shape is shown, saved and undone anew: of a changed figure of resin nothing is.
-    source   what of the plan the shape shows, lists and numbers
-    """
-    # Version 2 tells the same values by the same bytes, whoever else holds them; JSON takes five times as long.
-    told = hashlib.sha256(marshal.dumps(source, 2)).hexdigest()
-    if not hasattr(made, "Drawn"):  # of a file from before
-        made.addProperty("App::PropertyString", "Drawn", "Tearline", "What the shape was made from",
-                         READ_ONLY | HIDDEN)
-    if made.Drawn != told or made.Shape.isNull():
-        # Made again from the plan when a document is opened: in its file they would be most of it.
-        made.setPropertyStatus("Shape", "Transient")
-        made.Shape = shape_of()
-        made.Drawn = told
 
 
 def set_values(made, **values):
@@ -110,7 +86,7 @@ def _largest(pieces, name, field):
     return max(values) if values else 0.0
 
 
-def _fill(repair, made, ply, scale):
+def _fill(repair, made, ply):
     set_values(made, Role="ply", Number=ply["number"], Fabric=ply["fabric"])
     set_label(made, repair)
     set_values(made, Cover=ply["cover"], Thickness=ply["thickness_mm"], EdgeOffset=ply["edge_offset_mm"],
@@ -118,19 +94,20 @@ def _fill(repair, made, ply, scale):
          GlassArea=ply["glass_area_mm2"], Glass=ply["glass_g"], Resin=ply["resin_g"],
          Strain=100 * _largest(ply["pieces"], "strain", "max"),
          Shear=_largest(ply["pieces"], "shear_deg", "max"))
-    _draw_on_hull(made, ply["outlines_3d"], scale, lambda: shapes.region_wires(ply["outlines_3d"]))
     made.purgeTouched()
 
 
-def _draw_on_hull(made, source, scale, wires):
-    """Lines told in true mm, where a hull shows them that is a scan taken times `scale`."""
+def _drawing(made, source, scale, wires):
+    """What drawn.draw() takes for lines told in true mm, where a hull shows them that is a scan taken times
+    `scale`."""
     def laid():
         shape = shapes.compound(wires())
         if scale != 1:
             shape.scale(1 / scale)
+        shape.Placement = made.Placement
         return shape
 
-    draw(made, source if scale == 1 else [source, scale], laid)
+    return made, source if scale == 1 else [source, scale], laid
 
 
 def place(repair):
@@ -170,7 +147,6 @@ def _update_filler(repair, plan, role):
     made = had[0] if had else make_part(repair, role.capitalize(), PROPERTIES[:1])
     set_values(made, Role=role)
     set_label(made, repair)
-    _draw_on_hull(made, meshes, plan_store.scale_of(plan), lambda: _rim_wires(meshes))
     made.purgeTouched()
 
 
@@ -186,15 +162,27 @@ def update(repair, plan):
     outline = outlines[0] if outlines else make_part(repair, "Outlines", PROPERTIES[:1])
     set_values(outline, Role="outlines")
     set_label(outline, repair)
-    scale = plan_store.scale_of(plan)
-    _draw_on_hull(outline, [plan[name]["outline_3d"] for name in ("damage", "scarf", "footprint")],
-                  scale, lambda: _outline_wires(plan))
     outline.purgeTouched()
     had = made_by(repair, "ply")
     remove_spare(repair, len(plan["plies"]), had)
     for index, ply in enumerate(plan["plies"]):
-        _fill(repair, had[index] if index < len(had) else make_part(repair, "Ply", PROPERTIES),
-              ply, scale)
+        _fill(repair, had[index] if index < len(had) else make_part(repair, "Ply", PROPERTIES), ply)
     for role in FILLERS:
         _update_filler(repair, plan, role)
+    drawn.draw_all(drawings(repair, plan))
     place(repair)
+
+
+def drawings(repair, plan):
+    """What drawn.draw() takes of each child that lies on the hull."""
+    scale = plan_store.scale_of(plan)
+    for made in made_by(repair, "outlines"):
+        yield _drawing(made, [plan[name]["outline_3d"] for name in ("damage", "scarf", "footprint")], scale,
+                       lambda: _outline_wires(plan))
+    for made, ply in zip(made_by(repair, "ply"), plan["plies"]):
+        lines = ply["outlines_3d"]
+        yield _drawing(made, lines, scale, lambda lines=lines: shapes.region_wires(lines))
+    for role in FILLERS:
+        for made in made_by(repair, role):
+            meshes = filler_meshes(repair, plan, role)
+            yield _drawing(made, meshes, scale, lambda meshes=meshes: _rim_wires(meshes))

@@ -40,6 +40,8 @@ OWN = [
      "Two points, the second straight above the first; then Up does not count"),
     ("LevelPoints", "App::PropertyVectorList", "Scan", [],
      "Three points or more at one height; Up then only says which side of them is up"),
+    ("Scans", "App::PropertyLinkListGlobal", "Scan", [],
+     "Scans of the ground place or of work half done, that [damage.scan] and [[damage.scan_after]] name"),
     _of_key("GelTemperature", "Resin", "resin.gel_at.temperature", start=20),
     _of_key("GelPercent", "Resin", "resin.gel_at.percent", start=1.25),
     _of_key("GelMass", "Resin", "resin.gel_at.mass", start=100),

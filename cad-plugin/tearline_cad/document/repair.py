@@ -188,13 +188,18 @@ class _Watcher:
             plan_store.make_light(repair)
 
     def slotRecomputedDocument(self, document):
-        for repair in repairs_of(document):
-            if repair.PlanState.startswith(REFUSED):
-                repair.touch()
-            elif repair.isValid():
-                for each in (repair, *repair.OutListRecursive):
-                    if each.isDerivedFrom("App::DocumentObjectGroup"):
-                        each.purgeTouched()
+        tidy(document)
+
+
+def tidy(document):
+    """After a recompute: what could not be planned is tried again at the next one, all else is up to date."""
+    for repair in repairs_of(document):
+        if repair.PlanState.startswith(REFUSED):
+            repair.touch()
+        elif repair.isValid():
+            for each in (repair, *repair.OutListRecursive):
+                if each.isDerivedFrom("App::DocumentObjectGroup"):
+                    each.purgeTouched()
 
 
 def _carries(changed, thing):

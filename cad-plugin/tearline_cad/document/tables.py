@@ -1,12 +1,13 @@
 """Tables of the job that may come more than once, [[hull.scan.tape]] and [[fabric]], and those with a name, [marks.A]:
 kept as lines of the repair's FurtherTables."""
-import json
 import re
 
 from tearline_cad.document import toml
 
 _HEAD = re.compile(r"\s*\[\[?\s*([^\]]+?)\s*\]\]?\s*(#.*)?")
 MARKS = "marks"  # the one kind that is named in its head
+GROUND_SCAN, SCAN_AFTER = "damage.scan", "damage.scan_after"
+ONE = (GROUND_SCAN,)  # what there is one of at most
 
 
 def cut(lines):
@@ -20,16 +21,13 @@ def cut(lines):
 
 
 def values(table):
-    """{key: value as text, number or list} of a table of simple keys; what is none of them as its text."""
+    """{key: value as text, number, list or inline table} of a table of simple keys; what is none of them as its
+    text."""
     found = {}
     for line in table[1:]:
         key, equals, value = line.partition("=")
         if equals:
-            value = value.strip()
-            try:
-                found[key.strip()] = json.loads(value)
-            except ValueError:
-                found[key.strip()] = value
+            found[key.strip()] = toml.read(value.strip())
     return found
 
 
@@ -55,7 +53,7 @@ def all_of(repair, path):
 def written(path, told):
     """The lines of one table."""
     told = dict(told)
-    head = f"[{path}.{told.pop('name')}]" if path == MARKS else f"[[{path}]]"
+    head = f"[{path}.{told.pop('name')}]" if path == MARKS else f"[{path}]" if path in ONE else f"[[{path}]]"
     return [head, *(f"{key} = {toml.written(value)}" for key, value in told.items())]
 
 

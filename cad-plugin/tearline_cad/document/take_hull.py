@@ -3,11 +3,10 @@ import os
 
 import FreeCAD
 import Mesh
-import numpy
 import Part
 import Points
 
-from tearline_cad.document import frames, ply_file
+from tearline_cad.document import frames, ply_file, point_file
 from tearline_cad.document.hull_file import CLOUD_ENDINGS, MESH_ENDINGS
 
 SHAPE_ENDINGS = (".step", ".stp", ".iges", ".igs", ".brep")
@@ -38,22 +37,12 @@ def has_points_only(path):
     return not told or told[0][2:] == [b"0"]
 
 
-def _numbers_of(line):
-    """The first three figures of a line, or None where it is a head or a count."""
-    words = line.replace(",", " ").replace(";", " ").split()
-    try:
-        return [float(word) for word in words[:3]] if len(words) >= 3 else None
-    except ValueError:
-        return None
-
-
 def read_points(path, factor):
     """Points of a file, times a factor."""
     if path.lower().endswith(".ply"):
         rows = ply_file.read(path)[0]
     else:
-        with open(path, encoding="ascii", errors="replace") as file:
-            rows = numpy.array([row for row in map(_numbers_of, file) if row])
+        rows = point_file.read(path)
     cloud = Points.Points()
     cloud.addPoints([FreeCAD.Vector(*row) for row in (rows.reshape(-1, 3) * factor).tolist()])
     return cloud
@@ -68,28 +57,41 @@ def _read_mesh(path):
     return mesh
 
 
-def read_hull(document, path, unit="mm"):
-    """Brings a file into the document; `unit` is that of a mesh file."""
-    name = os.path.splitext(os.path.basename(path))[0]
+def _read_shape(path):
+    shape = Part.Shape()
+    shape.read(path)
+    return shape
+
+
+def _read(path, factor):
+    """(type of object, its property, what the file holds)."""
     if has_points_only(path):
-        hull = document.addObject("Points::Feature", name)
-        hull.Points = read_points(path, MILLIMETRES[unit])
-    elif path.lower().endswith(MESH_ENDINGS):
+        return "Points::Feature", "Points", read_points(path, factor)
+    if path.lower().endswith(MESH_ENDINGS):
         mesh = _read_mesh(path)
-        if MILLIMETRES[unit] != 1.0:
+        if mesh.CountFacets == 0:
+            raise ValueError("it holds no facets")
+        if factor != 1.0:
             matrix = FreeCAD.Matrix()
-            matrix.scale(*[MILLIMETRES[unit]] * 3)
+            matrix.scale(factor, factor, factor)
             mesh.transform(matrix)
-        hull = document.addObject("Mesh::Feature", name)
-        hull.Mesh = mesh
-    elif path.lower().endswith(SHAPE_ENDINGS):
-        shape = Part.Shape()
-        shape.read(path)
-        hull = document.addObject("Part::Feature", name)
-        hull.Shape = shape
-    else:
-        raise ValueError(f"{os.path.basename(path)} is no hull file: "
-                         + " ".join(SHAPE_ENDINGS + MESH_ENDINGS + CLOUD_ENDINGS))
+        return "Mesh::Feature", "Mesh", mesh
+    if path.lower().endswith(SHAPE_ENDINGS):
+        return "Part::Feature", "Shape", _read_shape(path)
+    raise ValueError(f"{os.path.basename(path)} is no hull file: " + " ".join(SHAPE_ENDINGS + MESH_ENDINGS + CLOUD_ENDINGS))
+
+
+def read_hull(document, path, unit="mm"):
+    """Brings a file into the document; `unit` is that of a mesh file. ValueError says what is wrong with it; then
+    nothing is in the document."""
+    base = os.path.basename(path)
+    try:
+        kind, prop, surface = _read(path, MILLIMETRES[unit])
+    except (ValueError, OSError, RuntimeError) as error:  # FreeCAD's own are of the last kind
+        raise ValueError(str(error) if base in str(error) else f"{base}: {error}") from error
+    name = os.path.splitext(base)[0]
+    hull = document.addObject(kind, name)
+    setattr(hull, prop, surface)
     hull.Label = name
     return hull
 

@@ -1,7 +1,7 @@
 """Flat templates and the grind guide, as wires laid out beside the hull."""
 import FreeCAD
 
-from tearline_cad.document import frames, plies, shapes
+from tearline_cad.document import drawn, frames, plies, shapes
 
 PROPERTIES = [
     plies.PROPERTIES[0],
@@ -72,7 +72,7 @@ def _corner(repair, plan):
     return FreeCAD.Vector(box.XMin, box.YMin - GAP - behind * 2000.0, box.ZMin)
 
 
-def _flat_box(source):
+def flat_box(source):
     """What a drawing covers of the paper."""
     loops = [source["footprint"]["outer"]] if "footprint" in source else \
         [source.get(name) or [] for name in ("net_line", "tear_line", "cut_line")]
@@ -88,20 +88,26 @@ def _crossed_out(box):
     return [shapes.wire(corners[:2], closed=False), shapes.wire(corners[2:], closed=False)]
 
 
-def _draw(made, source, wires, at, stale, box):
-    """Shape and place; placed before it is handed over: each change is drawn anew.
+def _drawing(made, role, source, stale):
+    """What drawn.draw() takes of a template.
 
     One that is out of date is crossed out in its own lines, so that it is so wherever it goes: in
     print, exported, in a drawing of another workbench.
     """
+    wires = _guide_wires if role == "grind guide" else _template_wires
+
     def flat():
-        shape = shapes.compound([*wires(source), *(_crossed_out(box) if stale else ())])
-        shape.Placement.Base = at
+        shape = shapes.compound([*wires(source), *(_crossed_out(flat_box(source)) if stale else ())])
+        shape.Placement = made.Placement
         return shape
 
-    plies.draw(made, [source, stale], flat)
-    if not made.Placement.Base.isEqual(at, 1e-6):
-        made.Placement.Base = at
+    return made, [source, stale], flat
+
+
+def drawings(repair, plan, stale):
+    """What drawn.draw() takes of each flat child."""
+    for made, (role, _, _, _, source) in zip(_folder(repair).Group, sheets(plan)):
+        yield _drawing(made, role, source, stale)
 
 
 def update(repair, plan, stale=False):
@@ -118,12 +124,14 @@ def update(repair, plan, stale=False):
         made = had[index] if index < len(had) else plies.make_part(folder, "Template", PROPERTIES)
         plies.set_values(made, Role=role, Piece=piece, Fabric=fabric, Area=area)
         plies.set_label(made, repair)
-        box = _flat_box(source)
+        box = flat_box(source)
         if along > 0 and along + box.XLength > ROW:
             along, row, deep = 0.0, row + deep + GAP, 0.0
         at = corner + FreeCAD.Vector(along - box.XMin, -row - box.YMax, 0)
-        _draw(made, source, _guide_wires if role == "grind guide" else _template_wires, at, stale, box)
+        if not made.Placement.Base.isEqual(at, 1e-6):
+            made.Placement.Base = at
         made.purgeTouched()
         along += box.XLength + GAP
         deep = max(deep, box.YLength)
+    drawn.draw_all(drawings(repair, plan, stale))
     folder.purgeTouched()

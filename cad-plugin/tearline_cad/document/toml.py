@@ -73,6 +73,25 @@ def name(key):
     return key if re.fullmatch(r"[A-Za-z0-9_-]+", key) else text(key)
 
 
+_INLINE_KEY = re.compile(r'([{,]\s*)("[^"]*"|[A-Za-z0-9_-]+)\s*=')
+
+
+def read(words):
+    """A value in one line as it is written: a text, a number, a truth, a list or an inline table; what is none
+    of them comes back as it is."""
+    for text_of in (words, _INLINE_KEY.sub(lambda found: f"{found[1]}{name_text(found[2])}:", words)):
+        try:
+            return json.loads(text_of)
+        except ValueError:
+            pass
+    return words
+
+
+def name_text(key):
+    """A key as a text in quotes."""
+    return key if key.startswith('"') else f'"{key}"'
+
+
 def written(value):
     """Any value: a text, a number, a truth, a list or an inline table of such."""
     if isinstance(value, bool):

@@ -160,11 +160,11 @@ class Field:
         value, widget = getattr(self.repair, self.name), self.widget
         if isinstance(widget, Figure):
             plain = getattr(value, "Value", value)
-            if not (widget.hasFocus() and widget.isModified()):
+            if not widget.being_written():
                 widget.show_value(plain)
             widget.setPlaceholderText(str(default_text(self.repair, self.name)))
         elif isinstance(widget, Pair):
-            if not any(box.hasFocus() and box.isModified() for box in widget.boxes):
+            if not any(box.being_written() for box in widget.boxes):
                 widget.show_value(list(value))
             text = default_text(self.repair, self.name)
             widget.setPlaceholderText(text if isinstance(text, list) else [tr("none")] * 2)

@@ -38,6 +38,18 @@ class Figure(QtGui.QLineEdit):
         self.setText("" if value == self._unknown else figures.shown(value, self._unit))
         self.setCursorPosition(0)
 
+    def being_written(self):
+        """Whether somebody is at it, be its window the active one or not."""
+        return self.isModified() and self.window().focusWidget() is self
+
+    def focusOutEvent(self, event):
+        """Whoever looks at another window has not left the field."""
+        if event.reason() == QtCore.Qt.ActiveWindowFocusReason:
+            event.accept()
+            self.update()
+        else:
+            super().focusOutEvent(event)
+
     def _read(self):
         text = self.text().strip()
         if not text:

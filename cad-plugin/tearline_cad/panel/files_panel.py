@@ -13,7 +13,8 @@ FORMATS = [("svg", "Templates, SVG", "One file a template and the grind guide, f
            ("pdf", "Pages to print, PDF", "Full size, tiled where the paper is smaller"),
            ("dxf", "Cutter, DXF R12", "For cloth cutters"),
            ("dxf2000", "CAD, DXF 2000", "For other CAD programs"),
-           ("hpgl", "Plotter, HPGL", "For plotters and knives")]
+           ("hpgl", "Plotter, HPGL", "For plotters and knives"),
+           ("page", "Page for a browser", "The plan layer by layer in one file, on a phone as well")]
 
 
 # Papers of the PDF beside the usual one; rolls by their width.

@@ -7,7 +7,7 @@ from PySide import QtCore, QtGui
 from tearline_cad.document import frames, take_hull
 from tearline_cad.document.repair import make_repair
 from tearline_cad.document.words import tr
-from tearline_cad.panel import repair_panel, task
+from tearline_cad.panel import model_dialog, repair_panel, task
 from tearline_cad.view import colours, nodes
 
 
@@ -95,20 +95,12 @@ class HullPanel(task.OkCancelPanel):
 
 def ask_for_file(document):
     """A hull read from a file that the user chooses, or None."""
-    endings = " ".join("*" + e for e in take_hull.SHAPE_ENDINGS + take_hull.MESH_ENDINGS)
-    path, _ = QtGui.QFileDialog.getOpenFileName(FreeCADGui.getMainWindow(), "Hull", "",
-                                                f"Hulls ({endings})")
+    path, unit = model_dialog.ask("Hull", take_hull.SHAPE_ENDINGS + model_dialog.MEASURED)
     if not path:
         return None
-    unit = "mm"
-    if path.lower().endswith(take_hull.MESH_ENDINGS):
-        unit, told = QtGui.QInputDialog.getItem(
-            FreeCADGui.getMainWindow(), tr("Unit of the mesh"),
-            tr("A mesh file does not say its unit:"),
-            list(take_hull.MILLIMETRES), 0, False)
-        if not told:
-            return None
-    hull = take_hull.read_hull(document, path, unit)
+    hull = model_dialog.taken(lambda: take_hull.read_hull(document, path, unit))
+    if hull is None:
+        return None
     document.recompute()
     FreeCADGui.SendMsgToActiveView("ViewFit")
     return hull

@@ -3,7 +3,8 @@ import time
 
 from PySide import QtCore
 
-from tearline_cad.document import ask_plan, hull_file, job_text
+from tearline_cad.document import ask_plan, drawn, hull_file, job_text
+from tearline_cad.document import repair as repairs
 from tearline_cad.engine import client, find_program
 
 SPARSE = 0.1  # [s] between two words on how far it is: each is drawn at once
@@ -88,9 +89,12 @@ class LivePlan:
         self._take()
 
     def _take(self):
-        """The answer is at hand, so the recompute does not wait."""
-        self.repair.touch()
-        self.repair.Document.recompute()
+        """The answer is at hand, so the recompute does not wait. It is of the repair alone: while FreeCAD recomputes
+        a document it takes the keyboard, and what is typed into a field meanwhile is lost. What else hangs on the
+        repair follows when the panel is closed."""
+        with drawn.put_off():
+            self.repair.recompute()
+        repairs.tidy(self.repair.Document)
         self._on_state(self.repair.PlanState, None)
 
     def close(self):

@@ -43,7 +43,7 @@ class MeasurePanel(task.ClosePanel):
         tip.setWordWrap(True)
         fields.make_narrow(tip)
         layout.addWidget(tip)
-        self._pick = PlacePick(repair, self._clicked)
+        self._pick = PlacePick(repair.Hull, self._clicked)
 
     def _chosen(self, name):
         if name:

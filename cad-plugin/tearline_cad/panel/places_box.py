@@ -11,7 +11,8 @@ NEAR = 80.0  # [mm] from the edge of an opening that a click may lie to mean it
 ROUND = 30.0  # [mm] radius to begin with of an opening that the model does not have
 
 
-def _place(point):
+def place_of(point):
+    """A place as it stands in a job."""
     return [round(x, 3) for x in point]
 
 
@@ -64,6 +65,10 @@ KINDS = {
     survey.CREASE: ("Chines", "Click along the chine in order, three places or more", 0, ["radius"]),
     survey.OPENING: ("Openings", "Click the edge of the opening, or the middle of a fitting", 1,
                      ["keep", "radius", "scarf_to", "clear", "slit"]),
+    tables.GROUND_SCAN: ("Ground scan", "A scan of the place once it is ground out: its file", 0,
+                         ["kind", "noise"]),
+    tables.SCAN_AFTER: ("Scans half way", "A scan of the cured work after a ply: its file", 0,
+                        ["ply", "kind", "noise"]),
     tables.MARKS: ("Marks", "Click a place that can be found on the hull", 1, []),
 }
 
@@ -71,16 +76,16 @@ KINDS = {
 def _new(repair, path, points):
     """A table made of the places that were clicked."""
     if path == survey.TAPE:
-        return {"from": _place(points[0]), "to": _place(points[1]),
+        return {"from": place_of(points[0]), "to": place_of(points[1]),
                 "length": round(points[0].distanceToPoint(points[1]), 1)}
     if path == survey.CREASE:
-        return {"points": [_place(point) for point in points]}
+        return {"points": [place_of(point) for point in points]}
     if path == tables.MARKS:
-        return {"name": tables.new_mark(repair), "at": _place(points[0])}
+        return {"name": tables.new_mark(repair), "at": place_of(points[0])}
     found = rims.nearest_end(repair.Hull, points[0])
     if found and found[2] <= NEAR:
-        return {"centre": _place(rims.middle(found[0])), "keep": True}
-    return {"centre": _place(points[0]), "radius": ROUND, "keep": True}
+        return {"centre": place_of(rims.middle(found[0])), "keep": True}
+    return {"centre": place_of(points[0]), "radius": ROUND, "keep": True}
 
 
 class TableList(QtGui.QWidget):
@@ -94,15 +99,26 @@ class TableList(QtGui.QWidget):
         self._title = title
         layout = QtGui.QVBoxLayout(self)
         layout.setContentsMargins(6, 0, 2, 4)
-        add = QtGui.QPushButton(tr(title) + ": " + tr("one more"))
-        add.setObjectName("Add " + title)
-        add.setToolTip(tr(words))
-        add.clicked.connect(lambda: pick(tr(words), count, self._picked))
-        fields.make_narrow(add)
-        layout.addWidget(add)
+        self.add = QtGui.QPushButton(tr(title) + ": " + tr("one more"))
+        self.add.setObjectName("Add " + title)
+        self.add.setToolTip(tr(words))
+        self.add.clicked.connect(lambda *_: self._one_more())
+        self._pick_one = lambda: pick(tr(words), count, self._picked)
+        fields.make_narrow(self.add)
+        layout.addWidget(self.add)
         self._rows = QtGui.QVBoxLayout()
         layout.addLayout(self._rows)
         self._shown = None
+
+    def _one_more(self):
+        self._pick_one()
+
+    def _remove(self, number):
+        self._told("FurtherTables", tables.changed(self.repair, self.path, number, None))
+
+    def _told_tables(self):
+        """What the rows are made from."""
+        return tables.all_of(self.repair, self.path)
 
     def _picked(self, points):
         if self.path == survey.CREASE and len(points) < 3:
@@ -118,7 +134,7 @@ class TableList(QtGui.QWidget):
         self._told("FurtherTables", tables.changed(self.repair, self.path, number, told))
 
     def follow(self):
-        told = tables.all_of(self.repair, self.path)
+        told = self._told_tables()
         shape = [sorted(each) for each in told]
         if told == self._shown:
             return
@@ -139,12 +155,12 @@ class TableList(QtGui.QWidget):
         form = QtGui.QFormLayout(box)
         form.setContentsMargins(6, 2, 0, 2)
         form.setRowWrapPolicy(QtGui.QFormLayout.WrapLongRows)
-        head = QtGui.QLabel(f"{tr(self._title)} {told.get('name', number + 1)}")
+        head = QtGui.QLabel(self._head_of(number, told))
+        head.setWordWrap(True)
         gone = QtGui.QToolButton()
         gone.setText("–")
         gone.setObjectName(f"Remove {self._title} {number + 1}")
-        gone.clicked.connect(lambda *_: self._told(
-            "FurtherTables", tables.changed(self.repair, self.path, number, None)))
+        gone.clicked.connect(lambda *_: self._remove(number))
         form.addRow(head, gone)
         for name in self._names:
             field = self._field(number, name, told.get(name))
@@ -153,13 +169,18 @@ class TableList(QtGui.QWidget):
             form.addRow(tr(name.replace("_", " ").capitalize()), field)
         return box
 
+    def _head_of(self, number, told):
+        return f"{tr(self._title)} {told.get('name', number + 1)}"
+
     def _field(self, number, name, value):
         key = keys.key("", "", f"{self.path}.{name}")
 
         def told(value):
             self._change(number, name, value)
 
-        if key.kind == keys.LENGTH:
+        if key.kind == keys.WHOLE:
+            box = Figure("", value or 1, told, whole=True)
+        elif key.kind == keys.LENGTH:
             box = Figure(key.unit, fields.figure_in(value, key.unit, NONE),
                          lambda figure: told(None if figure == NONE else figure), NONE)
         elif key.kind == keys.BOOL:

@@ -9,11 +9,12 @@ import FreeCAD
 import FreeCADGui
 from PySide import QtCore
 
-from tearline_cad.document import keys, properties, survey, tables
+from tearline_cad.document import drawn, ground_scans, keys, properties, survey, tables
 from tearline_cad.document import repair as repairs
 from tearline_cad.document.words import tr
 from tearline_cad.marking.marker import Marker
-from tearline_cad.panel import cloth_form, fields, frame, places_box, task
+from tearline_cad.marking.place_pick import PlacePick
+from tearline_cad.panel import cloth_form, fields, frame, places_box, scan_tables, task
 from tearline_cad.panel.damage_box import DamageBox
 from tearline_cad.panel.layup_box import LayupBox
 from tearline_cad.panel.live_plan import LivePlan
@@ -40,7 +41,7 @@ class RepairPanel(task.OkCancelPanel):
         self._closed = False
         self._button = ""
         self._had = {name: _copied(getattr(repair, name)) for name in _own_properties(repair)}
-        self.marker = None
+        self.marker = self._scan_pick = None
         self.plan = LivePlan(repair, self._planned, self._drafting)
         self.strip = Strip(self._pressed)
         self.damage = DamageBox(repair, self._told, self._mark, self._clear)
@@ -74,6 +75,9 @@ class RepairPanel(task.OkCancelPanel):
             (tr("Scan"), places_box.Surveyed("Scan", [
                 form("ScanForm", group("Scan")), self._places(SCAN_PLACES), self._seen_from(),
                 self._tables(survey.TAPE), self._tables(survey.CREASE)])),
+            (tr("Scan of the ground"), places_box.Surveyed("GroundScans", [
+                scan_tables.ScanTables(self.repair, path, self._told, self._do, self._pick_on)
+                for path in ground_scans.PATHS])),
             (tr("Marks"), places_box.Surveyed("Marks", [self._tables(tables.MARKS)])),
             (tr("Openings"), places_box.Surveyed("Openings", [self._tables(survey.OPENING)])),
             (tr("End of the hull"), places_box.Surveyed("EndOfHull", [
@@ -126,6 +130,12 @@ class RepairPanel(task.OkCancelPanel):
         """A field was changed."""
         self._begin(fields.words_of(name))
         setattr(self.repair, name, value)
+        self._edited()
+
+    def _do(self, words, act):
+        """Several properties are changed in one step."""
+        self._begin(words)
+        act()
         self._edited()
 
     def _edited(self):
@@ -194,6 +204,33 @@ class RepairPanel(task.OkCancelPanel):
         self.marker.pick(count, picked)
         self._tell("pick", words, "" if count else tr("Done"), PICKED_BUTTON)
 
+    def _pick_on(self, thing, words, named, on_place):
+        """A place of a scan is clicked; `named`: those that are marked on it already."""
+        self.damage.mark.setChecked(False)
+        self._end_scan_pick()
+
+        def placed(point):
+            self._end_scan_pick()
+            on_place(point)
+
+        thing.ViewObject.Visibility = True
+        look.at_thing(self.repair, thing)
+        self._tell("pick", words, tr("Done"), PICKED_BUTTON)
+        self._scan_pick = PlacePick(thing, placed, self._end_scan_pick)
+        self._scan_pick.show_named(named)
+        self._scan_pick.take_keys()
+
+    def _end_scan_pick(self):
+        if self._scan_pick is not None:
+            self._scan_pick.close()
+            self._scan_pick = None
+            self._tell_state()
+
+    def _finish_pick(self):
+        self._end_scan_pick()
+        if self.marker and self.marker.picking:
+            self.marker.finish_pick()
+
     def _pick_press_first(self):
         self.damage.mark.setChecked(True)
         if self.marker:
@@ -219,13 +256,14 @@ class RepairPanel(task.OkCancelPanel):
         if fraction is not None:
             self._tell("planning", words, tr("Stop"), STOP_BUTTON, fraction)
         elif words != repairs.PLANNED:
-            repairs.not_planned(self.repair, words, fault, key)
+            with drawn.put_off():  # for the redraw that the new state begins
+                repairs.not_planned(self.repair, words, fault, key)
             self._tell_state()
         else:
             self._tell_state()
 
     def _tell(self, kind, words="", button="", act="", fraction=None):
-        if kind != "pick" and self.marker and self.marker.picking:
+        if self._scan_pick or kind != "pick" and self.marker and self.marker.picking:
             return  # what is to be clicked stays in sight
         self._button = act
         self.strip.tell(kind, words, button, fraction)
@@ -246,7 +284,7 @@ class RepairPanel(task.OkCancelPanel):
 
     def _pressed(self):
         {PLAN_BUTTON: self._plan_now, STOP_BUTTON: self._stop, MOVE_BUTTON: self._put_on_hull,
-         PICKED_BUTTON: lambda: self.marker and self.marker.finish_pick(),
+         PICKED_BUTTON: self._finish_pick,
          "": lambda: None}[self._button]()
 
     def _plan_now(self):
@@ -285,6 +323,8 @@ class RepairPanel(task.OkCancelPanel):
         self._closed = True
         _current = None
         self._end_marking()
+        if self._scan_pick is not None:
+            self._scan_pick.close()
         FreeCADGui.Control.closeDialog()
 
     def document_goes(self):
@@ -324,10 +364,14 @@ class RepairPanel(task.OkCancelPanel):
         if self._begun:
             repairs.delete(self.repair)
         else:
+            spare = [each for each in self.repair.Scans if each not in self._had["Scans"]]
             for name in changed:
                 setattr(self.repair, name, self._had[name])
+            for each in spare:
+                self.document.removeObject(each.Name)
             self.repair.touch()
-            self.document.recompute()
+            with drawn.put_off():
+                self.document.recompute()
             redraw.redraw_soon(self.repair)
         self.document.commitTransaction()
 
@@ -340,7 +384,8 @@ def _finish(document, name):
     repair = document.getObject(name)
     if repair is not None:
         repair.touch()
-        document.recompute()
+        with drawn.put_off():
+            document.recompute()
         redraw.redraw_soon(repair)
     document.commitTransaction()
 

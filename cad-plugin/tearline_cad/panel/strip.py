@@ -1,5 +1,5 @@
 """What goes on with a plan: one line and its reason, always in sight at the head of the panel."""
-from PySide import QtCore, QtGui
+from PySide import QtGui
 
 from tearline_cad.document.words import tr
 
@@ -49,7 +49,7 @@ class Strip(QtGui.QFrame):
 
     def tell(self, kind, words="", button="", fraction=None):
         """kind of LOOKS; what is said beside it; what the button does, none for ""."""
-        heads = {"pick": tr("Pick on the hull"), "planned": tr("Planned"), "planning": tr("Planning"), "refused": tr("Refused"),
+        heads = {"pick": tr("Pick a place"), "planned": tr("Planned"), "planning": tr("Planning"), "refused": tr("Refused"),
                  "missing": tr("Not planned yet"), "stale": tr("Out of date")}
         self.kind = kind
         self.state.setText(heads[kind])

@@ -66,6 +66,12 @@ def at_place(repair, place):
     _frame(view, frame.multVec(Vector(*place) / scale), NEAR, NEAR, 10 * NEAR)
 
 
+def at_thing(repair, thing):
+    """At an object, from where the view looks already."""
+    box = frames.box_of(thing)
+    _frame(_view(repair), box.Center, box.DiagonalLength, box.DiagonalLength, 10 * box.DiagonalLength)
+
+
 def eye_place(repair):
     """Where the eye is, in the hull's own coordinates."""
     view, frame = _view(repair), frames.frame_of(repair.Hull)

@@ -1,4 +1,10 @@
-"""Coin nodes of meshes, lines and words."""
+"""Coin nodes of meshes, lines and words.
+
+What says how something looks is the same node wherever it looks so: to make one takes Python longer than to
+draw it.
+"""
+import functools
+
 import numpy
 from pivy import coin
 from PySide import QtCore, QtGui
@@ -19,33 +25,65 @@ def _material(colours, clear=0.0):
     return node
 
 
+@functools.lru_cache(maxsize=None)
+def _one_colour(colour, clear=0.0):
+    return _material([colour], clear)
+
+
+@functools.lru_cache(maxsize=None)
 def _binding(value):
     node = coin.SoMaterialBinding()
     node.value = value
     return node
 
 
+@functools.lru_cache(maxsize=None)
 def _light(lit):
     node = coin.SoLightModel()
     node.model = coin.SoLightModel.PHONG if lit else coin.SoLightModel.BASE_COLOR
     return node
 
 
+@functools.lru_cache(maxsize=None)
+def _line_style(width, pattern=0xFFFF):
+    style = coin.SoDrawStyle()
+    style.lineWidth = width
+    style.linePattern = pattern
+    return style
+
+
+@functools.lru_cache(maxsize=None)
+def _point_style(size):
+    style = coin.SoDrawStyle()
+    style.pointSize = size
+    return style
+
+
+@functools.lru_cache(maxsize=None)
+def _not_picked():
+    style = coin.SoPickStyle()
+    style.style = coin.SoPickStyle.UNPICKABLE
+    return style
+
+
+@functools.lru_cache(maxsize=None)
+def _faces_outward():
+    hints = coin.SoShapeHints()
+    hints.vertexOrdering = coin.SoShapeHints.COUNTERCLOCKWISE
+    hints.shapeType = coin.SoShapeHints.UNKNOWN_SHAPE_TYPE
+    return hints
+
+
 def unpickable():
     """A separator whose content does not stand between the mouse and the hull."""
     separator = coin.SoSeparator()
-    style = coin.SoPickStyle()
-    style.style = coin.SoPickStyle.UNPICKABLE
-    separator.addChild(style)
+    separator.addChild(_not_picked())
     return separator
 
 
 def surface(points, triangles, colours, step=None, lit=True, pickable=False, clear=0.0):
     """Triangles in one colour, or each in the colour that `step` names."""
     separator = coin.SoSeparator() if pickable else unpickable()
-    hints = coin.SoShapeHints()
-    hints.vertexOrdering = coin.SoShapeHints.COUNTERCLOCKWISE
-    hints.shapeType = coin.SoShapeHints.UNKNOWN_SHAPE_TYPE
     faces = coin.SoIndexedFaceSet()
     corners = numpy.full((len(triangles), 4), -1)
     corners[:, :3] = numpy.asarray(triangles)
@@ -55,7 +93,8 @@ def surface(points, triangles, colours, step=None, lit=True, pickable=False, cle
     else:
         binding = _binding(coin.SoMaterialBinding.PER_FACE_INDEXED)
         faces.materialIndex.setValues(0, len(step), numpy.asarray(step).tolist())
-    for node in (hints, _light(lit), _material(colours, clear), binding, _coordinates(points), faces):
+    material = _one_colour(tuple(colours[0]), clear) if len(colours) == 1 else _material(colours, clear)
+    for node in (_faces_outward(), _light(lit), material, binding, _coordinates(points), faces):
         separator.addChild(node)
     return separator
 
@@ -63,16 +102,13 @@ def surface(points, triangles, colours, step=None, lit=True, pickable=False, cle
 def lines(paths, colour, width=1.5, pattern=0xFFFF):
     """Lines through lists of points; `pattern`: 16 bits, which of them are drawn."""
     separator = unpickable()
-    style = coin.SoDrawStyle()
-    style.lineWidth = width
-    style.linePattern = pattern
     paths = [path for path in paths if len(path) > 1]
     together = numpy.concatenate([numpy.asarray(path, dtype=float) for path in paths]) \
         if paths else numpy.empty((0, 3))
     drawn = coin.SoLineSet()
     drawn.numVertices.setValues(0, len(paths), [len(path) for path in paths])
-    for node in (_light(False), _material([colour]), _binding(coin.SoMaterialBinding.OVERALL),
-                 style, _coordinates(together), drawn):
+    for node in (_light(False), _one_colour(tuple(colour)), _binding(coin.SoMaterialBinding.OVERALL),
+                 _line_style(width, pattern), _coordinates(together), drawn):
         separator.addChild(node)
     return separator
 
@@ -80,14 +116,12 @@ def lines(paths, colour, width=1.5, pattern=0xFFFF):
 def edges(points, pairs, colour, width=1.5):
     """Lines between pairs of vertices."""
     separator = unpickable()
-    style = coin.SoDrawStyle()
-    style.lineWidth = width
     drawn = coin.SoIndexedLineSet()
     index = numpy.full((len(pairs), 3), -1)
     index[:, :2] = pairs
     drawn.coordIndex.setValues(0, index.size, index.ravel().tolist())
-    for node in (_light(False), _material([colour]), _binding(coin.SoMaterialBinding.OVERALL),
-                 style, _coordinates(points), drawn):
+    for node in (_light(False), _one_colour(tuple(colour)), _binding(coin.SoMaterialBinding.OVERALL),
+                 _line_style(width), _coordinates(points), drawn):
         separator.addChild(node)
     return separator
 
@@ -95,12 +129,10 @@ def edges(points, pairs, colour, width=1.5):
 def dots(points, colours, size=9):
     """Round marks of a size on the screen [pixels], one colour each."""
     separator = unpickable()
-    style = coin.SoDrawStyle()
-    style.pointSize = size
     drawn = coin.SoPointSet()
     drawn.numPoints = len(points)
     for node in (_light(False), _material(colours), _binding(coin.SoMaterialBinding.PER_VERTEX),
-                 style, _coordinates(points), drawn):
+                 _point_style(size), _coordinates(points), drawn):
         separator.addChild(node)
     return separator
 

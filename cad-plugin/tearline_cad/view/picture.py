@@ -86,6 +86,7 @@ class Picture:
         largest_first = sorted(self.plan["plies"], key=lambda ply: -ply["surface_area_mm2"])
         self.up, self.bow = numpy.array(repair.Up), numpy.array(repair.Bow)
         self.rank = {ply["number"]: rank for rank, ply in enumerate(largest_first)}
+        self._top = None
 
     def shown(self, number):
         """"full", "lines" or "" for a ply."""
@@ -225,13 +226,19 @@ class Picture:
     def _over_everything(self, dish, loop):
         """A line on the hull, lifted over what is drawn there as the triangle nearest to it is."""
         loop = numpy.asarray(loop) / self.scale
-        widest = next(ply for ply in self.plan["plies"] if self.rank[ply["number"]] == 0)
-        drawn = [dish] + [_LiftedMesh(self.parts[f"pieces/{piece['id']}.bin"], 0.0, self.scale)
-                           for piece in widest["pieces"]]
-        corners = numpy.concatenate([mesh.base[mesh.triangles] for mesh in drawn])
-        risers = numpy.concatenate([mesh.risers[mesh.triangles] for mesh in drawn])
+        corners, risers = self._top_of(dish)
         lift = LIFT + (OVER if self.kind == "Dish depth" else APART * (len(self.rank) + 1))
         return loop + lift * meshes.risers_at(corners, risers, loop)
+
+    def _top_of(self, dish):
+        """(corners, risers) of the triangles that lines lie over: of the dish and the widest ply."""
+        if self._top is None:
+            widest = next(ply for ply in self.plan["plies"] if self.rank[ply["number"]] == 0)
+            drawn = [dish] + [_LiftedMesh(self.parts[f"pieces/{piece['id']}.bin"], 0.0, self.scale)
+                              for piece in widest["pieces"]]
+            self._top = (numpy.concatenate([mesh.base[mesh.triangles] for mesh in drawn]),
+                         numpy.concatenate([mesh.risers[mesh.triangles] for mesh in drawn]))
+        return self._top
 
     def dish_top(self):
         """[mm] the deepest of the dish."""

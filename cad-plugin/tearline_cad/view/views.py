@@ -51,12 +51,17 @@ class Drawn(Stateless):
         return ""
 
     def show(self, source, nodes):
-        """Replaces what is drawn by nodes(), unless it was drawn from the same `source`."""
+        """Replaces what is drawn by nodes(), unless it was drawn from the same `source`: a step for each node
+        made, all of them shown at the last."""
         if source == self.source:
             return
+        made = []
+        for node in nodes():
+            made.append(node)
+            yield
         self.source = source
         self.node.removeAllChildren()
-        for node in nodes():
+        for node in made:
             self.node.addChild(node)
 
 

@@ -6,21 +6,10 @@ from PySide import QtCore, QtGui
 import hand
 import sample_repair
 import window
+from at_panel import answered, open_panel
 from sample_repair import parts
 from tearline_cad.panel.fields import Choice
 from window import check, panel, picture, press, settle, wait_until, widget
-
-
-def open_panel(repair):
-    FreeCADGui.Selection.clearSelection()
-    FreeCADGui.Selection.addSelection(repair)
-    FreeCADGui.runCommand("Tearline_Edit")
-    wait_until(panel, "the panel")
-    settle(0.6)
-
-
-def planned():
-    wait_until(lambda: not panel().plan.busy, "the plan")
 
 
 def narrow():
@@ -90,7 +79,19 @@ def units(repair):
           f"empty: the usual, in grey: {widget('HardenerPercent').placeholderText()}")
     check(widget("GelMinutes").text() == "", "not known is empty, never 0")
     check(not widget("HardenerParts").isVisible(), "fields of another resin are hidden")
-    planned()
+    answered()
+
+
+def written_while_a_plan_comes(repair):
+    """A pause in writing lets a plan begin; what is written when it has come goes on where it was."""
+    hand.fill(widget("Depth"), "5", leave="")
+    wait_until(lambda: repair.Depth.Value == 5, "what is written counting")
+    answered()
+    check(not repair.MustExecute and "Touched" not in repair.State, f"it is up to date: {repair.State}")
+    hand.write(".5")
+    hand.key("Tab")
+    check(repair.Depth.Value == 5.5, f"5, then .5 behind it: {repair.Depth.Value}")
+    hand.fill(widget("Depth"), "6.3")
 
 
 def stack(repair):
@@ -100,14 +101,14 @@ def stack(repair):
     settle(0.2)
     for _ in range(2):
         hand.click(hand.middle_of(widget("Stack +")))
-        planned()
+        answered()
         settle(0.2)
     check(list(repair.Stack) == ["mat 450", "mat 450"], f"two plies: {repair.Stack}")
     item = table.topLevelItem(0)
     item.setText(0, "roving 600")
     settle(0.1)
     check(repair.Stack[0] == "roving 600", f"{repair.Stack}")
-    planned()
+    answered()
     settle(0.5)
 
     def middle(row, column):
@@ -127,7 +128,7 @@ def stack(repair):
     check(list(repair.Stack) == ["mat 450", "roving 600 @ 45"], f"dragged: {repair.Stack}")
     for _ in range(2):
         hand.click(hand.middle_of(widget("Stack –")))
-        planned()
+        answered()
         settle(0.2)
     settle(0.2)
     check(not repair.Stack, f"taken away: {repair.Stack}")
@@ -146,12 +147,12 @@ def own_cloth(repair):
           f"{repair.FurtherTables}")
     picture("32-own-cloth")
     panel()._told("Fill", ["yard mat"])
-    planned()
+    answered()
     check(repair.PlanState == "Planned", repair.PlanState)
     check({made.Fabric for made in parts(repair, "ply") if not made.Cover} == {"yard mat"},
           "it is laid")
     panel()._told("Fill", ["mat 450"])
-    planned()
+    answered()
 
 
 def main():
@@ -164,6 +165,7 @@ def main():
     narrow()
     strip_in_sight()
     units(repair)
+    written_while_a_plan_comes(repair)
     stack(repair)
     own_cloth(repair)
     wheel_over_fields(repair)

@@ -203,14 +203,14 @@ def write_templates(repair):
     FreeCADGui.runCommand("Tearline_Files")
     settle(0.2)
     widget("Folder").setText(str(FOLDER / "cut"))
-    for name in ("svg", "dxf", "hpgl"):
+    for name in ("svg", "dxf", "hpgl", "page"):
         widget(f"Format {name}").setChecked(True)
     press("Write")
     wait_until(lambda: "Written" in widget("FilesState").text(), "the files")
     check(str(FOLDER / "cut") in widget("FilesState").text(), "it says where")
     picture("8-files")
     press("Close")
-    for name in ("templates/1A.svg", "templates.dxf", "templates.plt", "job-sheet.html",
+    for name in ("templates/1A.svg", "templates.dxf", "templates.plt", "job-sheet.html", "page.html",
                  "templates/grind-guide.svg"):
         check((FOLDER / "cut" / name).is_file(), f"{name} is written")
     return json.loads((FOLDER / "cut" / "plan.json").read_text(encoding="utf-8"))

@@ -18,6 +18,7 @@ _x11.XStringToKeysym.argtypes = [ctypes.c_char_p]
 _x11.XKeysymToKeycode.restype = ctypes.c_ubyte
 _x11.XKeysymToKeycode.argtypes = [ctypes.c_void_p, ctypes.c_ulong]
 _x11.XFlush.argtypes = [ctypes.c_void_p]
+_x11.XSync.argtypes = [ctypes.c_void_p, ctypes.c_int]
 _test.XTestFakeMotionEvent.argtypes = [ctypes.c_void_p, ctypes.c_int, ctypes.c_int, ctypes.c_int,
                                        ctypes.c_ulong]
 _test.XTestFakeButtonEvent.argtypes = [ctypes.c_void_p, ctypes.c_uint, ctypes.c_int, ctypes.c_ulong]
@@ -27,11 +28,12 @@ _display = _x11.XOpenDisplay(os.environ["DISPLAY"].encode())
 
 LEFT, MIDDLE, RIGHT, WHEEL_UP, WHEEL_DOWN = 1, 2, 3, 4, 5
 # Names of the X server for signs that are no names of theirs (keysymdef.h).
-SIGNS = {" ": "space", ".": "period", ",": "comma", "-": "minus", "%": "percent", "/": "slash"}
+SIGNS = {" ": "space", ".": "period", ",": "comma", "-": "minus", "/": "slash"}
+SHIFTED = {"%": "5", "_": "minus"}  # on the keyboard that a screen without one has
 
 
 def _sent(seconds=0.03):
-    _x11.XFlush(_display)
+    _x11.XSync(_display, 0)  # the screen has taken it: it is FreeCAD's to fetch
     settle(seconds)
 
 
@@ -80,8 +82,8 @@ def key(name, *held):
 
 def write(text):
     for sign in text:
-        held = ["Shift_L"] if sign.isupper() or sign in "%" else []
-        key({**SIGNS, "%": "5"}.get(sign, sign.lower()), *held)
+        held = ["Shift_L"] if sign.isupper() or sign in SHIFTED else []
+        key({**SIGNS, **SHIFTED}.get(sign, sign.lower()), *held)
 
 
 def drag_and_drop(start, end, steps=12):

@@ -7,26 +7,15 @@ from PySide import QtCore, QtGui
 import hand
 import sample_repair
 import window
+from at_panel import answered, open_panel
 from sample_repair import parts
 from window import check, panel, picture, press, settle, wait_until, widget
-
-
-def open_panel(repair):
-    FreeCADGui.Selection.clearSelection()
-    FreeCADGui.Selection.addSelection(repair)
-    FreeCADGui.runCommand("Tearline_Edit")
-    wait_until(panel, "the panel")
-    settle(0.6)
-
-
-def planned():
-    wait_until(lambda: not panel().plan.busy, "the plan")
 
 
 def old_figures(repair):
     """Under a refusal the figures of the older plan are struck through, after OK as well."""
     widget("ResinKind").setCurrentIndex(widget("ResinKind").findData("epoxy"))
-    planned()
+    answered()
     settle(0.3)
     check(panel().strip.kind == "refused", panel().strip.kind)
     check("line-through" in widget("Total Resin").styleSheet(), "figures are struck through")

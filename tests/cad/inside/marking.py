@@ -7,6 +7,7 @@ from PySide import QtCore, QtGui
 import hand
 import sample_repair
 import window
+from at_panel import planned
 from window import check, panel, picture, press, settle, wait_until
 
 Vector = FreeCAD.Vector
@@ -29,10 +30,6 @@ def mark(eye, repair, points):
     for point in points:
         eye.click(point)
     check(len(repair.Outline) == len(points), f"{len(points)} clicks, {len(repair.Outline)} points")
-
-
-def planned(repair):
-    wait_until(lambda: repair.PlanState == "Planned" and not panel().plan.busy, "the plan")
 
 
 def undo_while_marking(document, eye, repair):

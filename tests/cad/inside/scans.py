@@ -7,6 +7,7 @@ import Part
 import hand
 import sample_repair
 import window
+from at_panel import open_panel, planned, press_widget
 from sample_repair import SAMPLES, parts
 from tearline_cad import api
 from tearline_cad.document import frames, plan_store, rims, survey, tables
@@ -17,34 +18,6 @@ from window import check, panel, picture, press, settle, wait_until, widget
 Vector = FreeCAD.Vector
 # sample-models/scan_of_curlew.cpp: how deep the dent is.
 DENT = 12.0
-
-
-def open_panel(repair):
-    FreeCADGui.Selection.clearSelection()
-    FreeCADGui.Selection.addSelection(repair)
-    FreeCADGui.runCommand("Tearline_Edit")
-    wait_until(panel, "the panel")
-    settle(0.5)
-
-
-def planned(repair):
-    wait_until(lambda: not panel().plan.busy and repair.PlanState == "Planned", "the plan")
-
-
-def section(name):
-    """Unfolds a section of the panel."""
-    panel().form.reveal(widget(name))
-    settle(0.2)
-
-
-def press_widget(name):
-    wait_until(lambda: not panel().plan.busy, "what is being planned")
-    settle(0.2)
-    for _ in range(3):
-        panel().form.reveal(widget(name))
-        settle(0.1)
-    hand.click(hand.middle_of(widget(name)))
-    settle(0.3)
 
 
 def lies_on_the_scan(repair):

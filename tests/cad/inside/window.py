@@ -35,12 +35,16 @@ def run(main):
     QtCore.QTimer.singleShot(0, all_of_it)
 
 
+PASSES = 3  # in which what has come from the screen is fetched, handed on and answered, however busy the machine
+
+
 def settle(seconds=0.05):
     """Lets the window work."""
-    until = time.monotonic() + seconds
+    until, passes = time.monotonic() + seconds, 0
     while True:
         QtGui.QApplication.processEvents()
-        if time.monotonic() >= until:
+        passes += 1
+        if passes >= PASSES and time.monotonic() >= until:
             return
         time.sleep(0.005)
 
