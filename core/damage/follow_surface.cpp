@@ -1,20 +1,35 @@
 #include "core/damage/follow_surface.h"
 
+#include "core/base/tolerances.h"
 #include "core/damage/tolerances.h"
 #include "core/surface/locate_near.h"
 
 namespace tearline::damage {
 namespace {
 
-/// The cubic in the chart between two points of a curve.
+bool on_hull_end(const surface::Patch& patch, const surface::Location& at) {
+    const std::size_t t = at.triangle.index();
+    for (int i = 0; i < 3; ++i)
+        if (patch.neighbour[t][i] < 0 && patch.hull_end[t][i] &&
+            at.weights[(i + 2) % 3] <= tolerance::barycentric_slack)
+            return true;
+    return false;
+}
+
+/// The way in the chart between two points of a curve: a cubic, or the end of the hull, which runs
+/// straight there, whatever its tangents in space do at a crease that runs out.
 class Span {
 public:
     Span(const surface::Patch& patch, const OutlinePoint& from, const OutlinePoint& to)
         : patch_(patch),
           from_(patch.chart_point(from.at)),
           step_(patch.chart_point(to.at) - from_),
-          leaving_(in_chart(from.at, from.tangent_out)),
-          arriving_(in_chart(to.at, to.tangent_in)) {}
+          leaving_(step_),
+          arriving_(step_) {
+        if (on_hull_end(patch, from.at) && on_hull_end(patch, to.at)) return;
+        leaving_ = in_chart(from.at, from.tangent_out);
+        arriving_ = in_chart(to.at, to.tangent_in);
+    }
 
     /// @param t  [-] in (0, 1)
     [[nodiscard]] OutlinePoint at(double t) const {

@@ -1,5 +1,6 @@
 #include "core/damage/sample_curve.h"
 
+#include <algorithm>
 #include <utility>
 
 #include "core/damage/tolerances.h"
@@ -71,12 +72,20 @@ private:
     std::vector<CurvePoint> points_;
 };
 
+/// Whether a point lies a little behind the one before it: the curve jumped back between them.
+bool steps_back(const OutlinePoint& before, const OutlinePoint& point) {
+    const Vec3 step = point.position - before.position;
+    return step.dot(before.tangent_out) < 0.0 && step.norm() < tolerance::jump;
+}
+
 /// Where the curve jumps by a little the samples crowd on both sides of the jump, and the
 /// directions from one to the next say nothing of the way that it runs.
 void leave_out_crowds(CurveRun& run) {
     std::vector<OutlinePoint> kept;
-    for (const OutlinePoint& point : run.points)
+    for (const OutlinePoint& point : run.points) {
+        while (kept.size() > 1 && steps_back(kept.back(), point)) kept.pop_back();
         if (kept.empty() || !near(kept.back(), point)) kept.push_back(point);
+    }
     if (run.closed) {
         while (kept.size() > 3 && near(kept.back(), kept.front())) kept.pop_back();
         if (kept.size() >= 3) run.points = std::move(kept);
@@ -86,6 +95,36 @@ void leave_out_crowds(CurveRun& run) {
     if (kept.size() > 1 && near(kept.back(), run.points.back())) kept.pop_back();
     kept.push_back(run.points.back());
     run.points = std::move(kept);
+}
+
+double length_of(const CurveRun& run) {
+    double length = 0.0;
+    for (std::size_t i = 1; i < run.points.size(); ++i)
+        length += (run.points[i].position - run.points[i - 1].position).norm();
+    return length;
+}
+
+/// Where a curve jumps just as it passes over the hull's end it comes and goes there more than
+/// once, farther back each time: such runs could not be closed along the end in order.
+void leave_out_jumps_at_end(std::vector<CurveRun>& runs) {
+    const auto is_jump = [](const CurveRun& run) {
+        return !run.closed && length_of(run) < tolerance::jump;
+    };
+    if (std::all_of(runs.begin(), runs.end(), is_jump)) return;
+    std::erase_if(runs, is_jump);
+    for (std::size_t i = 0; runs.size() > 1 && i < runs.size();) {
+        CurveRun& run = runs[i];
+        const std::size_t next = (i + 1) % runs.size();
+        const bool goes_on =
+            !run.closed && !runs[next].closed && near(run.points.back(), runs[next].points.front());
+        if (!goes_on) {
+            ++i;
+            continue;
+        }
+        run.points.insert(run.points.end(), runs[next].points.begin(), runs[next].points.end());
+        runs.erase(runs.begin() + static_cast<std::ptrdiff_t>(next));
+        if (next < i) --i;
+    }
 }
 
 }  // namespace
@@ -115,6 +154,7 @@ Result<std::vector<CurveRun>> sample_curve(const Curve& curve, int count, bool c
             on = !here.beyond;
         }
     }
+    if (closed) leave_out_jumps_at_end(runs);
     for (CurveRun& run : runs) leave_out_crowds(run);
     std::erase_if(runs, [](const CurveRun& run) {
         return !run.closed && (run.points.size() < 2 ||

@@ -45,6 +45,10 @@ inline constexpr double end_corner_degrees = 20.0;
 /// where its curve jumps (a disc's ways from the centre part at a vertex); no bend asks for them.
 inline constexpr double damage_crowd = 0.1;
 
+/// [mm] where a disc's ways from the centre cross behind a vertex its edge jumps back, by less than
+/// this; a run of it between two places of the hull's end that is shorter is such a jump.
+inline constexpr double jump = 1.0;
+
 /// [-] cosine below which a direction does not tell two places apart (6 degrees).
 inline constexpr double taped_side = 0.1;
 

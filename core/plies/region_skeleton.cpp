@@ -7,6 +7,7 @@
 #include "core/base/tolerances.h"
 #include "core/plane/box.h"
 #include "core/plane/nearest_on_line.h"
+#include "core/plane/segment.h"
 #include "core/plies/resample.h"
 #include "core/plies/tolerances.h"
 
@@ -207,20 +208,33 @@ private:
     std::map<std::pair<std::int64_t, std::int64_t>, std::int32_t> at_;
 };
 
-/// Leaves out points that crowd the outline, but for the ends.
-std::vector<Vec2> without_crowding(const std::vector<Vec2>& line, const Region2& region,
-                                   const SizingField& sizes) {
-    std::vector<Vec2> out;
+/// A line without the points that crowd the outline, but for its ends. It is broken where what is
+/// left out does not lie beside the chord over it: there it ran along the outline, which bends.
+std::vector<std::vector<Vec2>> without_crowding(const std::vector<Vec2>& line,
+                                                const Region2& region, const SizingField& sizes) {
+    constexpr double crowded = 0.3, on_it = 0.02;  // [-] of the size asked for
+    std::vector<std::vector<Vec2>> parts(1);
     bool stands_off = line.size() == 2;
+    std::size_t kept = 0;
+    const auto beside_chord = [&](std::size_t from, std::size_t to) {
+        for (std::size_t i = from + 1; i < to; ++i)
+            if (plane::distance_to_segment(line[from], line[to], line[i]) >
+                crowded * sizes.at(line[i]))
+                return false;
+        return true;
+    };
     for (std::size_t i = 0; i < line.size(); ++i) {
         const bool end = i == 0 || i + 1 == line.size();
         const double distance = end ? 0.0 : plane::distance_to_edge(region, line[i]);
-        if (end || distance > 0.3 * sizes.at(line[i])) out.push_back(line[i]);
-        stands_off = stands_off || distance > 0.02 * sizes.at(line[i]);
+        stands_off = stands_off || distance > on_it * sizes.at(line[i]);
+        if (!end && !(distance > crowded * sizes.at(line[i]))) continue;
+        if (!beside_chord(kept, i)) parts.emplace_back();
+        parts.back().push_back(line[i]);
+        kept = i;
     }
     // A line that runs along the outline all the way is the outline.
-    if (!stands_off) out.clear();
-    return out;
+    if (!stands_off) parts.clear();
+    return parts;
 }
 
 }  // namespace
@@ -264,8 +278,9 @@ RegionSkeleton region_skeleton(const surface::Patch& patch, const Region2& regio
         for (const MarkedCurve& part : parts_inside(line.curve, region)) {
             const Between between =
                 line.kind == plane::EdgeKind::crease ? Between::straight : Between::smooth;
-            add(without_crowding(resample(part, size, between), out.region, out.sizes), false,
-                line.kind);
+            for (const auto& kept :
+                 without_crowding(resample(part, size, between), out.region, out.sizes))
+                add(kept, false, line.kind);
         }
     for (const auto& [place, length] : spacing) out.sizes.limit(place, length);
     out.sizes.grade(growth);

@@ -11,6 +11,8 @@ import tempfile
 import unittest
 from pathlib import Path
 
+import random_places
+
 TEARLINE = os.environ["TEARLINE"]
 SAMPLES = Path(__file__).resolve().parents[2] / "sample-models"
 
@@ -52,6 +54,40 @@ class SharpEdges(unittest.TestCase):
             for x in (1960, 1980, 1990):
                 done, _ = run("wigley.step", (x, 0, -100), radius, depth=2.1)
                 self.assertIn(done.returncode, (0, 4), (x, radius, done.stderr))
+
+    def test_a_crease_that_runs_out_at_the_hulls_end_leaves_a_disc_its_plane_area(self):
+        # Two planes: by closed form the disc's area is that of a plane one less the part beyond
+        # the end, however far the planes turn, seen from either side.
+        for degrees, beside, radius, inside in ((120, 10, 80, 10), (135, -80, 120, 15),
+                                                (150, 0, 40, 30)):
+            turn = math.radians(degrees)
+
+            def on(w, turn=turn):
+                return (w, 0) if w < 0 else (w * math.cos(turn), -w * math.sin(turn))
+
+            surface = random_places.profile([on(-400), on(0), on(400)], None, None, 800)
+            area = (radius ** 2 * (math.pi - math.acos(inside / radius))
+                    + inside * math.sqrt(radius ** 2 - inside ** 2))
+            for outward in ("as modelled", "reversed"):
+                with tempfile.TemporaryDirectory() as folder:
+                    random_places.write_stl(Path(folder) / "m.stl", surface.triangles)
+                    job = Path(folder) / "job.toml"
+                    job.write_text(
+                        '[hull]\nmodel = "m.stl"\nunit = "mm"\nbow = [1, 0, 0]\nup = [0, 0, 1]\n'
+                        f'outward = "{outward}"\nmirror = false\nexact = true\n[damage]\n'
+                        f"centre = {[inside, *on(beside)]}\nradius = {radius}\ndepth = 2.5\n")
+                    done = subprocess.run([TEARLINE, "plan", str(job), "-o", f"{folder}/out"],
+                                          capture_output=True, text=True)
+                    self.assertEqual(done.returncode, 0, done.stderr)
+                    plan = json.loads((Path(folder) / "out" / "plan.json").read_text())
+                self.assertAlmostEqual(plan["damage"]["area_mm2"] / area, 1, delta=1e-3)
+
+    def test_a_disc_at_a_domes_or_a_stems_rim_is_planned(self):
+        # Places where its edge jumps just as it passes over the rim, or a level of the dish runs
+        # along the rim.
+        with tempfile.TemporaryDirectory() as folder:
+            for number in (6021, 7074):
+                self.assertIsNone(random_places.refusal(number, None, Path(folder)))
 
 
 if __name__ == "__main__":

@@ -2,6 +2,7 @@
 
 #include <gtest/gtest.h>
 
+#include "core/plane/nearest_on_line.h"
 #include "tests/support/analytic_patch.h"
 #include "tests/support/region_checks.h"
 
@@ -89,6 +90,36 @@ TEST(MeshRegion, KeepsAskedLinesAsEdges) {
             if (m->kink[t][i]) along += 0.5 * m->mesh.edge_length[t][i];
     EXPECT_NEAR(along, 2 * pi * 120, 0.2);
     EXPECT_GT(test::smallest_angle(*m), 15.0);
+}
+
+TEST(MeshRegion, ALineThatRunsAlongTheOutlineAndThenLeavesItIsNoChordAcross) {
+    // Levels of the dish lie on the outline where the hull's end cuts both off. By construction:
+    // every kept edge lies on the line asked for, and none is far longer than the mesh's own.
+    const auto patch = test::analytic_patch(test::plane_map, test::within_disc(240), 240, 12);
+    RegionMeshOptions options;
+    options.triangles = 3000;
+    std::vector<Vec2> line;
+    for (double degrees = -60; degrees <= 60; degrees += 0.5)
+        line.push_back(199.3 * Vec2(std::cos(degrees * pi / 180), std::sin(degrees * pi / 180)));
+    const Vec2 inner(0, 0), first = line.front(), last = line.back();
+    for (double part = 0.05; part < 1; part += 0.05) line.push_back(last + part * (inner - last));
+    for (double part = 0.0; part < 1; part += 0.05) line.push_back(inner + part * (first - inner));
+    line.push_back(first);
+    options.lines.push_back(line);
+    const auto m = mesh_region(patch, {circle({0, 0}, 200, 400), {}}, options);
+    ASSERT_TRUE(m) << m.error().message();
+    test::expect_conforming(*m, 0);
+    double along = 0.0;
+    for (std::size_t t = 0; t < m->mesh.triangle.size(); ++t)
+        for (int i = 0; i < 3; ++i) {
+            if (!m->kink[t][i]) continue;
+            EXPECT_LT(m->mesh.edge_length[t][i], 20.0);
+            const Vec2 middle = 0.5 * (m->chart[m->mesh.triangle[t][i]] +
+                                       m->chart[m->mesh.triangle[t][(i + 1) % 3]]);
+            EXPECT_LT(plane::distance_to_loop(line, middle), 3.0);
+            along += 0.5 * m->mesh.edge_length[t][i];
+        }
+    EXPECT_NEAR(along, 2 * 199.3, 25.0);
 }
 
 TEST(MeshRegion, IsFinerWhereTheRadiusIsSmallButNotBeyondThreeTimes) {
