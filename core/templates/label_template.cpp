@@ -125,6 +125,7 @@ Obstacles obstacles_of(const Template& outline) {
                 },
                 [](const HullEnd&) {},  // lies on the net line
                 [](const Joint&) {},    // likewise
+                [](const Kerf&) {},     // a grid of fine lines: words stand on it
                 [&](const Fold& fold) {
                     constexpr double step = 8.0, clear = 1.5;  // [mm]
                     for (std::size_t i = 1; i < fold.line.size(); ++i) {
@@ -346,7 +347,8 @@ private:
             room_.add_text({label->base + 0.5 * label->up, half_width(*label), 0.6 * label->up});
         else if (const auto* edge = std::get_if<NextEdge>(&mark))
             room_.add_line(edge->line, edge->closed, TextRoom::on_line);
-        else if (!std::holds_alternative<HullEnd>(mark) && !std::holds_alternative<Joint>(mark))
+        else if (!std::holds_alternative<HullEnd>(mark) && !std::holds_alternative<Joint>(mark) &&
+                 !std::holds_alternative<Kerf>(mark))
             room_.add_line(fields_of(mark).points, false, TextRoom::on_line);
     }
 
