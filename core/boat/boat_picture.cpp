@@ -137,9 +137,16 @@ std::string row_of(const Boat& boat, const Repair& repair, const Vec2& at) {
 const templates::LaidPiece* find_piece(const Boat& boat, const std::string& name) {
     for (const Repair& repair : boat.repairs) {
         if (!repair.plan) continue;
-        for (const templates::LaidPly& ply : repair.plan->plies)
-            for (const templates::LaidPiece& piece : ply.pieces)
-                if (piece_name(repair.name, piece.piece.id) == name) return &piece;
+        const auto among = [&](const std::vector<templates::LaidPly>& plies) {
+            const templates::LaidPiece* found = nullptr;
+            for (const templates::LaidPly& ply : plies)
+                for (const templates::LaidPiece& piece : ply.pieces)
+                    if (piece_name(repair.name, piece.piece.id) == name) found = &piece;
+            return found;
+        };
+        if (const auto* piece = among(repair.plan->plies)) return piece;
+        if (!repair.plan->backing) continue;
+        if (const auto* piece = among(repair.plan->backing->pieces)) return piece;
     }
     return nullptr;
 }

@@ -106,17 +106,37 @@ std::string plies_words(const std::vector<int>& plies) {
     return "plies " + std::to_string(plies.front()) + " to " + std::to_string(plies.back());
 }
 
+/// A stage that no ply is laid in.
+std::string without_plies(quantities::Stage::Of of) {
+    using Of = quantities::Stage::Of;
+    switch (of) {
+        case Of::release:
+            return "release agent on the mould";
+        case Of::gel_coat:
+            return "gel coat on the mould";
+        case Of::backing:
+            return "backing laid and bonded";
+        case Of::core:
+            return "core sealed";
+        case Of::ground:
+        case Of::plies:
+            break;
+    }
+    return "ground primed";
+}
+
 std::string stage_words(const Plan& plan, const Go& go) {
     std::string out;
     for (const std::size_t index : go.stages) {
         const quantities::Stage& stage = plan.quantities.stages[index];
-        const std::string what = stage.plies.empty()
-                                     ? (stage.part == "core" ? "core sealed" : "ground primed")
-                                     : plies_words(stage.plies);
+        const std::string what =
+            stage.plies.empty() ? without_plies(stage.of) : plies_words(stage.plies);
         out += (out.empty() ? "" : ", ") + what;
     }
-    const std::string& part = plan.quantities.stages[go.stages.front()].part;
-    return (part.empty() || part == "core" ? "" : tag("b", escaped(part)) + ": ") + out;
+    const quantities::Stage& first = plan.quantities.stages[go.stages.front()];
+    const std::string& part = first.part;
+    const bool closes = first.plies.empty() && first.of != quantities::Stage::Of::ground;
+    return (part.empty() || closes ? "" : tag("b", escaped(part)) + ": ") + out;
 }
 
 std::string cup_words(const Plan& plan, const Go& go) {

@@ -84,9 +84,9 @@ std::vector<layout::CutPiece> all_pieces(const std::vector<Repair>& repairs) {
     std::vector<layout::CutPiece> all;
     for (const Repair& repair : repairs) {
         if (!repair.plan) continue;
-        for (layout::CutPiece& piece : plan::cut_pieces(repair.plan->plies)) {
+        for (layout::CutPiece& piece : plan::cut_pieces(*repair.plan)) {
             piece.id = piece_name(repair.name, piece.id);
-            piece.copies = repair.plan->job.layup.copies;
+            piece.copies *= repair.plan->job.layup.copies;
             all.push_back(std::move(piece));
         }
     }

@@ -3,11 +3,17 @@
 #include <algorithm>
 #include <cmath>
 
+#include "core/closing/dish_volume.h"
+
 namespace tearline::closing {
 
 namespace {
 
 constexpr double mm3_per_mL = 1000.0;
+
+double mean_perimeter(const Plug& plug) {
+    return 0.5 * (plug.bed.perimeter_mm + plug.top.perimeter_mm);
+}
 
 }  // namespace
 
@@ -31,11 +37,20 @@ double kerf_share(double along, double across) {
     return along + across - along * across;
 }
 
-double paste_mL(const job::Core& core, double area, double perimeter, double plug,
-                double kerf_share) {
-    const double bed = area * core.bed;
-    const double gap = perimeter * core.gap * (plug + core.bed);
-    return (bed + gap + kerf_share * area * plug) / mm3_per_mL;
+double plug_volume(const Plug& plug) {
+    return dish_volume(plug.thickness, plug.chamfer, plug.bed.area_mm2, plug.bed.perimeter_mm,
+                       plug.top.area_mm2);
+}
+
+double plug_surface(const Plug& plug) {
+    return plug.bed.area_mm2 + plug.top.area_mm2 +
+           mean_perimeter(plug) * std::hypot(plug.thickness, plug.chamfer);
+}
+
+double paste_mL(const job::Core& core, const Plug& plug, double kerf_share) {
+    const double bed = plug.bed.area_mm2 * core.bed;
+    const double gap = mean_perimeter(plug) * core.gap * (plug.thickness + core.bed);
+    return (bed + gap + kerf_share * plug_volume(plug)) / mm3_per_mL;
 }
 
 }  // namespace tearline::closing

@@ -5,6 +5,11 @@
 
 namespace tearline::closing {
 
+/// A face of a plug, flat.
+struct PlugFace {
+    double area_mm2 = 0.0, perimeter_mm = 0.0;
+};
+
 /// How thick the plug is: the core less its bed, less what the new far skin is thicker than the old
 /// [mm].
 [[nodiscard]] double plug_thickness(const job::Core& core, double new_far, double old_far);
@@ -32,13 +37,20 @@ struct KerfMove {
 /// Both directions together, each place counted once: a + b - a b.
 [[nodiscard]] double kerf_share(double along, double across);
 
+/// A core plug: square where both faces are the same.
+struct Plug {
+    PlugFace bed, top;
+    double thickness = 0.0;  ///< [mm]
+    double chamfer = 0.0;    ///< [mm] how far the top reaches beyond the bed
+};
+
+/// What a plug holds [mm3], and its faces with its edge [mm2], by a frustum.
+[[nodiscard]] double plug_volume(const Plug& plug);
+[[nodiscard]] double plug_surface(const Plug& plug);
+
 /// Paste of a plug [mL]: bed under it, gap round it, every kerf.
 ///
-/// @param area        [mm2] of the plug's bed
-/// @param perimeter   [mm] of the plug
-/// @param plug        [mm] thickness
 /// @param kerf_share  [-] of its volume
-[[nodiscard]] double paste_mL(const job::Core& core, double area, double perimeter, double plug,
-                              double kerf_share);
+[[nodiscard]] double paste_mL(const job::Core& core, const Plug& plug, double kerf_share);
 
 }  // namespace tearline::closing

@@ -27,8 +27,13 @@ RingStack ring_stack(job::Reaches reaches, job::Side side, const job::Core& core
         rings.far_scarf = ratio * far_skin(core, side);
         rings.core_bottom = std::max(least_free_skin, rings.far_scarf + core.guard);
     }
-    rings.core_top = rings.core_bottom;
-    if (reaches_core(reaches, side)) rings.core_top += core.chamfer * core.thickness;
+    if (!reaches_core(reaches, side)) {
+        rings.near_scarf = ratio * near_skin(core, side);
+        return rings;
+    }
+    if (core.wet_edge)
+        rings.core_bottom = std::max(rings.core_bottom, *core.wet_edge + core.wet_margin);
+    rings.core_top = rings.core_bottom + core.chamfer * core.thickness;
     rings.near_scarf = rings.core_top + ratio * near_skin(core, side);
     return rings;
 }

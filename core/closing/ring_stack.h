@@ -16,6 +16,7 @@ struct RingStack {
 /// @source  a sailplane repair manual, seen (SOURCES.md section 12)
 inline constexpr double least_free_skin = 20.0;
 
+/// Core that is wet is taken away to its margin beyond the last wet place, too.
 /// @param reaches  the farthest layer that is damaged
 /// @param far, near  [mm] thickness of the skins
 /// @param ratio      [-] of both scarfs

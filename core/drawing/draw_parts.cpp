@@ -71,6 +71,7 @@ std::vector<WordPlacer::Place> places_beside(const Mark& mark, const std::string
             [](const templates::BandSection&) { return Places(); },
             [](const templates::HullEnd&) { return Places(); },
             [](const templates::Joint&) { return Places(); },
+            [](const templates::Kerf&) { return Places(); },
             [](const templates::Label&) { return Places(); },
         },
         mark);
@@ -155,6 +156,9 @@ void add_mark(Drawing& drawing, const Mark& mark) {
                    [](const templates::HullEnd&) {},  // lies on the net line, and has its words
                    [](const templates::Joint&) {},    // likewise
                    [&](const templates::Fold& fold) { add_line(drawing, Role::fold, fold.line); },
+                   [&](const templates::Kerf& kerf) {
+                       add_line(drawing, Role::kerf, {kerf.from, kerf.to});
+                   },
                    [&](const templates::Label& label) {
                        drawing.texts.push_back({label.base, label.up, label.text, label.warning});
                    },
@@ -192,6 +196,7 @@ std::string words_beside(const Mark& mark, const std::vector<Mark>& marks) {
             [](const templates::BandSection&) { return Words(); },
             [](const templates::HullEnd&) { return Words(); },
             [](const templates::Joint&) { return Words(); },
+            [](const templates::Kerf&) { return Words(); },  // the piece's own words say it
             [](const templates::Label&) { return Words(); },
         },
         mark);

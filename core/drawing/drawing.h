@@ -16,6 +16,7 @@ enum class Role {
     net,        ///< edge of the full thickness
     next_edge,  ///< edge of the next smaller ply
     fold,       ///< along which cloth goes over the hull's end
+    kerf,       ///< of a core plug: part way through, never cut out
     datum,      ///< cross at the middle of the damage
     arrow,      ///< bow, up, starboard
     fibre,      ///< roll direction

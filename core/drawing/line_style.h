@@ -32,6 +32,8 @@ struct LineStyle {
             return LineStyle{0.25, {1.0, 1.2}};  // dotted
         case Role::fold:
             return LineStyle{0.35, {8.0, 1.5}};  // long dashes
+        case Role::kerf:
+            return LineStyle{0.2, {3.0, 1.0}};  // fine dashes
         case Role::datum:
         case Role::fibre:
             return LineStyle{0.35};

@@ -49,9 +49,15 @@ void write_backing(JsonWriter& json, const Plan& plan) {
     json.field("preformed", backing.preformed);
     json.field("least_radius_mm", backing.least_radius_mm);
     json.field("glass_g", backing.glass_g).field("resin_g", backing.resin_g);
+    json.field("area_mm2", backing.area_mm2).field("plies", backing.plies);
     json.field("gel_coat_g", backing.gel_g);
-    write_cups(json, "gel_coat_cups", backing.gel_cups);
-    json.field("skin_glass_g", backing.skin_glass_g).field("skin_resin_g", backing.skin_resin_g);
+    const quantities::Stage* gel =
+        quantities::stage_of(plan.quantities, quantities::Stage::Of::gel_coat);
+    write_cups(json, "gel_coat_cups", gel ? gel->gel_cups : std::vector<quantities::Cup>());
+    const bool coated = gel != nullptr && !plan.quantities.plies.empty();
+    const auto& skin = coated ? plan.quantities.plies.front() : quantities::PlyAmounts();
+    json.field("skin_glass_g", skin.glass_g);
+    json.field("skin_resin_g", (1.0 + plan.job.resin.waste) * skin.resin_g);
     write_closing_pieces(json, backing.pieces);
     json.key("sections").begin_array();
     for (const plan::Station& station : backing.stations)
@@ -81,7 +87,10 @@ void write_core(JsonWriter& json, const Plan& plan) {
     json.line().key("core").begin_object();
     write_closing_pieces(json, core.pieces);
     json.field("plug_mm", core.plug_mm).field("depth_mm", core.depth_mm);
-    json.field("area_mm2", core.area_mm2).field("perimeter_mm", core.perimeter_mm);
+    json.field("area_mm2", core.bed.area_mm2).field("perimeter_mm", core.bed.perimeter_mm);
+    json.field("top_area_mm2", core.top.area_mm2);
+    json.field("top_perimeter_mm", core.top.perimeter_mm);
+    json.field("filled_mm2", core.filled_mm2);
     json.field("paste_mL", core.paste_mL).field("seal_g", core.seal_g);
     json.field("stand_off_mm", core.stand_off_mm);
     json.key("kerf");

@@ -77,11 +77,13 @@ void put_view_tables(File& file) {
 }
 
 void put_layers(File& file) {
-    constexpr std::array<drawing::Role, 15> roles = {
-        drawing::Role::tear,      drawing::Role::cut,   drawing::Role::hole,  drawing::Role::net,
-        drawing::Role::next_edge, drawing::Role::datum, drawing::Role::arrow, drawing::Role::fibre,
-        drawing::Role::tick,      drawing::Role::notch, drawing::Role::drill, drawing::Role::relief,
-        drawing::Role::ring,      drawing::Role::fold,  drawing::Role::sketch};
+    constexpr std::array<drawing::Role, 16> roles = {
+        drawing::Role::tear,  drawing::Role::cut,       drawing::Role::hole,
+        drawing::Role::net,   drawing::Role::next_edge, drawing::Role::datum,
+        drawing::Role::arrow, drawing::Role::fibre,     drawing::Role::tick,
+        drawing::Role::notch, drawing::Role::drill,     drawing::Role::relief,
+        drawing::Role::ring,  drawing::Role::fold,      drawing::Role::kerf,
+        drawing::Role::sketch};
     std::vector<std::pair<std::string, int>> layers = {{"0", 7}, {"WORDS", 7}};
     for (const drawing::Role role : roles)
         layers.emplace_back(cad_layer(role), drawing::is_parted(role) ? 1 : 5);

@@ -41,6 +41,7 @@ int astm_layer(drawing::Role role) {
         case drawing::Role::net:
         case drawing::Role::next_edge:
         case drawing::Role::fold:
+        case drawing::Role::kerf:
         case drawing::Role::datum:
         case drawing::Role::arrow:
         case drawing::Role::tick:
@@ -68,6 +69,8 @@ const char* cad_layer(drawing::Role role) {
             return "SMALLER_PLY";
         case drawing::Role::fold:
             return "FOLD_LINES";
+        case drawing::Role::kerf:
+            return "KERFS";
         case drawing::Role::datum:
             return "DATUM";
         case drawing::Role::arrow:

@@ -139,6 +139,7 @@ void write_stage(JsonWriter& json, const quantities::Stage& stage) {
         .field("thickness_mm", stage.thickness_mm);
     if (!stage.part.empty()) json.field("part", stage.part);
     write_cups(json, "cups", stage.cups);
+    if (!stage.gel_cups.empty()) write_cups(json, "gel_coat_cups", stage.gel_cups);
     json.field("primes_g", stage.primes_g);
     if (stage.boat_cup > 0) json.field("boat_cup", stage.boat_cup);
     json.field("then", stage.then).end_object();
@@ -148,9 +149,6 @@ void write_stage(JsonWriter& json, const quantities::Stage& stage) {
 
 void write_stages(JsonWriter& json, const Plan& plan) {
     json.line().key("stages").begin_array();
-    if (plan.backing)
-        for (const auto* first : {&plan.backing->laid, &plan.backing->skin_coat})
-            if (*first) write_stage(json, **first);
     for (const quantities::Stage& stage : plan.quantities.stages) write_stage(json, stage);
     json.end_array();
     json.line();

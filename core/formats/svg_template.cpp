@@ -28,6 +28,7 @@ constexpr std::array groups = {
     Group{Role::net, "net-line", "#111"},
     Group{Role::sketch, "sketch", "#111"},
     Group{Role::fold, "fold-lines", "#111"},
+    Group{Role::kerf, "kerfs", "#111"},
     Group{Role::fibre, "fibre", "#111"},
     Group{Role::arrow, "arrows", "#111"},
     Group{Role::datum, "datum", "#111"},

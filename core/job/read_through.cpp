@@ -69,6 +69,12 @@ void read_core(const JobSource& source, KeyReader<Damage>& damage, Job& job) {
         table.require("kerf_pitch", "how far the kerfs are apart, such as kerf_pitch = \"25 mm\"");
     if (core.kerf_pitch && core.kerf_width && !(*core.kerf_width < *core.kerf_pitch))
         table.refuse("kerf_width", "must be less than core.kerf_pitch");
+    const Reaches far =
+        job.damage.side == Side::outside ? Reaches::inner_skin : Reaches::outer_skin;
+    if (core.wet_edge && job.damage.reaches && *job.damage.reaches != Reaches::core &&
+        *job.damage.reaches != far)
+        table.refuse("wet_edge",
+                     "a wet core is damaged too; write damage.reaches = \"core\", or the far skin");
     if (!(core.bed < core.thickness))
         table.refuse("bed", "must be less than core.thickness: the plug lies in it");
     std::string material = core.material;

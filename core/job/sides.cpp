@@ -40,8 +40,11 @@ std::vector<Job> sides_of(const Job& job) {
     if (job.scarf.from != ScarfFrom::both) {
         Job whole = job;
         whole.damage.depth = job.hull.skin.value();
-        // Gel coat lies on the mould first, and the glass ends lower by it.
-        if (against_mould(job)) whole.damage.depth -= job.topcoat.thickness;
+        if (against_mould(job)) {
+            // Gel coat lies on the mould first, and the glass ends lower by it; then a skin coat.
+            whole.damage.depth -= job.topcoat.thickness;
+            whole.part.skin_coat = true;
+        }
         whole.part.on_new = true;
         return {std::move(whole)};
     }

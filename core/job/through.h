@@ -40,6 +40,7 @@ struct Core {
     double bed = 1.0;                         ///< [mm] of paste
     std::optional<double> kerf_pitch;         ///< [mm] none: no kerfs
     std::optional<double> kerf_width;         ///< [mm]
+    std::optional<double> wet_edge;           ///< [mm] last wet place, outside the damage outline
     double wet_margin = 50.0;                 ///< [mm] taken away beyond the last wet place
     std::optional<GramsPerSquareMetre> seal;  ///< resin that the core drinks; by its maker
     double edge_fill = 25.0;                  ///< [mm] filled solid at an opening or a hull end
@@ -55,6 +56,7 @@ struct Part {
     int plies_before = 0;  ///< numbers run on over all parts
     bool covered = false;  ///< another part lies on it: no covers, no topcoat, no fairing
     bool on_new = false;  ///< what lies under its floor is glass laid by another part, or a backing
+    bool skin_coat = false;  ///< its first ply is the skin coat on a mould's gel coat
 };
 
 }  // namespace tearline::job

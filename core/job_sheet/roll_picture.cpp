@@ -10,17 +10,6 @@
 
 namespace tearline::job_sheet {
 
-namespace {
-
-const templates::LaidPiece* find_piece(const Plan& plan, const std::string& id) {
-    for (const templates::LaidPly& ply : plan.plies)
-        for (const templates::LaidPiece& piece : ply.pieces)
-            if (piece.piece.id == id) return &piece;
-    return nullptr;
-}
-
-}  // namespace
-
 std::string roll_picture(const Plan& plan, const layout::Roll& roll, double most_height) {
     if (roll.placed.empty() || !(roll.length_mm > 0.0) || !(roll.width_mm > 0.0)) return {};
     const double scale = std::min(168.0 / roll.length_mm, most_height / roll.width_mm);
@@ -32,7 +21,9 @@ std::string roll_picture(const Plan& plan, const layout::Roll& roll, double most
                       formats::svg_number(scale * roll.width_mm) +
                       "\" fill=\"#f4f6f7\" stroke=\"#55636c\" stroke-width=\"0.3\"/>\n";
     for (const layout::Placement& place : roll.placed) {
-        const templates::LaidPiece* piece = find_piece(plan, place.piece);
+        const templates::LaidPiece* piece = templates::piece_named(place.piece, plan.plies);
+        if (piece == nullptr && plan.backing)
+            piece = templates::piece_named(place.piece, plan.backing->pieces);
         if (piece == nullptr) continue;
         const double turn = place.turn_deg * std::numbers::pi / 180.0;
         // x runs along the roll, y across it.

@@ -30,21 +30,13 @@ std::string mould_words(const Plan& plan) {
                               " release agent on it first, by its data sheet, and a test of it.");
     if (plan.job.resin.kind == job::ResinKind::epoxy)
         return out + to_tick("No polyester gel coat under epoxy: the outside is painted.");
-    const plan::BackingPlan& backing = *plan.backing;
-    out +=
-        to_tick(tag("b", "Gel coat") + " on the mould, unwaxed: " + mass(plan, backing.gel_g) +
-                ", " + quantities::film_text(plan.job.topcoat.thickness, plan.job.display_units) +
-                " wet, " + count_words(backing.gel_cups) +
-                (backing.gel_cups.empty()
-                     ? std::string()
-                     : ", each " + in_line(poured(plan, backing.gel_cups.front())) +
-                           ", its own hardener " + in_line(dose(backing.gel_cups.front()))) +
-                ". Let it cure to tack: a finger leaves its print and comes away clean.");
-    if (backing.skin_coat)
-        out += to_tick(tag("b", "Skin coat") + " of mat 300 on it, " +
-                       mass(plan, backing.skin_glass_g) + " of glass with " +
-                       cups_words(plan, *backing.skin_coat) +
-                       ", rolled free of air; cured to tack before the first ply.");
+    out += to_tick(tag("b", "Gel coat") +
+                   " on the mould, unwaxed: " + mass(plan, plan.backing->gel_g) + ", " +
+                   quantities::film_text(plan.job.topcoat.thickness, plan.job.display_units) +
+                   " wet, then the " + tag("b", "skin coat") + ", ply " +
+                   std::to_string(plan.plies.front().number) + ", " +
+                   formats::escaped(plan.plies.front().fabric) +
+                   ", rolled free of air: each a stage with its cups and its wait.");
     return out + to_tick(
                      "The glass ends lower by the gel coat. Outside no topcoat goes on; inside "
                      "the repair ends with its sealing coat.");
@@ -170,28 +162,37 @@ std::string passing_words(const Plan& plan, const plan::BackingPlan& backing) {
                    "of its own laminate.");
 }
 
+/// What a backing that stays is laid up of.
+std::string laid_words(const Plan& plan, const plan::BackingPlan& backing) {
+    const std::string sheet = square(plan, square_metres_from_mm2(backing.area_mm2).value());
+    const quantities::Stage* laid =
+        quantities::stage_of(plan.quantities, quantities::Stage::Of::backing);
+    const std::string cups = laid ? cups_words(plan, *laid) : std::string("no cup");
+    if (backing.plies == 0)
+        return "Its thickness is not given: have " + sheet +
+               " of sheet ready, or write it and plan again. Its bond takes " + cups +
+               "; in the totals and the shopping list.";
+    return "Laid up of " + std::to_string(backing.plies) +
+           (backing.plies == 1 ? " ply" : " plies") + " of " + plan::backing_mat + ", " + sheet +
+           " each, " + mass(plan, backing.glass_g) + ", with " + cups +
+           ", its bond in; in the totals and the shopping list.";
+}
+
 std::string stays_words(const Plan& plan, const plan::BackingPlan& backing) {
-    const std::string face =
-        plan.job.scarf.from == job::ScarfFrom::both ? "the face laid second" : "the far face";
     if (!backing.stays)
         return to_tick(tag("b", "It comes out again:") + " release film or wax on it, held to " +
-                       face +
                        (plan.job.scarf.from == job::ScarfFrom::both
-                            ? " over a shim as thick as the other half, so that the first "
-                              "side ends at its share"
-                            : "") +
-                       ".");
+                            ? "the face laid second over a shim as thick as the other half, " +
+                                  thickness(plan, plan.job.hull.skin.value() -
+                                                      plan.parts.front().job.damage.depth) +
+                                  ", cut to the hole, so that the first side ends at its share."
+                            : std::string("the far face.")));
     return to_tick(tag("b", "It stays:") +
                    " of the same resin family; the far face ground clean over the lap, " +
                    length(plan, backing.lap_mm, 0) +
                    " all round, bonded with the same resin. It counts neither as thickness nor as "
-                   "strength." +
-                   (backing.laid
-                        ? " Laid up of " + mass(plan, backing.glass_g) + " of mat 450 with " +
-                              cups_words(plan, *backing.laid) +
-                              "; in the totals and the shopping list."
-                        : std::string(" Its glass and resin are not in the amounts of this "
-                                      "sheet: its thickness is not given.")));
+                   "strength. " +
+                   laid_words(plan, backing));
 }
 
 std::string backing_part(const Plan& plan) {
@@ -221,29 +222,43 @@ std::string core_row(const std::string& step, const std::string& amount, const s
     return tag("tr", left(tick_box()) + left(step) + left(amount) + left(cups) + left(then)) + "\n";
 }
 
-std::string seal_cups(const Plan& plan, const plan::CorePlan& core) {
-    if (core.seal_cups.empty()) return blank(8);
-    return std::to_string(core.seal_cups.size()) +
-           (core.seal_cups.size() == 1 ? " cup: " : " cups, each ") +
-           in_line(poured(plan, core.seal_cups.front())) + ", hardener " +
-           in_line(dose(core.seal_cups.front()));
+std::string seal_cups(const Plan& plan) {
+    const quantities::Stage* seal =
+        quantities::stage_of(plan.quantities, quantities::Stage::Of::core);
+    return seal == nullptr ? blank(8) : cups_words(plan, *seal);
+}
+
+/// How far the core that is wet lies inside its ring, and what is filled solid.
+std::string wet_words(const Plan& plan, const plan::CorePlan& made) {
+    const job::Core& core = *plan.job.core;
+    const std::string margin = length(plan, core.wet_margin, 0);
+    std::string out =
+        "Where the sandwich runs out into single skin its edge tapers 2 mm out per mm or flatter. "
+        "Moisture " +
+        blank(6) + ": ";
+    out += core.wet_edge
+               ? "the last wet place was told " + length(plan, *core.wet_edge, 0) +
+                     " outside the damage; the ring lies at least " + margin + " beyond it."
+               : "every wet place lies at least " + margin +
+                     " inside this ring, or plan again with where the last one lies.";
+    if (made.filled_mm2 > 0.0)
+        out += " Along the end of the hull " + length(plan, core.edge_fill, 0) +
+               " are filled solid, " +
+               square(plan, square_metres_from_mm2(made.filled_mm2).value()) +
+               ": the plug's template ends there.";
+    return out;
 }
 
 std::string rings_row(const Plan& plan, const plan::CorePlan& made) {
     const job::Core& core = *plan.job.core;
     const auto rings = closing::ring_stack(plan.job.damage.reaches.value(), plan.job.damage.side,
                                            core, plan.job.scarf.ratio);
-    const std::string wet = length(plan, core.wet_margin, 0);
-    return core_row(
-        tag("b", "Core back") + " to " + length(plan, rings.core_bottom) +
-            " outside the damage on the far skin, " + length(plan, rings.core_top) +
-            " under the near one" +
-            (made.chamfer_mm > 0.0 ? ", its edge " + fixed(core.chamfer, 1) + " : 1"
-                                   : ", cut square"),
-        "", "",
-        "Moisture " + blank(6) + ": every wet place lies at least " + wet +
-            " inside this ring, or plan again round it. At an opening or end of the hull: " +
-            length(plan, core.edge_fill, 0) + " filled solid.");
+    return core_row(tag("b", "Core back") + " to " + length(plan, rings.core_bottom) +
+                        " outside the damage on the far skin, " + length(plan, rings.core_top) +
+                        " under the near one" +
+                        (made.chamfer_mm > 0.0 ? ", its edge " + fixed(core.chamfer, 1) + " : 1"
+                                               : ", cut square"),
+                    "", "", wet_words(plan, made));
 }
 
 std::string core_steps(const Plan& plan, const plan::CorePlan& made) {
@@ -259,10 +274,9 @@ std::string core_steps(const Plan& plan, const plan::CorePlan& made) {
             ", the same material and density",
         thickness(plan, made.plug_mm, 1) + " thick, gap " + length(plan, core.gap, 0), "",
         "It rocks nowhere; stands off at most " + thickness(plan, made.stand_off_mm));
-    out +=
-        core_row(tag("b", "Seal the core") + " on all its faces",
-                 made.seal_g ? mixture(plan, *made.seal_g) : "by its maker " + blank(6),
-                 seal_cups(plan, made), "Until it drinks no more; bed it before that has cured.");
+    out += core_row(tag("b", "Seal the core") + " on all its faces",
+                    made.seal_g ? mixture(plan, *made.seal_g) : "by its maker " + blank(6),
+                    seal_cups(plan), "Until it drinks no more; bed it before that has cured.");
     out +=
         core_row(tag("b", "Bed it in paste") + (styrene ? ", mat against it on both faces" : ""),
                  volume(plan, made.paste_mL, 0) + " of paste, bed " + thickness(plan, core.bed, 1),

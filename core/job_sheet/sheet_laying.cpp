@@ -70,8 +70,13 @@ std::string cups_of(const Plan& plan, std::size_t index) {
     if (const int cup = plan.quantities.stages[index].boat_cup; cup > 0)
         return tag("b", boat_cup_words(cup)) + ": " +
                cup_words(quantities::cup_shares(plan.quantities, index).front());
-    if (quantities::cups_mixed(plan.quantities, index) == 0)
-        return "out of the next stage's first cup";
+    const quantities::Stage& stage = plan.quantities.stages[index];
+    const std::size_t mixed = quantities::cups_mixed(plan.quantities, index);
+    if (stage.of == quantities::Stage::Of::release) return "none: by its data sheet";
+    if (mixed == 0) return "out of the next stage's first cup";
+    if (stage.plies.empty() && stage.of != quantities::Stage::Of::ground)
+        return (mixed == 1 ? std::string("its cup") : "its " + std::to_string(mixed) + " cups") +
+               " all over it";
     const auto shares = quantities::cup_shares(plan.quantities, index);
     std::string out;
     for (std::size_t i = 0; i < shares.size(); ++i)
@@ -97,7 +102,8 @@ std::string pieces_of(const Plan& plan, const quantities::Stage& stage) {
 }
 
 std::string stage_name(const quantities::Stage& stage) {
-    if (stage.plies.empty()) return "ground";
+    if (stage.of == quantities::Stage::Of::ground) return "ground";
+    if (stage.plies.empty()) return stage.part;
     if (stage.plies.size() == 1) return "ply " + std::to_string(stage.plies.front());
     return "plies " + std::to_string(stage.plies.front()) + " to " +
            std::to_string(stage.plies.back());
@@ -119,9 +125,10 @@ std::string resin_on_glass(const Plan& plan, const quantities::Stage& stage) {
 
 std::string minutes_words(const Plan& plan, const quantities::WorkTime& time, std::size_t index) {
     if (!quantities::use_within(plan.job)) return blank(5);
-    if (plan.quantities.stages[index].boat_cup == 0 &&
-        quantities::cups_mixed(plan.quantities, index) == 0)
-        return "with stage 2";
+    const quantities::Stage& stage = plan.quantities.stages[index];
+    if (stage.of == quantities::Stage::Of::release) return blank(5);
+    if (stage.boat_cup == 0 && quantities::cups_mixed(plan.quantities, index) == 0)
+        return "with stage " + std::to_string(index + 2);
     return unbroken(fixed(time.stage_minutes[index], 0) + " min") + " planned,<br/>took&#160;" +
            blank(5);
 }

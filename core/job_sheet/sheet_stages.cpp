@@ -76,7 +76,21 @@ std::string boat_cup_row(const Plan& plan, const quantities::Stage& stage) {
 }
 
 std::string plies_of(const quantities::Stage& stage) {
-    if (stage.plies.empty()) return "priming coat on the ground glass";
+    using Of = quantities::Stage::Of;
+    switch (stage.of) {
+        case Of::ground:
+            return "priming coat on the ground glass";
+        case Of::release:
+            return "release agent on the mould";
+        case Of::gel_coat:
+            return "gel coat on the mould";
+        case Of::backing:
+            return "the backing and its bond";
+        case Of::core:
+            return "the core sealed on all its faces";
+        case Of::plies:
+            break;
+    }
     if (stage.plies.size() == 1) return "ply " + std::to_string(stage.plies.front());
     return "plies " + std::to_string(stage.plies.front()) + " to " +
            std::to_string(stage.plies.back());
@@ -235,6 +249,7 @@ std::string stages_page(const Plan& plan) {
             tag("b", "Stage " + std::to_string(i + 1) + ": " + plies_of(stage)) + thick + first,
             "stage");
         out += stage.boat_cup > 0 ? boat_cup_row(plan, stage) : cup_rows(plan, stage.cups);
+        out += cup_rows(plan, stage.gel_cups, true);
         if (!stage.then.empty()) out += wide("Then: " + formats::escaped(stage.then), "then");
     }
     if (!plan.quantities.topcoat_cups.empty() && quantities::takes_topcoat(plan.job)) {

@@ -115,7 +115,7 @@ Result<Rolls> nest_rolls(std::span<const CutPiece> pieces, const Stock& stock) {
 
 Rolls nest_rolls(std::span<const CutPiece> pieces, const job::Job& job) {
     std::vector<CutPiece> all(pieces.begin(), pieces.end());
-    for (CutPiece& piece : all) piece.copies = job.layup.copies;
+    for (CutPiece& piece : all) piece.copies *= job.layup.copies;
     // Without remnants nothing can be locked wrongly.
     return nest_rolls(all, {job.fabrics, job.shop.cutting_gap}).value();
 }

@@ -56,7 +56,7 @@ struct Stock {
     std::span<const job::Remnant> remnants = {};
 };
 
-/// The pieces of each fabric, every copy that the job asks for, nested on its roll.
+/// The pieces of each fabric, every copy of theirs that the job asks for, nested on its roll.
 ///
 /// Mat turns freely; woven and biaxial cloth lies with its axis along the roll, either way round.
 /// x runs along the roll, y across it. A piece wider than its roll is left out, with the warning

@@ -181,6 +181,7 @@ Result<std::optional<BackingPlan>> back_hole(const Plan& plan, const job::Job& j
     if (!sheet) return tl::unexpected(sheet.error());
     for (const templates::LaidPiece& piece : sheet->ply.pieces)
         out.strain = std::max(out.strain, piece.piece.strain_max);
+    out.area_mm2 = sheet->ply.surface_area_mm2;
     out.kind = closing::backing_kind(asked.kind, out.strain);
     out.least_radius_mm = least_radius(sheet->ply);
     const auto bends_to = closing::plywood_radius(asked.thickness.value_or(0.0));

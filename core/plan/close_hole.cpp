@@ -9,8 +9,10 @@
 #include "core/closing/ring_stack.h"
 #include "core/job/sides.h"
 #include "core/laminate/ply_thickness.h"
+#include "core/layout/nest_rolls.h"
 #include "core/plan/back_hole.h"
 #include "core/plan/combine.h"
+#include "core/plan/cut_pieces.h"
 #include "core/plan/fit_core.h"
 #include "core/quantities/cups.h"
 #include "core/quantities/finish_amounts.h"
@@ -19,53 +21,42 @@ namespace tearline::plan {
 
 namespace {
 
-constexpr const char* laid_of = "mat 450";    // a backing made of it, and
-constexpr const char* skin_coat = "mat 300";  // what lies on gel coat: common practice
+using quantities::Stage;
 
-/// A batch of resin as a stage of its own.
-quantities::Stage stage_of(const char* part, Grams resin, SquareMetres area, std::string then,
-                           const job::Job& job) {
-    quantities::Stage stage;
-    stage.part = part;
-    stage.cups = quantities::cups_for({resin, area}, job);
-    stage.then = std::move(then);
-    return stage;
-}
-
-void add_to_totals(const quantities::Stage& stage, double resin_g, double glass_g, Plan& plan) {
+/// Goes before the stages that it carries, and into the totals.
+void put_stage(Stage stage, std::size_t at, Plan& plan) {
     quantities::Totals& totals = plan.quantities.totals;
-    totals.resin_g += resin_g;
-    totals.glass_g += glass_g;
     for (const quantities::Cup& cup : stage.cups) {
+        totals.resin_g += cup.resin_g;
         if (cup.hardener_g) totals.hardener_g = totals.hardener_g.value_or(0.0) + *cup.hardener_g;
         if (cup.hardener_mL)
             totals.hardener_mL = totals.hardener_mL.value_or(0.0) + *cup.hardener_mL;
     }
+    for (const quantities::Cup& cup : stage.gel_cups) {
+        totals.topcoat_g = totals.topcoat_g.value_or(0.0) + cup.resin_g;
+        if (cup.hardener_g)
+            totals.topcoat_hardener_g = totals.topcoat_hardener_g.value_or(0.0) + *cup.hardener_g;
+    }
+    auto& stages = plan.quantities.stages;
+    stages.insert(stages.begin() + static_cast<std::ptrdiff_t>(at), std::move(stage));
 }
 
-/// Sealing the core is a stage of its own, before the skin over it.
-void add_seal(Plan& plan) {
+/// Sealing the core is a stage of its own, after the far skin and before the near one.
+void add_seal(Plan& plan, const job::Job& job) {
     const CorePlan& core = *plan.core;
     if (!core.seal_g) return;
-    quantities::Stage stage;
+    Stage stage;
+    stage.of = Stage::Of::core;
     stage.part = "core";
-    stage.cups = core.seal_cups;
+    stage.area_mm2 = closing::plug_surface({core.bed, core.top, core.plug_mm, core.chamfer_mm});
+    stage.cups =
+        quantities::cups_for({Grams(*core.seal_g), square_metres_from_mm2(stage.area_mm2)}, job);
     stage.then =
         "Let the core drink it, brush on what it takes, and bed the plug in paste before "
-        "it has cured.";
-    auto& stages = plan.quantities.stages;
-    std::size_t at = 0;
-    if (!plan.parts.empty()) at = plan.parts.front().quantities.stages.size();
-    if (plan.parts.size() < 2) at = 0;
-    const quantities::Stage seal = stage;
-    stages.insert(stages.begin() + static_cast<std::ptrdiff_t>(at), std::move(stage));
-    add_to_totals(seal, *core.seal_g, 0.0, plan);
-    shop_anew(plan);
+        "it has cured. Then its own table: tapped and faired when the paste is hard.";
+    put_stage(std::move(stage),
+              plan.parts.size() > 1 ? plan.parts.front().quantities.stages.size() : 0, plan);
 }
-
-}  // namespace
-
-namespace {
 
 /// The ply of a part that lies against the core: the last of the far skin, the first of the near.
 const templates::LaidPly* against_core(const Plan& part, bool far) {
@@ -80,53 +71,75 @@ const templates::LaidPly* against_core(const Plan& part, bool far) {
 /// A backing that stays is laid up of mat, and bonded over its lap.
 void lay_backing(Plan& plan, const job::Job& job) {
     BackingPlan& backing = *plan.backing;
-    if (!backing.stays || !backing.thickness_mm || backing.pieces.empty()) return;
-    const job::Fabric& mat = job.fabrics.at(laid_of);
-    double sheet = 0.0, hole = plan.place.areas.damage_mm2;
-    for (const templates::LaidPiece& piece : backing.pieces.front().pieces)
-        sheet += piece.outline.area_mm2;
+    if (!backing.stays) return;
+    const job::Fabric& mat = job.fabrics.at(backing_mat);
+    double sheet = 0.0;  // [mm2] of cloth
+    for (const templates::LaidPly& ply : backing.pieces)
+        for (const templates::LaidPiece& piece : ply.pieces) sheet += piece.outline.area_mm2;
+    if (backing.pieces.empty()) sheet = backing.area_mm2;
     // Whole plies that give at least that thickness; under a tenth of one more is no ply.
     constexpr double next_to_none = 0.1;
-    const double plies = std::max(
-        1.0,
-        std::ceil(*backing.thickness_mm / laminate::ply_thickness(mat, job.resin) - next_to_none));
-    backing.glass_area_mm2 = sheet * plies;
-    backing.glass_g = square_metres_from_mm2(backing.glass_area_mm2).value() * mat.weight.value();
-    const double bond =
-        square_metres_from_mm2(std::max(0.0, sheet - hole)).value() * job.resin.prime.value();
-    backing.resin_g = (backing.glass_g * laminate::resin_per_glass(mat.glass_content) + bond) *
+    if (backing.thickness_mm)
+        backing.plies = std::max(
+            1,
+            static_cast<int>(std::ceil(
+                *backing.thickness_mm / laminate::ply_thickness(mat, job.resin) - next_to_none)));
+    Stage stage;
+    stage.of = Stage::Of::backing;
+    stage.part = "backing";
+    stage.area_mm2 = sheet * backing.plies;
+    const SquareMetres glass = square_metres_from_mm2(stage.area_mm2);
+    backing.glass_g = (glass * mat.weight).value();
+    const Plan& on_it = plan.parts.empty() ? plan : plan.parts.front();
+    const double lap = std::max(0.0, backing.area_mm2 - on_it.place.areas.damage_mm2);
+    backing.resin_g = (backing.glass_g * laminate::resin_per_glass(mat.glass_content) +
+                       (square_metres_from_mm2(lap) * job.resin.prime).value()) *
                       (1.0 + job.resin.waste);
-    backing.laid =
-        stage_of("backing", Grams(backing.resin_g), square_metres_from_mm2(backing.glass_area_mm2),
-                 "Cured on the table or on sound skin, trimmed to its template, drawn up "
-                 "into its bond and held until that has cured.",
-                 job);
-    add_to_totals(*backing.laid, backing.resin_g, backing.glass_g, plan);
+    stage.area_mm2 += lap;
+    stage.cups =
+        quantities::cups_for({Grams(backing.resin_g), square_metres_from_mm2(stage.area_mm2)}, job);
+    stage.then = std::string(backing.plies > 0 ? "Cured on the table or on sound skin, trimmed to "
+                                                 "its template, drawn"
+                                               : "A sheet that you have is drawn") +
+                 " up into its bond and held until that has cured.";
+    plan.quantities.totals.glass_g += backing.glass_g;
+    plan.quantities.totals.glass_area_m2 += glass.value();
+    put_stage(std::move(stage), 0, plan);
+    const std::vector<layout::CutPiece> pieces = cut_pieces(plan);
+    layout::Rolls nested = layout::nest_rolls(pieces, job);
+    for (Warning& told : nested.warnings)
+        if (told.ply == 0) plan.warnings.push_back(std::move(told));
+    plan.rolls = std::move(nested.rolls);
 }
 
-/// From inside the outer face comes first: gel coat and a skin coat on the mould.
+/// From inside the outer face comes first: release agent and gel coat on the mould; the skin coat
+/// is the first ply.
 void coat_mould(Plan& plan, const job::Job& job) {
     if (!job::against_mould(job)) return;
     BackingPlan& backing = *plan.backing;
-    const double area = plan.place.areas.damage_mm2;
-    const SquareMetres m2 = square_metres_from_mm2(area);
     quantities::Areas hole;
-    hole.footprint_mm2 = area;
+    hole.footprint_mm2 = plan.place.areas.damage_mm2;
     backing.gel_g = quantities::topcoat_film(job, hole).value();
-    backing.gel_cups = quantities::topcoat_cups(Grams(backing.gel_g), job);
-    plan.quantities.totals.topcoat_g =
-        plan.quantities.totals.topcoat_g.value_or(0.0) + backing.gel_g;
-    for (const quantities::Cup& cup : backing.gel_cups)
-        if (cup.hardener_g)
-            plan.quantities.totals.topcoat_hardener_g =
-                plan.quantities.totals.topcoat_hardener_g.value_or(0.0) + *cup.hardener_g;
-    const job::Fabric& mat = job.fabrics.at(skin_coat);
-    backing.skin_glass_g = m2.value() * mat.weight.value();
-    backing.skin_resin_g = backing.skin_glass_g * laminate::resin_per_glass(mat.glass_content) *
-                           (1.0 + job.resin.waste);
-    backing.skin_coat = stage_of("skin coat", Grams(backing.skin_resin_g), m2,
-                                 "Let it cure to tack; then the first ply.", job);
-    add_to_totals(*backing.skin_coat, backing.skin_resin_g, backing.skin_glass_g, plan);
+    Stage gel;
+    gel.of = Stage::Of::gel_coat;
+    gel.part = "gel coat";
+    gel.area_mm2 = hole.footprint_mm2;
+    gel.gel_cups = quantities::topcoat_cups(Grams(backing.gel_g), job);
+    gel.then =
+        "Let it cure to tack: a finger leaves its print and comes away clean. Unwaxed, or the "
+        "skin coat does not bond.";
+    put_stage(std::move(gel), 0, plan);
+    Stage release;
+    release.of = Stage::Of::release;
+    release.part = "mould";
+    release.then = "Let it dry by its own data sheet, and try it on a spare corner of the mould.";
+    put_stage(std::move(release), 0, plan);
+    for (Stage& stage : plan.quantities.stages)
+        if (stage.of == Stage::Of::plies) {  // the first: the skin coat
+            stage.then = "The skin coat: rolled free of air, cured to tack before the next ply. " +
+                         stage.then;
+            break;
+        }
 }
 
 void warn_of_core(Plan& plan, const job::Job& job) {
@@ -167,7 +180,8 @@ Result<void> close_hole(Plan& plan, const ground::PlacedJob& placed, const hull:
         auto core = fit_core(plan, job, hull);
         if (!core) return tl::unexpected(core.error());
         plan.core = std::move(*core);
-        if (!plan.parts.empty()) add_seal(plan);
+        add_seal(plan, job);
+        shop_anew(plan);
         warn_of_core(plan, job);
     }
     auto backing = back_hole(plan, job, hull);

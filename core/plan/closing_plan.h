@@ -32,6 +32,9 @@ struct ThroughHole {
     double cut_area_mm2 = 0.0;               ///< of sound skin cut away to make the hole an oval
 };
 
+/// What a backing that stays is laid up of.
+inline constexpr const char* backing_mat = "mat 450";  // common practice
+
 struct BackingPlan {
     job::BackingKind kind = job::BackingKind::none;
     double strain = 0.0;  ///< [-] of the uncut sheet on the far face
@@ -43,27 +46,25 @@ struct BackingPlan {
     std::vector<templates::LaidPly> pieces;  ///< one sheet, with its templates; none of stations
     std::vector<Station> stations;
     std::optional<ThroughHole> passing;
-    /// Of one that stays: its own laminate and its bond, before the first ply; waste in.
-    std::optional<quantities::Stage> laid;
-    double glass_g = 0.0, glass_area_mm2 = 0.0, resin_g = 0.0;
-    /// From inside against a mould: what goes on it before the plies; waste in.
-    std::vector<quantities::Cup> gel_cups;  ///< resin_g is gel coat here
+    double area_mm2 = 0.0;  ///< of the sheet with its lap, on its own lay surface
+    /// Of one that stays: plies of backing_mat that give its thickness, none where nobody said it;
+    /// its glass; the resin that it and its bond take, waste in.
+    int plies = 0;
+    double glass_g = 0.0, resin_g = 0.0;
+    /// From inside against a mould: gel coat goes on it before the plies; waste in.
     double gel_g = 0.0;
-    std::optional<quantities::Stage> skin_coat;
-    double skin_glass_g = 0.0, skin_resin_g = 0.0;
 };
 
 /// The new core.
 struct CorePlan {
-    double plug_mm = 0.0;                       ///< thickness
-    double depth_mm = 0.0;                      ///< of its mid-plane, below the face laid from
-    double area_mm2 = 0.0, perimeter_mm = 0.0;  ///< of its smaller face, flat
-    double chamfer_mm = 0.0;                    ///< how far its larger face reaches beyond that
-    bool cut_inside = false;  ///< the template is the hole: cut the gap inside its line
+    double plug_mm = 0.0;        ///< thickness
+    double depth_mm = 0.0;       ///< of its mid-plane, below the face laid from
+    closing::PlugFace bed, top;  ///< on the far skin, and towards you
+    double chamfer_mm = 0.0;     ///< how far its top reaches beyond its bed
+    double filled_mm2 = 0.0;     ///< of its bed, cut back at the hull's end and filled solid
     double paste_mL = 0.0;
-    std::optional<double>
-        seal_g;  ///< resin that the core drinks, both faces and the edge; waste in
-    std::vector<quantities::Cup> seal_cups;
+    /// Resin that the core drinks, both faces and the edge; waste in.
+    std::optional<double> seal_g;
     double stand_off_mm = 0.0;  ///< of each flat piece between kerfs, or of the whole plug
     std::optional<closing::KerfMove> along, across;
     std::vector<templates::LaidPly> pieces;  ///< one plug, with its template

@@ -150,20 +150,17 @@ quantities::Areas areas_of(const Plan& plan) {
 void shop_anew(Plan& plan) {
     plan.shopping = quantities::shopping_of(plan.job, areas_of(plan), plan.quantities, plan.rolls);
     if (!plan.backing) return;
-    const auto add_mat = [&](const char* fabric, double glass_g, const std::string& use) {
-        if (!(glass_g > 0.0)) return;
-        const job::Fabric& mat = plan.job.fabrics.at(fabric);
-        const double m2 = glass_g / mat.weight.value();
-        quantities::ShoppingItem item;
-        item.kind = "cloth";
-        item.name = std::string(fabric) + ", " + use;
-        item.unit = "m";
-        item.amount = m2 / (mat.roll_width / 1000.0);
-        plan.shopping.items.push_back(std::move(item));
-        plan.shopping.complete = false;
-    };
-    add_mat("mat 450", plan.backing->glass_g, "for the backing");
-    add_mat("mat 300", plan.backing->skin_glass_g, "for the skin coat on the mould");
+    // On stations it has no template that a nest could take.
+    if (plan.backing->plies == 0 || !plan.backing->pieces.empty()) return;
+    const job::Fabric& mat = plan.job.fabrics.at(backing_mat);
+    quantities::ShoppingItem item;
+    item.kind = "cloth";
+    item.name = std::string(backing_mat) + ", for the backing";
+    item.unit = "m";
+    item.amount = plan.job.layup.copies * plan.backing->glass_g / mat.weight.value() /
+                  (mat.roll_width / 1000.0);
+    plan.shopping.items.push_back(std::move(item));
+    plan.shopping.complete = false;
 }
 
 }  // namespace tearline::plan

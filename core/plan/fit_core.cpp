@@ -12,9 +12,8 @@
 #include "core/job/sides.h"
 #include "core/laminate/compare.h"
 #include "core/plan/closing_piece.h"
-#include "core/plan/tolerances.h"
-#include "core/plane/offset_region.h"
-#include "core/quantities/cups.h"
+#include "core/plan/plug_outline.h"
+#include "core/templates/kerf_lines.h"
 #include "core/templates/label_template.h"
 
 namespace tearline::plan {
@@ -60,37 +59,6 @@ double new_thickness(const Plan& plan, const std::string& skin, double old) {
     return sum > 0.0 ? sum : old;
 }
 
-/// A line or loop on the table as a region, which has an outside: a line as a sliver.
-Region2 as_region(std::vector<Vec2> line, bool closed) {
-    if (closed) {
-        if (signed_area(line) < 0.0) std::reverse(line.begin(), line.end());
-        return {std::move(line), {}};
-    }
-    Region2 out{line, {}};
-    for (std::size_t i = line.size(); i-- > 0;) {
-        const Vec2 along = i > 0 ? line[i] - line[i - 1] : line[1] - line[0];
-        out.outer.push_back(line[i] + tolerance::line_sliver * turned_left(along.normalized()));
-    }
-    if (signed_area(out.outer) < 0.0) std::reverse(out.outer.begin(), out.outer.end());
-    return out;
-}
-
-/// Where the plug comes to an opening or the hull's end: its core is taken back there and the
-/// place filled solid (DEFINITIONS.md, Sides, backing, cores).
-std::vector<Region2> solid_edges(const templates::Template& outline, double width) {
-    std::vector<Region2> beside;
-    const auto add = [&](const std::vector<Vec2>& line, bool closed) {
-        if (line.size() < 2) return;
-        for (Region2& near : plane::offset_region(as_region(line, closed), width))
-            beside.push_back(std::move(near));
-    };
-    for (const templates::Mark& mark : outline.marks)
-        if (const auto* end = std::get_if<templates::HullEnd>(&mark)) add(end->run, false);
-    for (const Loop2& hole : outline.net.holes) add(hole, true);
-    if (beside.empty()) return {};
-    return plane::common_region({outline.net}, plane::united_regions(beside));
-}
-
 void label(templates::LaidPly& ply, const CorePlan& plug, const job::Job& job,
            const std::string& repair) {
     const job::Units units = job.display_units;
@@ -106,9 +74,6 @@ void label(templates::LaidPly& ply, const CorePlan& plug, const job::Job& job,
             {face_words, 1.3},
             {"LAID " + in_capitals(std::string("from ") + job::side_word(ply.side)), 1.3},
             {"THICKNESS " + in_capitals(thickness_text(plug.plug_mm, 1, units)), 1.3}};
-        if (plug.cut_inside)
-            words.lines.push_back(
-                {"THE LINE IS THE HOLE: CUT " + capital(core.gap, 1) + " INSIDE IT", 0.8});
         if (plug.chamfer_mm > 0.0)
             words.lines.push_back({"CUT LINE: THE FACE TOWARDS YOU. NET LINE: THE BED. CHAMFER " +
                                        fixed(core.chamfer, 1) + " : 1",
@@ -116,12 +81,13 @@ void label(templates::LaidPly& ply, const CorePlan& plug, const job::Job& job,
         else
             words.lines.push_back({"CUT SQUARE", 0.8});
         if (core.kerf_pitch)
-            words.lines.push_back({"KERFS " + capital(core.kerf_width.value(), 1) + " WIDE EVERY " +
-                                       capital(*core.kerf_pitch, 0) + ", BOTH WAYS FROM THE CROSS",
+            words.lines.push_back({"FINE DASHES: KERFS " + capital(core.kerf_width.value(), 1) +
+                                       " WIDE EVERY " + capital(*core.kerf_pitch, 0) +
+                                       ", NEVER RIGHT THROUGH",
                                    0.8});
-        if (core.edge_fill > 0.0 && !solid_edges(piece.outline, core.edge_fill).empty())
-            words.lines.push_back({"CUT BACK " + capital(core.edge_fill, 0) +
-                                       " FROM THE HULL'S END AND EVERY HOLE: FILLED SOLID THERE",
+        if (plug.filled_mm2 > 0.0)
+            words.lines.push_back({"ENDS " + capital(core.edge_fill, 0) +
+                                       " SHORT OF THE HULL'S END: FILLED SOLID THERE",
                                    0.8});
         if (!repair.empty()) words.lines.insert(words.lines.begin(), {repair, 2.2});
         templates::label_template(piece.outline, words);
@@ -135,41 +101,70 @@ double across(const Loop2& loop) {
     return most;
 }
 
-void fill_amounts(const Closing& plug, const job::Job& job, CorePlan& out) {
-    const job::Core& core = *job.core;
-    for (const templates::LaidPiece& piece : plug.ply.pieces) {
-        out.area_mm2 += area(piece.outline.net);
-        out.perimeter_mm += perimeter(piece.outline.net.outer);
+/// A plug as its templates are.
+closing::Plug measured(const templates::LaidPly& ply, const CorePlan& of) {
+    closing::Plug plug{{}, {}, of.plug_mm, of.chamfer_mm};
+    const auto add = [](const Region2& region, closing::PlugFace& face) {
+        face.area_mm2 += area(region);
+        face.perimeter_mm += perimeter(region.outer);
+    };
+    for (const templates::LaidPiece& piece : ply.pieces) {
+        add(piece.outline.net, plug.bed);
+        add(piece.outline.parting_region(), plug.top);
     }
+    return plug;
+}
+
+/// Fits the plug's templates into its hole.
+/// @param inside  [mm] >= 0: that they are larger than the plug
+/// @return        the plug before it is cut back where the place is filled solid
+Result<closing::Plug> fit_templates(Closing& plug, double inside, double edge_fill, CorePlan& out) {
+    if (inside > 0.0)
+        for (templates::LaidPiece& piece : plug.ply.pieces)
+            if (auto fits = shrink_plug(inside, piece.outline); !fits)
+                return tl::unexpected(fits.error());
+    const closing::Plug whole = measured(plug.ply, out);
+    for (templates::LaidPiece& piece : plug.ply.pieces) {
+        const auto filled = cut_back_plug(edge_fill, piece.outline);
+        if (!filled) return tl::unexpected(filled.error());
+        out.filled_mm2 += *filled;
+    }
+    const closing::Plug left = measured(plug.ply, out);
+    out.bed = left.bed;
+    out.top = left.top;
+    return whole;
+}
+
+/// The grid of kerfs on the template, along and across the way in which the hull bends most.
+void add_kerfs(Closing& plug, const job::Core& core, double thick, CorePlan& out) {
     const auto sample = plug.ground.patch.sample(plug.ground.frame.at);
-    double solid = 0.0;  // [mm2]
-    if (core.edge_fill > 0.0)
-        for (const templates::LaidPiece& piece : plug.ply.pieces)
-            for (const Region2& part : solid_edges(piece.outline, core.edge_fill))
-                solid += area(part);
-    double share = 0.0;
-    double flat = across(plug.ply.pieces.front().outline.net.outer);
+    double flat = across(plug.ply.pieces.front().outline.parting_region().outer);
     if (core.kerf_pitch) {
         const auto kerf = [&](double curvature) {
-            return closing::kerf_move(*core.kerf_pitch, core.kerf_width.value(), out.plug_mm,
-                                      curvature);
+            return closing::kerf_move(*core.kerf_pitch, core.kerf_width.value(), thick, curvature);
         };
         out.along = kerf(sample.curvature_max);
         out.across = kerf(sample.curvature_min);
-        share = closing::kerf_share(out.along->share, out.across->share);
+        const double turn = direction_of_most_bend(plug.ply, plug.ground.frame);
+        for (templates::LaidPiece& piece : plug.ply.pieces)
+            templates::add_kerfs(*core.kerf_pitch, turn, piece.outline);
         flat = *core.kerf_pitch;
     }
     out.stand_off_mm = closing::stand_off(flat, sample.curvature_max, sample.curvature_min);
+}
+
+void fill_amounts(const job::Job& job, const closing::Plug& whole, CorePlan& out) {
+    const job::Core& core = *job.core;
+    const double share =
+        out.along && out.across ? closing::kerf_share(out.along->share, out.across->share) : 0.0;
     // Paste in place of the plug: a cubic centimetre is a mL.
     constexpr double mm3_per_mL = 1000.0;
-    out.paste_mL = closing::paste_mL(core, out.area_mm2, out.perimeter_mm, out.plug_mm, share) +
-                   (1.0 - share) * solid * out.plug_mm / mm3_per_mL;
+    out.paste_mL = closing::paste_mL(core, whole, share) +
+                   (1.0 - share) * out.filled_mm2 * out.plug_mm / mm3_per_mL;
     if (!core.seal) return;
-    const SquareMetres faces =
-        square_metres_from_mm2(2.0 * out.area_mm2 + out.perimeter_mm * out.plug_mm);
-    const Grams grams = faces * *core.seal * (1.0 + job.resin.waste);
-    out.seal_g = grams.value();
-    out.seal_cups = quantities::cups_for({grams, faces}, job);
+    const SquareMetres faces = square_metres_from_mm2(
+        closing::plug_surface({out.bed, out.top, out.plug_mm, out.chamfer_mm}));
+    out.seal_g = (faces * *core.seal * (1.0 + job.resin.waste)).value();
 }
 
 }  // namespace
@@ -178,7 +173,6 @@ Result<CorePlan> fit_core(const Plan& plan, const job::Job& job, const hull::Hul
     const job::Core& core = *job.core;
     const job::Side side = job.damage.side;
     const bool outside = side == job::Side::outside;
-    const std::string near_name = outside ? "outer skin" : "inner skin";
     const std::string far_name = outside ? "inner skin" : "outer skin";
     const double near = closing::near_skin(core, side), far = closing::far_skin(core, side);
     const auto rings = closing::ring_stack(job.damage.reaches.value(), side, core, job.scarf.ratio);
@@ -192,10 +186,10 @@ Result<CorePlan> fit_core(const Plan& plan, const job::Job& job, const hull::Hul
                                   "one leaves " +
                                   fixed(out.plug_mm, 1) + " mm; use a thinner stack there");
     out.depth_mm = near + core.thickness - core.bed - 0.5 * out.plug_mm;
-    out.chamfer_mm = rings.core_top - rings.core_bottom;
+    // Its edge is parallel to that of the hole: as far in as it lies above the far skin.
+    out.chamfer_mm = core.chamfer * out.plug_mm;
     const double below = near + core.thickness;
-    const double offset = rings.core_bottom - core.gap;
-    out.cut_inside = offset < 0.0;
+    const double offset = rings.core_top - out.chamfer_mm - core.gap;
     job::Job on_far = job;
     on_far.damage.carried = below;
     if (job.damage.centre) {
@@ -207,7 +201,10 @@ Result<CorePlan> fit_core(const Plan& plan, const job::Job& job, const hull::Hul
                             {"core", side, below, std::max(offset, 0.0), out.chamfer_mm,
                              -(core.bed + 0.5 * out.plug_mm)});
     if (!plug) return tl::unexpected(plug.error());
-    fill_amounts(*plug, job, out);
+    const auto whole = fit_templates(*plug, std::max(-offset, 0.0), core.edge_fill, out);
+    if (!whole) return tl::unexpected(whole.error());
+    add_kerfs(*plug, core, out.plug_mm, out);
+    fill_amounts(job, *whole, out);
     label(plug->ply, out, job, plan.repair);
     out.pieces.push_back(std::move(plug->ply));
 

@@ -79,7 +79,9 @@ Result<std::vector<job::Job>> skins(const job::Job& job, const hull::Hull& hull)
 }  // namespace
 
 Result<std::vector<job::Job>> parts_of(const job::Job& job, const hull::Hull& hull) {
-    if ((job.core || job.damage.through) && !job.damage.openings.empty())
+    const bool into_core =
+        job.core && closing::reaches_core(job.damage.reaches.value(), job.damage.side);
+    if ((into_core || job.damage.through) && !job.damage.openings.empty())
         return bad_input("damage.opening",
                          "a fitting cannot stay in a hole that is cut right through, or in a core "
                          "that is taken back about it: take it out, and bed it anew when all is "

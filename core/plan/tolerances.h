@@ -16,4 +16,7 @@ inline constexpr double largest_piece = 1e5;
 /// [mm] a line is made so wide to be a region, which has an outside.
 inline constexpr double line_sliver = 1e-3;
 
+/// [1/mm] curvatures that differ by less bend a plug alike every way: 0.05 mm over 200 mm.
+inline constexpr double bends_alike = 1e-5;
+
 }  // namespace tearline::tolerance

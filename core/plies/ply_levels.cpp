@@ -8,6 +8,7 @@
 #include "core/base/tolerances.h"
 #include "core/dish/planned_dish.h"
 #include "core/job/most_plies.h"
+#include "core/job/sides.h"
 #include "core/laminate/compare.h"
 #include "core/laminate/ply_thickness.h"
 #include "core/plies/tolerances.h"
@@ -36,11 +37,17 @@ bool is_full(const std::vector<job::StackEntry>& stack, double height, const job
 
 /// The stack, or the fewest plies of `fill` in turn that reach what it aims at.
 Result<std::vector<job::StackEntry>> stack_of(const job::Job& job) {
-    if (!job.layup.stack.empty()) return job.layup.stack;
+    std::vector<job::StackEntry> stack;
+    if (job.part.skin_coat) stack.push_back({job::skin_coat_mat});
+    const std::size_t before = stack.size();
+    if (!job.layup.stack.empty()) {
+        stack.insert(stack.end(), job.layup.stack.begin(), job.layup.stack.end());
+        return stack;
+    }
     const auto& fill = job.layup.fill;
     if (fill.empty()) throw std::logic_error("a job with neither stack nor fill");
-    std::vector<job::StackEntry> stack;
     double height = 0.0;
+    for (const job::StackEntry& entry : stack) height += thickness_of(job, entry.fabric);
     do {
         if (stack.size() == job::most_plies)
             return bad_input(
@@ -51,7 +58,7 @@ Result<std::vector<job::StackEntry>> stack_of(const job::Job& job) {
                          : "to match the old laminate") +
                     ", and one repair takes at most " + std::to_string(job::most_plies) +
                     ", by fill as by stack; use a heavier cloth");
-        stack.push_back(fill[stack.size() % fill.size()]);
+        stack.push_back(fill[(stack.size() - before) % fill.size()]);
         height += thickness_of(job, stack.back().fabric);
     } while (!is_full(stack, height, job));
     return stack;

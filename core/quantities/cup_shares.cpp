@@ -28,17 +28,20 @@ std::vector<Layer> layers_of(const Quantities& quantities, std::size_t index) {
 }  // namespace
 
 bool primed_from_next(const Quantities& quantities) {
-    return quantities.stages.size() > 1 && quantities.stages[1].primes_g > 0.0;
+    return std::any_of(quantities.stages.begin(), quantities.stages.end(),
+                       [](const Stage& stage) { return stage.primes_g > 0.0; });
 }
 
 bool stage_primes(const Quantities& quantities, std::size_t index) {
-    return index == (primed_from_next(quantities) ? 1u : 0u) && quantities.totals.prime_g > 0.0;
+    const Stage& stage = quantities.stages.at(index);
+    return stage.primes_g > 0.0 || (stage.of == Stage::Of::ground && !primed_from_next(quantities));
 }
 
 std::size_t cups_mixed(const Quantities& quantities, std::size_t index) {
     const Stage& stage = quantities.stages.at(index);
-    if (stage.boat_cup > 0 || (index == 0 && primed_from_next(quantities))) return 0;
-    return stage.cups.size();
+    const bool from_next = stage.of == Stage::Of::ground && primed_from_next(quantities);
+    if (stage.boat_cup > 0 || from_next) return 0;
+    return stage.cups.size() + stage.gel_cups.size();
 }
 
 Grams mixed_in_all(const Quantities& quantities) {
@@ -76,7 +79,7 @@ std::vector<std::vector<CupShare>> cup_shares(const Quantities& quantities, std:
 }
 
 SquareMetres stage_area(const Quantities& quantities, std::size_t index) {
-    double area = 0.0;
+    double area = square_metres_from_mm2(quantities.stages.at(index).area_mm2).value();
     for (const Layer& layer : layers_of(quantities, index)) area += layer.area_m2;
     return SquareMetres(area);
 }

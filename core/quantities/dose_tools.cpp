@@ -48,8 +48,10 @@ std::vector<ToolUse> dose_tools(const job::Job& job, const Quantities& quantitie
                                              : Liquid::hardener};
     std::set<ToolUse> uses;
     note(job, test_cup(job), resin, uses);
-    for (const Stage& stage : quantities.stages)
+    for (const Stage& stage : quantities.stages) {
         for (const Cup& cup : stage.cups) note(job, cup, resin, uses);
+        for (const Cup& cup : stage.gel_cups) note(job, cup, topcoat, uses);
+    }
     if (const auto tool = ground_tool(job.resin, quantities))
         uses.insert({*tool, Liquid::mixed_resin});
     for (const Cup& cup : quantities.topcoat_cups) note(job, cup, topcoat, uses);

@@ -91,9 +91,14 @@ std::vector<LaidTogether> laid_together(const Repair& repair,
                                         const std::vector<PlyAmounts>& amounts) {
     std::vector<double> thicknesses;
     for (const templates::LaidPly& ply : repair.plies) thicknesses.push_back(ply.thickness_mm);
+    // A skin coat cures to tack on its gel coat before anything lies on it.
+    const std::size_t alone = repair.job.part.skin_coat ? 1 : 0;
+    auto counts =
+        divide_into_stages(std::span(thicknesses).subspan(alone), stage_limit(repair.job));
+    counts.insert(counts.begin(), alone, 1);
     std::vector<LaidTogether> all;
     std::size_t ply = 0;
-    for (const std::size_t count : divide_into_stages(thicknesses, stage_limit(repair.job))) {
+    for (const std::size_t count : counts) {
         LaidTogether laid;
         double resin_g = 0.0, glass_mm2 = 0.0;
         for (const std::size_t end = ply + count; ply != end; ++ply) {
@@ -121,6 +126,7 @@ std::vector<Stage> stages_of(std::vector<LaidTogether> laid, const Totals& total
     Batch besides;
     if (prime.resin.value() > 0.0) {
         Stage coat;
+        coat.of = Stage::Of::ground;
         coat.cups = cups_for(prime, job);
         if (!laid.empty() && !all_measured(coat.cups)) {
             coat.cups = {cup_of_another(prime.resin, job)};
@@ -171,6 +177,12 @@ Result<Quantities> quantities_of(const Repair& repair) {
     for (std::size_t i = 0; i < out.stages.size(); ++i)
         out.stages[i].then = after_stage(job, out, i);
     return out;
+}
+
+const Stage* stage_of(const Quantities& quantities, Stage::Of what) {
+    for (const Stage& stage : quantities.stages)
+        if (stage.of == what) return &stage;
+    return nullptr;
 }
 
 const PlyAmounts& amounts_of(const Quantities& quantities, int ply) {

@@ -36,6 +36,9 @@ struct Quantities {
 /// @error bad_input  a resin without the figures it needs, or a figure outside its range
 [[nodiscard]] Result<Quantities> quantities_of(const Repair& repair);
 
+/// Its first stage of a kind; none where it has none.
+[[nodiscard]] const Stage* stage_of(const Quantities& quantities, Stage::Of what);
+
 /// Of one of its plies.
 /// @pre  there is one of that number
 [[nodiscard]] const PlyAmounts& amounts_of(const Quantities& quantities, int ply);

@@ -9,17 +9,24 @@
 
 namespace tearline::quantities {
 
-/// What is laid in one go. The priming coat comes first, as a stage without plies.
+/// What is laid in one go. The priming coat comes before the first plies, as a stage without any.
 struct Stage {
-    std::vector<int> plies;  ///< numbers; empty for the priming coat
+    std::vector<int> plies;  ///< numbers; empty for all but plies
     double thickness_mm = 0.0;
     std::vector<Cup> cups;
     std::string then;  ///< what to wait for, and to do, before the next; sentences
     /// Of its first cup, for the ground: the priming coat where it is too small to be dosed.
     double primes_g = 0.0;
-    std::string part{};  ///< of a repair of several: "from inside", "inner skin"
+    /// Of a repair of several: "from inside"; of what closes a hole: "gel coat".
+    std::string part{};
     /// Cup of the boat's sheet that all of it is taken out of, from 1; 0: it has cups of its own.
     int boat_cup = 0;
+    /// What closes a hole comes before the plies that it carries: release agent and gel coat on a
+    /// mould, a backing that stays, the sealing of a core.
+    enum class Of { plies, ground, release, gel_coat, backing, core };
+    Of of = Of::plies;
+    std::vector<Cup> gel_cups{};  ///< of gel coat, which `resin_g` is there; no resin is in them
+    double area_mm2 = 0.0;        ///< that it wets, of what closes a hole
 };
 
 /// Thickness that may be laid wet on wet in one go [mm]: less on a wall, less again overhead.

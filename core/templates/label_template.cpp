@@ -124,6 +124,7 @@ Obstacles obstacles_of(const Template& outline) {
                 },
                 [](const HullEnd&) {},  // lies on the net line
                 [](const Joint&) {},    // likewise
+                [](const Kerf&) {},     // a grid of fine lines: words stand on it
                 [&](const Fold& fold) {
                     constexpr double step = 8.0, clear = 1.5;  // [mm]
                     for (std::size_t i = 1; i < fold.line.size(); ++i) {

@@ -1,6 +1,8 @@
 #pragma once
 #include <optional>
+#include <span>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "core/base/outline.h"
@@ -29,7 +31,7 @@ struct LaidPly {
     double lay_depth_mm = 0.0;
     std::vector<Region3> outlines_3d;  ///< [mm] on the base surface, cut where the hull ends
     double lap_mm = 0.0;  ///< over the hull's end, beyond the bend; 0: it does not go over it
-    double surface_area_mm2 = 0.0;     ///< inside the net line on the lay surface
+    double surface_area_mm2 = 0.0;  ///< inside the net line on the lay surface
     /// Tightest radii of its lay surface seen from the laying side, 0 on an edge; none on a flat
     /// one.
     std::optional<double> convex_radius_mm, concave_radius_mm;
@@ -37,5 +39,8 @@ struct LaidPly {
     std::optional<double> edge_error_mm;
     std::vector<LaidPiece> pieces;
 };
+
+/// The piece of this name; none where there is none.
+[[nodiscard]] const LaidPiece* piece_named(std::string_view id, std::span<const LaidPly> plies);
 
 }  // namespace tearline::templates

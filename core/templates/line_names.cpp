@@ -154,7 +154,8 @@ private:
             room_.add_text({label->base + 0.5 * label->up, half_width(*label), 0.6 * label->up});
         else if (const auto* edge = std::get_if<NextEdge>(&mark))
             room_.add_line(edge->line, edge->closed, TextRoom::on_line);
-        else if (!std::holds_alternative<HullEnd>(mark) && !std::holds_alternative<Joint>(mark))
+        else if (!std::holds_alternative<HullEnd>(mark) && !std::holds_alternative<Joint>(mark) &&
+                 !std::holds_alternative<Kerf>(mark))
             room_.add_line(fields_of(mark).points, false, TextRoom::on_line);
     }
 

@@ -85,6 +85,9 @@ MarkFields fields_of(const Mark& mark) {
             [](const Joint& joint) -> MarkFields {
                 return {"joint", joint.run, std::string(Joint::words)};
             },
+            [](const Kerf& kerf) -> MarkFields {
+                return {"kerf", {kerf.from, kerf.to}, std::string(Kerf::words)};
+            },
             [](const Label& label) -> MarkFields {
                 return {label.warning ? "warning" : "label",
                         {label.base, label.base + label.up},
@@ -121,6 +124,7 @@ std::optional<Mark> mark_of(const MarkFields& fields) {
     if (kind == "hull_end") return HullEnd{points};
     if (kind == "fold") return Fold{points, text};
     if (kind == "joint") return Joint{points};
+    if (kind == "kerf") return Kerf{first, second};
     return std::nullopt;
 }
 

@@ -83,6 +83,12 @@ struct Joint {
     static constexpr std::string_view words = "JOINT: ENDS MEET HERE";
 };
 
+/// A kerf of a core plug: along it, part way through, from the face towards you.
+struct Kerf {
+    Vec2 from{0, 0}, to{0, 0};
+    static constexpr std::string_view words = "KERF";
+};
+
 /// A line of text.
 struct Label {
     Vec2 base{0, 0};  ///< middle of the base line
@@ -92,7 +98,7 @@ struct Label {
 };
 
 using Mark = std::variant<Datum, Arrow, Fibre, Tick, Tape, BandSection, PressFirst, NextEdge,
-                          HullEnd, Fold, Joint, Label>;
+                          HullEnd, Fold, Joint, Kerf, Label>;
 
 /// Where the datum lies; nothing where the middle of the damage is not on the piece.
 [[nodiscard]] std::optional<Vec2> datum_of(const std::vector<Mark>& marks);
@@ -101,8 +107,8 @@ using Mark = std::variant<Datum, Arrow, Fibre, Tick, Tape, BandSection, PressFir
 struct MarkFields {
     /// "datum" (two strokes, 4 points); "bow", "up", "starboard" (tail, tip); "fibre"; "tick" and
     /// "tape" (inner end first); "band_section" (open); "press_first" (closed); "next_edge"
-    /// (closed), "next_edge_part", "hull_end", "fold" and "joint" (open); "label" and "warning"
-    /// (the middle of the base line and the top of a capital letter above it)
+    /// (closed), "next_edge_part", "hull_end", "fold", "joint" and "kerf" (open); "label" and
+    /// "warning" (the middle of the base line and the top of a capital letter above it)
     std::string kind;
     std::vector<Vec2> points;
     std::string text;

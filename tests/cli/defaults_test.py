@@ -37,7 +37,7 @@ NO_DEFAULT = re.compile(r"^(tearline|title|display_units|hull\.|marks|damage\.|p
                         r"layup\.(stack|fill|press_first)$|fabric\.(name|kind|weight)$|"
                         r"resin\.(hardener_basis|gel_minutes|gel_at)$|shop\.hours_between_stages|"
                         r"scarf\.from|layup\.(inside|inner|outer)|backing\.(thickness|stays)|"
-                        r"core\.(thickness|outer|inner|material|kerf_pitch|kerf_width|seal)$)")
+                        r"core\.(thickness|outer|inner|material|kerf_pitch|kerf_width|wet_edge|seal)$)")
 # The same place holed, and cored: what only those have defaults for.
 HOLE = LEAST.replace("depth = 2", "through = true").replace("[damage]", "skin = 8\n[damage]") + """
 [scarf]

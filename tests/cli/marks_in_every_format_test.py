@@ -49,6 +49,27 @@ JOBS = {"curlew-taped": (SAMPLES / "curlew-taped.toml").read_text(encoding="utf-
         "wigley": (SAMPLES / "wigley.toml").read_text(encoding="utf-8"),
         "transom": TRANSOM, "darts": DARTS,
         "curlew-deck-edge": (SAMPLES / "curlew-deck-edge.toml").read_text(encoding="utf-8")}
+CORED = """[hull]
+model = "cylinder.step"
+bow = [1, 0, 0]
+up = [0, 0, 1]
+[damage]
+centre = [1000, 0, -500]
+radius = 30
+reaches = "core"
+[core]
+thickness = 10
+outer = 1
+inner = 1
+material = "foam"
+chamfer = 1
+kerf_pitch = 25
+kerf_width = 2
+[layup.outer]
+fill = "mat 300"
+cover = []
+"""
+JOBS["cored"] = CORED
 CLOSED = ("press_first", "next_edge")
 SAID = ("label", "warning")
 NOT_DRAWN = ("hull_end", "joint")  # lie on the net line, which is there; their words are labels
@@ -221,7 +242,7 @@ class EveryMarkInEveryFormat(unittest.TestCase):
     def pieces(self):
         for job, folder in self.folders.items():
             plan = json.loads((folder / "plan.json").read_text(encoding="utf-8"))
-            for ply in plan["plies"]:
+            for ply in [*plan["plies"], plan.get("core") or {"pieces": []}]:
                 for piece in ply["pieces"]:
                     yield job, folder, piece
 
@@ -237,7 +258,7 @@ class EveryMarkInEveryFormat(unittest.TestCase):
         kinds = {mark["kind"] for _, _, piece in self.pieces() for mark in piece["marks"]}
         self.assertEqual(kinds, {"datum", "bow", "up", "starboard", "fibre", "tick", "tape", "fold",
                                  "press_first", "next_edge", "next_edge_part", "hull_end",
-                                 "band_section", "label", "warning"})
+                                 "band_section", "kerf", "label", "warning"})
         cuts = {cut["kind"] for _, _, piece in self.pieces() for cut in piece["relief_cuts"]}
         self.assertIn("dart", cuts)
 

@@ -242,12 +242,32 @@ class Backing(unittest.TestCase):
         resin = 1.1 * (glass * 0.7 / 0.3 + 150 * (sheet - hole))
         self.assertAlmostEqual(plan["backing"]["glass_g"], glass, delta=0.02)
         self.assertAlmostEqual(plan["backing"]["resin_g"], resin, delta=0.1)
-        for key, more in (("glass_g", glass), ("resin_g", resin)):
+        # Of a sheet whose thickness nobody said the bond alone is known.
+        bond = 1.1 * 150 * (sheet - hole)
+        self.assertAlmostEqual(bare["backing"]["resin_g"], bond, delta=0.1)
+        self.assertEqual((bare["backing"]["plies"], bare["backing"]["glass_g"]), (0, 0))
+        for key, more in (("glass_g", glass), ("resin_g", resin - bond)):
             self.assertAlmostEqual(plan["totals"][key] - bare["totals"][key], more, delta=0.1)
+        self.assertAlmostEqual(plan["totals"]["glass_area_m2"] - bare["totals"]["glass_area_m2"],
+                               sheet * plan["backing"]["plies"], delta=1e-4)
         self.assertEqual(plan["totals"]["laid_thickness_mm"], bare["totals"]["laid_thickness_mm"])
         cups = sum(cup["resin_g"] for stage in plan["stages"] for cup in stage["cups"])
         self.assertAlmostEqual(cups, plan["totals"]["resin_g"], delta=0.01)
-        self.assertIn("mat 450, for the backing", [i["name"] for i in plan["shopping"]["items"]])
+        # Its plies lie on the roll beside the others, and are bought with them.
+        placed = [p["piece"] for roll in plan["rolls"] for p in roll["placed"]]
+        self.assertEqual(placed.count("backing"), plan["backing"]["plies"])
+        metres, = (i["amount"] for i in plan["shopping"]["items"] if i["kind"] == "cloth")
+        self.assertAlmostEqual(metres, plan["rolls"][0]["length_mm"] / 1000, places=6)
+
+    def test_on_stations_it_is_bought_by_its_area(self):
+        plan = planned(HOLE + '[backing]\nkind = "stations"\nthickness = "1.5 mm"\n')
+        backing, sheet = plan["backing"], math.pi * 0.14 ** 2
+        self.assertEqual((backing["pieces"], backing["plies"]), ([], 2))
+        self.assertAlmostEqual(backing["area_mm2"] / 1e6, sheet, delta=0.0005 * sheet)
+        self.assertAlmostEqual(backing["glass_g"], 2 * 450 * sheet, delta=0.03)
+        metres, = (i["amount"] for i in plan["shopping"]["items"]
+                   if i["name"] == "mat 450, for the backing")
+        self.assertAlmostEqual(metres, 2 * sheet / 1.25, delta=1e-4)
 
     def test_from_inside_gel_coat_and_skin_coat_go_on_the_mould(self):
         plan = planned(HOLE + '[scarf]\nfrom = "inside"\n')
@@ -256,8 +276,21 @@ class Backing(unittest.TestCase):
         self.assertAlmostEqual(side["depth_mm"], 8 - 0.508, places=9)  # 20 mil of gel coat
         hole = math.pi * 100 ** 2 / 1e6
         self.assertAlmostEqual(plan["backing"]["gel_coat_g"], 1.1 * 1.25 * 508 * hole, delta=0.02)
-        self.assertAlmostEqual(plan["backing"]["skin_glass_g"], 300 * hole, delta=0.01)
-        self.assertAlmostEqual(plan["backing"]["skin_resin_g"], 1.1 * 300 * hole * 0.7 / 0.3, delta=0.02)
+        release, gel, *later = plan["stages"]
+        self.assertEqual((release["part"], release["cups"]), ("mould", []))
+        self.assertEqual((gel["part"], gel["cups"]), ("gel coat", []))
+        self.assertAlmostEqual(sum(cup["resin_g"] for cup in gel["gel_coat_cups"]),
+                               plan["backing"]["gel_coat_g"], delta=0.01)
+        # The skin coat is the first ply: on the roll, in the depth, and left to cure by itself.
+        skin, ply = plan["plies"][0], 0.3 * (2.56 / 0.3 - 1.36) / 3.072  # mm, SOURCES.md section 2
+        self.assertEqual(skin["fabric"], "mat 300")
+        self.assertAlmostEqual(skin["edge_offset_mm"], 12 * ply, places=6)
+        self.assertEqual([s["plies"] for s in later if s["plies"]][0], [1])
+        self.assertAlmostEqual(plan["backing"]["skin_glass_g"], skin["glass_g"], places=6)
+        others = [p["thickness_mm"] for p in plan["plies"][1:] if not p["cover"]]
+        least = ply + sum(others)
+        self.assertGreater(least, 8 - 0.508 - 0.1)
+        self.assertLess(least - others[-1], 8 - 0.508 - 0.1)
         cups = sum(cup["resin_g"] for stage in plan["stages"] for cup in stage["cups"])
         self.assertAlmostEqual(cups, plan["totals"]["resin_g"], delta=0.01)
 
@@ -338,11 +371,13 @@ class Cored(unittest.TestCase):
                         if ply["number"] in self.plan["sides"][0]["plies"])
         self.assertAlmostEqual(core["plug_mm"], 15 - 1 - (new_inner - 2.5), places=6)
         piece, = core["pieces"]
-        self.assertAlmostEqual(flat_area(piece["net_line"]), math.pi * 88 ** 2, delta=10)  # 90 - 2
-        self.assertAlmostEqual(flat_area(piece["cut_line"]), math.pi * 103 ** 2, delta=10)  # 105 - 2
-        bed, gap = math.pi * 88 ** 2, 2 * math.pi * 88 * 2 * (core["plug_mm"] + 1)
-        self.assertAlmostEqual(core["paste_mL"], (bed + gap) / 1000, delta=0.1)
-        faces = 2 * math.pi * 88 ** 2 + 2 * math.pi * 88 * core["plug_mm"]
+        # The hole is 105 at the top, 1 : 1 to 90 at its bottom; 2 mm off it all along its edge.
+        top, bed, plug = 103, 103 - core["plug_mm"], core["plug_mm"]
+        self.assertAlmostEqual(flat_area(piece["net_line"]), math.pi * bed ** 2, delta=10)
+        self.assertAlmostEqual(flat_area(piece["cut_line"]), math.pi * top ** 2, delta=10)
+        paste = math.pi * bed ** 2 + math.pi * (bed + top) * 2 * (plug + 1)
+        self.assertAlmostEqual(core["paste_mL"], paste / 1000, delta=0.1)
+        faces = math.pi * (bed ** 2 + top ** 2 + (bed + top) * plug * math.sqrt(2))
         self.assertAlmostEqual(core["seal_g"], 1.1 * 200 * faces / 1e6, delta=0.02)
         self.assertIsNone(core["kerf"])
         self.assertLess(core["stand_off_mm"], 1e-6)
@@ -357,6 +392,20 @@ class Cored(unittest.TestCase):
         self.assertLess(parts.index("core"), parts.index("outer skin"))
         cups = sum(cup["resin_g"] for stage in self.plan["stages"] for cup in stage["cups"])
         self.assertAlmostEqual(cups, self.plan["totals"]["resin_g"], delta=0.01)
+
+    def test_wet_core_goes_to_its_margin_under_a_sound_far_skin(self):
+        plan = planned(CORED.replace('"inner skin"\n[core]', '"core"\n[core]\nwet_edge = 30'))
+        side, = plan["sides"]
+        # By hand: wet to 50 + 30 mm, 50 of margin, 15 of chamfer; then 12 x 3 of scarf.
+        for edge, want in (("damage", 145), ("scarf", 181)):
+            loop = side[edge]["outline_3d"]
+            loop = loop[0]["outer"] if edge == "scarf" else loop
+            for radius in radii(loop, side["frame"]["middle"]):
+                self.assertAlmostEqual(radius, want, delta=0.05, msg=edge)
+        self.assertEqual(plan["core"]["plug_mm"], 14)
+        self.assertEqual(plan["stages"][0]["part"], "core")
+        cups = sum(cup["resin_g"] for stage in plan["stages"] for cup in stage["cups"])
+        self.assertAlmostEqual(cups, plan["totals"]["resin_g"], delta=0.01)
 
     def test_inner_skin_has_neither_covers_nor_topcoat(self):
         inner = self.plan["sides"][0]["plies"]
@@ -386,6 +435,16 @@ fill = "mat 450"
         self.assertAlmostEqual(min(core["kerf"]["moves_mm"]), want, delta=0.002)
         self.assertAlmostEqual(max(core["kerf"]["moves_mm"]), 0.0, delta=0.001)
         self.assertAlmostEqual(core["stand_off_mm"], 25 ** 2 / 8 / 482, delta=0.001)
+        # They are drawn along and round the cylinder, every 25 mm from the cross, over the plug.
+        kerfs = [m["points"] for m in core["pieces"][0]["marks"] if m["kind"] == "kerf"]
+        along = [k for k in kerfs if abs(k[0][1] - k[1][1]) < 0.01 * math.dist(*k)]
+        across = [k for k in kerfs if abs(k[0][0] - k[1][0]) < 0.01 * math.dist(*k)]
+        self.assertEqual(len(along) + len(across), len(kerfs))
+        for lines, axis in ((along, 1), (across, 0)):
+            places = sorted(k[0][axis] for k in lines)
+            self.assertEqual(len(places), 7)  # 88 mm either way
+            for a, b in zip(places, places[1:]):
+                self.assertAlmostEqual(b - a, 25, delta=0.05)
 
     def test_wide_gap_and_rovings_on_the_core_are_warned_of(self):
         plan = planned(CORED.replace("chamfer = 1", "chamfer = 1\ngap = 4").replace(

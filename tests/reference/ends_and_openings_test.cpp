@@ -111,14 +111,19 @@ TEST(HullEndPlan, CoreIsFilledSolidBesideTheHullsEnd) {
     };
     const auto none = plug("0"), filled = plug("25");
     const double radius = 50.0 + 40.0 - 2.0;  // ring of 90 mm less the gap
-    EXPECT_NEAR(none.area_mm2 / segment(radius, 30.0), 1.0, area_bar);
+    EXPECT_NEAR(none.bed.area_mm2 / segment(radius, 30.0), 1.0, area_bar);
+    EXPECT_DOUBLE_EQ(none.filled_mm2, 0.0);
+    // The template ends there, and nothing has to be measured off it; ends of the strip are
+    // rounded.
+    EXPECT_NEAR(filled.bed.area_mm2 / segment(radius, 5.0), 1.0, 0.002);
+    EXPECT_NEAR(filled.filled_mm2 / (segment(radius, 30.0) - segment(radius, 5.0)), 1.0, 0.01);
     EXPECT_NEAR((filled.paste_mL - none.paste_mL) * 1000.0 /
                     ((segment(radius, 30.0) - segment(radius, 5.0)) * filled.plug_mm),
                 1.0, 0.01);  // ends of the strip are rounded
     const auto says = [](const plan::CorePlan& core) {
         for (const templates::Mark& mark : core.pieces.at(0).pieces.at(0).outline.marks)
             if (const auto* label = std::get_if<templates::Label>(&mark))
-                if (label->text.starts_with("CUT BACK 25 MM")) return true;
+                if (label->text.starts_with("ENDS 25 MM SHORT OF THE HULL")) return true;
         return false;
     };
     EXPECT_TRUE(says(filled));

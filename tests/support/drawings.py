@@ -9,10 +9,10 @@ OWN_FRAME = (0.0, 0.0)
 # Layers and groups by role.
 SVG_GROUPS = {
     "smaller-ply": "smaller", "rings": "ring", "net-line": "net", "sketch": "sketch", "fibre": "fibre",
-    "fold-lines": "fold", "arrows": "arrow", "datum": "datum", "match-ticks": "tick", "relief-cuts": "relief",
+    "fold-lines": "fold", "kerfs": "kerf", "arrows": "arrow", "datum": "datum", "match-ticks": "tick", "relief-cuts": "relief",
     "holes": "hole", "tear-line": "tear", "cut-line": "cut"}
 CAD_LAYERS = {
-    "SMALLER_PLY": "smaller", "FOLD_LINES": "fold", "RINGS": "ring", "NET_LINE": "net", "SKETCH": "sketch",
+    "SMALLER_PLY": "smaller", "FOLD_LINES": "fold", "KERFS": "kerf", "RINGS": "ring", "NET_LINE": "net", "SKETCH": "sketch",
     "FIBRE": "fibre", "ARROWS": "arrow", "DATUM": "datum", "MATCH_TICKS": "tick",
     "RELIEF_CUTS": "relief", "HOLES": "hole", "TEAR_LINE": "tear", "CUT_LINE": "cut",
     "NOTCHES": "notch", "DRILL": "drill"}

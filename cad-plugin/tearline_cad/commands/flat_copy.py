@@ -9,7 +9,7 @@ from tearline_cad.view import sheet
 
 # What the lines of each kind are called.
 NAMES = {"net": "net line", "tear": "tear line", "cut": "cut line", "relief": "slit", "fold": "fold",
-         "next": "next edge", "ring": "ring", "mark": "mark"}
+         "kerf": "kerf", "next": "next edge", "ring": "ring", "mark": "mark"}
 
 
 def _lines(repair, made):

@@ -75,6 +75,7 @@ ROWS = [
     ("CoreBed", "Core", "core.bed"),
     ("KerfPitch", "Core", "core.kerf_pitch", "; 0: no kerfs"),
     ("KerfWidth", "Core", "core.kerf_width", "; 0: no kerfs"),
+    ("WetEdge", "Core", "core.wet_edge", "; 0: not measured"),
     ("WetMargin", "Core", "core.wet_margin"),
     ("CoreSeal", "Core", "core.seal", "; 0: not told"),
     ("EdgeFill", "Core", "core.edge_fill"),

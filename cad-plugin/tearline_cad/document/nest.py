@@ -38,7 +38,8 @@ def show(document, boat, plans, hull):
     plans  {name of a place: its plan.json}
     """
     pieces = {f"{name}-{piece['id']}": piece for name, plan in plans.items()
-              for ply in plan["plies"] for piece in ply["pieces"]}
+              for ply in [*plan["plies"], plan.get("backing") or {"pieces": []}]
+              for piece in ply["pieces"]}
     forget(document)
     group = document.addObject("App::DocumentObjectGroup", NAME)
     group.Label = boat["job"]["title"] + ", rolls"

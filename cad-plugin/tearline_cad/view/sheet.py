@@ -17,6 +17,7 @@ STYLES = {
     "cut": ((20, 24, 30), 2.5, SOLID),
     "relief": ((176, 84, 0), 2.0, SOLID),
     "fold": ((20, 110, 60), 2.0, DASH_DOT),
+    "kerf": ((90, 60, 140), 1.0, DASHED),
     "next": ((110, 116, 124), 1.0, DOTTED),
     "ring": ((90, 96, 104), 1.0, SOLID),
     "mark": ((20, 24, 30), 1.0, SOLID),
@@ -24,8 +25,9 @@ STYLES = {
 }
 # What the legend calls those that a person works by.
 WORDS = [("net", "net line: full thickness"), ("tear", "tear line: mat is torn"),
-         ("cut", "cut line"), ("relief", "slit or dart"), ("fold", "end of the hull: fold")]
-_OF_MARK = {"next_edge": "next", "next_edge_part": "next", "hull_end": "fold"}
+         ("cut", "cut line"), ("relief", "slit or dart"), ("fold", "end of the hull: fold"),
+         ("kerf", "kerf: part way through")]
+_OF_MARK = {"next_edge": "next", "next_edge_part": "next", "hull_end": "fold", "kerf": "kerf"}
 
 
 def _closed(loop):

@@ -42,6 +42,12 @@ TEST(BackingKind, SphereStrainsAreTheWorkedFigures) {
     EXPECT_NEAR(sphere_strain(190.0, 750.0), 0.0080, 5e-5);
 }
 
+TEST(BackingKind, IsPreformedWhereSixInchesRiseAnEighth) {
+    // FAA AC 43.13-1B p. 1-31; a chord c of rise h has the radius (c^2 / 4 + h^2) / 2 h.
+    const double half = 3.0 * 25.4, rise = 25.4 / 8.0;
+    EXPECT_NEAR(preformed_below, (half * half + rise * rise) / (2.0 * rise), 0.05);
+}
+
 TEST(Plywood, BendsAsTheTableSays) {
     // FAA AC 43.13-1B table 1-2.
     EXPECT_DOUBLE_EQ(plywood_radius(1.8).value(), 132.0);

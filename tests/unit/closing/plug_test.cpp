@@ -2,6 +2,7 @@
 
 #include <gtest/gtest.h>
 
+#include <cmath>
 #include <numbers>
 
 namespace tearline::closing {
@@ -41,14 +42,34 @@ TEST(StandOff, OfAFlatPieceIsItsSagitta) {
     EXPECT_DOUBLE_EQ(stand_off(25.0, 0.0, 0.0), 0.0);
 }
 
+PlugFace disc(double radius) {
+    return {std::numbers::pi * radius * radius, 2.0 * std::numbers::pi * radius};
+}
+
 TEST(Paste, OfADiscIsBedGapAndKerfs) {
     // Radius 90: bed 25 446.9 mm3, gap 2 x 14 x 565.49 = 15 833.6 mm3, kerfs 10 % of 13 mm.
     job::Core core;
     core.bed = 1.0;
     core.gap = 2.0;
-    const double area = std::numbers::pi * 90.0 * 90.0, round = 2.0 * std::numbers::pi * 90.0;
-    EXPECT_NEAR(paste_mL(core, area, round, 13.0, 0.0), 41.2805, 1e-3);
-    EXPECT_NEAR(paste_mL(core, area, round, 13.0, 0.1), 41.2805 + 33.0810, 1e-3);
+    const Plug square{disc(90.0), disc(90.0), 13.0, 0.0};
+    EXPECT_NEAR(paste_mL(core, square, 0.0), 41.2805, 1e-3);
+    EXPECT_NEAR(paste_mL(core, square, 0.1), 41.2805 + 33.0810, 1e-3);
+}
+
+TEST(Plug, ThatIsChamferedIsAFrustum) {
+    // Closed form, r 90 to R 103 over 13 mm: pi h (R^2 + R r + r^2) / 3; both faces, and pi (R + r)
+    // times the slant. The gap goes by the perimeter half way.
+    const double pi = std::numbers::pi;
+    const Plug plug{disc(90.0), disc(103.0), 13.0, 13.0};
+    EXPECT_NEAR(plug_volume(plug), pi * 13.0 / 3.0 * (103.0 * 103.0 + 103.0 * 90.0 + 90.0 * 90.0),
+                1e-6);
+    EXPECT_NEAR(plug_surface(plug),
+                pi * (90.0 * 90.0 + 103.0 * 103.0 + 193.0 * 13.0 * std::sqrt(2.0)), 1e-6);
+    job::Core core;
+    core.bed = 1.0;
+    core.gap = 2.0;
+    EXPECT_NEAR(paste_mL(core, plug, 0.1),
+                (pi * 8100.0 + 2.0 * 14.0 * pi * 193.0 + 0.1 * plug_volume(plug)) / 1000.0, 1e-9);
 }
 
 }  // namespace

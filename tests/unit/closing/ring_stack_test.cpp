@@ -51,5 +51,22 @@ TEST(RingStack, StopsAtTheLayerThatIsDamaged) {
     EXPECT_DOUBLE_EQ(skin.near_scarf, 36.0);
 }
 
+TEST(RingStack, GoesPastTheLastWetPlaceByItsMargin) {
+    // By hand, hole 50: wet to 30 mm outside, margin 50: 50 + 80 = 130, not 90; + 15 = 145; + 36.
+    job::Core core = told();
+    core.wet_edge = 30.0;
+    const RingStack rings = ring_stack(job::Reaches::inner_skin, job::Side::outside, core, 12.0);
+    EXPECT_DOUBLE_EQ(50.0 + rings.core_bottom, 130.0);
+    EXPECT_DOUBLE_EQ(50.0 + rings.core_top, 145.0);
+    EXPECT_DOUBLE_EQ(50.0 + rings.near_scarf, 181.0);
+    EXPECT_DOUBLE_EQ(rings.far_scarf, 30.0);  // the far skin is no wetter for it
+    core.wet_margin = 5.0;                    // 35 lies inside the ring of 40
+    EXPECT_DOUBLE_EQ(
+        ring_stack(job::Reaches::inner_skin, job::Side::outside, core, 12.0).core_bottom, 40.0);
+    // A far skin that is whole has its core taken away as far.
+    EXPECT_DOUBLE_EQ(ring_stack(job::Reaches::core, job::Side::outside, core, 12.0).core_bottom,
+                     35.0);
+}
+
 }  // namespace
 }  // namespace tearline::closing

@@ -106,6 +106,9 @@ INSTANTIATE_TEST_SUITE_P(
         Bad{"kerf_without_width",
             hull + disc + "reaches = \"core\"\n" + core_figures + "kerf_pitch = 25\n" + skins,
             "core.kerf_width", "2 mm"},
+        Bad{"wet_core_that_is_sound",
+            hull + disc + "reaches = \"outer skin\"\n" + core_figures + "wet_edge = 30\n" + skins,
+            "core.wet_edge", "damage.reaches = \"core\""},
         Bad{"core_from_both",
             hull + disc + "through = true\nreaches = \"inner skin\"\n[scarf]\nfrom = \"both\"\n" +
                 core_figures + skins,

@@ -22,6 +22,7 @@ Quantities three_layers() {
 
 Stage stage_of(std::vector<int> plies, std::size_t cups, double each) {
     Stage stage;
+    if (plies.empty()) stage.of = Stage::Of::ground;
     stage.plies = std::move(plies);
     stage.cups.assign(cups, Cup{});
     for (Cup& cup : stage.cups) cup.resin_g = each;
@@ -53,6 +54,7 @@ TEST(CupShares, PrimeTheGroundFirstWhereTheFirstStageHoldsIt) {
     // By hand: 240 g on three layers from four cups of 66 g, 60 g each on them.
     Quantities repair = three_layers();
     repair.stages = {stage_of({1, 2}, 4, 66.0)};
+    repair.stages.front().primes_g = 66.0;
     const auto cups = cup_shares(repair, 0);
     ASSERT_EQ(cups.size(), 4u);
     const std::vector<int> expected = {0, 1, 1, 2};
@@ -66,6 +68,7 @@ TEST(CupShares, PrimeTheGroundFirstWhereTheFirstStageHoldsIt) {
 TEST(CupShares, OfAllCupsAreTheWholeOfEachLayer) {
     Quantities repair = three_layers();
     repair.stages = {stage_of({1, 2}, 7, 264.0 / 7.0)};
+    repair.stages.front().primes_g = 66.0;
     std::array<double, 3> whole = {0.0, 0.0, 0.0};
     for (const auto& cup : cup_shares(repair, 0))
         for (const CupShare& share : cup) whole[share.ply] += share.to - share.from;

@@ -25,6 +25,7 @@ std::vector<MarkFields> one_of_each() {
         {"hull_end", {{0, 0}, {9, 0}}, "HULL ENDS HERE"},
         {"fold", {{0, 0}, {9, 0}}, "BEND ENDS HERE"},
         {"joint", {{0, 0}, {9, 0}}, "JOINT: ENDS MEET HERE"},
+        {"kerf", {{-9, 25}, {9, 25}}, "KERF"},
         {"label", {{3, 4}, {3, 8}}, "PLY 1"},
         {"warning", {{3, 4}, {3, 8}}, "! thin"},
     };
