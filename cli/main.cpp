@@ -11,6 +11,7 @@
 #include <vector>
 
 #include "cli/commands.h"
+#include "core/base/large_pages.h"
 #include "core/batch/worker.h"
 #include "core/job/nearest_name.h"
 
@@ -43,6 +44,7 @@ int main(int argc, char** argv) {
     std::signal(SIGCHLD, SIG_DFL);
     // A file over the limit then fails to be written, as on a full disk.
     std::signal(SIGXFSZ, SIG_IGN);
+    tearline::use_large_pages();
     try {
         if (const auto worked = tearline::batch::work_if_asked(argc, argv)) return *worked;
         int status = exit_done;

@@ -16,6 +16,7 @@
 #include <nlohmann/json.hpp>
 
 #include "core/base/address_space.h"
+#include "core/base/large_pages.h"
 #include "core/base/sha256.h"
 #include "core/base/side_by_side.h"
 #include "core/batch/result_line.h"
@@ -178,11 +179,14 @@ private:
     Plan plan_;
 };
 
+}  // namespace
+
 int work(const Task& task) {
     if (chdir(task.room.c_str()) != 0)
         return Work(task).ended(5, task.room.string() + ": " + std::strerror(errno));
     one_thread_only();  // there is a worker a processor
     keep_within(task.limits);
+    use_large_pages();
     hull::read_limits() = task.reading;
     Work work(task);
     try {
@@ -194,8 +198,6 @@ int work(const Task& task) {
                           std::string("a fault in this program, not in the job: ") + error.what());
     }
 }
-
-}  // namespace
 
 std::vector<std::string> worker_words(const Task& task) {
     return {worker_name, json_of(task).dump(), task.room.string(), task.job, task.out.string()};

@@ -7,11 +7,16 @@
 
 namespace tearline::batch {
 
+/// A worker's whole life: makes the plan that it is asked for and says how that went over its
+/// standard input.
+///
+/// @return  its exit status
+[[nodiscard]] int work(const Task& task);
+
 /// What a worker is started as, and the words that tell it what to do.
 [[nodiscard]] std::vector<std::string> worker_words(const Task& task);
 
-/// Who is started as a worker makes the plan that it is asked for, says how that went over its
-/// standard input, and ends. To be called by main() before anything else.
+/// Who is started as a worker works, and ends. To be called by main() before anything else.
 ///
 /// @return  its exit status; nothing where this is no worker
 [[nodiscard]] std::optional<int> work_if_asked(int argc, char** argv);

@@ -5,6 +5,7 @@
 #include <sys/resource.h>
 #include <sys/socket.h>
 #include <sys/wait.h>
+#include <unistd.h>
 
 #include <array>
 #include <cerrno>
@@ -15,6 +16,7 @@
 #include <vector>
 
 #include "core/base/numbers.h"
+#include "core/base/process_copy.h"
 #include "core/batch/result_line.h"
 #include "core/batch/worker.h"
 
@@ -24,6 +26,7 @@ namespace {
 
 /// [-] of a limit of memory: what went wrong beyond this went wrong for the limit
 constexpr double nearly = 0.8;
+constexpr const char* copy_name = "tearline-plans";
 constexpr double gigabyte = 1e9, megabyte = 1e6;  // [bytes]
 
 struct Started {
@@ -31,7 +34,20 @@ struct Started {
     int failed = 0;
 };
 
-Started spawn(const Task& task, int socket) {
+/// What the parent only notes ends a worker.
+constexpr std::array<int, 3> ending = {SIGINT, SIGTERM, SIGHUP};
+
+/// A copy of this process works: it need not load its libraries first.
+Started start_copy(const Task& task, int socket) {
+    const pid_t child = fork_copy(socket, copy_name);
+    if (child != 0) return {child, child < 0 ? errno : 0};
+    setpgid(0, 0);
+    for (const int signal : ending) std::signal(signal, SIG_DFL);
+    _exit(work(task));
+}
+
+/// This program started anew.
+Started start_anew(const Task& task, int socket) {
     std::vector<std::string> words = worker_words(task);
     std::vector<char*> arguments;
     for (std::string& word : words) arguments.push_back(word.data());
@@ -41,15 +57,13 @@ Started spawn(const Task& task, int socket) {
     posix_spawn_file_actions_adddup2(&files, socket, STDIN_FILENO);
     posix_spawn_file_actions_addopen(&files, STDOUT_FILENO, "/dev/null", O_WRONLY, 0);
     posix_spawn_file_actions_addopen(&files, STDERR_FILENO, "/dev/null", O_WRONLY, 0);
-    // A group of its own: what a terminal sends at Ctrl-C reaches the parent alone, which then ends
-    // its workers in order.
     posix_spawnattr_t attributes;
     posix_spawnattr_init(&attributes);
     posix_spawnattr_setflags(&attributes, POSIX_SPAWN_SETPGROUP | POSIX_SPAWN_SETSIGDEF);
     posix_spawnattr_setpgroup(&attributes, 0);
     sigset_t usual;
     sigemptyset(&usual);
-    for (const int signal : {SIGINT, SIGTERM, SIGHUP}) sigaddset(&usual, signal);
+    for (const int signal : ending) sigaddset(&usual, signal);
     posix_spawnattr_setsigdefault(&attributes, &usual);
     Started started;
     started.failed =
@@ -57,6 +71,12 @@ Started spawn(const Task& task, int socket) {
     posix_spawnattr_destroy(&attributes);
     posix_spawn_file_actions_destroy(&files);
     return started;
+}
+
+/// In a group of its own: what a terminal sends at Ctrl-C reaches the parent alone, which then ends
+/// its workers in order.
+Started start_worker(const Task& task, int socket) {
+    return has_one_thread() ? start_copy(task, socket) : start_anew(task, socket);
 }
 
 /// The hashes as the worker told them before it was stopped.
@@ -81,7 +101,7 @@ Result<WorkerProcess> WorkerProcess::start(const Task& task) {
     WorkerProcess worker;
     worker.socket_ = files::Descriptor(ends[0]);
     const files::Descriptor theirs(ends[1]);
-    const Started started = spawn(task, theirs.number());
+    const Started started = start_worker(task, theirs.number());
     if (started.failed != 0)
         return output_failed(task.job, std::string("no process can be started to plan it in: ") +
                                            std::strerror(started.failed));

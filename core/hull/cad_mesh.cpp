@@ -219,22 +219,34 @@ private:
 
 }  // namespace
 
-Hull mesh_cad(const TopoDS_Shape& shape) {
+bool mesh_faces(const TopoDS_Shape& shape) {
     try {
         Bnd_Box box;
         BRepBndLib::AddClose(shape, box);
         const double diagonal = box.IsVoid() ? 0.0 : std::sqrt(box.SquareExtent());
-        if (!(diagonal > tolerance::weld && diagonal < tolerance::largest_model)) return {};
+        if (!(diagonal > tolerance::weld && diagonal < tolerance::largest_model)) return false;
         // A face may bulge far beyond its edges, by a damaged pole: meshing it takes for ever.
         Bnd_Box whole;
         BRepBndLib::Add(shape, whole, Standard_False);
-        if (!(std::sqrt(whole.SquareExtent()) < tolerance::largest_model)) return {};
+        if (!(std::sqrt(whole.SquareExtent()) < tolerance::largest_model)) return false;
         BRepMesh_IncrementalMesh mesher(shape, diagonal * tolerance::mesh_deflection_relative,
                                         Standard_False, tolerance::mesh_turn);
+        return true;
+    } catch (const Standard_Failure&) {
+        return false;
+    }
+}
+
+Hull hull_of_meshed(const TopoDS_Shape& shape) {
+    try {
         return CadMesher(shape).hull();
     } catch (const Standard_Failure&) {
-        return {};  // a face that cannot be meshed: no triangles tells the caller
+        return {};  // no triangles tells the caller
     }
+}
+
+Hull mesh_cad(const TopoDS_Shape& shape) {
+    return mesh_faces(shape) ? hull_of_meshed(shape) : Hull{};
 }
 
 }  // namespace tearline::hull

@@ -28,6 +28,7 @@
 #include "core/hull/cad_mesh.h"
 #include "core/hull/check_step.h"
 #include "core/hull/child_process.h"
+#include "core/hull/shape_bytes.h"
 #include "core/hull/tolerances.h"
 
 namespace tearline::hull {
@@ -151,6 +152,11 @@ Result<CadShape> read_any(const ModelFile& file, const Suspect& suspect) {
     }
 }
 
+tl::unexpected<Error> damaged(const ModelFile& file, const Standard_Failure& failure) {
+    return model_error(file.path, "the " + format_name(file.format) + " file is damaged (" +
+                                      failure.DynamicType()->Name() + "); export it again");
+}
+
 Result<CadShape> read_here(const ModelFile& file, const Suspect& suspect) {
     silence();
     try {
@@ -164,28 +170,48 @@ Result<CadShape> read_here(const ModelFile& file, const Suspect& suspect) {
         sew(*cad);
         return cad;
     } catch (const Standard_Failure& failure) {
-        return model_error(file.path, "the " + format_name(file.format) + " file is damaged (" +
-                                          failure.DynamicType()->Name() + "); export it again");
+        return damaged(file, failure);
     } catch (const std::length_error&) {  // a count in the file asked for too much room
         return model_error(file.path,
                            "the " + format_name(file.format) + " file is damaged; export it again");
     }
 }
 
+/// What the child hands over: a line with all but the shape, then the shape.
+std::string handed_over(const CadShape& cad) {
+    return std::to_string(cad.faces) + ' ' + std::to_string(cad.sewn_edges) + ' ' + cad.unit +
+           '\n' + bytes_of(*cad.shape);
+}
+
+CadShape taken_over(std::string handed) {
+    CadShape cad;
+    std::istringstream stream(std::move(handed));
+    stream >> cad.faces >> cad.sewn_edges >> std::ws;
+    std::getline(stream, cad.unit);
+    cad.shape = std::make_shared<TopoDS_Shape>(read_shape(stream));
+    return cad;
+}
+
 }  // namespace
 
-Result<void> read_as_the_parent_will(const ModelFile& file, const Suspect& suspect) {
+Result<std::string> read_for_parent(const ModelFile& file, const Suspect& suspect) {
     const auto cad = read_here(file, suspect);
     if (!cad) return tl::unexpected(cad.error());
-    (void)mesh_cad(*cad->shape);
-    return {};
+    if (!mesh_faces(*cad->shape)) return model_error(file.path, cannot_be_meshed);
+    return handed_over(*cad);
 }
 
 Result<CadShape> read_cad_shape(const ModelFile& file) {
     if (file.format == ModelFormat::step)
         if (const auto flaw = flaw_in_step(file.bytes)) return model_error(file.path, *flaw);
-    if (auto readable = read_in_child(file); !readable) return tl::unexpected(readable.error());
-    return read_here(file, {});
+    auto handed = read_in_child(file);
+    if (!handed) return tl::unexpected(handed.error());
+    silence();
+    try {
+        return taken_over(std::move(*handed));
+    } catch (const Standard_Failure& failure) {
+        return damaged(file, failure);
+    }
 }
 
 }  // namespace tearline::hull

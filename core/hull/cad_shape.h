@@ -17,9 +17,10 @@ struct CadShape {
     int sewn_edges = 0;  ///< edges joined that the file had left apart
 };
 
-/// Reads STEP, IGES or BREP and sews its faces where they are not joined.
+/// Reads STEP, IGES or BREP, sews its faces where they are not joined and meshes them, all in a
+/// child process: what that handed over is all that this one reads.
 ///
-/// @error bad_input  damaged, or without a face
+/// @error bad_input  damaged, without a face, or with faces that cannot be meshed
 [[nodiscard]] Result<CadShape> read_cad_shape(const ModelFile& file);
 
 }  // namespace tearline::hull

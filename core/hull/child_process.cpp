@@ -6,7 +6,6 @@
 #include <sys/prctl.h>
 #include <sys/resource.h>
 #include <sys/socket.h>
-#include <sys/stat.h>
 #include <sys/wait.h>
 #include <unistd.h>
 
@@ -26,19 +25,21 @@
 #include "core/base/address_space.h"
 #include "core/base/numbers.h"
 #include "core/base/printable.h"
+#include "core/base/process_copy.h"
 #include "core/hull/read_limits.h"
 
 namespace tearline::hull {
 namespace {
 
 constexpr const char* child_name = "tearline: reads a model";
-constexpr const char* copy_name = "tearline-reads";  // a copy's, of 15 letters at most
+constexpr const char* copy_name = "tearline-reads";  // a copy's
 constexpr int child_arguments = 6;  // name, path, format, parent, seconds, gigabytes
 constexpr double gigabyte = 1e9;    // [bytes]
 /// [-] of a limit: what went wrong beyond this went wrong for the limit
 constexpr double nearly = 0.8;
 
-/// What the child says: the first letter what it is, the rest words.
+/// What the child says: the first letter what it is, the rest words; after the line that it passed
+/// comes what it hands over.
 enum Answer : char { passed = 'p', refused = 'r', suspected = 's', no_memory = 'm' };
 
 /// Through a socket, for which no limit of file size counts, and without SIGPIPE where the other
@@ -69,10 +70,16 @@ void say(Answer answer, const std::string& words = {}) {
 }
 
 /// What was said last, without the line's end; "" when nothing was.
-std::string last_line(std::string text) {
-    if (!text.empty()) text.pop_back();
-    const std::size_t start = text.rfind('\n');
-    return start == std::string::npos ? text : text.substr(start + 1);
+/// @param said  its whole lines are taken out of it, to the line that the child passed
+std::string take_last_line(std::string& said) {
+    std::string last;
+    std::size_t start = 0, end = 0;
+    while (!last.starts_with(passed) && (end = said.find('\n', start)) != std::string::npos) {
+        last = said.substr(start, end - start);
+        start = end + 1;
+    }
+    said.erase(0, start);
+    return last;
 }
 
 void limit(__rlimit_resource resource, rlim_t most) {
@@ -95,11 +102,10 @@ void live_no_longer_than(double parent) {
     limit(RLIMIT_AS, static_cast<rlim_t>(address_space_now() + gigabyte * limits.gigabytes));
     try {
         const auto done =
-            read_as_the_parent_will(file, [](const std::string& what) { say(suspected, what); });
-        if (done)
-            say(passed);
-        else
-            say(refused, done.error().what);
+            read_for_parent(file, [](const std::string& what) { say(suspected, what); });
+        if (!done) say(refused, done.error().what);
+        if (done) say(passed);
+        if (done) send_all(STDIN_FILENO, *done);
         _exit(0);
     } catch (const std::bad_alloc&) {
         say(no_memory);
@@ -124,31 +130,17 @@ __attribute__((constructor)) void become_the_child(int argc, char** argv) {
 }
 
 struct ChildEnd {
-    std::string said;  ///< its last line
+    std::string said;    ///< its last line
+    std::string handed;  ///< what came after that
+    int status = 0;      ///< as wait gives it
     rusage used{};
 };
 
-/// Whether this process has one thread: only then a copy of it may do anything, since a lock that
-/// another thread held would stay locked in it.
-bool has_one_thread() {
-    constexpr nlink_t folders_own = 2;  // its name and the "." in it; each thread's has a ".."
-    struct stat status {};
-    return stat("/proc/self/task", &status) == 0 && status.st_nlink == folders_own + 1;
-}
-
 /// A copy of this process reads: 30 ms sooner than one that first loads its libraries.
 pid_t start_copy(int socket, const ModelFile& file) {
-    const pid_t parent = getpid();
-    const pid_t child = fork();
-    if (child != 0) return child;
-    live_no_longer_than(parent);
-    prctl(PR_SET_NAME, copy_name);
-    // Nothing else that the parent has open: locks of folders, the other end of the socket.
-    const int nowhere = open("/dev/null", O_WRONLY);
-    if (dup2(socket, STDIN_FILENO) < 0 || dup2(nowhere, STDOUT_FILENO) < 0 ||
-        dup2(nowhere, STDERR_FILENO) < 0 || close_range(STDERR_FILENO + 1, ~0U, 0) != 0)
-        _exit(1);
-    read_within(read_limits(), file);
+    const pid_t child = fork_copy(socket, copy_name);
+    if (child == 0) read_within(read_limits(), file);
+    return child;
 }
 
 /// This program started anew.
@@ -189,9 +181,9 @@ std::optional<ChildEnd> run_child(const ModelFile& file) {
         end.emplace();
         if (!copy) send_all(ends[0], file.bytes);
         shutdown(ends[0], SHUT_WR);
-        end->said = last_line(receive_all(ends[0]));
-        int status = 0;
-        while (wait4(child, &status, 0, &end->used) < 0 && errno == EINTR) continue;
+        end->handed = receive_all(ends[0]);
+        end->said = take_last_line(end->handed);
+        while (wait4(child, &end->status, 0, &end->used) < 0 && errno == EINTR) continue;
     }
     close(ends[0]);
     errno = failed;
@@ -202,7 +194,7 @@ double seconds(const timeval& time) {
     return static_cast<double>(time.tv_sec) + 1e-6 * static_cast<double>(time.tv_usec);
 }
 
-Result<void> too_much_memory(const ModelFile& file) {
+Result<std::string> too_much_memory(const ModelFile& file) {
     return no_safe_answer("hull.model",
                           printable(file.path.string()) + ": reading it takes more than " +
                               shortest(read_limits().gigabytes) +
@@ -234,15 +226,15 @@ std::string MemoryFile::path() const {
     return "/proc/self/fd/" + std::to_string(number_);
 }
 
-Result<void> read_in_child(const ModelFile& file) {
-    const auto end = run_child(file);
+Result<std::string> read_in_child(const ModelFile& file) {
+    auto end = run_child(file);
     if (!end)
         return no_safe_answer("hull.model", file.path.string() +
                                                 ": no process can be started to read it in (" +
                                                 std::strerror(errno) + ")");
     const std::string& answer = end->said;
     const char kind = answer.empty() ? '\0' : answer.front();
-    if (kind == passed) return {};
+    if (kind == passed && end->status == 0) return std::move(end->handed);
     const double most = gigabyte * read_limits().gigabytes;
     if (kind == no_memory || 1024.0 * static_cast<double>(end->used.ru_maxrss) > nearly * most)
         return too_much_memory(file);

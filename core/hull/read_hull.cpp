@@ -34,11 +34,8 @@ std::string units_to_give(UnitFrom from) {
 Result<Hull> read_cad(const ModelFile& file, const job::HullOptions& options, UnitFrom from) {
     const auto cad = read_cad_shape(file);
     if (!cad) return tl::unexpected(cad.error());
-    Hull hull = mesh_cad(*cad->shape);
-    if (hull.triangles.empty()) {
-        return model_error(file.path,
-                           "its faces cannot be meshed, or reach over 1 km; repair the model");
-    }
+    Hull hull = hull_of_meshed(*cad->shape);
+    if (hull.triangles.empty()) return model_error(file.path, cannot_be_meshed);
     hull.cad = faces_of(*cad->shape);
     hull.report.unit = cad->unit;
     hull.report.faces = cad->faces;

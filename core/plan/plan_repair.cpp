@@ -4,26 +4,22 @@
 #include <optional>
 #include <utility>
 
-#include "core/base/side_by_side.h"
 #include "core/closing/dish_volume.h"
 #include "core/ground/ground.h"
 #include "core/ground/job_hull.h"
-#include "core/ground/mark_ways.h"
 #include "core/ground/place_points.h"
 #include "core/ground/skin_thickness.h"
 #include "core/ground/sounded_depth.h"
 #include "core/hull/read_hull.h"
+#include "core/job/effective_json.h"
 #include "core/job/in_file.h"
-#include "core/layout/nest_rolls.h"
 #include "core/plan/built_so_far.h"
 #include "core/plan/check_laminate.h"
 #include "core/plan/check_measurements.h"
 #include "core/plan/close_hole.h"
 #include "core/plan/combine.h"
-#include "core/plan/cut_pieces.h"
-#include "core/plan/describe_ground.h"
 #include "core/plan/label_plies.h"
-#include "core/plan/lay_plies.h"
+#include "core/plan/laid_place.h"
 #include "core/plan/merge_warnings.h"
 #include "core/plan/part_words.h"
 #include "core/plan/parts.h"
@@ -45,7 +41,8 @@ void add(Warnings& all, Warnings more) {
 /// What a plan is made with, beside its job and its hull.
 struct How {
     Progress progress;
-    std::string repair;  ///< its name among the places of a boat; or ""
+    std::string repair;               ///< its name among the places of a boat; or ""
+    plan::KeptPlace* kept = nullptr;  ///< of who plans again and again
 };
 
 /// Volumes of a dish that was measured, and what was built in it so far.
@@ -95,45 +92,32 @@ double ground_out(const ground::Ground& ground, const job::Job& job,
                                 areas.damage_perimeter_mm, areas.scarf_mm2);
 }
 
-/// The plan on its ground: every stage in turn gives its own part.
-Result<Plan> plan_on(const rates::PlannedGround& on, const How& how) {
+/// The plan of what was laid: what is mixed, what stands on the templates, what is to be bought.
+Result<Plan> plan_on(const rates::PlannedGround& on, plan::LaidPlace made, const How& how) {
     const job::Job& job = on.placed.job;
+    plan::Place& place = made.place;
+    plan::LaidPlies& laid = made.laid;
     Warnings warnings = of_the_place(on.hull, on.placed, on.ground);
-    std::optional<Result<plan::Place>> described;
-    std::optional<Result<plan::LaidPlies>> laid_plies;
-    side_by_side(
-        [&] { laid_plies = plan::lay_plies(on.ground, job, on.ground.levels.plies, how.progress); },
-        [&] { described = plan::describe_ground(on.ground, on.hull, job); });
-    auto& place = *described;
-    if (!place) return tl::unexpected(place.error());
-    if (!on.ground.openings.empty() && !(place->areas.damage_mm2 > 0.0))
-        return no_safe_answer(
-            "damage.opening",
-            "scarf_to = \"opening\": the scarves that rise to the openings and to the outline meet "
-            "before the depth is reached, and damage would stay; say scarf_to = \"none\", or take "
-            "the fitting out");
-    auto& laid = *laid_plies;
-    if (!laid) return tl::unexpected(laid.error());
-    add(warnings, std::move(laid->warnings));
+    add(warnings, std::move(laid.warnings));
     const auto known = known_of(job, on.ground);
     if (!known) return tl::unexpected(known.error());
     if (known->built) add(warnings, plan::judged(*known->built));
     const double built_mm = known->built ? known->built->built_mm : 0.0;
 
-    const quantities::Repair repair{job,         laid->plies,    place->areas,
-                                    place->dish, known->volumes, built_mm};
+    const quantities::Repair repair{job,        laid.plies,     place.areas,
+                                    place.dish, known->volumes, built_mm};
     auto quantities = quantities::quantities_of(repair);
     if (!quantities) return tl::unexpected(quantities.error());
     add(warnings, quantities::layup_warnings(repair, quantities->sanding));
     add(warnings, quantities::resin_warnings(repair, *quantities));
-    auto measured = plan::check_measurements(on, laid->plies);
+    auto measured = plan::check_measurements(on, laid.plies);
     add(warnings, std::move(measured.warnings));
-    auto scan = plan::scan_errors(on.ground, on.hull, job, laid->plies);
+    auto scan = plan::scan_errors(on.ground, on.hull, job, laid.plies);
     if (!scan) return tl::unexpected(scan.error());
     if (*scan) {
         add(warnings, std::move((*scan)->warnings));
-        for (std::size_t k = 0; k < laid->plies.size(); ++k)
-            laid->plies[k].edge_error_mm = (*scan)->edge_error_mm[k];
+        for (std::size_t k = 0; k < laid.plies.size(); ++k)
+            laid.plies[k].edge_error_mm = (*scan)->edge_error_mm[k];
     }
     auto laminate =
         plan::check_laminate(on.ground.levels, job, quantities->sanding.kept_mm, built_mm);
@@ -145,19 +129,18 @@ Result<Plan> plan_on(const rates::PlannedGround& on, const How& how) {
     if (job.part.covered)  // the core lies on it: nothing is sanded back there
         std::erase_if(warnings, [](const Warning& told) { return is<warn::FewFreshLayers>(told); });
     add(warnings, std::move(laminate.warnings));
-    auto nested = layout::nest_rolls(plan::cut_pieces(laid->plies), job);
-    add(warnings, std::move(nested.warnings));
-    const quantities::Areas areas = place->areas;
-    auto shopping = quantities::shopping_of(job, areas, *quantities, nested.rolls);
-    auto plies = plan::labelled(std::move(laid->plies), quantities->plies, warnings,
-                                {job, how.repair}, place->frame);
+    add(warnings, std::move(made.nested.warnings));
+    const quantities::Areas areas = place.areas;
+    auto shopping = quantities::shopping_of(job, areas, *quantities, made.nested.rolls);
+    auto plies = plan::labelled(std::move(laid.plies), quantities->plies, warnings,
+                                {job, how.repair}, place.frame);
     return Plan{.job = job,
                 .repair = how.repair,
                 .model_sha256 = on.hull.sha256,
-                .place = std::move(*place),
+                .place = std::move(place),
                 .plies = std::move(plies),
                 .quantities = std::move(*quantities),
-                .rolls = std::move(nested.rolls),
+                .rolls = std::move(made.nested.rolls),
                 .shopping = std::move(shopping),
                 .measured = std::move(measured.figures),
                 .scan = std::move(*scan),
@@ -177,12 +160,36 @@ Result<Plan> plan_on(const rates::PlannedGround& on, const How& how) {
 /// A plan of a job that is one: on one ground.
 Result<Plan> plan_one(const job::Job& asked, const ground::PlacedJob& placed,
                       const hull::Hull& hull, const How& how) {
-    auto ground = ground::lay_ground(placed.job, hull);
-    if (!ground) return tl::unexpected(ground.error());
-    auto marks = ground::mark_ways(placed, *ground);
-    ground->mark_ways = std::move(marks.ways);
-    add(ground->levels.warnings, std::move(marks.warnings));
-    return plan_on({asked, placed, hull, *ground}, how);
+    auto made = plan::lay_place(placed, hull, how.progress);
+    if (!made) return tl::unexpected(made.error());
+    const auto ground = made->ground;
+    return plan_on({asked, placed, hull, **ground}, *std::move(made), how);
+}
+
+/// What a plan of one part is laid from; or, where it was laid before, that.
+Result<plan::LaidPlace> laid_for(const job::Job& shape, const hull::Hull& hull, const How& how) {
+    if (how.kept)
+        if (const plan::LaidPlace* kept = how.kept->of(shape)) return *kept;
+    auto placed = ground::place_points(shape, hull);
+    if (!placed) return tl::unexpected(placed.error());
+    auto deep = ground::with_depth(std::move(placed->job), hull);
+    if (!deep) return tl::unexpected(deep.error());
+    placed->job = std::move(*deep);
+    auto made = plan::lay_place(*std::move(placed), hull, how.progress);
+    if (made && how.kept) return how.kept->keep(shape, *std::move(made));
+    return made;
+}
+
+/// A plan of one part: its shape is laid without what is mixed, so that it cannot hang on that.
+Result<Plan> plan_single(const job::Job& asked, const hull::Hull& hull, const How& how) {
+    auto made = laid_for(plan::shape_of(asked), hull, how);
+    if (!made) return tl::unexpected(made.error());
+    const auto ground = made->ground;
+    ground::PlacedJob placed = std::move(made->placed);
+    const bool as_asked = placed.job.effective_json.empty();
+    plan::take_mixing(placed.job, asked);
+    placed.job.effective_json = as_asked ? asked.effective_json : job::effective_json(placed.job);
+    return plan_on({asked, placed, hull, **ground}, *std::move(made), how);
 }
 
 /// A part of a repair on the face that it is laid on: of a model that holds both, its own.
@@ -224,24 +231,19 @@ Result<Plan> plan_all_parts(const ground::PlacedJob& placed, const hull::Hull& h
 
 Result<Plan> plan_placed(const job::Job& asked, const hull::Hull& hull, const How& how) {
     if (how.progress && !how.progress("meshing the place", 0.1)) return no_safe_answer("stopped");
+    if (!asked.damage.through && !asked.core) return plan_single(asked, hull, how);
     auto placed = ground::place_points(asked, hull);
     if (!placed) return tl::unexpected(placed.error());
-    if (asked.damage.through || asked.core) {
-        auto plan = plan_all_parts(*placed, hull, how);
-        if (!plan) return plan;
-        if (asked.damage.through && !asked.core)
-            plan->ways = plan::ways_of(*plan, placed->job, [&](const job::Job& way) {
-                const ground::PlacedJob other{way, placed->about_marks, placed->warnings};
-                return plan_all_parts(other, hull, {{}, how.repair});
-            });
-        if (auto closed = plan::close_hole(*plan, *placed, hull); !closed)
-            return tl::unexpected(closed.error());
-        return plan;
-    }
-    auto deep = ground::with_depth(std::move(placed->job), hull);
-    if (!deep) return tl::unexpected(deep.error());
-    placed->job = std::move(*deep);
-    return plan_one(asked, *placed, hull, how);
+    auto plan = plan_all_parts(*placed, hull, how);
+    if (!plan) return plan;
+    if (asked.damage.through && !asked.core)
+        plan->ways = plan::ways_of(*plan, placed->job, [&](const job::Job& way) {
+            const ground::PlacedJob other{way, placed->about_marks, placed->warnings};
+            return plan_all_parts(other, hull, {{}, how.repair});
+        });
+    if (auto closed = plan::close_hole(*plan, *placed, hull); !closed)
+        return tl::unexpected(closed.error());
+    return plan;
 }
 
 }  // namespace
@@ -255,6 +257,13 @@ Result<Plan> plan_repair(const job::Job& job, const Progress& progress) {
 
 Result<Plan> plan_repair(const job::Job& asked, const hull::Hull& hull, const Progress& progress) {
     auto plan = plan_placed(asked, hull, {progress, {}});
+    if (!plan) return tl::unexpected(job::in_file(asked, plan.error()));
+    return plan;
+}
+
+Result<Plan> plan_repair(const job::Job& asked, const hull::Hull& hull, plan::KeptPlace& kept,
+                         const Progress& progress) {
+    auto plan = plan_placed(asked, hull, {progress, {}, &kept});
     if (!plan) return tl::unexpected(job::in_file(asked, plan.error()));
     return plan;
 }

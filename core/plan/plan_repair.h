@@ -5,6 +5,10 @@
 #include "core/plan/plan.h"
 #include "core/plan/progress.h"
 
+namespace tearline::plan {
+class KeptPlace;
+}
+
 namespace tearline {
 
 /// The whole way: hull to templates and quantities.
@@ -16,6 +20,11 @@ namespace tearline {
 /// The same on a hull that is already read, for a program that keeps it.
 [[nodiscard]] Result<Plan> plan_repair(const job::Job& job, const hull::Hull& hull,
                                        const Progress& progress = {});
+
+/// The same for a program that plans again and again: what hangs on the repair's shape alone is
+/// kept, and taken as long as that and the hull stay.
+[[nodiscard]] Result<Plan> plan_repair(const job::Job& job, const hull::Hull& hull,
+                                       plan::KeptPlace& kept, const Progress& progress = {});
 
 /// The same of one of several places of a boat.
 ///

@@ -18,6 +18,7 @@
 #include "core/job/read_job.h"
 #include "core/job/schema/keys_json.h"
 #include "core/paper/paper.h"
+#include "core/plan/laid_place.h"
 #include "core/plan/plan_repair.h"
 #include "core/quantities/mix.h"
 #include "core/serve/kept_hull.h"
@@ -225,7 +226,10 @@ private:
         if (!job) return tl::unexpected(job.error());
         const std::string before = hull_.name();
         auto on_hull = hull_.of(*job);
-        if (!on_hull || before != hull_.name()) live_outline_.forget();
+        if (!on_hull || before != hull_.name()) {
+            live_outline_.forget();
+            kept_place_.forget();
+        }
         return on_hull;
     }
 
@@ -253,7 +257,7 @@ private:
             if (cancelled_.contains(number)) return false;
             return send({{"id", id_}, {"progress", std::string(stage)}, {"fraction", fraction}});
         };
-        auto planned = plan_repair(given->job, *given->hull, progress);
+        auto planned = plan_repair(given->job, *given->hull, kept_place_, progress);
         if (cancelled_.contains(number)) return complain("cancelled", "stopped as asked"), false;
         if (!planned) return refuse(planned.error()), false;
         plan_ = std::move(*planned);
@@ -353,6 +357,7 @@ private:
     bool greeted_ = false;
     KeptHull hull_;
     LiveOutline live_outline_;
+    plan::KeptPlace kept_place_;
     std::optional<Plan> plan_;
     std::string job_sha256_;  ///< of the text that it was made from
     std::string plan_name_;

@@ -9,8 +9,11 @@
 #include <string>
 
 #include "core/files/write_plan.h"
+#include "core/formats/plan_json.h"
 #include "core/hull/read_hull.h"
 #include "core/patch/build_patch.h"
+#include "core/plan/laid_place.h"
+#include "core/plan/plan_repair.h"
 #include "tests/support/planned.h"
 #include "tests/support/scan.h"
 
@@ -45,6 +48,35 @@ std::string scan_job() {
            "skin = \"9 mm\"\n[damage]\ncentre = [2500, -742, -742]\nradius = 300\ndepth = 6.3\n"
            "[scarf]\nratio = 12\n[layup]\nfill = \"mat 450\"\ncover = [\"mat 300\", \"mat 300\"]\n";
 }
+
+/// Planned again and again on a hull that is kept, as in `serve`, by turns with two values of a
+/// key. Bars: a twentieth of plan_sample for the resin, a third for the ratio.
+void plan_again(benchmark::State& state, const std::string& table, const std::string& key) {
+    const std::string text = test::sample_text("curlew");
+    std::vector<job::Job> jobs;
+    for (const char* value : {"10", "14"}) {
+        std::string other = text;
+        const auto at = other.find(key + " = ");
+        if (at != std::string::npos) other.erase(at, other.find('\n', at) - at);
+        other.insert(other.find(table) + table.size(), "\n" + key + " = " + value);
+        jobs.push_back(test::job_of(other));
+    }
+    const auto hull = hull::read_hull(jobs[0].hull, jobs[0].damage.side);
+    if (!hull) return state.SkipWithError(hull.error().message().c_str());
+    plan::KeptPlace kept;
+    std::size_t turn = 0;
+    for (auto _ : state) {
+        const auto plan = plan_repair(jobs[turn++ % 2], *hull, kept);
+        if (!plan) return state.SkipWithError(plan.error().message().c_str());
+        benchmark::DoNotOptimize(formats::plan_json(*plan));
+    }
+}
+BENCHMARK_CAPTURE(plan_again, other_ratio, "[scarf]", "ratio")
+    ->Unit(benchmark::kMillisecond)
+    ->MeasureProcessCPUTime();
+BENCHMARK_CAPTURE(plan_again, other_resin, "[resin]", "recoat_hours")
+    ->Unit(benchmark::kMillisecond)
+    ->MeasureProcessCPUTime();
 
 void plan_scan(benchmark::State& state) {
     const test::Folder folder;

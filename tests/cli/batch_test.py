@@ -20,7 +20,7 @@ import unittest
 import xml.etree.ElementTree as ElementTree
 
 sys.path.insert(0, str(pathlib.Path(__file__).resolve().parents[1] / "support"))
-from batches import (batch, command, compared, kill, lines_in, make_jobs, wait_until, workers_of)  # noqa: E402
+from batches import (batch, command, compared, kill, lines_in, make_jobs, started, wait_until, workers_of)  # noqa: E402
 from random_repairs import SOURCE, START, TEARLINE, Repair  # noqa: E402
 
 CLUSTER = SOURCE / "cli" / "cluster"
@@ -302,9 +302,8 @@ class GoesOn(Batches):
 
 
 class Killed(Batches):
-    def start(self, *words):
-        return subprocess.Popen(command(self.jobs, self.out, *words), stdout=subprocess.DEVNULL,
-                                stderr=subprocess.PIPE, text=True)
+    def start(self, *words, **more):
+        return started(command(self.jobs, self.out, *words), **more)
 
     def assert_nothing_left(self):
         self.assertTrue(wait_until(lambda: not workers_of(self.jobs)), "workers live on")
@@ -400,6 +399,14 @@ class Killed(Batches):
             self.assert_nothing_left()
         batch(self.jobs, self.out)
         self.assert_all_there(lean=False)
+
+    def test_a_signal_that_its_starter_ignores_does_not_end_it(self):
+        # As nohup and a shell's background start it.
+        run = self.start("--lean", "--jobs", 1, "--slice", "1/20", ignored=(signal.SIGINT, signal.SIGHUP))
+        self.assertTrue(wait_until(lambda: workers_of(self.jobs)))
+        run.send_signal(signal.SIGHUP)
+        run.send_signal(signal.SIGINT)
+        self.assertIn("1 of 1 jobs", run.communicate(timeout=60)[1])
 
     def test_a_crash_takes_one_job_with_it(self):
         # A worker that stops for ever by a signal of its own is no end; one that aborts is.

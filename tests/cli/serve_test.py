@@ -131,6 +131,36 @@ class Serve(unittest.TestCase):
                     continue
                 self.assertEqual(data, (out / name).read_bytes(), name)
 
+    def test_a_plan_with_some_keys_changed_is_that_of_an_engine_started_anew(self):
+        # What was laid is kept; whatever is changed, nothing of the plan before may stay in the one after.
+        self.hello()
+        text, file = sample("cylinder.toml")
+        changes = [text, text + b'\n[resin]\ncup = "400 g"\nwaste = 0.2\n', text + b"\n[resin]\ncured_density = 1.3\n",
+                   re.sub(rb"title = .*", b'title = "Another"', text),
+                   text + b"\n[shop]\ntemperature = 24\nstage_thickness = 2\n",
+                   text + b"\n[shop]\ncutting_gap = 30\n",
+                   text + b'\n[prices]\ncurrency = "EUR"\nresin_per_kg = 7\n',
+                   text + b'\n[topcoat]\nfinish = "final"\nthickness = 0.4\n', text]
+        plans = []
+        for changed in changes:
+            plans.append(self.engine.ask("plan", changed, file=file))
+            self.assertTrue(plans[-1][0]["ok"], plans[-1][0])
+        self.assertEqual(len({body for _, body in plans}), len(changes) - 1)
+        for changed, plan in zip(changes[:-1], plans):
+            anew = Engine()
+            anew.ask("hello", protocol=1)
+            self.assertEqual(anew.ask("plan", changed, file=file), plan)
+            self.assertEqual(anew.close(), 0)
+            anew.process.stdout.close()
+        self.assertEqual(plans[-1], plans[0])
+
+    def test_a_boat_of_several_places_is_refused_in_words_that_help(self):
+        self.hello()
+        text, file = sample("cylinder.toml")
+        header, _ = self.engine.ask("plan", text + b'\n[[repair]]\nname = "bow"\n', file=file)
+        self.assertEqual((header["ok"], header["error"], header["key"]), (False, "bad-input", "repair"))
+        self.assertIn("give each place a job file of its own here", header["message"])
+
     def test_the_outline_comes_alone(self):
         self.hello()
         text, file = sample("cylinder.toml")

@@ -60,24 +60,36 @@ def compared(lines):
 
 
 def workers():
-    """Processes that plan a job now, of any batch on this machine, by the words they were started with."""
+    """Processes that plan a job now, of any batch on this machine, with the folder that each works in: copies of their
+    batch, or, where that has threads, started anew."""
     found = {}
     for folder in pathlib.Path("/proc").iterdir():
         if folder.name.isdigit():
             try:
+                name = (folder / "comm").read_text(encoding="utf-8")
                 words = (folder / "cmdline").read_bytes().split(b"\0")
-                if (folder / "comm").read_text(encoding="utf-8") == "tearline-reads\n":
+                if name == "tearline-reads\n":
                     continue  # a copy of a worker, in which it reads its model
+                if name == "tearline-plans\n" or words[0] == b"tearline: plans a job":
+                    found[int(folder.name)] = os.readlink(folder / "cwd")
             except OSError:
                 continue
-            if words[0] == b"tearline: plans a job":
-                found[int(folder.name)] = words
     return found
 
 
 def workers_of(room):
     """Those of the jobs in a folder alone."""
-    return [pid for pid, words in workers().items() if words[2] == os.fsencode(str(room))]
+    return [pid for pid, folder in workers().items() if folder == str(room)]
+
+
+def started(words, ignored=()):
+    """A batch with the dispositions of signals that it has by itself, but for some ignored: whoever runs the test may
+    have others, as what a shell starts in its background ignores SIGINT."""
+    def dispositions():
+        for number in (signal.SIGINT, signal.SIGTERM, signal.SIGHUP):
+            signal.signal(number, signal.SIG_IGN if number in ignored else signal.SIG_DFL)
+
+    return subprocess.Popen(words, stdout=subprocess.DEVNULL, stderr=subprocess.PIPE, text=True, preexec_fn=dispositions)
 
 
 def wait_until(true, seconds=20.0):
