@@ -11,6 +11,7 @@
 #include "core/plane/nearest_on_line.h"
 #include "core/plane/offset_region.h"
 #include "core/scan/fairness_map.h"
+#include "core/scan/layers.h"
 #include "core/scan/robust.h"
 #include "core/scan/scan_domain.h"
 #include "core/scan/tolerances.h"
@@ -325,6 +326,22 @@ std::vector<FieldPoint> on_skin(const std::vector<FieldPoint>& points, const Rob
     return all;
 }
 
+/// Two faces of a skin, or two passes far apart: which of them is the hull nobody can tell.
+Result<void> check_one_layer(const RobustFit& fit, const FairRequest& request, double guard) {
+    constexpr double half = 0.5, spreads = 6.0;
+    const auto layers = layers_of(fit.residuals, request.spacing,
+                                  std::max(guard, spreads * request.least_noise.spread));
+    if (!layers || layers->share < half) return {};
+    return bad_input("hull.scan",
+                     "most of what the scan shows here are two layers of points one over the "
+                     "other, about " +
+                         fixed(layers->apart, 0) +
+                         " mm apart, as of the outer and the inner face of a skin or of two passes "
+                         "not laid on each other: cut the one that is not the face to be repaired "
+                         "out of the scan, and save it anew",
+                     request.middle);
+}
+
 /// What is not believed, by parameters.
 Region2 bridged_part(const Hole& hole) {
     if (hole.outline.empty()) return {};
@@ -398,6 +415,8 @@ Result<FairSurface> fair_surface(const std::vector<Vec3>& points, const FairRequ
         surface.seen = noise_of(believed(fit, floor), request.spacing);
         noise = at_least(request.least_noise, surface.seen);
     }
+    if (auto one = check_one_layer(fit, request, hole.guard); !one)
+        return tl::unexpected(one.error());
     for (double& l : lengths) l /= less_fair;
     auto less_fair_field =
         FairFit(fit.field.grid(), lengths).through(believed_points(sound, fit, floor));
