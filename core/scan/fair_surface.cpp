@@ -22,6 +22,8 @@ namespace {
 
 /// [-] knots a fairness: a wave of 0.8 of it keeps what the law says within 5 %.
 constexpr double knots_a_length = 10.0;
+/// [-] and where bends are not followed: only looked at, to within a tenth.
+constexpr double knots_to_look = 6.0;
 /// Poles of a field: past this the knots of the tightest bends stay wider.
 constexpr int most_poles = 12'000;
 /// Points that the base's eight parameters are fitted to.
@@ -176,12 +178,34 @@ double fairness_by(double spread, bool base_alone_explains, double reach) {
     return 4.0 * reach;  // the base and a parabola alone
 }
 
-FieldGrid grid_about(const Hole& hole, double reach, double fairness) {
-    const Vec2 corner(reach, reach);
-    const double finest = 2.0 * reach / (std::sqrt(static_cast<double>(most_poles)) - 3.0);
+/// A rectangle of parameters.
+struct Box {
+    Vec2 low, high;
+};
+
+/// What a field is drawn over: points and hole with half a fairness round them, where it goes on as
+/// fairly as it can; of one side of a chine that is hardly more than half of what lies about it.
+Box box_of(const std::vector<FieldPoint>& sound, const Hole& hole, double reach, double fairness) {
+    Box box{hole.middle, hole.middle};
+    const auto hold = [&](const Vec2& uv) {
+        box.low = box.low.cwiseMin(uv);
+        box.high = box.high.cwiseMax(uv);
+    };
+    for (const FieldPoint& point : sound) hold(point.uv);
+    for (const Vec2& uv : hole.outline) hold(uv);
+    const Vec2 spare = Vec2::Constant(0.5 * fairness), corner = Vec2::Constant(reach);
+    box.low = (box.low - spare).cwiseMax(hole.middle - corner);
+    box.high = (box.high + spare).cwiseMin(hole.middle + corner);
+    return box;
+}
+
+FieldGrid grid_over(const Box& box, double fairness, double knots) {
+    const Vec2 size = box.high - box.low;
+    const double finest =
+        std::sqrt(size.prod()) / (std::sqrt(static_cast<double>(most_poles)) - 3.0);
     // A dozen cells at least: a stiff surface still has its parabola drawn well.
-    const double cell = std::max(finest, std::min(fairness / knots_a_length, reach / 6.0));
-    return FieldGrid::over(hole.middle - corner, hole.middle + corner, cell);
+    const double cell = std::max(finest, std::min(fairness / knots, size.minCoeff() / 12.0));
+    return FieldGrid::over(box.low, box.high, cell);
 }
 
 /// Points of one small square as one, so that the fit's cost follows the knots and not the scan.
@@ -235,8 +259,8 @@ struct RobustFit {
     bool carried = true;  ///< enough of them are believed
 };
 
-RobustFit fitted(const FairFit& fit, const std::vector<FieldPoint>& points, double floor,
-                 Doubt doubt, RobustFit from, int rounds) {
+RobustFit fitted(FairFit& fit, const std::vector<FieldPoint>& points, double floor, Doubt doubt,
+                 RobustFit from, int rounds) {
     const double square = fit.grid().cell / 3.0;
     std::vector<FieldPoint> weighed = points;
     for (int round = 0; round < rounds; ++round) {
@@ -254,6 +278,7 @@ RobustFit fitted(const FairFit& fit, const std::vector<FieldPoint>& points, doub
         }
         const std::vector<FieldPoint> few = gathered(weighed, square);
         constexpr std::size_t fewest = 20;
+        from.field = {};  // its factor serves the next
         auto field = few.size() >= fewest ? fit.through(few) : std::nullopt;
         from.carried = field.has_value();
         if (!from.carried) break;
@@ -374,6 +399,7 @@ Result<FairSurface> fair_surface(const std::vector<Vec3>& points, const FairRequ
     surface.cover_degrees = cover_of(sound, hole);
     const bool explained = base->spread <= std::max(noise.spread, floor);
     const Wanted part(base->base, request);
+    const double knots = request.follow_bends ? knots_a_length : knots_to_look;
     RobustFit fit;
     double length = 0.0;
     std::vector<double> lengths;  // of each cell of the last fit
@@ -384,16 +410,17 @@ Result<FairSurface> fair_surface(const std::vector<Vec3>& points, const FairRequ
         if (wanted == length) break;
         length = wanted;
         const double least = std::min(length, least_lengths * noise.correlation);
-        FairnessMap map(grid_about(hole, request.reach, length), length, least);
+        const Box box = box_of(sound, hole, request.reach, length);
+        FairnessMap map(grid_over(box, length, knots), length, least);
         fit = {};
         for (const Doubt doubt : {Doubt::soft, Doubt::hard}) {
             // Where bends are followed each fit goes on from the one before, and only the first and
             // the last of them are brought to rest.
             constexpr int shortenings = 6, to_rest = 4;
             for (int k = 0; k < shortenings; ++k) {
-                const FieldGrid grid = grid_about(hole, request.reach, map.shortest());
+                const FieldGrid grid = grid_over(box, map.shortest(), knots);
                 map = map.on(grid);
-                const FairFit by_lengths(grid, part.lengths(grid, map.lengths()));
+                FairFit by_lengths(grid, part.lengths(grid, map.lengths()));
                 const bool rest = fit.residuals.empty() || !request.follow_bends;
                 fit = fitted(by_lengths, sound, floor, doubt, std::move(fit), rest ? to_rest : 1);
                 if (!fit.carried || !request.follow_bends) break;
