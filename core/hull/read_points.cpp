@@ -73,12 +73,12 @@ std::vector<std::string> column_names(std::string_view line) {
     return names;
 }
 
-/// Which of the columns is x, by a line of names: the first where none is named so; -1 where y and
-/// z do not follow it.
-int column_of_x(std::string_view line) {
+/// Which of the columns is x, by a line of names: the one known before where none is named so; -1
+/// where y and z do not follow it.
+int column_of_x(std::string_view line, int before) {
     const std::vector<std::string> names = column_names(line);
     const auto x = std::find(names.begin(), names.end(), "x");
-    if (x == names.end()) return 0;
+    if (x == names.end()) return before;
     if (names.end() - x < 3 || x[1] != "y" || x[2] != "z") return -1;
     return static_cast<int>(x - names.begin());
 }
@@ -112,18 +112,17 @@ Result<RawMesh> read_points(const ModelFile& file) {
     RawMesh scan;
     scan.single_precision = false;
     TextLines lines(without_mark(file.bytes));
-    bool first = true;
-    int skipped = 0;
+    constexpr int most_headings = 3;
+    int headings = 0, skipped = 0;
     while (lines.next()) {
         const std::string_view line = lines.whole();
         if (is_comment(line)) continue;
         Vec3 point;
         const int numbers = leading_numbers(line, skipped, point);
-        // Before the points may stand a line of names, or, in PTS files, how many there are.
-        const bool heading = first && (numbers == 0 || numbers == 1);
-        first = false;
-        if (heading) {
-            skipped = column_of_x(line);
+        // Before the points may stand what made them, a line of names, their units, or, in PTS
+        // files, how many there are.
+        if (scan.points.empty() && numbers <= 1 && headings++ < most_headings) {
+            skipped = column_of_x(line, skipped);
             if (skipped < 0)
                 return model_error(file.path, "line " + std::to_string(lines.number()) +
                                                   ": names a column x, but y and z do not follow "

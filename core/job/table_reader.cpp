@@ -243,7 +243,11 @@ std::optional<std::array<double, 2>> TableReader::pair(const Node& node, const s
 std::optional<double> TableReader::coordinate(const Node& node, const std::string& path) {
     const auto value = amount(node, path, read_length, "a coordinate is a finite number of mm");
     if (value && !(std::abs(*value) <= farthest_coordinate))
-        return wrong(node, path, "a coordinate lies within 10 km of the origin; is the unit mm?");
+        return wrong(
+            node, path,
+            "a coordinate lies within 10 km of the origin: is the unit mm? A model or scan in a "
+            "survey's coordinates is moved near the origin first: subtract the same three "
+            "numbers from its points and from every place here");
     return value;
 }
 

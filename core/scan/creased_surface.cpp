@@ -144,14 +144,15 @@ CreasedSurface::CreasePoint CreasedSurface::crease_point(std::size_t crease, dou
     const auto [left_side, right_side] = sides_of(crease, along);
     const FairSurface &left = *left_side, &right = *right_side;
     const Vec3 start = left.point(left.base.foot(view_.raised(seen, 0.0)).uv);
-    const auto met =
-        meet(across_plane(view_, line), view_.raised(seen, view_.normal.dot(start - view_.middle)),
-             [&](const Vec3& at) { return Vec2(left.off(at), right.off(at)); });
-    if (!met) return {};
+    const Vec3 on_line = view_.raised(seen, view_.normal.dot(start - view_.middle));
+    const auto met = meet(across_plane(view_, line), on_line,
+                          [&](const Vec3& at) { return Vec2(left.off(at), right.off(at)); });
+    if (!met || !((view_.flat(*met) - seen).norm() < aside_)) return {on_line, 0.0, false};
     return {*met, angle_between(normal_under(left, *met), normal_under(right, *met)), true};
 }
 
 std::optional<CreasedSurface::Parted> CreasedSurface::follow_crossings(double reach) {
+    aside_ = 0.25 * reach;
     for (std::size_t k = 0; k < creases_.size(); ++k) {
         CreaseLine& line = creases_[k];
         const double middle = line.along(Vec2::Zero());
@@ -160,12 +161,11 @@ std::optional<CreasedSurface::Parted> CreasedSurface::follow_crossings(double re
         for (int i = 0; i <= parts; ++i) {
             const double along = middle + reach * (2.0 * i / parts - 1.0);
             const CreasePoint point = crease_point(k, along);
-            const Vec2 seen = view_.flat(point.at), before = line.at(along);
             // Far out, where no side has points any more, the line goes on as it did.
-            if (point.crossed && (seen - before).norm() < 0.25 * reach)
-                places.push_back(seen);
+            if (point.crossed)
+                places.push_back(view_.flat(point.at));
             else if (std::abs(along - middle) < 0.5 * reach)
-                return Parted{k, view_.raised(before, 0.0)};
+                return Parted{k, point.at};
         }
         line.lead_through(places);
     }

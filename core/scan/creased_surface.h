@@ -1,4 +1,5 @@
 #pragma once
+#include <limits>
 #include <memory>
 #include <optional>
 #include <utility>
@@ -34,7 +35,7 @@ public:
 
     /// A place of a chine, with the angle between the two sides.
     struct CreasePoint {
-        Vec3 at{0, 0, 0};      ///< [mm]
+        Vec3 at{0, 0, 0};      ///< [mm] on the line as it was known, where they do not cross
         double turn = 0.0;     ///< [rad]
         bool crossed = false;  ///< whether the sides cross there at all
     };
@@ -84,6 +85,7 @@ private:
 
     PlaceView view_;
     std::vector<CreaseLine> creases_;
+    double aside_ = std::numeric_limits<double>::infinity();  ///< [mm] of its line a crossing lies
     std::vector<Piece> pieces_;
     struct Bend {
         RolledBend surface;

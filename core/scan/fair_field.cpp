@@ -87,20 +87,35 @@ public:
             if (value_[p] == 0.0) value_[p] = 1.0;
     }
 
-    [[nodiscard]] Eigen::SparseMatrix<double> lower() const {
-        const int count = static_cast<int>(value_.size()) / partners;
-        Eigen::SparseMatrix<double> matrix(count, count);
-        matrix.reserve(Eigen::VectorXi::Constant(count, partners));
-        for (int p = 0; p < count; ++p)
-            for (int k = 0; k < partners; ++k) {
-                const double v =
-                    value_[static_cast<std::size_t>(p) * partners + static_cast<std::size_t>(k)];
-                const int rows = (k + 3) / 7, columns = (k + 3) % 7 - 3;
-                const int partner = p + rows * across_ + columns;
-                if (v != 0.0 && partner >= p && partner < count) matrix.insert(partner, p) = v;
-            }
-        matrix.makeCompressed();
+    /// @param filled  where poles may meet: the same for every matrix of one field
+    [[nodiscard]] PolePattern::Sparse lower(const PolePattern& filled) const {
+        PolePattern::Sparse matrix = filled.matrix;
+        for (std::size_t i = 0; i < filled.slot.size(); ++i)
+            matrix.valuePtr()[i] = value_[filled.slot[i]];
         return matrix;
+    }
+
+    /// Where this matrix is not nought.
+    [[nodiscard]] PolePattern pattern() const {
+        const int count = static_cast<int>(value_.size()) / partners;
+        PolePattern filled;
+        std::vector<int> first{0}, partner;
+        for (int p = 0; p < count; ++p) {
+            for (int k = 0; k < partners; ++k) {
+                const std::size_t slot =
+                    static_cast<std::size_t>(p) * partners + static_cast<std::size_t>(k);
+                if (value_[slot] == 0.0) continue;
+                const int rows = (k + 3) / 7, columns = (k + 3) % 7 - 3;
+                partner.push_back(p + rows * across_ + columns);
+                filled.slot.push_back(slot);
+            }
+            first.push_back(static_cast<int>(partner.size()));
+        }
+        const std::vector<double> nought(partner.size(), 0.0);
+        filled.matrix = Eigen::Map<const PolePattern::Sparse>(
+            count, count, static_cast<Eigen::Index>(partner.size()), first.data(), partner.data(),
+            nought.data());
+        return filled;
     }
 
 private:
@@ -179,20 +194,23 @@ FieldGrid FieldGrid::over(const Vec2& low, const Vec2& high, double largest_cell
 
 FairFit::FairFit(const FieldGrid& grid, std::span<const double> lengths) : grid_(grid) {
     static const Block thirds = third_derivatives();
-    PoleMatrix price(grid);
-    std::size_t cell = 0;
+    PoleMatrix price(grid), filled(grid);
     for (int row = 0; row < grid.rows; ++row)
         for (int column = 0; column < grid.columns; ++column) {
             // Cells of side c: third derivatives squared have c^-6, and the cell's area c^2.
-            const double l = lengths[cell++] / (2.0 * std::numbers::pi * grid.cell);
-            if (l == 0.0) continue;
+            const double l = lengths[of_field_.size()] / (2.0 * std::numbers::pi * grid.cell);
+            of_field_.push_back(l > 0.0);
+            if (!of_field_.back()) continue;
             price.add(column, row, std::pow(l, 6) * grid.cell * grid.cell * thirds);
+            filled.add(column, row, Block::Ones());
         }
     price.leave_out_unused();
-    price_ = price.lower();
+    filled.leave_out_unused();
+    filled_ = filled.pattern();
+    price_ = price.lower(filled_);
 }
 
-std::optional<FairField> FairFit::through(std::span<const FieldPoint> points) const {
+std::optional<FairField> FairFit::through(std::span<const FieldPoint> points) {
     if (!pin_parabola(grid_, points)) return std::nullopt;
     // By cell: a cell's sixteen functions meet all its points, and then the matrix, once.
     std::vector<std::vector<const FieldPoint*>> by_cell(static_cast<std::size_t>(grid_.cells()));
@@ -204,7 +222,7 @@ std::optional<FairField> FairFit::through(std::span<const FieldPoint> points) co
     PoleMatrix gram(grid_);
     Eigen::VectorXd right = Eigen::VectorXd::Zero(grid_.poles());
     for (std::size_t cell = 0; cell < by_cell.size(); ++cell) {
-        if (by_cell[cell].empty()) continue;
+        if (by_cell[cell].empty() || !of_field_[cell]) continue;
         Block products = Block::Zero();
         Sixteen heights = Sixteen::Zero();
         for (const FieldPoint* point : by_cell[cell]) {
@@ -219,11 +237,14 @@ std::optional<FairField> FairFit::through(std::span<const FieldPoint> points) co
     }
     FairField field;
     field.grid_ = grid_;
-    field.gram_ = gram.lower();
-    auto factor = std::make_shared<FieldFactor>();
-    if (!factor->compute(field.gram_ + price_)) return std::nullopt;
-    field.poles_ = factor->solve(right);
-    field.factor_ = std::move(factor);
+    field.gram_ = gram.lower(filled_);
+    PolePattern::Sparse both = price_;
+    both.coeffs() += field.gram_.coeffs();
+    // Where no field holds the factor of the last fit any more, its order and room serve again.
+    if (!factor_ || factor_.use_count() > 1) factor_ = std::make_shared<FieldFactor>();
+    if (!factor_->compute(both)) return std::nullopt;
+    field.poles_ = factor_->solve(right);
+    field.factor_ = factor_;
     return field;
 }
 

@@ -35,6 +35,13 @@ struct FieldGrid {
 
 class FieldFactor;
 
+/// Where matrices over a field's poles are filled.
+struct PolePattern {
+    using Sparse = Eigen::SparseMatrix<double>;
+    Sparse matrix;                  ///< lower half, of noughts
+    std::vector<std::size_t> slot;  ///< per number of it: where a `PoleMatrix` keeps it
+};
+
 /// A fair height field: a tensor cubic B-spline.
 class FairField {
 public:
@@ -50,12 +57,11 @@ public:
 
 private:
     friend class FairFit;
-    using Sparse = Eigen::SparseMatrix<double>;
     [[nodiscard]] double gain(const Vec2& uv, int du, int dv) const;
 
     FieldGrid grid_;
     Eigen::VectorXd poles_;
-    Sparse gram_;  ///< sum of weight times products of functions, lower half
+    PolePattern::Sparse gram_;  ///< sum of weight times products of functions, lower half
     std::shared_ptr<FieldFactor> factor_;
 };
 
@@ -73,12 +79,15 @@ public:
     FairFit(const FieldGrid& grid, std::span<const double> lengths);
 
     /// @return  nothing where those points that have a weight pin down no parabola, as along a line
-    [[nodiscard]] std::optional<FairField> through(std::span<const FieldPoint> points) const;
+    [[nodiscard]] std::optional<FairField> through(std::span<const FieldPoint> points);
     [[nodiscard]] const FieldGrid& grid() const { return grid_; }
 
 private:
     FieldGrid grid_;
-    Eigen::SparseMatrix<double> price_;  ///< of unfairness, lower half
+    std::vector<bool> of_field_;  ///< per cell
+    PolePattern filled_;
+    PolePattern::Sparse price_;            ///< of unfairness, lower half
+    std::shared_ptr<FieldFactor> factor_;  ///< of the last fit
 };
 
 }  // namespace tearline::scan

@@ -11,6 +11,7 @@
 #include "core/plane/nearest_on_line.h"
 #include "core/plane/offset_region.h"
 #include "core/scan/fairness_map.h"
+#include "core/scan/layers.h"
 #include "core/scan/robust.h"
 #include "core/scan/scan_domain.h"
 #include "core/scan/tolerances.h"
@@ -21,6 +22,8 @@ namespace {
 
 /// [-] knots a fairness: a wave of 0.8 of it keeps what the law says within 5 %.
 constexpr double knots_a_length = 10.0;
+/// [-] and where bends are not followed: only looked at, to within a tenth.
+constexpr double knots_to_look = 6.0;
 /// Poles of a field: past this the knots of the tightest bends stay wider.
 constexpr int most_poles = 12'000;
 /// Points that the base's eight parameters are fitted to.
@@ -150,6 +153,7 @@ Result<FittedBase> base_of(const std::vector<Vec3>& points, const FairRequest& r
         for (std::size_t i = 0; i < sound.size(); i += stride) some.push_back(sound[i]);
         fitted =
             fit_two_arc(some, w, std::max(tolerance::least_spread, request.least_noise.spread));
+        fitted.base = fitted.base.measured_at(request.middle);
     }
     return fitted;
 }
@@ -175,12 +179,34 @@ double fairness_by(double spread, bool base_alone_explains, double reach) {
     return 4.0 * reach;  // the base and a parabola alone
 }
 
-FieldGrid grid_about(const Hole& hole, double reach, double fairness) {
-    const Vec2 corner(reach, reach);
-    const double finest = 2.0 * reach / (std::sqrt(static_cast<double>(most_poles)) - 3.0);
+/// A rectangle of parameters.
+struct Box {
+    Vec2 low, high;
+};
+
+/// What a field is drawn over: points and hole with half a fairness round them, where it goes on as
+/// fairly as it can; of one side of a chine that is hardly more than half of what lies about it.
+Box box_of(const std::vector<FieldPoint>& sound, const Hole& hole, double reach, double fairness) {
+    Box box{hole.middle, hole.middle};
+    const auto hold = [&](const Vec2& uv) {
+        box.low = box.low.cwiseMin(uv);
+        box.high = box.high.cwiseMax(uv);
+    };
+    for (const FieldPoint& point : sound) hold(point.uv);
+    for (const Vec2& uv : hole.outline) hold(uv);
+    const Vec2 spare = Vec2::Constant(0.5 * fairness), corner = Vec2::Constant(reach);
+    box.low = (box.low - spare).cwiseMax(hole.middle - corner);
+    box.high = (box.high + spare).cwiseMin(hole.middle + corner);
+    return box;
+}
+
+FieldGrid grid_over(const Box& box, double fairness, double knots) {
+    const Vec2 size = box.high - box.low;
+    const double finest =
+        std::sqrt(size.prod()) / (std::sqrt(static_cast<double>(most_poles)) - 3.0);
     // A dozen cells at least: a stiff surface still has its parabola drawn well.
-    const double cell = std::max(finest, std::min(fairness / knots_a_length, reach / 6.0));
-    return FieldGrid::over(hole.middle - corner, hole.middle + corner, cell);
+    const double cell = std::max(finest, std::min(fairness / knots, size.minCoeff() / 12.0));
+    return FieldGrid::over(box.low, box.high, cell);
 }
 
 /// Points of one small square as one, so that the fit's cost follows the knots and not the scan.
@@ -234,8 +260,8 @@ struct RobustFit {
     bool carried = true;  ///< enough of them are believed
 };
 
-RobustFit fitted(const FairFit& fit, const std::vector<FieldPoint>& points, double floor,
-                 Doubt doubt, RobustFit from, int rounds) {
+RobustFit fitted(FairFit& fit, const std::vector<FieldPoint>& points, double floor, Doubt doubt,
+                 RobustFit from, int rounds) {
     const double square = fit.grid().cell / 3.0;
     std::vector<FieldPoint> weighed = points;
     for (int round = 0; round < rounds; ++round) {
@@ -253,6 +279,7 @@ RobustFit fitted(const FairFit& fit, const std::vector<FieldPoint>& points, doub
         }
         const std::vector<FieldPoint> few = gathered(weighed, square);
         constexpr std::size_t fewest = 20;
+        from.field = {};  // its factor serves the next
         auto field = few.size() >= fewest ? fit.through(few) : std::nullopt;
         from.carried = field.has_value();
         if (!from.carried) break;
@@ -325,6 +352,22 @@ std::vector<FieldPoint> on_skin(const std::vector<FieldPoint>& points, const Rob
     return all;
 }
 
+/// Two faces of a skin, or two passes far apart: which of them is the hull nobody can tell.
+Result<void> check_one_layer(const RobustFit& fit, const FairRequest& request, double guard) {
+    constexpr double half = 0.5, spreads = 6.0;
+    const auto layers = layers_of(fit.residuals, request.spacing,
+                                  std::max(guard, spreads * request.least_noise.spread));
+    if (!layers || layers->share < half) return {};
+    return bad_input("hull.scan",
+                     "most of what the scan shows here are two layers of points one over the "
+                     "other, about " +
+                         fixed(layers->apart, 0) +
+                         " mm apart, as of the outer and the inner face of a skin or of two passes "
+                         "not laid on each other: cut the one that is not the face to be repaired "
+                         "out of the scan, and save it anew",
+                     request.middle);
+}
+
 /// What is not believed, by parameters.
 Region2 bridged_part(const Hole& hole) {
     if (hole.outline.empty()) return {};
@@ -357,6 +400,7 @@ Result<FairSurface> fair_surface(const std::vector<Vec3>& points, const FairRequ
     surface.cover_degrees = cover_of(sound, hole);
     const bool explained = base->spread <= std::max(noise.spread, floor);
     const Wanted part(base->base, request);
+    const double knots = request.follow_bends ? knots_a_length : knots_to_look;
     RobustFit fit;
     double length = 0.0;
     std::vector<double> lengths;  // of each cell of the last fit
@@ -367,16 +411,17 @@ Result<FairSurface> fair_surface(const std::vector<Vec3>& points, const FairRequ
         if (wanted == length) break;
         length = wanted;
         const double least = std::min(length, least_lengths * noise.correlation);
-        FairnessMap map(grid_about(hole, request.reach, length), length, least);
+        const Box box = box_of(sound, hole, request.reach, length);
+        FairnessMap map(grid_over(box, length, knots), length, least);
         fit = {};
         for (const Doubt doubt : {Doubt::soft, Doubt::hard}) {
             // Where bends are followed each fit goes on from the one before, and only the first and
             // the last of them are brought to rest.
             constexpr int shortenings = 6, to_rest = 4;
             for (int k = 0; k < shortenings; ++k) {
-                const FieldGrid grid = grid_about(hole, request.reach, map.shortest());
+                const FieldGrid grid = grid_over(box, map.shortest(), knots);
                 map = map.on(grid);
-                const FairFit by_lengths(grid, part.lengths(grid, map.lengths()));
+                FairFit by_lengths(grid, part.lengths(grid, map.lengths()));
                 const bool rest = fit.residuals.empty() || !request.follow_bends;
                 fit = fitted(by_lengths, sound, floor, doubt, std::move(fit), rest ? to_rest : 1);
                 if (!fit.carried || !request.follow_bends) break;
@@ -398,6 +443,8 @@ Result<FairSurface> fair_surface(const std::vector<Vec3>& points, const FairRequ
         surface.seen = noise_of(believed(fit, floor), request.spacing);
         noise = at_least(request.least_noise, surface.seen);
     }
+    if (auto one = check_one_layer(fit, request, hole.guard); !one)
+        return tl::unexpected(one.error());
     for (double& l : lengths) l /= less_fair;
     auto less_fair_field =
         FairFit(fit.field.grid(), lengths).through(believed_points(sound, fit, floor));

@@ -13,7 +13,7 @@ public:
     FieldFactor(const FieldFactor&) = delete;
     FieldFactor& operator=(const FieldFactor&) = delete;
 
-    /// @param lower  lower triangle with diagonal
+    /// @param lower  lower triangle with diagonal, filled as at every call before
     /// @return  false when the matrix is not positive definite
     [[nodiscard]] bool compute(const Eigen::SparseMatrix<double>& lower);
 

@@ -8,6 +8,7 @@
 #include <utility>
 #include <vector>
 
+#include "core/base/length_text.h"
 #include "core/base/numbers.h"
 #include "core/hull/one_surface.h"
 #include "core/scan/chine_lines.h"
@@ -121,17 +122,34 @@ Error no_skin(const Vec3& place) {
             .place = place};
 }
 
+double known_noise(const job::HullScan& options) {
+    return options.noise.value_or(noise_of_kind(options.kind).spread);
+}
+
 double edge_about(const ScanPlace& place) {
     return std::max(2.0, place.half_side() / 40.0);
 }
 
 /// Through much noise only the two arcs and a parabola are seen, and ones that bend on less than
 /// they are wanted for fit a narrow strip of it as well as the hull does.
-Result<void> check_rough_bend(const Shown& shown, const ScanPlace& place) {
+Result<void> check_rough_bend(const Shown& shown, const ScanPlace& place, double known_noise) {
     const auto& bend = shown.told.bend;
     if (!(shown.told.noise > tolerance::stiff_noise) || !bend ||
         !(bend->radius < place.half_side()))
         return {};
+    constexpr double many = 3.0;  // spreads of its kind: no roughness any more
+    if (shown.told.noise > many * known_noise)
+        return no_safe_answer("hull.scan",
+                              "no smooth surface goes through the points about the damage: they "
+                              "lie some " +
+                                  fixed(shown.told.noise, 0) +
+                                  " mm off the best one, where this kind of scan scatters by " +
+                                  shortest(known_noise) +
+                                  " mm. Something that is not the skin stands in the scan there (a "
+                                  "deck, a frame, a trestle, the other face): cut it away; or the "
+                                  "hull turns sharply there: mark that chine "
+                                  "([[hull.scan.crease]])",
+                              place.middle);
     return no_safe_answer("hull.scan",
                           "too rough, with " + fixed(shown.told.noise, 1) +
                               " mm of noise, to tell a hull that bends on a radius of " +
@@ -160,7 +178,8 @@ Result<Shown> shown_smooth(const Scan& scan, const job::HullScan& options, const
         shown.told.holes.push_back({surface->point(hole.middle), hole.area_mm2});
     shown.told.bend = bend_entering(*surface, [](const Vec3&) { return true; });
     shown.told.surface = std::make_shared<Smooth>(surface);
-    if (auto sure = check_rough_bend(shown, place); !sure) return tl::unexpected(sure.error());
+    if (auto sure = check_rough_bend(shown, place, known_noise(options)); !sure)
+        return tl::unexpected(sure.error());
     return shown;
 }
 
@@ -208,6 +227,21 @@ void tell_bend(const FoundChines& found, const ScanPlace& place, hull::Scanned& 
     }
 }
 
+/// A chine that was found, not marked, and that the whole repair's surfaces then do not bear out:
+/// the person has written nothing that is wrong.
+Error not_borne_out(const Error& error, const FoundChines& found) {
+    const hull::Scanned::Chine& chine = found.sharp.front();
+    return {.kind = ErrorKind::no_safe_answer,
+            .key = "hull.scan",
+            .what = "the hull seems to turn by " + fixed(chine.turn_degrees, 0) +
+                    " degrees along a line near " + place_text(chine.points[1]) +
+                    " mm, but its two sides make no chine all the way: where another part stands "
+                    "on the skin there (a deck, a bulkhead, a frame, a trestle) cut it out of the "
+                    "scan; where it is a chine mark three places or more along it "
+                    "([[hull.scan.crease]] points)",
+            .place = error.place};
+}
+
 Result<Shown> shown_about(const Scan& scan, const job::HullScan& options, ScanPlace place) {
     std::vector<job::ScanCrease> creases = creases_near(options, place);
     const FoundChines found = find_chines(scan, options, place, creases);
@@ -215,6 +249,8 @@ Result<Shown> shown_about(const Scan& scan, const job::HullScan& options, ScanPl
     place.faces = found.faces;
     auto shown = creases.empty() ? shown_smooth(scan, options, place)
                                  : shown_creased(scan, options, place, creases);
+    if (!shown && shown.error().key.starts_with("hull.scan.crease.") && !found.creases.empty())
+        return tl::unexpected(not_borne_out(shown.error(), found));
     if (!shown) return shown;
     shown->told.chines = found.sharp;
     shown->told.doubtful = found.doubtful;

@@ -46,10 +46,17 @@ double tightest_curvature(const SurfaceJet& jet) {
     return std::max(std::abs(mean - root), std::abs(mean + root));
 }
 
+TwoArc TwoArc::measured_at(const Vec3& place) const {
+    constexpr double least = 0.05;  // near the axis there is hardly a way round
+    TwoArc measured = *this;
+    measured.stretch_ = std::max(least, 1.0 + along_ * fall_over(across_, foot(place).uv.y()));
+    return measured;
+}
+
 TwoArc::Foot TwoArc::foot(const Vec3& point) const {
     const Vec3 p = axes_.transpose() * (point - origin_);
     const double off = off_arc(p.x(), p.z(), along_);
-    return {{arc_over(along_, p.x(), 1.0 + along_ * p.z()),
+    return {{stretch_ * arc_over(along_, p.x(), 1.0 + along_ * p.z()),
              arc_over(across_, p.y(), 1.0 + across_ * off)},
             off_arc(p.y(), off, across_)};
 }
@@ -60,23 +67,24 @@ double TwoArc::distance(const Vec3& point) const {
 }
 
 Vec3 TwoArc::normal(const Vec2& uv) const {
-    const double a = along_ * uv.x(), b = across_ * uv.y();
+    const double a = along_ * uv.x() / stretch_, b = across_ * uv.y();
     return axes_ * Vec3(std::cos(b) * std::sin(a), std::sin(b), std::cos(b) * std::cos(a));
 }
 
 Vec3 TwoArc::point(const Vec2& uv, double height) const {
-    const double a = along_ * uv.x();
+    const double u = uv.x() / stretch_, a = along_ * u;
     const double off = fall_over(across_, uv.y());
-    const Vec3 local(sine_over(along_, uv.x()) + off * std::sin(a), sine_over(across_, uv.y()),
-                     fall_over(along_, uv.x()) + off * std::cos(a));
+    const Vec3 local(sine_over(along_, u) + off * std::sin(a), sine_over(across_, uv.y()),
+                     fall_over(along_, u) + off * std::cos(a));
     return origin_ + axes_ * local + height * normal(uv);
 }
 
 SurfaceJet TwoArc::over(const Vec2& uv, const Height& height) const {
-    const double a = along_ * uv.x(), b = across_ * uv.y();
+    const double u = uv.x() / stretch_, a = along_ * u, b = across_ * uv.y();
     const double sa = std::sin(a), ca = std::cos(a), sb = std::sin(b), cb = std::cos(b);
     const double k = along_, m = across_;
     const double h = height.value;
+    const double h_u = stretch_ * height.du, h_v = height.dv;
     const double off = fall_over(m, uv.y());
 
     // The directions of the profile at u, and the normal over it at v.
@@ -88,14 +96,17 @@ SurfaceJet TwoArc::over(const Vec2& uv, const Height& height) const {
     const double reach = 1.0 + k * (off + cb * h);  // by how much u is stretched at this height
 
     SurfaceJet jet;
-    jet.position =
-        Vec3(sine_over(k, uv.x()), sine_over(m, uv.y()), fall_over(k, uv.x())) + off * out + h * n;
-    jet.du = reach * forth + height.du * n;
-    jet.dv = (1.0 + m * h) * t + height.dv * n;
+    jet.position = Vec3(sine_over(k, u), sine_over(m, uv.y()), fall_over(k, u)) + off * out + h * n;
+    jet.du = reach * forth + h_u * n;
+    jet.dv = (1.0 + m * h) * t + h_v * n;
     const Vec3 n_u = k * cb * forth;
-    jet.duu = k * cb * height.du * forth - reach * k * out + height.duu * n + height.du * n_u;
-    jet.duv = k * (-sb + -m * sb * h + cb * height.dv) * forth + height.duv * n + height.du * m * t;
-    jet.dvv = m * height.dv * t - (1.0 + m * h) * m * n + height.dvv * n + height.dv * m * t;
+    jet.duu =
+        k * cb * h_u * forth - reach * k * out + stretch_ * stretch_ * height.duu * n + h_u * n_u;
+    jet.duv = k * (-sb + -m * sb * h + cb * h_v) * forth + stretch_ * height.duv * n + h_u * m * t;
+    jet.dvv = m * h_v * t - (1.0 + m * h) * m * n + height.dvv * n + h_v * m * t;
+    jet.du /= stretch_;
+    jet.duv /= stretch_;
+    jet.duu /= stretch_ * stretch_;
 
     jet.position = origin_ + axes_ * jet.position;
     for (Vec3* part : {&jet.du, &jet.dv, &jet.duu, &jet.duv, &jet.dvv}) *part = axes_ * *part;

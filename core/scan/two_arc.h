@@ -21,7 +21,8 @@ struct SurfaceJet {
 ///
 /// In its own axes, w outward, the profile bends by `along` in the plane of u and w, and what
 /// stands across it by `across`. Curvatures are positive where the surface bulges outward. Its
-/// parameters are arc lengths through the origin: u along the profile, v across.
+/// parameters are arc lengths, u along the profile, v across: where u is measured, at the origin
+/// or at another place, they are true ones both.
 /// @source  real distance of a torus, d = A(v, A(u, w, along), across) with
 ///          A(x, y, k) = q / (1 + sqrt(1 + k q)), q = k (x^2 + y^2) + 2 y: closed form
 class TwoArc {
@@ -32,6 +33,10 @@ public:
     /// @param along, across  [1/mm]
     TwoArc(const Eigen::Matrix3d& axes, const Vec3& origin, double along, double across)
         : axes_(axes), origin_(origin), along_(along), across_(across) {}
+
+    /// The same surface with u measured where a place stands: on a taper the origin may lie far
+    /// off, where the way round is longer.
+    [[nodiscard]] TwoArc measured_at(const Vec3& place) const;
 
     /// Where a point stands: its foot's parameters and how far outside the surface it lies [mm].
     struct Foot {
@@ -63,6 +68,7 @@ private:
     Eigen::Matrix3d axes_ = Eigen::Matrix3d::Identity();
     Vec3 origin_{0, 0, 0};
     double along_ = 0.0, across_ = 0.0;
+    double stretch_ = 1.0;  ///< [-] u by the arc length through the origin
 };
 
 /// A measured place and how much it counts.

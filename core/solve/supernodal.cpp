@@ -80,7 +80,9 @@ Supernodal::~Supernodal() {
     library().finish(&work_->common);
 }
 
-bool Supernodal::compute(const Eigen::SparseMatrix<double>& lower) {
+namespace {
+
+cholmod_sparse view_of(const Eigen::SparseMatrix<double>& lower) {
     cholmod_sparse view{};
     view.nrow = view.ncol = static_cast<std::size_t>(lower.cols());
     view.nzmax = static_cast<std::size_t>(lower.nonZeros());
@@ -92,8 +94,21 @@ bool Supernodal::compute(const Eigen::SparseMatrix<double>& lower) {
     view.xtype = CHOLMOD_REAL;
     view.dtype = CHOLMOD_DOUBLE;
     view.sorted = view.packed = 1;
+    return view;
+}
+
+}  // namespace
+
+bool Supernodal::compute(const Eigen::SparseMatrix<double>& lower) {
+    cholmod_sparse view = view_of(lower);
+    library().free_factor(&work_->factor, &work_->common);
     work_->factor = library().analyze(&view, &work_->common);
     if (work_->factor == nullptr) throw std::bad_alloc();
+    return compute_again(lower);
+}
+
+bool Supernodal::compute_again(const Eigen::SparseMatrix<double>& lower) {
+    cholmod_sparse view = view_of(lower);
     library().factorize(&view, work_->factor, &work_->common);
     return work_->common.status == CHOLMOD_OK;
 }

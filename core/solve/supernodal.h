@@ -17,6 +17,9 @@ public:
     /// @param lower  lower triangle with diagonal, compressed
     /// @return  false when the matrix is not positive definite
     [[nodiscard]] bool compute(const Eigen::SparseMatrix<double>& lower);
+    /// The same for a matrix that is filled where the one before it was: the order of elimination
+    /// and the room for the factor are used again.
+    [[nodiscard]] bool compute_again(const Eigen::SparseMatrix<double>& lower);
 
     /// Room for right sides, a column each, to be filled before they are solved.
     [[nodiscard]] Eigen::Map<Eigen::MatrixXd> right_sides(Eigen::Index columns);

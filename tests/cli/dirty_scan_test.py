@@ -47,6 +47,11 @@ class DirtyScans(unittest.TestCase):
     clean = None
 
     def planned(self, points, facets=None):
+        said = self.asked(points, facets)
+        self.assertEqual(said.returncode, 0, said.stderr)
+        return json.loads(said.stdout)
+
+    def asked(self, points, facets=None):
         with tempfile.TemporaryDirectory() as room:
             room = pathlib.Path(room)
             if facets is None:
@@ -65,10 +70,8 @@ class DirtyScans(unittest.TestCase):
                 '[hull.scan]\nkind = "light"\nseen_from = [0, 0, -3000]\n'
                 f"[damage]\ncentre = [0, 0, -{RADIUS}]\nradius = {DENT + 5}\ndepth = 4\n"
                 '[layup]\nfill = "mat 450"\n[resin]\nkind = "polyester"\n', encoding="utf-8")
-            said = subprocess.run([PROGRAM, "plan", str(room / "job.toml"), "--json"], capture_output=True,
+            return subprocess.run([PROGRAM, "plan", str(room / "job.toml"), "--json"], capture_output=True,
                                   text=True, check=False, timeout=300)
-        self.assertEqual(said.returncode, 0, said.stderr)
-        return json.loads(said.stdout)
 
     def held(self, dirty):
         """Every edge lies where it lay without the dirt, to what is told."""
@@ -152,6 +155,13 @@ class DirtyScans(unittest.TestCase):
         # Denser on one side, and 0.3 mm off there: what is seen twice draws no farther than what is told.
         layer = [at(u, v, seen(u, v) + 0.3) for u, v in grid(shift=2.0) if u > 0]
         self.held(self.planned(CLEAN + layer))
+
+    def test_both_faces_of_a_skin_are_refused(self):
+        # Which of them is to be repaired the scan does not say.
+        inner = [at(u, v, seen(u, v) - 50.0) for u, v in grid(shift=2.0)]
+        said = self.asked(CLEAN + inner)
+        self.assertEqual(said.returncode, 3, said.stderr)
+        self.assertRegex(said.stderr, r"two layers .* about (49|50|51) mm apart.*cut the one")
 
 
 if __name__ == "__main__":

@@ -108,9 +108,13 @@ class Case:
     def job(self, model, scan):
         def place(*uv):
             return "[%.4f, %.4f, %.4f]" % tuple(self.hull.at(*uv, 0.0))
+        # Read to a millimetre, on places picked to two, as they are by hand (common practice).
+        hand = random.Random(self.radius)
+        def picked(uv):
+            return [uv[0] + hand.gauss(0, 2), uv[1] + hand.gauss(0, 2)]
         tapes = "".join(
-            f'[[hull.scan.tape]]\nfrom = {place(*a)}\nto = {place(*b)}\nlaid = "straight"\n'
-            f'length = {math.dist(self.hull.at(*a, 0.0), self.hull.at(*b, 0.0)):.4f}\n'
+            f'[[hull.scan.tape]]\nfrom = {place(*picked(a))}\nto = {place(*picked(b))}\nlaid = "straight"\n'
+            f'length = {math.dist(self.hull.at(*a, 0.0), self.hull.at(*b, 0.0)) + hand.gauss(0, 1):.4f}\n'
             for a, b in (((-200, 0), (200, 0)), ((-150, 60), (180, 50)))) if scan else ""
         table = (f'unit = "mm"\noutward = "auto"\n[hull.scan]\nkind = "{self.kind}"\n'
                  f"seen_from = [%.1f, %.1f, %.1f]\n" % tuple(self.hull.at(0, 0, 900.0))

@@ -55,6 +55,20 @@ inline Shape arcs(double along, double across, double degrees = 0.0) {
     return [=](const Vec2& uv, double out) { return surface.point({uv.x(), v + uv.y()}, out); };
 }
 
+/// A cone that tapers by `degrees`, round by `radius` in the middle, which lies at the origin.
+inline Shape cone(double radius, double degrees) {
+    const double taper = degrees * std::numbers::pi / 180.0, s = radius / std::sin(taper);
+    return [=](const Vec2& uv, double out) {
+        // Laid flat it is part of a disc, its tip in the middle.
+        const Vec2 from_tip(s + uv.x(), uv.y());
+        const double along = from_tip.norm();
+        const double turn = std::atan2(from_tip.y(), from_tip.x()) / std::sin(taper);
+        const Vec3 up(0.0, std::sin(turn), std::cos(turn)), way(1.0, 0.0, 0.0);
+        return Vec3(turned() * (along * (std::cos(taper) * way + std::sin(taper) * up) +
+                                out * (std::cos(taper) * up - std::sin(taper) * way)));
+    };
+}
+
 /// Straight one way; across it the curvature swells from `flat` to `tight` in the middle, and falls
 /// again, over `half` each way, as a cosine does [1/mm, mm].
 inline Shape bilge(double flat, double tight, double half) {

@@ -36,6 +36,9 @@ TEST(Points, AreReadHoweverTheyAreParted) {
          "\"x\",\"y\",\"z\"\n\"1.5\",\"-2.25\",\"3000.125\"\n\"4\",\"5.5\",\"-6.75\"\n"},
         {"numbered", "a.csv", "Point ID,X [m],Y [m],Z [m]\n1,1.5,-2.25,3000.125\n2,4,5.5,-6.75\n"},
         {"numbered, blanks", "a.xyz", "id x y z\n1 1.5 -2.25 3000.125\n2 4 5.5 -6.75\n"},
+        {"who made them", "a.csv",
+         "Scanned 2026-05-03, station "
+         "2\nid;X;Y;Z\n;mm;mm;mm\n1;1,5;-2,25;3000,125\n2;4;5,5;-6,75\n"},
         {"other names", "a.csv", "e,n,h\n1.5,-2.25,3000.125\n4,5.5,-6.75\n"},
     };
     for (const Written& file : files) {
@@ -48,7 +51,8 @@ TEST(Points, AreReadHoweverTheyAreParted) {
 }
 
 TEST(Points, ThatCouldBeReadWronglyAreNot) {
-    for (const std::string bytes : {"x,nx,y,ny,z,nz\n1,0,2,0,3,1\n", "id,x,y,z\n1,2,3\n", "1 2\n"})
+    for (const std::string bytes :
+         {"x,nx,y,ny,z,nz\n1,0,2,0,3,1\n", "id,x,y,z\n1,2,3\n", "1 2\n", "a\nb\nc\nd\n1 2 3\n"})
         EXPECT_FALSE(read("a.csv", bytes)) << bytes;
 }
 

@@ -119,10 +119,27 @@ TEST(FairField, PointsAlongALinePinDownNone) {
 TEST(FairField, DoesNotDependOnTheOrderOfItsPoints) {
     const auto height = [](const Vec2& uv) { return std::sin(uv.x() / 30.0) + uv.y() / 50.0; };
     auto points = sampled(150.0, 5.0, height, nothing_hidden);
-    const FairFit fit = fit_of(150.0, 80.0);
+    FairFit fit = fit_of(150.0, 80.0);
     const double before = fit.through(points).value().at({10.0, 20.0});
     std::reverse(points.begin(), points.end());
     EXPECT_NEAR(fit.through(points).value().at({10.0, 20.0}), before, 1e-10);
+}
+
+TEST(FairField, AFitAfterOthersIsTheFirstOfItsPoints) {
+    // The factor of one fit serves the next only where no field holds it any more.
+    const auto wave = [](const Vec2& uv) { return std::sin(uv.x() / 30.0) + uv.y() / 50.0; };
+    const auto all = sampled(150.0, 5.0, wave, nothing_hidden);
+    const auto part = sampled(150.0, 5.0, wave, [](const Vec2& uv) { return uv.norm() < 60.0; });
+    const Vec2 place(10.0, 20.0);
+    FairFit fit = fit_of(150.0, 80.0);
+    const FairField kept = fit.through(all).value();
+    const double gain = kept.noise_gain(place);
+    EXPECT_GT(fit.through(part).value().noise_gain(place), 2.0 * gain);
+    const FairField again = fit.through(part).value();
+    const FairField first = fit_of(150.0, 80.0).through(part).value();
+    EXPECT_EQ(again.at(place), first.at(place));
+    EXPECT_EQ(again.noise_gain(place), first.noise_gain(place));
+    EXPECT_EQ(kept.noise_gain(place), gain);
 }
 
 }  // namespace

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 #include <string>
 
 #include "tests/support/scanned_shapes.h"
@@ -72,6 +73,7 @@ INSTANTIATE_TEST_SUITE_P(
                     Named{"torus20", scanned::arcs(1 / 1500.0, 1 / 400.0, 20), 0.02},
                     Named{"torus45", scanned::arcs(1 / 1500.0, 1 / 400.0, 45), 0.02},
                     Named{"torus70", scanned::arcs(1 / 1500.0, 1 / 400.0, 70), 0.02},
+                    Named{"cone", scanned::cone(388.0, 15.0), 0.02},
                     Named{"bilge", scanned::bilge(1 / 2000.0, 1 / 250.0, 400.0), 0.15}),
     [](const auto& test) { return std::string(test.param.name); });
 
@@ -149,6 +151,19 @@ TEST(FairSurface, OrderOfPointsAndWhereTheyLieChangeNothing) {
         // The base is fitted to every so many points, others in another order: within the noise of
         // those, a hundredth of what is told.
         EXPECT_NEAR(before->off(place), after->off(moved(place)), 0.02);
+    }
+}
+
+TEST(FairSurface, ReachesAsFarOnATaperAsAsked) {
+    // The arcs that fit a taper may be known by a place far off, where the way round is half as
+    // long again: 270 mm are asked for, and by the flat cone every place within 250 has to be
+    // there.
+    const Shape taper = scanned::cone(388.0, 15.0);
+    const FairSurface surface = fitted(taper, {});
+    for (int i = 0; i < 36; ++i) {
+        const double turn = i * std::numbers::pi / 18.0;
+        const Vec3 place = taper(250.0 * Vec2(std::cos(turn), std::sin(turn)), 0.0);
+        EXPECT_TRUE(contains(surface.domain, surface.base.foot(place).uv)) << i;
     }
 }
 

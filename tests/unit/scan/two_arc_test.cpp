@@ -68,9 +68,28 @@ TEST(TwoArc, FootAndPointAreInverse) {
     EXPECT_NEAR(foot.distance, 14.0, 1e-9);
 }
 
-TEST(TwoArc, DerivativesMatchDifferencesOfPoints) {
-    // A second route: central differences of the points themselves.
+TEST(TwoArc, MeasuredElsewhereItIsTheSameSurfaceByTrueLengthsThere) {
+    // Closed form: 60 degrees off the equator of a torus of 900 and 400 mm the way round is
+    // 1 - (400 / 900) (1 - cos 60) = 7/9 of that on it.
     const TwoArc torus(turned(), origin, 1.0 / 900.0, 1.0 / 400.0);
+    const Vec2 off_equator(50.0, 400.0 * std::numbers::pi / 3.0);
+    const Vec3 place = torus.point(off_equator);
+    const TwoArc there = torus.measured_at(place);
+    const auto foot = there.foot(torus.point(off_equator, 14.0));
+    EXPECT_NEAR(foot.uv.x(), 50.0 * 7.0 / 9.0, 1e-9);
+    EXPECT_NEAR(foot.uv.y(), off_equator.y(), 1e-9);
+    EXPECT_NEAR(foot.distance, 14.0, 1e-9);
+    EXPECT_NEAR((there.point(foot.uv) - place).norm(), 0.0, 1e-9);
+    EXPECT_NEAR((there.normal(foot.uv) - torus.normal(off_equator)).norm(), 0.0, 1e-12);
+    EXPECT_NEAR(there.over(foot.uv, {}).du.norm(), 1.0, 1e-12);
+}
+
+class TwoArcDerivatives : public testing::TestWithParam<double> {};
+
+TEST_P(TwoArcDerivatives, MatchDifferencesOfPoints) {
+    // A second route: central differences of the points themselves.
+    const TwoArc whole(turned(), origin, 1.0 / 900.0, 1.0 / 400.0);
+    const TwoArc torus = whole.measured_at(whole.point({0.0, GetParam()}));
     const auto height = [](const Vec2& uv) {
         const double u = uv.x() / 40.0, v = uv.y() / 50.0;
         TwoArc::Height h;
@@ -100,6 +119,8 @@ TEST(TwoArc, DerivativesMatchDifferencesOfPoints) {
     EXPECT_LT((jet.dvv - dvv).norm(), 1e-8);
     EXPECT_LT((jet.duv - duv).norm(), 1e-8);
 }
+
+INSTANTIATE_TEST_SUITE_P(MeasuredAt, TwoArcDerivatives, testing::Values(0.0, 350.0));
 
 struct Shape {
     const char* name;
