@@ -62,19 +62,32 @@ CurveRun reversed(CurveRun run) {
     return run;
 }
 
-/// What runs bound on their left, closed along the hull's end.
+/// What runs bound on their left, closed along the hull's end; of several parts the one that
+/// `within` says.
 Result<std::optional<DamageOutline>> bounded_by(const surface::Patch& patch, const HullEndWay& end,
-                                                const std::vector<CurveRun>& runs) {
+                                                const std::vector<CurveRun>& runs,
+                                                const std::optional<Vec3>& within) {
     const auto loops = end.closed(runs);
     if (!loops) return std::nullopt;
-    if (loops->size() > 1)
+    if (loops->size() > 1 && !within)
         return bad_input("damage",
                          "the hull's end cuts the damage in " + std::to_string(loops->size()) +
-                             " parts; plan each of them on its own",
+                             " parts: plan each as a repair of its own, which damage.within = "
+                             "[x, y, z], a point in it, tells from the others",
                          loops->back().front().position);
-    DamageOutline outline = on_surface(patch, loops->front());
-    outline.cut_at_hull_end = true;
-    return outline;
+    for (const std::vector<OutlinePoint>& loop : *loops) {
+        DamageOutline outline = on_surface(patch, loop);
+        outline.cut_at_hull_end = true;
+        if (loops->size() == 1 || contains(outline.chart, chart_of(patch, *within))) return outline;
+    }
+    return std::nullopt;
+}
+
+tl::unexpected<Error> outside(const Vec3& within) {
+    return bad_input("damage.within",
+                     "lies outside the damage: take it out, give the outline from end to end, or a "
+                     "point in one of the parts that the hull's end leaves of it",
+                     within);
 }
 
 /// The outline from what lies of it on the hull: closed already, or by the hull's end.
@@ -89,23 +102,23 @@ Result<DamageOutline> closed_along_end(const surface::Patch& patch, const HullEn
     if (runs.front().closed) {
         DamageOutline outline = on_surface(patch, runs.front().points);
         if (damage.within && !contains(outline.chart, chart_of(patch, *damage.within)))
-            return bad_input("damage.within",
-                             "lies outside the outline, which does not reach the hull's end: take "
-                             "it out, or give the outline from end to end",
-                             *damage.within);
+            return outside(*damage.within);
         return outline;
     }
     const Vec3 place = runs.front().points.front().position;
     if (patch.ends_with_figures) return leaves_surface(patch, place, true);
-    auto left = bounded_by(patch, end, runs);
+    auto left = bounded_by(patch, end, runs, damage.within);
     if (!left) return tl::unexpected(left.error());
     if (damage.centre) {
-        if (*left) return std::move(**left);
-        return leaves_surface(patch, place, false);
+        if (!*left)
+            return damage.within ? outside(*damage.within) : leaves_surface(patch, place, false);
+        if (damage.within && !contains((*left)->chart, chart_of(patch, *damage.within)))
+            return outside(*damage.within);
+        return std::move(**left);
     }
     std::reverse(runs.begin(), runs.end());
     for (CurveRun& run : runs) run = reversed(std::move(run));
-    auto right = bounded_by(patch, end, runs);
+    auto right = bounded_by(patch, end, runs, damage.within);
     if (!right) return tl::unexpected(right.error());
     if (damage.within) {
         const Vec2 within = chart_of(patch, *damage.within);

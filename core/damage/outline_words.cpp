@@ -18,7 +18,9 @@ tl::unexpected<Error> leaves_surface(const surface::Patch& patch, const Vec3& ne
         "damage",
         "the outline leaves the hull near " + point_text(near) +
             " mm; keep it on the surface, clear of edges and openings" +
-            (patch.ends_with_figures ? ", or measure farther out: it ends there with the figures"
+            (patch.ends_with_figures ? ", or measure farther out: it ends there with the figures; "
+                                       "where the boat itself "
+                                       "ends there, tell that by points along it, damage.end"
                                      : ""),
         near);
 }

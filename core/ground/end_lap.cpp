@@ -11,6 +11,7 @@
 #include "core/ground/ground.h"
 #include "core/ground/loops_on_end.h"
 #include "core/ground/tolerances.h"
+#include "core/ground/untold_end.h"
 #include "core/plies/mesh_region.h"
 #include "core/surface/curved_area.h"
 
@@ -20,6 +21,9 @@ namespace {
 /// [mm] from the end of one ply's lap to the next one's, so that no two end on one line
 /// (DEFINITIONS.md, End of the hull).
 constexpr double lap_step = 25.0;
+
+/// [degrees] a face that turns by this lies behind the skin.
+constexpr double turned_back = 175.0;
 
 /// A dish that comes to the hull's end as deep as it is there, and through the bend to the far
 /// face, which is flat: as far below the finished one everywhere as where the dish is deepest.
@@ -38,6 +42,9 @@ public:
     [[nodiscard]] double deepest() const override { return on_hull_->deepest(); }
     [[nodiscard]] std::span<const Vec2> profile() const override { return on_hull_->profile(); }
     [[nodiscard]] bool measured() const override { return on_hull_->measured(); }
+    [[nodiscard]] const dish::SoundedDish* soundings() const override {
+        return on_hull_->soundings();
+    }
 
 private:
     std::unique_ptr<const dish::DepthField> on_hull_;
@@ -45,22 +52,41 @@ private:
     double far_face_;  ///< [mm]
 };
 
+/// A scan or figures taken by hand have to say where the boat itself ends.
+Result<void> end_is_known(const job::Job& job, const Ground& ground) {
+    const auto off = untold_end(job, ground.patch, ground.region_at(ground.footprint_offset).chart);
+    if (!off) return {};
+    const std::string hull = job.hull.scan ? "scan" : "hull measured by hand";
+    if (job.damage.end.empty())
+        return bad_input("damage.end",
+                         "missing: a " + hull +
+                             " ends where nobody measured on; to lap cloth over the boat's own "
+                             "end near " +
+                             place_text(*off) +
+                             " mm give points along it, such as end = [[x, y, z], [x, y, z], ...], "
+                             "farther than the cloth reaches",
+                         *off);
+    return no_safe_answer("damage.end",
+                          "the cloth runs off what was measured near " + place_text(*off) +
+                              " mm, away from the end that these points tell: measure farther out, "
+                              "tell the end on farther there, or make the repair smaller",
+                          *off);
+}
+
 Result<void> can_lap(const job::Job& job, const Ground& ground) {
     const auto refused = [](const std::string& with) {
         return bad_input("damage.at_end", "\"lap\" cannot go with " + with +
                                               ": say \"cut\", and lap the hull's end by hand");
     };
-    if (job.hull.by_hand())
-        return refused(
-            "a hull measured by hand: it ends where its figures do, not where the boat does");
-    if (job.hull.scan)
-        return refused("[hull.scan]: a scan ends where nobody scanned on, not where the boat does");
-    if (job.damage.through)
-        return refused(
-            "damage.through: cloth of both faces would lie over the same end, each on the other");
-    if (job.core)
-        return refused(
-            "[core]: at the hull's end the core is filled solid and both skins meet there");
+    if (auto known = end_is_known(job, ground); !known) return known;
+    if (job.damage.through && job.damage.edge_turn >= turned_back)
+        return bad_input("damage.edge_turn",
+                         "turned back by " + shortest(job.damage.edge_turn) +
+                             " degrees the cloth would lie on the face that the hole is backed "
+                             "on: give an edge_turn less than " +
+                             shortest(turned_back) +
+                             ", or say at_end = \"cut\" and lap the hull's end by hand when the "
+                             "backing is off");
     if (ground.wrap)
         return refused(
             "a repair that goes right round a tube: its ends would have to lap both ways");
@@ -118,8 +144,7 @@ Result<double> edge_radius(const job::Job& job, const plies::PlyLevels& levels, 
 /// A face that is turned right back lies behind the skin: twice the radius from the front, as thick
 /// as the skin and what is laid on it.
 Result<void> fits_the_skin(const job::Job& job, const plies::PlyLevels& levels, double radius) {
-    constexpr double turned_back = 175.0;  // [degrees]
-    constexpr double slack = 1.0;          // [mm]: what a file takes off
+    constexpr double slack = 1.0;  // [mm]: what a file takes off
     if (!(job.damage.edge_turn >= turned_back) || !job.hull.skin) return {};
     const double most = *job.hull.skin + levels.laid_thickness + slack;
     if (2.0 * radius <= most) return {};

@@ -13,6 +13,7 @@
 #include "core/dish/planned_dish.h"
 #include "core/ground/measured_ground.h"
 #include "core/ground/tolerances.h"
+#include "core/ground/untold_end.h"
 #include "core/patch/build_patch.h"
 #include "core/plies/centreline_cut.h"
 #include "core/plies/depth_kinks.h"
@@ -132,6 +133,23 @@ double extent(const std::vector<Vec3>& points) {
     return most;
 }
 
+/// A damage may run off the end of the boat, but not off what was measured of it.
+Result<void> check_end_of_damage(const job::Job& job, const surface::Patch& patch,
+                                 const damage::DamageOutline& outline) {
+    const bool scan = job.hull.scan.has_value();
+    auto off = untold_end(job, patch, {Region2{outline.chart, {}}});
+    if (!off && scan && job.damage.end.empty()) off = outline.points.front().position;
+    if (!off) return {};
+    return bad_input("damage",
+                     "the outline leaves " +
+                         std::string(scan ? "the scan" : "what was measured of the hull") +
+                         " near " + point_text(*off) + "; " +
+                         (scan ? "scan farther out, keep the outline inside what was scanned"
+                               : "measure farther out, keep the outline inside it") +
+                         ", or tell the hull's own end by points along it, damage.end",
+                     *off);
+}
+
 Result<Ground> bare(const job::Job& job, plies::PlyLevels levels, surface::Patch patch,
                     damage::DamageOutline outline, std::optional<surface::Patch> around) {
     Ground ground;
@@ -201,10 +219,16 @@ Result<Ground> laid(const job::Job& job, Ground ground) {
             return bad_input("damage.opening",
                              "cannot go with soundings or a scan of the dish yet: plan the dish by "
                              "damage.depth");
+        // Its depth is told from zero all round: no dish that is deep at the hull's end.
         if (job.damage.at_end == job::AtEnd::lap)
             return bad_input("damage.at_end",
                              "\"lap\" cannot go with soundings or a scan of the dish yet: say "
-                             "\"cut\", and lap the hull's end by hand");
+                             "\"cut\", and lap the hull's end by hand, or plan the dish by "
+                             "damage.depth");
+        if (!ground.dish_points && ground.outline.cut_at_hull_end)
+            return bad_input("damage.sounding",
+                             "soundings tell a dish that comes out to zero all round, and the "
+                             "hull's end cuts this one where it is deep: plan it by damage.depth");
         return lay_measured_ground(job, std::move(ground));
     }
     const std::vector<double> offsets = all_offsets(ground);
@@ -325,12 +349,9 @@ Result<Ground> bare_ground(const job::Job& job, const hull::Hull& hull, plies::P
             "smaller, or lay each half of the tube as a repair of its own",
             outline.error().place);
     if (!outline) return without_place(outline.error());
-    if (outline->cut_at_hull_end && job.hull.scan)
-        return bad_input("damage",
-                         "the outline leaves the scan near " +
-                             point_text(outline->points.front().position) +
-                             "; scan farther out, or keep the outline inside what was scanned",
-                         outline->points.front().position);
+    if (outline->cut_at_hull_end)
+        if (auto known = check_end_of_damage(job, *patch, *outline); !known)
+            return tl::unexpected(known.error());
     auto around = patch_around(job, hull, levels, request);
     auto ground =
         bare(job, std::move(levels), std::move(*patch), std::move(*outline), std::move(around));

@@ -1,5 +1,7 @@
 #include "core/ground/job_hull.h"
 
+#include <Eigen/Geometry>
+#include <cmath>
 #include <limits>
 #include <map>
 #include <memory>
@@ -11,6 +13,7 @@
 #include "core/ground/place_points.h"
 #include "core/hull/mesh_file.h"
 #include "core/hull/read_hull.h"
+#include "core/patch/told_end.h"
 #include "core/scan/scanned_hull.h"
 #include "core/scan/tape_scale.h"
 
@@ -28,6 +31,7 @@ void set_on_surface(job::Job& job, const hull::ScannedSurface& surface) {
         if ((foot - place).norm() <= deepest_dent) place = foot;
     };
     for (Vec3& place : job.damage.outline) settle(place);
+    for (Vec3& place : job.damage.end) settle(place);
     if (job.damage.centre) settle(*job.damage.centre);
     if (job.damage.within) settle(*job.damage.within);
     for (job::Opening& opening : job.damage.openings) {
@@ -40,8 +44,41 @@ void set_on_surface(job::Job& job, const hull::ScannedSurface& surface) {
     for (job::Sounding& sounding : job.damage.soundings) settle(sounding.at);
 }
 
+/// The end that a job tells, as it lies on a first surface.
+scan::ScanEnd end_on(const job::Job& job, const hull::ScannedSurface& surface,
+                     const scan::ScanPlace& place, const scan::Scan& scan) {
+    std::vector<Vec3> feet;
+    for (const Vec3& p : job.damage.end) feet.push_back(surface.foot(p));
+    const patch::ToldEnd told(feet);
+    const double spacing = scan::spacing_of(scan.points);
+    scan::ScanEnd end;
+    const auto last = static_cast<double>(feet.size() - 1);
+    for (std::size_t i = 0; i + 1 < feet.size(); ++i) {
+        const int parts = 1 + static_cast<int>(std::ceil((feet[i + 1] - feet[i]).norm() / spacing));
+        for (int k = 0; k < parts; ++k)
+            end.at.push_back(
+                surface.foot(told.point(static_cast<double>(i) + static_cast<double>(k) / parts)));
+    }
+    end.at.push_back(surface.foot(told.point(last)));
+    for (const Vec3& p : end.at)
+        end.out.push_back(told.nearest(p).along.cross(surface.normal(p)).normalized());
+    // The damage lies on the hull; one on its very end says nothing, and most of the scan does.
+    double inside = -told.beside(place.middle, surface.normal(told.nearest(place.middle).place));
+    if (!(std::abs(inside) > patch::ToldEnd::near))
+        for (const Vec3& p : scan.points) inside += end.is_beyond(p) ? -1.0 : 1.0;
+    if (inside < 0.0)
+        for (Vec3& way : end.out) way = -way;
+    return end;
+}
+
+/// The surface about a job's damage; where the hull's end is told, a first one shows how that lies
+/// on it, and the second is made of what lies on this side of it.
 Result<hull::Hull> hull_about(const job::Job& job, const scan::Scan& scan, double beyond) {
-    return scan::scanned_hull(scan, job.hull, job.damage.side, scan::place_of(job, scan, beyond));
+    scan::ScanPlace place = scan::place_of(job, scan, beyond);
+    auto first = scan::scanned_hull(scan, job.hull, job.damage.side, place);
+    if (!first || job.damage.end.empty() || !job.taped.empty()) return first;
+    place.end = end_on(job, *first->scanned->surface, place, scan);
+    return scan::scanned_hull(scan, job.hull, job.damage.side, place);
 }
 
 /// The same where points are known by tape: a first surface without regard to the damage tells

@@ -32,11 +32,13 @@ Place nearest_place(const std::vector<patch::EndRun>& runs, const Vec2& p) {
 }
 
 tl::unexpected<Error> refused(const std::string& why, const Vec3& at) {
-    return no_safe_answer("damage.at_end",
-                          "\"lap\": " + why + " near " + place_text(at) +
-                              " mm, and cloth cannot be rolled over it there; keep the repair off "
-                              "it, or say at_end = \"cut\" and lap it by hand in strips",
-                          at);
+    return no_safe_answer(
+        "damage.at_end",
+        "\"lap\": " + why + " near " + place_text(at) +
+            " mm, and cloth cannot be rolled over it there; round a corner in the "
+            "model as it will be ground (an end that bends in a radius is "
+            "lapped), keep the repair off it, or say at_end = \"cut\" and lap it by hand in strips",
+        at);
 }
 
 /// Walks round a loop from stretch to stretch.
@@ -95,7 +97,8 @@ private:
         std::size_t i = first;
         for (; on_[i]; i = after(i)) {
             if (nearest_place(runs_, middle(i)).run != run)
-                return refused("the hull's end has a corner, or a crease runs out over it,", at(i));
+                return refused("the hull's end has a sharp corner, or a crease runs out over it,",
+                               at(i));
             length += (loop_[after(i)] - loop_[i]).norm();
             ++found.count;
         }

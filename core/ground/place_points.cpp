@@ -215,6 +215,9 @@ private:
             case job::TapedPoint::Use::outline:
                 damage.outline[point.index] = at;
                 break;
+            case job::TapedPoint::Use::end:
+                damage.end[point.index] = at;
+                break;
             case job::TapedPoint::Use::centre:
                 damage.centre = at;
                 break;

@@ -98,6 +98,8 @@ struct Damage {
     double edge_turn = 90.0;            ///< [deg] of the face that it laps on to
     std::optional<double> edge_radius;  ///< [mm] of the finished face; else by depth and cloth
     std::optional<Vec3> within;         ///< [mm] in the part that an outline cuts off the hull
+    /// [mm] along the hull's own end, where a scan or figures taken by hand do not show it
+    std::vector<Vec3> end;
     std::vector<Opening> openings;
     std::vector<Sounding> soundings;
     std::optional<DishScan> scan;       ///< of the dish as it was ground

@@ -69,9 +69,9 @@ enum class TapedSide { none, up, down, forward, aft, port, starboard };
 /// A point to be found on the hull: by tape from marks, or below two coordinates of a measured
 /// hull.
 struct TapedPoint {
-    enum class Use { outline, centre, press_first, sounding, mark };
+    enum class Use { outline, end, centre, press_first, sounding, mark };
     Use use = Use::centre;
-    std::size_t index = 0;  ///< in the outline, the soundings or the marks
+    std::size_t index = 0;  ///< in the outline, the end, the soundings or the marks
     std::string path;       ///< as in messages: "damage.outline[2]"
     int line = 0;
     std::vector<std::pair<std::string, double>> distances;  ///< mark, [mm]; empty: below `at`

@@ -136,15 +136,23 @@ void tidy_outline(TableReader& table, const std::vector<TapedPoint>& taped,
                                         " repeats the point before it; take one out");
 }
 
-/// What only a lap over the hull's end needs; and what an outline alone needs.
-void read_end_of_hull(KeyReader<Damage>& table, Damage& damage) {
+/// What only a lap over the hull's end needs; what an outline alone needs; and where a hull that
+/// was measured ends.
+void read_end_of_hull(KeyReader<Damage>& table, const HullOptions& hull, Damage& damage) {
     table.read("at_end");
     if (damage.at_end == AtEnd::cut)
         for (const auto key : {"lap_over", "edge_turn", "edge_radius"})
             if (table.has(key)) table.refuse(key, "goes with at_end = \"lap\"");
-    if (table.has("within") && table.has("centre"))
-        table.refuse("within", "goes with outline: a disc or an ellipse is what lies within it");
     table.read("within");
+    if (!table.has("end")) return;
+    if (!hull.by_hand() && !hull.scan)
+        return table.refuse("end",
+                            "goes with [hull.scan] or a hull measured by hand: an exact model "
+                            "itself shows where it ends");
+    table.read("end");
+    if (damage.end.size() < 2)
+        table.refuse("end", "needs 2 points or more along the hull's end, and has " +
+                                std::to_string(damage.end.size()));
 }
 
 }  // namespace
@@ -203,7 +211,7 @@ void read_damage(const JobSource& source, Job& job) {
         table.has("scan") || (job.hull.scan && job.hull.scan->shows == ScanShows::dish);
     if (dish_by_scan) table.read("round");
     check_damage_form(table, out);
-    read_end_of_hull(table, out);
+    read_end_of_hull(table, job.hull, out);
     read_openings(table, job);
     read_soundings(table, job);
     read_dish_scans(table, job);

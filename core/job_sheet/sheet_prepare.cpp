@@ -194,9 +194,9 @@ std::string round_the_edge(const Plan& plan, const plan::LapView& lap) {
                    " before anything is laid: the ground edge to a radius of " +
                    length(plan, lap.ground_radius_mm) +
                    ", even all along (the glass brings it to " + length(plan, lap.radius_mm) +
-                   "), by a card cut to it " + blank(6) +
-                   ". It begins where the model ends. Behind it grind the face over " +
-                   length(plan, lap.ground_over_mm) +
+                   "), by a card cut to it " + blank(6) + ". It begins where " +
+                   (plan.job.damage.end.empty() ? "the model ends" : "the end was measured") +
+                   ". Behind it grind the face over " + length(plan, lap.ground_over_mm) +
                    " from where the round ends, to clean glass and no deeper.");
 }
 

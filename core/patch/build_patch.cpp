@@ -8,6 +8,7 @@
 #include "core/base/tolerances.h"
 #include "core/patch/assemble_patch.h"
 #include "core/patch/crop_hull.h"
+#include "core/patch/cut_at_told_end.h"
 #include "core/patch/repair_region.h"
 #include "core/patch/rough_scan.h"
 #include "core/patch/skin.h"
@@ -158,6 +159,12 @@ void crop_by_distance(remesh::RemeshMesh& mesh, const RepairRegion& region, doub
     keep_component(mesh, TriangleId(near.index() - static_cast<std::size_t>(gone_before)));
 }
 
+Vec3 middle_of(const std::vector<Vec3>& points) {
+    Vec3 sum = Vec3::Zero();
+    for (const Vec3& p : points) sum += p;
+    return sum / static_cast<double>(points.size());
+}
+
 double area_of(const remesh::RemeshMesh& mesh) {
     double twice = 0.0;
     for (const TriangleId t : mesh.triangle.ids()) twice += mesh.area_vector(t).norm();
@@ -177,6 +184,7 @@ PatchRequest patch_request(const job::Job& job, double reach) {
     } else {
         request.seeds = job.damage.outline;
     }
+    request.end = job.damage.end;
     request.exact = job.hull.exact;
     request.narrow_bends = job.hull.by_hand();  // a corner may turn within 20 mm
     request.model_surface = job.hull.surface;
@@ -230,7 +238,13 @@ Result<surface::Patch> build_patch(const hull::Hull& hull, const PatchRequest& r
     fine.least_edge = fine.edge / 8.0;
     remesh::remesh(cropped.mesh, *cropped.carrier, fine);
     const double limit = request.reach + request.damage_radius + fine.edge;
-    crop_by_distance(cropped.mesh, region, limit + (moves ? spare + 4.0 * fine.edge : 0.0));
+    const double farther = limit + (moves ? spare + 4.0 * fine.edge : 0.0);
+    crop_by_distance(cropped.mesh, region, farther);
+    if (!request.end.empty()) {
+        cut_at_told_end(cropped, ToldEnd(request.end), middle_of(request.seeds));
+        remesh::remesh(cropped.mesh, *cropped.carrier, fine);
+        crop_by_distance(cropped.mesh, region, farther);
+    }
 
     if (moves) {
         const double outward = inward > 0.0 ? -1.0 : 1.0;
@@ -240,7 +254,7 @@ Result<surface::Patch> build_patch(const hull::Hull& hull, const PatchRequest& r
     }
     auto patch = assemble_patch(cropped, request.laid_from == job::Side::outside ? 1.0 : -1.0,
                                 request.round ? &region : nullptr);
-    if (patch) patch->ends_with_figures = hull.by_hand.has_value();
+    if (patch) patch->ends_with_figures = hull.by_hand.has_value() && request.end.empty();
     return patch;
 }
 

@@ -12,6 +12,7 @@ namespace tearline::patch {
 struct PatchRequest {
     std::vector<Vec3> seeds;  ///< [mm] the outline's points, or the centre; near the hull
     std::string seed_key = "damage.outline";  ///< where the seeds stand in the job file
+    std::vector<Vec3> end;       ///< [mm] along the hull's own end, where it is told; else empty
     double damage_radius = 0.0;  ///< [mm] with a centre: how far the damage reaches from it
     double reach = 0.0;          ///< [mm] how far beyond the outline the patch must go, by geodesic
     job::Side model_surface = job::Side::outside;  ///< which face of the skin the model is

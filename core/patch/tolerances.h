@@ -47,9 +47,13 @@ inline constexpr double end_crease_degrees = 3.0;
 /// strip to lay cloth on: a flap about a hole as small as that gathers in folds.
 inline constexpr double least_end_stretch = 0.25;
 
-/// [mm] how far beside a place on a strip its neighbours lie that tell how its normal turns: normals
-/// are exact, and their rounding is 1e-10 of that.
+/// [mm] how far beside a place on a strip its neighbours lie that tell how its normal turns:
+/// normals are exact, and their rounding is 1e-10 of that.
 inline constexpr double strip_aside = 1e-2;
+
+/// [-] a vertex of a mesh nearer to a line that cuts it than this part of its shortest edge is
+/// moved on to the line: no slivers.
+inline constexpr double vertex_on_cut = 0.2;
 
 /// [-] places along a run of the hull's end, counted in its segments, that are the same.
 inline constexpr double same_on_run = 1e-6;

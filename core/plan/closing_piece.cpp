@@ -29,6 +29,7 @@ job::Job job_of_one_ply(const job::Job& asked, const ClosingRequest& request) {
     job.layup.stack = {{fabric.name}};
     job.damage.side = request.side;
     job.damage.depth = depth;
+    job.damage.at_end = job::AtEnd::cut;  // what closes a hole ends with the skin
     job.scarf = {};
     job.scarf.ratio = request.offset / std::min(thickness, depth);
     job.topcoat.final_coat = false;

@@ -9,6 +9,7 @@
 #include "core/base/length_text.h"
 #include "core/base/numbers.h"
 #include "core/base/side_by_side.h"
+#include "core/ground/untold_end.h"
 #include "core/pieces/lay_down.h"
 #include "core/plan/check_limits.h"
 #include "core/plan/fold_lines.h"
@@ -117,7 +118,8 @@ private:
     /// measured figures or a scan end nobody looked whether the hull ends too.
     [[nodiscard]] Warning ends_with_the_hull(const plies::PlyLevel& level) const {
         const bool whole = level.cover && !ground_.region_at(ground_.scarf_offset).cut_at_hull_end;
-        const bool measured = job_.hull.by_hand() || job_.hull.scan;
+        const bool measured =
+            ground::untold_end(job_, ground_.patch, ground_.region_of(level).chart).has_value();
         Warning warning{.cause = warn::CutAtHullEnd{measured}, .ply = level.number};
         if (whole) warning.cause = warn::CoverCutAtHullEnd{measured};
         return warning;

@@ -22,6 +22,8 @@ Result<std::vector<job::Job>> sides(const job::Job& job, const hull::Hull& hull)
                              fixed(out.front().damage.depth, 1) +
                              " mm thick, and half of it at least must stay; grind back less, or "
                              "change scarf.share");
+    // Over the hull's end goes what is laid last, and so over what was laid before.
+    for (std::size_t i = 0; i + 1 < out.size(); ++i) out[i].damage.at_end = job::AtEnd::cut;
     job::Job on_model = job;
     on_model.damage.side = hull.surface;
     for (job::Job& side : out) {
@@ -54,6 +56,7 @@ Result<std::vector<job::Job>> skins(const job::Job& job, const hull::Hull& hull)
     far.part.below = far.damage.carried;
     far.part.name = outside ? "inner skin" : "outer skin";
     far.part.on_new = true;
+    far.damage.at_end = job::AtEnd::cut;  // the core is filled solid there, and both skins meet
     if (job.damage.centre) {
         auto points = ground::grown_outline(near, hull, 0.0);
         if (!points) return tl::unexpected(points.error());

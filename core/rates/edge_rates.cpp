@@ -168,6 +168,8 @@ std::optional<std::vector<double>> edge_rates(const PlannedGround& on,
                                               const templates::LaidPly& ply) {
     const auto& by_hand = on.hull.by_hand;
     if (!by_hand || !by_hand->influence) return std::nullopt;
+    if (on.ground.lap)
+        return std::nullopt;  // what lies over the hull's end is no place of the table
     const job::Job& job = on.placed.job;
     const double above = job.damage.side == on.hull.surface ? 0.0 : job.hull.skin.value_or(0.0);
     const MovedSurface surface(*by_hand->influence, above);

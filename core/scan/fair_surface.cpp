@@ -451,7 +451,8 @@ Result<FairSurface> fair_surface(const std::vector<Vec3>& points, const FairRequ
     if (!less_fair_field) return no_safe_answer("too few points of sound skin");
     surface.less_fair = std::move(*less_fair_field);
     tell_strays(sound, fit, floor, surface);
-    const std::vector<FieldPoint> skin = on_skin(sound, fit, floor, hole.guard);
+    std::vector<FieldPoint> skin = on_skin(sound, fit, floor, hole.guard);
+    for (const Vec3& p : request.also_wanted) skin.push_back({surface.base.foot(p).uv});
     surface.domain = domain_of(skin, surface.bridged, hole.middle, request.reach, request.spacing);
     surface.field = std::move(fit.field);
     surface.data_holes = data_holes(skin, surface.bridged, surface.domain);

@@ -22,9 +22,10 @@ struct FairRequest {
     Vec3 middle{0, 0, 0};       ///< [mm] of the damage
     Vec3 outward{0, 0, 1};      ///< roughly which way the surface faces there
     std::vector<Vec3> outline;  ///< [mm] round what is not believed, in order; none: all is sound
-    double reach = 300.0;       ///< [mm] how far round the middle the surface is wanted
-    double spacing = 2.0;       ///< [mm] between neighbouring points
-    Noise least_noise;          ///< of the kind of scanner: what is seen is never taken for less
+    std::vector<Vec3> also_wanted;  ///< [mm] places of its domain where no point may lie
+    double reach = 300.0;           ///< [mm] how far round the middle the surface is wanted
+    double spacing = 2.0;           ///< [mm] between neighbouring points
+    Noise least_noise;  ///< of the kind of scanner: what is seen is never taken for less
     std::optional<double> fairness;  ///< [mm] l; else by the noise
     bool follow_bends = true;        ///< l falls in bends that it cannot follow
     std::optional<Strip> strip;      ///< within the reach the surface is wanted here alone

@@ -221,6 +221,8 @@ void measure_cover(const std::vector<Vec3>& points, const ScanPlace& place, doub
         seen.push_back({flat, 0.0, 1.0});
         flats.push_back(flat);
     }
+    if (place.end)
+        for (const Vec3& p : place.end->ribbon(spacing)) seen.push_back({view.flat(p)});
     Loop2 outline;
     if (place.bridged)
         for (const Vec3& p : place.outline) outline.push_back(view.flat(p));

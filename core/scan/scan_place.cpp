@@ -70,6 +70,21 @@ Vec3 normal_about(const std::vector<Vec3>& points, const Vec3& middle, double le
     return Eigen::SelfAdjointEigenSolver<Eigen::Matrix3d>(scatter).eigenvectors().col(0);
 }
 
+bool ScanEnd::is_beyond(const Vec3& p) const {
+    std::size_t nearest = 0;
+    for (std::size_t i = 1; i < at.size(); ++i)
+        if ((at[i] - p).squaredNorm() < (at[nearest] - p).squaredNorm()) nearest = i;
+    return (p - at[nearest]).dot(out[nearest]) > 0.0;
+}
+
+std::vector<Vec3> ScanEnd::ribbon(double spacing) const {
+    constexpr int rows = 4;  // past the squares that a domain is made of
+    std::vector<Vec3> all;
+    for (std::size_t i = 0; i < at.size(); ++i)
+        for (int k = 0; k <= rows; ++k) all.push_back(at[i] + k * spacing * out[i]);
+    return all;
+}
+
 double ScanPlace::half_width() const {
     double half = 0.0;
     for (const Vec3& p : outline) half = std::max(half, (p - middle).norm());

@@ -1,10 +1,23 @@
 #pragma once
+#include <optional>
 #include <vector>
 
 #include "core/job/job.h"
 #include "core/scan/scan.h"
 
 namespace tearline::scan {
+
+/// The hull's own end, as it was told: what the scan shows beyond it is a flange or something else,
+/// and no skin; up to it the surface is wanted though no point may lie there.
+struct ScanEnd {
+    std::vector<Vec3> at;  ///< [mm] places along it, close together
+    std::vector<Vec3>
+        out;  ///< unit, of each: along the surface, square to the end and off the hull
+
+    [[nodiscard]] bool is_beyond(const Vec3& p) const;
+    /// Places along the end and a little beyond it, so far apart as neighbouring points.
+    [[nodiscard]] std::vector<Vec3> ribbon(double spacing) const;
+};
 
 /// Where on a scan a repair is.
 struct ScanPlace {
@@ -13,6 +26,7 @@ struct ScanPlace {
     bool follow_bends = true;   ///< fairness falls where the hull bends tighter than it follows
     bool bridged = true;        ///< what lies inside the outline is not believed
     Vec3 faces{0, 0, 0};        ///< which way it is looked at from; zero: by its own skin
+    std::optional<ScanEnd> end;
     double reach =
         0.0;  ///< [mm] how far beyond the outline, or round the middle, the surface is wanted
 

@@ -12,6 +12,7 @@ Result<std::vector<Vec3>> points_about(const Scan& scan, const ScanPlace& place)
     // From a ball wider than the half width: bent surfaces reach farther along themselves.
     const double radius = 1.5 * place.half_side();
     std::vector<Vec3> near = points_within(scan.points, place.middle, radius);
+    if (place.end) std::erase_if(near, [&](const Vec3& p) { return place.end->is_beyond(p); });
     constexpr std::size_t fewest = 100;
     if (near.size() < fewest)
         return bad_input(place.outline.empty() ? "marks" : "damage",
@@ -33,6 +34,7 @@ FairRequest request_about(const std::vector<Vec3>& near, const job::HullScan& op
     if (place.bridged) request.outline = place.outline;
     request.reach = place.half_side();
     request.spacing = spacing_of(near);
+    if (place.end) request.also_wanted = place.end->ribbon(request.spacing);
     request.least_noise = noise_of_kind(options.kind);
     if (options.noise) request.least_noise.spread = *options.noise;
     request.fairness = options.fairness;

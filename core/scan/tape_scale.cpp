@@ -243,6 +243,7 @@ Result<job::Job> in_true_mm(job::Job job, double factor) {
         if (point) *point *= factor;
     };
     all(job.damage.outline);
+    all(job.damage.end);
     one(job.damage.centre);
     one(job.damage.within);
     for (job::Opening& opening : job.damage.openings) {

@@ -85,10 +85,13 @@ JOBS = {
         job(damage={"at_end": '"lap"'}, more="".join(
             f'[[damage.sounding]]\nat = [{2700 + 5 * i}, 1025.5, 432.1]\ndepth = {3 + 0.1 * i}\n'
             for i in range(5))), 3, ["damage.at_end", "soundings", "cut"]),
+    "an_end_told_of_a_model_that_shows_it": (
+        job(damage={"end": "[[0, 1000, 800], [3000, 1094, 840]]"}), 3,
+        ["damage.end", "goes with [hull.scan]"]),
     "what_only_a_lap_takes": (job(damage={"lap_over": '"60 mm"'}), 3,
                               ["damage.lap_over", 'at_end = "lap"']),
-    "a_part_of_a_disc": (job(damage={"within": "[2700, 1025, 432]"}), 3,
-                         ["damage.within", "goes with outline"]),
+    "no_part_of_a_disc": (job(damage={"within": "[2900, 1010, 420]"}), 3,
+                          ["damage.within", "outside the damage"]),
     "an_opening_without_keep": (job(more="[[damage.opening]]\nradius = 20\n"), 3,
                                 ["damage.opening[1].keep", "keep = true"]),
     "an_opening_to_be_closed": (job(more="[[damage.opening]]\nkeep = false\n"), 3,

@@ -7,6 +7,7 @@
 
 #include "core/plane/nearest_on_line.h"
 #include "tests/support/cad_models.h"
+#include "tests/support/lap_shapes.h"
 #include "tests/support/mesh_files.h"
 #include "tests/support/planned.h"
 
@@ -16,6 +17,10 @@ namespace tearline {
 namespace {
 
 constexpr double pi = std::numbers::pi;
+using test::beyond;
+using test::chord;
+using test::fold;
+using test::segment;
 // Bars: areas within 0.05 % (STEP); a line within 0.1 mm.
 constexpr double area_bar = 5e-4, line_bar = 0.1;
 
@@ -33,45 +38,6 @@ Plan on_plate(const test::Folder& folder, const std::vector<Vec3>& holes, const 
     const auto stem = folder.write("plate", "");
     test::write_plate(400.0, holes, stem);
     return test::planned(job, stem.parent_path().string());
-}
-
-const templates::Fold& fold(const templates::LaidPiece& piece, bool first) {
-    const templates::Fold* found = nullptr;
-    for (const templates::Mark& mark : piece.outline.marks)
-        if (const auto* one = std::get_if<templates::Fold>(&mark))
-            if ((one->text.find("EDGE") != std::string::npos) == first) found = one;
-    if (found == nullptr) throw std::runtime_error("no fold line on " + piece.piece.id);
-    return *found;
-}
-
-/// How far the edge of a flat piece lies beyond a straight line of it, at the line's middle.
-double beyond(const templates::LaidPiece& piece, const std::vector<Vec2>& line) {
-    const Vec2 along = (line.back() - line.front()).normalized();
-    const Vec2 middle = 0.5 * (line.front() + line.back());
-    double farthest = 0.0;
-    for (const bool left : {false, true}) {
-        const Vec2 way = left ? Vec2(-along.y(), along.x()) : Vec2(along.y(), -along.x());
-        const Loop2& edge = piece.outline.net.outer;
-        for (std::size_t i = 0; i < edge.size(); ++i) {
-            const Vec2 a = edge[i] - middle, b = edge[(i + 1) % edge.size()] - middle;
-            const double from = a.dot(along), to = b.dot(along);
-            if ((from > 0.0) == (to > 0.0)) continue;
-            const double reach = (a + from / (from - to) * (b - a)).dot(way);
-            // The lap lies on the side of the second fold.
-            if ((fold(piece, false).line.front() - middle).dot(way) > 0.0)
-                farthest = std::max(farthest, reach);
-        }
-    }
-    return farthest;
-}
-
-double segment(double radius, double distance) {
-    return radius * radius * (pi - std::acos(distance / radius)) +
-           distance * std::sqrt(radius * radius - distance * distance);
-}
-
-double chord(double radius, double distance) {
-    return 2.0 * std::sqrt(radius * radius - distance * distance);
 }
 
 TEST(LapOverEnd, OfAStraightEdgeIsTheGirthOfTheBendAndTheLapPlyByPly) {

@@ -6,13 +6,13 @@ namespace {
 
 using namespace rests_on;
 
-Value<Damage> outline() {
+Value<Damage> points(std::vector<Vec3> Damage::*part, TapedPoint::Use use) {
     Value<Damage> value{.kind = "points"};
-    value.read = [](TableReader& in, std::string_view key, Damage& out, Job& job) {
-        const auto taping = taping_of(job, TapedPoint::Use::outline);
-        if (const auto read = in.read(key, &TableReader::points, taping)) out.outline = *read;
+    value.read = [=](TableReader& in, std::string_view key, Damage& out, Job& job) {
+        if (const auto read = in.read(key, &TableReader::points, taping_of(job, use)))
+            out.*part = *read;
     };
-    value.write = [](const Damage& of) { return node_of(of.outline); };
+    value.write = [=](const Damage& of) { return node_of(of.*part); };
     return value;
 }
 
@@ -105,7 +105,8 @@ const Table<Sounding>& sounding_keys() {
 const Table<Damage>& damage_keys() {
     static const Table<Damage> keys{
         "damage",
-        {key("outline", outline(), {}, "points round the damage, in order",
+        {key("outline", points(&Damage::outline, TapedPoint::Use::outline), {},
+             "points round the damage, in order",
              "[[3000, 700, 200], [3100, 720, 220], [3050, 680, 280]] #", "",
              {.above = "# By points picked round it, three or more, in order (mm in the model, "
                        "within 20 mm of the hull):\n",
@@ -143,6 +144,11 @@ const Table<Damage>& damage_keys() {
              "of the finished face at the hull's end", R"("12 mm" #)", "", {.counts = laps}),
          key("within", place(&Damage::within), {},
              "in the part that an outline from end to end bounds", "[3010, 785, 185] #"),
+         key("end", points(&Damage::end, TapedPoint::Use::end), {},
+             "points along the hull's own end, where a scan or figures by hand do not show it",
+             "[[2700, 1020, 830], [3000, 1094, 840], [3300, 1150, 852]] #", "",
+             {.or_left_out = true,
+              .counts = [](const Damage& damage) { return !damage.end.empty(); }}),
          key("opening", tables(&Damage::openings, opening_keys()), {},
              "openings that the cloth goes round", "", "", {.or_left_out = true}),
          key("round",

@@ -195,6 +195,28 @@ TEST(OutlineAtHullEnd, ASmallDamageNearItStaysWhole) {
     EXPECT_NEAR(signed_area(outline->chart), 4.0, 0.01);
 }
 
+TEST(OutlineAtHullEnd, OfSeveralPartsItIsTheOneThatIsSaid) {
+    // A rectangle whose middle lies beyond the end leaves two: here a U about it, each leg 60 x 20.
+    job::Damage damage;
+    damage.join = job::Join::straight;
+    damage.outline = {{end_x - 60, -40, 0}, {end_x + 10, -40, 0}, {end_x + 10, 40, 0},
+                      {end_x - 60, 40, 0},  {end_x - 60, 20, 0},  {end_x + 5, 20, 0},
+                      {end_x + 5, -20, 0},  {end_x - 60, -20, 0}};
+    const auto both = damage_outline(plane(), damage, bow, up);
+    ASSERT_FALSE(both);
+    EXPECT_NE(both.error().message().find("damage.within"), std::string::npos)
+        << both.error().message();
+    for (const double y : {-30.0, 30.0}) {
+        damage.within = Vec3(end_x - 30, y, 0);
+        const auto one = damage_outline(plane(), damage, bow, up);
+        ASSERT_TRUE(one) << one.error().message();
+        EXPECT_NEAR(signed_area(one->chart), 60.0 * 20.0, 1.0);
+        for (const OutlinePoint& point : one->points) EXPECT_GT(point.position.y() * y, 0.0);
+    }
+    damage.within = Vec3(end_x - 30, 0, 0);
+    EXPECT_FALSE(damage_outline(plane(), damage, bow, up));
+}
+
 TEST(OutlineAtHullEnd, WhatLiesAllBeyondItIsRefused) {
     job::Damage damage;
     damage.outline = {{end_x + 5, -40, 0}, {end_x + 15, 0, 0}, {end_x + 5, 40, 0}};
