@@ -1,7 +1,7 @@
 """Plies as a table: cloth, degrees of its axis, degrees it may turn; rows are dragged into order."""
 from PySide import QtCore, QtGui
 
-from tearline_cad.document import figures, keys
+from tearline_cad.document import figures
 from tearline_cad.document.words import tr
 from tearline_cad.panel import fields
 

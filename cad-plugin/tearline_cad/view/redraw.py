@@ -14,6 +14,7 @@ from tearline_cad.view import legend, nodes, sheet
 from tearline_cad.view.picture import Picture
 
 SLICE = 0.04  # [s] of drawing at a time: the window goes on between
+OVER_PAPER = 30.0  # [mm] that words stand over a template
 RETRY = 20  # [ms] until it is looked again whether a recompute is over
 PAUSE = 200  # [ms] without a new plan before shapes are made
 
@@ -124,8 +125,8 @@ def _while_there(steps):
 
 def _template_words(made, piece, stale):
     box = templates.flat_box(piece)
-    # Clear of the datum in the middle, and of the rings of the guide.
-    below = FreeCAD.Vector(0, (0.25 if made.Piece else 0.12) * box.YLength, 0)
+    # Clear of the datum in the middle, of the rings of the guide, and of the paper where it is seen at a slant.
+    below = FreeCAD.Vector(0, (0.25 if made.Piece else 0.12) * box.YLength, -OVER_PAPER)
     name = made.Piece or tr("grind guide")
     return nodes.words(box.Center - below, f"{name}  " + tr("OUT OF DATE") if stale
                        else f"{name}  {made.Fabric}".strip())

@@ -34,7 +34,7 @@ def press_widget(name):
 
 
 def _in_dialog(kind, act, after, tries=300):
-    """act(dialog) in the next modal dialog of its kind, then Return there; after() what follows."""
+    """act(dialog) in the next modal dialog of its kind, then its button is clicked; after() what follows."""
     def look():
         dialog = QtGui.QApplication.activeModalWidget()
         if dialog is None or not dialog.inherits(kind) or not dialog.isVisible():
@@ -43,7 +43,8 @@ def _in_dialog(kind, act, after, tries=300):
             return
         act(dialog)
         after()
-        hand.key("Return")
+        hand.click(hand.middle_of(next(each for each in dialog.findChildren(QtGui.QPushButton)
+                                       if each.isVisible() and each.text().replace("&", "") in ("Open", "OK"))))
 
     QtCore.QTimer.singleShot(200, look)
 

@@ -13,7 +13,6 @@ import sample_repair
 import window
 from sample_repair import SAMPLES, parts
 from tearline_cad import api
-from tearline_cad.commands import flat_copy
 from tearline_cad.document import measure, plan_store, tables
 from tearline_cad.document.repair import make_repair
 from tearline_cad.view import legend

@@ -9,7 +9,7 @@ import window
 from at_panel import answered, open_panel
 from sample_repair import parts
 from tearline_cad.panel.fields import Choice
-from window import check, panel, picture, press, settle, wait_until, widget
+from window import check, panel, picture, settle, wait_until, widget
 
 
 def narrow():

@@ -13,7 +13,6 @@ import hand
 import sample_repair
 import window
 from tearline_cad.engine import client, find_program
-from tearline_cad.window import waiting
 from PySide import QtCore, QtGui
 from window import check, panel, press, settle, wait_until, widget
 

@@ -1,13 +1,8 @@
 """Nothing of an older plan stays, and nothing of a deleted repair: see ../workbench_window_test.py."""
-import FreeCAD
-import FreeCADGui
-from PySide import QtCore, QtGui
-
-import hand
 import sample_repair
 import window
 from sample_repair import parts
-from window import check, settle
+from window import check
 
 # Each made thing beside the hull and the repair: outlines, the group of templates, the guide.
 BESIDE = 5
