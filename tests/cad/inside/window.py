@@ -35,7 +35,7 @@ def run(main):
     QtCore.QTimer.singleShot(0, all_of_it)
 
 
-PASSES = 2  # in which what has come from the screen is fetched, handed on and answered, however busy the machine
+PASSES = 3  # in which what has come from the screen is fetched, handed on and answered, however busy the machine
 
 
 def settle(seconds=0.05):

@@ -27,6 +27,7 @@ Repair place(const std::string& name, const std::vector<double>& resin_g,
     q.totals.prime_g = 10.0;
     q.totals.ground_area_m2 = 0.02;
     quantities::Stage prime;
+    prime.of = quantities::Stage::Of::ground;
     prime.cups = quantities::cups_for({Grams(10.0), SquareMetres(0.02)}, job);
     q.stages.push_back(prime);
     for (std::size_t k = 0; k < resin_g.size(); ++k) {
