@@ -103,11 +103,11 @@ class ReadersEnd(unittest.TestCase):
         reading, writing = os.pipe()
         os.write(writing, b"[hull]\nskin = -1\n")
         os.close(writing)
-        run = subprocess.run([TEARLINE, "plan", f"/dev/fd/{reading}"], pass_fds=[reading], capture_output=True,
+        run = subprocess.run([TEARLINE, "plan", f"/dev/fd/{reading}", "--json"], pass_fds=[reading], capture_output=True,
                              text=True, timeout=60, check=False)
         os.close(reading)
         self.assertEqual(run.returncode, 3, run.stderr)
-        self.assertIn("hull.skin", run.stderr)  # which is of the second line, read and judged
+        self.assertIn(f"/dev/fd/{reading}:1: hull.model: missing", run.stderr)  # it was read and judged
 
     def test_a_model_over_4_gb_is_refused_by_its_size(self):
         with (self.room / "h.stl").open("wb") as file:
