@@ -12,6 +12,7 @@ from at_panel import open_panel, planned, press_widget
 from tearline_cad import api
 from tearline_cad.document import ground_scans, plan_store, tables
 from tearline_cad.panel import model_dialog
+from tearline_cad.view.picture import Picture
 from window import check, panel, picture, settle, wait_until, widget
 
 Vector = FreeCAD.Vector
@@ -67,12 +68,18 @@ def main():
         wait_until(lambda: repair.Scans, "the scan")
     told = tables.all_of(repair, ground_scans.SCAN)
     check([each["model"] for each in told] == [repair.Scans[0].Name], f"{told}")
+    wait_until(lambda: "made with" in repair.PlanState, "the engine asks what the scan was made with")
+    kind = widget("Ground scan 1 kind")
+    check(kind.currentData() == "", "which nobody guesses")
+    kind.setCurrentIndex(kind.findData("light"))
     click_marks(repair, view)
     panel()._told("OutlineRound", "ground area")
     hand.fill(widget("Depth"), "")
     planned(repair)
     codes = [each["code"] for each in plan_store.plan(repair)["warnings"]]
     check("depth-taken" in codes, f"the depth is the scan's: {codes}")
+    deep = Picture(repair).dish_top()
+    check(abs(deep - ground_scan.DEPTH) < 0.25, f"{deep:.2f} mm deep, ground to 4 and scanned to 0.1 mm")
     FreeCADGui.runCommand("Tearline_Dish")
     picture("48-ground-scan")
 
