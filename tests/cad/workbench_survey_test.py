@@ -12,6 +12,9 @@ class WorkbenchSurvey(WindowTest):
     def test_scans_openings_and_ends(self):
         self.run_script("scans.py", 400)
 
+    def test_scans_of_the_ground_place(self):
+        self.run_script("ground_scans.py", 250)
+
     def test_boat_variants_measuring_and_copies(self):
         self.run_script("beyond.py", 400)
 

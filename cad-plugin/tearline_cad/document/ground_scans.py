@@ -51,10 +51,10 @@ def read(repair, path, unit):
 
 
 def add(repair, path, thing):
-    """One more table, of an object in the document; photographs, until it is said."""
+    """One more table, of an object in the document; what it was made with is asked for."""
     repair.Scans = [*repair.Scans, thing]
     first = {"ply": 1} if path == AFTER else {}
-    told = {**first, "model": thing.Name, "unit": "mm", "kind": "photo"}
+    told = {**first, "model": thing.Name, "unit": "mm"}
     repair.FurtherTables = tables.with_one(repair, path, told)
 
 

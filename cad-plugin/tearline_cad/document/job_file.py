@@ -110,9 +110,12 @@ def _take(repair, key, value):
 def _table_lines(path, table):
     """A table, or a list of tables, as lines."""
     for each in table if isinstance(table, list) else [table]:
-        yield f"[[{path}]]" if isinstance(table, list) else f"[{path}]"
         # What a scan's marks are is read and changed line by line.
         deeper = {} if path in ground_scans.PATHS else {key: value for key, value in each.items() if _is_table(value)}
+        if isinstance(table, list):
+            yield f"[[{path}]]"
+        elif len(deeper) < len(each) or not each:  # else the tables in it say that it is there
+            yield f"[{path}]"
         for key, value in each.items():
             if key not in deeper:
                 yield f"{toml.name(key)} = {toml.written(value)}"

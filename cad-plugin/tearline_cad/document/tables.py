@@ -37,7 +37,7 @@ def path_of(table):
 
 
 def is_of(table, path):
-    return path_of(table) == path or path == MARKS and path_of(table).startswith(MARKS + ".")
+    return path_of(table).startswith(MARKS + ".") if path == MARKS else path_of(table) == path
 
 
 def all_of(repair, path):

@@ -25,12 +25,15 @@ class Refused(Exception):
 
 
 class Question:
-    """One request on its way."""
+    """One request on its way.
 
-    def __init__(self, number, on_answer=None, on_progress=None):
-        self.number = number
-        self.on_answer = on_answer
-        self.on_progress = on_progress
+    asked, sent   its header and body, to be sent again to another engine
+    """
+
+    def __init__(self, asked, sent):
+        self.asked, self.sent = asked, sent
+        self.number = 0
+        self.on_answer = self.on_progress = None
         self.header = None
         self.body = b""
         self.progress = ("", 0.0)
@@ -74,11 +77,13 @@ class Engine:
         return question
 
     def _send(self, request, body, fields):
+        return self._send_question(Question(dict(fields, request=request), body))
+
+    def _send_question(self, question):
         self._number += 1
-        question = Question(self._number)
+        question.number = self._number
         self._questions[self._number] = question
-        header = dict(fields, id=self._number, request=request)
-        self._process.send(header, body)
+        self._process.send(dict(question.asked, id=self._number), question.sent)
         return question
 
     def cancel(self, question):
@@ -146,14 +151,26 @@ class Engine:
             question.on_answer(question)
 
     def _end_what_does_not_stop(self):
+        """An engine that does not stop is ended; what else was asked of it is asked of the next one."""
         now = time.monotonic()
-        for question in list(self._questions.values()):
-            if question.cancelled_at and now - question.cancelled_at > CANCEL_PATIENCE:
-                self._process.kill()
-                self._answer(question, {"ok": False, "error": "cancelled",
-                                        "message": "stopped as asked"})
-                self._lost()
-                return
+        if not any(question.cancelled_at and now - question.cancelled_at > CANCEL_PATIENCE
+                   for question in self._questions.values()):
+            return
+        self._process.kill()
+        left = [question for question in self._questions.values() if question is not self._hello]
+        self._questions.clear()
+        self._lost()
+        for question in left:
+            if question.cancelled_at:
+                self._answer(question, {"ok": False, "error": "cancelled", "message": "stopped as asked"})
+        for question in left:
+            if not question.cancelled_at:
+                try:
+                    self._start()
+                except find_program.ProgramMissing as missing:
+                    self._answer(question, {"ok": False, "error": "engine-lost", "message": str(missing)})
+                else:
+                    self._send_question(question)
 
     # -- the process ---------------------------------------------------------------------------
 

@@ -188,7 +188,9 @@ class TableList(QtGui.QWidget):
             box.setChecked(bool(value))
             box.toggled.connect(lambda on: told(bool(on)))
         else:
-            box = fields.choice(list(key.start), value or key.start[0], told)
+            # Nobody but the person knows what a scan was made with, and the depth hangs on it.
+            asked = [""] if name == "kind" and not value else []
+            box = fields.choice([*asked, *key.start], value or (asked or key.start)[0], told)
         box.setToolTip(tr(key.meaning))
         return box
 

@@ -661,6 +661,22 @@ class Objects(unittest.TestCase):
         self.assertIn("stopped as asked", repair.PlanState)
         self.assertEqual(repair.Resin, resin)
 
+    def test_what_waits_behind_a_plan_that_does_not_stop_is_asked_of_the_next_engine(self):
+        repair = self.planned()
+        engine, patience = client.engine(), client.CANCEL_PATIENCE
+        client.CANCEL_PATIENCE = 0.2
+        self.addCleanup(setattr, client, "CANCEL_PATIENCE", patience)
+        first = engine.pid
+        os.kill(first, signal.SIGSTOP)
+        stopped = ask_plan.ask("plan", repair.PlannedJob)
+        engine.cancel(stopped)
+        answered = ask_plan.ask("plan", repair.PlannedJob)
+        header, _ = engine.wait_for(answered, at_most=60)
+        self.assertTrue(header["ok"])
+        self.assertNotEqual(engine.pid, first)
+        with self.assertRaisesRegex(client.Refused, "stopped as asked"):
+            stopped.result()
+
     def test_the_packagings_own_libraries_are_kept_from_the_engine(self):
         os.environ["LD_LIBRARY_PATH"] = "/nowhere"
         self.addCleanup(os.environ.pop, "LD_LIBRARY_PATH")

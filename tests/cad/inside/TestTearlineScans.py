@@ -46,6 +46,7 @@ class GroundScans(unittest.TestCase):
 
     def test_what_is_saved_is_planned_alike(self):
         repair = api.open_job(self.document, ground_scan.write(self.folder))
+        self.assertEqual([mark["name"] for mark in tables.all_of(repair, tables.MARKS)], ["A", "B", "C"])
         plan = api.plan(repair)
         away = self.folder / "away"
         away.mkdir()
