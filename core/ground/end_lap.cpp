@@ -228,7 +228,8 @@ private:
             if (!found) return tl::unexpected(found.error());
             const bool reaches = std::any_of(found->begin(), found->end(),
                                              [](const auto& of) { return !of.empty(); });
-            const double lap = job_.damage.lap_over + (ply.number - 1) * lap_step;
+            const int before = job_.part.plies_before;  // of a side or a skin that does not lap
+            const double lap = job_.damage.lap_over + (ply.number - before - 1) * lap_step;
             lap_.laps.push_back(reaches ? lap : 0.0);
             if (reaches) lap_.longest = std::max(lap_.longest, lap + torn_band(job_, ply));
             all.push_back(std::move(*found));

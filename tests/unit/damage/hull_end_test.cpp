@@ -213,8 +213,11 @@ TEST(OutlineAtHullEnd, OfSeveralPartsItIsTheOneThatIsSaid) {
         EXPECT_NEAR(signed_area(one->chart), 60.0 * 20.0, 1.0);
         for (const OutlinePoint& point : one->points) EXPECT_GT(point.position.y() * y, 0.0);
     }
+    // Beside both it says the rest of the hull, as of a line from end to end.
     damage.within = Vec3(end_x - 30, 0, 0);
-    EXPECT_FALSE(damage_outline(plane(), damage, bow, up));
+    const auto rest = damage_outline(plane(), damage, bow, up);
+    ASSERT_TRUE(rest) << rest.error().message();
+    EXPECT_NEAR(signed_area(rest->chart), area(plane().domain()) - 2.0 * 60.0 * 20.0, 1.0);
 }
 
 TEST(OutlineAtHullEnd, WhatLiesAllBeyondItIsRefused) {
