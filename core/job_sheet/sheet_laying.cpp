@@ -225,9 +225,15 @@ std::string by_tool(const Plan& plan) {
 
 std::string wet_ground(const Plan& plan) {
     if (!(plan.quantities.totals.prime_g > 0.0) || plan.quantities.stages.empty()) return {};
+    const auto& stages = plan.quantities.stages;
+    const auto coat = std::find_if(stages.begin(), stages.end(), [](const auto& stage) {
+        return stage.of == quantities::Stage::Of::ground;
+    });
+    const auto primed = coat - stages.begin() + 1;  // behind what lies on a mould
     const std::string from = quantities::primed_from_next(plan.quantities)
-                                 ? " out of the first cup of stage 2, " + by_tool(plan) + ","
-                                 : " out of the cups of stage 1,";
+                                 ? " out of the first cup of stage " + std::to_string(primed + 1) +
+                                       ", " + by_tool(plan) + ","
+                                 : " out of the cups of stage " + std::to_string(primed) + ",";
     const Grams ground = quantities::ground_resin(plan.job.resin, plan.quantities.totals);
     return to_tick(tag("b", "Wet the ground") + ": " + mixture(plan, ground.value()) + " of " +
                    mixture_words(plan) + from + " on " +

@@ -241,13 +241,16 @@ std::string stages_page(const Plan& plan) {
         const quantities::Stage& stage = plan.quantities.stages[i];
         const std::string thick =
             stage.plies.empty() ? "" : ", " + thickness(plan, stage.thickness_mm);
+        const bool skin = plan.job.part.skin_coat && !stage.plies.empty() &&
+                          stage.plies.front() == plan.plies.front().number;
         const std::string first =
             stage.primes_g > 0.0
                 ? "; of its first cup " + mixture(plan, stage.primes_g) + " go on the ground first"
                 : "";
-        out += wide(
-            tag("b", "Stage " + std::to_string(i + 1) + ": " + plies_of(stage)) + thick + first,
-            "stage");
+        out += wide(tag("b", "Stage " + std::to_string(i + 1) + ": " + plies_of(stage) +
+                                 (skin ? ", the skin coat" : "")) +
+                        thick + first,
+                    "stage");
         out += stage.boat_cup > 0 ? boat_cup_row(plan, stage) : cup_rows(plan, stage.cups);
         out += cup_rows(plan, stage.gel_cups, true);
         if (!stage.then.empty()) out += wide("Then: " + formats::escaped(stage.then), "then");

@@ -92,6 +92,8 @@ templates::Words words_of(const templates::LaidPly& ply, const templates::LaidPi
     std::vector<std::string> cloth = name_lines(ply.fabric);
     if (ply.cover) cloth.back() += " · COVER PLY";
     for (std::string& line : cloth) words.lines.push_back({std::move(line), 1.3});
+    if (job.part.skin_coat && ply.number == job.part.plies_before + 1)
+        words.lines.push_back({"SKIN COAT ON THE GEL COAT", 1.3});
     words.lines.push_back({face_words, 1.3});
     if (ply.number == 0 || job.part.on_new) {
         const std::string from = std::string("from ") + job::side_word(ply.side);

@@ -256,8 +256,9 @@ class Backing(unittest.TestCase):
         # Its plies lie on the roll beside the others, and are bought with them.
         placed = [p["piece"] for roll in plan["rolls"] for p in roll["placed"]]
         self.assertEqual(placed.count("backing"), plan["backing"]["plies"])
-        metres, = (i["amount"] for i in plan["shopping"]["items"] if i["kind"] == "cloth")
-        self.assertAlmostEqual(metres, plan["rolls"][0]["length_mm"] / 1000, places=6)
+        metres, = (i["amount"] for i in plan["shopping"]["items"] if i["name"] == "mat 450")
+        length, = (roll["length_mm"] for roll in plan["rolls"] if roll["fabric"] == "mat 450")
+        self.assertAlmostEqual(metres, length / 1000, places=6)
 
     def test_on_stations_it_is_bought_by_its_area(self):
         plan = planned(HOLE + '[backing]\nkind = "stations"\nthickness = "1.5 mm"\n')
