@@ -153,7 +153,7 @@ Result<FittedBase> base_of(const std::vector<Vec3>& points, const FairRequest& r
         for (std::size_t i = 0; i < sound.size(); i += stride) some.push_back(sound[i]);
         fitted =
             fit_two_arc(some, w, std::max(tolerance::least_spread, request.least_noise.spread));
-        fitted.base = fitted.base.measured_at(request.middle);
+        fitted.base = fitted.base.measured_at(request.middle, request.reach);
     }
     return fitted;
 }

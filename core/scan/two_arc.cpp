@@ -3,6 +3,7 @@
 #include <Eigen/Geometry>
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 
 #include "core/base/tolerances.h"
 
@@ -46,8 +47,10 @@ double tightest_curvature(const SurfaceJet& jet) {
     return std::max(std::abs(mean - root), std::abs(mean + root));
 }
 
-TwoArc TwoArc::measured_at(const Vec3& place) const {
-    constexpr double least = 0.05;  // near the axis there is hardly a way round
+TwoArc TwoArc::measured_at(const Vec3& place, double reach) const {
+    // Near the axis there is hardly a way round: what is drawn to `reach` must not come round it.
+    const double round = std::abs(along_) * reach / (0.5 * std::numbers::pi);
+    const double least = std::clamp(round, 0.05, 1.0);
     TwoArc measured = *this;
     measured.stretch_ = std::max(least, 1.0 + along_ * fall_over(across_, foot(place).uv.y()));
     return measured;

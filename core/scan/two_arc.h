@@ -36,7 +36,10 @@ public:
 
     /// The same surface with u measured where a place stands: on a taper the origin may lie far
     /// off, where the way round is longer.
-    [[nodiscard]] TwoArc measured_at(const Vec3& place) const;
+    ///
+    /// @param reach  [mm] that u goes to either side: a quarter of the way round, or as far as it
+    ///               went before, where it would be more
+    [[nodiscard]] TwoArc measured_at(const Vec3& place, double reach) const;
 
     /// Where a point stands: its foot's parameters and how far outside the surface it lies [mm].
     struct Foot {

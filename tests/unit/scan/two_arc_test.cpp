@@ -74,7 +74,7 @@ TEST(TwoArc, MeasuredElsewhereItIsTheSameSurfaceByTrueLengthsThere) {
     const TwoArc torus(turned(), origin, 1.0 / 900.0, 1.0 / 400.0);
     const Vec2 off_equator(50.0, 400.0 * std::numbers::pi / 3.0);
     const Vec3 place = torus.point(off_equator);
-    const TwoArc there = torus.measured_at(place);
+    const TwoArc there = torus.measured_at(place, 100.0);
     const auto foot = there.foot(torus.point(off_equator, 14.0));
     EXPECT_NEAR(foot.uv.x(), 50.0 * 7.0 / 9.0, 1e-9);
     EXPECT_NEAR(foot.uv.y(), off_equator.y(), 1e-9);
@@ -84,12 +84,26 @@ TEST(TwoArc, MeasuredElsewhereItIsTheSameSurfaceByTrueLengthsThere) {
     EXPECT_NEAR(there.over(foot.uv, {}).du.norm(), 1.0, 1e-12);
 }
 
+TEST(TwoArc, MeasuredNearItsAxisItDoesNotComeRound) {
+    // By hand: 88 degrees off the equator of a torus of 300 and 300 mm the way round is 0.035 of
+    // that on it, so that 100 mm there would go 2900 / 300 = 9.5 radians round. A quarter of the
+    // way is what u of 100 mm may reach.
+    const TwoArc ball(turned(), origin, 1.0 / 300.0, 1.0 / 300.0);
+    const double v = 300.0 * 88.0 / 180.0 * std::numbers::pi;
+    const TwoArc there = ball.measured_at(ball.point({0.0, v}), 100.0);
+    const Vec3 forth = there.point({100.0, 0.0}) - there.point({0.0, 0.0});
+    EXPECT_NEAR(forth.norm(), 300.0 * std::numbers::sqrt2, 1e-6);
+    // And where it went farther round before, it stays as it was.
+    const TwoArc wide = ball.measured_at(ball.point({0.0, v}), 900.0);
+    EXPECT_NEAR((wide.point({50.0, v}) - ball.point({50.0, v})).norm(), 0.0, 1e-9);
+}
+
 class TwoArcDerivatives : public testing::TestWithParam<double> {};
 
 TEST_P(TwoArcDerivatives, MatchDifferencesOfPoints) {
     // A second route: central differences of the points themselves.
     const TwoArc whole(turned(), origin, 1.0 / 900.0, 1.0 / 400.0);
-    const TwoArc torus = whole.measured_at(whole.point({0.0, GetParam()}));
+    const TwoArc torus = whole.measured_at(whole.point({0.0, GetParam()}), 100.0);
     const auto height = [](const Vec2& uv) {
         const double u = uv.x() / 40.0, v = uv.y() / 50.0;
         TwoArc::Height h;
