@@ -17,21 +17,6 @@ bool is_thin(const std::vector<Vec3>& position, const std::array<std::int32_t, 3
     return !(height > tolerance::needle_height) && longest > tolerance::needle_shape * height;
 }
 
-/// Whether some of a cluster lies farther from the sound facets beside it than a needle is high:
-/// then it is a fillet or a tube in fine steps, whose own facets tell its direction best.
-bool is_wide(const std::vector<Vec3>& position, const Needles::Corners& vertex,
-             const std::vector<std::int32_t>& members, const std::vector<std::int32_t>& shore) {
-    Needles::Corners beside;
-    for (const std::int32_t t : shore) beside.push_back(vertex[t]);
-    const surface::BoxTree tree = surface::build_box_tree(position, beside);
-    return std::any_of(members.begin(), members.end(), [&](std::int32_t t) {
-        const auto& v = vertex[t];
-        const Vec3 middle = (position[v[0]] + position[v[1]] + position[v[2]]) / 3.0;
-        return surface::nearest_triangle(tree, position, beside, middle).distance >
-               tolerance::needle_height;
-    });
-}
-
 }  // namespace
 
 Needles::Needles(const std::vector<Vec3>& position, const Corners& vertex,
@@ -53,7 +38,7 @@ Needles::Needles(const std::vector<Vec3>& position, const Corners& vertex,
                 visited[n] = number;
                 (thin[n] ? members : shore).push_back(n);
             }
-        if (shore.empty() || is_wide(position, vertex, members, shore)) continue;
+        if (shore.empty()) continue;
         for (const std::int32_t t : members) cluster_[t] = number;
         shore_.push_back(std::move(shore));
     }

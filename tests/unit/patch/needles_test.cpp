@@ -2,9 +2,6 @@
 
 #include <gtest/gtest.h>
 
-#include <cmath>
-#include <numbers>
-
 #include "core/surface/surface_mesh.h"
 
 namespace tearline::patch {
@@ -55,28 +52,6 @@ TEST(Needles, AreStoodInForByTheSoundFacetNearest) {
     for (int k = 0; k < 3; ++k)
         place += near.weights[k] * mesh.position[mesh.triangle[near.triangle.index()][k]];
     EXPECT_NEAR((place - Vec3(430, 0.3, 0)).norm(), 0.0, 1e-9);
-}
-
-TEST(Needles, AreNotTheStepsOfAFilletAsLongAsThePart) {
-    // A bilge of radius 10 in steps of 3 degrees, 0.52 mm, 500 mm long, between two flats: its
-    // middle lies 7.65 mm from them (by hand, 20 sin 22.5 degrees), and they know nothing of it.
-    surface::SurfaceMesh mesh;
-    const auto add = [&](double y, double z) {
-        for (const double x : {0.0, 500.0}) mesh.position.emplace_back(x, y, z);
-    };
-    add(-100, 10);
-    for (int i = 0; i <= 30; ++i) {
-        const double angle = i * std::numbers::pi / 60;
-        add(10 * std::sin(angle), 10 * std::cos(angle));
-    }
-    add(10, -100);
-    for (std::int32_t i = 0; i + 3 < static_cast<std::int32_t>(mesh.position.size()); i += 2) {
-        mesh.triangle.push_back({i, i + 1, i + 3});
-        mesh.triangle.push_back({i, i + 3, i + 2});
-    }
-    const Needles needles(mesh.position, mesh.triangle, surface::neighbours(mesh));
-    for (std::int32_t t = 0; t < static_cast<std::int32_t>(mesh.triangle.size()); ++t)
-        EXPECT_FALSE(needles.is_needle(t)) << t;
 }
 
 TEST(Needles, AreNotTheSmallFacetsOfAFineMesh) {
