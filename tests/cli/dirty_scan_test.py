@@ -157,8 +157,8 @@ class DirtyScans(unittest.TestCase):
         self.held(self.planned(CLEAN + layer))
 
     def test_both_faces_of_a_skin_are_refused(self):
-        # Which of them is to be repaired the scan does not say. How far apart they are is told roughly:
-        # it is measured from a surface that lies on neither.
+        # Which of them is to be repaired the scan does not say. They are 50 mm apart; the
+        # gap is measured along the normals of the base, which two layers pull aslant, and comes out some per cent wide.
         inner = [at(u, v, seen(u, v) - 50.0) for u, v in grid(shift=2.0)]
         said = self.asked(CLEAN + inner)
         self.assertEqual(said.returncode, 3, said.stderr)
