@@ -11,6 +11,9 @@ namespace tearline::batch {
 
 namespace {
 
+/// U+FEFF, which some editors put at the beginning of a file: no part of the first name.
+constexpr std::string_view byte_order_mark = "\xEF\xBB\xBF";
+
 std::string_view trimmed(std::string_view text) {
     const auto first = text.find_first_not_of(" \t\r");
     if (first == std::string_view::npos) return {};
@@ -38,6 +41,7 @@ Result<std::vector<std::string>> read_job_list(const std::filesystem::path& list
     int number = 0;
     for (std::string line; std::getline(in, line);) {
         ++number;
+        if (number == 1 && line.starts_with(byte_order_mark)) line.erase(0, byte_order_mark.size());
         const std::string name(trimmed(line));
         if (name.empty() || name.front() == '#') continue;
         if (printable(name) != name)

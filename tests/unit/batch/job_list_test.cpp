@@ -37,6 +37,16 @@ TEST_F(JobList, HoldsAJobALine) {
               (std::vector<std::string>{"a.toml", "boats/b c.toml", "./#9.toml", "last.toml"}));
 }
 
+TEST_F(JobList, MayBeginWithTheMarkThatEditorsPutThere) {
+    // Unicode Standard, section 23.8: U+FEFF at the beginning of a file is a signature, no text.
+    const auto jobs = read("\xEF\xBB\xBF# boats\na.toml\n");
+    ASSERT_TRUE(jobs) << jobs.error().message();
+    EXPECT_EQ(*jobs, std::vector<std::string>{"a.toml"});
+    EXPECT_EQ(*read("\xEF\xBB\xBF\xEF\xBB\xBF.toml\n"),
+              std::vector<std::string>{"\xEF\xBB\xBF.toml"})
+        << "a second one is part of a name";
+}
+
 TEST_F(JobList, IsRefusedWithItsLine) {
     const auto twice = read("a.toml\n#\na.toml\n");
     ASSERT_FALSE(twice);
