@@ -72,5 +72,73 @@ TEST(Histogram, HasTenToFiveAndTwentyBinsOfARoundWidth) {
     }
 }
 
+/// Words of the picture with their places.
+struct Word {
+    double x, y;
+    std::string text;
+};
+
+std::vector<Word> words_of(const std::string& svg) {
+    const std::regex text(R"re(<text x="([^"]+)" y="([^"]+)"[^>]*>([^<]*)</text>)re");
+    std::vector<Word> words;
+    for (std::sregex_iterator i(svg.begin(), svg.end(), text), end; i != end; ++i)
+        words.push_back({std::stod((*i)[1]), std::stod((*i)[2]), (*i)[3]});
+    return words;
+}
+
+/// The numbers under the axis, from left to right.
+std::vector<Word> axis_of(const std::string& svg) {
+    std::vector<Word> axis;
+    for (const Word& word : words_of(svg))
+        if (word.y > 39.0) axis.push_back(word);
+    return axis;
+}
+
+TEST(Histogram, NamesItsFigureAndItsTallestCount) {
+    std::string words;
+    for (const Word& word : words_of(histogram({"Glass, kg <new>", {1, 1, 1, 8}, {1, 1}})))
+        if (word.y < 39.0) words += word.text + "|";
+    EXPECT_EQ(words, "Glass, kg &lt;new&gt;|5|0|");
+}
+
+TEST(Histogram, NumbersOfTheAxisStandWhereBarsOfThatSizeBegin) {
+    // 0 to 48 in bins of 2: those of 8 and of 40 begin where the axis says so.
+    const std::string svg = histogram({"g", {8, 40, 48}, {}});
+    const auto bars = bars_of(svg);
+    ASSERT_EQ(bars.size(), 3u);
+    const auto axis = axis_of(svg);
+    ASSERT_GE(axis.size(), 2u);
+    const double a_unit = (axis.back().x - axis.front().x) /
+                          (std::stod(axis.back().text) - std::stod(axis.front().text));
+    const auto at = [&](double figure) { return axis.front().x + a_unit * figure; };
+    EXPECT_EQ(axis.front().text, "0");
+    EXPECT_NEAR(bars[0].x, at(8), 0.01);
+    EXPECT_NEAR(bars[1].x, at(40), 0.01);
+    for (const Word& number : axis) EXPECT_NEAR(number.x, at(std::stod(number.text)), 0.01);
+}
+
+TEST(Histogram, HasFiveToEightNumbersUnderItsAxis) {
+    for (const double most : {0.013, 0.3, 1.0, 7.0, 10.0, 24.0, 48.0, 49.0, 12345.0}) {
+        const auto axis = axis_of(histogram({"g", {most}, {}}));
+        EXPECT_GE(axis.size(), 4u) << most;
+        EXPECT_LE(axis.size(), 8u) << most;
+        for (std::size_t i = 1; i < axis.size(); ++i)
+            EXPECT_NE(axis[i].text, axis[i - 1].text) << most << ": too few decimals";
+    }
+}
+
+TEST(Histogram, OfNoughtsIsOneBar) {
+    const auto bars = bars_of(histogram({"g", {0.0, 0.0}, {}}));
+    ASSERT_EQ(bars.size(), 1u);
+    EXPECT_NEAR(bars[0].high, 30.0, 0.01);
+}
+
+TEST(Histogram, CountsWhatIsBelowNoughtAsNought) {
+    // A figure of a file that somebody edited must not be counted outside the picture.
+    const auto bars = bars_of(histogram({"g", {-5.0, 0.0, 10.0}, {}}));
+    ASSERT_EQ(bars.size(), 2u);
+    EXPECT_NEAR(bars[0].high, 2.0 * bars[1].high, 0.01);
+}
+
 }  // namespace
 }  // namespace tearline::batch
