@@ -7,6 +7,8 @@
 #include <numbers>
 
 #include "core/base/numbers.h"
+#include "core/base/printable.h"
+#include "core/base/sheet_words.h"
 #include "core/base/us_units.h"
 #include "core/formats/svg.h"
 #include "core/job_sheet/hull_picture.h"
@@ -179,12 +181,10 @@ std::string boat_overview(const Boat& boat) {
         "\" font-family=\"Helvetica, Arial, 'DejaVu Sans', sans-serif\">\n<title>" +
         formats::escaped(boat.job.title) + "</title>\n<rect width=\"" + w + "\" height=\"" + h +
         "\" fill=\"#fff\"/>\n";
-    constexpr std::size_t most_letters = 70;
-    std::string title = boat.job.title.substr(0, most_letters);
-    while (!title.empty() && (static_cast<unsigned char>(title.back()) & 0x80u) != 0)
-        title.pop_back();  // half a letter
-    out += svg_text(Vec2(12, 18), title,
-                    {boat.job.title.size() > 40 ? 6.5 : 9.0, "start", "#12303f", true});
+    constexpr std::size_t most_letters = 70, most_large = 40;
+    out += svg_text(
+        Vec2(12, 18), shortened(boat.job.title, most_letters),
+        {count_characters(boat.job.title) > most_large ? 6.5 : 9.0, "start", "#12303f", true});
     out += svg_text(Vec2(12, 27),
                     std::to_string(boat.planned()) + " of " + std::to_string(boat.repairs.size()) +
                         " places planned  ·  glass " + amount(boat, boat.totals.glass_g) +
