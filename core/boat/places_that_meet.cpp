@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <limits>
 #include <optional>
+#include <utility>
 
 #include "core/boat/tell.h"
 #include "core/boat/tolerances.h"
@@ -119,7 +120,7 @@ std::vector<ToldOf> refuse_overlaps(std::vector<Repair>& repairs, bool allow_ove
     std::vector<std::vector<Taken>> taken;
     for (const Repair& repair : repairs)
         taken.push_back(repair.plan ? taken_by(*repair.plan) : std::vector<Taken>());
-    std::vector<ToldOf> told;
+    std::vector<std::pair<std::size_t, std::size_t>> allowed;
     std::vector<std::string> refused(repairs.size());
     const auto refuse = [&](std::size_t i, const std::string& why) {
         refused[i] += (refused[i].empty() ? "" : "; ") + why;
@@ -131,7 +132,7 @@ std::vector<ToldOf> refuse_overlaps(std::vector<Repair>& repairs, bool allow_ove
             const Meeting meeting = meeting_of(taken[i], taken[j], skin);
             if (meeting == Meeting::none) continue;
             if (meeting == Meeting::covers && allow_overlap) {
-                told.push_back(footprints_meet(repairs[i].name, repairs[j].name));
+                allowed.emplace_back(i, j);
                 continue;
             }
             const std::string why = words_for(meeting, repairs[i].name, repairs[j].name);
@@ -143,6 +144,11 @@ std::vector<ToldOf> refuse_overlaps(std::vector<Repair>& repairs, bool allow_ove
         repairs[i].plan.reset();
         repairs[i].refused = refused[i];
     }
+    // Of one that is refused nobody lays covers.
+    std::vector<ToldOf> told;
+    for (const auto& [i, j] : allowed)
+        if (refused[i].empty() && refused[j].empty())
+            told.push_back(footprints_meet(repairs[i].name, repairs[j].name));
     return told;
 }
 

@@ -116,5 +116,55 @@ TEST(PlacesThatMeet, AThirdIsNamedWithEachThatItMeets) {
     EXPECT_NE(repairs[2].refused.find("b and c overlaps"), std::string::npos);
 }
 
+TEST(PlacesThatMeet, OfCoversNothingIsToldWhereOneIsRefused) {
+    // a's covers meet b's, as the job allows; c lies in b's ground, and both are refused: nobody
+    // lays b after a.
+    std::vector<Repair> repairs = apart(30.0);
+    repairs.push_back(place("c", {180, 20, 0}, {180, 20, 0}));
+    EXPECT_TRUE(refuse_overlaps(repairs, true).empty());
+    EXPECT_TRUE(repairs[0].plan);
+    EXPECT_FALSE(repairs[1].plan || repairs[2].plan);
+}
+
+TEST(PlacesThatMeet, OfAHoleEachSideTakesItsOwnFace) {
+    // By hand: a hole's outside reaches b, its inside does not; under its near skin lies a far one,
+    // which takes nothing of this face whatever its edge.
+    Repair hole = place("hole", {500, 10, 0}, {500, 10, 0});
+    Plan inside = *place("", {700, 100, 10}, {700, 100, 10}, job::Side::inside).plan;
+    Plan outside = *place("", {0, 100, 0}, {0, 100, 0}).plan;
+    hole.plan->parts = {inside, outside};
+    std::vector<Repair> repairs{hole, place("b", {90, 50, 0}, {90, 50, 0})};
+    EXPECT_TRUE(refuse_overlaps(repairs, false).empty());
+    EXPECT_NE(repairs[1].refused.find("the ground of hole and b overlaps"), std::string::npos);
+    hole.plan->parts[1].job.part.below = 20.0;
+    std::vector<Repair> covered{hole, place("b", {90, 50, 0}, {90, 50, 0})};
+    EXPECT_TRUE(refuse_overlaps(covered, false).empty());
+    EXPECT_TRUE(covered[0].plan && covered[1].plan);
+}
+
+TEST(PlacesThatMeet, WithinAHoleOfTheOtherNothingMeets) {
+    // Ground of 100 mm that leaves out 40 mm in its middle, where 20 mm lie clear by 10 all round.
+    Repair round = place("round", {0, 100, 0}, {0, 100, 0});
+    const Region3 hole = Square{30, 40, 0}.edge();
+    Loop3 inner;
+    for (Vec3 p : hole.outer) inner.emplace_back(p + Vec3(0, 30, 0));
+    Plan& plan = *round.plan;
+    plan.place.scarf[0].holes = plan.place.footprint[0].holes = {inner};
+    const auto at = [](double x, double y) { return Vec3(x, y, 0); };
+    plan.place.dish_view.points = {at(0, 0),   at(100, 0), at(100, 100), at(0, 100),
+                                   at(30, 30), at(70, 30), at(70, 70),   at(30, 70)};
+    plan.place.dish_view.triangles = {{0, 1, 5}, {0, 5, 4}, {1, 2, 6}, {1, 6, 5},
+                                      {2, 3, 7}, {2, 7, 6}, {3, 0, 4}, {3, 4, 7}};
+    plan.place.footprint_view = plan.place.dish_view;
+    Repair small = place("small", {40, 20, 0}, {40, 20, 0});
+    for (auto* view : {&small.plan->place.dish_view, &small.plan->place.footprint_view})
+        for (Vec3& p : view->points) p.y() += 40.0;
+    for (auto* edge : {&small.plan->place.scarf, &small.plan->place.footprint})
+        for (Vec3& p : edge->front().outer) p.y() += 40.0;
+    std::vector<Repair> repairs{round, small};
+    EXPECT_TRUE(refuse_overlaps(repairs, false).empty());
+    EXPECT_TRUE(repairs[0].plan && repairs[1].plan) << repairs[0].refused;
+}
+
 }  // namespace
 }  // namespace tearline::boat
