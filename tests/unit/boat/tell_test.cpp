@@ -77,5 +77,80 @@ TEST(Boat, KnowsItsPlannedPlacesAndNamesPiecesByThem) {
     EXPECT_THROW((void)boat.any(), std::logic_error);
 }
 
+TEST(ToldOf, KeepsWhereAWarningStands) {
+    Warning warning{.cause = warn::ShearNearLimit{"roving 600", 31.0, 40.0}};
+    warning.ply = 2;
+    warning.piece = "2B";
+    warning.at = Vec3(1, 2, 3);
+    const ToldOf told = told_of(warning, {"a", "b"});
+    EXPECT_EQ(told.code, "shear-near-limit");
+    EXPECT_EQ(told.rank, WarningRank::act);
+    EXPECT_EQ(told.repairs, (Names{"a", "b"}));
+    EXPECT_EQ(told.ply, 2);
+    EXPECT_EQ(told.piece, "2B");
+    EXPECT_EQ(told.at, Vec3(1, 2, 3));
+    EXPECT_NE(told.words.told.find("31"), std::string::npos);
+}
+
+TEST(FootprintsMeet, SayWhichIsLaidFirst) {
+    const ToldOf told = footprints_meet("R1", "R2");
+    EXPECT_NE(told.words.told.find("lay R2 when the covers of R1 have cured"), std::string::npos);
+    EXPECT_EQ(told.words.metric.find("[[repair]]"), std::string::npos) << "no key on a sheet";
+    EXPECT_EQ(told.rank, WarningRank::act);
+}
+
+/// A place with one cup of so much resin, too large for its pot: it is warned of.
+Repair heating(double resin_g, int boat_cup) {
+    Repair repair = place("a", {thin});
+    job::Job& job = repair.plan->job;
+    job.resin.hardener_percent = 1.25;
+    job.resin.gel_minutes = Minutes(25.0);
+    job.resin.gel_at = job::GelAt{Celsius(20.0), 1.25, Grams(100.0)};
+    quantities::Stage stage;
+    quantities::Cup cup;
+    cup.resin_g = cup.mix_resin_g = resin_g;
+    cup.hardener_g = cup.mix_hardener_g = 0.0125 * resin_g;
+    cup.use_within_min = 15.0;
+    stage.cups = {cup};
+    stage.boat_cup = boat_cup;
+    repair.plan->quantities.stages = {stage};
+    return repair;
+}
+
+std::string codes_of(const Warnings& warnings) {
+    std::string codes;
+    for (const Warning& warning : warnings) codes += std::string(warning.code()) + " ";
+    return codes;
+}
+
+TEST(CupsAnew, AreWarnedOfAsTheyAreNowAndNothingElseChanges) {
+    // A cup of 2 kg is far over the mass that its gel time was taken at; once it is the boat's, the
+    // place says nothing of it, and what else it warns of stands.
+    Repair own = heating(2000.0, 0), shared = heating(2000.0, 3);
+    for (Repair* repair : {&own, &shared}) {
+        repair->plan->warnings.push_back({.cause = warn::CupOverGelMass{}});
+        warn_of_cups_anew(*repair->plan);
+    }
+    EXPECT_EQ(codes_of(shared.plan->warnings), "floor-thin ");
+    const std::string codes = codes_of(own.plan->warnings);
+    EXPECT_TRUE(codes.starts_with("floor-thin ")) << codes;
+    EXPECT_NE(codes.find("cup-over-gel-mass"), std::string::npos) << codes;
+}
+
+TEST(SharedCupWarnings, AreOfTheBoatAndOfCupsAlone) {
+    const Repair repair = heating(2000.0, 0);
+    SharedCup cup;
+    cup.cup = repair.plan->quantities.stages[0].cups[0];
+    EXPECT_TRUE(shared_cup_warnings(repair.plan->job, {}).empty());
+    const auto told = shared_cup_warnings(repair.plan->job, {cup});
+    ASSERT_FALSE(told.empty());
+    bool over = false;
+    for (const ToldOf& each : told) {
+        EXPECT_TRUE(each.repairs.empty());
+        over = over || each.code == "cup-over-gel-mass";
+    }
+    EXPECT_TRUE(over);
+}
+
 }  // namespace
 }  // namespace tearline::boat
