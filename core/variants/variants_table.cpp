@@ -19,11 +19,12 @@ std::string status_word(const Variant& variant) {
     return status;
 }
 
+/// Words over figures stand over the figures and not over their marks.
 Row head_of(const Variants& variants, const std::vector<Column>& columns) {
     Row row{""};
     for (const std::string& key : variants.keys) row.push_back(printable(key));
-    for (const Column& column : columns) row.push_back(column.title);
-    row.emplace_back("stop / do / know");
+    for (const Column& column : columns) row.push_back(column.title + " ");
+    row.emplace_back("stop / do / know ");
     return row;
 }
 
@@ -65,9 +66,7 @@ std::string variants_text(const Variants& variants) {
         std::string line;
         for (std::size_t i = 0; i < rows[k].size(); ++i) {
             const bool to_left = i > 0 && i <= variants.keys.size();
-            // The head's words stand over the figures, not over their marks.
-            const std::string mark = k == 0 && i > variants.keys.size() ? " " : "";
-            line += padded(rows[k][i] + mark, widths[i] + mark.size(), to_left) + "  ";
+            line += padded(rows[k][i], widths[i], to_left) + "  ";
         }
         if (k > 0) {
             const Variant& variant = variants.all[k - 1];
