@@ -70,7 +70,7 @@ void label(templates::LaidPly& ply, const CorePlan& plug, const job::Job& job,
         templates::Words words;
         words.lines = {
             {"CORE PLUG", 2.2},
-            {in_capitals(core.material.substr(0, 32)), 1.3},
+            {in_capitals(shortened(core.material, 32)), 1.3},
             {face_words, 1.3},
             {"LAID " + in_capitals(std::string("from ") + job::side_word(ply.side)), 1.3},
             {"THICKNESS " + in_capitals(thickness_text(plug.plug_mm, 1, units)), 1.3}};
