@@ -154,7 +154,8 @@ std::string summary_words(const ResultRows& results) {
     if (count(Kind::failed) > 0) words += ", " + std::to_string(count(Kind::failed)) + " failed";
     if (results.twice > 0)
         words += "; " + std::to_string(results.twice) +
-                 " more lines are of jobs that stand in several files";
+                 (results.twice == 1 ? " more line is of a job that stands in several files"
+                                     : " more lines are of jobs that stand in several files");
     return words;
 }
 

@@ -69,6 +69,9 @@ TEST(SummaryWords, SayHowManyEndedHow) {
     results.twice = 4;
     EXPECT_TRUE(summary_words(results).ends_with(
         ", 2 failed; 4 more lines are of jobs that stand in several files"));
+    results.twice = 1;
+    EXPECT_TRUE(summary_words(results).ends_with(
+        ", 2 failed; 1 more line is of a job that stands in several files"));
 }
 
 TEST(SummaryWords, LeaveOutWhatThereIsNoneOf) {
