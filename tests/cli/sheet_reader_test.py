@@ -515,7 +515,9 @@ class Reader:
             self.dose(row["Hardener"], recipe, stage, cup, where)
             if cup["use_within_min"] is not None:
                 wanted = made.job["laminator"]["use_fraction"] * made.resin["gel_minutes"]
-                self.equal(row["Use up by"], "time", wanted, where)
+                # Whole minutes, and never more than there are.
+                minutes, = [a.value for a in reading.amounts(row["Use up by"]) if a.dimension == "time"]
+                self.test.assertEqual(minutes, math.floor(wanted + 1e-9), where)
         for sort in ("resin_g", "mix_resin_g"):
             total = sum(c[sort] - (c["left_g"] if sort == "mix_resin_g" else 0.0)
                         for stage in stages if stage != "topcoat" for c in self.planned(stage))
