@@ -38,15 +38,19 @@ std::optional<double> read_mixed(std::string_view text) {
     const auto slash = text.find('/');
     if (slash == std::string_view::npos) return read_number(text);
     double whole = 0.0;
+    bool has_whole = false;
     std::string_view top = text.substr(0, slash);
     if (const auto space = top.find(' '); space != std::string_view::npos) {
         const auto read = read_number(top.substr(0, space));
         if (!read || !(*read >= 0.0)) return std::nullopt;
         whole = *read;
+        has_whole = true;
         top = trimmed(top.substr(space));
     }
     const auto over = read_number(top), under = read_number(trimmed(text.substr(slash + 1)));
     if (!over || !under || !(*under > 0.0)) return std::nullopt;
+    // "1 -3/4" is a slip of "1-3/4", not a quarter.
+    if (has_whole && !(*over >= 0.0)) return std::nullopt;
     return whole + *over / *under;
 }
 

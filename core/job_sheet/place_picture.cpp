@@ -191,14 +191,20 @@ std::string hull_close_up(const Plan& plan, const plane::Box& window, double pad
            plies_on_hull(plan, view, arrows_box(plan, view, corner)) +
            direction_arrows(plan, view, corner) + "</g>\n";
     const bool metric = plan.job.display_units == Units::metric;
-    const double bar_mm = view.scale * (metric ? 100.0 : 101.6);
-    const Vec2 bar(window.high.x() - 8 - bar_mm, window.high.y() - 8);
+    // 100 mm or 4 in; half of that where it would leave the picture, which would cut it short.
+    constexpr double beside = 8.0;  // [mm] on paper
+    const double whole = view.scale * (metric ? 100.0 : 101.6);
+    const bool halved = whole > window.size().x() - 2.0 * beside;
+    const double bar_mm = halved ? 0.5 * whole : whole;
+    const Vec2 bar(window.high.x() - beside - bar_mm, window.high.y() - beside);
     out += "<path stroke=\"#1c2730\" stroke-width=\"0.7\" fill=\"none\" d=\"" +
            formats::svg_path(
                {bar + Vec2(0, -2), bar, bar + Vec2(bar_mm, 0), bar + Vec2(bar_mm, -2)}, false) +
            "\"/>\n";
     return out + formats::svg_text(bar + Vec2(bar_mm, -3),
-                                   metric ? "100 mm on the hull" : "4 in on the hull",
+                                   std::string(metric ? (halved ? "50 mm" : "100 mm")
+                                                      : (halved ? "2 in" : "4 in")) +
+                                       " on the hull",
                                    {3.4, "end"});
 }
 

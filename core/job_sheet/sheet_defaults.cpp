@@ -196,8 +196,9 @@ void add_work(const Plan& plan, StandIns& out) {
     out.add("resin.recoat_hours", shortest(job.resin.recoat_hours.value()) + " h");
     out.add("shop.stage_thickness", thickness(plan, job.shop.stage_thickness, 1));
     if (job.layup.position != job::Position::flat)
-        out.add_row(job.layup.position == job::Position::vertical ? "Of that, on a wall"
-                                                                  : "Of that, overhead",
+        out.add_row(job.layup.position == job::Position::vertical
+                        ? "Of what is laid at once, on a wall"
+                        : "Of what is laid at once, overhead",
                     stage_share(job.layup.position), "common practice");
     out.add_row("No load before",
                 fixed(quantities::cure_hours, 0) + " h at " + warmth(plan, Celsius(18.0)),

@@ -24,6 +24,15 @@ std::string cups_words(const Plan& plan, const quantities::Stage& stage) {
            ", hardener " + in_line(dose(stage.cups.front()));
 }
 
+/// Whether the outer face is laid against what comes off again: a mould, whatever the resin. With
+/// polyester that is job::against_mould().
+bool comes_off_outside(const Plan& plan) {
+    const bool epoxy = plan.job.resin.kind == job::ResinKind::epoxy;
+    return epoxy ? plan.job.scarf.from == job::ScarfFrom::inside && !plan.core &&
+                       !plan.backing->stays
+                 : job::against_mould(plan.job);
+}
+
 /// From inside the outer face is laid first, against the mould.
 std::string mould_words(const Plan& plan) {
     std::string out = to_tick(tag("b", "Mould outside:") +
@@ -213,7 +222,7 @@ std::string backing_part(const Plan& plan) {
     out += to_tick(kind_words(backing));
     out += preform_words(plan, backing) + passing_words(plan, backing);
     out += stays_words(plan, backing);
-    if (job::against_mould(plan.job)) out += mould_words(plan);
+    if (comes_off_outside(plan)) out += mould_words(plan);
     return out;
 }
 

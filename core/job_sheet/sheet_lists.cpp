@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <cmath>
 
 #include "core/base/numbers.h"
 #include "core/base/tolerances.h"
@@ -16,10 +17,14 @@ namespace {
 std::string needed(const Plan& plan, const quantities::ShoppingItem& item) {
     if (item.unit == "m") {
         constexpr double mm_a_metre = 1000.0, yards_a_metre = mm_a_metre / us::mm_per_yard;
+        // Rounded up to the last place shown: a roll cut shorter does not hold its pieces.
+        const auto at_least = [](double amount) {
+            return fixed(std::ceil(100.0 * amount - tolerance::decimal_rounding) / 100.0, 2);
+        };
         for (const layout::Roll& roll : plan.rolls)
             if (roll.fabric == item.name)
-                return both(plan, fixed(item.amount, 2) + " m of roll",
-                            fixed(item.amount * yards_a_metre, 2) + " yd") +
+                return both(plan, at_least(item.amount) + " m of roll",
+                            at_least(item.amount * yards_a_metre) + " yd") +
                        ", " + length(plan, roll.width_mm, 0) + " wide";
         return length(plan, item.amount * mm_a_metre, 0);
     }

@@ -28,7 +28,7 @@ std::string grind(const Plan& plan) {
     const job::Job& job = plan.job;
     return tag("b", "Grind") + " to " + thickness(plan, job.damage.depth) +
            " inside the outline, tapering to nothing " + length(plan, scarf_reach(plan)) +
-           " outside it (" + fixed(job.scarf.ratio, 0) +
+           " outside it (" + shortest(job.scarf.ratio) +
            " : 1), by the rings of the grind guide; gel coat off to its outer line. Disc of grit "
            "P36 to P40 †. Skin measured: " +
            blank(8) + (job.hull.skin ? ", the job says " + thickness(plan, *job.hull.skin) : "") +

@@ -1,6 +1,8 @@
+#include <cmath>
 #include <map>
 
 #include "core/base/numbers.h"
+#include "core/base/tolerances.h"
 #include "core/formats/svg.h"
 #include "core/job_sheet/sheet_parts.h"
 #include "core/job_sheet/sheet_words.h"
@@ -14,13 +16,16 @@ namespace tearline::job_sheet {
 
 namespace {
 
+/// Whole minutes, never more than there are.
+std::string use_up_by(double minutes) {
+    return fixed(std::floor(minutes + tolerance::decimal_rounding), 0) + " min: " + blank(6);
+}
+
 std::string cup_row(const Plan& plan, const quantities::Cup& cup, const std::string& name) {
-    return tag("tr",
-               left(tick_box()) + left(keep(name)) + cell(poured(plan, cup)) + cell(dose(cup)) +
-                   cell(blank(7)) +
-                   cell(cup.use_within_min ? fixed(*cup.use_within_min, 0) + " min: " + blank(6)
-                                           : blank(7)) +
-                   cell(blank(7))) +
+    return tag("tr", left(tick_box()) + left(keep(name)) + cell(poured(plan, cup)) +
+                         cell(dose(cup)) + cell(blank(7)) +
+                         cell(cup.use_within_min ? use_up_by(*cup.use_within_min) : blank(7)) +
+                         cell(blank(7))) +
            "\n";
 }
 
@@ -115,8 +120,10 @@ std::string cups_head() {
 }
 
 std::string position_words(const Plan& plan) {
-    const std::string limit =
-        "At most " + thickness(plan, quantities::stage_limit(plan.job), 1) + " are laid wet on wet";
+    // Tenths of a mm, rounded down: it is the most.
+    const double most =
+        std::floor(10.0 * quantities::stage_limit(plan.job) + tolerance::decimal_rounding) / 10.0;
+    const std::string limit = "At most " + thickness(plan, most, 1) + " are laid wet on wet";
     switch (plan.job.layup.position) {
         case job::Position::flat:
             return limit + ".";
@@ -138,7 +145,7 @@ std::string time_words(const Plan& plan) {
                formats::escaped(reason->words().plain(plan.job.display_units)) +
                ". Gel a test cup first, and use each cup within " +
                fixed(100.0 * plan.job.laminator.use_fraction, 0) + " % of the time it took.";
-    return "Gel time " + fixed(plan.job.resin.gel_minutes->value(), 0) + " min at " +
+    return "Gel time " + shortest(plan.job.resin.gel_minutes->value()) + " min at " +
            warmth(plan, plan.job.resin.gel_at->temperature) + "; each cup is used within " +
            fixed(100.0 * plan.job.laminator.use_fraction, 0) + " % of it.";
 }

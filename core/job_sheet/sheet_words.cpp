@@ -1,6 +1,7 @@
 #include "core/job_sheet/sheet_words.h"
 
 #include <algorithm>
+#include <cmath>
 
 #include "core/base/length_text.h"
 #include "core/base/numbers.h"
@@ -115,7 +116,11 @@ std::string volume(const Plan& plan, double mL, int decimals) {
 }
 
 std::string warmth(const Plan& plan, Celsius temperature) {
-    return both(plan, fixed(temperature.value(), 0) + " °C",
+    // Tenths of what the job gives in tenths: a least temperature must not be rounded down.
+    constexpr double shown = 0.05;
+    const double celsius = temperature.value();
+    const int decimals = std::abs(celsius - std::round(celsius)) < shown ? 0 : 1;
+    return both(plan, fixed(celsius, decimals) + " °C",
                 fixed(us::fahrenheit(temperature), 0) + " °F");
 }
 

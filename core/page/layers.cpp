@@ -9,7 +9,7 @@ namespace tearline::page {
 namespace {
 
 std::string thickness(const Plan& plan, double mm) {
-    return length_text(mm, 2, plan.job.display_units);
+    return thickness_text(mm, 2, plan.job.display_units);
 }
 
 std::string words_of(const templates::LaidPly& ply, const Plan& plan) {

@@ -13,7 +13,8 @@ namespace {
 
 std::string ring_text(const RingRequest& ring, Units units) {
     constexpr double shown = 0.05;  // [mm] less is 0.0
-    const std::string depth = ring.depth_mm < shown ? "0" : length_text(ring.depth_mm, 1, units);
+    // In thousandths of an inch, as the sheet's rule says of depths.
+    const std::string depth = ring.depth_mm < shown ? "0" : thickness_text(ring.depth_mm, 1, units);
     if (ring.cover) return "COVER PLY " + std::to_string(ring.ply) + ": NO GRINDING";
     if (ring.ply == 0) return "DAMAGE: GRIND TO " + depth;
     if (ring.ply == -1) return "SCARF EDGE: DEPTH 0";

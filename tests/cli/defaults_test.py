@@ -219,7 +219,7 @@ class Defaults(unittest.TestCase):
         found = self.stand_ins(sheet)
         self.assertNotIn("Left in pots, rollers and brushes", found)
         self.assertEqual(found["Band torn thin: mat 300"], ("20 mm (25/32 in)", "common practice"))
-        self.assertEqual(found["Of that, overhead"], ("half", "common practice"))
+        self.assertEqual(found["Of what is laid at once, overhead"], ("half", "common practice"))
 
 
 if __name__ == "__main__":

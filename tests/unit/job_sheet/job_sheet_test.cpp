@@ -3,51 +3,19 @@
 #include <gtest/gtest.h>
 
 #include <cmath>
-#include <functional>
 #include <regex>
 
 #include "core/formats/svg.h"
-#include "core/job/resin_of_kind.h"
 #include "core/job_sheet/cautions.h"
-#include "core/quantities/layup_warnings.h"
-#include "core/quantities/resin_warnings.h"
-#include "core/quantities/shopping.h"
 #include "core/warnings/warning.h"
-#include "tests/support/flat_plan.h"
 #include "tests/support/words_in.h"
+#include "tests/unit/job_sheet/sheet_plan.h"
 
 namespace tearline::job_sheet {
 namespace {
 
 using test::count;
 using test::says;
-
-using test_support::FlatPlanMaker;
-
-/// The flat panel with its quantities as a job asks for them.
-Plan planned(const std::function<void(job::Job&)>& change = {}) {
-    Plan plan = FlatPlanMaker({}).make();
-    plan.job.resin.cup = Grams(60.0);
-    if (change) change(plan.job);
-    plan.place.dish = {{0.0, plan.job.damage.depth}, {12.0 * plan.job.damage.depth, 0.0}};
-    const quantities::Repair repair{plan.job, plan.plies, plan.place.areas, plan.place.dish, {}, 0};
-    plan.quantities = quantities::quantities_of(repair).value();
-    for (const Warnings& more : {quantities::layup_warnings(repair, plan.quantities.sanding),
-                                 quantities::resin_warnings(repair, plan.quantities)})
-        plan.warnings.insert(plan.warnings.end(), more.begin(), more.end());
-    plan.rolls = {{"mat 450", 1250.0, 420.0, 0.5, 0.0, 0.0, {}}};
-    plan.shopping =
-        quantities::shopping_of(plan.job, plan.place.areas, plan.quantities, plan.rolls);
-    return plan;
-}
-
-void make_epoxy(job::Job& job) {
-    const Grams cup = job.resin.cup;
-    job.resin = job::resin_of_kind(job::ResinKind::epoxy);
-    job.resin.cup = cup;
-    job.resin.hardener_parts = {{5.0, 1.0}};
-    job.resin.hardener_basis = job::Basis::mass;
-}
 
 TEST(JobSheet, AsksFirstWithABoxForEachWhateverTheJob) {
     // SOURCES.md section 7: printed always, with tick boxes (46 CFR 176.665 for inspected
