@@ -101,9 +101,10 @@ private:
     }
 
     void clip() {
+        std::vector<CopyId> polygon;
         for (const TriangleId t : cut_.sheets.triangle.ids()) {
             const auto& v = cut_.sheets.triangle[t];
-            std::vector<CopyId> polygon;
+            polygon.clear();
             int in = 0;
             for (int i = 0; i < 3; ++i) {
                 const CopyId a = v[i];

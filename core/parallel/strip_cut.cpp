@@ -17,16 +17,23 @@ StripCut::StripCut(const BaseMesh& base_mesh, const CreaseSheets& all_sheets,
     for (const VertexId v : sheets.origin) cut.add(base.chart[v.index()], {});
     in.resize(copies);
     rim.resize(copies, false);
-    links.resize(copies);
-    around.resize(copies);
-    for (const TriangleId t : sheets.triangle.ids())
-        for (int i = 0; i < 3; ++i) {
-            const CopyId a = sheets.triangle[t][i], b = sheets.triangle[t][(i + 1) % 3];
-            around[a].push_back(t);
-            links[a].push_back(b);
-            links[b].push_back(a);
-            if (sheets.rim[t][i]) rim[a] = rim[b] = true;
-        }
+    const auto each_edge = [&](auto&& visit) {
+        for (const TriangleId t : sheets.triangle.ids())
+            for (int i = 0; i < 3; ++i)
+                visit(t, i, sheets.triangle[t][i], sheets.triangle[t][(i + 1) % 3]);
+    };
+    around = {copies, [&](auto&& tell) {
+                  each_edge([&](TriangleId t, int, CopyId a, CopyId) { tell(a, t); });
+              }};
+    links = {copies, [&](auto&& tell) {
+                 each_edge([&](TriangleId, int, CopyId a, CopyId b) {
+                     tell(a, b);
+                     tell(b, a);
+                 });
+             }};
+    each_edge([&](TriangleId t, int i, CopyId a, CopyId b) {
+        if (sheets.rim[t][i]) rim[a] = rim[b] = true;
+    });
 }
 
 double StripCut::shortest_link(CopyId copy) const {
