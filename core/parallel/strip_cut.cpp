@@ -2,6 +2,8 @@
 
 #include <algorithm>
 #include <limits>
+#include <utility>
+#include <vector>
 
 namespace tearline::parallel {
 
@@ -14,7 +16,12 @@ StripCut::StripCut(const BaseMesh& base_mesh, const CreaseSheets& all_sheets,
       corners(all_corners),
       corner_ends(sheets, strips, corners) {
     const std::size_t copies = sheets.origin.size();
-    for (const VertexId v : sheets.origin) cut.add(base.chart[v.index()], {});
+    std::vector<Vec2> chart;
+    chart.reserve(copies);
+    for (const VertexId v : sheets.origin) chart.push_back(base.chart[v.index()]);
+    cut.chart = PerId<CopyId, Vec2>(std::move(chart));
+    cut.on.resize(copies);
+    cut.corner.resize(copies);
     in.resize(copies);
     rim.resize(copies, false);
     const auto each_edge = [&](auto&& visit) {

@@ -154,6 +154,10 @@ private:
     }
 
     void number_the_rest() {
+        const std::size_t most = draft_.out.base.size() + draft_.copies.size();
+        draft_.out.mesh.position.reserve(most);
+        draft_.out.base.reserve(most);
+        draft_.out.chart.reserve(most);
         for (const CopyId c : draft_.copies.ids()) {
             LaidCopy& copy = draft_.copies[c];
             if (copy.vertex.valid()) continue;
@@ -164,6 +168,12 @@ private:
     }
 
     void add_triangles() {
+        const std::size_t most = parts_.cut.triangle.size();
+        draft_.out.mesh.triangle.reserve(most);
+        draft_.out.mesh.corner_normal.reserve(most);
+        draft_.out.corner_chart.reserve(most);
+        draft_.out.arc.reserve(most);
+        draft_.sheet_of.reserve(most);
         for (const TriangleId t : parts_.cut.triangle.ids()) {
             std::array<LayId, 3> v;
             std::array<Vec3, 3> n;
