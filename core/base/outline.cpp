@@ -41,13 +41,17 @@ double perimeter(const Loop3& loop) {
 }
 
 bool contains(const Loop2& loop, const Vec2& point) {
+    if (loop.empty()) return false;
     bool inside = false;
-    for (std::size_t i = 0, j = loop.size() - 1; i < loop.size(); j = i++) {
-        const Vec2& a = loop[i];
-        const Vec2& b = loop[j];
-        if ((a.y() > point.y()) != (b.y() > point.y()) &&
-            point.x() < (b.x() - a.x()) * (point.y() - a.y()) / (b.y() - a.y()) + a.x())
+    const double x = point.x(), y = point.y();
+    const Vec2* b = &loop.back();
+    bool above_b = b->y() > y;
+    for (const Vec2& a : loop) {
+        const bool above_a = a.y() > y;
+        if (above_a != above_b && x < (b->x() - a.x()) * (y - a.y()) / (b->y() - a.y()) + a.x())
             inside = !inside;
+        b = &a;
+        above_b = above_a;
     }
     return inside;
 }

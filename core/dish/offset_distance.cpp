@@ -4,6 +4,7 @@
 #include <cmath>
 #include <limits>
 #include <numeric>
+#include <utility>
 
 #include "core/base/tolerances.h"
 #include "core/dish/tolerances.h"
@@ -22,6 +23,17 @@ Vec3 weights(const std::array<Vec2, 3>& corner, const Vec2& p) {
     return w / w.sum();
 }
 
+/// Where a ray stands at each station as far as it is on the patch, and where it leaves that.
+std::vector<std::pair<Vec2, double>> stops_of(const SweptRay& ray,
+                                              const std::vector<double>& stations, double start) {
+    std::vector<std::pair<Vec2, double>> out;
+    out.reserve(ray.point.size() + 1);
+    for (std::size_t k = 0; k < ray.point.size() && stations[k] <= ray.on_patch; ++k)
+        out.emplace_back(ray.point[k], std::max(stations[k], start));
+    if (out.empty() || out.back().second < ray.on_patch) out.emplace_back(ray.rim, ray.on_patch);
+    return out;
+}
+
 double distance_to_triangle(const std::array<Vec2, 3>& corner, const Vec2& p) {
     double best = std::numeric_limits<double>::infinity();
     for (int i = 0; i < 3; ++i)
@@ -36,8 +48,16 @@ OffsetDistance::OffsetDistance(const OffsetSweep& sweep)
     low_ = high_ = outline_.front();
     for (const Front& front : sweep.fronts) {
         const std::size_t n = front.rays.size();
-        for (std::size_t i = 0; i + (front.closed ? 0 : 1) < n; ++i)
-            add_strip(sweep.stations, front.rays[i], front.rays[(i + 1) % n], front.start);
+        if (n == 0) continue;
+        const auto stops = [&](std::size_t i) {
+            return stops_of(front.rays[i % n], sweep.stations, front.start);
+        };
+        auto on_a = stops(0);
+        for (std::size_t i = 0; i + (front.closed ? 0 : 1) < n; ++i) {
+            auto on_b = stops(i + 1);
+            add_strip(on_a, on_b);
+            on_a = std::move(on_b);
+        }
     }
     for (const Cell& cell : cells_)
         for (const Vec2& p : cell.corner) {
@@ -54,17 +74,7 @@ void OffsetDistance::add_cell(const Cell& cell) {
     if (twice > tolerance::chart_merge * tolerance::chart_merge) cells_.push_back(cell);
 }
 
-void OffsetDistance::add_strip(const std::vector<double>& stations, const SweptRay& a,
-                               const SweptRay& b, double start) {
-    const auto stops = [&](const SweptRay& ray) {
-        std::vector<std::pair<Vec2, double>> out;
-        for (std::size_t k = 0; k < ray.point.size() && stations[k] <= ray.on_patch; ++k)
-            out.emplace_back(ray.point[k], std::max(stations[k], start));
-        if (out.empty() || out.back().second < ray.on_patch)
-            out.emplace_back(ray.rim, ray.on_patch);
-        return out;
-    };
-    const auto on_a = stops(a), on_b = stops(b);
+void OffsetDistance::add_strip(const std::vector<Stop>& on_a, const std::vector<Stop>& on_b) {
     // Fronts run counter-clockwise from a to b, rays outward: the cells' corners follow from that.
     std::size_t i = 0, j = 0;
     while (i + 1 < on_a.size() || j + 1 < on_b.size()) {

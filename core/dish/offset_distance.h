@@ -1,6 +1,8 @@
 #pragma once
 #include <array>
 #include <optional>
+#include <utility>
+#include <vector>
 
 #include "core/dish/offset_sweep.h"
 
@@ -26,8 +28,10 @@ private:
     };
     enum class Side : unsigned char { outside, inside, mixed };
 
-    void add_strip(const std::vector<double>& stations, const SweptRay& a, const SweptRay& b,
-                   double start);
+    /// A place on a ray, and how far out it lies [mm].
+    using Stop = std::pair<Vec2, double>;
+
+    void add_strip(const std::vector<Stop>& on_a, const std::vector<Stop>& on_b);
     void add_cell(const Cell& cell);
     void lay_buckets();
     void sort_sides();

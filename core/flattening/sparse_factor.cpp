@@ -28,22 +28,14 @@ struct SparseFactor::Columns {
         const Eigen::Index n = right.cols();
         work.resize(2, n);
         for (Eigen::Index i = 0; i < n; ++i) work.col(place[i]) = right.col(i);
-        double* w = work.data();
         for (Eigen::Index j = 0; j < n; ++j) {
-            const double x = w[2 * j], y = w[2 * j + 1];
-            for (int k = start[j]; k < start[j + 1]; ++k) {
-                w[2 * row[k]] -= value[k] * x;
-                w[2 * row[k] + 1] -= value[k] * y;
-            }
+            const Vec2 at = work.col(j);
+            for (int k = start[j]; k < start[j + 1]; ++k) work.col(row[k]) -= value[k] * at;
         }
         for (Eigen::Index j = n - 1; j >= 0; --j) {
-            double x = w[2 * j] / pivot[j], y = w[2 * j + 1] / pivot[j];
-            for (int k = start[j]; k < start[j + 1]; ++k) {
-                x -= value[k] * w[2 * row[k]];
-                y -= value[k] * w[2 * row[k] + 1];
-            }
-            w[2 * j] = x;
-            w[2 * j + 1] = y;
+            Vec2 at = work.col(j) / pivot[j];
+            for (int k = start[j]; k < start[j + 1]; ++k) at -= value[k] * work.col(row[k]);
+            work.col(j) = at;
         }
         out.resize(2, n);
         for (Eigen::Index i = 0; i < n; ++i) out.col(i) = work.col(place[i]);

@@ -3,6 +3,7 @@
 #include <bit>
 #include <cstring>
 #include <stdexcept>
+#include <utility>
 
 #include "core/formats/json_writer.h"
 
@@ -30,6 +31,13 @@ public:
         std::memcpy(raw, &number, sizeof(Number));
         bytes_.append(raw, sizeof(Number));
     }
+    /// Rows of numbers as they lie in memory, without gaps.
+    template <class Number, std::size_t columns, class Row>
+    void add_rows(std::string name, const std::vector<Row>& rows) {
+        static_assert(sizeof(Row) == columns * sizeof(Number));
+        begin<Number>(std::move(name), rows.size(), columns);
+        bytes_.append(reinterpret_cast<const char*>(rows.data()), rows.size() * sizeof(Row));
+    }
     void begin_list() { list_.begin_array(); }
     [[nodiscard]] std::string list() { return list_.end_array().take(); }
     [[nodiscard]] const std::string& bytes() const { return bytes_; }
@@ -40,20 +48,15 @@ private:
 };
 
 void add_points(Arrays& arrays, const std::string& name, const std::vector<Vec3>& points) {
-    arrays.begin<double>(name, points.size(), 3);
-    for (const Vec3& p : points)
-        for (int i = 0; i < 3; ++i) arrays.add(p[i]);
+    arrays.add_rows<double, 3>(name, points);
 }
 
 void add_numbers(Arrays& arrays, const std::string& name, const std::vector<double>& numbers) {
-    arrays.begin<double>(name, numbers.size(), 1);
-    for (const double number : numbers) arrays.add(number);
+    arrays.add_rows<double, 1>(name, numbers);
 }
 
 void add_triangles(Arrays& arrays, const std::vector<std::array<std::int32_t, 3>>& triangles) {
-    arrays.begin<std::int32_t>("triangles", triangles.size(), 3);
-    for (const auto& triangle : triangles)
-        for (const std::int32_t corner : triangle) arrays.add(corner);
+    arrays.add_rows<std::int32_t, 3>("triangles", triangles);
 }
 
 /// The header line that names the arrays, then their bytes.
@@ -76,11 +79,7 @@ std::string piece_mesh(const pieces::Piece& piece) {
     arrays.begin_list();
     add_points(arrays, "lay", piece.lay.position);
     add_points(arrays, "base", piece.base);
-    arrays.begin<double>("flat", vertices, 2);
-    for (const Vec2& p : piece.flat) {
-        arrays.add(p.x());
-        arrays.add(p.y());
-    }
+    arrays.add_rows<double, 2>("flat", piece.flat);
     add_triangles(arrays, piece.lay.triangle);
     if (!piece.shear_degrees.empty()) {
         add_numbers(arrays, "shear_deg", piece.shear_degrees);

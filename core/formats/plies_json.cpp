@@ -1,5 +1,9 @@
 #include "core/formats/plies_json.h"
 
+#include <string>
+#include <vector>
+
+#include "core/base/side_by_side.h"
 #include "core/job/sides.h"
 
 namespace tearline::formats {
@@ -83,29 +87,40 @@ std::string_view kind_name(job::FabricKind kind) {
     return "";
 }
 
+namespace {
+
+/// A ply with its pieces.
+std::string ply_text(const templates::LaidPly& ply, const quantities::PlyAmounts& amounts) {
+    JsonWriter json;
+    json.begin_object().field("number", ply.number).field("fabric", ply.fabric);
+    json.field("kind", kind_name(ply.kind)).field("cover", ply.cover);
+    json.field("side", job::side_word(ply.side));
+    json.field("thickness_mm", ply.thickness_mm).field("edge_offset_mm", ply.edge_offset_mm);
+    if (ply.edge_error_mm) json.field("edge_error_mm", *ply.edge_error_mm);
+    json.field("lay_depth_mm", ply.lay_depth_mm);
+    json.line().field("outlines_3d", ply.outlines_3d);
+    if (ply.lap_mm > 0.0) json.field("lap_mm", ply.lap_mm);
+    json.line().field("surface_area_mm2", ply.surface_area_mm2);
+    json.field("convex_radius_mm", ply.convex_radius_mm);
+    json.field("concave_radius_mm", ply.concave_radius_mm);
+    json.key("pieces").begin_array();
+    for (std::size_t i = 0; i < ply.pieces.size(); ++i)
+        write_piece(json, ply, ply.pieces[i], &amounts.pieces.at(i));
+    json.end_array();
+    json.line().field("glass_area_mm2", amounts.glass_area_mm2);
+    json.field("glass_g", amounts.glass_g).field("resin_g", amounts.resin_g).end_object();
+    return json.take();
+}
+
+}  // namespace
+
 void write_plies(JsonWriter& json, const Plan& plan) {
+    std::vector<std::string> texts(plan.plies.size());
+    side_by_side(texts.size(), [&](std::size_t k) {
+        texts[k] = ply_text(plan.plies[k], plan.quantities.plies.at(k));
+    });
     json.line().key("plies").begin_array();
-    for (std::size_t k = 0; k < plan.plies.size(); ++k) {
-        const templates::LaidPly& ply = plan.plies[k];
-        const quantities::PlyAmounts& amounts = plan.quantities.plies.at(k);
-        json.line().begin_object().field("number", ply.number).field("fabric", ply.fabric);
-        json.field("kind", kind_name(ply.kind)).field("cover", ply.cover);
-        json.field("side", job::side_word(ply.side));
-        json.field("thickness_mm", ply.thickness_mm).field("edge_offset_mm", ply.edge_offset_mm);
-        if (ply.edge_error_mm) json.field("edge_error_mm", *ply.edge_error_mm);
-        json.field("lay_depth_mm", ply.lay_depth_mm);
-        json.line().field("outlines_3d", ply.outlines_3d);
-        if (ply.lap_mm > 0.0) json.field("lap_mm", ply.lap_mm);
-        json.line().field("surface_area_mm2", ply.surface_area_mm2);
-        json.field("convex_radius_mm", ply.convex_radius_mm);
-        json.field("concave_radius_mm", ply.concave_radius_mm);
-        json.key("pieces").begin_array();
-        for (std::size_t i = 0; i < ply.pieces.size(); ++i)
-            write_piece(json, ply, ply.pieces[i], &amounts.pieces.at(i));
-        json.end_array();
-        json.line().field("glass_area_mm2", amounts.glass_area_mm2);
-        json.field("glass_g", amounts.glass_g).field("resin_g", amounts.resin_g).end_object();
-    }
+    for (const std::string& text : texts) json.line().raw(text);
     json.end_array();
 }
 

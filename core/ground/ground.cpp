@@ -3,11 +3,13 @@
 #include <algorithm>
 #include <cmath>
 #include <functional>
+#include <optional>
 #include <stdexcept>
 #include <string>
 #include <utility>
 
 #include "core/base/numbers.h"
+#include "core/base/side_by_side.h"
 #include "core/base/tolerances.h"
 #include "core/dish/offset_sweep.h"
 #include "core/dish/planned_dish.h"
@@ -239,10 +241,14 @@ Result<Ground> laid(const job::Job& job, Ground ground) {
     for (std::size_t i = 0; i < ground.openings.size(); ++i)
         if (ground.openings[i].scarf_to == job::ScarfTo::opening)
             rising.push_back(ground.opening_levels[i].sweep);
-    ground.dish = std::make_unique<dish::PlannedDish>(ground.levels.dish, sweep, rising);
-    auto regions = plies::net_regions(ground.patch, sweep, offsets);
-    if (!regions) return tl::unexpected(regions.error());
-    ground.regions = std::move(*regions);
+    std::optional<Result<std::vector<plies::NetRegion>>> regions;
+    side_by_side([&] { regions = plies::net_regions(ground.patch, sweep, offsets); },
+                 [&] {
+                     ground.dish =
+                         std::make_unique<dish::PlannedDish>(ground.levels.dish, sweep, rising);
+                 });
+    if (!*regions) return tl::unexpected(regions->error());
+    ground.regions = **std::move(regions);
     for (const plies::PlyLevel& ply : ground.levels.plies)
         ground.ply_regions.push_back(
             plies::without(ground.patch, ground.region_at(ply.edge_offset),

@@ -2,9 +2,11 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <map>
 #include <numbers>
 #include <numeric>
+#include <optional>
 #include <random>
 #include <unordered_map>
 
@@ -75,7 +77,10 @@ public:
     }
 
     /// Orders that begin alike lie alike so far: each beginning is laid once.
-    [[nodiscard]] Nest lay(const std::vector<std::size_t>& order) {
+    ///
+    /// @param least  a length that an order has to stay below; what reaches it is not laid on
+    /// @return       nothing where it does not
+    [[nodiscard]] std::optional<Nest> lay(const std::vector<std::size_t>& order, double least) {
         std::vector<std::size_t> begun;
         const Strewn* so_far = &with_locked();
         for (const std::size_t i : order) {
@@ -84,6 +89,7 @@ public:
             const auto [next, fresh] = strewn_.try_emplace(begun);
             if (fresh) next->second = with(*so_far, i);
             so_far = &next->second;
+            if (so_far->made.length >= least) return std::nullopt;
         }
         return so_far->made;
     }
@@ -261,12 +267,18 @@ Nest nest(const std::vector<Shape>& shapes, double width, const NestOptions& opt
     std::vector<std::size_t> best_order;
     int passes = 0;
     const auto attempt = [&](const std::vector<std::size_t>& order) {
-        Nest made = strip.lay(order);
-        constexpr double none =
-            1.0;  // [mm2] sums of the same areas in another order differ by less
-        const double more = best.left_out - made.left_out;
-        const bool better = more > none || (more >= -none && made.length < best.length);
-        if (passes++ == 0 || better) best = std::move(made), best_order = order;
+        // Where nothing is left out only a shorter one is better.
+        const bool all_laid = passes > 0 && !(best.left_out > 0.0);
+        auto made =
+            strip.lay(order, all_laid ? best.length : std::numeric_limits<double>::infinity());
+        if (passes++ > 0) {
+            if (!made) return;
+            constexpr double none =
+                1.0;  // [mm2] sums of the same areas in another order differ by less
+            const double more = best.left_out - made->left_out;
+            if (!(more > none || (more >= -none && made->length < best.length))) return;
+        }
+        best = *std::move(made), best_order = order;
     };
     for (const auto& order : sorted_orders(shapes))
         if (passes < most_passes) attempt(order);

@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <unordered_map>
 #include <unordered_set>
+#include <utility>
 
 #include "core/parallel/strip_cut.h"
 #include "core/parallel/tolerances.h"
@@ -54,8 +55,8 @@ private:
                 if (cut_.sheets.triangle[source][i] == triangle[k])
                     normals[k] = cut_.base.mesh.corner_normal[source.index()][i];
         }
-        cut_.cut.triangle.add(triangle);
-        cut_.cut.corner_normal.add(normals);
+        kept_.push_back(triangle);
+        normals_.push_back(normals);
     }
 
     /// Whether a triangle whose corners all lie on a strip's edge lies inside the strip.
@@ -101,9 +102,12 @@ private:
     }
 
     void clip() {
+        kept_.reserve(cut_.sheets.triangle.size());
+        normals_.reserve(cut_.sheets.triangle.size());
+        std::vector<CopyId> polygon;
         for (const TriangleId t : cut_.sheets.triangle.ids()) {
             const auto& v = cut_.sheets.triangle[t];
-            std::vector<CopyId> polygon;
+            polygon.clear();
             int in = 0;
             for (int i = 0; i < 3; ++i) {
                 const CopyId a = v[i];
@@ -127,10 +131,14 @@ private:
             keep({polygon[o], polygon[o + 1], polygon[o + 2]}, t);
             keep({polygon[o], polygon[o + 2], polygon[(o + 3) % 4]}, t);
         }
+        cut_.cut.triangle = PerId<TriangleId, std::array<CopyId, 3>>(std::move(kept_));
+        cut_.cut.corner_normal = PerId<TriangleId, std::array<Vec3, 3>>(std::move(normals_));
     }
 
     StripCut& cut_;
     std::unordered_map<std::uint64_t, CopyId> made_;
+    std::vector<std::array<CopyId, 3>> kept_;
+    std::vector<std::array<Vec3, 3>> normals_;
 };
 
 }  // namespace

@@ -4,6 +4,8 @@
 #include <cmath>
 #include <numeric>
 #include <optional>
+#include <utility>
+#include <vector>
 
 namespace tearline::parallel {
 namespace {
@@ -158,18 +160,25 @@ CreaseSheets take_apart(const surface::SurfaceMesh& mesh,
             }
         }
     std::vector<CopyId> copy(mesh.triangle.size() * 3);
+    std::vector<VertexId> origin;
+    std::vector<Vec3> normal;
+    origin.reserve(mesh.position.size() + mesh.position.size() / 8);
+    normal.reserve(origin.capacity());
     sheets.triangle.resize(mesh.triangle.size());
     for (const TriangleId t : sheets.triangle.ids())
         for (int i = 0; i < 3; ++i) {
             CopyId& c = copy[corners.root(3 * t.value + i)];
             if (!c.valid()) {
-                c = sheets.origin.add(VertexId(mesh.triangle[t.index()][i]));
-                sheets.normal.add(Vec3(0, 0, 0));
+                c = CopyId(origin.size());
+                origin.emplace_back(mesh.triangle[t.index()][i]);
+                normal.emplace_back(0, 0, 0);
             }
             sheets.triangle[t][i] = c;
-            sheets.normal[c] += mesh.corner_normal[t.index()][i];
+            normal[c.index()] += mesh.corner_normal[t.index()][i];
         }
-    for (Vec3& n : sheets.normal) n.normalize();
+    for (Vec3& n : normal) n.normalize();
+    sheets.origin = PerId<CopyId, VertexId>(std::move(origin));
+    sheets.normal = PerId<CopyId, Vec3>(std::move(normal));
     CreaseGraph graph = crease_graph(mesh, crease, across);
     for (const auto& edges : all_lines(graph))
         sheets.lines.push_back(describe(mesh, sheets, graph, edges));

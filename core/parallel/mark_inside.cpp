@@ -1,4 +1,8 @@
+#include <array>
+
+#include "core/base/tolerances.h"
 #include "core/parallel/strip_cut.h"
+#include "core/plane/box.h"
 
 namespace tearline::parallel {
 namespace {
@@ -6,7 +10,10 @@ namespace {
 /// Marks what lies in strips.
 class Marking {
 public:
-    explicit Marking(StripCut& cut) : cut_(cut) {}
+    explicit Marking(StripCut& cut) : cut_(cut) {
+        for (const TrimStrip& strip : cut_.strips)
+            boxes_.add({box_of(strip, Side::left), box_of(strip, Side::right)});
+    }
 
     void run(const std::vector<std::vector<CreaseWay>>& ways) {
         for (const StripId s : cut_.strips.ids()) mark_crease(s, ways[cut_.strips[s].line]);
@@ -14,6 +21,21 @@ public:
     }
 
 private:
+    /// What a side of a strip cannot cover a place outside of.
+    static plane::Box box_of(const TrimStrip& strip, Side side) {
+        std::vector<Vec2> points;
+        for (const StripNode& node : strip.nodes) {
+            points.push_back(node.centre);
+            points.push_back(edge_of(node, side));
+        }
+        return plane::box_round(points, tolerance::chart_merge);
+    }
+
+    [[nodiscard]] bool covers(const StripSide& mark, const Vec2& point) const {
+        const plane::Box& box = boxes_[mark.strip][static_cast<std::size_t>(mark.side)];
+        return box.touches({point, point}) && cut_.strips[mark.strip].covers(mark.side, point);
+    }
+
     void mark_crease(StripId s, const std::vector<CreaseWay>& ways) {
         const TrimStrip& strip = cut_.strips[s];
         const CreaseLine& line = cut_.sheets.lines[strip.line];
@@ -50,7 +72,7 @@ private:
             if (!cut_.rim[c]) continue;
             for (const StripId s : cut_.strips.ids())
                 for (const Side side : {Side::left, Side::right})
-                    if (!mark_of(c) && cut_.strips[s].covers(side, cut_.cut.chart[c])) {
+                    if (!mark_of(c) && covers({s, side}, cut_.cut.chart[c])) {
                         cut_.in[c] = StripSide{s, side};
                         seeds_.push_back(c);
                     }
@@ -59,8 +81,7 @@ private:
             const StripSide mark = *mark_of(seeds_[next]);
             for (const StripSide& m : cut_.corner_ends.with_mates(mark))
                 for (const CopyId w : cut_.links[seeds_[next]]) {
-                    if (mark_of(w) || !cut_.strips[m.strip].covers(m.side, cut_.cut.chart[w]))
-                        continue;
+                    if (mark_of(w) || !covers(m, cut_.cut.chart[w])) continue;
                     cut_.in[w] = m;
                     seeds_.push_back(w);
                 }
@@ -68,6 +89,7 @@ private:
     }
 
     StripCut& cut_;
+    PerId<StripId, std::array<plane::Box, 2>> boxes_;
     std::vector<CopyId> seeds_;
 };
 

@@ -2,6 +2,8 @@
 
 #include <algorithm>
 #include <limits>
+#include <utility>
+#include <vector>
 
 namespace tearline::parallel {
 
@@ -14,19 +16,31 @@ StripCut::StripCut(const BaseMesh& base_mesh, const CreaseSheets& all_sheets,
       corners(all_corners),
       corner_ends(sheets, strips, corners) {
     const std::size_t copies = sheets.origin.size();
-    for (const VertexId v : sheets.origin) cut.add(base.chart[v.index()], {});
+    std::vector<Vec2> chart;
+    chart.reserve(copies);
+    for (const VertexId v : sheets.origin) chart.push_back(base.chart[v.index()]);
+    cut.chart = PerId<CopyId, Vec2>(std::move(chart));
+    cut.on.resize(copies);
+    cut.corner.resize(copies);
     in.resize(copies);
     rim.resize(copies, false);
-    links.resize(copies);
-    around.resize(copies);
-    for (const TriangleId t : sheets.triangle.ids())
-        for (int i = 0; i < 3; ++i) {
-            const CopyId a = sheets.triangle[t][i], b = sheets.triangle[t][(i + 1) % 3];
-            around[a].push_back(t);
-            links[a].push_back(b);
-            links[b].push_back(a);
-            if (sheets.rim[t][i]) rim[a] = rim[b] = true;
-        }
+    const auto each_edge = [&](auto&& visit) {
+        for (const TriangleId t : sheets.triangle.ids())
+            for (int i = 0; i < 3; ++i)
+                visit(t, i, sheets.triangle[t][i], sheets.triangle[t][(i + 1) % 3]);
+    };
+    around = {copies, [&](auto&& tell) {
+                  each_edge([&](TriangleId t, int, CopyId a, CopyId) { tell(a, t); });
+              }};
+    links = {copies, [&](auto&& tell) {
+                 each_edge([&](TriangleId, int, CopyId a, CopyId b) {
+                     tell(a, b);
+                     tell(b, a);
+                 });
+             }};
+    each_edge([&](TriangleId t, int i, CopyId a, CopyId b) {
+        if (sheets.rim[t][i]) rim[a] = rim[b] = true;
+    });
 }
 
 double StripCut::shortest_link(CopyId copy) const {

@@ -1,4 +1,5 @@
 #pragma once
+#include "core/base/packed_lists.h"
 #include "core/parallel/corner_ends.h"
 
 namespace tearline::parallel {
@@ -17,8 +18,8 @@ struct StripCut {
     CutSheets cut;
     PerId<CopyId, std::optional<StripSide>> in;  ///< inside a strip
     PerId<CopyId, bool> rim;                     ///< on the mesh's own end
-    PerId<CopyId, std::vector<CopyId>> links;    ///< across an edge
-    PerId<CopyId, std::vector<TriangleId>> around;
+    PackedLists<CopyId, CopyId> links;           ///< across an edge
+    PackedLists<CopyId, TriangleId> around;
 
     [[nodiscard]] bool on_edge(CopyId copy) const { return cut.on[copy] || cut.corner[copy]; }
     /// Whether an edge leads out of a strip.

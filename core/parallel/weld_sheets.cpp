@@ -1,6 +1,8 @@
 #include <Eigen/SVD>
 #include <algorithm>
+#include <span>
 
+#include "core/base/packed_lists.h"
 #include "core/parallel/lay_draft.h"
 #include "core/parallel/tolerances.h"
 
@@ -124,8 +126,9 @@ private:
     /// One vertex for all sheets' copies of a crease vertex that is neither trimmed nor opened:
     /// where their offset planes meet.
     void weld_mitres() {
-        PerId<VertexId, std::vector<CopyId>> of(parts_.base.mesh.position.size());
-        for (const CopyId c : parts_.sheets.origin.ids()) of[parts_.sheets.origin[c]].push_back(c);
+        const PackedLists<VertexId, CopyId> of(parts_.base.mesh.position.size(), [&](auto&& tell) {
+            for (const CopyId c : parts_.sheets.origin.ids()) tell(parts_.sheets.origin[c], c);
+        });
         for (std::size_t l = 0; l < parts_.sheets.lines.size(); ++l)
             for (std::size_t i = 0; i < parts_.ways[l].size(); ++i) {
                 if (parts_.ways[l][i] != CreaseWay::mitre) continue;
@@ -137,7 +140,7 @@ private:
     }
 
     /// The point nearest to v at which every sheet through v has its depth.
-    [[nodiscard]] Vec3 mitre(VertexId v, const std::vector<CopyId>& sheet_copies) const {
+    [[nodiscard]] Vec3 mitre(VertexId v, std::span<const CopyId> sheet_copies) const {
         Eigen::MatrixX3d normals(static_cast<Eigen::Index>(sheet_copies.size()), 3);
         for (std::size_t k = 0; k < sheet_copies.size(); ++k)
             normals.row(static_cast<Eigen::Index>(k)) =
@@ -151,6 +154,10 @@ private:
     }
 
     void number_the_rest() {
+        const std::size_t most = draft_.out.base.size() + draft_.copies.size();
+        draft_.out.mesh.position.reserve(most);
+        draft_.out.base.reserve(most);
+        draft_.out.chart.reserve(most);
         for (const CopyId c : draft_.copies.ids()) {
             LaidCopy& copy = draft_.copies[c];
             if (copy.vertex.valid()) continue;
@@ -161,6 +168,12 @@ private:
     }
 
     void add_triangles() {
+        const std::size_t most = parts_.cut.triangle.size();
+        draft_.out.mesh.triangle.reserve(most);
+        draft_.out.mesh.corner_normal.reserve(most);
+        draft_.out.corner_chart.reserve(most);
+        draft_.out.arc.reserve(most);
+        draft_.sheet_of.reserve(most);
         for (const TriangleId t : parts_.cut.triangle.ids()) {
             std::array<LayId, 3> v;
             std::array<Vec3, 3> n;

@@ -62,7 +62,11 @@ public:
     [[nodiscard]] Result<Piece> in_one_piece() const { return one_piece(whole_, 0, {}); }
 
     Result<LaidDown> run(Result<Piece> plain) {
-        if (plain && lies_down(*plain, shape_.fabric)) return LaidDown{{std::move(*plain)}, {}, {}};
+        if (plain && lies_down(*plain, shape_.fabric)) {
+            LaidDown out;
+            out.pieces.push_back(*std::move(plain));
+            return out;
+        }
         why_ = plain ? complaint(*plain, shape_.fabric)
                      : warn::Complaint{.of = warn::Complaint::Of::cloth,
                                        .cloth = plain.error().message()};

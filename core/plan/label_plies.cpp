@@ -3,6 +3,7 @@
 #include "core/base/length_text.h"
 #include "core/base/numbers.h"
 #include "core/base/sheet_words.h"
+#include "core/base/side_by_side.h"
 #include "core/base/us_constants.h"
 #include "core/job/sides.h"
 #include "core/templates/axis_words.h"
@@ -131,7 +132,7 @@ std::vector<templates::LaidPly> labelled(std::vector<templates::LaidPly> plies,
                                          const damage::FlatFrame& frame) {
     const job::Job& job = as.job;
     const templates::Directions where = templates::directions(frame, job.hull.bow, job.hull.up);
-    for (std::size_t k = 0; k < plies.size(); ++k)
+    side_by_side(plies.size(), [&](std::size_t k) {
         for (std::size_t i = 0; i < plies[k].pieces.size(); ++i) {
             templates::LaidPiece& piece = plies[k].pieces[i];
             templates::Words words =
@@ -141,6 +142,7 @@ std::vector<templates::LaidPly> labelled(std::vector<templates::LaidPly> plies,
                     words.warnings.push_back(warning.words().plain(job.display_units));
             templates::label_template(piece.outline, words);
         }
+    });
     return plies;
 }
 

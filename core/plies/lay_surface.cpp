@@ -50,8 +50,8 @@ Result<LaySurface> lay_surface(const surface::Patch& patch, const RegionMesh& re
     LaySurface out;
     if (const auto checked = check_middle(*lay, region, middle, out.warnings); !checked)
         return tl::unexpected(checked.error());
-    const std::size_t before = surface::count_parts(region.mesh);
-    if (surface::count_parts(lay->mesh) > before)
+    const std::size_t parts = surface::count_parts(lay->mesh);
+    if (parts > 1 && parts > surface::count_parts(region.mesh))
         return no_safe_answer(
             "at the ply's depth the sheets of a crease meet and split the ply in parts" +
             (lay->creases.empty() ? std::string()

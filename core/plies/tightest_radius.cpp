@@ -4,6 +4,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "core/base/packed_lists.h"
 #include "core/parallel/crease_sheets.h"
 #include "core/plies/tolerances.h"
 
@@ -43,14 +44,17 @@ std::vector<double> areas_of(const RegionMesh& region) {
     return out;
 }
 
-std::vector<std::vector<std::int32_t>> links_of(const RegionMesh& region) {
-    std::vector<std::vector<std::int32_t>> links(region.chart.size());
-    for (const auto& v : region.mesh.triangle)
-        for (int i = 0; i < 3; ++i) {
-            links[v[i]].push_back(v[(i + 1) % 3]);
-            links[v[i]].push_back(v[(i + 2) % 3]);
-        }
-    return links;
+/// The vertices across an edge from each; those inside the region stand there twice.
+using Links = PackedLists<VertexId, std::int32_t>;
+
+Links links_of(const RegionMesh& region) {
+    return {region.chart.size(), [&](auto&& tell) {
+                for (const auto& v : region.mesh.triangle)
+                    for (int i = 0; i < 3; ++i) {
+                        tell(VertexId(v[i]), v[(i + 1) % 3]);
+                        tell(VertexId(v[i]), v[(i + 2) % 3]);
+                    }
+            }};
 }
 
 /// Mean over the vertices that hang together with one inside a disc about it.
@@ -65,9 +69,10 @@ public:
         Vec2 sum(0, 0);
         for (std::size_t k = 0; k < found.size(); ++k) {
             sum += values_[found[k]];
-            for (const std::int32_t w : links_[found[k]]) {
+            for (const std::int32_t w : links_[VertexId(found[k])]) {
+                if (seen_[w] == centre) continue;
                 const double away = (region_.chart[w] - region_.chart[centre]).norm();
-                if (seen_[w] == centre || !(away <= 0.5 * tolerance::curvature_disc)) continue;
+                if (!(away <= 0.5 * tolerance::curvature_disc)) continue;
                 seen_[w] = centre;
                 found.push_back(w);
             }
@@ -75,25 +80,25 @@ public:
         return sum / static_cast<double>(found.size());
     }
 
-    [[nodiscard]] const std::vector<std::vector<std::int32_t>>& links() const { return links_; }
+    [[nodiscard]] const Links& links() const { return links_; }
 
 private:
     const RegionMesh& region_;
     const std::vector<Vec2>& values_;
-    std::vector<std::vector<std::int32_t>> links_;
+    Links links_;
     std::vector<std::int32_t> seen_;
 };
 
 /// The vertices about one that bend the same way, at least half as tightly as there.
 ///
 /// @param bend  [1/mm] per vertex, positive the way that counts
-std::vector<std::int32_t> bend_about(const std::vector<std::vector<std::int32_t>>& links,
-                                     const std::vector<double>& bend, std::int32_t tightest) {
+std::vector<std::int32_t> bend_about(const Links& links, const std::vector<double>& bend,
+                                     std::int32_t tightest) {
     std::vector<std::int32_t> found{tightest};
     std::vector<bool> seen(bend.size(), false);
     seen[tightest] = true;
     for (std::size_t k = 0; k < found.size(); ++k)
-        for (const std::int32_t w : links[found[k]]) {
+        for (const std::int32_t w : links[VertexId(found[k])]) {
             if (seen[w] || !(bend[w] >= 0.5 * bend[tightest])) continue;
             seen[w] = true;
             found.push_back(w);
@@ -114,8 +119,7 @@ std::pair<std::int32_t, double> farthest(const RegionMesh& region,
 }
 
 /// Turn and length of the smooth bend about a place.
-void measure_bend(TightPlace& place, const RegionMesh& region,
-                  const std::vector<std::vector<std::int32_t>>& links,
+void measure_bend(TightPlace& place, const RegionMesh& region, const Links& links,
                   const std::vector<double>& at_depth, std::int32_t tightest, bool convex) {
     const auto vertices = bend_about(links, at_depth, tightest);
     const std::vector<double> area = areas_of(region);

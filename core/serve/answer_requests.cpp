@@ -9,6 +9,7 @@
 
 #include "core/base/printable.h"
 #include "core/base/sha256.h"
+#include "core/base/side_by_side.h"
 #include "core/base/version.h"
 #include "core/files/write_plan.h"
 #include "core/formats/piece_mesh.h"
@@ -270,25 +271,37 @@ private:
         return make_plan(header, body) ? send_plan() : true;
     }
 
-    /// plan.json, the mesh of every piece, of backing and core too, and the dish, one after the
-    /// other; the header lists them.
-    bool send_plan() {
-        std::string body;
+    /// Adds the mesh of every piece and the dish, one after the other.
+    /// @return  their list
+    Json add_meshes(std::string& body) const {
         Json parts = Json::array();
         const auto add = [&](const std::string& name, const std::string& bytes) {
             parts.push_back({{"name", name}, {"bytes", bytes.size()}});
             body += bytes;
         };
-        add("plan.json", formats::plan_json(*plan_));
-        const auto add_meshes = [&add](const std::vector<templates::LaidPly>& plies) {
+        const auto add_pieces = [&add](const std::vector<templates::LaidPly>& plies) {
             for (const templates::LaidPly& ply : plies)
                 for (const templates::LaidPiece& piece : ply.pieces)
                     add("pieces/" + piece.piece.id + ".bin", formats::piece_mesh(piece.piece));
         };
-        add_meshes(plan_->plies);
-        if (plan_->backing) add_meshes(plan_->backing->pieces);
-        if (plan_->core) add_meshes(plan_->core->pieces);
+        add_pieces(plan_->plies);
+        if (plan_->backing) add_pieces(plan_->backing->pieces);
+        if (plan_->core) add_pieces(plan_->core->pieces);
         add("dish.bin", formats::dish_mesh(plan_->place.dish_view));
+        return parts;
+    }
+
+    /// plan.json, the mesh of every piece, of backing and core too, and the dish, one after the
+    /// other; the header lists them.
+    bool send_plan() {
+        std::string text, meshes;
+        Json of_meshes = Json::array();
+        side_by_side([&] { text = formats::plan_json(*plan_); },
+                     [&] { of_meshes = add_meshes(meshes); });
+        Json parts = Json::array({{{"name", "plan.json"}, {"bytes", text.size()}}});
+        parts.insert(parts.end(), of_meshes.begin(), of_meshes.end());
+        std::string body = std::move(text);
+        body += meshes;
         return done({{"parts", std::move(parts)}}, std::move(body));
     }
 

@@ -27,14 +27,21 @@ ChartGrid build_chart_grid(const SurfaceMesh& mesh, const std::vector<Vec2>& cha
     grid.columns = static_cast<std::int32_t>((high.x() - low.x()) / grid.cell) + 1;
     grid.rows = static_cast<std::int32_t>((high.y() - low.y()) / grid.cell) + 1;
 
+    struct Cells {
+        std::int32_t column, row, column_end, row_end;
+    };
+    std::vector<Cells> cells_under;
+    cells_under.reserve(mesh.triangle.size());
+    for (const auto& v : mesh.triangle) {
+        const Vec2 a = (chart[v[0]].cwiseMin(chart[v[1]]).cwiseMin(chart[v[2]]) - low) / grid.cell;
+        const Vec2 b = (chart[v[0]].cwiseMax(chart[v[1]]).cwiseMax(chart[v[2]]) - low) / grid.cell;
+        cells_under.push_back({static_cast<std::int32_t>(a.x()), static_cast<std::int32_t>(a.y()),
+                               static_cast<std::int32_t>(b.x()), static_cast<std::int32_t>(b.y())});
+    }
     const auto cells_of = [&](std::size_t t, auto&& visit) {
-        const auto& v = mesh.triangle[t];
-        const Vec2 a = chart[v[0]].cwiseMin(chart[v[1]]).cwiseMin(chart[v[2]]) - low;
-        const Vec2 b = chart[v[0]].cwiseMax(chart[v[1]]).cwiseMax(chart[v[2]]) - low;
-        const auto column_end = static_cast<std::int32_t>(b.x() / grid.cell);
-        const auto row_end = static_cast<std::int32_t>(b.y() / grid.cell);
-        for (auto r = static_cast<std::int32_t>(a.y() / grid.cell); r <= row_end; ++r)
-            for (auto c = static_cast<std::int32_t>(a.x() / grid.cell); c <= column_end; ++c)
+        const Cells& under = cells_under[t];
+        for (std::int32_t r = under.row; r <= under.row_end; ++r)
+            for (std::int32_t c = under.column; c <= under.column_end; ++c)
                 visit(static_cast<std::size_t>(r) * grid.columns + c);
     };
     const std::size_t cells = static_cast<std::size_t>(grid.columns) * grid.rows;

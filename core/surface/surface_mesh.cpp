@@ -2,7 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
-#include <unordered_map>
+#include <utility>
 
 #include "core/surface/tolerances.h"
 
@@ -52,23 +52,28 @@ std::vector<std::array<std::int32_t, 3>> neighbours(const SurfaceMesh& mesh) {
         for (const std::int32_t v : t) ++first[v + 1];
     for (std::int32_t v = 0; v < vertices; ++v) first[v + 1] += first[v];
     struct Leaving {
-        std::int32_t to, triangle;
+        std::int32_t to, corner;  ///< 3 a triangle
     };
     std::vector<Leaving> leaving(first.back());
     std::vector<std::int32_t> fill(first.begin(), first.end() - 1);
     for (std::size_t t = 0; t < mesh.triangle.size(); ++t)
         for (int i = 0; i < 3; ++i)
             leaving[fill[mesh.triangle[t][i]]++] = {mesh.triangle[t][(i + 1) % 3],
-                                                    static_cast<std::int32_t>(t)};
+                                                    static_cast<std::int32_t>(3 * t + i)};
     std::vector<std::array<std::int32_t, 3>> out(mesh.triangle.size(), {-1, -1, -1});
     for (std::size_t t = 0; t < mesh.triangle.size(); ++t)
         for (int i = 0; i < 3; ++i) {
+            if (out[t][i] >= 0) continue;
             const std::int32_t to = mesh.triangle[t][(i + 1) % 3];
-            for (std::int32_t k = first[to]; k < first[to + 1]; ++k)
-                if (leaving[k].to == mesh.triangle[t][i]) {
-                    out[t][i] = leaving[k].triangle;
-                    break;
-                }
+            for (std::int32_t k = first[to]; k < first[to + 1]; ++k) {
+                if (leaving[k].to != mesh.triangle[t][i]) continue;
+                // Found from both sides at once: of several that leave alike, the first is met.
+                const std::int32_t n = leaving[k].corner / 3;
+                std::int32_t& back = out[n][leaving[k].corner % 3];
+                if (back < 0) back = static_cast<std::int32_t>(t);
+                out[t][i] = n;
+                break;
+            }
         }
     return out;
 }
@@ -102,7 +107,11 @@ void set_arc_lengths(SurfaceMesh& mesh) {
 
 std::vector<std::vector<std::int32_t>> boundary_loops(const SurfaceMesh& mesh) {
     const auto across = neighbours(mesh);
-    std::unordered_map<std::int32_t, std::int32_t> next;
+    std::int32_t vertices = 0;
+    for (const auto& t : mesh.triangle)
+        for (const std::int32_t v : t) vertices = std::max(vertices, v + 1);
+    constexpr std::int32_t none = -1;
+    std::vector<std::int32_t> next(static_cast<std::size_t>(vertices), none);
     std::vector<std::int32_t> order;
     for (std::size_t t = 0; t < mesh.triangle.size(); ++t)
         for (int i = 0; i < 3; ++i)
@@ -112,13 +121,11 @@ std::vector<std::vector<std::int32_t>> boundary_loops(const SurfaceMesh& mesh) {
             }
     std::vector<std::vector<std::int32_t>> loops;
     for (const std::int32_t start : order) {
-        if (!next.contains(start)) continue;
+        if (next[start] == none) continue;
         std::vector<std::int32_t> loop;
-        for (std::int32_t v = start; next.contains(v);) {
+        for (std::int32_t v = start; next[v] != none;) {
             loop.push_back(v);
-            const std::int32_t following = next[v];
-            next.erase(v);
-            v = following;
+            v = std::exchange(next[v], none);
         }
         loops.push_back(std::move(loop));
     }

@@ -5,6 +5,7 @@
 #include <cmath>
 #include <optional>
 #include <string_view>
+#include <vector>
 
 #include "core/base/sheet_words.h"
 #include "core/base/text_room.h"
@@ -23,16 +24,33 @@ struct OnLine {
     Vec2 at{0, 0}, along{1, 0};
 };
 
-OnLine on_line(const Loop2& line, double share) {
-    double left = (share - std::floor(share)) * perimeter(line);
-    for (std::size_t i = 0; i < line.size(); ++i) {
-        const Vec2 &a = line[i], &b = line[(i + 1) % line.size()];
-        const double length = (b - a).norm();
-        if (length > 0.0 && left <= length) return {a + left / length * (b - a), (b - a) / length};
-        left -= length;
+/// A closed line that is asked for many places, with the lengths of its parts.
+class MeasuredLine {
+public:
+    explicit MeasuredLine(const Loop2& line) : line_(line), whole_(perimeter(line)) {
+        lengths_.reserve(line.size());
+        for (std::size_t i = 0; i < line.size(); ++i)
+            lengths_.push_back((line[(i + 1) % line.size()] - line[i]).norm());
     }
-    return {line.front(), Vec2(1, 0)};
-}
+
+    [[nodiscard]] OnLine at(double share) const {
+        double left = (share - std::floor(share)) * whole_;
+        for (std::size_t i = 0; i < line_.size(); ++i) {
+            const double length = lengths_[i];
+            if (length > 0.0 && left <= length) {
+                const Vec2 &a = line_[i], &b = line_[(i + 1) % line_.size()];
+                return {a + left / length * (b - a), (b - a) / length};
+            }
+            left -= length;
+        }
+        return {line_.front(), Vec2(1, 0)};
+    }
+
+private:
+    const Loop2& line_;
+    double whole_;                 ///< [mm]
+    std::vector<double> lengths_;  ///< [mm]
+};
 
 /// Names lines where their names stand on nothing.
 class LineNamer {
@@ -55,11 +73,12 @@ public:
               double most = 1e300, double height = line_name_height) {
         constexpr double step = 0.01;
         constexpr int steps = 9;
+        const MeasuredLine measured(line);
         std::optional<OnLine> best;
         double least = 0.0;
         for (int k = 0; k <= 2 * steps; ++k) {
             const double off = (k % 2 == 0 ? 1.0 : -1.0) * step * ((k + 1) / 2);
-            const OnLine place = on_line(line, share + off);
+            const OnLine place = measured.at(share + off);
             const double cost = std::abs(off) + room_.cost(box(place, aside, text, height));
             if (best && cost >= least) continue;
             best = place;
