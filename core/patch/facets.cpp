@@ -38,18 +38,12 @@ Facets::Facets(remesh::RemeshMesh& mesh) {
     measure_curvature();
 }
 
-/// Clusters of needles end at edges that turn more than needles' own normals waver.
 void Facets::find_needles(const remesh::RemeshMesh& mesh) {
     flat_.resize(mesh.triangle.size());
-    for (std::size_t t = 0; t < flat_.size(); ++t)
-        flat_[t] = mesh.area_vector(TriangleId(t)).normalized();
-    constexpr double waver_degrees = 45.0;
-    const double cosine = std::cos(waver_degrees * std::numbers::pi / 180.0);
     Needles::Corners across;
     for (std::size_t t = 0; t < flat_.size(); ++t) {
+        flat_[t] = mesh.area_vector(TriangleId(t)).normalized();
         across.push_back(values(mesh.triangle[TriangleId(t)].neighbour));
-        for (std::int32_t& n : across.back())
-            if (n >= 0 && flat_[t].dot(flat_[n]) < cosine) n = -1;
     }
     needles_ = Needles(position_, corners_, across);
 }

@@ -11,13 +11,14 @@ namespace tearline::patch {
 /// Needle-shaped facets of a mesh: along straight edges export programs leave facets metres long
 /// and less than a millimetre high. They lie where they should, but what their corners say of the
 /// surface's direction is of no use between them: it may turn by half a right angle along a keel.
-/// The sound facets at the shore of such a cluster of needles tell it.
+/// The sound facets at the shore of such a cluster of needles tell it. Slivers as small that lie
+/// any way round, as meshes leave them at poles, are needles too; a fillet in fine steps is none.
 class Needles {
 public:
     using Corners = std::vector<std::array<std::int32_t, 3>>;
 
     Needles() = default;
-    /// @param neighbour  across edge i -> i+1 of each facet, -1 at the rim and at creases
+    /// @param neighbour  across edge i -> i+1 of each facet, -1 at the rim
     Needles(const std::vector<Vec3>& position, const Corners& vertex, const Corners& neighbour);
 
     /// Whether a facet is a needle that sound facets stand in for.

@@ -1,5 +1,7 @@
 #include "core/pieces/cut_search.h"
 
+#include <array>
+
 #include "core/pieces/make_piece.h"
 #include "core/pieces/part_cloth.h"
 
@@ -10,7 +12,9 @@ namespace {
 std::optional<CutLines> allowed_cuts(const CutProposals& proposals, const CutRules& rules,
                                      CutProposals::Wish wish) {
     std::optional<CutLines> first;
-    for (const double shift : {0.0, 0.25, -0.25, 0.5}) {
+    const auto shifts = rules.search == Search::usual ? std::array{0.0, 0.25, -0.25, 0.5}
+                                                      : std::array{0.125, -0.125, 0.375, -0.375};
+    for (const double shift : shifts) {
         wish.shift = shift;
         auto lines = proposals.cuts(wish, rules.sound_end);
         if (!lines || !rules.keeps_distance(*lines)) continue;

@@ -3,6 +3,7 @@
 #include <optional>
 
 #include "core/pieces/relief_cuts.h"
+#include "core/pieces/search.h"
 #include "core/plies/lay_surface.h"
 
 namespace tearline::pieces {
@@ -13,6 +14,7 @@ struct CutRules {
     std::function<bool(const Vec2&)> sound_end;           ///< whether a cut may end there
     std::function<bool(const CutLines&)> keeps_distance;  ///< from the ply before and the middle
     std::function<bool(const CutLines&)> prefers;         ///< of such, what to try first
+    Search search = Search::usual;
 };
 
 /// The best of some ways to cut a piece so often.

@@ -55,13 +55,16 @@ CutLines lengthened(CutLines lines) {
 /// Lays one shape down, from no help to much.
 class LayDownSearch {
 public:
-    LayDownSearch(const PlyShape& shape, const plies::LaySurface& whole,
-                  std::span<const Band> before, std::span<const Band> two_before)
-        : shape_(shape), whole_(whole), before_(before), two_before_(two_before) {}
+    LayDownSearch(const PlyShape& shape, const plies::LaySurface& whole, const LaidBefore& laid)
+        : shape_(shape),
+          whole_(whole),
+          before_(laid.before),
+          two_before_(laid.two_before),
+          may_cut_(laid.cuts) {}
 
     [[nodiscard]] Result<Piece> in_one_piece() const { return one_piece(whole_, 0, {}); }
 
-    Result<LaidDown> run(Result<Piece> plain) {
+    tl::expected<LaidDown, NotLaid> run(Result<Piece> plain) {
         if (plain && lies_down(*plain, shape_.fabric)) {
             LaidDown out;
             out.pieces.push_back(*std::move(plain));
@@ -76,25 +79,33 @@ public:
                                    : plain->shear_max.value_or(0.0) / shape_.fabric.shear_limit;
         // Whole cloth that can be laid but strains too much may do with cuts; a roll too narrow or
         // cloth that turns over wants seams.
-        const bool cuts = plain && is_mat(shape_) &&
+        const bool cuts = may_cut_ && plain && is_mat(shape_) &&
                           plain->strain_max > shape_.fabric.strain_limit &&
                           roll_need(*plain, shape_.fabric) <= shape_.fabric.roll_width;
-        for (const bool through_middle : {false, true}) {
-            may_cross_middle_ = through_middle;
-            for (int count = 1; count <= most_seams; ++count) {
-                // Cuts of half the way in are about as long, three of them, as a seam.
-                for (int more = 3 * count - 2; cuts && more <= std::min(3 * count, most_cuts);
-                     ++more) {
-                    if (over_ > 1.0 + tolerance::cut_hope * more) continue;
-                    if (auto found = with_cuts(*plain, more)) return std::move(*found);
-                }
-                if (auto found = with_seams(count)) return std::move(*found);
+        for (const Search search : {Search::usual, Search::between}) {
+            if (search == Search::between && before_.empty()) break;
+            search_ = search;
+            for (const bool through_middle : {false, true}) {
+                may_cross_middle_ = through_middle;
+                if (auto found = least_help(plain, cuts)) return std::move(*found);
             }
         }
         return refusal(plain);
     }
 
 private:
+    std::optional<LaidDown> least_help(const Result<Piece>& plain, bool cuts) {
+        for (int count = 1; count <= most_seams; ++count) {
+            // Cuts of half the way in are about as long, three of them, as a seam.
+            for (int more = 3 * count - 2; cuts && more <= std::min(3 * count, most_cuts); ++more) {
+                if (over_ > 1.0 + tolerance::cut_hope * more) continue;
+                if (auto found = with_cuts(*plain, more)) return found;
+            }
+            if (auto found = with_seams(count)) return found;
+        }
+        return std::nullopt;
+    }
+
     [[nodiscard]] ClothLaying asked(const ClothPicture& picture) const {
         ClothLaying laying;
         laying.press_first = shape_.press_first.value_or(shape_.middle);
@@ -163,7 +174,7 @@ private:
         const CutRules rules{
             shape_.fabric.strain_limit, [this](const Vec2& tip) { return sound_end(tip); },
             [this](const CutLines& lines) { return keep_distance(lines, 0.0); },
-            [this](const CutLines& lines) { return clear_of(two_before_, lines, 0.0); }};
+            [this](const CutLines& lines) { return clear_of(two_before_, lines, 0.0); }, search_};
         const auto trial = best_cuts(*proposals_, whole_, plain, rules, count);
         if (!trial || !(trial->strain <= shape_.fabric.strain_limit)) return std::nullopt;
         const auto lay = lay_with_lines(shape_, trial->lines);
@@ -184,10 +195,12 @@ private:
     std::optional<LaidDown> with_seams(int count) {
         const double half = lap_half_width(shape_.fabric);
         const auto keeps = [&](const Division& way) { return keep_distance(way.lines, half); };
-        std::vector<Division> ways = divisions(shape_, count, keeps, [&](const Division& way) {
+        const auto prefers = [&](const Division& way) {
             return clear_of(two_before_, way.lines, half);
-        });
-        if (count == 1 && is_mat(shape_))  // cloth is parted along its yarns
+        };
+        std::vector<Division> ways = divisions(shape_, count, keeps, prefers, search_);
+        if (count == 1 && is_mat(shape_) &&
+            search_ == Search::usual)  // cloth is parted along its yarns
             for (Division& way : crease_divisions(shape_, keeps)) ways.push_back(std::move(way));
         for (const Division& way : ways) {
             if (hopeless(way) || too_wide(way)) continue;
@@ -282,43 +295,48 @@ private:
                 {.cause = warn::SeamThroughMiddle{shape_.fabric.name}, .ply = shape_.ply});
     }
 
-    [[nodiscard]] tl::unexpected<Error> refusal(const Result<Piece>& plain) const {
+    [[nodiscard]] tl::unexpected<NotLaid> refusal(const Result<Piece>& plain) const {
+        const auto refused = [](const std::string& what, bool crowded = false) {
+            return tl::unexpected(NotLaid{no_safe_answer(what).value(), crowded});
+        };
         if (plain && within_limit(*plain, shape_.fabric))
-            return no_safe_answer("the cloth " + why_.words().told +
-                                  ", and cannot be split within the rules for laps; a wider roll "
-                                  "(roll_width) or a narrower " +
-                                  (is_mat(shape_) ? "torn band (tear_margin)" : "lap") +
-                                  " would change it");
+            return refused("the cloth " + why_.words().told +
+                           ", and cannot be split within the rules for laps; a wider roll "
+                           "(roll_width) or a narrower " +
+                           (is_mat(shape_) ? "torn band (tear_margin)" : "lap") +
+                           " would change it");
         const std::string seams = std::to_string(most_seams) + " seams";
         const std::string tried = is_mat(shape_)
                                       ? ", and neither cuts nor " + seams + " bring it under; "
                                       : ", and " + seams + " do not bring it under; ";
-        if (!before_.empty() && LayDownSearch(shape_, whole_, {}, {}).run(plain))
-            return no_safe_answer(
+        if (!before_.empty() && LayDownSearch(shape_, whole_, {}).run(plain))
+            return refused(
                 "the cloth " + why_.words().told +
-                "; in pieces or cut it would lie down, but with a lap or cut "
-                "within " +
-                fixed(laps_apart, 0) +
-                " mm of one of the ply before, which would make "
-                "one weak line of both; a fabric for either ply that needs no help there "
-                "(layup, strain_limit or shear_limit), " +
-                shape_.smaller + " or a fillet that eases the shape there would change it");
+                    "; in pieces or cut it would lie down, but with a lap or cut "
+                    "within " +
+                    fixed(laps_apart, 0) +
+                    " mm of one of the ply before, which would make "
+                    "one weak line of both; a fabric for either ply that needs no help there "
+                    "(layup, strain_limit or shear_limit), " +
+                    shape_.smaller + " or a fillet that eases the shape there would change it",
+                true);
         const std::string fabric =
             is_mat(shape_) ? "a fabric that gives more (strain_limit)"
                            : "a fabric that shears more (shear_limit), mat, another axis "
                              "(axis, axis_free)";
-        return no_safe_answer("the cloth " + why_.words().told + tried + fabric + ", " +
-                              shape_.smaller +
-                              " or a fillet that eases the shape there would change it");
+        return refused("the cloth " + why_.words().told + tried + fabric + ", " + shape_.smaller +
+                       " or a fillet that eases the shape there would change it");
     }
 
     const PlyShape& shape_;
     const plies::LaySurface& whole_;
     std::span<const Band> before_, two_before_;
+    bool may_cut_;
     warn::Complaint why_{};
     double chart_width_ = tolerance::chart_width;  ///< [-]
     double over_ = 0.0;  ///< [-] strain or shear in one piece over the limit, where it is known
     bool may_cross_middle_ = false;
+    Search search_ = Search::usual;
     std::optional<CutProposals> proposals_;
 };
 
@@ -326,17 +344,20 @@ private:
 
 Result<LaidDown> lay_down(const PlyShape& shape, const plies::LaySurface& whole,
                           std::span<const Band> before, std::span<const Band> two_before) {
-    return lay_down(shape, whole, lay_whole(shape, whole), before, two_before);
+    auto down = lay_down_beside(shape, whole, lay_whole(shape, whole), {before, two_before});
+    if (!down) return tl::unexpected(std::move(down.error().error));
+    return *std::move(down);
 }
 
 Result<Piece> lay_whole(const PlyShape& shape, const plies::LaySurface& whole) {
-    return LayDownSearch(shape, whole, {}, {}).in_one_piece();
+    return LayDownSearch(shape, whole, {}).in_one_piece();
 }
 
-Result<LaidDown> lay_down(const PlyShape& shape, const plies::LaySurface& whole,
-                          Result<Piece> in_one_piece, std::span<const Band> before,
-                          std::span<const Band> two_before) {
-    return LayDownSearch(shape, whole, before, two_before).run(std::move(in_one_piece));
+tl::expected<LaidDown, NotLaid> lay_down_beside(const PlyShape& shape,
+                                                const plies::LaySurface& whole,
+                                                Result<Piece> in_one_piece,
+                                                const LaidBefore& laid) {
+    return LayDownSearch(shape, whole, laid).run(std::move(in_one_piece));
 }
 
 }  // namespace tearline::pieces

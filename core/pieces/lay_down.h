@@ -43,10 +43,23 @@ struct LaidDown {
 /// @error no_safe_answer  it cannot be laid flat as one piece
 [[nodiscard]] Result<Piece> lay_whole(const PlyShape& shape, const plies::LaySurface& whole);
 
+/// What a ply keeps clear of, and what may help it.
+struct LaidBefore {
+    std::span<const Band> before, two_before;
+    bool cuts = true;  ///< whether relief cuts are tried: a ply in pieces leaves the next more room
+};
+
+/// Why a shape does not lie down.
+struct NotLaid {
+    Error error;
+    bool crowded = false;  ///< without the laps and cuts of the ply before it would
+};
+
 /// The same as lay_down() where that beginning is known.
-[[nodiscard]] Result<LaidDown> lay_down(const PlyShape& shape, const plies::LaySurface& whole,
-                                        Result<Piece> in_one_piece, std::span<const Band> before,
-                                        std::span<const Band> two_before);
+[[nodiscard]] tl::expected<LaidDown, NotLaid> lay_down_beside(const PlyShape& shape,
+                                                              const plies::LaySurface& whole,
+                                                              Result<Piece> in_one_piece,
+                                                              const LaidBefore& laid);
 
 /// How wide a strip of the roll a piece takes, its torn bands or laps included, at the best of the
 /// turns that its cloth may be cut at [mm].

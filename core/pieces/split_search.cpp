@@ -34,10 +34,16 @@ double warp_angle(const PlyShape& shape) {
     return std::atan2(v.dot(shape.axis_from), u.dot(shape.axis_from)) + turn;
 }
 
-std::vector<double> angles(const PlyShape& shape, const Extent& extent) {
-    if (shape.fabric.kind != job::FabricKind::mat) return {warp_angle(shape)};
+std::vector<double> angles(const PlyShape& shape, const Extent& extent, Search search) {
+    const bool usual = search == Search::usual;
+    if (shape.fabric.kind != job::FabricKind::mat)
+        return usual ? std::vector{warp_angle(shape)} : std::vector<double>{};
     // Turned by an eighth, the seams of one ply cross those of the next at one place only.
-    return {extent.angle, extent.angle + std::numbers::pi / 4.0};
+    const std::vector<double> degrees =
+        usual ? std::vector{0.0, 45.0} : std::vector{15.0, 30.0, 60.0, 75.0};
+    std::vector<double> out;
+    for (const double turn : degrees) out.push_back(extent.angle + turn * std::numbers::pi / 180.0);
+    return out;
 }
 
 /// Columns and rows with so many seams in all: those of fewer cells first, then squarer ones.
@@ -76,12 +82,13 @@ double lap_half_width(const job::Fabric& fabric) {
 
 std::vector<Division> divisions(const PlyShape& shape, int seams,
                                 const std::function<bool(const Division&)>& keeps_distance,
-                                const std::function<bool(const Division&)>& prefers) {
+                                const std::function<bool(const Division&)>& prefers,
+                                Search search) {
     const Extent extent = extent_of(shape.region);
     const double least = narrowest_cell + 2.0 * lap_half_width(shape.fabric);
     std::vector<Division> out;
     for (const auto& cells : shapes(seams, extent.half_long, extent.half_wide))
-        for (const double angle : angles(shape, extent)) {
+        for (const double angle : angles(shape, extent, search)) {
             std::vector<Division> preferred, others;
             for (const auto& shift : shifts(cells)) {
                 Division made;

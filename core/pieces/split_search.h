@@ -4,6 +4,7 @@
 
 #include "core/pieces/lay_down.h"
 #include "core/pieces/seams.h"
+#include "core/pieces/search.h"
 
 namespace tearline::pieces {
 
@@ -21,7 +22,7 @@ struct Division {
 /// @param prefers  of moves of the same seams, those to be tried first
 [[nodiscard]] std::vector<Division> divisions(
     const PlyShape& shape, int seams, const std::function<bool(const Division&)>& keeps_distance,
-    const std::function<bool(const Division&)>& prefers);
+    const std::function<bool(const Division&)>& prefers, Search search = Search::usual);
 
 /// How far a lap reaches to either side of its seam [mm].
 [[nodiscard]] double lap_half_width(const job::Fabric& fabric);

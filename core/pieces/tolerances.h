@@ -11,19 +11,19 @@ inline constexpr double shear_gain = 0.5;
 /// crease stands a little off the straight line.
 inline constexpr double beside_seam = 0.05;
 
-/// [-] help for a ply is tried though it is reckoned to leave so many times the limit: the reckoning
-/// is that rough.
+/// [-] help for a ply is tried though it is reckoned to leave so many times the limit: the
+/// reckoning is that rough.
 inline constexpr double help_hope = 1.6;
 
-/// [-] a strip of cloth is laid to see whether it fits its roll though it is so many times too wide in
-/// the chart: charts of hulls are true to a few in a hundred.
+/// [-] a strip of cloth is laid to see whether it fits its roll though it is so many times too wide
+/// in the chart: charts of hulls are true to a few in a hundred.
 inline constexpr double chart_width = 1.15;
 
 /// [-] the same where the whole shape was laid flat and told how wide it is, besides its strain.
 inline constexpr double chart_width_known = 1.03;
 
-/// [-] a closer search for the start is tried though the best of the wide one leaves so many times the
-/// limit: it takes off a tenth or so.
+/// [-] a closer search for the start is tried though the best of the wide one leaves so many times
+/// the limit: it takes off a tenth or so.
 inline constexpr double laying_hope = 1.3;
 
 /// [-] of the limit: what each cut is hoped to take off.

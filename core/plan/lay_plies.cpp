@@ -211,33 +211,77 @@ private:
         return work;
     }
 
-    /// As many pieces as it takes, ply by ply in the order of laying.
+    /// How far plies were helped.
+    struct Helped {
+        std::size_t count = 0;  ///< plies gone on with, the one that failed among them
+        std::optional<pieces::NotLaid> failed;
+        [[nodiscard]] bool crowded() const { return failed && failed->crowded; }
+    };
+
+    /// As many pieces as it takes, ply by ply in the order of laying. Where a ply finds no room
+    /// beside the laps and cuts of the one before, that one is laid anew in pieces, then the one
+    /// before it too: cuts run inward from all sides, laps leave room between them.
     /// @return  how many plies are to be gone on with: the others come after one that failed
     std::size_t help_all() {
-        std::vector<pieces::Band> before, two_before;
-        for (std::size_t i = 0; i < works_.size(); ++i) {
-            std::vector<pieces::Band> bands;
-            std::size_t pieces = 0;
-            PlyWork& work = works_[i];
-            for (std::size_t r = 0; r < work.regions.size(); ++r) {
-                RegionWork& region = work.regions[r];
-                region.shape.first_piece = pieces;
-                if (!region.whole) region.whole = pieces::lay_whole(region.shape, region.lay);
-                auto down = pieces::lay_down(region.shape, region.lay, *std::move(region.whole),
-                                             before, two_before);
-                if (!down) {
-                    work.failed = down.error();
-                    work.regions.resize(r);
-                    break;
-                }
-                region.down = *std::move(down);
-                bands.insert(bands.end(), region.down.bands.begin(), region.down.bands.end());
-                pieces += region.down.pieces.size();
+        constexpr std::size_t most_anew = 4;
+        Helped helped = help_from(0, 0);
+        while (helped.crowded()) {
+            const Helped stuck = helped;
+            for (std::size_t anew = 1; helped.crowded() && helped.count <= stuck.count &&
+                                       anew <= std::min(most_anew, stuck.count - 1);
+                 ++anew) {
+                const std::size_t first = stuck.count - 1 - anew;
+                if (is_cut(first)) helped = help_from(first, stuck.count - 1);
             }
-            if (work.failed) return i + 1;
-            two_before = std::exchange(before, std::move(bands));
+            if (helped.count > stuck.count || !helped.failed) continue;
+            helped = stuck;
+            break;
         }
-        return works_.size();
+        if (helped.failed) works_[helped.count - 1].failed = helped.failed->error;
+        return helped.count;
+    }
+
+    /// @param uncut  plies before this one are laid in pieces, not cut
+    Helped help_from(std::size_t first, std::size_t uncut) {
+        for (std::size_t i = first; i < works_.size(); ++i) {
+            auto failed = help(i, i >= uncut);
+            if (failed || works_[i].failed) return {i + 1, std::move(failed)};
+        }
+        return {works_.size(), {}};
+    }
+
+    /// Lays one ply clear of those before it.
+    std::optional<pieces::NotLaid> help(std::size_t i, bool cuts) {
+        const std::vector<pieces::Band> before = bands_before(i, 1),
+                                        two_before = bands_before(i, 2);
+        std::size_t pieces = 0;
+        for (RegionWork& region : works_[i].regions) {
+            region.shape.first_piece = pieces;
+            if (!region.whole) region.whole = pieces::lay_whole(region.shape, region.lay);
+            auto down = pieces::lay_down_beside(region.shape, region.lay, *std::move(region.whole),
+                                                {before, two_before, cuts});
+            region.whole.reset();
+            region.down = {};
+            if (!down) return std::move(down.error());
+            region.down = *std::move(down);
+            pieces += region.down.pieces.size();
+        }
+        return std::nullopt;
+    }
+
+    [[nodiscard]] bool is_cut(std::size_t i) const {
+        const auto bands = bands_before(i + 1, 1);
+        return std::any_of(bands.begin(), bands.end(),
+                           [](const pieces::Band& band) { return band.half_width == 0.0; });
+    }
+
+    /// Laps and cuts of the ply so many before one.
+    [[nodiscard]] std::vector<pieces::Band> bands_before(std::size_t i, std::size_t so_many) const {
+        std::vector<pieces::Band> bands;
+        if (i < so_many) return bands;
+        for (const RegionWork& region : works_[i - so_many].regions)
+            bands.insert(bands.end(), region.down.bands.begin(), region.down.bands.end());
+        return bands;
     }
 
     void make_templates(const plies::PlyLevel& level, PlyWork& work) const {

@@ -2,6 +2,9 @@
 
 #include <gtest/gtest.h>
 
+#include <cmath>
+#include <numbers>
+
 #include "core/surface/surface_mesh.h"
 
 namespace tearline::patch {
@@ -60,6 +63,63 @@ TEST(Needles, AreNotTheSmallFacetsOfAFineMesh) {
     const Needles needles(position, {{0, 1, 2}, {1, 3, 2}}, {{-1, 1, -1}, {-1, -1, 0}});
     EXPECT_FALSE(needles.is_needle(0));
     EXPECT_FALSE(needles.is_needle(1));
+}
+
+/// A bend of radius 10 between two flats, 500 mm long, its turns [degrees] from one facet to the
+/// next as given: those of the flats first and last.
+surface::SurfaceMesh bend(const std::vector<double>& turns) {
+    surface::SurfaceMesh mesh;
+    const auto add = [&](double y, double z) {
+        for (const double x : {0.0, 500.0}) mesh.position.emplace_back(x, y, z);
+    };
+    Vec2 at(0, 10);
+    add(-100, 10);
+    add(at.x(), at.y());
+    double angle = 0.0;
+    for (std::size_t i = 0; i < turns.size(); ++i) {
+        angle += turns[i] * std::numbers::pi / 180.0;
+        const double step = i + 1 < turns.size() ? 10.0 * std::numbers::pi / 60.0 : 100.0;
+        at += step * Vec2(std::cos(angle), -std::sin(angle));
+        add(at.x(), at.y());
+    }
+    for (std::int32_t i = 0; i + 3 < static_cast<std::int32_t>(mesh.position.size()); i += 2) {
+        mesh.triangle.push_back({i, i + 2, i + 3});
+        mesh.triangle.push_back({i, i + 3, i + 1});
+    }
+    return mesh;
+}
+
+TEST(Needles, AreNotTheStepsOfAFilletAsLongAsThePart) {
+    // A bilge in steps of 3 degrees, 0.52 mm: its middle lies 7.65 mm from the flats (by hand, 20
+    // sin 22.5 degrees), and they know nothing of it.
+    const surface::SurfaceMesh mesh = bend(std::vector<double>(30, 3.0));
+    const Needles needles(mesh.position, mesh.triangle, surface::neighbours(mesh));
+    for (std::int32_t t = 0; t < static_cast<std::int32_t>(mesh.triangle.size()); ++t)
+        EXPECT_FALSE(needles.is_needle(t)) << t;
+}
+
+TEST(Needles, AreFacetsThatWaverHoweverFarFromSoundOnes) {
+    // The same bend with one facet turned over by 40 degrees and back, as along a keel of which an
+    // export knows few places: no step of a fillet.
+    std::vector<double> turns(30, 3.0);
+    turns[14] = -40.0;
+    turns[15] = 40.0;
+    const surface::SurfaceMesh mesh = bend(turns);
+    const Needles needles(mesh.position, mesh.triangle, surface::neighbours(mesh));
+    EXPECT_TRUE(needles.is_needle(30));
+}
+
+TEST(Needles, AreSliversThatLieAnyWayRound) {
+    // Two flats of one plane, 10 x 10 mm, and between them a sliver 0.05 mm high that stands across
+    // them: as meshes of CAD programs have them at poles.
+    const std::vector<Vec3> position{{0, 0, 0}, {10, 0, 0}, {5, 0, 0.05}, {5, -10, 0}, {5, 10, 0}};
+    // 0-1-2 upright; 0 3 1 below it; 2 4 0 and 1 4 2 above.
+    const Needles::Corners vertex{{0, 1, 2}, {0, 3, 1}, {2, 4, 0}, {1, 4, 2}};
+    const Needles::Corners neighbour{{1, 3, 2}, {-1, -1, 0}, {3, -1, 0}, {-1, 2, 0}};
+    const Needles needles(position, vertex, neighbour);
+    ASSERT_TRUE(needles.is_needle(0));
+    for (const std::int32_t t : {1, 2, 3}) EXPECT_FALSE(needles.is_needle(t)) << t;
+    EXPECT_NEAR(needles.stand_in(0, position, vertex, {5, 0, 0.01}).distance, 0.01, 1e-4);
 }
 
 }  // namespace

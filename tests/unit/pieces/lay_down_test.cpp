@@ -259,6 +259,28 @@ TEST(LayDown, KeepsLapsOfSuccessivePliesFiftyMillimetresApart) {
     EXPECT_GE(distance_alongside(lines_of(*second), lines_of(*first)), 100.0);
 }
 
+TEST(LayDown, LaysInPiecesWhatMayNotBeCutAndTellsWhetherThePlyBeforeLeavesRoom) {
+    // Lines before it every 60 mm, four ways turned: whatever the direction, some run alongside.
+    const PlyShape shape = shape_on(ball(), 220.0, job::FabricKind::mat);
+    const auto whole = lay_with_lines(shape, {});
+    ASSERT_TRUE(whole) << whole.error().message();
+    const auto plain = lay_whole(shape, *whole);
+    const auto parted = lay_down_beside(shape, *whole, plain, {{}, {}, false});
+    ASSERT_TRUE(parted) << parted.error().error.message();
+    EXPECT_GT(parted->pieces.size(), 1u);
+    for (const Piece& piece : parted->pieces) EXPECT_TRUE(piece.cuts.empty());
+    std::vector<Band> everywhere;
+    for (const double turn : {0.0, 45.0, 90.0, 135.0})
+        for (double off = -240.0; off <= 240.0; off += 60.0) {
+            const double a = turn * std::numbers::pi / 180.0;
+            const Vec2 u(std::cos(a), std::sin(a)), v(-u.y(), u.x());
+            everywhere.push_back({{off * v - 300.0 * u, off * v + 300.0 * u}, 0.0});
+        }
+    const auto crowded = lay_down_beside(shape, *whole, plain, {everywhere, {}, true});
+    ASSERT_FALSE(crowded);
+    EXPECT_TRUE(crowded.error().crowded);
+}
+
 TEST(LayDown, KeepsClearOfThePlyTwoBeforeWhereThatCostsNothing) {
     // Two strips of a disc of 600 mm off a roll of 500. Laps of 20 mm and 50 between them: there is
     // room for a third seam clear of two. Laps of 50 mm leave none; it then takes two strips still.
