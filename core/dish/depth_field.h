@@ -5,6 +5,7 @@
 
 namespace tearline::dish {
 
+class ScannedDish;
 class SoundedDish;
 
 /// The ground-out cavity as a depth over the base surface, however it is known.
@@ -27,6 +28,9 @@ public:
 
     /// The surface through soundings, for who follows each of them; none where it is another.
     [[nodiscard]] virtual const SoundedDish* soundings() const { return nullptr; }
+
+    /// The field through a scan, for who tells how sure it is; none where it is another.
+    [[nodiscard]] virtual const ScannedDish* scan() const { return nullptr; }
 };
 
 }  // namespace tearline::dish

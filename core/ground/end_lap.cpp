@@ -45,6 +45,7 @@ public:
     [[nodiscard]] const dish::SoundedDish* soundings() const override {
         return on_hull_->soundings();
     }
+    [[nodiscard]] const dish::ScannedDish* scan() const override { return on_hull_->scan(); }
 
 private:
     std::unique_ptr<const dish::DepthField> on_hull_;

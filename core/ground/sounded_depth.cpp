@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "core/dish/offset_sweep.h"
+#include "core/dish/scanned_dish.h"
 #include "core/ground/corrected_soundings.h"
 #include "core/ground/ground.h"
 #include "core/ground/measured_ground.h"
@@ -111,11 +112,13 @@ Result<job::Job> with_depth(job::Job job, const hull::Hull& hull) {
         "read the same"));
 }
 
-Warnings depth_taken(const job::Job& job) {
+Warnings depth_taken(const job::Job& job, const Ground& ground) {
     const bool scanned = job.damage.scanned(job.hull.scan);
     if (!scanned && job.damage.soundings.empty()) return {};
     if (job::is_given(job, "damage.depth")) return {};
-    return {{warn::DepthTaken{job.damage.depth, scanned}}};
+    constexpr double k = 2.0;
+    const dish::ScannedDish* dish = ground.dish->scan();
+    return {{warn::DepthTaken{job.damage.depth, scanned, dish ? k * dish->deepest_error() : 0.0}}};
 }
 
 }  // namespace tearline::ground

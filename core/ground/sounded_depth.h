@@ -6,6 +6,8 @@
 
 namespace tearline::ground {
 
+struct Ground;
+
 /// The job with the depth of its dish: where the file gives none and straightedges were used, the
 /// deepest sounding below the old surface.
 ///
@@ -17,6 +19,6 @@ namespace tearline::ground {
 [[nodiscard]] Result<job::Job> with_depth(job::Job job, const hull::Hull& hull);
 
 /// Says of a depth that the job does not give where it comes from.
-[[nodiscard]] Warnings depth_taken(const job::Job& job);
+[[nodiscard]] Warnings depth_taken(const job::Job& job, const Ground& ground);
 
 }  // namespace tearline::ground

@@ -47,6 +47,7 @@ public:
     [[nodiscard]] double deepest() const override { return unrolled_->deepest(); }
     [[nodiscard]] std::span<const Vec2> profile() const override { return unrolled_->profile(); }
     [[nodiscard]] bool measured() const override { return unrolled_->measured(); }
+    [[nodiscard]] const dish::ScannedDish* scan() const override { return unrolled_->scan(); }
 
 private:
     std::unique_ptr<const dish::DepthField> unrolled_;

@@ -69,7 +69,7 @@ Warnings of_the_place(const hull::Hull& hull, const ground::PlacedJob& placed,
                       const ground::Ground& ground) {
     Warnings all = hull.warnings;
     add(all, placed.warnings);
-    add(all, ground::depth_taken(placed.job));
+    add(all, ground::depth_taken(placed.job, ground));
     add(all, ground.outline.warnings);
     add(all, ground.levels.warnings);
     if (const auto& wrap = ground.wrap) {
@@ -114,11 +114,9 @@ Result<Plan> plan_on(const rates::PlannedGround& on, plan::LaidPlace made, const
     add(warnings, std::move(measured.warnings));
     auto scan = plan::scan_errors(on.ground, on.hull, job, laid.plies);
     if (!scan) return tl::unexpected(scan.error());
-    if (*scan) {
-        add(warnings, std::move((*scan)->warnings));
-        for (std::size_t k = 0; k < laid.plies.size(); ++k)
-            laid.plies[k].edge_error_mm = (*scan)->edge_error_mm[k];
-    }
+    add(warnings, std::move(scan->warnings));
+    for (std::size_t k = 0; k < scan->edge_mm.size(); ++k)
+        laid.plies[k].edge_error_mm = scan->edge_mm[k];
     auto laminate =
         plan::check_laminate(on.ground.levels, job, quantities->sanding.kept_mm, built_mm);
     if (!job.part.name.empty()) {  // the parts together are compared with the old laminate
@@ -143,7 +141,7 @@ Result<Plan> plan_on(const rates::PlannedGround& on, plan::LaidPlace made, const
                 .rolls = std::move(made.nested.rolls),
                 .shopping = std::move(shopping),
                 .measured = std::move(measured.figures),
-                .scan = std::move(*scan),
+                .scan = std::move(scan->hull),
                 .volumes = known->volumes,
                 .built = known->built,
                 .comparison = std::move(laminate.comparison),

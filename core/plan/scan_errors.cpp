@@ -6,7 +6,9 @@
 #include <numbers>
 
 #include "core/base/numbers.h"
+#include "core/dish/scanned_dish.h"
 #include "core/ground/ground.h"
+#include "core/surface/locate_near.h"
 
 namespace tearline::plan {
 
@@ -28,19 +30,24 @@ std::vector<Vec3> some_of(const std::vector<Region3>& regions, std::size_t wante
 
 /// What an edge's error is made of [mm], one spread each.
 struct EdgeError {
-    double scale = 0.0, surface = 0.0, pick = 0.0;
-    [[nodiscard]] double told() const { return k * std::hypot(scale, surface, pick); }
+    double scale = 0.0, surface = 0.0, pick = 0.0, dish = 0.0;
+    [[nodiscard]] double told() const {
+        return k * std::hypot(std::hypot(scale, surface, pick), dish);
+    }
     [[nodiscard]] warn::ScanEdgeUnsure::Most most() const {
         using Most = warn::ScanEdgeUnsure::Most;
+        if (dish > std::max({scale, surface, pick})) return Most::dish;
         return scale > std::max(surface, pick) ? Most::scale
                : surface > pick                ? Most::surface
                                                : Most::picking;
     }
 };
 
-class Told {
+/// How sure a hull is that is known by a scan.
+class HullTold {
 public:
-    Told(const Vec3& middle, const hull::Scanned& scanned) : scanned_(scanned), middle_(middle) {}
+    HullTold(const Vec3& middle, const hull::Scanned& scanned)
+        : scanned_(scanned), middle_(middle) {}
 
     [[nodiscard]] const Vec3& middle() const { return middle_; }
     [[nodiscard]] double height(const Vec3& place) const {
@@ -78,60 +85,80 @@ private:
     Vec3 middle_;
 };
 
+/// How far a ply's edge is off, one spread [mm], where it is a level of a dish by a scan: by the
+/// depth there and the deepest place, from which levels are counted, down the ground's slope.
+double off_in_dish(const dish::ScannedDish& dish, const plies::NetRegion& region,
+                   const surface::Patch& patch, const hull::Scanned* hull) {
+    constexpr std::size_t places = 24;
+    constexpr double flattest_wall = 0.02;  // [-] on a floor a level is no line
+    std::vector<Vec2> edge;
+    for (const Region2& part : region.chart)
+        edge.insert(edge.end(), part.outer.begin(), part.outer.end());
+    double squares = 0.0, slopes = 0.0, count = 0.0;
+    for (std::size_t i = 0; i < edge.size(); i += std::max<std::size_t>(1, edge.size() / places)) {
+        double old_surface = 0.0;
+        if (hull != nullptr)
+            old_surface = hull->surface->height_error(
+                patch.sample(surface::locate_near(patch, edge[i]).at).position);
+        const double off = std::hypot(dish.depth_error(edge[i]), dish.deepest_error(), old_surface);
+        squares += off * off;
+        slopes += dish.slope(edge[i]).squaredNorm();
+        count += 1.0;
+    }
+    if (!(count > 0.0)) return 0.0;
+    return std::sqrt(squares / count) / std::max(std::sqrt(slopes / count), flattest_wall);
+}
+
 /// How far one ply's edge lies outside the one under it [mm].
 double step_of(const templates::LaidPly& ply, const job::Job& job) {
     return ply.cover ? job.layup.cover_step : ply.thickness_mm * job.scarf.ratio;
 }
 
-void tell_of_points(const hull::Scanned& scanned, const job::Job& job, ScanTold& told) {
-    told.warnings.push_back(
+Warnings tell_of_points(const hull::Scanned& scanned, const job::Job& job, const ScanTold& told) {
+    Warnings warnings;
+    warnings.push_back(
         {warn::ScanFitted{scanned.used, scanned.points, scanned.noise, scanned.fairness,
                           told.middle_mm, job.hull.scan->shows != job::ScanShows::sound_hull}});
     if (scanned.strays > 0)
-        told.warnings.push_back(
+        warnings.push_back(
             {warn::ScanStrays{scanned.strays, scanned.farthest_stray, scanned.stray_off}});
     if (!scanned.holes.empty()) {
         const hull::Scanned::Hole& largest = scanned.holes.front();
-        told.warnings.push_back(
+        warnings.push_back(
             {warn::ScanHoles{scanned.holes.size(),
                              2.0 * std::sqrt(largest.area_mm2 / std::numbers::pi), largest.at}});
     }
     constexpr double all_round = 270.0;
     if (told.cover_deg < all_round)
-        told.warnings.push_back({warn::ScanOneSided{told.cover_deg, told.most_mm}});
+        warnings.push_back({warn::ScanOneSided{told.cover_deg, told.most_mm}});
     const auto as_picked = [&](std::vector<Vec3> points) {
         for (Vec3& point : points) point /= scanned.scale;
         return points;
     };
     if (scanned.bend)
-        told.warnings.push_back({warn::ScanBend{scanned.bend->radius, scanned.bend->at,
-                                                as_picked(scanned.bend->middle)}});
+        warnings.push_back({warn::ScanBend{scanned.bend->radius, scanned.bend->at,
+                                           as_picked(scanned.bend->middle)}});
     for (const hull::Scanned::Chine& chine : scanned.chines)
-        told.warnings.push_back(
+        warnings.push_back(
             {warn::ScanChine{chine.turn_degrees, chine.points[1], as_picked(chine.points)}});
     for (const hull::Scanned::Chine& chine : scanned.doubtful)
-        told.warnings.push_back(
+        warnings.push_back(
             {warn::ScanChineUnsure{chine.turn_degrees, chine.points[1], as_picked(chine.points)}});
+    return warnings;
 }
 
-void tell_of_tapes(const hull::Scanned& scanned, const job::Job& job, ScanTold& told) {
+void tell_of_tapes(const hull::Scanned& scanned, const job::Job& job, Warnings& warnings) {
     const std::vector<double>& misfits = scanned.tape_misfits;
     if (misfits.empty()) return;
     double most = 0.0;
     for (const double misfit : misfits) most = std::max(most, std::abs(misfit));
-    told.warnings.push_back({warn::ScanTapes{100.0 * scanned.scale, most, misfits.size()}});
+    warnings.push_back({warn::ScanTapes{100.0 * scanned.scale, most, misfits.size()}});
     if (misfits.size() == 1 && job.hull.scan->kind == job::ScanKind::photo)
-        told.warnings.push_back({warn::ScanOneTape{job.hull.scan->tapes.front().length}});
+        warnings.push_back({warn::ScanOneTape{job.hull.scan->tapes.front().length}});
 }
 
-}  // namespace
-
-Result<std::optional<ScanTold>> scan_errors(const ground::Ground& ground, const hull::Hull& hull,
-                                            const job::Job& job,
-                                            std::span<const templates::LaidPly> plies) {
-    if (!hull.scanned) return std::nullopt;
-    const hull::Scanned& scanned = *hull.scanned;
-    const Told errors(ground.frame.middle, scanned);
+ScanTold told_of(const hull::Scanned& scanned, const HullTold& errors,
+                 const ground::Ground& ground) {
     ScanTold told;
     told.kind = scanned.kind;
     told.points = scanned.points;
@@ -149,28 +176,51 @@ Result<std::optional<ScanTold>> scan_errors(const ground::Ground& ground, const 
             told.most_mm = off;
             told.most_at = place;
         }
-    tell_of_points(scanned, job, told);
-    tell_of_tapes(scanned, job, told);
-    for (const templates::LaidPly& ply : plies) {
-        const EdgeError error = errors.edge(ply);
-        const double step = step_of(ply, job);
-        told.edge_error_mm.push_back(error.told());
-        if (error.told() > step)
-            return tl::unexpected<Error>(
-                Error{.kind = ErrorKind::no_safe_answer,
-                      .key = "hull.scan",
-                      .what = "its edge may be " + fixed(error.told(), 1) +
-                              " mm off, more than the " + fixed(step, 1) +
-                              " mm from one ply to the next: no template can be cut by this scan; "
-                              "use a better scanner, a longer tape, or measure the hull by hand",
-                      .ply = ply.number,
-                      .fabric = ply.fabric});
-        if (error.told() > step / 3.0)
-            told.warnings.push_back(
-                {.cause = warn::ScanEdgeUnsure{error.told(), step, error.most()},
-                 .ply = ply.number});
-    }
     return told;
+}
+
+Error too_unsure(const templates::LaidPly& ply, const EdgeError& error, double step) {
+    const bool by_dish = error.most() == warn::ScanEdgeUnsure::Most::dish;
+    return {.kind = ErrorKind::no_safe_answer,
+            .key = by_dish ? "damage.scan" : "hull.scan",
+            .what = "its edge may be " + fixed(error.told(), 1) + " mm off, more than the " +
+                    fixed(step, 1) + " mm from one ply to the next: no template can be cut by " +
+                    (by_dish ? "a scan that shows the depths of the dish no better; sound it with "
+                               "a gauge ([[damage.sounding]]), or use a better scanner"
+                             : "this scan; use a better scanner, a longer tape, or measure the "
+                               "hull by hand"),
+            .ply = ply.number,
+            .fabric = ply.fabric};
+}
+
+}  // namespace
+
+Result<ScanErrors> scan_errors(const ground::Ground& ground, const hull::Hull& hull,
+                               const job::Job& job, std::span<const templates::LaidPly> plies) {
+    ScanErrors out;
+    const hull::Scanned* scanned = hull.scanned ? &*hull.scanned : nullptr;
+    const dish::ScannedDish* dish = ground.dish->scan();
+    if (scanned == nullptr && dish == nullptr) return out;
+    std::optional<HullTold> of_hull;
+    if (scanned != nullptr) {
+        of_hull.emplace(ground.frame.middle, *scanned);
+        out.hull = told_of(*scanned, *of_hull, ground);
+        out.warnings = tell_of_points(*scanned, job, *out.hull);
+        tell_of_tapes(*scanned, job, out.warnings);
+    }
+    for (std::size_t i = 0; i < plies.size(); ++i) {
+        const templates::LaidPly& ply = plies[i];
+        EdgeError error = of_hull ? of_hull->edge(ply) : EdgeError{};
+        if (dish != nullptr && !ply.cover)
+            error.dish = off_in_dish(*dish, ground.ply_regions.at(i), ground.patch, scanned);
+        const double step = step_of(ply, job);
+        out.edge_mm.push_back(error.told());
+        if (error.told() > step) return tl::unexpected(too_unsure(ply, error, step));
+        if (error.told() > step / 3.0)
+            out.warnings.push_back({.cause = warn::ScanEdgeUnsure{error.told(), step, error.most()},
+                                    .ply = ply.number});
+    }
+    return out;
 }
 
 }  // namespace tearline::plan

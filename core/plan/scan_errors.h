@@ -25,18 +25,24 @@ struct ScanTold {
     double middle_mm = 0.0, most_mm = 0.0;  ///< how far off the fair surface may be
     Vec3 most_at{0, 0, 0};                  ///< [mm] where most, in the footprint
     double cover_deg = 360.0;
-    std::vector<double> edge_error_mm;  ///< of each ply, in the order of laying
+};
+
+/// What scans make unsure of a plan.
+struct ScanErrors {
+    std::optional<ScanTold> hull;  ///< none: it is no scan
+    std::vector<double> edge_mm;   ///< of each ply, in the order of laying; none: no scan was used
     Warnings warnings;
 };
 
-/// How far the fair surface and every ply's edge may be off: noise, scale, and how places are
-/// picked; nothing for a hull that is no scan.
+/// How far the fair surface and every ply's edge may be off: noise, scale, how places are picked,
+/// and the depths of a dish by a scan.
 ///
-/// An edge moves with the surface by what the surface turns across the piece, and with the scale
-/// by half its size (DEFINITIONS.md, Scans).
+/// An edge moves with the surface by what the surface turns across the piece, with the scale by
+/// half its size, and in a dish by a scan with every depth by the way out for it (DEFINITIONS.md,
+/// Scans).
 /// @error no_safe_answer  an edge that may be off by more than its ply's step
-[[nodiscard]] Result<std::optional<ScanTold>> scan_errors(
-    const ground::Ground& ground, const hull::Hull& hull, const job::Job& job,
-    std::span<const templates::LaidPly> plies);
+[[nodiscard]] Result<ScanErrors> scan_errors(const ground::Ground& ground, const hull::Hull& hull,
+                                             const job::Job& job,
+                                             std::span<const templates::LaidPly> plies);
 
 }  // namespace tearline::plan

@@ -353,10 +353,16 @@ std::vector<FieldPoint> on_skin(const std::vector<FieldPoint>& points, const Rob
 }
 
 /// Two faces of a skin, or two passes far apart: which of them is the hull nobody can tell.
-Result<void> check_one_layer(const RobustFit& fit, const FairRequest& request, double guard) {
+Result<void> check_one_layer(const TwoArc& base, const std::vector<FieldPoint>& sound,
+                             const RobustFit& fit, const FairRequest& request, double guard) {
     constexpr double half = 0.5, spreads = 6.0;
-    const auto layers = layers_of(fit.residuals, request.spacing,
-                                  std::max(guard, spreads * request.least_noise.spread));
+    std::vector<LayerPoint> points;
+    points.reserve(sound.size());
+    for (std::size_t i = 0; i < sound.size(); ++i)
+        points.push_back(
+            {sound[i].uv, fit.residuals[i].off, base.point(sound[i].uv, sound[i].height)});
+    const auto layers =
+        layers_of(points, request.spacing, std::max(guard, spreads * request.least_noise.spread));
     if (!layers || layers->share < half) return {};
     return bad_input("hull.scan",
                      "most of what the scan shows here are two layers of points one over the "
@@ -443,7 +449,7 @@ Result<FairSurface> fair_surface(const std::vector<Vec3>& points, const FairRequ
         surface.seen = noise_of(believed(fit, floor), request.spacing);
         noise = at_least(request.least_noise, surface.seen);
     }
-    if (auto one = check_one_layer(fit, request, hole.guard); !one)
+    if (auto one = check_one_layer(surface.base, sound, fit, request, hole.guard); !one)
         return tl::unexpected(one.error());
     for (double& l : lengths) l /= less_fair;
     auto less_fair_field =

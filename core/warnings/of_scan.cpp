@@ -63,6 +63,9 @@ Sentence ScanEdgeUnsure::words() const {
                 return "use a better scanner, or scan more sound skin round the damage";
             case Most::picking:
                 return "scan with finer points, so that places can be picked on it more surely";
+            case Most::dish:
+                return "the depths of the dish are not known better by its scan: sound it with a "
+                       "gauge, or use a better scanner";
         }
         return "";
     };

@@ -45,9 +45,9 @@ struct ScanOneSided {
 
 struct ScanEdgeUnsure {
     static constexpr WarningCode code{"scan-edge-unsure", WarningRank::stop};
-    double off;                                        ///< [mm] k = 2, how far the edge may be off
-    double step;                                       ///< [mm] of the ply
-    enum class Most { scale, surface, picking } most;  ///< what makes the most of it
+    double off;   ///< [mm] k = 2, how far the edge may be off
+    double step;  ///< [mm] of the ply
+    enum class Most { scale, surface, picking, dish } most;  ///< what makes the most of it
     [[nodiscard]] Sentence words() const;
 };
 

@@ -56,7 +56,9 @@ Sentence DepthTaken::words() const {
     return plainly("damage.depth is not given",
                    "the job does not say how deep the dish is ground") +
            (scanned ? ": the deepest place of its scan, " : ": the deepest sounding, ") +
-           said_length(deepest, 1) + " below the old surface, is taken for it";
+           said_length(deepest, 1) + " below the old surface" +
+           (off > 0.0 ? " (it may be " + said_length(off, 1) + " off)" : Sentence("")) +
+           ", is taken for it";
 }
 
 Sentence RoundTaken::words() const {

@@ -41,6 +41,7 @@ struct DepthTaken {
     static constexpr WarningCode code{"depth-taken", WarningRank::know};
     double deepest;        ///< [mm]
     bool scanned = false;  ///< else sounded
+    double off = 0.0;      ///< [mm] k = 2, how far that may be off by its scan; 0: not told
     [[nodiscard]] Sentence words() const;
 };
 

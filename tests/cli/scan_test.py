@@ -264,6 +264,23 @@ class Scans(unittest.TestCase):
         told = [w["message"] for w in self.plan(self.dished("radius = 98\n"))["warnings"] if w["code"] == "depth-taken"]
         self.assertRegex(told[0], r"the deepest place of its scan, (3\.9|4\.0|4\.1) mm below")
 
+    def test_edges_in_a_scanned_dish_are_told_by_its_noise(self):
+        # At 12 : 1 a mm of depth is 12 mm of edge: finer noise than a camera's 1 mm moves edges by
+        # millimetres, a camera's by more than a ply's step.
+        fine, rough = (self.plan(self.dished("radius = 98\n", spread=s)) for s in (0.1, 0.3))
+        for sure, less in zip(fine["plies"], rough["plies"]):
+            if not sure["cover"]:
+                self.assertGreater(sure["edge_error_mm"], 1.0)
+                self.assertGreater(less["edge_error_mm"], 1.5 * sure["edge_error_mm"])
+        # Closed form: the ground's level so deep, round about.
+        told = [p for p in fine["plies"] if not p["cover"]]
+        for ply, outer in zip(told, told[1:]):
+            for one in (ply, outer):
+                ring = [math.hypot(p[0], p[2]) for p in one["outlines_3d"][0]["outer"]]
+                self.assertLess(max(ring) - min(ring), 4 * one["edge_error_mm"])
+        self.refused(self.dished("radius = 98\n", spread=1.0).replace("mat 450", "mat 300"), 4, "mm off",
+                     "[[damage.sounding]]")
+
     def test_a_scan_has_no_other_half(self):
         self.refused(JOB.replace('unit = "m"', 'unit = "m"\nmirror = true'), 3, "hull.mirror", "seldom its mirror image")
 
@@ -326,6 +343,10 @@ class Scans(unittest.TestCase):
     def test_a_dish_by_a_phones_depth_sensor_is_refused(self):
         self.refused(JOB + '\n[damage.scan]\nmodel = "x.ply"\nunit = "mm"\nkind = "depth"\n', 3,
                      "damage.scan.kind", "depth gauge")
+
+    def test_a_dish_in_a_hull_by_a_phones_depth_sensor_is_refused(self):
+        self.refused(JOB.replace('kind = "photo"', 'kind = "depth"\nshows = "dish"'), 3, "hull.scan.shows",
+                     "[[damage.sounding]]")
 
     def test_the_hull_command_surveys_a_scan(self):
         picture = self.room / "scan.svg"
