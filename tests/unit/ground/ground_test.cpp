@@ -9,6 +9,7 @@
 #include "core/ground/untold_end.h"
 #include "core/job/fabric_catalogue.h"
 #include "tests/support/analytic_patch.h"
+#include "tests/support/flat_dish.h"
 
 namespace tearline::ground {
 namespace {
@@ -151,15 +152,17 @@ TEST(HasDishScan, BeforeAnythingIsLaidOrAfter) {
 
 TEST(DepthTaken, IsToldOfADepthThatNobodyGave) {
     job::Job job = mats();
-    EXPECT_TRUE(depth_taken(job).empty()) << "planned: the job says it";
+    Ground ground;
+    ground.dish = std::make_unique<tests::FlatDish>();
+    EXPECT_TRUE(depth_taken(job, ground).empty()) << "planned: the job says it";
     job.damage.soundings.resize(5);
-    const auto sounded = depth_taken(job);
+    const auto sounded = depth_taken(job, ground);
     ASSERT_EQ(sounded.size(), 1u);
     const auto* told = std::get_if<warn::DepthTaken>(&sounded[0].cause);
     ASSERT_TRUE(told);
     EXPECT_EQ(told->deepest, 4.0);
     job.lines["damage.depth"] = 7;
-    EXPECT_TRUE(depth_taken(job).empty());
+    EXPECT_TRUE(depth_taken(job, ground).empty());
 }
 
 TEST(WithDepth, LeavesADepthThatIsThere) {
