@@ -1,7 +1,7 @@
 #pragma once
 #include "core/dish/depth_field.h"
 
-namespace tearline::tests {
+namespace tearline::test {
 
 /// A dish that is 4 mm deep wherever it is asked, planned and by no scan.
 class FlatDish final : public dish::DepthField {
@@ -11,4 +11,4 @@ public:
     [[nodiscard]] bool measured() const override { return false; }
 };
 
-}  // namespace tearline::tests
+}  // namespace tearline::test

@@ -153,7 +153,7 @@ TEST(HasDishScan, BeforeAnythingIsLaidOrAfter) {
 TEST(DepthTaken, IsToldOfADepthThatNobodyGave) {
     job::Job job = mats();
     Ground ground;
-    ground.dish = std::make_unique<tests::FlatDish>();
+    ground.dish = std::make_unique<test::FlatDish>();
     EXPECT_TRUE(depth_taken(job, ground).empty()) << "planned: the job says it";
     job.damage.soundings.resize(5);
     const auto sounded = depth_taken(job, ground);

@@ -54,7 +54,7 @@ struct Scan {
         hull.scanned->surface = std::make_shared<Sphere>(radius, error, worse);
         job.hull.scan = job::HullScan{};
         job.scarf.ratio = 12.0;
-        ground.dish = std::make_unique<tests::FlatDish>();
+        ground.dish = std::make_unique<test::FlatDish>();
         plies[0].number = 4;
         plies[0].fabric = "mat 450";
         plies[0].thickness_mm = 1.0;
