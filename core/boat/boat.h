@@ -41,6 +41,9 @@ struct Go {
     double minutes = 0.0;  ///< wetting out and mixing, all copies; the first of a cup mixes it
 };
 
+/// Indices of two places each whose covers or torn bands lie on one another, the earlier one first.
+using PairsThatMeet = std::vector<std::pair<std::size_t, std::size_t>>;
+
 /// What can be laid in one go of the whole boat; the next one waits for it.
 struct Round {
     std::vector<Go> goes;     ///< in the order of work

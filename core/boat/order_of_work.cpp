@@ -186,14 +186,30 @@ private:
     std::vector<Portion> held_;
 };
 
+/// How many cures come before a place begins that lies on covers of others before it.
+/// @param finished  of each place before it: how many have come when its last part has cured
+int cures_before(std::size_t place, const PairsThatMeet& meeting,
+                 const std::vector<int>& finished) {
+    int cures = 0;
+    for (const auto& [first, second] : meeting)
+        if (second == place) cures = std::max(cures, finished[first]);
+    return cures;
+}
+
 }  // namespace
 
-std::vector<Round> order_of_work(const std::vector<Repair>& repairs) {
+std::vector<Round> order_of_work(const std::vector<Repair>& repairs, const PairsThatMeet& meeting) {
     std::map<std::pair<int, int>, std::vector<Go>> rounds;
-    for (std::size_t i = 0; i < repairs.size(); ++i)
-        if (repairs[i].plan)
-            for (Ordered& next : goes_of(i, *repairs[i].plan))
-                rounds[{next.cures, next.index}].push_back(std::move(next.go));
+    std::vector<int> finished(repairs.size(), 0);
+    for (std::size_t i = 0; i < repairs.size(); ++i) {
+        if (!repairs[i].plan) continue;
+        const int before = cures_before(i, meeting, finished);
+        for (Ordered& next : goes_of(i, *repairs[i].plan)) {
+            const int cures = before + next.cures;
+            finished[i] = cures + 1;
+            rounds[{cures, next.index}].push_back(std::move(next.go));
+        }
+    }
     std::vector<Round> out;
     for (auto& [when, goes] : rounds) {
         std::stable_partition(goes.begin(), goes.end(),

@@ -116,11 +116,11 @@ std::string words_for(Meeting meeting, const std::string& first, const std::stri
 
 }  // namespace
 
-std::vector<ToldOf> refuse_overlaps(std::vector<Repair>& repairs, bool allow_overlap) {
+PairsThatMeet refuse_overlaps(std::vector<Repair>& repairs, bool allow_overlap) {
     std::vector<std::vector<Taken>> taken;
     for (const Repair& repair : repairs)
         taken.push_back(repair.plan ? taken_by(*repair.plan) : std::vector<Taken>());
-    std::vector<std::pair<std::size_t, std::size_t>> allowed;
+    PairsThatMeet allowed;
     std::vector<std::string> refused(repairs.size());
     const auto refuse = [&](std::size_t i, const std::string& why) {
         refused[i] += (refused[i].empty() ? "" : "; ") + why;
@@ -145,11 +145,10 @@ std::vector<ToldOf> refuse_overlaps(std::vector<Repair>& repairs, bool allow_ove
         repairs[i].refused = refused[i];
     }
     // Of one that is refused nobody lays covers.
-    std::vector<ToldOf> told;
-    for (const auto& [i, j] : allowed)
-        if (refused[i].empty() && refused[j].empty())
-            told.push_back(footprints_meet(repairs[i].name, repairs[j].name));
-    return told;
+    std::erase_if(allowed, [&](const auto& pair) {
+        return !refused[pair.first].empty() || !refused[pair.second].empty();
+    });
+    return allowed;
 }
 
 }  // namespace tearline::boat

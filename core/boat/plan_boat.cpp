@@ -169,7 +169,7 @@ Result<Boat> plan_boat(const job::BoatJob& job, const PlacesDone& done) {
     auto repairs = plan_places(boat.job, done);
     if (!repairs) return tl::unexpected(repairs.error());
     boat.repairs = *std::move(repairs);
-    std::vector<ToldOf> told = refuse_overlaps(boat.repairs, job.allow_overlap);
+    const PairsThatMeet meeting = refuse_overlaps(boat.repairs, job.allow_overlap);
     if (boat.planned() == 0) return nothing_planned(boat);
 
     const std::vector<layout::CutPiece> pieces = all_pieces(boat.repairs);
@@ -178,7 +178,7 @@ Result<Boat> plan_boat(const job::BoatJob& job, const PlacesDone& done) {
         pieces, layout::Stock{any.fabrics, any.shop.cutting_gap, boat.job.remnants});
     if (!nest) return tl::unexpected(job::in_file(any, nest.error()));
     boat.nest = *std::move(nest);
-    boat.rounds = order_of_work(boat.repairs);
+    boat.rounds = order_of_work(boat.repairs, meeting);
     boat.cups = share_cups(boat.rounds, boat.repairs);
     time_rounds(boat.repairs, boat.cups, boat.rounds);
     if (!boat.cups.empty())
@@ -187,6 +187,9 @@ Result<Boat> plan_boat(const job::BoatJob& job, const PlacesDone& done) {
     boat.totals = totals_of(boat.repairs);
     boat.shopping = shopping_of(boat);
 
+    std::vector<ToldOf> told;
+    for (const auto& [first, second] : meeting)
+        told.push_back(footprints_meet(boat.repairs[first].name, boat.repairs[second].name));
     tell_all(boat, std::move(told));
     return boat;
 }

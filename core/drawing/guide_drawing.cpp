@@ -39,6 +39,32 @@ std::vector<NamedRing> named_rings(const GrindGuide& guide) {
     return out;
 }
 
+/// A ring's line about an opening.
+struct InnerRing {
+    Loop2 loop;
+    double depth_mm;
+    std::string words;
+    bool slopes = true;  ///< nothing of another depth runs along it
+};
+
+/// Lines of the slope that rises to an opening. Where the ground is as deep as it is up to the edge
+/// all rings end on one line there, which says no depth.
+std::vector<InnerRing> slopes_to_openings(const GrindGuide& guide) {
+    std::vector<InnerRing> out;
+    for (const GrindGuide::Ring& ring : guide.rings)
+        for (const Loop2& loop : ring.loops) {
+            if (ring.ply < -2 || !plane::comes_round(loop) || !(signed_area(loop) < 0.0)) continue;
+            const auto same = std::find_if(
+                out.begin(), out.end(), [&](const InnerRing& other) { return other.loop == loop; });
+            if (same == out.end())
+                out.push_back({loop, ring.depth_mm, ring.text});
+            else if (same->depth_mm != ring.depth_mm)
+                same->slopes = false;
+        }
+    std::erase_if(out, [&](const InnerRing& ring) { return !ring.slopes; });
+    return out;
+}
+
 bool is_edge_of(const Region2& region, const Loop2& loop) {
     return loop == region.outer ||
            std::find(region.holes.begin(), region.holes.end(), loop) != region.holes.end();
@@ -138,6 +164,10 @@ Drawing guide_drawing(const templates::TemplateSet& set, const Look& look) {
             [](const Loop2& a, const Loop2& b) { return perimeter(a) < perimeter(b); });
         if (longest != ring.loops.end()) placer.put(beside_edge(*longest, ring.words));
     }
+    if (!look.on_pages)
+        for (const InnerRing& ring : slopes_to_openings(guide))
+            if (!is_edge_of(guide.footprint, ring.loop))
+                placer.put(beside_edge(ring.loop, ring.words));
     add_guide_words(drawing, set, look);
     if (look.mirrored) turn_over(drawing, !look.on_pages);
     return drawing;

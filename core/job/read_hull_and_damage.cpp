@@ -225,7 +225,9 @@ void read_damage(const JobSource& source, Job& job) {
     table.read("through");
     // A hole is as deep as its skin, and a cored skin is damaged down to a layer of it.
     const bool told = out.through || table.has("reaches");
-    if (out.soundings.empty() && !scanned && !told)
+    // With a core the farthest layer is asked for, where that is read.
+    const bool cored = source.root->find("core") != nullptr;
+    if (out.soundings.empty() && !scanned && !told && !cored)
         table.require("depth", "how deep the dish is ground, such as depth = \"6 mm\"");
     table.through("side");
     table.read("reaches");

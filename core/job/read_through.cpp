@@ -1,5 +1,7 @@
 #include <algorithm>
 #include <cmath>
+#include <string>
+#include <vector>
 
 #include "core/base/numbers.h"
 #include "core/base/tolerances.h"
@@ -50,6 +52,24 @@ bool is_hole(const Job& job) {
     return job.damage.through || (job.core && far_skin_reached(job));
 }
 
+/// Whether a core is of what styrene dissolves, by what stands on a board: the word, what yards
+/// make of it, or its letters. Styrene acrylonitrile (SAN) is another foam.
+bool is_polystyrene(const std::string& material) {
+    std::vector<std::string> words(1);
+    for (const char c : material) {
+        const bool upper = c >= 'A' && c <= 'Z';
+        if (upper || (c >= 'a' && c <= 'z'))
+            words.back() += upper ? static_cast<char>(c - 'A' + 'a') : c;
+        else if (!words.back().empty())
+            words.emplace_back();
+    }
+    return std::any_of(words.begin(), words.end(), [](const std::string& word) {
+        return word.find("polystyren") != std::string::npos ||
+               word.find("styro") != std::string::npos || word == "xps" || word == "eps" ||
+               word == "ps";
+    });
+}
+
 /// [core] against the rest: what it makes of hull.skin, and what has to stand beside it.
 void read_core(const JobSource& source, KeyReader<Damage>& damage, Job& job) {
     Core core;
@@ -77,11 +97,7 @@ void read_core(const JobSource& source, KeyReader<Damage>& damage, Job& job) {
                      "a wet core is damaged too; write damage.reaches = \"core\", or the far skin");
     if (!(core.bed < core.thickness))
         table.refuse("bed", "must be less than core.thickness: the plug lies in it");
-    std::string material = core.material;
-    for (char& c : material)
-        if (c >= 'A' && c <= 'Z') c = static_cast<char>(c - 'A' + 'a');
-    const bool styrene = material.find("polystyrene") != std::string::npos;
-    if (styrene && job.resin.kind != ResinKind::epoxy)
+    if (is_polystyrene(core.material) && job.resin.kind != ResinKind::epoxy)
         table.refuse("material",
                      "the styrene in polyester and vinylester dissolves polystyrene; use epoxy "
                      "(resin.kind = \"epoxy\") or another core");

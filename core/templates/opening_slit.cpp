@@ -5,7 +5,9 @@
 #include <limits>
 #include <numbers>
 
+#include "core/plane/segment.h"
 #include "core/surface/surface_mesh.h"
+#include "core/templates/tolerances.h"
 
 namespace tearline::templates {
 
@@ -48,6 +50,20 @@ std::vector<double> crossings(const Loop2& loop, const Vec2& from, const Vec2& w
     return out;
 }
 
+/// How wide the narrowest strip of cloth is that a slit leaves beside the other holes [mm].
+double narrowest_strip(const std::vector<Loop2>& holes, const Vec2& centre, const Vec2& from,
+                       const Vec2& to) {
+    double narrowest = std::numeric_limits<double>::infinity();
+    for (const Loop2& hole : holes) {
+        if (contains(hole, centre)) continue;
+        for (std::size_t i = 0, j = hole.size() - 1; i < hole.size(); j = i++)
+            narrowest = std::min({narrowest, plane::distance_to_segment(from, to, hole[i]),
+                                  plane::distance_to_segment(hole[j], hole[i], from),
+                                  plane::distance_to_segment(hole[j], hole[i], to)});
+    }
+    return narrowest;
+}
+
 }  // namespace
 
 Result<std::optional<OpeningSlit>> opening_slit(const pieces::Piece& piece, const Template& outline,
@@ -60,10 +76,13 @@ Result<std::optional<OpeningSlit>> opening_slit(const pieces::Piece& piece, cons
     const Region2& parting = outline.parting_region();
     constexpr int looks = 13;
     constexpr double quarter = 90.0, step = 15.0;
-    // Down on paper first, then on by quarters; where another hole is in the way a little farther,
-    // up to three quarters on, which is a quarter back.
+    // Down on paper first, then on by quarters; where another hole is in the way, or so near that
+    // the strip between would tear, a little farther, up to three quarters on, which is a quarter
+    // back. Where all strips are narrow the widest is left.
     const double first = before ? *before + quarter : -quarter;
-    for (int k = 0; k < looks; ++k) {
+    std::optional<OpeningSlit> widest;
+    double wide = 0.0;
+    for (int k = 0; k < looks && wide < tolerance::sound_strip; ++k) {
         const double degrees = first + step * k;
         const double angle = degrees * std::numbers::pi / 180.0;
         const Vec2 way(std::cos(angle), std::sin(angle));
@@ -76,10 +95,13 @@ Result<std::optional<OpeningSlit>> opening_slit(const pieces::Piece& piece, cons
                 return met.empty() || contains(other, centre) || met.front() > edge.front();
             });
         if (!passes) continue;
-        return std::optional(
-            OpeningSlit{{"slit", {centre + own.back() * way, centre + edge.front() * way}},
-                        std::remainder(degrees, 360.0)});
+        const Vec2 from = centre + own.back() * way, to = centre + edge.front() * way;
+        const double strip = narrowest_strip(parting.holes, centre, from, to);
+        if (!(strip > wide)) continue;
+        wide = strip;
+        widest = OpeningSlit{{"slit", {from, to}}, std::remainder(degrees, 360.0)};
     }
+    if (widest) return widest;
     return no_safe_answer("damage.opening",
                           "no straight slit from the hole to the piece's edge passes the other "
                           "holes; take the fitting out, or leave slit out and cut by hand",

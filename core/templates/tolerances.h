@@ -14,4 +14,8 @@ inline constexpr double on_hull_end = 0.2;
 /// [mm] arrows of a template whose tips lie nearer than this are one arrow to the eye.
 inline constexpr double same_arrow = 1.0;
 
+/// [mm] cloth between a slit and another hole narrower than this parts when it is cut or wetted:
+/// common practice (no source), some two bundles of a roving on each side.
+inline constexpr double sound_strip = 25.0;
+
 }  // namespace tearline::tolerance

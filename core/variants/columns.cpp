@@ -35,7 +35,7 @@ template <class Measure>
 bool is_least(const Variants& variants, const Variant& variant, const Measure& measure) {
     const auto own = measure(variant);
     if (!own || !variant.not_marked_because().empty()) return false;
-    const double slack = tolerance::same_figure * std::abs(*own);
+    const double slack = tolerance::no_figure + tolerance::same_figure * std::abs(*own);
     return std::none_of(variants.all.begin(), variants.all.end(), [&](const Variant& other) {
         const auto theirs = measure(other);
         return theirs && other.not_marked_because().empty() && *theirs < *own - slack;

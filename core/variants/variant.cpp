@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "core/base/numbers.h"
+#include "core/variants/tolerances.h"
 
 namespace tearline::variants {
 
@@ -29,7 +30,8 @@ std::string Variant::not_marked_because() const {
     if (!(ratio >= least_ratio)) add("scarf below 12");
     if (const auto required = figure("required_ratio"); required && !(ratio >= *required))
         add("scarf below its check, " + fixed(*required, 1));
-    if (weaker) add("weaker than the old laminate");
+    if (weaker || figure("strength").value_or(1.0) < 1.0 - tolerance::same_figure)
+        add("weaker than the old laminate");
     if (const int stops = count(WarningRank::stop); stops > 0)
         add(std::to_string(stops) + " to stop and decide");
     return why;

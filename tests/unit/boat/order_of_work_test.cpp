@@ -2,6 +2,8 @@
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
+
 #include "core/quantities/cup_shares.h"
 #include "core/quantities/cups.h"
 
@@ -56,7 +58,7 @@ double own_resin(const Repair& repair) {
 
 TEST(OrderOfWork, LaysTheFirstStagesOfAllPlacesInOneGo) {
     const std::vector<Repair> repairs{place("a", {40, 40}), place("b", {40}), place("c", {40, 40})};
-    const auto rounds = order_of_work(repairs);
+    const auto rounds = order_of_work(repairs, {});
     ASSERT_EQ(rounds.size(), 2u);
     ASSERT_EQ(rounds[0].goes.size(), 3u);
     EXPECT_EQ(rounds[0].goes[0].stages, (std::vector<std::size_t>{0, 1}));  // prime, then wet on it
@@ -65,11 +67,33 @@ TEST(OrderOfWork, LaysTheFirstStagesOfAllPlacesInOneGo) {
     EXPECT_EQ(rounds[1].goes[1].stages, std::vector<std::size_t>{2});
 }
 
+TEST(OrderOfWork, WaitsForTheCureOfCoversItLiesOn) {
+    // By hand: b lies on a, d on b; c meets nobody. Each wait is a round that begins after a cure,
+    // and with nobody beside it a place takes of no other's cup.
+    std::vector<Repair> repairs{place("a", {40, 40}), place("b", {40}), place("c", {40}),
+                                place("d", {40})};
+    const auto rounds = order_of_work(repairs, {{0, 1}, {1, 3}});
+    std::vector<std::vector<std::size_t>> who;
+    std::vector<bool> after_cure;
+    for (const Round& round : rounds) {
+        std::vector<std::size_t> places;
+        for (const Go& go : round.goes) places.push_back(go.repair);
+        std::sort(places.begin(), places.end());
+        who.push_back(places);
+        after_cure.push_back(round.after_cure);
+    }
+    EXPECT_EQ(who, (std::vector<std::vector<std::size_t>>{{0, 2}, {0}, {1}, {3}}));
+    EXPECT_EQ(after_cure, (std::vector<bool>{false, false, true, true}));
+    for (const SharedCup& cup : share_cups(rounds, repairs))
+        for (const SharedCup::Take& take : cup.takes)
+            EXPECT_TRUE(take.repair == 0 || take.repair == 2);
+}
+
 TEST(OrderOfWork, PutsSmallPlacesFirstAndLeavesRefusedOnesOut) {
     std::vector<Repair> repairs{place("large", {900}), place("refused", {40}),
                                 place("small", {40})};
     repairs[1].plan.reset();
-    const auto rounds = order_of_work(repairs);
+    const auto rounds = order_of_work(repairs, {});
     ASSERT_EQ(rounds.size(), 1u);
     ASSERT_EQ(rounds[0].goes.size(), 2u);
     EXPECT_EQ(rounds[0].goes[0].repair, 2u);
@@ -81,7 +105,7 @@ TEST(OrderOfWork, BeginsARoundWhereAPartHasToCure) {
     repairs[0].plan->quantities.stages[1].part = "inside";
     repairs[0].plan->quantities.stages[0].part = "inside";
     repairs[0].plan->quantities.stages[2].part = "outside";
-    const auto rounds = order_of_work(repairs);
+    const auto rounds = order_of_work(repairs, {});
     ASSERT_EQ(rounds.size(), 3u);
     EXPECT_FALSE(rounds[1].after_cure);
     EXPECT_EQ(rounds[1].goes.front().repair, 1u);
@@ -95,7 +119,7 @@ TEST(SharedCups, HoldWhatSmallPlacesNeedAndNoMoreThanACup) {
     for (int k = 0; k < 7; ++k) repairs.push_back(place("p" + std::to_string(k), {40}));
     double before = 0.0;
     for (const Repair& repair : repairs) before += own_resin(repair);
-    const auto cups = share_cups(order_of_work(repairs), repairs);
+    const auto cups = share_cups(order_of_work(repairs, {}), repairs);
     ASSERT_EQ(cups.size(), 2u);
     EXPECT_NEAR(cups[0].cup.resin_g, 250.0, 1e-9);
     EXPECT_NEAR(cups[1].cup.resin_g, 100.0, 1e-9);
@@ -123,7 +147,7 @@ TEST(SharedCups, AreSpreadWithinThePotLife) {
     slow.laminator.wet_out_rate = 0.01;
     std::vector<Repair> repairs;
     for (int k = 0; k < 4; ++k) repairs.push_back(place("p" + std::to_string(k), {20}, slow));
-    const auto cups = share_cups(order_of_work(repairs), repairs);
+    const auto cups = share_cups(order_of_work(repairs, {}), repairs);
     ASSERT_FALSE(cups.empty());
     for (const SharedCup& cup : cups) {
         double area = 0.0;
@@ -137,7 +161,7 @@ TEST(SharedCups, AreNoneWithoutAPotLife) {
     job.resin.gel_minutes.reset();
     job.resin.gel_at.reset();
     std::vector<Repair> repairs{place("a", {40}, job), place("b", {40}, job)};
-    EXPECT_TRUE(share_cups(order_of_work(repairs), repairs).empty());
+    EXPECT_TRUE(share_cups(order_of_work(repairs, {}), repairs).empty());
 }
 
 TEST(SharedCups, AreNoneOfTwoDoses) {
@@ -145,14 +169,14 @@ TEST(SharedCups, AreNoneOfTwoDoses) {
     more.resin.hardener_percent = 1.5;
     more.resin.gel_at->percent = 1.5;
     std::vector<Repair> repairs{place("a", {40}), place("b", {40}, more)};
-    EXPECT_TRUE(share_cups(order_of_work(repairs), repairs).empty());
+    EXPECT_TRUE(share_cups(order_of_work(repairs, {}), repairs).empty());
 }
 
 TEST(SharedCups, LeavePlacesOfSeveralCopiesAndOfOnePlaceAlone) {
     job::Job twice = timed_job();
     twice.layup.copies = 2;
     std::vector<Repair> repairs{place("a", {40}), place("b", {40}, twice), place("c", {900})};
-    EXPECT_TRUE(share_cups(order_of_work(repairs), repairs).empty());
+    EXPECT_TRUE(share_cups(order_of_work(repairs, {}), repairs).empty());
     for (const Repair& repair : repairs)
         for (const quantities::Stage& stage : repair.plan->quantities.stages)
             EXPECT_EQ(stage.boat_cup, 0);
@@ -165,7 +189,7 @@ TEST(SharedCups, TakeAPrimingCoatThatIsTooSmallWithItsStage) {
         stages[0].cups = {quantities::cup_of_another(Grams(10.0), repair.plan->job)};
         stages[1].primes_g = 10.0;
     }
-    const auto cups = share_cups(order_of_work(repairs), repairs);
+    const auto cups = share_cups(order_of_work(repairs, {}), repairs);
     ASSERT_EQ(cups.size(), 1u);
     EXPECT_NEAR(cups[0].cup.resin_g, 100.0, 1e-9);
     ASSERT_EQ(cups[0].takes.size(), 4u);
@@ -178,7 +202,7 @@ TEST(SharedCups, TakeAPrimingCoatThatIsTooSmallWithItsStage) {
 TEST(TimedRounds, CountACupOnceWhereItIsMixed) {
     // Wetting out 0.05 m2 at 0.05 m2 a minute: a minute a place; the one cup 5 minutes.
     std::vector<Repair> repairs{place("a", {40}), place("b", {40})};
-    auto rounds = order_of_work(repairs);
+    auto rounds = order_of_work(repairs, {});
     const auto cups = share_cups(rounds, repairs);
     ASSERT_EQ(cups.size(), 1u);
     time_rounds(repairs, cups, rounds);

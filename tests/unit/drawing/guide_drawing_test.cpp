@@ -148,6 +148,44 @@ TEST(GuideDrawing, WithoutRoomNamesEveryRingOutsideWithNoLineThroughAName) {
         EXPECT_GT(rings[i].leader.back().y(), rings[i - 1].leader.back().y());
 }
 
+/// The texts of a guide with those words, by how far they stand from the datum [mm].
+std::vector<double> how_far_out(const Drawing& drawing, const std::string& words) {
+    std::vector<double> out;
+    for (const Drawing::Text& text : drawing.texts)
+        if (text.text == words) out.push_back(box_of(text).middle.norm());
+    std::sort(out.begin(), out.end());
+    return out;
+}
+
+TEST(GuideDrawing, NamesTheSlopeThatRisesToAnOpening) {
+    // By reading: where depths are told on the outer rings alone, the floor seems to go on to the
+    // fitting. Rings by hand: floor from 80 to 100, one ply's edge at 60 and 120, the scarf's edge
+    // at 32 and 140, the opening at 30.
+    const auto round = [](double radius) {
+        Loop2 loop = circle(radius);
+        std::reverse(loop.begin(), loop.end());
+        return loop;
+    };
+    TemplateSet set = disc_set({100.0});
+    set.guide.footprint = {circle(160.0), {round(30.0)}};
+    set.guide.rings = {{{circle(100.0), round(80.0)}, "DAMAGE: GRIND TO 4 mm", 4.0, 0},
+                       {{circle(120.0), round(60.0)}, "PLY 1  DEPTH 2 mm", 2.0, 1},
+                       {{circle(140.0), round(32.0)}, "SCARF EDGE: DEPTH 0", 0.0, -1}};
+    const Drawing sloped = guide_drawing(set, {false, false});
+    const double inner[] = {80.0, 60.0, 32.0}, outer[] = {100.0, 120.0, 140.0};
+    for (std::size_t i = 0; i < 3; ++i) {
+        // Beside its line: within the height of its letters and the bend of the line along them.
+        const auto places = how_far_out(sloped, set.guide.rings[i].text);
+        ASSERT_EQ(places.size(), 2u) << set.guide.rings[i].text;
+        EXPECT_NEAR(places[0], inner[i], 12.0);
+        EXPECT_NEAR(places[1], outer[i], 12.0);
+    }
+    // Ground as deep up to the edge: all rings end on one line there, which has no depth.
+    for (auto& ring : set.guide.rings) ring.loops[1] = round(32.0);
+    for (const auto& ring : set.guide.rings)
+        EXPECT_EQ(how_far_out(guide_drawing(set, {false, false}), ring.text).size(), 1u);
+}
+
 TEST(GuideDrawing, WithRoomNamesItsRingsBesideThem) {
     TemplateSet set = disc_set({100, 112, 124});
     templates::add_ring_leaders(set.guide);

@@ -103,6 +103,25 @@ INSTANTIATE_TEST_SUITE_P(
                 "\"Polystyrene, extruded\"\n" +
                 skins,
             "core.material", "dissolves polystyrene"},
+        Bad{"letters_of_a_board",
+            hull + disc +
+                "reaches = \"core\"\n[core]\nthickness = 15\nouter = 3\ninner = 2.5\nmaterial = "
+                "\"XPS 30\"\n" +
+                skins,
+            "core.material", "dissolves polystyrene"},
+        Bad{"an_old_name",
+            hull + disc +
+                "reaches = \"core\"\n[core]\nthickness = 15\nouter = 3\ninner = 2.5\nmaterial = "
+                "\"Polystyrol\"\n" +
+                skins,
+            "core.material", "dissolves polystyrene"},
+        Bad{"ps_foam",
+            hull + disc +
+                "reaches = \"core\"\n[core]\nthickness = 15\nouter = 3\ninner = 2.5\nmaterial = "
+                "\"PS foam\"\n" +
+                skins,
+            "core.material", "dissolves polystyrene"},
+        Bad{"core_alone", hull + disc + core_figures + skins, "damage.reaches", "missing"},
         Bad{"kerf_without_width",
             hull + disc + "reaches = \"core\"\n" + core_figures + "kerf_pitch = 25\n" + skins,
             "core.kerf_width", "2 mm"},
@@ -171,6 +190,18 @@ TEST(GoodThrough, PolystyreneGoesWithEpoxy) {
         "\"polystyrene\"\n" +
         skins + "[resin]\nkind = \"epoxy\"\nhardener_parts = [5, 1]\nhardener_basis = \"mass\"\n";
     EXPECT_EQ(refusal(foam), "");
+}
+
+TEST(GoodThrough, FoamOfStyreneAcrylonitrileGoesWithPolyester) {
+    // What styrene dissolves is polystyrene alone; letters inside other words are none of its
+    // names.
+    for (const char* name : {"SAN foam", "styrene acrylonitrile", "end-grain balsa, upset steps"}) {
+        const std::string foam =
+            hull + disc +
+            "reaches = \"core\"\n[core]\nthickness = 15\nouter = 3\ninner = 2.5\nmaterial = \"" +
+            name + "\"\n" + skins;
+        EXPECT_EQ(refusal(foam), "") << name;
+    }
 }
 
 }  // namespace

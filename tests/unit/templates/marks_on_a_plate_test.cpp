@@ -265,11 +265,21 @@ TEST(OpeningSlitOfAPlate, LiesAQuarterFromThatOfThePlyBelow) {
 }
 
 TEST(OpeningSlitOfAPlate, TurnsAsideWhereAnotherHoleIsInTheWay) {
-    // The window below of cell (5, 2) is 20 mm wide, from y -60 to -40: 15 degrees aside the line
-    // passes it 50 x tan 15 = 13 mm off its middle.
+    // By hand: the window of cell (5, 2) is 20 mm wide, its middle 60 mm below the hole's. A line t
+    // degrees aside passes its nearest corner 60 sin t - 10 (sin t + cos t) off: 3 mm at 15, 16 at
+    // 30, which would part; 28 at 45.
     const auto slit = slit_of(windowed({{5, 5}, {5, 2}}), {10, 10, 0});
     ASSERT_TRUE(slit);
-    EXPECT_NEAR(slit->degrees, -75.0, 1e-9);
+    EXPECT_NEAR(slit->degrees, -45.0, 1e-9);
+}
+
+TEST(OpeningSlitOfAPlate, LeavesTheWidestStripWhereAllAreNarrow) {
+    // By hand: windows of 20 mm, their middles 40 mm above, below and to the left, and a slit that
+    // may lie from 90 to 270 degrees after one at 0. Half way between two, at 135 or 225, it
+    // passes both 40 sin 45 - 10 (sin 45 + cos 45) = 14 mm off; 15 degrees aside 6 mm.
+    const auto slit = slit_of(windowed({{5, 5}, {5, 7}, {3, 5}, {5, 3}}), {10, 10, 0}, 0.0);
+    ASSERT_TRUE(slit);
+    EXPECT_NEAR(std::abs(slit->degrees), 135.0, 1e-9);
 }
 
 TEST(OpeningSlitOfAPlate, IsNoneWhereThePieceHasNoHoleThere) {
