@@ -16,6 +16,7 @@ namespace {
 using templates::GrindGuide;
 
 constexpr double tape_overhang = 30.0;  // [mm] of tape lines beyond the footprint
+constexpr double words_go_round = 2.0;  // [-] of their length: a ring shorter than that has no name
 
 /// A ring with all that it is: rings that lie on each other are told once, as where the last ply of
 /// a stack ends on the scarf's edge.
@@ -53,7 +54,10 @@ std::vector<InnerRing> slopes_to_openings(const GrindGuide& guide) {
     std::vector<InnerRing> out;
     for (const GrindGuide::Ring& ring : guide.rings)
         for (const Loop2& loop : ring.loops) {
-            if (ring.ply < -2 || !plane::comes_round(loop) || !(signed_area(loop) < 0.0)) continue;
+            // Where nothing is ground covers end, and plies at the scarf's edge.
+            const bool ground = ring.depth_mm > 0.0 || ring.ply == -1;
+            if (!ground || ring.ply < -2 || !plane::comes_round(loop) || !(signed_area(loop) < 0.0))
+                continue;
             const auto same = std::find_if(
                 out.begin(), out.end(), [&](const InnerRing& other) { return other.loop == loop; });
             if (same == out.end())
@@ -61,7 +65,9 @@ std::vector<InnerRing> slopes_to_openings(const GrindGuide& guide) {
             else if (same->depth_mm != ring.depth_mm)
                 same->slopes = false;
         }
-    std::erase_if(out, [&](const InnerRing& ring) { return !ring.slopes; });
+    std::erase_if(out, [&](const InnerRing& ring) {
+        return !ring.slopes || perimeter(ring.loop) < words_go_round * text_width(ring.words, 3.0);
+    });
     return out;
 }
 
