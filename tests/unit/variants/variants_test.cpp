@@ -73,6 +73,23 @@ TEST(Marks, PassOverWhatIsWeakerOrHasSomethingToDecide) {
     EXPECT_EQ(marked(variants, column("glass_g", Best::least)), "...");
 }
 
+TEST(Marks, PassOverWhatIsALittleWeakerThoughNobodyIsWarnedOfIt) {
+    // A warning comes below 0.95; the best of a column is never below 1.
+    Variants variants = three();
+    variants.all[1].figures["strength"] = 0.998;
+    EXPECT_EQ(marked(variants, column("glass_g", Best::least)), "..*");
+    variants.all[1].figures["strength"] = 1.0 - 1e-7;  // the rounding of a sum
+    EXPECT_EQ(marked(variants, column("glass_g", Best::least)), ".*.");
+}
+
+TEST(Marks, AreSharedByClothThatLiesFlat) {
+    // Rounding alone tells 1.5e-13 from 3.1e-13 degrees.
+    Variants variants = three();
+    for (std::size_t i = 0; i < 3; ++i)
+        variants.all[i].figures["shear_max"] = 1.5e-13 * static_cast<double>(1 + i);
+    EXPECT_EQ(marked(variants, column("shear_max", Best::least)), ".**");
+}
+
 TEST(Marks, PassOverWhatIsNotPlanned) {
     Variants variants = three();
     variants.all[1].status.exit = 4;
