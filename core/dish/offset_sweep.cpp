@@ -13,8 +13,6 @@
 namespace tearline::dish {
 namespace {
 
-constexpr double turn_arm = 100.0;  ///< [mm] as in ray_fan
-
 std::vector<double> stations_for(std::span<const double> offsets, double step) {
     std::vector<double> stations{0.0};
     for (const double offset : offsets) {
@@ -89,7 +87,7 @@ private:
                 const Vec2 direction = plane::turned(first, part * turn);
                 return shoot(start_towards(patch_, corner, direction, -1));
             },
-            turn * turn_arm, in, out, front_.rays);
+            turn * tolerance::turn_arm, in, out, front_.rays);
     }
 
     const surface::Patch& patch_;

@@ -14,9 +14,6 @@
 namespace tearline::dish {
 namespace {
 
-/// Width given to a turn of one radian, as if seen from so far away [mm].
-constexpr double turn_arm = 100.0;
-
 double angle_between(const Vec2& a, const Vec2& b) {
     return std::atan2(cross2(a, b), a.dot(b));
 }
@@ -145,8 +142,8 @@ void RayFiller::fill_from_vertex(const SweptRay& a, const SweptRay& b, const Ori
         return sweep_ray(patch_, start, stations_);
     };
     // A vertex fan sets out from one place: nothing parts again before it has left it.
-    if (sweep * turn_arm > tolerance::closest_rays)
-        fill({shoot, 0.0, 1.0, sweep * turn_arm, a, b, &origin}, out);
+    if (sweep * tolerance::turn_arm > tolerance::closest_rays)
+        fill({shoot, 0.0, 1.0, sweep * tolerance::turn_arm, a, b, &origin}, out);
 }
 
 }  // namespace tearline::dish

@@ -15,7 +15,6 @@ namespace tearline::dish {
 namespace {
 
 constexpr double nowhere = std::numeric_limits<double>::infinity();
-constexpr double turn_arm = 100.0;  ///< [mm] as in ray_fan
 /// A shadow behind a shadow behind a shadow: more turns than a hull's openings ask for.
 constexpr int most_rounds = 4;
 
@@ -119,7 +118,7 @@ Front fan_at(const surface::Patch& patch, const SweepOptions& options, const Off
         const SweptRay next = shoot(static_cast<double>(i + 1) / parts);
         fan.rays.push_back(ray);
         filler.fill([&](double part) { return shoot((i + part) / parts); },
-                    (sector.to - sector.from) / parts * turn_arm, ray, next, fan.rays);
+                    (sector.to - sector.from) / parts * tolerance::turn_arm, ray, next, fan.rays);
         ray = next;
     }
     fan.rays.push_back(ray);

@@ -10,6 +10,9 @@ inline constexpr double outline_kink = 0.02;
 /// [mm] rays of a corner's two sides set out so far from it: far below what a front shows.
 inline constexpr double beside_corner = 0.002;
 
+/// [mm] width given to a turn of one radian, as if seen from so far away.
+inline constexpr double turn_arm = 100.0;
+
 /// [mm] rays that set out nearer to each other than this are as one.
 inline constexpr double closest_rays = 1e-3;
 

@@ -13,6 +13,7 @@
 #include <system_error>
 
 #include "core/base/sha256.h"
+#include "core/files/cannot_write.h"
 #include "core/files/descriptor.h"
 #include "core/files/entries.h"
 #include "core/files/folder_lock.h"
@@ -27,10 +28,6 @@ namespace fs = std::filesystem;
 namespace {
 
 constexpr const char* work_prefix = ".tearline-";
-
-tl::unexpected<Error> cannot_write(const fs::path& path, const std::string& reason) {
-    return output_failed(path.string(), "cannot be written: " + reason);
-}
 
 tl::unexpected<Error> another_run(const fs::path& folder) {
     return output_failed(folder.string(),
@@ -71,7 +68,7 @@ Result<void> check_can_be_replaced(const fs::path& folder) {
     if (!fs::is_directory(folder)) return cannot_write(folder, "a file of that name is in the way");
     struct statx status {};
     if (statx(AT_FDCWD, folder.c_str(), 0, STATX_MODE, &status) != 0)
-        return cannot_write(folder, std::strerror(errno));
+        return cannot_write(folder, errno);
     if ((status.stx_attributes & STATX_ATTR_MOUNT_ROOT) != 0)
         return cannot_write(folder,
                             "a disk or share is mounted there, and a plan is put in place by its "
@@ -129,16 +126,16 @@ public:
     static Result<WorkFolder> beside(const fs::path& folder) {
         std::uint64_t random = 0;
         if (getrandom(&random, sizeof random, 0) != sizeof random)
-            return cannot_write(folder, std::strerror(errno));
+            return cannot_write(folder, errno);
         std::array<char, 24> digits{};
         std::snprintf(digits.data(), digits.size(), "%016jx", std::uintmax_t{random});
         WorkFolder work;
         const fs::path path = folder.parent_path() / (work_stem(folder) + digits.data() + ".new");
-        if (mkdir(path.c_str(), 0777) != 0) return cannot_write(folder, std::strerror(errno));
+        if (mkdir(path.c_str(), 0777) != 0) return cannot_write(folder, errno);
         work.path_ = path;
         work.opened_ =
             Descriptor(open(path.c_str(), O_RDONLY | O_DIRECTORY | O_NOFOLLOW | O_CLOEXEC));
-        if (!work.opened_.is_open()) return cannot_write(folder, std::strerror(errno));
+        if (!work.opened_.is_open()) return cannot_write(folder, errno);
         return work;
     }
     WorkFolder(WorkFolder&& other) noexcept
@@ -205,8 +202,7 @@ Result<std::string> put_in_place(WorkFolder& work, const fs::path& folder) {
             work.keep();
             return std::string();
         }
-        if (errno != ENOTEMPTY && errno != EEXIST)
-            return cannot_write(folder, std::strerror(errno));
+        if (errno != ENOTEMPTY && errno != EEXIST) return cannot_write(folder, errno);
         const auto ours = checked(folder);
         return ours ? another_run(folder) : tl::unexpected(ours.error());
     }
@@ -314,8 +310,7 @@ Result<void> check_folder(const fs::path& folder) {
         while (parent.has_relative_path() && !is_there(parent)) parent = parent.parent_path();
         if (!fs::is_directory(parent))
             return cannot_write(folder, parent.string() + " is not a folder");
-        if (access(parent.c_str(), W_OK | X_OK) != 0)
-            return cannot_write(folder, std::strerror(errno));
+        if (access(parent.c_str(), W_OK | X_OK) != 0) return cannot_write(folder, errno);
         return {};
     } catch (const fs::filesystem_error& error) {
         return cannot_write(folder, error.code().message());

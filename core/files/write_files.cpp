@@ -12,6 +12,7 @@
 #include <thread>
 #include <vector>
 
+#include "core/files/cannot_write.h"
 #include "core/files/interruption.h"
 #include "core/files/manifest.h"
 
@@ -22,10 +23,6 @@ namespace fs = std::filesystem;
 namespace {
 
 constexpr std::size_t most_at_once = 4;
-
-tl::unexpected<Error> cannot_write(const fs::path& path, int reason) {
-    return output_failed(path.string(), std::string("cannot be written: ") + std::strerror(reason));
-}
 
 class FolderWriter {
 public:

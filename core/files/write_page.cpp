@@ -9,6 +9,7 @@
 #include <iterator>
 #include <string>
 
+#include "core/files/cannot_write.h"
 #include "core/files/descriptor.h"
 #include "core/files/interruption.h"
 #include "core/page/page.h"
@@ -18,10 +19,6 @@ namespace tearline::files {
 namespace fs = std::filesystem;
 
 namespace {
-
-tl::unexpected<Error> cannot_write(const fs::path& path, int reason) {
-    return output_failed(path.string(), std::string("cannot be written: ") + std::strerror(reason));
-}
 
 /// All of the bytes, then the disk.
 bool write_all(const Descriptor& out, std::string_view bytes) {

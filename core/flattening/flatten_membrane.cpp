@@ -9,16 +9,12 @@
 #include "core/base/numbers.h"
 #include "core/flattening/membrane_energy.h"
 #include "core/flattening/membrane_start.h"
-#include "core/flattening/sparse_factor.h"
+#include "core/flattening/newton_direction.h"
 #include "core/flattening/tolerances.h"
 
 namespace tearline::flattening {
 
 namespace {
-
-double dot(const Places& a, const Places& b) {
-    return a.cwiseProduct(b).sum();
-}
 
 double farthest(const Places& step) {
     return std::sqrt(step.colwise().squaredNorm().maxCoeff());
@@ -28,12 +24,10 @@ double farthest(const Places& step) {
 class Relaxation {
 public:
     Relaxation(MembraneEnergy energy, const MembraneOptions& options)
-        : energy_(std::move(energy)), options_(options), held_(energy_.corners(0)[0]) {
-        ready_ = factor_.compute(held_laplacian(energy_, held_));
-    }
+        : energy_(std::move(energy)), options_(options), direction_(energy_) {}
 
-    /// Not of a mesh that falls apart, or that is squeezed to nothing somewhere.
-    [[nodiscard]] bool is_ready() const { return ready_; }
+    /// As of NewtonDirection.
+    [[nodiscard]] bool is_ready() const { return direction_.is_ready(); }
 
     struct Outcome {
         Places places;
@@ -50,7 +44,7 @@ public:
         out.value = energy_.linearise(out.places, gradient_);
         for (int i = 0; i < local_global_steps; ++i) {
             // The local-global step is a Newton step with the Laplacian alone: it cannot go uphill.
-            precondition(gradient_, step_);
+            direction_.precondition(gradient_, step_);
             out.places -= step_;
             out.value = energy_.linearise(out.places, gradient_);
         }
@@ -70,42 +64,16 @@ public:
     [[nodiscard]] int conjugate_steps() const { return conjugate_steps_; }
 
 private:
-    /// out = (2 L)^-1 right, the held vertex staying where it is.
-    void precondition(const Places& right, Places& out) {
-        right_ = 0.5 * right;
-        right_.col(held_).setZero();
-        factor_.solve(right_, out);
-    }
-
     /// step_ = -H^-1 gradient_, to a part of its own length: later Newton steps mend the rest.
     void newton_direction() {
-        step_.setZero(2, gradient_.cols());
-        residual_ = -gradient_;
-        residual_.col(held_).setZero();
-        precondition(residual_, image_);
-        search_ = image_;
-        double size = dot(residual_, image_);
-        const double enough = size * tolerance::newton_solve * tolerance::newton_solve;
-        for (int i = 0; i < tolerance::most_conjugate_steps && size > enough; ++i) {
-            energy_.apply_hessian(search_, image_);
-            image_.col(held_).setZero();
-            const double bend = dot(search_, image_);
-            if (!(bend > 0.0)) break;
-            const double share = size / bend;
-            step_ += share * search_;
-            residual_ -= share * image_;
-            precondition(residual_, image_);
-            const double next = dot(residual_, image_);
-            search_ = image_ + (next / size) * search_;
-            size = next;
-            ++conjugate_steps_;
-        }
+        right_ = -gradient_;
+        conjugate_steps_ += direction_.solve(energy_, tolerance::newton_solve, right_, step_);
     }
 
     /// Moves along step_ by the largest of 1, 1/2, 1/4 ... that brings the energy down enough, and
     /// linearises there; returns the share, 0 when none does.
     double line_search(Outcome& out) {
-        const double slope = dot(gradient_, step_);
+        const double slope = gradient_.cwiseProduct(step_).sum();
         const double rounding = tolerance::energy_rounding * out.value;
         for (double share = 1.0; share > tolerance::least_line_share; share *= 0.5) {
             trial_ = out.places + share * step_;
@@ -121,10 +89,8 @@ private:
 
     MembraneEnergy energy_;
     MembraneOptions options_;
-    std::int32_t held_;
-    SparseFactor factor_;
-    bool ready_ = false;
-    Places gradient_, step_, residual_, search_, image_, right_, trial_;
+    NewtonDirection direction_;
+    Places gradient_, step_, right_, trial_;
     int conjugate_steps_ = 0;
 };
 

@@ -3,7 +3,7 @@
 
 #include "core/base/result.h"
 #include "core/flattening/membrane_energy.h"
-#include "core/flattening/sparse_factor.h"
+#include "core/flattening/newton_direction.h"
 
 namespace tearline::flattening {
 
@@ -26,13 +26,12 @@ public:
     [[nodiscard]] Result<Places> moved(const surface::SurfaceMesh& changed);
 
 private:
-    explicit MembraneResponse(MembraneEnergy energy) : energy_(std::move(energy)) {}
-    void precondition(const Places& right, Places& out);
+    explicit MembraneResponse(MembraneEnergy energy)
+        : energy_(std::move(energy)), direction_(energy_) {}
 
     MembraneEnergy energy_;
-    SparseFactor factor_;
+    NewtonDirection direction_;
     Places flat_, at_rest_;  ///< the shape, and the gradient that is left there
-    std::int32_t held_ = 0;
 };
 
 }  // namespace tearline::flattening

@@ -2,6 +2,7 @@
 
 #include <utility>
 
+#include "core/job/title_of.h"
 #include "core/templates/directions.h"
 
 namespace tearline::formats {
@@ -58,7 +59,7 @@ void add_closing(const Plan& plan, templates::TemplateSet& set) {
 
 templates::TemplateSet template_set_of(const Plan& plan) {
     templates::TemplateSet set;
-    set.title = plan.job.title.empty() ? plan.job.file.stem().string() : plan.job.title;
+    set.title = job::title_of(plan.job);
     set.model = plan.job.hull.model.filename().string();
     set.job_id = plan.model_sha256.substr(0, 8);
     add_pieces(plan.plies, set);

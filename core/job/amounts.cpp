@@ -7,6 +7,7 @@
 
 #include "core/base/numbers.h"
 #include "core/base/us_constants.h"
+#include "core/job/trimmed.h"
 
 namespace tearline::job {
 
@@ -24,12 +25,6 @@ struct Split {
 
 tl::unexpected<std::string> wrong(std::string right) {
     return tl::unexpected<std::string>(std::move(right));
-}
-
-std::string_view trimmed(std::string_view text) {
-    const auto first = text.find_first_not_of(" \t");
-    if (first == std::string_view::npos) return {};
-    return text.substr(first, text.find_last_not_of(" \t") - first + 1);
 }
 
 /// "3", "3/4" or "1 3/4".

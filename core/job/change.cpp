@@ -1,16 +1,11 @@
 #include "core/job/change.h"
 
 #include "core/job/parse_toml.h"
+#include "core/job/trimmed.h"
 
 namespace tearline::job {
 
 namespace {
-
-std::string_view trimmed(std::string_view text) {
-    const auto first = text.find_first_not_of(" \t");
-    if (first == std::string_view::npos) return {};
-    return text.substr(first, text.find_last_not_of(" \t") - first + 1);
-}
 
 /// Where text lies inside brackets or quotes; a quote that is never closed is a letter ("6' long").
 class Nesting {

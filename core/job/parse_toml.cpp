@@ -10,6 +10,7 @@
 #include <cctype>
 
 #include "core/job/toml_limits.h"
+#include "core/job/trimmed.h"
 #include "core/job/unquoted_figure.h"
 
 namespace tearline::job {
@@ -86,12 +87,6 @@ std::string in_plain_words(std::string_view said) {
                    [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
     const bool letters = lower.find("utf-8") != std::string::npos;
     return "not a TOML file: " + quotable(said, 300) + (letters ? "; save the file as UTF-8" : "");
-}
-
-std::string_view trimmed(std::string_view text) {
-    const auto first = text.find_first_not_of(" \t\r");
-    if (first == std::string_view::npos) return {};
-    return text.substr(first, text.find_last_not_of(" \t\r") - first + 1);
 }
 
 /// A line of the text with the table that it stands in.

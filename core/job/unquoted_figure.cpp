@@ -4,16 +4,11 @@
 #include <vector>
 
 #include "core/job/node.h"
+#include "core/job/trimmed.h"
 
 namespace tearline::job {
 
 namespace {
-
-std::string_view trimmed(std::string_view text) {
-    const auto first = text.find_first_not_of(" \t\r");
-    if (first == std::string_view::npos) return {};
-    return text.substr(first, text.find_last_not_of(" \t\r") - first + 1);
-}
 
 /// What stands between brackets, commas, equals signs and quoted text, up to a comment.
 std::vector<std::string_view> bare_parts(std::string_view line) {

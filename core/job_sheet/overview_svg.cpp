@@ -7,6 +7,7 @@
 #include "core/base/text_room.h"
 #include "core/base/us_units.h"
 #include "core/formats/svg.h"
+#include "core/job/title_of.h"
 #include "core/job_sheet/place_picture.h"
 #include "core/job_sheet/template_thumbnail.h"
 #include "core/warnings/warning.h"
@@ -136,8 +137,7 @@ std::string laid_flat(const Plan& plan) {
 }
 
 std::string heading(const Plan& plan) {
-    const std::string title =
-        plan.job.title.empty() ? plan.job.file.stem().string() : plan.job.title;
+    const std::string title = job::title_of(plan.job);
     std::size_t pieces = 0;
     for (const templates::LaidPly& ply : plan.plies) pieces += ply.pieces.size();
     const std::string in_pieces = std::to_string(pieces) + (pieces == 1 ? " piece" : " pieces");

@@ -173,8 +173,7 @@ void add_topcoat(const Plan& plan, StandIns& out) {
     out.add("topcoat.thickness", both(plan, fixed(topcoat.thickness, 2) + " mm",
                                       fixed(us::mils(topcoat.thickness), 0) + " mil"));
     out.add("topcoat.density", grams_a_mL(topcoat.density.value()));
-    if (plan.job.resin.kind != job::ResinKind::epoxy)
-        out.add_row("Topcoat cures", "overnight", "common practice");
+    if (!is_epoxy(plan)) out.add_row("Topcoat cures", "overnight", "common practice");
     if (!topcoat.hardener_percent) return;
     out.add("topcoat.hardener_percent", shortest(*topcoat.hardener_percent) + " %");
     if (topcoat.hardener_range)

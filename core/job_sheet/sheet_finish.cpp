@@ -21,10 +21,6 @@ constexpr double us_ft2_a_gallon =
     128.0 * us::millilitres_per_fluid_ounce * 1e3 / (us::mm_per_foot * us::mm_per_foot);
 constexpr double edge_radius_mm = 3.0;  // tighter than this is an edge to the hand
 
-bool epoxy(const Plan& plan) {
-    return plan.job.resin.kind == job::ResinKind::epoxy;
-}
-
 /// "P320, P400, P600": the grits from the first that is at least `from` to `to`.
 std::string grits(const Plan& plan, int from, int to) {
     std::string out;
@@ -86,7 +82,7 @@ std::string filler(const Plan& plan) {
     std::string out = tag("b", "Fill and fair") + ": about " +
                       volume(plan, plan.quantities.totals.fairing_mL, 0) +
                       " of compound for what lies low and for pits. ";
-    if (epoxy(plan) && resin.hardener_parts)
+    if (is_epoxy(plan) && resin.hardener_parts)
         out += "Mix resin and hardener " + shortest((*resin.hardener_parts)[0]) + " : " +
                shortest((*resin.hardener_parts)[1]) + " by " +
                (resin.hardener_basis == job::Basis::volume ? "volume" : "mass") +
@@ -139,7 +135,7 @@ std::string over_epoxy(const Plan& plan) {
 
 std::string paint(const Plan& plan) {
     constexpr double ft2_a_gallon = quantities::paint_m2_a_litre * us_ft2_a_gallon;
-    return tag("b", epoxy(plan) ? "Paint" : "Or paint") + ": sand to " + grits(plan, 180, 320) +
+    return tag("b", is_epoxy(plan) ? "Paint" : "Or paint") + ": sand to " + grits(plan, 180, 320) +
            ", then " + fixed(quantities::paint_coats, 0) + " coats, " +
            volume(plan, quantities::paint(plan.place.areas).value(), 0) + " in all at " +
            both(plan, fixed(quantities::paint_m2_a_litre, 0) + " m² a litre",
@@ -153,13 +149,13 @@ std::string cure_check(const Plan& plan) {
         blank(6) + " " + blank(6) + " " + blank(6) +
         ". Without a tester: a rag with acetone held on for 30 seconds leaves nothing "
         "sticky, and the edge of a coin no white line †. ";
-    return out + (epoxy(plan) ? "Water and suction first, flames and sparks away."
-                              : "No hardener stands open where there is acetone.");
+    return out + (is_epoxy(plan) ? "Water and suction first, flames and sparks away."
+                                 : "No hardener stands open where there is acetone.");
 }
 
 std::string sealing(const Plan& plan) {
     const job::Job& job = plan.job;
-    if (epoxy(plan))
+    if (is_epoxy(plan))
         return tag("b", "Wash off the blush") + " with water and a pad before any sanding †.";
     if (job.resin.waxed)
         return tag("b", "Sealed by its own wax") + ": sand it off before anything else goes on.";
@@ -203,11 +199,11 @@ std::string finish(const Plan& plan) {
     out += to_tick(sand(plan));
     out += to_tick(board(plan));
     out += to_tick(filler(plan));
-    if (epoxy(plan))
+    if (is_epoxy(plan))
         out += to_tick(over_epoxy(plan));
     else
         out += to_tick(gel_coat(plan));
-    if (!plan.job.topcoat.final_coat || epoxy(plan)) out += to_tick(paint(plan));
+    if (!plan.job.topcoat.final_coat || is_epoxy(plan)) out += to_tick(paint(plan));
     return out;
 }
 
@@ -220,8 +216,9 @@ std::string disposal(const Plan& plan) {
                    ": leftovers gel outdoors and go with solid waste when cold and hard; liquid "
                    "resin, hardener and solvent to the collecting point, each in its own can; " +
                    dust + "; never a drain, the sea or a bin.");
-    out += to_tick(tag("b", "Rags") +
-                   (epoxy(plan) ? " with solvent into the metal can with water."
+    out +=
+        to_tick(tag("b", "Rags") +
+                (is_epoxy(plan) ? " with solvent into the metal can with water."
                                 : " with hardener into their own metal can with water, those with "
                                   "acetone into the other: never both in one."));
     out +=

@@ -27,17 +27,17 @@ std::string cups_words(const Plan& plan, const quantities::Stage& stage) {
 /// Whether the outer face is laid against what comes off again: a mould, whatever the resin. With
 /// polyester that is job::against_mould().
 bool comes_off_outside(const Plan& plan) {
-    const bool epoxy = plan.job.resin.kind == job::ResinKind::epoxy;
-    return epoxy ? plan.job.scarf.from == job::ScarfFrom::inside && !plan.core &&
-                       !plan.backing->stays
-                 : job::against_mould(plan.job);
+    const bool epoxy = is_epoxy(plan);
+    return epoxy
+               ? plan.job.scarf.from == job::ScarfFrom::inside && !plan.core && !plan.backing->stays
+               : job::against_mould(plan.job);
 }
 
 /// From inside the outer face is laid first, against the mould.
 std::string mould_words(const Plan& plan) {
     std::string out = to_tick(tag("b", "Mould outside:") +
                               " release agent on it first, by its data sheet, and a test of it.");
-    if (plan.job.resin.kind == job::ResinKind::epoxy)
+    if (is_epoxy(plan))
         return out + to_tick("No polyester gel coat under epoxy: the outside is painted.");
     out += to_tick(tag("b", "Gel coat") +
                    " on the mould, unwaxed: " + mass(plan, plan.backing->gel_g) + ", " +
@@ -272,7 +272,7 @@ std::string rings_row(const Plan& plan, const plan::CorePlan& made) {
 
 std::string core_steps(const Plan& plan, const plan::CorePlan& made) {
     const job::Core& core = *plan.job.core;
-    const bool styrene = plan.job.resin.kind != job::ResinKind::epoxy;
+    const bool styrene = !is_epoxy(plan);
     std::string out = "<table width=\"100%\" class=\"core\">" +
                       head({"<Done", "<Step", "<How much", "<Cups", "<Then"}) + "<tbody>\n";
     out += rings_row(plan, made);

@@ -21,10 +21,6 @@ namespace {
 
 constexpr double bend_radius_mm = 300.0;  // common practice: rolled from its own line below this
 
-bool epoxy(const Plan& plan) {
-    return plan.job.resin.kind == job::ResinKind::epoxy;
-}
-
 const templates::LaidPly* ply_of(const Plan& plan, int number) {
     for (const templates::LaidPly& ply : plan.plies)
         if (ply.number == number) return &ply;
@@ -265,7 +261,7 @@ std::string mixing(const Plan& plan) {
     out += to_tick(tag("b", "Stir the can to its bottom") +
                    " before the first cup and again before each stage: what has settled is part "
                    "of the resin †.");
-    if (epoxy(plan)) {
+    if (is_epoxy(plan)) {
         out += to_tick(tag("b", "Stir two minutes") +
                        ", scraping sides and bottom of the cup; pour it into a second clean cup "
                        "and stir again †. Streaks or clouds mean that it is not mixed.");

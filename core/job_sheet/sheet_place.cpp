@@ -3,6 +3,7 @@
 #include "core/base/version.h"
 #include "core/formats/svg.h"
 #include "core/job/sides.h"
+#include "core/job/title_of.h"
 #include "core/job_sheet/cautions.h"
 #include "core/job_sheet/place_picture.h"
 #include "core/job_sheet/sheet_parts.h"
@@ -16,8 +17,7 @@ namespace tearline::job_sheet {
 namespace {
 
 std::string heading(const Plan& plan) {
-    const std::string title =
-        plan.job.title.empty() ? plan.job.file.stem().string() : plan.job.title;
+    const std::string title = job::title_of(plan.job);
     return tag("h1", formats::escaped(title)) + "\n" +
            tag("p",
                "Job sheet · " + std::string(plan.job.hull.by_hand() ? "" : "hull model ") +

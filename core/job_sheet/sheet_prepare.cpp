@@ -14,10 +14,6 @@ namespace tearline::job_sheet {
 
 namespace {
 
-bool epoxy(const Plan& plan) {
-    return plan.job.resin.kind == job::ResinKind::epoxy;
-}
-
 double scarf_reach(const Plan& plan) {
     return plan.place.dish.empty()
                ? laminate::scarf_width(plan.job.scarf.ratio, plan.job.damage.depth)
@@ -86,7 +82,7 @@ std::string backing(const Plan& plan) {
 }
 
 std::string degrease(const Plan& plan) {
-    if (epoxy(plan))
+    if (is_epoxy(plan))
         return tag("b", "Clean") +
                ": wash with water (blush, salt), abrade with P80 †, brush off the dust, wipe with "
                "clean solvent, let it dry.";

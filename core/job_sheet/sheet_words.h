@@ -9,6 +9,11 @@
 /// paragraphs, tables, lists, and pictures as SVG in place.
 namespace tearline::job_sheet {
 
+/// Epoxies have no styrene and no peroxide, and post-cure.
+[[nodiscard]] inline bool is_epoxy(const Plan& plan) {
+    return plan.job.resin.kind == job::ResinKind::epoxy;
+}
+
 [[nodiscard]] std::string tag(const std::string& name, const std::string& content,
                               const std::string& attributes = "");
 

@@ -5,6 +5,7 @@
 
 #include "core/base/sha256.h"
 #include "core/formats/svg.h"
+#include "core/job/title_of.h"
 #include "core/job_sheet/cautions.h"
 #include "core/job_sheet/template_thumbnail.h"
 #include "core/page/data_writer.h"
@@ -109,10 +110,6 @@ void add_job(DataWriter& data, const job::Job& job) {
     data.json().end_array();
 }
 
-std::string title_of(const job::Job& job) {
-    return job.title.empty() ? job.file.stem().string() : job.title;
-}
-
 /// The headings of the sheet's cautions: what can hurt, and where the rest is told.
 std::string short_cautions(const job::Job& job) {
     std::string out =
@@ -166,7 +163,7 @@ std::string model_page(const ModelShown& shown) {
 }
 
 std::string refused_page(const job::Job& job, const Shape& hull, const Error& refusal) {
-    DataWriter data = begun("refused", title_of(job), hull);
+    DataWriter data = begun("refused", job::title_of(job), hull);
     add_job(data, job);
     data.json().field("refusal", refusal.without_file()).field("refused_at", refusal.place);
     std::vector<Vec3> points = job.damage.outline;
@@ -174,15 +171,15 @@ std::string refused_page(const job::Job& job, const Shape& hull, const Error& re
     // Places by tape are not known where the plan stopped.
     if (!job.taped.empty()) points.clear();
     data.json().field("asked", points);
-    return assembled({title_of(job), "refused", "", "", data.take()});
+    return assembled({job::title_of(job), "refused", "", "", data.take()});
 }
 
 std::string plan_page(const Plan& plan, const Shape& hull) {
-    DataWriter data = begun("plan", title_of(plan.job), hull);
+    DataWriter data = begun("plan", job::title_of(plan.job), hull);
     add_job(data, plan.job);
     write_plan_data(data, plan);
     // What is only laid flat has nothing of a repair.
-    return assembled({title_of(plan.job), plan.flat ? "plan flat" : "plan",
+    return assembled({job::title_of(plan.job), plan.flat ? "plan flat" : "plan",
                       plan.flat ? "" : short_cautions(plan.job), template_figures(plan),
                       data.take()});
 }

@@ -16,7 +16,7 @@ namespace {
 constexpr double bar_thickness = 1.4;   // [mm]
 constexpr double circle_across = 20.0;  // [mm]
 constexpr double map_width = 40.0;      // [mm]
-constexpr double inch = us::mm_per_inch;
+using us::mm_per_inch;
 
 /// Words that start at a place, no wider than the room there.
 ///
@@ -132,7 +132,7 @@ void paint_header(QPainter& painter, const PrintLayout& layout, std::size_t page
                                               : "   ticks every 10 mm"),
                room);
 
-    const double inches_mm = frame.bar_inches * inch;
+    const double inches_mm = frame.bar_inches * mm_per_inch;
     paint_bar(painter, {corner.x(), header.low.y() + 10.0}, frame.bar_mm, false,
               "check bar " + fixed(frame.bar_mm, 0) + " mm: measure it over its ends");
     paint_bar(painter, {corner.x(), header.low.y() + 2.5}, inches_mm, false,

@@ -10,7 +10,7 @@ namespace tearline::paper {
 
 namespace {
 
-constexpr double inch = us::mm_per_inch;
+using us::mm_per_inch;
 constexpr double header_height = 36.0;  // [mm] four rows of words, two bars
 constexpr double side_width = 5.0;      // [mm] the upright bar
 constexpr double wide_page = 260.0;     // [mm] from here the longer bars fit
@@ -36,8 +36,8 @@ const std::vector<Paper>& known_papers() {
     static const std::vector<Paper> papers = {
         {"A4", 210.0, 297.0, false},
         {"A3", 297.0, 420.0, false},
-        {"Letter", 8.5 * inch, 11.0 * inch, false},
-        {"Tabloid", 11.0 * inch, 17.0 * inch, false},
+        {"Letter", 8.5 * mm_per_inch, 11.0 * mm_per_inch, false},
+        {"Tabloid", 11.0 * mm_per_inch, 17.0 * mm_per_inch, false},
         roll(610.0, "610 mm"),
         roll(914.0, "914 mm"),
         roll(1067.0, "1067 mm"),
@@ -61,7 +61,7 @@ Result<Paper> read_paper(std::string_view text) {
         width.resize(width.size() - 2);
     } else if (width.ends_with("in")) {
         width.resize(width.size() - 2);
-        unit = inch;
+        unit = mm_per_inch;
         unit_name = " in";
     }
     const auto number = read_number(width);

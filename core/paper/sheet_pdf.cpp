@@ -14,6 +14,7 @@
 
 #include "core/base/us_constants.h"
 #include "core/paper/page_parts.h"
+#include "core/paper/pdf_units.h"
 #include "core/paper/picture_handler.h"
 #include "core/paper/write_pdf.h"
 
@@ -21,8 +22,6 @@ namespace tearline::paper {
 
 namespace {
 
-constexpr int dots_per_inch = 1200;
-constexpr double units_per_mm = dots_per_inch / us::mm_per_inch;
 constexpr double side_mm = 14.0, top_mm = 12.0, bottom_mm = 15.0;  // margins
 constexpr double spare_mm = 2.0;  // of the lower margin, for the lines below a table's last row
 

@@ -8,13 +8,11 @@
 
 #include "core/base/us_constants.h"
 #include "core/paper/paint_page.h"
+#include "core/paper/pdf_units.h"
 
 namespace tearline::paper {
 
 namespace {
-
-constexpr int dots_per_inch = 1200;  // gives the cleanest matrix
-constexpr double units_per_mm = dots_per_inch / us::mm_per_inch;
 
 void set_page(QPdfWriter& writer, const PrintLayout& layout, const Page& page) {
     const Vec2 size = layout.assemblies[page.assembly].frame.paper * layout.choice.print_scale;

@@ -5,6 +5,7 @@
 #include <numbers>
 #include <unordered_map>
 
+#include "core/base/angle_between.h"
 #include "core/patch/tolerances.h"
 
 namespace tearline::patch {
@@ -22,10 +23,6 @@ struct RimSide {
     std::size_t triangle = 0;
     int edge = 0;
 };
-
-double angle_between(const Vec3& a, const Vec3& b) {
-    return std::atan2(a.cross(b).norm(), a.dot(b));
-}
 
 std::vector<RimVertex> described(const surface::Patch& patch, const std::vector<std::int32_t>& loop,
                                  const std::unordered_map<std::int32_t, RimSide>& leaving) {

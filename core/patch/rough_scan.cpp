@@ -6,6 +6,8 @@
 #include <limits>
 #include <numbers>
 
+#include "core/base/angle_between.h"
+
 namespace tearline::patch {
 namespace {
 
@@ -34,7 +36,7 @@ Fold fold_at(const remesh::RemeshMesh& mesh, TriangleId t, int i) {
     const remesh::RemeshTriangle& here = mesh.triangle[t];
     const TriangleId n = here.neighbour[i];
     const Vec3 a = mesh.area_vector(t), b = mesh.area_vector(n);
-    const double turn = std::atan2(a.cross(b).norm(), a.dot(b)) * 180.0 / std::numbers::pi;
+    const double turn = angle_between(a, b) * 180.0 / std::numbers::pi;
     const int k = mesh.edge_in(n, here.vertex[(i + 1) % 3], here.vertex[i]);
     const double rise = a.dot(mesh.point(n, k + 2) - mesh.point(t, i));
     return {rise > 0.0 ? turn : -turn, std::sqrt(mesh.length2({t, i}))};

@@ -6,6 +6,7 @@
 #include "core/base/side_by_side.h"
 #include "core/base/us_constants.h"
 #include "core/job/sides.h"
+#include "core/job/title_of.h"
 #include "core/templates/axis_words.h"
 #include "core/templates/directions.h"
 #include "core/templates/label_template.h"
@@ -111,7 +112,7 @@ templates::Words words_of(const templates::LaidPly& ply, const templates::LaidPi
         words.lines.insert(words.lines.end(), {{glass, 1.0}, {resin, 1.0}});
     if (job.layup.copies > 1)
         words.lines.push_back({"MAKE " + std::to_string(job.layup.copies), 1.3});
-    const std::string title = job.title.empty() ? job.file.stem().string() : job.title;
+    const std::string title = job::title_of(job);
     for (const std::string& line : name_lines(title)) words.lines.push_back({line, 1.0});
     for (const std::string& sentence : handling(ply, piece, job, where))
         for (const std::string& line : broken(sentence, letters))

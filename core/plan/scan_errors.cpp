@@ -5,6 +5,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "core/base/angle_between.h"
 #include "core/base/numbers.h"
 #include "core/dish/scanned_dish.h"
 #include "core/ground/ground.h"
@@ -63,8 +64,7 @@ public:
         for (const Vec3& place : some_of(ply.outlines_3d, places)) {
             farthest = std::max(farthest, (place - middle_).norm());
             const Vec3 normal = normal_at(place);
-            most_turn =
-                std::max(most_turn, std::atan2(normal.cross(inner).norm(), normal.dot(inner)));
+            most_turn = std::max(most_turn, angle_between(normal, inner));
             highest = std::max(highest, height(place));
         }
         error.scale = scanned_.scale_error * farthest;

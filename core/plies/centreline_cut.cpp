@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <unordered_map>
 
+#include "core/base/angle_between.h"
 #include "core/plies/tolerances.h"
 
 namespace tearline::plies {
@@ -27,7 +28,7 @@ std::vector<std::vector<std::int32_t>> end_stretches(const surface::Patch& patch
         const auto in = before.find(v), out = next.find(v);
         if (in == before.end() || out == next.end()) return true;
         const Vec3 u = p[v] - p[in->second], w = p[out->second] - p[v];
-        return std::atan2(u.cross(w).norm(), u.dot(w)) > tolerance::end_corner;
+        return angle_between(u, w) > tolerance::end_corner;
     };
     std::vector<std::vector<std::int32_t>> stretches;
     const auto follow = [&](std::int32_t start) {

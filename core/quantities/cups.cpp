@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "core/base/tolerances.h"
+#include "core/quantities/bare.h"
 #include "core/quantities/hardener.h"
 #include "core/quantities/measuring.h"
 
@@ -15,12 +16,6 @@ namespace {
 std::size_t parts_of_at_most(double whole, double most) {
     return static_cast<std::size_t>(
         std::max(1.0, std::ceil(whole / most - tolerance::decimal_rounding)));
-}
-
-template <class Amount>
-std::optional<double> bare(const std::optional<Amount>& amount) {
-    if (!amount) return std::nullopt;
-    return amount->value();
 }
 
 void fill_doses(const Recipe& recipe, Cup& cup) {

@@ -7,6 +7,7 @@
 #include <utility>
 
 #include "core/base/tolerances.h"
+#include "core/quantities/bare.h"
 
 namespace tearline::quantities {
 
@@ -207,12 +208,6 @@ double on_divisions(const Part& resin, const Part& hardener, double grams, bool 
     const double division = division_of(*tool);
     const double up = std::ceil(*resin.mL * grams / division - written) * division;
     return std::max(grams, up / *resin.mL);
-}
-
-template <class Amount>
-std::optional<double> bare(const std::optional<Amount>& amount) {
-    if (!amount) return std::nullopt;
-    return amount->value();
 }
 
 Part hardener_of(const Mixture& mixture) {

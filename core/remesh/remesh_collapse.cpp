@@ -3,13 +3,13 @@
 #include <cmath>
 
 #include "core/remesh/remesh.h"
+#include "core/remesh/tolerances.h"
 
 namespace tearline::remesh {
 namespace {
 
-constexpr double longest = 4.0 / 3.0;  ///< of the wished length: no collapse makes a longer edge
-constexpr double least_cosine = 0.3;   ///< between a triangle's normals before and after
-constexpr double least_shape = 0.15;   ///< of an equilateral triangle's shape, after a collapse
+constexpr double least_kept_cosine = 0.3;  ///< between a triangle's normals before and after
+constexpr double least_shape = 0.15;       ///< of an equilateral triangle's shape, after a collapse
 
 /// 1 for an equilateral triangle, 0 for a sliver.
 double shape(const Vec3& a, const Vec3& b, const Vec3& c) {
@@ -132,11 +132,13 @@ private:
             if (p == b || q == b) continue;
             const Vec3& x = mesh_.vertex[p].position;
             const Vec3& y = mesh_.vertex[q].position;
-            const double size = longest * std::min(mesh_.vertex[p].size, mesh_.vertex[b].size);
+            const double size =
+                tolerance::longest_edge * std::min(mesh_.vertex[p].size, mesh_.vertex[b].size);
             if ((x - target).squaredNorm() > size * size) return false;
             const Vec3 before = (x - mesh_.vertex[a].position).cross(y - mesh_.vertex[a].position);
             const Vec3 after = (x - target).cross(y - target);
-            if (!(before.dot(after) > least_cosine * before.norm() * after.norm())) return false;
+            if (!(before.dot(after) > least_kept_cosine * before.norm() * after.norm()))
+                return false;
             if (shape(target, x, y) < std::min(least_shape, shape(mesh_.vertex[a].position, x, y)))
                 return false;
         }

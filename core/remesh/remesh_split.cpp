@@ -7,8 +7,7 @@
 namespace tearline::remesh {
 namespace {
 
-constexpr double longest = 4.0 / 3.0;  ///< of the wished length, after the usual remeshing rule
-constexpr double farthest = 0.35;      ///< of an edge: from its middle to the new vertex
+constexpr double farthest = 0.35;  ///< of an edge: from its middle to the new vertex
 constexpr int most_rounds = 200;
 
 /// Parameter of a kept edge's point that is as far from both ends.
@@ -148,7 +147,7 @@ void split_long_edges(RemeshMesh& mesh, const surface::Carrier& carrier,
             for (int i = 0; i < 3; ++i) here[i] = excess(mesh, {t, i});
             const int i =
                 static_cast<int>(std::max_element(here.begin(), here.end()) - here.begin());
-            if (!(here[i] > longest * longest)) continue;
+            if (!(here[i] > tolerance::longest_edge * tolerance::longest_edge)) continue;
             const TriangleId n = mesh.triangle[t].neighbour[i];
             any = true;
             if (n.valid()) {

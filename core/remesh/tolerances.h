@@ -7,6 +7,10 @@ namespace tearline::tolerance {
 /// corners on one circle would flip to and fro for ever.
 inline constexpr double delaunay = 1e-9;
 
+/// [-] of the wished length, after the usual remeshing rule: a longer edge is split, and none is
+/// made by a collapse.
+inline constexpr double longest_edge = 4.0 / 3.0;
+
 /// [mm] chords of the hull's own end, a hole's edge above all, follow its curve to this.
 inline constexpr double end_chord = 0.02;
 

@@ -7,6 +7,7 @@
 #include <bit>
 #include <cmath>
 
+#include "core/base/angle_between.h"
 #include "core/scan/tolerances.h"
 
 namespace tearline::scan {
@@ -17,10 +18,6 @@ namespace {
 Vec3 normal_under(const FairSurface& surface, const Vec3& point) {
     const SurfaceJet jet = surface.jet(surface.base.foot(point).uv);
     return jet.du.cross(jet.dv).normalized();
-}
-
-double angle_between(const Vec3& a, const Vec3& b) {
-    return std::atan2(a.cross(b).norm(), a.dot(b));
 }
 
 /// Two directions in the plane across a crease's chord.

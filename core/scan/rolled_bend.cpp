@@ -4,15 +4,12 @@
 #include <algorithm>
 #include <cmath>
 
+#include "core/base/angle_between.h"
 #include "core/scan/tolerances.h"
 
 namespace tearline::scan {
 
 namespace {
-
-double angle_between(const Vec3& a, const Vec3& b) {
-    return std::atan2(a.cross(b).norm(), a.dot(b));
-}
 
 /// Poles of the cubic B-spline over uniform knots through values; straight on past its ends.
 template <class Value>

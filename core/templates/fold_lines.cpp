@@ -10,14 +10,14 @@ namespace tearline::templates {
 namespace {
 
 /// A place of a piece on a chart line.
-struct OnLine {
+struct PlaceOnLine {
     double along = 0.0;  ///< [-] segments from the line's start
     Vec2 flat{0, 0};
 };
 
 /// The places where a piece's mesh lies on a line, in its order.
-std::vector<OnLine> places_on(const pieces::Piece& piece, const std::vector<Vec2>& line) {
-    std::vector<OnLine> places;
+std::vector<PlaceOnLine> places_on(const pieces::Piece& piece, const std::vector<Vec2>& line) {
+    std::vector<PlaceOnLine> places;
     for (std::size_t v = 0; v < piece.chart.size(); ++v)
         for (std::size_t i = 0; i + 1 < line.size(); ++i) {
             const double part = plane::nearest_share(line[i], line[i + 1], piece.chart[v]);
@@ -27,7 +27,7 @@ std::vector<OnLine> places_on(const pieces::Piece& piece, const std::vector<Vec2
             break;
         }
     std::stable_sort(places.begin(), places.end(),
-                     [](const OnLine& a, const OnLine& b) { return a.along < b.along; });
+                     [](const PlaceOnLine& a, const PlaceOnLine& b) { return a.along < b.along; });
     return places;
 }
 
@@ -37,7 +37,8 @@ void add_folds(const pieces::Piece& piece, const std::vector<FoldRequest>& folds
                std::vector<Mark>& marks) {
     for (const FoldRequest& request : folds) {
         Fold fold{{}, request.text};
-        for (const OnLine& place : places_on(piece, request.chart)) fold.line.push_back(place.flat);
+        for (const PlaceOnLine& place : places_on(piece, request.chart))
+            fold.line.push_back(place.flat);
         if (fold.line.size() > 1) marks.emplace_back(std::move(fold));
     }
 }
