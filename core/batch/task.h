@@ -8,6 +8,8 @@
 
 namespace tearline::batch {
 
+inline constexpr double gigabyte = 1e9;  ///< [bytes]
+
 /// What one job may take before it is stopped.
 struct JobLimits {
     double seconds = 300.0;  ///< [s] of processor time, > 0

@@ -34,8 +34,6 @@ namespace {
 using Json = nlohmann::json;
 
 constexpr const char* worker_name = "tearline: plans a job";
-constexpr double gigabyte = 1e9;  // [bytes]
-
 Json json_of(const Task& task) {
     Json changes = Json::array();
     for (const job::Change& change : task.changes) changes.push_back({change.key, change.text});

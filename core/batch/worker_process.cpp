@@ -27,7 +27,7 @@ namespace {
 /// [-] of a limit of memory: what went wrong beyond this went wrong for the limit
 constexpr double nearly = 0.8;
 constexpr const char* copy_name = "tearline-plans";
-constexpr double gigabyte = 1e9, megabyte = 1e6;  // [bytes]
+constexpr double megabyte = 1e6;  // [bytes]
 
 struct Started {
     pid_t id = 0;

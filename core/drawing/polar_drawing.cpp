@@ -12,11 +12,11 @@ namespace tearline::drawing {
 
 namespace {
 
-constexpr double row_pitch = 4.2;  // [mm]
-constexpr double letters = 1.96;   // [mm] height of a figure
+constexpr double row_pitch = 4.2;       // [mm]
+constexpr double figure_height = 1.96;  // [mm]
 
 void add_words(Drawing& drawing, const Vec2& middle_left, const std::string& text, bool bold) {
-    Drawing::Text words{middle_left - Vec2(0.0, 0.5 * letters), {0.0, letters}, text};
+    Drawing::Text words{middle_left - Vec2(0.0, 0.5 * figure_height), {0.0, figure_height}, text};
     words.from_left = true;
     words.bold = bold;
     drawing.texts.push_back(std::move(words));

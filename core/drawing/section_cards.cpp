@@ -17,7 +17,7 @@ namespace {
 constexpr double card_back = 46.0;    // [mm] least width of a section card
 constexpr double card_rim = 2.0;      // [mm] of paper beside the words
 constexpr double card_gap = 6.0;      // [mm] between two cards
-constexpr double letters = 2.1;       // [mm] height of capitals and figures
+constexpr double card_letters = 2.1;  // [mm] height of capitals and figures
 constexpr double figure_pitch = 4.0;  // [mm] from figure to figure along a card
 constexpr int scarf_ring = -1;        // as templates::GrindGuide numbers it
 
@@ -158,8 +158,8 @@ void add_depths(Drawing& drawing, const templates::Section& section,
         const std::string figure =
             depths[i].depth > 0.0 ? length_figure(depths[i].depth, 1, units) : "END";
         // Upwards from the line's end.
-        const Vec2 middle = end + Vec2(0.0, clear + 0.5 * text_width(figure, letters));
-        drawing.texts.push_back(words_along(middle, {0.0, 1.0}, figure, letters));
+        const Vec2 middle = end + Vec2(0.0, clear + 0.5 * text_width(figure, card_letters));
+        drawing.texts.push_back(words_along(middle, {0.0, 1.0}, figure, card_letters));
     }
 }
 
@@ -196,7 +196,7 @@ Drawing card_of(const templates::Section& section, std::vector<Depth> depths, Un
     // side.
     const double left = std::min(section.edge.front().x(), section.edge.back().x()) + card_rim;
     const double right = std::max(section.edge.front().x(), section.edge.back().x()) - card_rim;
-    const auto say = [&](double below, const std::string& text, double height = letters) {
+    const auto say = [&](double below, const std::string& text, double height = card_letters) {
         Drawing::Text words = upright_words({0.0, top - below}, text, height);
         const double half = 0.5 * words_width(text, height), middle = 0.5 * (left + right);
         const double room = std::max(0.0, 0.5 * (right - left) - half);

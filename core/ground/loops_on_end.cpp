@@ -12,14 +12,14 @@ namespace tearline::ground {
 namespace {
 
 /// A place of the hull's end.
-struct Place {
+struct EndPlace {
     std::size_t run = 0;
     double u = 0.0;  ///< number of the run's point, and how far beyond it
     double distance = std::numeric_limits<double>::infinity();  ///< [mm] of what was asked for
 };
 
-Place nearest_place(const std::vector<patch::EndRun>& runs, const Vec2& p) {
-    Place best;
+EndPlace nearest_place(const std::vector<patch::EndRun>& runs, const Vec2& p) {
+    EndPlace best;
     for (std::size_t r = 0; r < runs.size(); ++r) {
         const auto& chart = runs[r].chart;
         for (std::size_t i = 0; i + 1 < chart.size(); ++i) {
@@ -71,7 +71,7 @@ public:
     }
 
     [[nodiscard]] Vec3 at(std::size_t i) const {
-        const Place& place = place_[i];
+        const EndPlace& place = place_[i];
         return patch_.mesh.position[runs_[place.run].vertex[static_cast<std::size_t>(place.u)]];
     }
 
@@ -82,7 +82,7 @@ private:
     }
 
     [[nodiscard]] bool side_on_end(std::size_t i) const {
-        const auto near = [](const Place& place) {
+        const auto near = [](const EndPlace& place) {
             return place.distance < tolerance::edge_on_end;
         };
         return near(place_[i]) && near(place_[after(i)]) &&
@@ -119,7 +119,7 @@ private:
     const std::vector<patch::EndRun>& runs_;
     const surface::Patch& patch_;
     double narrowest_;  ///< [mm]
-    std::vector<Place> place_;
+    std::vector<EndPlace> place_;
     std::vector<bool> on_;  ///< by point: whether the side that leaves it lies on the end
 };
 

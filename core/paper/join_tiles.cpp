@@ -10,10 +10,10 @@ namespace tearline::paper {
 
 namespace {
 
-constexpr int place_step = 8;           // [cells]
-constexpr double search_spacing = 5.0;  // [mm] of the points that stand for the ink
-constexpr double exact_spacing = 0.5;   // [mm] the last word
-constexpr int grid_side = 64;           // [tiles] more than any print has along one side
+constexpr int place_step = 8;          // [cells]
+constexpr double shift_spacing = 5.0;  // [mm] of the points that stand for the ink
+constexpr double exact_spacing = 0.5;  // [mm] the last word
+constexpr int grid_side = 64;          // [tiles] more than any print has along one side
 
 /// Counts pages that ink needs beyond those that are there; quick, for a search.
 class PageCount {
@@ -74,7 +74,7 @@ std::optional<JoinedTiles> join_tiles(const Drawing& first, const std::vector<Ti
     for (const double turn : turns_of(second)) {
         const Drawing turned = placed(second, turn, {0, 0});
         const Silhouette own = silhouette(turned);
-        const std::vector<Vec2> ink = thin_ink(turned, search_spacing);
+        const std::vector<Vec2> ink = thin_ink(turned, shift_spacing);
         const int width = own.cells.width(), height = own.cells.height();
         Occupancy room(there.cells.width() + 2 * width, there.cells.height() + 2 * height);
         room.take(there.cells, {width, height});

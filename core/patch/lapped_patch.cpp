@@ -18,9 +18,9 @@ namespace {
 /// [mm] rows of the mesh beyond the bend lie no farther apart.
 constexpr double longest_row = 10.0;
 /// [rad] and on the bend no farther than this turn.
-constexpr double most_turn = std::numbers::pi / 24.0;
+constexpr double turn_a_chord = std::numbers::pi / 24.0;
 /// [mm] the strip goes on so far beyond what is asked for: lines are drawn a little past edges.
-constexpr double spare = 5.0;
+constexpr double beyond_flap = 5.0;
 /// [-] of the chart's own radius that a strip inside a hollow end may take.
 constexpr double most_of_radius = 0.7;
 
@@ -81,13 +81,13 @@ std::vector<double> rows(const EndBend& bend, std::span<const double> lines) {
     kept.push_back(0.0);
     kept.push_back(bend.girth());
     std::sort(kept.begin(), kept.end());
-    kept.push_back(kept.back() + spare);
+    kept.push_back(kept.back() + beyond_flap);
     std::vector<double> out{0.0};
     for (const double next : kept) {
         const double before = out.back();
         if (!(next - before > tolerance::weld)) continue;
         const double longest = before < bend.girth() - tolerance::weld
-                                   ? std::min(longest_row, most_turn * bend.radius)
+                                   ? std::min(longest_row, turn_a_chord * bend.radius)
                                    : longest_row;
         const int parts = static_cast<int>(std::ceil((next - before) / longest));
         for (int k = 1; k <= parts; ++k) out.push_back(before + (next - before) * k / parts);
@@ -154,7 +154,7 @@ private:
         const std::size_t end = run.vertex.size() - 1;
         last = std::min(last, end);
         const auto far = [&](std::size_t a, std::size_t b) {
-            return (run.chart[a] - run.chart[b]).norm() > spare;
+            return (run.chart[a] - run.chart[b]).norm() > beyond_flap;
         };
         const std::size_t asked_first = first, asked_last = last;
         while (first > 0 && !far(first, asked_first)) --first;
@@ -176,7 +176,7 @@ private:
         return no_safe_answer(
             "damage.at_end",
             "\"lap\": the hull's end bends so tightly near " + place_text(place) +
-                " mm that the cloth, " + fixed(rows_.back() - spare, 0) +
+                " mm that the cloth, " + fixed(rows_.back() - beyond_flap, 0) +
                 " mm over it, would gather in folds; make lap_over or edge_radius less, or say "
                 "at_end = \"cut\" and lap it by hand in strips",
             place);

@@ -19,9 +19,9 @@ namespace {
 constexpr double missing = 16.0;
 
 /// Points by squares that hold four of them on average.
-class Squares {
+class PointSquares {
 public:
-    Squares(std::span<const FieldPoint> points, double side) : side_(side) {
+    PointSquares(std::span<const FieldPoint> points, double side) : side_(side) {
         low_ = high_ = points.front().uv;
         for (const FieldPoint& point : points) {
             low_ = low_.cwiseMin(point.uv);
@@ -154,7 +154,7 @@ std::vector<DataHole> data_holes(std::span<const FieldPoint> points, const Regio
     }
     const double side =
         2.0 * std::sqrt(std::max(signed_area(outer), 1.0) / static_cast<double>(points.size()));
-    const Squares squares(points, side);
+    const PointSquares squares(points, side);
     const double step = side / 3.0;
     const auto place = [&](int column, int row) { return Vec2(low + step * Vec2(column, row)); };
     std::map<std::pair<int, int>, bool> empty;

@@ -24,7 +24,7 @@ struct OffArc {
     double value, by_x, by_y, by_k;
 };
 
-OffArc off_arc(double x, double y, double k) {
+OffArc off_arc_with_rates(double x, double y, double k) {
     const double squares = x * x + y * y;
     const double q = k * squares + 2.0 * y;
     const double root = std::sqrt(std::max(tolerance::least_root, 1.0 + k * q));
@@ -36,8 +36,8 @@ OffArc off_arc(double x, double y, double k) {
 /// A point's distance from the base, and what turning, shifting and bending the base does to it.
 double distance_and_rates(const TwoArc& base, const Vec3& point, double reach, Step& rates) {
     const Vec3 p = base.axes().transpose() * (point - base.origin());
-    const OffArc profile = off_arc(p.x(), p.z(), base.along());
-    const OffArc whole = off_arc(p.y(), profile.value, base.across());
+    const OffArc profile = off_arc_with_rates(p.x(), p.z(), base.along());
+    const OffArc whole = off_arc_with_rates(p.y(), profile.value, base.across());
     const Vec3 gradient(whole.by_y * profile.by_x, whole.by_x, whole.by_y * profile.by_y);
     // A turn w of the axes moves the point by -w x p in them; lengths are measured in `reach`, so
     // that all eight are of a size.

@@ -22,9 +22,9 @@ constexpr std::size_t looked_from = 4000;
 constexpr double told = 0.05;
 
 /// Residuals by squares of the parameters as wide as the farthest pair.
-class Squares {
+class ResidualSquares {
 public:
-    explicit Squares(std::span<const Residual> residuals) : residuals_(residuals) {
+    explicit ResidualSquares(std::span<const Residual> residuals) : residuals_(residuals) {
         for (std::size_t i = 0; i < residuals.size(); ++i)
             square_[key(residuals[i].uv, 0, 0)].push_back(i);
     }
@@ -52,7 +52,7 @@ struct Covariance {
 };
 
 Covariance covariance(std::span<const Residual> residuals, double most) {
-    const Squares squares(residuals);
+    const ResidualSquares squares(residuals);
     Covariance sum;
     const std::size_t stride = std::max<std::size_t>(1, residuals.size() / looked_from);
     constexpr double width = (farthest_pair - nearest_pair) / static_cast<double>(bins);
