@@ -118,9 +118,15 @@ private:
         };
     }
 
+    /// Whole, and as it was written: nobody cuts by a template that somebody drew over.
     bool has_its_folder(const KnownResult& known) const {
         if (options_.lean || !known.status.is_done()) return true;
-        return files::origin_of(folder_ / plan_folder(known.job)) == known.origin;
+        const fs::path folder = folder_ / plan_folder(known.job);
+        try {
+            return files::origin_of(folder) == known.origin && files::check_ours(folder);
+        } catch (const fs::filesystem_error&) {
+            return false;  // what cannot be looked at now its worker tells
+        }
     }
 
     /// What plans that were stopped outright left beside their folders.

@@ -142,6 +142,7 @@ private:
         job->after_ply = task_.after_ply;
         if (const auto models = files::models_sha256(*job)) told_.origin.model = *models;
         say_origin();
+        if (const auto ready = make_room(); !ready) return tl::unexpected(ready.error());
         auto plan = plan_repair(*job);
         if (!plan) return refused(plan.error());
         plan_ = *std::move(plan);
@@ -150,6 +151,13 @@ private:
         if (!task_.lean) return files::write_plan(plan_, task_.out, {}, *told_.origin.job);
         if (files::origin_of(task_.out) == told_.origin) return std::string();
         return outdated();
+    }
+
+    /// A folder that a person has edited stays, and is told before anything is planned; one that
+    /// has lost files goes.
+    Result<void> make_room() const {
+        if (task_.lean || task_.out.empty() || files::check_folder(task_.out)) return {};
+        return files::remove_folder(task_.out);
     }
 
     /// A job that is refused has no plan any more.

@@ -57,6 +57,13 @@ Error of_remnant(const job::BoatJob& job, const job::Remnant& remnant, Error err
     return error;
 }
 
+/// A remnant 25 times as large as it is, or as small, would be cut by.
+Error no_unit(const std::string& unit) {
+    return bad_input("its file has the unit \"" + unit + "\" in its header: write unit = \"" +
+                     unit + "\", or unit = \"mm\" where that is wrong")
+        .value();
+}
+
 /// Outlines of DXF files, and that each is one that pieces can be cut from.
 Result<void> find_outlines(job::BoatJob& job) {
     for (job::Remnant& remnant : job.remnants) {
@@ -64,8 +71,10 @@ Result<void> find_outlines(job::BoatJob& job) {
         if (!remnant.model.empty()) {
             auto outline = layout::read_dxf_outline(remnant.model);
             if (!outline) return tl::unexpected(of_remnant(job, remnant, outline.error(), key));
-            for (Vec2& p : *outline) p *= remnant.unit_mm;
-            remnant.outline = *std::move(outline);
+            if (!remnant.unit_mm && !outline->unit.empty() && outline->unit != "mm")
+                return tl::unexpected(of_remnant(job, remnant, no_unit(outline->unit), key));
+            for (Vec2& p : outline->points) p *= remnant.unit_mm.value_or(1.0);
+            remnant.outline = std::move(outline->points);
         }
         constexpr double least = 100.0;  // [mm2] nothing that one would keep
         const char* wrong = plane::crosses_itself({remnant.outline, {}})

@@ -74,11 +74,11 @@ bool leads_inside(const std::string& name) {
 }
 
 tl::unexpected<Error> refuse(const fs::path& folder, const std::string& name,
-                             const std::string& what) {
+                             const std::string& what,
+                             const std::string& instead = "move that file away") {
     return output_failed(
         folder.string(),
-        name + ": " + what +
-            "; nothing was written. Choose another folder, or move that file away");
+        name + ": " + what + "; nothing was written. Choose another folder, or " + instead);
 }
 
 constexpr const char* no_manifest = "is no manifest of this program";
@@ -141,7 +141,8 @@ std::set<std::string> names_under(const fs::path& folder, const Listing& listed)
 }
 
 /// Whether one thing in the folder is as the manifest lists it.
-Result<void> check_one(const fs::path& folder, const Listing& listed, const std::string& name) {
+Result<void> check_one(const fs::path& folder, const Listing& listed, const std::string& name,
+                       Missing missing) {
     const fs::path path = folder / name;
     const fs::file_status status = fs::symlink_status(path);
     const auto entry = listed.find(name);
@@ -152,20 +153,26 @@ Result<void> check_one(const fs::path& folder, const Listing& listed, const std:
         }
         return refuse(folder, name, "was not written by this program");
     }
-    if (!fs::exists(status)) return refuse(folder, name, "is missing from an earlier plan");
+    if (!fs::exists(status)) {
+        if (missing == Missing::passes) return {};
+        return refuse(folder, name, "is missing from an earlier plan",
+                      "put it back, or take the rest of that plan away");
+    }
     const auto bytes = read_bytes(path, entry->second.bytes);
     if (!bytes || bytes->size() != entry->second.bytes ||
         sha256_hex(*bytes) != entry->second.sha256)
-        return refuse(folder, name, "was changed after this program wrote it");
+        return refuse(folder, name, "was changed after this program wrote it",
+                      "move that file away and take the rest of that plan away");
     return {};
 }
 
-Result<void> check_against(const fs::path& folder, const Listing& listed) {
+Result<void> check_against(const fs::path& folder, const Listing& listed, Missing missing) {
     std::set<std::string> names = names_under(folder, listed);
     for (const auto& [name, file] : listed) names.insert(name);
     const std::vector<std::string> all(names.begin(), names.end());
     std::vector<Result<void>> found(all.size());
-    side_by_side(all.size(), [&](std::size_t i) { found[i] = check_one(folder, listed, all[i]); });
+    side_by_side(all.size(),
+                 [&](std::size_t i) { found[i] = check_one(folder, listed, all[i], missing); });
     for (const Result<void>& one : found)
         if (!one) return one;
     return {};
@@ -218,7 +225,7 @@ std::optional<Origin> origin_of(const fs::path& folder) {
                   hash("program").value_or("")};
 }
 
-Result<void> check_ours(const fs::path& folder) {
+Result<void> check_ours(const fs::path& folder, Missing missing) {
     if (!fs::exists(fs::symlink_status(folder / manifest_name))) {
         const std::vector<std::string> names = entries_of(folder);
         if (names.empty()) return {};
@@ -226,7 +233,7 @@ Result<void> check_ours(const fs::path& folder) {
     }
     const auto listed = listing_of(folder);
     if (!listed) return tl::unexpected(listed.error());
-    return check_against(folder, *listed);
+    return check_against(folder, *listed, missing);
 }
 
 }  // namespace tearline::files

@@ -29,11 +29,15 @@ void write_origin(formats::JsonWriter& json, const Origin& origin);
 /// none, or is none of ours.
 [[nodiscard]] std::optional<Origin> origin_of(const std::filesystem::path& folder);
 
+/// Whether files that a manifest lists and nobody finds count against its folder.
+enum class Missing { refused, passes };
+
 /// Whether a folder holds nothing but what an earlier run wrote, unchanged.
 ///
 /// An empty folder passes. Takes no longer than reading what the manifest lists, whatever lies
 /// there.
 /// @error output_failed  names the first foreign, edited or missing file, in alphabetical order
-[[nodiscard]] Result<void> check_ours(const std::filesystem::path& folder);
+[[nodiscard]] Result<void> check_ours(const std::filesystem::path& folder,
+                                      Missing missing = Missing::refused);
 
 }  // namespace tearline::files

@@ -82,11 +82,11 @@ Result<void> check_can_be_replaced(const fs::path& folder) {
 
 /// check_ours(), files that vanish while they are looked at included. A folder that was swapped
 /// while it was looked at is another run's finished plan.
-Result<void> checked(const fs::path& folder) {
+Result<void> checked(const fs::path& folder, Missing missing = Missing::refused) {
     const Identity before = identity_of(folder);
     Result<void> ours;
     try {
-        ours = check_ours(folder);
+        ours = check_ours(folder, missing);
     } catch (const fs::filesystem_error& error) {
         ours = cannot_write(folder, error.code().message());
     }
@@ -268,9 +268,10 @@ Result<void> remove_folder(const fs::path& folder, std::chrono::milliseconds pat
     try {
         const fs::path real = real_folder(folder);
         if (!is_there(real)) return {};
+        if (auto free = check_can_be_replaced(real); !free) return free;
         const auto lock = FolderLock::of(real.parent_path(), patience);
         if (!lock) return tl::unexpected(lock.error());
-        if (auto ours = checked(real); !ours) return ours;
+        if (auto ours = checked(real, Missing::passes); !ours) return ours;
         if (const auto failed = take_away(real)) return cannot_write(folder, failed.message());
         return {};
     } catch (const fs::filesystem_error& error) {

@@ -32,7 +32,8 @@ inline constexpr std::chrono::milliseconds default_patience{30'000};
     std::chrono::milliseconds patience = default_patience,
     const std::optional<Origin>& origin = {});
 
-/// Takes a folder away that an earlier run wrote and nobody has edited; what is not there is done.
+/// Takes a folder away that an earlier run wrote and nobody has edited; what is not there is done,
+/// and nobody asks for files that were taken out of it.
 ///
 /// @error output_failed  it holds a foreign or edited file, or cannot be taken away
 [[nodiscard]] Result<void> remove_folder(const std::filesystem::path& folder,

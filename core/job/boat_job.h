@@ -30,7 +30,7 @@ struct Remnant {
     Loop2 outline;                ///< [mm] as given, or by `model`
     std::filesystem::path model;  ///< a DXF file, as resolved; empty: the outline is given
     std::string model_as_given;
-    double unit_mm = 1.0;  ///< [mm] of the DXF file's unit
+    std::optional<double> unit_mm;  ///< [mm] of the DXF file's unit, where it is written
     std::optional<double>
         roll_direction;           ///< [deg] of the roll's length, from x; required of cloth
     std::optional<bool> face_up;  ///< as it was outlined; required of cloth

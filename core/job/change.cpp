@@ -1,5 +1,7 @@
 #include "core/job/change.h"
 
+#include <algorithm>
+
 #include "core/job/parse_toml.h"
 #include "core/job/trimmed.h"
 
@@ -47,6 +49,85 @@ std::vector<std::string> parted(std::string_view text) {
     return parts;
 }
 
+/// A key that says what other keys of its table would say in another way.
+struct OtherWay {
+    std::vector<std::string_view> tables;
+    std::string_view key;
+    std::vector<std::string_view> others;
+};
+
+/// What a repair replaces (merge_repair.cpp), by the key: a varied radius keeps its centre.
+const std::vector<OtherWay>& other_ways() {
+    static const std::vector<std::string_view> layups = {"layup", "inside", "inner", "outer"};
+    static const std::vector<OtherWay> ways = {
+        {{"damage"}, "outline", {"centre", "radius", "length", "height"}},
+        {{"damage"}, "centre", {"outline"}},
+        {{"damage"}, "radius", {"length", "height"}},
+        {{"damage"}, "length", {"radius"}},
+        {{"damage"}, "height", {"radius"}},
+        {{"damage"}, "depth", {"through"}},
+        {{"damage"}, "through", {"depth"}},
+        {layups, "stack", {"fill", "fill_to"}},
+        {layups, "fill", {"stack"}},
+        {{"old_laminate"}, "stack", {"thickness", "kind"}},
+        {{"old_laminate"}, "thickness", {"stack"}},
+    };
+    return ways;
+}
+
+bool holds(const std::vector<std::string_view>& names, std::string_view name) {
+    return std::find(names.begin(), names.end(), name) != names.end();
+}
+
+/// Takes out of the tree what a change says in another way; "through = false" says nothing.
+void drop_other_ways(Node& root, const Change& change) {
+    Node* table = &root;
+    std::string_view rest = change.key;
+    for (auto dot = rest.find('.'); dot != std::string_view::npos; dot = rest.find('.')) {
+        const auto found =
+            std::find_if(table->items.begin(), table->items.end(),
+                         [&](const Node& item) { return item.key == rest.substr(0, dot); });
+        if (found == table->items.end()) return;
+        table = &*found;
+        rest.remove_prefix(dot + 1);
+    }
+    if (change.text == "false") return;
+    for (const OtherWay& way : other_ways())
+        if (way.key == rest && holds(way.tables, table->key))
+            std::erase_if(table->items,
+                          [&](const Node& item) { return holds(way.others, item.key); });
+}
+
+/// Sets the value of a key in a tree; tables on the way there are made.
+Result<void> set_value(Node& root, const Change& change) {
+    Node* table = &root;
+    std::string_view rest = change.key;
+    for (;;) {
+        if (table->kind != Node::Kind::table)
+            return bad_input(change.key,
+                             "leads through what is no table: only a key of a table can be given "
+                             "other values");
+        const auto dot = rest.find('.');
+        const std::string name(rest.substr(0, dot));
+        Node* found = nullptr;
+        for (Node& item : table->items)
+            if (item.key == name) found = &item;
+        if (found == nullptr) {
+            table->items.push_back({.key = name, .line = table->line});
+            found = &table->items.back();
+        }
+        if (dot == std::string_view::npos) {
+            Node value = value_of(change.text);
+            value.key = name;
+            value.line = found->line;
+            *found = std::move(value);
+            return {};
+        }
+        table = found;
+        rest.remove_prefix(dot + 1);
+    }
+}
+
 }  // namespace
 
 tl::expected<Variation, std::string> read_variation(std::string_view words) {
@@ -76,33 +157,12 @@ Node value_of(std::string_view text) {
     return {.kind = Node::Kind::text, .text = std::string(text)};
 }
 
-Result<void> apply_change(Node& root, const Change& change) {
-    Node* table = &root;
-    std::string_view rest = change.key;
-    for (;;) {
-        if (table->kind != Node::Kind::table)
-            return bad_input(change.key,
-                             "leads through what is no table: only a key of a table can be given "
-                             "other values");
-        const auto dot = rest.find('.');
-        const std::string name(rest.substr(0, dot));
-        Node* found = nullptr;
-        for (Node& item : table->items)
-            if (item.key == name) found = &item;
-        if (found == nullptr) {
-            table->items.push_back({.key = name, .line = table->line});
-            found = &table->items.back();
-        }
-        if (dot == std::string_view::npos) {
-            Node value = value_of(change.text);
-            value.key = name;
-            value.line = found->line;
-            *found = std::move(value);
-            return {};
-        }
-        table = found;
-        rest.remove_prefix(dot + 1);
-    }
+Result<void> apply_changes(Node& root, const Changes& changes) {
+    // All of them first: of two ways that are varied both, neither is passed over in silence.
+    for (const Change& change : changes) drop_other_ways(root, change);
+    for (const Change& change : changes)
+        if (auto set = set_value(root, change); !set) return set;
+    return {};
 }
 
 }  // namespace tearline::job

@@ -31,9 +31,11 @@ struct Variation {
 /// A value as TOML, or where it is none as the text that it is.
 [[nodiscard]] Node value_of(std::string_view text);
 
-/// Sets the value of a key in the tree of a job file; tables on the way there are made.
+/// Sets the values of keys in the tree of a job file; tables on the way there are made. A way of
+/// saying one thing replaces the others that stand in the file, as in a [[repair]]: a stack the
+/// fill, a centre the outline. Two that are varied both stay, and are refused like those of a file.
 ///
-/// @error bad_input  what the key leads through is no table
-[[nodiscard]] Result<void> apply_change(Node& root, const Change& change);
+/// @error bad_input  what a key leads through is no table
+[[nodiscard]] Result<void> apply_changes(Node& root, const Changes& changes);
 
 }  // namespace tearline::job

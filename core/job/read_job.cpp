@@ -42,9 +42,8 @@ Result<Job> parse_job(std::string_view text, const std::filesystem::path& file,
                         "the job file is empty; `tearline new` writes one to start from", 1);
     auto root = parse_toml(text, file.string());
     if (!root) return tl::unexpected(root.error());
-    for (const Change& change : changes)
-        if (const auto applied = apply_change(*root, change); !applied)
-            return tl::unexpected(applied.error());
+    if (const auto applied = apply_changes(*root, changes); !applied)
+        return tl::unexpected(applied.error());
     for (const char* of_a_boat : {"repair", "remnant", "allow_overlap"})
         if (const Node* found = root->find(of_a_boat))
             return tl::unexpected(Error{.key = of_a_boat,

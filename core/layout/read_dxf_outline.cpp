@@ -1,6 +1,7 @@
 #include "core/layout/read_dxf_outline.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <fstream>
 #include <iterator>
@@ -10,6 +11,7 @@
 #include <vector>
 
 #include "core/base/numbers.h"
+#include "core/job/node.h"
 #include "core/layout/tolerances.h"
 
 namespace tearline::layout {
@@ -20,6 +22,7 @@ constexpr std::size_t most_bytes = 16u << 20u;  // a drawing of one outline is a
 constexpr double same_point = 0.01;  ///< [-] of the file's unit times its extent / 1000: see joined
 constexpr double step_degrees = 3.0;  ///< of an arc: 0.07 mm off on a radius of 200
 constexpr double farthest = 1e9;
+constexpr double least_upright = 0.999999;  ///< [-] of a normal's z: what is less is tilted
 
 /// A group of a DXF file: its code and what stands under it.
 struct Group {
@@ -83,8 +86,18 @@ struct Entity {
     double radius = 0.0, from_degrees = 0.0, to_degrees = 0.0;
     Vec2 end{0, 0};
     int flags = 0;
-    bool bad = false;  ///< a figure that is none
+    bool bad = false;       ///< a figure that is none
+    bool on_paper = false;  ///< in a layout's frame, not in the drawing
+    bool tilted = false;    ///< in a plane that is not seen from above
 };
+
+/// What is written or measured on a drawing and is no line of it.
+constexpr std::array<std::string_view, 12> notes = {
+    "POINT",     "TEXT",   "MTEXT",   "ATTDEF",      "ATTRIB",   "DIMENSION",
+    "TOLERANCE", "LEADER", "MLEADER", "MULTILEADER", "VIEWPORT", "SEQEND"};
+
+/// Flags of polylines and their vertices.
+constexpr int closed_flag = 1, mesh_flags = 16 + 64, control_point_flag = 16;
 
 void take(const Group& group, Entity& entity) {
     const auto number = [&]() -> double {
@@ -117,6 +130,12 @@ void take(const Group& group, Entity& entity) {
         case 51:
             entity.to_degrees = number();
             break;
+        case 67:
+            entity.on_paper = number() != 0.0;
+            break;
+        case 230:
+            entity.tilted = number() < least_upright;
+            break;
         case 70:
             entity.flags = static_cast<int>(number());
             break;
@@ -147,34 +166,50 @@ std::vector<Entity> entities_of(const std::vector<Group>& groups) {
     return out;
 }
 
+/// What the header says that a unit of the drawing is, "" where it does not.
+std::string_view unit_of(const std::vector<Group>& groups) {
+    for (std::size_t i = 0; i + 1 < groups.size(); ++i) {
+        if (groups[i].code == 2 && groups[i].value == "ENTITIES") break;
+        if (groups[i].code != 9 || groups[i].value != "$INSUNITS") continue;
+        for (const auto& [code, unit] :
+             {std::pair{1.0, "in"}, std::pair{2.0, "ft"}, std::pair{4.0, "mm"},
+              std::pair{5.0, "cm"}, std::pair{6.0, "m"}})
+            if (read_number(groups[i + 1].value) == code) return unit;
+    }
+    return {};
+}
+
 class OutlineFinder {
 public:
     void add(const std::vector<Entity>& entities) {
         for (std::size_t i = 0; i < entities.size(); ++i) {
             const Entity& entity = entities[i];
-            bad_ = bad_ || entity.bad;
-            if (entity.type == "LWPOLYLINE") {
-                add_polyline(entity.corners, (entity.flags & 1) != 0);
-            } else if (entity.type == "POLYLINE") {
-                std::vector<Corner> corners;
-                for (++i; i < entities.size() && entities[i].type == "VERTEX"; ++i) {
-                    bad_ = bad_ || entities[i].bad;
-                    if (!entities[i].corners.empty())
-                        corners.push_back(entities[i].corners.front());
-                }
-                add_polyline(corners, (entity.flags & 1) != 0);
-                if (i < entities.size() && entities[i].type != "SEQEND") --i;
-            } else if (entity.type == "LINE" && !entity.corners.empty()) {
-                open_.push_back({entity.corners.front().at, entity.end});
-            } else if (entity.type == "CIRCLE" && !entity.corners.empty()) {
-                add_circle(entity);
-            } else if (entity.type == "ARC" && !entity.corners.empty()) {
-                add_arc_entity(entity);
+            std::vector<Corner> corners = entity.corners;
+            if (entity.type == "POLYLINE") {
+                corners.clear();
+                for (; i + 1 < entities.size() && entities[i + 1].type == "VERTEX"; ++i)
+                    add_vertex(entities[i + 1], corners);
             }
+            if (entity.on_paper) continue;
+            if (entity.bad) blame("holds a coordinate that is no number");
+            if (entity.tilted && entity.type != "LINE" && !is_note(entity))
+                blame("is drawn in a plane that is not seen from above: draw it flat, in x and y");
+            if (entity.type == "LWPOLYLINE")
+                add_polyline(corners, (entity.flags & closed_flag) != 0);
+            else if (entity.type == "POLYLINE" && (entity.flags & mesh_flags) == 0)
+                add_polyline(corners, (entity.flags & closed_flag) != 0);
+            else if (entity.type == "LINE" && !corners.empty())
+                open_.push_back({corners.front().at, entity.end});
+            else if (entity.type == "CIRCLE" && !corners.empty())
+                add_circle(entity);
+            else if (entity.type == "ARC" && !corners.empty())
+                add_arc_entity(entity);
+            else if (!is_note(entity))
+                blame("holds " + job::quotable(entity.type) +
+                      ", which is not read here and could be a hole or an edge: draw polylines, "
+                      "lines, arcs and circles, and take blocks apart");
         }
     }
-
-    [[nodiscard]] bool has_bad_figure() const { return bad_; }
 
     /// Closed outlines, those joined of open lines too.
     std::vector<Loop2> closed() {
@@ -182,7 +217,24 @@ public:
         return std::move(closed_);
     }
 
+    /// Why no outline can be trusted; "" for nothing.
+    [[nodiscard]] const std::string& blamed() const { return blamed_; }
+
 private:
+    static bool is_note(const Entity& entity) {
+        return std::find(notes.begin(), notes.end(), entity.type) != notes.end();
+    }
+
+    void blame(const std::string& what) {
+        if (blamed_.empty()) blamed_ = what;
+    }
+
+    void add_vertex(const Entity& vertex, std::vector<Corner>& corners) {
+        if (vertex.bad) blame("holds a coordinate that is no number");
+        if ((vertex.flags & control_point_flag) == 0 && !vertex.corners.empty())
+            corners.push_back(vertex.corners.front());
+    }
+
     void add_polyline(const std::vector<Corner>& corners, bool is_closed) {
         if (corners.size() < 2) return;
         Loop2 points{corners.front().at};
@@ -238,14 +290,25 @@ private:
                 chain.insert(chain.end(), next->begin() + 1, next->end());
                 open_.erase(next);
             }
-            if (chain.size() < 4 || !meets(chain.front(), chain.back())) continue;
+            if (chain.size() < 4 || !meets(chain.front(), chain.back())) {
+                blame_open(chain);
+                continue;
+            }
             chain.pop_back();
             closed_.push_back(std::move(chain));
         }
     }
 
+    /// The edge of a hole, or a note? Nobody knows.
+    void blame_open(const Loop2& chain) {
+        const auto at = [](const Vec2& p) { return fixed(p.x(), 2) + ", " + fixed(p.y(), 2); };
+        blame("holds lines that close no outline, from " + at(chain.front()) + " to " +
+              at(chain.back()) +
+              ": join their ends, or take them out; a hole or a stain is told by keep_off");
+    }
+
     std::vector<Loop2> closed_, open_;
-    bool bad_ = false;
+    std::string blamed_;
 };
 
 /// Points without those that repeat the one before.
@@ -259,28 +322,29 @@ Loop2 tidy(const Loop2& loop) {
 
 }  // namespace
 
-Result<Loop2> parse_dxf_outline(std::string_view text, const std::string& name) {
+Result<DxfOutline> parse_dxf_outline(std::string_view text, const std::string& name) {
     if (text.starts_with("AutoCAD Binary DXF"))
         return bad_file(name, "is a binary DXF file; save it as text (ASCII), R12 is best");
     const auto groups = groups_of(text);
     if (!groups) return bad_file(name, "is no DXF file: codes and values in turn, a line each");
     OutlineFinder finder;
     finder.add(entities_of(*groups));
-    if (finder.has_bad_figure()) return bad_file(name, "holds a coordinate that is no number");
     const std::vector<Loop2> closed = finder.closed();
+    if (!finder.blamed().empty()) return bad_file(name, finder.blamed());
     if (closed.empty())
         return bad_file(name,
                         "holds no closed outline: draw one closed polyline, or lines end to end");
     if (closed.size() > 1)
         return bad_file(name, "holds " + std::to_string(closed.size()) +
-                                  " closed outlines; a file has one remnant's alone");
+                                  " closed outlines; a file has one remnant's alone, and a hole in "
+                                  "it is told by keep_off");
     Loop2 outline = tidy(closed.front());
     if (outline.size() < 3) return bad_file(name, "its outline has fewer than three points");
     if (signed_area(outline) < 0.0) std::reverse(outline.begin(), outline.end());
-    return outline;
+    return DxfOutline{std::move(outline), std::string(unit_of(*groups))};
 }
 
-Result<Loop2> read_dxf_outline(const std::filesystem::path& file) {
+Result<DxfOutline> read_dxf_outline(const std::filesystem::path& file) {
     std::error_code error;
     if (!std::filesystem::is_regular_file(file, error))
         return bad_file(file.string(), "cannot be opened; name an existing DXF file");

@@ -17,7 +17,8 @@ using job_sheet::tag;
 namespace {
 
 constexpr std::string_view style = R"(
-body { font: 10pt/1.35 Helvetica, Arial, "DejaVu Sans", sans-serif; color: #1c2730; margin: 8mm; overflow-wrap: anywhere; }
+body { font: 10pt/1.35 Helvetica, Arial, "DejaVu Sans", sans-serif; color: #1c2730; margin: 8mm; }
+h1, p, dd { overflow-wrap: anywhere; }
 h1 { font-size: 18pt; margin: 0 0 2mm; color: #12303f; }
 h2 { font-size: 12pt; margin: 6mm 0 2mm; color: #12303f; }
 p { max-width: 220mm; margin: 1.5mm 0; }
@@ -25,14 +26,18 @@ p { max-width: 220mm; margin: 1.5mm 0; }
 table { border-collapse: collapse; font-size: 9.5pt; font-variant-numeric: tabular-nums; }
 th, td { padding: 1mm 2.2mm; text-align: left; border-bottom: 0.2mm solid #ccd5da; vertical-align: middle; }
 th { font-size: 8.5pt; color: #44525c; vertical-align: bottom; position: sticky; top: 0; background: #fff; }
-.figure { text-align: right; white-space: nowrap; }
+td:first-child, td.figure { white-space: nowrap; }
+.figure { text-align: right; }
+.value { min-width: 24mm; overflow-wrap: anywhere; }
 .best { background: #dcefe0; font-weight: bold; }
 .held td { color: #55636c; }
-.why { font-size: 8.5pt; max-width: 60mm; }
+.why { font-size: 8.5pt; min-width: 30mm; max-width: 60mm; overflow-wrap: anywhere; }
 .held .why, .refused .why { color: #a3250b; }
 dt { font-weight: bold; margin-top: 2mm; }
 dd { margin: 0.6mm 0 0.6mm 5mm; max-width: 210mm; }
-@media print { th { position: static; } tr { break-inside: avoid; } }
+@page { size: A4 landscape; margin: 8mm; }
+@media print { body { margin: 0; } th { position: static; } tr { break-inside: avoid; } h2 { break-after: avoid; }
+table { font-size: 7.6pt; } th, .why { font-size: 7pt; } th, td { padding: 0.6mm 1.1mm; } td svg { width: 18mm; height: auto; } }
 )";
 
 constexpr double picture_width = 30.0;  // [mm]
@@ -80,11 +85,20 @@ std::string marked(const std::string& words, bool best) {
     return best ? tag("td", words + " *", "class=\"figure best\"") : cell(words);
 }
 
+/// A key may break behind its table: words that could break anywhere would, one letter a line.
+std::string head_of_key(const std::string& key) {
+    std::string out = "<" + escaped(key);
+    for (auto at = out.find('.'); at != std::string::npos; at = out.find('.', at + 1))
+        out.insert(at + 1, "<wbr/>");
+    return out;
+}
+
 std::string row_of(const Variants& variants, std::size_t index, const std::vector<Column>& columns,
                    const plane::Box& box) {
     const Variant& variant = variants.all[index];
     std::string row = left(std::to_string(index + 1)) + left(picture(variant, box));
-    for (const std::string& value : variant.values) row += left(escaped(value));
+    for (const std::string& value : variant.values)
+        row += tag("td", escaped(value), "class=\"value\"");
     if (!variant.status.is_done()) {
         row += tag("td", "not planned: " + escaped(variant.message),
                    "class=\"why\" colspan=\"" + std::to_string(columns.size() + 2) + "\"");
@@ -104,7 +118,7 @@ std::string table(const Variants& variants) {
     const std::vector<Column> columns = columns_of(variants);
     const plane::Box box = box_of(variants);
     std::vector<std::string> head{"<", "<Rings"};
-    for (const std::string& key : variants.keys) head.push_back("<" + escaped(key));
+    for (const std::string& key : variants.keys) head.push_back(head_of_key(key));
     for (const Column& column : columns) head.push_back(escaped(column.title));
     head.emplace_back("stop / do / know");
     head.emplace_back("<Not marked because");

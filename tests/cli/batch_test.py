@@ -264,7 +264,7 @@ class GoesOn(Batches):
         self.assertFalse(folder.exists())
         self.assertNotIn("folder", next(line for line in lines_in(self.out) if line["job"] == "own.toml"))
 
-    def test_a_folder_that_is_gone_or_edited_is_made_again(self):
+    def test_a_folder_that_is_gone_or_has_lost_a_file_is_made_again_and_an_edited_one_kept(self):
         (self.jobs / "two.txt").write_text("\n".join(self.names[:2]) + "\n", encoding="utf-8")
         words = [TEARLINE, "batch", str(self.jobs / "two.txt"), "-o", str(self.out)]
         subprocess.run([*words, "--lean"], capture_output=True, timeout=300, check=True)
@@ -275,8 +275,21 @@ class GoesOn(Batches):
                 shutil.rmtree(self.out / lines_in(self.out)[0]["folder"])
             elif wanted == 1:
                 self.assertIn("1 done before", done.stderr)
-        for line in lines_in(self.out):
-            self.assertTrue(whole(self.out / line["folder"]))
+        first, second = [self.out / line["folder"] for line in sorted(lines_in(self.out), key=lambda line: line["job"])]
+        self.assertTrue(whole(first) and whole(second))
+        # A template is lost, the other plan's sheet drawn over: the first is made again, the second kept and told.
+        (first / "overview.svg").unlink()
+        (second / "job-sheet.html").write_text("mine", encoding="utf-8")
+        for _ in range(2):
+            told = subprocess.run(words, capture_output=True, text=True, timeout=300, check=False)
+            self.assertEqual(told.returncode, 1)
+            self.assertIn("job-sheet.html: was changed after this program wrote it", told.stderr)
+            self.assertTrue(whole(first))
+            self.assertEqual((second / "job-sheet.html").read_text(encoding="utf-8"), "mine")
+            self.assertEqual(sorted(line["status"] for line in lines_in(self.out)), [0, 5])
+        (second / "job-sheet.html").unlink()
+        subprocess.run(words, capture_output=True, timeout=300, check=True)
+        self.assertTrue(whole(first) and whole(second))
 
     def test_a_line_without_its_end_is_cut_off(self):
         batch(self.jobs, self.out, "--lean")

@@ -586,8 +586,9 @@ face = "%s"
         drawing.modelspace().add_lwpolyline([(0, 0, 0), (10, 0, 0), (10, 8, 1), (0, 8, 0)],
                                             format="xyb", close=True)
         drawing.saveas(self.room / "left.dxf")
-        boat = self.plan(place(0, 0) + '[[remnant]]\nfabric = "mat 300"\nmodel = "left.dxf"\n'
-                                       'unit = "in"\n')
+        remnant = '[[remnant]]\nfabric = "mat 300"\nmodel = "left.dxf"\n'
+        self.refused(place(0, 0) + remnant, 'unit = "m"')  # what ezdxf writes in the header of a new drawing
+        boat = self.plan(place(0, 0) + remnant + 'unit = "in"\n')
         outline = boat["remnants"][0]["outline"]
         twice = sum(x0 * y1 - x1 * y0 for (x0, y0), (x1, y1)
                     in zip(outline, outline[1:] + outline[:1]))

@@ -12,8 +12,8 @@ inline bool dxf_reader_holds(const std::string& text) {
     if (!outline)
         return outline.error().kind == ErrorKind::bad_input &&
                outline.error().message().rfind("left.dxf:", 0) == 0;
-    if (outline->size() < 3 || signed_area(*outline) < 0.0) return false;
-    for (const Vec2& p : *outline)
+    if (outline->points.size() < 3 || signed_area(outline->points) < 0.0) return false;
+    for (const Vec2& p : outline->points)
         if (!std::isfinite(p.x()) || !std::isfinite(p.y())) return false;
     return true;
 }

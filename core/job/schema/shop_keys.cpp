@@ -38,7 +38,7 @@ Value<Prices> price_list() {
 const Table<Laminator>& laminator_keys() {
     static const Table<Laminator> keys{
         "laminator",
-        {key("wet_out_rate", number(&Laminator::wet_out_rate, above_zero_to(10.0), "m2 a minute"),
+        {key("wet_out_rate", number(&Laminator::wet_out_rate, between(0.001, 10.0), "m2 a minute"),
              from_memory, "m2 that one person wets out in a minute", "# m2 a minute",
              "Wetted out in a minute"),
          key("use_fraction", number(&Laminator::use_fraction, above_zero_to(1.0)), common_practice,

@@ -53,11 +53,11 @@ Node tree(const std::string& text) {
     return parse_toml(text, "job.toml").value();
 }
 
-TEST(ApplyChange, SetsAKeyWhereItStandsAndMakesWhatIsMissing) {
+TEST(ApplyChanges, SetsAKeyWhereItStandsAndMakesWhatIsMissing) {
     Node root = tree("[scarf]\nratio = 12\n");
-    ASSERT_TRUE(apply_change(root, {"scarf.ratio", "20"}));
-    ASSERT_TRUE(apply_change(root, {"layup.order", "largest first"}));
-    ASSERT_TRUE(apply_change(root, {"title", "other"}));
+    ASSERT_TRUE(apply_changes(root, {{"scarf.ratio", "20"}}));
+    ASSERT_TRUE(apply_changes(root, {{"layup.order", "largest first"}}));
+    ASSERT_TRUE(apply_changes(root, {{"title", "other"}}));
     EXPECT_EQ(root.find("scarf")->find("ratio")->number, 20.0);
     EXPECT_EQ(root.find("scarf")->find("ratio")->line, 2);
     EXPECT_EQ(root.find("scarf")->items.size(), 1U);
@@ -65,10 +65,35 @@ TEST(ApplyChange, SetsAKeyWhereItStandsAndMakesWhatIsMissing) {
     EXPECT_EQ(root.find("title")->text, "other");
 }
 
-TEST(ApplyChange, LeadsThroughTablesAlone) {
+TEST(ApplyChanges, LeadsThroughTablesAlone) {
     Node root = tree("[[fabric]]\nname = \"mat 450\"\n[scarf]\nratio = 12\n");
-    EXPECT_FALSE(apply_change(root, {"fabric.weight", "300 g/m2"}));
-    EXPECT_FALSE(apply_change(root, {"scarf.ratio.x", "1"}));
+    EXPECT_FALSE(apply_changes(root, {{"fabric.weight", "300 g/m2"}}));
+    EXPECT_FALSE(apply_changes(root, {{"scarf.ratio.x", "1"}}));
+}
+
+TEST(ApplyChanges, ReplaceTheOtherWaysOfSayingTheSame) {
+    const auto keys = [](const char* text, const Changes& changes) {
+        Node root = tree(text);
+        EXPECT_TRUE(apply_changes(root, changes));
+        std::string out;
+        for (const Node& item : root.items.front().items) out += item.key + " ";
+        return out;
+    };
+    EXPECT_EQ(keys("[layup]\nfill = \"mat 450\"\nfill_to = \"thickness\"\ncopies = 2\n",
+                   {{"layup.stack", "[\"mat 300\"]"}}),
+              "copies stack ");
+    EXPECT_EQ(keys("[layup]\nstack = [\"mat 450\"]\n", {{"layup.fill", "mat 300"}}), "fill ");
+    EXPECT_EQ(keys("[damage]\ncentre = [0, 0, 0]\nradius = 80\n", {{"damage.radius", "60"}}),
+              "centre radius ");
+    EXPECT_EQ(keys("[damage]\ncentre = [0, 0, 0]\nradius = 80\n",
+                   {{"damage.length", "60"}, {"damage.height", "40"}}),
+              "centre length height ");
+    EXPECT_EQ(keys("[damage]\ndepth = 6\n", {{"damage.through", "true"}}), "through ");
+    EXPECT_EQ(keys("[damage]\ndepth = 6\n", {{"damage.through", "false"}}), "depth through ");
+    // Both are varied: which one counts is for the reader of jobs to ask.
+    EXPECT_EQ(keys("[layup]\nfill = \"mat 450\"\n",
+                   {{"layup.stack", "[\"mat 300\"]"}, {"layup.fill", "mat 600"}}),
+              "stack fill ");
 }
 
 constexpr const char* job_text =

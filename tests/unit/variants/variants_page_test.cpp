@@ -104,6 +104,17 @@ TEST(VariantsPage, DrawsDamagePliesAndScarfAsItSays) {
     EXPECT_EQ(count(picture, "stroke=\"#a3250b\" stroke-width=\"0.3\" stroke-dasharray"), 1u);
 }
 
+TEST(VariantsPage, BreaksNeitherNumbersNorHeadsBetweenTheirLetters) {
+    const std::string page = variants_page(of({variant(50)}));
+    // Letters may part in words alone that have a width of their own; a key parts behind its dot.
+    EXPECT_TRUE(says(page, "td:first-child, td.figure { white-space: nowrap; }"));
+    EXPECT_TRUE(says(page, ">scarf.<wbr/>ratio<"));
+    const std::regex anywhere(R"re(\n([^{\n]*) \{([^}]*)overflow-wrap: anywhere)re");
+    for (std::sregex_iterator rule(page.begin(), page.end(), anywhere), end; rule != end; ++rule)
+        if ((*rule)[1] != "h1, p, dd")
+            EXPECT_NE((*rule)[2].str().find("min-width"), std::string::npos) << (*rule)[1];
+}
+
 TEST(VariantsPage, HasNoPictureWhereThereAreNoRings) {
     Variant refused;
     refused.values = {"3"};
@@ -111,7 +122,7 @@ TEST(VariantsPage, HasNoPictureWhereThereAreNoRings) {
     refused.message = "<no>";
     const std::string page = variants_page(of({refused, variant(50)}));
     EXPECT_EQ(pictures_of(page).size(), 1u);
-    EXPECT_TRUE(says(page, "<tr class=\"refused\"><td>1</td><td></td><td>3</td>"));
+    EXPECT_TRUE(says(page, "<tr class=\"refused\"><td>1</td><td></td><td class=\"value\">3</td>"));
     EXPECT_TRUE(says(page, "not planned: &lt;no&gt;"));
     // One cell over glass, warnings and why.
     EXPECT_TRUE(says(page, "colspan=\"3\""));
