@@ -171,17 +171,28 @@ void MetricChart::spread_rim(const surface::SurfaceMesh& mesh) {
     }
 }
 
-std::optional<MetricChart::Found> MetricChart::locate(const Vec2& p) const {
-    for (const TriangleId t : grid_.near(p)) {
-        const auto& v = triangle_[t.index()];
-        const Vec2 &a = places_[v[0]], &b = places_[v[1]], &c = places_[v[2]];
-        const double w0 = cross2(b - p, c - p), w1 = cross2(c - p, a - p);
-        const double w2 = cross2(a - p, b - p), whole = w0 + w1 + w2;
-        const double slack = -tolerance::barycentric_slack * whole;
-        if (w0 >= slack && w1 >= slack && w2 >= slack && whole > 0.0)
-            return Found{t.value, Vec3(w0, w1, w2) / whole, true};
-    }
+std::optional<MetricChart::Found> MetricChart::within(std::int32_t triangle, const Vec2& p,
+                                                      double slack) const {
+    const auto& v = triangle_[triangle];
+    const Vec2 &a = places_[v[0]], &b = places_[v[1]], &c = places_[v[2]];
+    const double w0 = cross2(b - p, c - p), w1 = cross2(c - p, a - p);
+    const double w2 = cross2(a - p, b - p), whole = w0 + w1 + w2;
+    const double least = slack * whole;
+    if (w0 >= least && w1 >= least && w2 >= least && whole > 0.0)
+        return Found{triangle, Vec3(w0, w1, w2) / whole, true};
     return std::nullopt;
+}
+
+std::optional<MetricChart::Found> MetricChart::locate(const Vec2& p) const {
+    for (const TriangleId t : grid_.near(p))
+        if (const auto found = within(t.value, p, -tolerance::barycentric_slack)) return found;
+    return std::nullopt;
+}
+
+std::optional<std::int32_t> MetricChart::triangle_at(const Vec2& place) const {
+    const auto found = locate(place);
+    if (!found) return std::nullopt;
+    return found->triangle;
 }
 
 MetricChart::Found MetricChart::at_rim(const Vec2& p) const {
@@ -202,11 +213,14 @@ MetricChart::Found MetricChart::at_rim(const Vec2& p) const {
     return found;
 }
 
-Metric MetricChart::metric(const Vec2& at) const {
-    const auto inside = locate(at);
-    const Found found = inside ? *inside : at_rim(at);
+Metric MetricChart::metric(const Found& found) const {
     const auto& v = triangle_[found.triangle];
     return mixed(metric_[v[0]].here, metric_[v[1]].here, metric_[v[2]].here, found.weights);
+}
+
+Metric MetricChart::metric(const Vec2& at) const {
+    const auto inside = locate(at);
+    return metric(inside ? *inside : at_rim(at));
 }
 
 MetricChart::Sample MetricChart::sample(const Vec2& at) const {
@@ -224,13 +238,21 @@ MetricChart::Sample MetricChart::sample(const Vec2& at) const {
     return out;
 }
 
-MetricChart::Stroke MetricChart::stroke(const Vec2& from, const Vec2& to) const {
+MetricChart::Stroke MetricChart::stroke(const Vec2& from, const Vec2& to, Trail& trail) const {
+    // Well inside a triangle a place lies in no other, and need not be looked for among them.
+    const auto metric_at = [this](const Vec2& at, std::int32_t& last) {
+        auto found = last < 0 ? std::nullopt : within(last, at, tolerance::well_inside_triangle);
+        if (!found) found = locate(at);
+        last = found ? found->triangle : -1;
+        return metric(found ? *found : at_rim(at));
+    };
     // Gauss, two points: exact for a cubic, and the same both ways.
     const double half = 0.5 / std::sqrt(3.0);
     const Vec2 d = to - from;
     Stroke out;
-    for (const double t : {0.5 - half, 0.5 + half}) {
-        const Vec2 gd = metric(from + t * d).times(d);
+    for (std::size_t k = 0; k < trail.size(); ++k) {
+        const double t = k == 0 ? 0.5 - half : 0.5 + half;
+        const Vec2 gd = metric_at(from + t * d, trail[k]).times(d);
         const double length = std::sqrt(std::max(gd.dot(d), 0.0));
         if (!(length > 0.0)) continue;
         out.length += 0.5 * length;

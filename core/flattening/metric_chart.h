@@ -43,7 +43,15 @@ public:
         double length = 0.0;
         Vec2 slope{0, 0};  ///< change of length with the far end, the metric's own change left out
     };
-    [[nodiscard]] Stroke stroke(const Vec2& from, const Vec2& to) const;
+    /// Where the metric of a stroke was asked for last: of one that hardly moves it is found
+    /// sooner.
+    using Trail = std::array<std::int32_t, 2>;
+    static constexpr Trail no_trail = {-1, -1};
+    [[nodiscard]] Stroke stroke(const Vec2& from, const Vec2& to, Trail& trail) const;
+    [[nodiscard]] Stroke stroke(const Vec2& from, const Vec2& to) const {
+        Trail trail = no_trail;
+        return stroke(from, to, trail);
+    }
 
     /// One step of a geodesic of unit speed (Runge-Kutta, fourth order).
     struct Step {
@@ -51,6 +59,9 @@ public:
         Vec2 direction;  ///< unit in the metric
     };
     [[nodiscard]] Step geodesic_step(const Step& from, double length) const;
+
+    /// The triangle of the surface at a place of the picture; nothing beyond the rim.
+    [[nodiscard]] std::optional<std::int32_t> triangle_at(const Vec2& place) const;
 
     [[nodiscard]] const std::vector<Vec2>& places() const { return places_; }
     [[nodiscard]] double cell() const { return grid_.cell; }
@@ -62,6 +73,10 @@ private:
         bool inside = false;
     };
     [[nodiscard]] std::optional<Found> locate(const Vec2& at) const;
+    /// The place in a triangle, if it lies in it by `slack` of its size; below 0: beside it too.
+    [[nodiscard]] std::optional<Found> within(std::int32_t triangle, const Vec2& at,
+                                              double slack) const;
+    [[nodiscard]] Metric metric(const Found& found) const;
     [[nodiscard]] Found at_rim(const Vec2& at) const;
     void recover_metric(const surface::SurfaceMesh& mesh);
     void spread_rim(const surface::SurfaceMesh& mesh);

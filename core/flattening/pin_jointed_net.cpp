@@ -32,6 +32,8 @@ Result<PinJointedNet> PinJointedNet::laid(const MetricChart& chart, const Vec2& 
             for (const int j : {1, -1}) net.lay_quadrant(i, j);
         net.measure_shear();
         net.index_cells();
+        if (options.hopeless && options.hopeless(net))
+            return no_safe_answer("the cloth shears too far for it to be followed on");
         const auto bare = std::find_if(chart.places().begin(), chart.places().end(),
                                        [&](const Vec2& p) { return !net.cloth_at(p); });
         if (bare == chart.places().end()) return net;
@@ -63,8 +65,9 @@ void PinJointedNet::lay_first_yarns(const Vec2& start, const Vec2& warp) {
 
 std::optional<Vec2> PinJointedNet::crossing(const Vec2& a, const Vec2& b, const Vec2& c) const {
     Vec2 x = a + b - c, step(0, 0);
+    MetricChart::Trail trail_a = MetricChart::no_trail, trail_b = MetricChart::no_trail;
     for (int i = 0; i < tolerance::most_net_steps; ++i) {
-        const auto from_a = chart_->stroke(a, x), from_b = chart_->stroke(b, x);
+        const auto from_a = chart_->stroke(a, x, trail_a), from_b = chart_->stroke(b, x, trail_b);
         const double miss_a = from_a.length - cell_, miss_b = from_b.length - cell_;
         const double turn = cross2(from_a.slope, from_b.slope);
         if (!(std::abs(turn) > tolerance::net_shut)) return std::nullopt;
@@ -133,7 +136,7 @@ void PinJointedNet::index_cells() {
     grid_ = surface::build_chart_grid(halves, node_);
 }
 
-std::optional<ClothPoint> PinJointedNet::cloth_at(const Vec2& p) const {
+std::optional<PinJointedNet::InCell> PinJointedNet::cell_over(const Vec2& p) const {
     for (const TriangleId half : grid_.near(p)) {
         const auto [i, j] = cells_[half.index() / 2];
         const Vec2 &a = node_[slot(i, j)], &b = node_[slot(i + 1, j)];
@@ -156,13 +159,54 @@ std::optional<ClothPoint> PinJointedNet::cloth_at(const Vec2& p) const {
         }
         const double slack = tolerance::barycentric_slack;
         if (!(w.minCoeff() >= -slack && w.maxCoeff() <= 1.0 + slack)) continue;
-        const double shear = (1.0 - w.x()) * (1.0 - w.y()) * shear_[slot(i, j)] +
-                             w.x() * (1.0 - w.y()) * shear_[slot(i + 1, j)] +
-                             w.x() * w.y() * shear_[slot(i + 1, j + 1)] +
-                             (1.0 - w.x()) * w.y() * shear_[slot(i, j + 1)];
-        return ClothPoint{cell_ * (Vec2(i, j) + w), shear};
+        return InCell{i, j, w};
     }
     return std::nullopt;
+}
+
+ClothPoint PinJointedNet::cloth_in(const InCell& cell) const {
+    const auto& [i, j, w] = cell;
+    const double shear = (1.0 - w.x()) * (1.0 - w.y()) * shear_[slot(i, j)] +
+                         w.x() * (1.0 - w.y()) * shear_[slot(i + 1, j)] +
+                         w.x() * w.y() * shear_[slot(i + 1, j + 1)] +
+                         (1.0 - w.x()) * w.y() * shear_[slot(i, j + 1)];
+    return {cell_ * (Vec2(i, j) + w), shear};
+}
+
+std::optional<ClothPoint> PinJointedNet::cloth_at(const Vec2& p) const {
+    const auto cell = cell_over(p);
+    if (!cell) return std::nullopt;
+    return cloth_in(*cell);
+}
+
+bool PinJointedNet::is_settled(int i, int j) const {
+    for (int dj = -1; dj <= 1; ++dj)
+        for (int di = -1; di <= 1; ++di)
+            if (!has(i + di, j + dj)) return false;
+    return true;
+}
+
+std::optional<ClothPoint> PinJointedNet::settled_at(const Vec2& p) const {
+    const auto cell = cell_over(p);
+    if (!cell) return std::nullopt;
+    for (const int di : {0, 1})
+        for (const int dj : {0, 1})
+            if (!is_settled(cell->i + di, cell->j + dj)) return std::nullopt;
+    return cloth_in(*cell);
+}
+
+std::optional<Vec2> PinJointedNet::most_sheared() const {
+    std::optional<Vec2> worst;
+    double most = 0.0;
+    for (int j = -reach_; j <= reach_; ++j)
+        for (int i = -reach_; i <= reach_; ++i) {
+            const double shear = std::abs(shear_[slot(i, j)]);
+            if (!(shear > most) || !is_settled(i, j) || !chart_->triangle_at(node_[slot(i, j)]))
+                continue;
+            most = shear;
+            worst = node_[slot(i, j)];
+        }
+    return worst;
 }
 
 std::optional<Vec2> PinJointedNet::place_of(const Vec2& cloth) const {

@@ -1,4 +1,5 @@
 #pragma once
+#include <functional>
 #include <optional>
 #include <vector>
 
@@ -7,8 +8,12 @@
 
 namespace tearline::flattening {
 
+class PinJointedNet;
+
 struct NetOptions {
     double cell = 5.0;  ///< [mm] > 0: distance between the yarns that are followed
+    /// Asked of a net before it is known to cover the surface: true, and it is given up.
+    std::function<bool(const PinJointedNet&)> hopeless = {};
 };
 
 /// A place on the cloth: along the first warp and the first weft yarn.
@@ -29,13 +34,21 @@ public:
     /// @param chart  outlives the net
     /// @param start  [mm] in the chart's picture
     /// @param warp   direction of the warp there, in the picture
-    /// @error no_safe_answer  the cloth shears shut before it covers every vertex of the chart
+    /// @error no_safe_answer  the cloth shears shut before it covers every vertex of the chart; or
+    ///                        it is hopeless
     [[nodiscard]] static Result<PinJointedNet> laid(const MetricChart& chart, const Vec2& start,
                                                     const Vec2& warp,
                                                     const NetOptions& options = {});
 
     /// The cloth over a place of the picture; nothing where the net does not reach.
     [[nodiscard]] std::optional<ClothPoint> cloth_at(const Vec2& place) const;
+
+    /// The same, nothing where a net that reaches farther could have another answer.
+    [[nodiscard]] std::optional<ClothPoint> settled_at(const Vec2& place) const;
+
+    /// The crossing on the surface with the most shear, of those that a net that reaches farther
+    /// has too; nothing where there is none.
+    [[nodiscard]] std::optional<Vec2> most_sheared() const;
 
     /// The place of the picture under a point of the cloth: the way back of `cloth_at`.
     [[nodiscard]] std::optional<Vec2> place_of(const Vec2& cloth) const;
@@ -56,6 +69,15 @@ private:
     [[nodiscard]] std::optional<Vec2> crossing(const Vec2& a, const Vec2& b, const Vec2& c) const;
     void measure_shear();
     void index_cells();
+    /// A cell over a place, and where in it.
+    struct InCell {
+        int i = 0, j = 0;
+        Vec2 share{0, 0};
+    };
+    [[nodiscard]] std::optional<InCell> cell_over(const Vec2& place) const;
+    [[nodiscard]] ClothPoint cloth_in(const InCell& cell) const;
+    /// Whether all crossings round one are there.
+    [[nodiscard]] bool is_settled(int i, int j) const;
     [[nodiscard]] std::size_t slot(int i, int j) const {
         return static_cast<std::size_t>(j + reach_) * static_cast<std::size_t>(2 * reach_ + 1) +
                static_cast<std::size_t>(i + reach_);

@@ -38,6 +38,10 @@ inline constexpr double least_line_share = 1e-6;
 /// through them where they lie in line.
 inline constexpr double plane_fit_hold = 1e-6;
 
+/// [-] of a triangle's size: a place so far inside it lies in no other, not even with the slack that
+/// others are given, unless they are a thousand times as large.
+inline constexpr double well_inside_triangle = 1e-6;
+
 /// [-] of a cell: a crossing of yarns is found when it moves by less.
 inline constexpr double net_node = 1e-9;
 

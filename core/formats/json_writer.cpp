@@ -1,19 +1,32 @@
 #include "core/formats/json_writer.h"
 
+#include <algorithm>
 #include <array>
-#include <charconv>
 #include <cmath>
+#include <initializer_list>
 #include <stdexcept>
 
 #include "core/base/printable.h"
+#include "core/formats/json_number.h"
 
 namespace tearline::formats {
 
 namespace {
 
+/// Whether text stands in JSON as it is, like nearly all of ours.
+bool is_plain(std::string_view text) {
+    return std::all_of(text.begin(), text.end(),
+                       [](char c) { return c >= 0x20 && c < 0x7f && c != '"' && c != '\\'; });
+}
+
 /// Appends a quoted JSON string; control characters are escaped, UTF-8 passes through.
 void append_quoted(std::string& out, std::string_view text) {
     out += '"';
+    if (is_plain(text)) {
+        out += text;
+        out += '"';
+        return;
+    }
     for (const char c : valid_text(text)) {
         switch (c) {
             case '"':
@@ -43,6 +56,11 @@ void append_quoted(std::string& out, std::string_view text) {
         }
     }
     out += '"';
+}
+
+char* write_finite(char* to, double number) {
+    if (!std::isfinite(number)) throw std::logic_error("a number of the plan is not finite");
+    return write_number(to, number);
 }
 
 }  // namespace
@@ -93,13 +111,20 @@ JsonWriter& JsonWriter::raw(std::string_view json) {
 }
 
 JsonWriter& JsonWriter::value(double number) {
-    if (!std::isfinite(number)) throw std::logic_error("a number of the plan is not finite");
-    constexpr int significant_digits = 12;
-    std::array<char, 32> text;
-    const auto end =
-        std::to_chars(text.data(), text.data() + text.size(), number == 0.0 ? 0.0 : number,
-                      std::chars_format::general, significant_digits);
-    return raw(std::string_view(text.data(), end.ptr));
+    std::array<char, number_room> text;
+    return raw(std::string_view(text.data(), write_finite(text.data(), number)));
+}
+
+JsonWriter& JsonWriter::list(std::initializer_list<double> numbers) {
+    constexpr std::size_t most = 3;
+    std::array<char, most*(number_room + 1) + 1> text;
+    char* end = text.data();
+    for (const double number : numbers) {
+        *end = end == text.data() ? '[' : ',';
+        end = write_finite(end + 1, number);
+    }
+    *end++ = ']';
+    return raw(std::string_view(text.data(), end));
 }
 
 JsonWriter& JsonWriter::value(std::string_view text) {
@@ -109,11 +134,11 @@ JsonWriter& JsonWriter::value(std::string_view text) {
 }
 
 JsonWriter& JsonWriter::value(const Vec2& point) {
-    return begin_array().value(point.x()).value(point.y()).end_array();
+    return list({point.x(), point.y()});
 }
 
 JsonWriter& JsonWriter::value(const Vec3& point) {
-    return begin_array().value(point.x()).value(point.y()).value(point.z()).end_array();
+    return list({point.x(), point.y(), point.z()});
 }
 
 JsonWriter& JsonWriter::value(const Region3& region) {

@@ -1,5 +1,6 @@
 #pragma once
 #include <concepts>
+#include <initializer_list>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -53,6 +54,7 @@ public:
     [[nodiscard]] std::string take() { return std::move(text_); }
 
 private:
+    JsonWriter& list(std::initializer_list<double> numbers);  ///< three at most
     JsonWriter& open(char bracket);
     JsonWriter& close(char bracket);
     void separate();

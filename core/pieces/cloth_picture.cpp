@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <functional>
 #include <limits>
 #include <numbers>
 #include <utility>
@@ -41,38 +42,66 @@ struct ClothPicture::State {
     explicit State(Piece piece)
         : membrane(std::move(piece)), chart(membrane.lay, membrane.flat), map(membrane) {}
 
-    [[nodiscard]] Result<flattening::PinJointedNet> net(const ClothLaying& laying,
-                                                        double cell) const {
+    using Net = flattening::PinJointedNet;
+
+    /// @param hopeless  of flattening::NetOptions
+    [[nodiscard]] Result<Net> net(const ClothLaying& laying, double cell,
+                                  std::function<bool(const Net&)> hopeless = {}) const {
         const surface::Location start = map.nearest(laying.press_first);
         const Vec2 at = map.flat(start);
-        auto laid = flattening::PinJointedNet::laid(
-            chart, at, yarn_direction(membrane, chart.metric(at), start, laying), {.cell = cell});
+        auto laid = Net::laid(chart, at, yarn_direction(membrane, chart.metric(at), start, laying),
+                              {.cell = cell, .hopeless = std::move(hopeless)});
         if (!laid) laid.error().piece = membrane.id;
         return laid;
     }
 
+    [[nodiscard]] Vec2 middle_of(std::size_t triangle) const {
+        const auto& v = membrane.lay.triangle[triangle];
+        return (membrane.flat[v[0]] + membrane.flat[v[1]] + membrane.flat[v[2]]) / 3.0;
+    }
+
+    [[nodiscard]] static double degrees_of(const flattening::ClothPoint& point) {
+        return std::abs(point.shear) * 180.0 / std::numbers::pi;
+    }
+
     /// [deg] shear in the middle of each triangle; nothing where the cloth misses one, though not
     /// its corners: about a sharp edge cells may span it.
-    [[nodiscard]] std::optional<std::vector<double>> shears(
-        const flattening::PinJointedNet& net) const {
+    [[nodiscard]] std::optional<std::vector<double>> shears(const Net& net) const {
         std::vector<double> out;
         out.reserve(membrane.lay.triangle.size());
-        for (const auto& v : membrane.lay.triangle) {
-            const auto& flat = membrane.flat;
-            const auto middle = net.cloth_at((flat[v[0]] + flat[v[1]] + flat[v[2]]) / 3.0);
+        for (std::size_t t = 0; t < membrane.lay.triangle.size(); ++t) {
+            const auto middle = net.cloth_at(middle_of(t));
             if (!middle) return std::nullopt;
-            out.push_back(std::abs(middle->shear) * 180.0 / std::numbers::pi);
+            out.push_back(degrees_of(*middle));
         }
         return out;
     }
 
     [[nodiscard]] DiscMean largest(const std::vector<double>& shears) const {
-        return largest_disc_mean(membrane.lay, membrane.flat, shears, tolerance::strain_disc);
+        return largest_disc_mean(discs, shears, tolerance::strain_disc);
+    }
+
+    /// Whether the largest shear reaches a limit [deg], as far as one place shows it: that of most
+    /// shear among the crossings.
+    [[nodiscard]] bool reaches(const Net& net, double limit) const {
+        const auto worst = net.most_sheared();
+        if (!worst) return false;
+        const auto mean = disc_mean(
+            discs,
+            [&](std::int32_t t) -> std::optional<double> {
+                const auto middle = net.settled_at(middle_of(static_cast<std::size_t>(t)));
+                if (!middle) return std::nullopt;
+                return degrees_of(*middle);
+            },
+            *chart.triangle_at(*worst), tolerance::strain_disc);
+        // The largest of all is found to within same_mean.
+        return mean && *mean >= limit + tolerance::same_mean;
     }
 
     Piece membrane;
     flattening::MetricChart chart;
-    ChartMap map;  ///< of `membrane`
+    ChartMap map;                                 ///< of `membrane`
+    DiscMesh discs{membrane.lay, membrane.flat};  ///< of `membrane`
 };
 
 ClothPicture::ClothPicture(std::unique_ptr<State> state) : state_(std::move(state)) {}
@@ -96,12 +125,19 @@ bool ClothPicture::covers(const Vec2& chart) const {
     return state_->map.locate(chart).has_value();
 }
 
-std::optional<double> ClothPicture::shear(const ClothLaying& laying, double cell) const {
-    const auto net = state_->net(laying, cell);
+std::optional<double> ClothPicture::shear_under(double limit, const ClothLaying& laying,
+                                                double cell) const {
+    const auto net =
+        state_->net(laying, cell, [&](const auto& begun) { return state_->reaches(begun, limit); });
     if (!net) return std::nullopt;
     const auto shears = state_->shears(*net);
     if (!shears) return std::nullopt;
-    return state_->largest(*shears).value;
+    const double most = state_->largest(*shears).value;
+    return most < limit ? std::optional(most) : std::nullopt;
+}
+
+std::optional<double> ClothPicture::shear(const ClothLaying& laying, double cell) const {
+    return shear_under(std::numeric_limits<double>::infinity(), laying, cell);
 }
 
 Result<Piece> ClothPicture::laid(const ClothLaying& laying, double cell) const {
@@ -138,17 +174,17 @@ public:
           least_(asked_for_) {}
 
     void offer(const ClothLaying& laying) {
-        if (!picture_.covers(laying.press_first)) return;
-        const double shear = shear_of(laying);
-        if (!(shear < least_)) return;
-        least_ = shear;
+        if (same(laying, best_) || !picture_.covers(laying.press_first)) return;
+        const auto shear = picture_.shear_under(least_, laying, cell_);
+        if (!shear) return;
+        least_ = *shear;
         best_ = laying;
     }
     /// From now on by nets of another cell.
     void measure_by(double cell) {
         cell_ = cell;
         least_ = shear_of(best_);
-        asked_for_ = shear_of(asked_);
+        asked_for_ = same(best_, asked_) ? least_ : shear_of(asked_);
     }
     /// Whether the best saves enough for what was asked for to be left.
     [[nodiscard]] bool gains() const { return least_ < asked_for_ - tolerance::shear_gain; }
@@ -156,6 +192,10 @@ public:
     [[nodiscard]] double least() const { return least_; }
 
 private:
+    /// Whether two of one search are laid alike.
+    static bool same(const ClothLaying& one, const ClothLaying& other) {
+        return one.press_first == other.press_first && one.axis_degrees == other.axis_degrees;
+    }
     [[nodiscard]] double shear_of(const ClothLaying& laying) const {
         return picture_.shear(laying, cell_).value_or(std::numeric_limits<double>::infinity());
     }

@@ -38,6 +38,10 @@ public:
     /// The largest shear, averaged as shear_max is; nothing where the cloth shears shut.
     [[nodiscard]] std::optional<double> shear(const ClothLaying& laying, double cell) const;
 
+    /// The same where it is under a limit [deg]; nothing, and mostly sooner, where it is not.
+    [[nodiscard]] std::optional<double> shear_under(double limit, const ClothLaying& laying,
+                                                    double cell) const;
+
     /// Whether a place of the chart lies on the piece.
     [[nodiscard]] bool covers(const Vec2& chart) const;
 

@@ -60,12 +60,11 @@ bool keeps_off(const Vec2& a, const Vec2& b, const Vec2& c, double radius) {
 /// Walks outwards from a triangle over those that touch a disc.
 class DiscWalk {
 public:
-    DiscWalk(const surface::SurfaceMesh& mesh, std::span<const Vec2> flat)
-        : mesh_(mesh), flat_(flat), across_(surface::neighbours(mesh)), seen_(across_.size(), -1) {}
+    explicit DiscWalk(const DiscMesh& on) : on_(on), seen_(on.across.size(), -1) {}
 
     [[nodiscard]] std::array<Vec2, 3> corners(std::int32_t t) const {
-        const auto& v = mesh_.triangle[static_cast<std::size_t>(t)];
-        return {flat_[v[0]], flat_[v[1]], flat_[v[2]]};
+        const auto& v = on_.mesh.triangle[static_cast<std::size_t>(t)];
+        return {on_.flat[v[0]], on_.flat[v[1]], on_.flat[v[2]]};
     }
     [[nodiscard]] Vec2 centre(std::int32_t t) const {
         const auto p = corners(t);
@@ -84,7 +83,7 @@ public:
             const double area = shared_area(middle, radius, corners(t));
             if (!(area > 0.0)) continue;
             visit(t, area);
-            for (const std::int32_t n : across_[static_cast<std::size_t>(t)]) {
+            for (const std::int32_t n : on_.across[static_cast<std::size_t>(t)]) {
                 if (n < 0 || seen_[static_cast<std::size_t>(n)] == round_) continue;
                 seen_[static_cast<std::size_t>(n)] = round_;
                 queue_.push_back(n);
@@ -93,9 +92,7 @@ public:
     }
 
 private:
-    const surface::SurfaceMesh& mesh_;
-    std::span<const Vec2> flat_;
-    std::vector<std::array<std::int32_t, 3>> across_;
+    const DiscMesh& on_;
     std::vector<std::int32_t> seen_;
     std::vector<std::int32_t> queue_;
     std::int32_t round_ = -1;
@@ -111,12 +108,31 @@ double shared_area(const Vec2& centre, double radius, const std::array<Vec2, 3>&
 
 DiscMean largest_disc_mean(const surface::SurfaceMesh& mesh, std::span<const Vec2> flat,
                            std::span<const double> value, double diameter) {
+    return largest_disc_mean(DiscMesh{mesh, flat}, value, diameter);
+}
+
+std::optional<double> disc_mean(const DiscMesh& mesh,
+                                const std::function<std::optional<double>(std::int32_t)>& value,
+                                std::int32_t triangle, double diameter) {
+    double sum = 0.0, area = 0.0;
+    bool known = true;
+    DiscWalk(mesh).visit(triangle, 0.5 * diameter, [&](std::int32_t t, double share) {
+        const auto here = known ? value(t) : std::nullopt;
+        known = here.has_value();
+        sum += share * here.value_or(0.0);
+        area += share;
+    });
+    if (!known || !(area > 0.0)) return std::nullopt;
+    return sum / area;
+}
+
+DiscMean largest_disc_mean(const DiscMesh& mesh, std::span<const double> value, double diameter) {
     std::vector<std::int32_t> order(value.size());
     std::iota(order.begin(), order.end(), 0);
     std::stable_sort(order.begin(), order.end(), [&](std::int32_t a, std::int32_t b) {
         return value[static_cast<std::size_t>(a)] > value[static_cast<std::size_t>(b)];
     });
-    DiscWalk walk(mesh, flat);
+    DiscWalk walk(mesh);
     std::vector<std::int32_t> near;
     std::vector<bool> done(value.size(), false);
     DiscMean best;

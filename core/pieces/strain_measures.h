@@ -1,5 +1,7 @@
 #pragma once
 #include <array>
+#include <functional>
+#include <optional>
 #include <span>
 #include <vector>
 
@@ -26,6 +28,20 @@ struct DiscMean {
 [[nodiscard]] DiscMean largest_disc_mean(const surface::SurfaceMesh& mesh,
                                          std::span<const Vec2> flat, std::span<const double> value,
                                          double diameter);
+
+/// A flat mesh that is asked for the means of several values.
+struct DiscMesh {
+    const surface::SurfaceMesh& mesh;
+    std::span<const Vec2> flat;  ///< [mm] per vertex
+    std::vector<std::array<std::int32_t, 3>> across = surface::neighbours(mesh);
+};
+[[nodiscard]] DiscMean largest_disc_mean(const DiscMesh& mesh, std::span<const double> value,
+                                         double diameter);
+
+/// The mean over the disc about a triangle alone; nothing where one of its triangles has no value.
+[[nodiscard]] std::optional<double> disc_mean(
+    const DiscMesh& mesh, const std::function<std::optional<double>(std::int32_t)>& value,
+    std::int32_t triangle, double diameter);
 
 /// Area that a disc and a triangle share [mm2].
 /// @param corner  [mm] counter-clockwise

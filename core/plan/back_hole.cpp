@@ -17,6 +17,7 @@
 #include "core/plan/closing_piece.h"
 #include "core/templates/directions.h"
 #include "core/templates/label_template.h"
+#include "core/templates/line_names.h"
 #include "core/templates/section_edge.h"
 
 namespace tearline::plan {
@@ -68,6 +69,7 @@ void label(templates::LaidPly& ply, const BackingPlan& backing, const job::Job& 
         if (backing.preformed)
             words.lines.push_back({"PREFORM IT: THE FAR FACE IS TOO ROUND FOR A FLAT SHEET", 0.8});
         if (!repair.empty()) words.lines.insert(words.lines.begin(), {repair, 2.2});
+        templates::name_lines(piece.outline);
         templates::label_template(piece.outline, words);
     }
 }

@@ -15,6 +15,7 @@
 #include "core/plan/plug_outline.h"
 #include "core/templates/kerf_lines.h"
 #include "core/templates/label_template.h"
+#include "core/templates/line_names.h"
 
 namespace tearline::plan {
 
@@ -90,6 +91,7 @@ void label(templates::LaidPly& ply, const CorePlan& plug, const job::Job& job,
                                        " SHORT OF THE HULL'S END: FILLED SOLID THERE",
                                    0.8});
         if (!repair.empty()) words.lines.insert(words.lines.begin(), {repair, 2.2});
+        templates::name_lines(piece.outline);
         templates::label_template(piece.outline, words);
     }
 }

@@ -28,6 +28,7 @@
 #include "core/templates/directions.h"
 #include "core/templates/hull_end.h"
 #include "core/templates/label_template.h"
+#include "core/templates/line_names.h"
 #include "core/templates/make_template.h"
 
 namespace tearline {
@@ -202,8 +203,10 @@ public:
                 if (warning.piece == was) warning.piece = piece.id;
             ply.pieces.push_back(templated(std::move(piece)));
         }
-        for (templates::LaidPiece& piece : ply.pieces)
+        for (templates::LaidPiece& piece : ply.pieces) {
+            templates::name_lines(piece.outline);
             templates::label_template(piece.outline, words_of(ply, piece, asked_, directions_));
+        }
         return ply;
     }
 

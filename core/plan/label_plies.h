@@ -17,7 +17,7 @@ struct LabelledAs {
 
 /// Plies with the words on every template that a person at the table must know: ply and piece,
 /// fabric, job, which face looks at them, area, glass and resin, and the warnings that concern the
-/// piece.
+/// piece; clear of the names of lines, which have to stand there.
 ///
 /// @param amounts   of each ply
 /// @param warnings  all there are: call it last

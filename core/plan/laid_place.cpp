@@ -8,6 +8,7 @@
 #include "core/ground/mark_ways.h"
 #include "core/job/effective_json.h"
 #include "core/plan/cut_pieces.h"
+#include "core/templates/line_names.h"
 
 namespace tearline::plan {
 
@@ -48,7 +49,13 @@ Result<LaidPlace> lay_place(ground::PlacedJob placed, const hull::Hull& hull,
     if (!*laid) return tl::unexpected(laid->error());
     out.place = **std::move(described);
     out.laid = **std::move(laid);
-    out.nested = layout::nest_rolls(cut_pieces(out.laid.plies), job);
+    // Beside the nest, which asks for outlines alone.
+    side_by_side([&] { out.nested = layout::nest_rolls(cut_pieces(out.laid.plies), job); },
+                 [&] {
+                     for (templates::LaidPly& ply : out.laid.plies)
+                         for (templates::LaidPiece& piece : ply.pieces)
+                             templates::name_lines(piece.outline);
+                 });
     out.ground = made;
     return out;
 }

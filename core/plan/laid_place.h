@@ -21,7 +21,7 @@ struct LaidPlace {
     /// Stays where it is: its parts know of each other.
     std::shared_ptr<const Result<ground::Ground>> ground;
     Place place;
-    LaidPlies laid;
+    LaidPlies laid;  ///< with the names of lines on their templates
     layout::Rolls nested;
 };
 

@@ -5,7 +5,10 @@
 #include <nlohmann/json.hpp>
 #include <optional>
 #include <ostream>
+#include <span>
+#include <string>
 #include <utility>
+#include <vector>
 
 #include "core/base/printable.h"
 #include "core/base/sha256.h"
@@ -189,7 +192,7 @@ private:
         if (request == "hello") return hello(header);
         if (!greeted_) return complain("bad-request", "say hello first");
         if (request == "ping") return done({});
-        if (request == "keys") return done({}, job::keys_json());
+        if (request == "keys") return done_with(job::keys_json());
         if (request == "hull") return hull(header);
         if (request == "outline") return outline(header, body);
         if (request == "plan") return plan(header, body);
@@ -218,7 +221,7 @@ private:
             unit = given->get<std::string>();
         const auto read = hull::inspect_hull(model, unit);
         if (!read) return refuse(read.error());
-        return done({}, text_of(as_json(*read)));
+        return done_with(text_of(as_json(*read)));
     }
 
     /// The job of a request's body, with its hull.
@@ -243,7 +246,7 @@ private:
         Json answer = as_json(*draft);
         // Of a scan all is told in true mm; whoever draws on the scan itself divides by this.
         if (given->hull->scanned) answer["scale"] = given->hull->scanned->scale;
-        return done({}, text_of(answer));
+        return done_with(text_of(answer));
     }
 
     /// Makes the plan of a body the kept one; nothing is done when it is that already.
@@ -272,12 +275,12 @@ private:
     }
 
     /// Adds the mesh of every piece and the dish, one after the other.
-    /// @return  their list
-    Json add_meshes(std::string& body) const {
-        Json parts = Json::array();
-        const auto add = [&](const std::string& name, const std::string& bytes) {
-            parts.push_back({{"name", name}, {"bytes", bytes.size()}});
-            body += bytes;
+    /// @return  their names
+    std::vector<std::string> add_meshes(std::vector<std::string>& body) const {
+        std::vector<std::string> names;
+        const auto add = [&](std::string name, std::string bytes) {
+            names.push_back(std::move(name));
+            body.push_back(std::move(bytes));
         };
         const auto add_pieces = [&add](const std::vector<templates::LaidPly>& plies) {
             for (const templates::LaidPly& ply : plies)
@@ -288,21 +291,21 @@ private:
         if (plan_->backing) add_pieces(plan_->backing->pieces);
         if (plan_->core) add_pieces(plan_->core->pieces);
         add("dish.bin", formats::dish_mesh(plan_->place.dish_view));
-        return parts;
+        return names;
     }
 
     /// plan.json, the mesh of every piece, of backing and core too, and the dish, one after the
     /// other; the header lists them.
     bool send_plan() {
-        std::string text, meshes;
-        Json of_meshes = Json::array();
-        side_by_side([&] { text = formats::plan_json(*plan_); },
-                     [&] { of_meshes = add_meshes(meshes); });
-        Json parts = Json::array({{{"name", "plan.json"}, {"bytes", text.size()}}});
-        parts.insert(parts.end(), of_meshes.begin(), of_meshes.end());
-        std::string body = std::move(text);
-        body += meshes;
-        return done({{"parts", std::move(parts)}}, std::move(body));
+        std::string text;
+        std::vector<std::string> body(1), names;
+        side_by_side([&] { text = formats::plan_json(*plan_); }, [&] { names = add_meshes(body); });
+        body.front() = std::move(text);
+        names.insert(names.begin(), "plan.json");
+        Json parts = Json::array();
+        for (std::size_t i = 0; i < names.size(); ++i)
+            parts.push_back({{"name", names[i]}, {"bytes", body[i].size()}});
+        return done({{"parts", std::move(parts)}}, body);
     }
 
     /// Writes a plan's files into a folder, as the command line would: the plan of the body, or
@@ -333,7 +336,7 @@ private:
         if (!mixed) return refuse(mixed.error());
         Json answer = as_json(*mixed);
         answer["text"] = quantities::mix_text(*mixed, *job);
-        return done({}, text_of(answer));
+        return done_with(text_of(answer));
     }
 
     [[nodiscard]] Json complaint(const std::string& kind, const std::string& text) const {
@@ -353,14 +356,16 @@ private:
         return send(header);
     }
 
-    bool done(const Json& fields, std::string body = {}) {
+    bool done(const Json& fields, std::span<const std::string> body = {}) {
         Json header = {{"id", id_}, {"ok", true}};
         header.update(fields.is_null() ? Json::object() : fields);
-        return send(header, std::move(body));
+        return send(header, body);
     }
 
-    bool send(const Json& header, std::string body = {}) {
-        write_message(out_, {text_of(header), std::move(body)});
+    bool done_with(const std::string& body) { return done({}, {&body, 1}); }
+
+    bool send(const Json& header, std::span<const std::string> body = {}) {
+        write_message(out_, text_of(header), body);
         return true;
     }
 

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <istream>
 #include <nlohmann/json.hpp>
+#include <numeric>
 #include <ostream>
 
 namespace tearline::serve {
@@ -69,11 +70,19 @@ Incoming read_message(std::istream& in, const MessageLimits& limits) {
 }
 
 void write_message(std::ostream& out, const Message& message) {
-    auto header = nlohmann::ordered_json::parse(message.header);
-    header["bytes"] = message.body.size();
+    write_message(out, message.header, {&message.body, 1});
+}
+
+void write_message(std::ostream& out, const std::string& header,
+                   std::span<const std::string> body) {
     using Json = nlohmann::ordered_json;
-    out << header.dump(-1, ' ', false, Json::error_handler_t::replace) << '\n';
-    out.write(message.body.data(), static_cast<std::streamsize>(message.body.size()));
+    auto whole = Json::parse(header);
+    whole["bytes"] =
+        std::accumulate(body.begin(), body.end(), std::size_t{0},
+                        [](std::size_t sum, const auto& part) { return sum + part.size(); });
+    out << whole.dump(-1, ' ', false, Json::error_handler_t::replace) << '\n';
+    for (const std::string& part : body)
+        out.write(part.data(), static_cast<std::streamsize>(part.size()));
     out.flush();
 }
 

@@ -2,6 +2,7 @@
 #include <cstddef>
 #include <iosfwd>
 #include <optional>
+#include <span>
 #include <string>
 
 /// Messages between the engine and the program that fronts it, over two pipes.
@@ -40,5 +41,8 @@ struct Incoming {
 /// Writes header and body; puts the body's length into the header.
 /// @pre header is a JSON object
 void write_message(std::ostream& out, const Message& message);
+
+/// The same, of a body in parts that are told one after the other.
+void write_message(std::ostream& out, const std::string& header, std::span<const std::string> body);
 
 }  // namespace tearline::serve

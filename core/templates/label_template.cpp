@@ -14,7 +14,6 @@
 #include "core/plane/room.h"
 #include "core/plane/thin_line.h"
 #include "core/templates/label_extent.h"
-#include "core/templates/line_names.h"
 
 namespace tearline::templates {
 
@@ -225,7 +224,6 @@ void add_band_section(std::vector<Mark>& marks, const Vec2& top, double height) 
 }  // namespace
 
 void label_template(Template& outline, const Words& words) {
-    name_lines(outline);
     // Words that stand there already, such as those of tapes, are kept clear of as a whole.
     const std::vector<plane::Box> there = words_of(outline.marks);
     Block block = block_of(words);

@@ -18,7 +18,8 @@ struct Words {
 };
 
 /// Puts the words where there is room: one upright block that crosses no line, as large as fits,
-/// and the names of the lines along them. A piece too small for the block has it beside it.
+/// clear of the names of the lines (name_lines()). A piece too small for the block has it beside
+/// it.
 void label_template(Template& outline, const Words& words);
 
 }  // namespace tearline::templates

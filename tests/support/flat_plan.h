@@ -4,6 +4,7 @@
 
 #include "core/plan/label_plies.h"
 #include "core/plan/plan.h"
+#include "core/templates/line_names.h"
 #include "core/templates/make_grind_guide.h"
 #include "core/templates/make_template.h"
 
@@ -48,6 +49,8 @@ public:
         plan_.place.footprint = {on_base(widest)};
         plan_.place.areas.footprint_mm2 = area({loop(widest), {}});
         fill_rest(widest);
+        for (templates::LaidPly& ply : plan_.plies)
+            for (templates::LaidPiece& piece : ply.pieces) templates::name_lines(piece.outline);
         plan_.plies = plan::labelled(std::move(plan_.plies), plan_.quantities.plies, plan_.warnings,
                                      {plan_.job, {}}, plan_.place.frame);
         return plan_;
