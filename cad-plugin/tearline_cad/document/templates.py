@@ -28,7 +28,7 @@ def _guide_wires(guide):
     yield from shapes.region_wires([guide["footprint"]])
     for ring in guide["rings"]:
         for loop in ring["loops"]:
-            yield shapes.wire(loop)
+            yield shapes.one_edge(loop)
     yield from shapes.mark_wires(guide["marks"])
 
 
