@@ -5,6 +5,7 @@ import FreeCAD
 
 from tearline_cad import api
 from tearline_cad.document.repair import is_repair
+from tearline_cad.document.words import tr
 
 
 def open(path):  # the name that FreeCAD calls
@@ -16,7 +17,7 @@ def open(path):  # the name that FreeCAD calls
 def insert(path, name):
     """A repair from a job file, into an open document."""
     document = FreeCAD.getDocument(name)
-    document.openTransaction("Job file")
+    document.openTransaction(tr("Job file"))
     try:
         api.open_job(document, path)
         document.recompute()
@@ -29,7 +30,7 @@ def export(things, path):
     """The job file of the repair among the chosen objects."""
     repairs = [each for each in things if is_repair(each)]
     if len(repairs) != 1:
-        FreeCAD.Console.PrintError("Tearline: choose one repair to write its job file\n")
+        FreeCAD.Console.PrintError("Tearline: " + tr("choose one repair to write its job file") + "\n")
         return
     try:
         api.save_job(repairs[0], path)

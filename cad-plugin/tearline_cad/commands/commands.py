@@ -29,7 +29,8 @@ class Command:
         self.name = ""
 
     def GetResources(self):
-        found = {"Pixmap": icon(self.image), "MenuText": tr(self.words), "ToolTip": tr(self.tip)}
+        # FreeCAD itself translates them, by the command's name, and again when its language is switched.
+        found = {"Pixmap": icon(self.image), "MenuText": self.words, "ToolTip": self.tip}
         if self.shortcut:
             found["Accel"] = self.shortcut
         if self.checked:
@@ -95,7 +96,7 @@ def _open_job():
     if not engine_panel.at_hand():
         return
     path, _ = QtGui.QFileDialog.getOpenFileName(FreeCADGui.getMainWindow(), tr("Job file"), "",
-                                                "Job files (*.toml)")
+                                                tr("Job files") + " (*.toml)")
     if path:
         document = FreeCAD.ActiveDocument or FreeCAD.newDocument()
         importer.insert(path, document.Name)
@@ -104,7 +105,7 @@ def _open_job():
 
 def _save_job(repair):
     path, _ = QtGui.QFileDialog.getSaveFileName(FreeCADGui.getMainWindow(), tr("Job file"),
-                                                "repair.toml", "Job files (*.toml)")
+                                                "repair.toml", tr("Job files") + " (*.toml)")
     if path:
         try:
             files.save_job(repair, path)

@@ -3,6 +3,7 @@ import os
 import re
 
 from tearline_cad.document import ground_scans, hull_file, job_text, tables, toml
+from tearline_cad.document.words import tr
 
 # What a place may hold (core/DEFINITIONS.md, Boats); all else is the boat's.
 OF_A_PLACE = ("damage", "scarf", "layup", "backing", "core", "topcoat", "old_laminate")
@@ -54,9 +55,9 @@ def boat_text(repairs, title, model, unit):
             boat = own
         for path in sorted({*boat, *own}):
             if boat.get(path) != own.get(path):
-                raise Differ(f"{repairs[0].Label} and {repair.Label} differ in [{path or 'job'}]: "
-                             f"{_difference(boat.get(path, []), own.get(path, []))}. One boat has one hull, one "
-                             "resin and one shop: make them the same")
+                raise Differ(tr("{} and {} differ in [{}]: {}. One boat has one hull, one resin and one shop: make them the "
+                                "same", repairs[0].Label, repair.Label, path or "job",
+                                _difference(boat.get(path, []), own.get(path, []))))
         further += [table for table in shared if table not in further]
         places += ["", "[[repair]]", f"name = {toml.text(name)}",
                    f"title = {toml.text(repair.Title or repair.Label)}", *place]
@@ -69,7 +70,7 @@ def boat_text(repairs, title, model, unit):
 
 
 def _difference(one, other):
-    return " / ".join(next((line for line in lines if line not in others), "(not told)")
+    return " / ".join(next((line for line in lines if line not in others), tr("(not told)"))
                       for lines, others in ((one, other), (other, one)))
 
 
@@ -77,7 +78,7 @@ def save(repairs, title, path):
     """Writes the boat's job file, the hull beside it."""
     hulls = {repair.Hull.Name if repair.Hull else repair.HullFile for repair in repairs}
     if len(hulls) != 1:
-        raise Differ("The repairs are on different hulls")
+        raise Differ(tr("The repairs are on different hulls"))
     model, unit = hull_file.hull_file(repairs[0])
     text = boat_text(repairs, title, model, unit)
     hull_file.copy_beside(model, path)

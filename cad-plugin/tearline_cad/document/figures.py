@@ -7,6 +7,8 @@ import re
 
 import FreeCAD
 
+from tearline_cad.document.words import tr
+
 LENGTH = "mm"
 # Unit of a key: what it is written with, and what others of its kind count in it.
 UNITS = {
@@ -38,7 +40,7 @@ def _with_point(text):
     """Decimal commas as points."""
     for number in re.findall(r"[0-9.,]*,[0-9.,]*", text):
         if number.count(",") > 1 or "." in number or re.fullmatch(r"\d{1,3},\d{3}", number):
-            raise Unclear(f"{number}: write the decimal point as 1.5, and thousands without a sign")
+            raise Unclear(tr("{}: write the decimal point as 1.5, and thousands without a sign", number))
     return text.replace(",", ".")
 
 
@@ -55,9 +57,9 @@ def _length(text, shown):
         try:
             quantity = FreeCAD.Units.Quantity(text)
         except Exception as error:
-            raise Unclear(f"{text}: a length, such as 6 mm or 0.25 in") from error
+            raise Unclear(tr("{}: a length, such as 6 mm or 0.25 in", text)) from error
         if quantity.Unit != FreeCAD.Units.Length:
-            raise Unclear(f"{text}: a length, such as 6 mm or 0.25 in") from None
+            raise Unclear(tr("{}: a length, such as 6 mm or 0.25 in", text)) from None
         return quantity.Value
     return float(text) * _preferred(shown)[1]
 
@@ -74,7 +76,7 @@ def read(text, unit, shown=0.0):
     matched = _WRITTEN.fullmatch(text)
     known = UNITS[unit]
     first = next(iter(known))
-    words = f"a number{' of ' + first if first else ''}"
+    words = tr("a number of {}", first) if first else tr("a number")
     if not matched:
         raise Unclear(f"{text}: {words}")
     try:
@@ -83,9 +85,9 @@ def read(text, unit, shown=0.0):
         raise Unclear(f"{text}: {words}") from error
     named = matched.group(2).strip()
     if not named and unit == "fraction" and abs(number) > 1:
-        raise Unclear(f"{text}: write 10 % or 0.1")
+        raise Unclear(tr("{}: write 10 % or 0.1", text))
     if named and named not in known:
-        raise Unclear(f"{named} is not known here: {words}")
+        raise Unclear(tr("{} is not known here: {}", named, words))
     return number * (known[named] if named else known.get("", 1.0))
 
 

@@ -8,6 +8,7 @@ import os
 import FreeCAD
 
 from tearline_cad.document import frames, hull_file, on_hull, tables, take_hull, toml
+from tearline_cad.document.words import tr
 
 SCAN, AFTER = tables.GROUND_SCAN, tables.SCAN_AFTER
 PATHS = (SCAN, AFTER)
@@ -87,7 +88,7 @@ def take(repair, folder):
         for number, told in enumerate(tables.all_of(repair, path)):
             file = os.path.join(folder, str(told.get("model", "")))
             if not os.path.isfile(file):
-                raise ValueError(f"{path}.model: there is no file {file}")
+                raise ValueError(tr("{}: there is no file {}", f"{path}.model", file))
             unit = told.get("unit", "mm")
             thing = read(repair, file, unit)
             repair.Scans = [*repair.Scans, thing]

@@ -16,6 +16,7 @@ import FreeCAD
 import numpy
 
 from tearline_cad.document import frames
+from tearline_cad.document.words import tr
 
 MESH_ENDINGS = (".stl", ".obj", ".ply")
 CLOUD_ENDINGS = (".xyz", ".pts", ".csv")
@@ -91,16 +92,16 @@ def _write_points(surface, path):
 def _write(hull, surface, path):
     if frames.is_cloud(hull):
         if surface.CountPoints == 0:
-            raise NoHull(f"{hull.Label} holds no points")
+            raise NoHull(tr("{} holds no points", hull.Label))
         _write_points(surface, path)
         return
     if frames.is_mesh(hull):
         if surface.CountFacets == 0:
-            raise NoHull(f"{hull.Label} is an empty mesh")
+            raise NoHull(tr("{} is an empty mesh", hull.Label))
         surface.write(path, "PLY")
         return
     if surface.isNull() or not surface.Faces:
-        raise NoHull(f"{hull.Label} holds no surface: take a shape with faces, or a mesh")
+        raise NoHull(tr("{} holds no surface: take a shape with faces, or a mesh", hull.Label))
     surface.exportBrep(path)
     _round_brep(path)
 
@@ -121,7 +122,7 @@ def _unchanged(hull, surface, known):
 def file_of(hull):
     """The name in folder() of what a hull, or a scan of a place of it, is written to."""
     if not _is_triangles_or_points(hull) and not hasattr(hull, "Shape"):
-        raise NoHull(f"{hull.Label} is neither a shape, a mesh nor points")
+        raise NoHull(tr("{} is neither a shape, a mesh nor points", hull.Label))
     key = (hull.Document.Name, hull.Name)
     surface = frames.surface_of(hull)
     if key in _known and _unchanged(hull, surface, _known[key]):
@@ -149,7 +150,7 @@ def hull_file(repair):
         return name, "mm" if name.endswith(".ply") else ""
     if repair.HullFile:
         if not os.path.isfile(repair.HullFile):
-            raise NoHull(f"There is no file {repair.HullFile}")
+            raise NoHull(tr("There is no file {}", repair.HullFile))
         mesh = repair.HullFile.lower().endswith(MESH_ENDINGS + CLOUD_ENDINGS)
         return repair.HullFile, repair.HullUnit if mesh else ""
-    raise NoHull("Take a hull: select a shape or a mesh, then Tearline, New repair...")
+    raise NoHull(tr("Take a hull: select a shape or a mesh, then Tearline, New repair..."))

@@ -7,6 +7,7 @@ import FreeCAD
 
 from tearline_cad.document import ground_scans, keys, take_hull, toml
 from tearline_cad.document.repair import make_repair
+from tearline_cad.document.words import tr
 
 try:
     import tomllib
@@ -150,8 +151,8 @@ def _damage(repair, damage):
         else:
             return
     except (_NoProperty, KeyError, TypeError) as error:
-        raise Unreadable("damage: its outline is told by marks, which the workbench does not know: "
-                         "tell it in millimetres of the model") from error
+        raise Unreadable(tr("damage: its outline is told by marks, which the workbench does not know: tell it in "
+                            "millimetres of the model")) from error
     for key in taken:
         del damage[key]
 
@@ -226,7 +227,7 @@ def take_job(repair, job):
 def read(path):
     """What a job file says."""
     if tomllib is None:
-        raise Unreadable("Job files are read with Python 3.11 and later, as FreeCAD 1.0 has it")
+        raise Unreadable(tr("Job files are read with Python 3.11 and later, as FreeCAD 1.0 has it"))
     try:
         with open(path, "rb") as file:
             return tomllib.load(file)
@@ -242,11 +243,11 @@ def open_job(document, path):
     hull = job.get("hull", {})
     model = hull.pop("model", "")
     if not model:
-        raise Unreadable(f"{path}: it names no hull.model: measured and sectioned hulls have no model here")
+        raise Unreadable(tr("{}: it names no hull.model: measured and sectioned hulls have no model here", path))
     unit = hull.pop("unit", "mm")
     model = os.path.join(os.path.dirname(os.path.abspath(path)), model)
     if not os.path.isfile(model):
-        raise Unreadable(f"{path}: hull.model: there is no file {model}")
+        raise Unreadable(tr("{}: there is no file {}", f"{path}: hull.model", model))
     try:
         thing = take_hull.read_hull(document, model, unit)
     except ValueError as error:

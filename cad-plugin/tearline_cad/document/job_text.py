@@ -1,5 +1,6 @@
 """The job file of a repair, from its properties."""
 from tearline_cad.document import ground_scans, keys, tables, toml
+from tearline_cad.document.words import tr
 
 
 class Incomplete(Exception):
@@ -10,14 +11,14 @@ def _damage(repair):
     shape = repair.DamageShape
     if shape == "points":
         if len(repair.Outline) < 3:
-            raise Incomplete("Mark the damage: three points or more round it")
+            raise Incomplete(tr("Mark the damage: three points or more round it"))
         points = ",\n    ".join(toml.vector(point) for point in repair.Outline)
         yield f"outline = [\n    {points},\n]"
         if repair.Join != "smooth":
             yield f"join = {toml.text(repair.Join)}"
         return
     if not repair.Centred:
-        raise Incomplete("Mark the damage: its middle")
+        raise Incomplete(tr("Mark the damage: its middle"))
     yield f"centre = {toml.vector(repair.Centre)}"
     if shape == "disc":
         yield f"radius = {toml.number(repair.Radius)}"

@@ -5,6 +5,7 @@ import FreeCAD
 import Part
 
 from tearline_cad.document import frames, shapes
+from tearline_cad.document.words import tr
 
 GAP = 300.0  # [mm] between rolls
 NAME = "Nest"
@@ -42,12 +43,12 @@ def show(document, boat, plans, hull):
               for piece in ply["pieces"]}
     forget(document)
     group = document.addObject("App::DocumentObjectGroup", NAME)
-    group.Label = boat["job"]["title"] + ", rolls"
+    group.Label = boat["job"]["title"] + ", " + tr("rolls")
     box = frames.box_of(hull) if hull is not None else FreeCAD.BoundBox(0, 0, 0, 1, 1, 1)
     below = box.YMin - 6000.0
     for roll in [*boat["rolls"], *(boat.get("remnants") or [])]:
         made = document.addObject("Part::Feature", "Roll")
-        made.Label = f"{roll.get('name', 'roll')} of {roll['fabric']}"
+        made.Label = tr("{} of {}", roll.get("name", tr("roll")), roll["fabric"])
         made.Shape = Part.makeCompound([each for each in _wires(roll, pieces) if each is not None])
         below -= made.Shape.BoundBox.YLength + GAP
         made.Placement.Base = FreeCAD.Vector(box.XMin, below, box.ZMin)

@@ -1,5 +1,6 @@
 """What a repair makes: its children made, named and taken away; the plies among them."""
 from tearline_cad.document import drawn, frames, looks, pieces, plan_store, removal, rims, shapes
+from tearline_cad.document.words import tr
 
 PROPERTIES = [
     ("Role", "App::PropertyString", "What this is: ply, outlines, core, backing, template or grind guide"),
@@ -63,12 +64,12 @@ def set_values(made, **values):
 def set_label(made, repair):
     """Labels a child after its repair and what it is."""
     # No label ends in a figure: FreeCAD tells two of the same name apart by counting its end up.
-    words = {"ply": lambda: f"ply {made.Number} ({made.Fabric})",
-             "template": lambda: f"template {made.Piece}" + (f" ({made.Fabric})" if made.Fabric else ""),
-             "grind guide": lambda: "grind guide" + (f" {made.Fabric}" if made.Fabric else ""),
-             "core": lambda: "core plug",
-             "backing": lambda: "backing",
-             "outlines": lambda: "damage and scarf"}[made.Role]()
+    words = {"ply": lambda: f"{tr('ply')} {made.Number} ({made.Fabric})",
+             "template": lambda: f"{tr('template')} {made.Piece}" + (f" ({made.Fabric})" if made.Fabric else ""),
+             "grind guide": lambda: tr("grind guide") + (f" {made.Fabric}" if made.Fabric else ""),
+             "core": lambda: tr("core plug"),
+             "backing": lambda: tr("backing"),
+             "outlines": lambda: tr("damage and scarf")}[made.Role]()
     label = f"{repair.Label}, {words}"
     if made.Label != label:
         made.Label = label

@@ -5,6 +5,8 @@ import tempfile
 
 import numpy
 
+from tearline_cad.document.words import tr
+
 TYPES = {"char": "i1", "int8": "i1", "uchar": "u1", "uint8": "u1", "short": "i2", "int16": "i2", "ushort": "u2",
          "uint16": "u2", "int": "i4", "int32": "i4", "uint": "u4", "uint32": "u4", "float": "f4",
          "float32": "f4", "double": "f8", "float64": "f8"}
@@ -19,7 +21,7 @@ def _head(data):
     """(format, [(element, count, [(name, type or (count's type, type))])], where the body begins)."""
     end = data.find(b"end_header")
     if not data.startswith(b"ply") or end < 0:
-        raise NotPly("it does not begin as a PLY file does")
+        raise NotPly(tr("it does not begin as a PLY file does"))
     kind, elements = "", []
     for line in data[:end].decode("ascii", errors="replace").splitlines():
         words = line.split()
@@ -50,7 +52,7 @@ def _text(data, elements, begin):
                 points.append([float(words[names.index(axis)]) for axis in "xyz"])
             elif element == "face":
                 if len(words) <= int(words[0]):
-                    raise ValueError("a face ends before its last corner")
+                    raise ValueError(tr("a face ends before its last corner"))
                 faces += _fan([int(word) for word in words[1:1 + int(words[0])]])
     return numpy.array(points).reshape(-1, 3), numpy.array(faces, dtype=int).reshape(-1, 3)
 
@@ -104,9 +106,9 @@ def read(path):
         else:
             points, faces = _bytes(data, elements, begin, ORDERS[kind])
     except (KeyError, IndexError, ValueError, StopIteration) as error:
-        raise NotPly(f"{os.path.basename(path)} is no PLY file that can be read: {error}") from error
+        raise NotPly(tr("{} is no PLY file that can be read: {}", os.path.basename(path), error)) from error
     if len(faces) and not (0 <= faces.min() and faces.max() < len(points)):
-        raise NotPly(f"{os.path.basename(path)}: a face names a vertex that is not there")
+        raise NotPly(tr("{}: a face names a vertex that is not there", os.path.basename(path)))
     return points, faces
 
 

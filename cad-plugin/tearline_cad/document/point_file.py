@@ -4,6 +4,8 @@ import io
 
 import numpy
 
+from tearline_cad.document.words import tr
+
 MARK = "\N{BYTE ORDER MARK}"  # that some programs write before the first line
 
 
@@ -41,7 +43,7 @@ def _column_of_x(line):
         return 0
     at = names.index("x")
     if names[at + 1:at + 3] != ["y", "z"]:
-        raise ValueError("names a column x, but y and z do not follow it: save x, y, z side by side")
+        raise ValueError(tr("names a column x, but y and z do not follow it: save x, y, z side by side"))
     return at
 
 
@@ -67,13 +69,13 @@ def rows_of(lines):
             if heading:  # names, or in PTS files how many there are
                 skipped = _column_of_x(line)
             elif len(values) < 3:
-                raise ValueError("must begin with three numbers, x y z")
+                raise ValueError(tr("must begin with three numbers, x y z"))
             else:
                 found.append(values)
         except ValueError as error:
-            raise ValueError(f"line {number}: {error}") from error
+            raise ValueError(tr("line {}: {}", number, error)) from error
     if not found:
-        raise ValueError("it holds no point")
+        raise ValueError(tr("it holds no point"))
     return numpy.array(found)
 
 

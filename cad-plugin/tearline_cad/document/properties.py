@@ -2,6 +2,7 @@
 import FreeCAD
 
 from tearline_cad.document import keys
+from tearline_cad.document.words import tr
 
 HIDDEN, READ_ONLY = 4, 1  # property attributes of FreeCAD
 
@@ -94,4 +95,4 @@ def add_properties(repair):
         elif start is not None:
             setattr(repair, name, start)
     if not repair.PlanState:
-        repair.PlanState = "Mark the damage"
+        repair.PlanState = tr("Mark the damage: three points or more round it")

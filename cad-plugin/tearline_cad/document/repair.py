@@ -3,6 +3,7 @@ import FreeCAD
 
 from tearline_cad.document import (ask_plan, frames, hull_file, job_text, looks, plan_store, plies,
                                    properties, templates, warning_lines)
+from tearline_cad.document.words import tr
 from tearline_cad.engine import client, find_program
 
 PLANNED = "Planned"
@@ -84,7 +85,7 @@ def not_planned(repair, words, fault=True, key=""):
     """
     said = REFUSED + words if fault else words
     if fault and repair.PlanState != said:
-        FreeCAD.Console.PrintError(f"Tearline: {repair.Label} is not planned: {words}\n")
+        FreeCAD.Console.PrintError("Tearline: " + tr("{} is not planned: {}", repair.Label, words) + "\n")
     say(repair, said)
     plies.set_values(repair, Fault=key)
     _draw_flat(repair)

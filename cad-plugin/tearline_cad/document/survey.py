@@ -5,6 +5,7 @@ import collections
 import FreeCAD
 
 from tearline_cad.document import figures, keys, tables
+from tearline_cad.document.words import tr
 
 # kind; points; whether they go round; what is written beside them
 Surveyed = collections.namedtuple("Surveyed", "kind points closed words")
@@ -30,10 +31,10 @@ def _of_tables(repair):
     for tape in tables.all_of(repair, TAPE):
         yield Surveyed("tape", _points([tape.get("from"), tape.get("to")]), False, _length(tape.get("length")))
     for crease in tables.all_of(repair, CREASE):
-        yield Surveyed("crease", _points(crease.get("points") or []), False, "chine")
+        yield Surveyed("crease", _points(crease.get("points") or []), False, tr("chine"))
     for opening in tables.all_of(repair, OPENING):
         outline = _points(opening.get("outline") or [])
-        yield Surveyed("opening", outline or _points([opening.get("centre")]), bool(outline), "opening")
+        yield Surveyed("opening", outline or _points([opening.get("centre")]), bool(outline), tr("opening"))
     for mark in tables.all_of(repair, tables.MARKS):
         yield Surveyed("mark", _points([mark.get("at")]), False, mark["name"])
 
@@ -43,5 +44,5 @@ def surveyed(repair):
     found = list(_of_tables(repair))
     for prop, _, _, _, _ in keys.PLACES:
         if prop in _WORDS:
-            found.append(Surveyed("direction", list(getattr(repair, prop)), False, _WORDS[prop]))
+            found.append(Surveyed("direction", list(getattr(repair, prop)), False, tr(_WORDS[prop])))
     return [each for each in found if each.points]

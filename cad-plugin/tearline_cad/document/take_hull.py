@@ -8,6 +8,7 @@ import Points
 
 from tearline_cad.document import frames, ply_file, point_file
 from tearline_cad.document.hull_file import CLOUD_ENDINGS, MESH_ENDINGS
+from tearline_cad.document.words import tr
 
 SHAPE_ENDINGS = (".step", ".stp", ".iges", ".igs", ".brep")
 MILLIMETRES = {"mm": 1.0, "cm": 10.0, "m": 1000.0, "in": 25.4, "ft": 304.8}
@@ -70,7 +71,7 @@ def _read(path, factor):
     if path.lower().endswith(MESH_ENDINGS):
         mesh = _read_mesh(path)
         if mesh.CountFacets == 0:
-            raise ValueError("it holds no facets")
+            raise ValueError(tr("it holds no facets"))
         if factor != 1.0:
             matrix = FreeCAD.Matrix()
             matrix.scale(factor, factor, factor)
@@ -78,7 +79,8 @@ def _read(path, factor):
         return "Mesh::Feature", "Mesh", mesh
     if path.lower().endswith(SHAPE_ENDINGS):
         return "Part::Feature", "Shape", _read_shape(path)
-    raise ValueError(f"{os.path.basename(path)} is no hull file: " + " ".join(SHAPE_ENDINGS + MESH_ENDINGS + CLOUD_ENDINGS))
+    raise ValueError(tr("{} is no hull file: {}", os.path.basename(path),
+                        " ".join(SHAPE_ENDINGS + MESH_ENDINGS + CLOUD_ENDINGS)))
 
 
 def read_hull(document, path, unit="mm"):

@@ -2,6 +2,7 @@
 import FreeCAD
 
 from tearline_cad.document import drawn, frames, plies, shapes
+from tearline_cad.document.words import tr
 
 PROPERTIES = [
     plies.PROPERTIES[0],
@@ -27,7 +28,7 @@ def _guide_wires(guide):
     yield from shapes.region_wires([guide["footprint"]])
     for ring in guide["rings"]:
         for loop in ring["loops"]:
-            yield shapes.wire(loop)
+            yield shapes.one_edge(loop)
     yield from shapes.mark_wires(guide["marks"])
 
 
@@ -114,7 +115,7 @@ def update(repair, plan, stale=False):
     """Brings the flat children in line with a plan; `stale`: crosses them out, they are of a plan that
     the repair has left behind."""
     folder = _folder(repair)
-    plies.set_values(folder, Label=f"{repair.Label}, templates")
+    plies.set_values(folder, Label=f"{repair.Label}, {tr('templates')}")
     had = list(folder.Group)
     told = list(sheets(plan))
     plies.remove_spare(folder, len(told), had)

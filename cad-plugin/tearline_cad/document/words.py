@@ -1,9 +1,9 @@
 """Every word that a person reads goes through here, in the language that FreeCAD speaks."""
 import FreeCAD
 
+from tearline_cad.engine import words
+
 CONTEXT = "Tearline"
 
-
-def tr(text):
-    """The text in FreeCAD's language, or as it stands where there is no translation."""
-    return FreeCAD.Qt.translate(CONTEXT, text)
+words.translate = lambda text: FreeCAD.Qt.translate(CONTEXT, text)
+tr = words.tr

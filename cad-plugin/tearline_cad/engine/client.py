@@ -3,6 +3,7 @@ import time
 
 from tearline_cad.engine import find_program
 from tearline_cad.engine.process import EngineProcess
+from tearline_cad.engine.words import tr
 
 PROTOCOL = 1
 # [s] how long the engine may go on after "cancel" before it is ended and started anew.
@@ -117,7 +118,7 @@ class Engine:
         if self._process.ended:
             self._lost()
         elif not self._hello.answered and time.monotonic() - self._begun > START_PATIENCE:
-            self._lost(self._no_engine("it does not answer"))
+            self._lost(self._no_engine(tr("it does not answer")))
         else:
             self._end_what_does_not_stop()
 
@@ -130,7 +131,7 @@ class Engine:
             if while_waiting and not question.answered:
                 while_waiting()
             if at_most and time.monotonic() - begun > at_most and not question.answered:
-                self._lost(self._no_engine("it does not answer"))
+                self._lost(self._no_engine(tr("it does not answer")))
         return question.result()
 
     def _handle(self, header, body):
@@ -162,7 +163,7 @@ class Engine:
         self._lost()
         for question in left:
             if question.cancelled_at:
-                self._answer(question, {"ok": False, "error": "cancelled", "message": "stopped as asked"})
+                self._answer(question, {"ok": False, "error": "cancelled", "message": tr("stopped as asked")})
         for question in left:
             if not question.cancelled_at:
                 try:
@@ -187,7 +188,7 @@ class Engine:
             self._process = EngineProcess(words, find_program.clean_environment())
         except OSError as error:
             raise find_program.ProgramMissing(
-                f"{self._path} cannot be started: {error.strerror}") from error
+                tr("{} cannot be started: {}", self._path, error.strerror)) from error
         self._hello = self._send("hello", b"", {"protocol": PROTOCOL})
         self._hello.on_answer = self._greeted
         self._begun = time.monotonic()
@@ -196,11 +197,11 @@ class Engine:
         if hello.header.get("ok"):
             self.version = hello.header.get("version", "")
         else:
-            self._lost(self._no_engine(hello.header.get("message", "it does not answer")))
+            self._lost(self._no_engine(hello.header.get("message", tr("it does not answer"))))
 
     def _no_engine(self, why):
-        return (f"{self._path} is not an engine that this workbench can use: {why}. "
-                "Take the program and the workbench from the same version.")
+        return tr("{} is not an engine that this workbench can use: {}. Take the program and the workbench from "
+                  "the same version.", self._path, why)
 
     def _lost(self, words=""):
         """The engine has ended: every question is answered with that."""
@@ -210,18 +211,18 @@ class Engine:
             process.end()
             if not words:
                 words = process.words_at_end()
-                words = words + "; it starts again at the next change" if greeted else \
+                words = tr("{}; it starts again at the next change", words) if greeted else \
                     self._no_engine(words)
         if self._hello is not None:
             self._hello.on_answer = None
-        words = words or "The engine stopped answering; it starts again at the next change"
+        words = words or tr("The engine stopped answering; it starts again at the next change")
         for question in list(self._questions.values()):
             self._answer(question, {"ok": False, "error": "engine-lost", "message": words})
 
     def stop(self):
         """Ends the engine; it starts again when asked something."""
         if self._process is not None:
-            self._lost("The engine was ended; it starts again at the next change")
+            self._lost(tr("The engine was ended; it starts again at the next change"))
 
 
 _engine = Engine()

@@ -5,6 +5,8 @@ import shutil
 
 import FreeCAD
 
+from tearline_cad.engine.words import tr
+
 PREFERENCES = "User parameter:BaseApp/Preferences/Mod/Tearline"
 
 # What the CAD program's own packaging sets for itself and would break ours.
@@ -52,13 +54,13 @@ def find_program():
         path = pathlib.Path(chosen).expanduser()
         if in_flatpak() or _runs(path):
             return path
-        raise ProgramMissing(f"There is no program at {path}. Set its place anew under Tearline, "
-                             "Engine..., or clear it there to have it searched for.")
+        raise ProgramMissing(tr("There is no program at {}. Set its place anew under Tearline, Engine..., or clear it "
+                                "there to have it searched for.", path))
     for path in candidates():
         if _runs(path):
             return path
-    raise ProgramMissing("The program 'tearline' was not found. Install the package tearline, or "
-                         "build it with cli/try-it and set its place under Tearline, Engine...")
+    raise ProgramMissing(tr("The program 'tearline' was not found. Install the package tearline, or build it with "
+                            "cli/try-it and set its place under Tearline, Engine..."))
 
 
 def in_flatpak():

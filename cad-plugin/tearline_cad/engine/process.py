@@ -8,6 +8,7 @@ import sys
 import threading
 
 from tearline_cad.engine import framing
+from tearline_cad.engine.words import tr
 
 # [s] that an engine which is told to end has for it, watched by a thread of its own.
 PATIENCE = 2.0
@@ -114,7 +115,7 @@ class EngineProcess:
         try:
             code = self._child.wait(AFTER_END)
         except subprocess.TimeoutExpired:
-            return "The engine stopped answering"
+            return tr("The engine stopped answering")
         if code < 0:
-            return f"The engine was stopped (signal {-code})"
-        return f"The engine ended (status {code})"
+            return tr("The engine was stopped (signal {})", -code)
+        return tr("The engine ended (status {})", code)

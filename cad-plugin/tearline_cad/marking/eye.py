@@ -3,6 +3,7 @@ import FreeCAD
 from pivy import coin
 from PySide import QtCore
 
+from tearline_cad.document.words import tr
 from tearline_cad.marking.picking import Picker
 from tearline_cad.view import colours, laid, nodes
 
@@ -112,11 +113,11 @@ class Eye(QtCore.QObject):
         self._dots([point for point, _ in off], colours.OVER_LIMIT, 13, 3)
         self._survey(surveyed)
         for point in pressed:
-            self._root.addChild(nodes.words(self._lifted([point], 2)[0], "press first", 12))
+            self._root.addChild(nodes.words(self._lifted([point], 2)[0], tr("press first"), 12))
         if fault is not None:
             self._dots([fault], WHITE, 21, 3)
             self._dots([fault], colours.OVER_LIMIT, 17, 4)
-            self._root.addChild(nodes.words(self._lifted([fault], 5)[0], "here", 13))
+            self._root.addChild(nodes.words(self._lifted([fault], 5)[0], tr("here"), 13))
 
     def close(self):
         self._port.removeEventFilter(self)

@@ -36,15 +36,15 @@ class EnginePanel(task.ClosePanel):
         self.test.clicked.connect(self._try)
         layout.addWidget(self.test)
         help_words = QtGui.QLabel(
-            "It is built with cli/try-it in Tearline's own folder and then found there, or "
-            "anywhere on the PATH. The repairs in open files stay as they are without it.")
+            tr("It is built with cli/try-it in Tearline's own folder and then found there, or anywhere on the PATH. "
+               "The repairs in open files stay as they are without it."))
         help_words.setWordWrap(True)
         layout.addWidget(help_words)
         if not words:
             self._try()
 
     def _browse(self):
-        path, _ = QtGui.QFileDialog.getOpenFileName(self.form, "The program tearline")
+        path, _ = QtGui.QFileDialog.getOpenFileName(self.form, tr("The program tearline"))
         if path:
             self.path.setText(path)
 
@@ -59,7 +59,7 @@ def try_engine():
     try:
         engine = client.engine()
         engine.wait_for(engine.ask("ping"), at_most=LONGEST)
-        return f"Ready: version {engine.version} at {find_program.find_program()}"
+        return tr("Ready: version {} at {}", engine.version, find_program.find_program())
     except (find_program.ProgramMissing, client.Refused) as problem:
         return str(problem)
 

@@ -3,6 +3,7 @@ known, with what counts then in grey."""
 from PySide import QtCore, QtGui
 
 from tearline_cad.document import figures
+from tearline_cad.document.words import tr
 
 PAUSE = 500  # [ms] without a key before what is written counts
 FAULT = "background: #fbe4de; color: #1c2730"
@@ -54,11 +55,11 @@ class Figure(QtGui.QLineEdit):
         text = self.text().strip()
         if not text:
             if self._unknown is None:
-                raise figures.Unclear("a figure is needed here")
+                raise figures.Unclear(tr("a figure is needed here"))
             return self._unknown
         value = figures.read(text, self._unit, self._value)
         if self._whole and value != int(value):
-            raise figures.Unclear(f"{text}: a whole number")
+            raise figures.Unclear(tr("{}: a whole number", text))
         return int(value) if self._whole else value
 
     def _take(self, left):

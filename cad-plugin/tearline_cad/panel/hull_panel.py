@@ -50,13 +50,13 @@ class HullPanel(task.OkCancelPanel):
         layout.addRow(words)
         bow, up = take_hull.likely_ways(hull)
         self.ways = {}
-        for name, start in (("Bow", bow), ("Up", up)):
+        for name, words, start in (("Bow", tr("Bow points to"), bow), ("Up", tr("Up points to"), up)):
             self.ways[name] = QtGui.QComboBox()
             self.ways[name].setObjectName(name)
             self.ways[name].addItems(list(take_hull.WAYS))
             self.ways[name].setCurrentText(start)
             self.ways[name].currentIndexChanged.connect(self._show)
-            layout.addRow(tr(f"{name} points to"), self.ways[name])
+            layout.addRow(words, self.ways[name])
         self.complaint = QtGui.QLabel()
         self.complaint.setWordWrap(True)
         layout.addRow(self.complaint)

@@ -3,7 +3,7 @@ import FreeCADGui
 from PySide import QtCore, QtGui
 
 from tearline_cad.document.words import tr
-from tearline_cad.view import colours
+from tearline_cad.view import colours, sheet
 from tearline_cad.window.shim import plain
 
 NAME = "TearlineLegend"
@@ -19,9 +19,9 @@ def scale_rows(top, unit, kind="strain"):
     width = top / len(steps)
     rows = []
     for index, colour in enumerate(steps):
-        words = f"{_number(index * width)} to {_number((index + 1) * width)} {unit}"
+        words = f"{_number(index * width)} {tr('to')} {_number((index + 1) * width)} {unit}"
         if index == len(steps) - 1:
-            words = f"over {_number(index * width)} {unit}"
+            words = f"{tr('over')} {_number(index * width)} {unit}"
         rows.append((colour, words))
     return rows[::-1]
 
@@ -81,6 +81,19 @@ def _ply_sections(picture):
 def lines_section():
     return (tr("Lines"), [(colours.DAMAGE, tr("damage, full depth")), (colours.SCARF, tr("edge of the scarf")),
                       (colours.FOOTPRINT, tr("all that is touched"))])
+
+
+def _template_kinds(repair, picture):
+    """The kinds of lines of a repair's templates, where templates are shown."""
+    if not any(getattr(made, "Role", "") == "template" and made.Visibility for made in repair.OutListRecursive):
+        return set()
+    return set().union(*(sheet.kinds_of_piece(piece) for ply in picture.plan["plies"] for piece in ply["pieces"]))
+
+
+def template_sections(kinds):
+    """The lines of the templates that a person works by."""
+    rows = [(sheet.STYLES[kind][0], tr(words)) for kind, words in sheet.NAMES.items() if kind in kinds]
+    return [(tr("Templates"), rows)] if rows else []
 
 
 class Legend(QtGui.QWidget):
@@ -158,7 +171,7 @@ def covers(view):
     return card.geometry().right() + card.x() if card is not None and card.isVisible() else 0
 
 
-_cards = {}  # (document, repair) -> (title, sections), what was drawn last at the end
+_cards = {}  # (document, repair) -> (title, sections, kinds of lines of its templates), what was drawn last at the end
 
 
 def show(repair, picture):
@@ -167,7 +180,7 @@ def show(repair, picture):
     document = repair.Document
     _cards.pop((document.Name, repair.Name), None)
     if picture is not None and repair.ViewObject.Visibility:
-        _cards[document.Name, repair.Name] = (repair.Label, sections(picture))
+        _cards[document.Name, repair.Name] = (repair.Label, sections(picture), _template_kinds(repair, picture))
     for key in [key for key in _cards if key[0] == document.Name
                 and document.getObject(key[1]) is None]:
         del _cards[key]
@@ -175,5 +188,7 @@ def show(repair, picture):
     for view in _views(document):
         card = _card(view)
         if shown:
-            card.tell([*shown, ("", [lines_section()])])
+            kinds = set().union(*(kinds for _, _, kinds in shown))
+            card.tell([*((title, found) for title, found, _ in shown),
+                       ("", [lines_section(), *template_sections(kinds)])])
         card.setVisible(bool(shown))

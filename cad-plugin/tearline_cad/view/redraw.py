@@ -150,19 +150,24 @@ def _draw_template(repair, made, piece, stale):
     yield from made.ViewObject.Proxy.show((marshal.dumps(piece, 2), labels, stale), nodes_of)
 
 
+def _draw_folder(repair, folder, told, stale):
+    for made in getattr(folder, "Group", []):
+        key = (made.Piece, "" if made.Piece else made.Fabric)
+        yield from _while_there(_draw_template(repair, made, told.get(key), stale))
+
+
 def _draw_templates(repair):
     plan = plan_store.plan(repair)
     told = {(piece, whose if not piece else ""): source
             for _, piece, whose, _, source in templates.sheets(plan)} if plan else {}
-    stale = is_stale(repair)
     for folder in repair.Group:
-        for made in getattr(folder, "Group", []):
-            key = (made.Piece, "" if made.Piece else made.Fabric)
-            yield from _while_there(_draw_template(repair, made, told.get(key), stale))
+        yield from _while_there(_draw_folder(repair, folder, told, is_stale(repair)))
 
 
 def _draw_cloth(picture, numbered, made):
     """A ply, a filler or the outlines."""
+    if not hasattr(made, "Role"):
+        return
     view = made.ViewObject.Proxy
     if made.Role == "outlines" and picture:
         yield from view.show(picture.source_of_outlines(), picture.outlines)
@@ -193,8 +198,7 @@ def redraw(repair):
     numbered = {ply["number"]: ply for ply in picture.plan["plies"]} if shown else {}
     yield
     for made in repair.Group:
-        if hasattr(made, "Role"):
-            yield from _while_there(_draw_cloth(picture, numbered, made))
+        yield from _while_there(_draw_cloth(picture, numbered, made))
     legend.show(repair, picture)
     yield
     yield from _draw_templates(repair)

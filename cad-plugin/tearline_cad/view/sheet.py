@@ -24,9 +24,8 @@ STYLES = {
     "stale": ((190, 30, 30), 3.0, SOLID),
 }
 # What the legend calls those that a person works by.
-WORDS = [("net", "net line: full thickness"), ("tear", "tear line: mat is torn"),
-         ("cut", "cut line"), ("relief", "slit or dart"), ("fold", "end of the hull: fold"),
-         ("kerf", "kerf: part way through")]
+NAMES = {"net": "net line: full thickness", "tear": "tear line: mat is torn", "cut": "cut line",
+         "relief": "slit or dart", "fold": "end of the hull: fold", "kerf": "kerf: part way through"}
 _OF_MARK = {"next_edge": "next", "next_edge_part": "next", "hull_end": "fold", "kerf": "kerf"}
 
 
@@ -54,6 +53,13 @@ def lines_of_piece(piece):
     for cut in piece.get("relief_cuts", []):
         yield "relief", cut["points"]
     yield from _of_marks(piece["marks"])
+
+
+def kinds_of_piece(piece):
+    """The kinds of WORDS that a template has, without its lines."""
+    found = {kind for kind in ("net", "tear", "cut") if piece.get(f"{kind}_line")}
+    found |= {"relief"} if piece.get("relief_cuts") else set()
+    return found | {_OF_MARK.get(mark["kind"], "mark") for mark in piece["marks"]}
 
 
 def lines_of_guide(guide):

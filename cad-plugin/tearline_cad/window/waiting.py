@@ -4,6 +4,7 @@ import time
 import FreeCADGui
 from PySide import QtCore, QtGui
 
+from tearline_cad.document.words import tr
 from tearline_cad.engine.client import engine
 
 # [s] what is done sooner needs no dialog.
@@ -24,12 +25,12 @@ class Waiting:
                 return
             self._open()
         stage, fraction = self._question.progress
-        self._dialog.setLabelText(f"Planning: {stage}" if stage else "Planning")
+        self._dialog.setLabelText(tr("Planning") + (f": {stage}" if stage else ""))
         self._dialog.setValue(int(100 * fraction))
         QtGui.QApplication.processEvents()
 
     def _open(self):
-        dialog = QtGui.QProgressDialog("Planning", "Stop", 0, 100, FreeCADGui.getMainWindow())
+        dialog = QtGui.QProgressDialog(tr("Planning"), tr("Stop"), 0, 100, FreeCADGui.getMainWindow())
         dialog.setObjectName("TearlineWaiting")
         dialog.setWindowTitle("Tearline")
         # Nothing else may be changed in the middle of a recompute.

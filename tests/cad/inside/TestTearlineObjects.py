@@ -17,7 +17,7 @@ import sample_repair
 from sample_repair import parts, vectors
 from tearline_cad import api, importer
 from tearline_cad.document import (ask_plan, boat_job, files, frames, job_file, job_text, keys, on_hull,
-                                   ply_file, take_hull)
+                                   plan_store, ply_file, take_hull)
 from tearline_cad.document.repair import is_stale, make_repair
 from tearline_cad.engine import client, find_program
 from tearline_cad.marking.handles import place_in_outline
@@ -84,6 +84,18 @@ class Objects(unittest.TestCase):
         self.assertAlmostEqual(repair.Resin, plan["totals"]["resin_g"], places=6)
         self.assertAlmostEqual(repair.GlassArea.Value, plan["totals"]["glass_area_m2"] * 1e6,
                                places=3)
+
+    def test_a_ring_of_the_guide_is_one_edge_as_long_as_its_line(self):
+        repair = self.planned()
+        plan = plan_store.plan(repair)
+        shape = parts(repair, "grind guide")[0].Shape
+        loops = [loop for ring in plan["grind_guide"]["rings"] for loop in ring["loops"]]
+        rings = [edge for edge in shape.Edges if edge.Curve.TypeId == "Part::GeomBSplineCurve"]
+        self.assertEqual(len(rings), len(loops))
+        for edge, loop in zip(rings, loops):
+            self.assertTrue(edge.isClosed())
+            around = sum(math.dist(one, other) for one, other in zip(loop, [*loop[1:], loop[0]]))
+            self.assertAlmostEqual(edge.Length, around, places=3)
 
     def test_templates_lie_beside_each_other(self):
         repair = self.planned()

@@ -117,7 +117,8 @@ def stack(repair):
         return table.viewport().mapToGlobal(QtCore.QPoint(x, box.center().y()))
 
     hand.click(middle(0, 1), times=2)
-    settle(0.2)
+    # Two clicks that a busy machine hears late are none doubled: the list then opens its field after a while.
+    wait_until(lambda: table.viewport().findChild(QtGui.QLineEdit), "a field for the angle")
     hand.write("45")
     hand.key("Return")
     settle(0.2)

@@ -2,13 +2,26 @@
 import FreeCADGui
 from PySide import QtGui
 
+import hand
 import sample_repair
 import window
 from window import check, panel, picture, press, settle, wait_until, widget
 
-# Language of FreeCAD; what the strip and a field say in it (resources/translations).
-WORDS = [("German", "Geplant", "Schäftverhältnis"), ("French", "Planifié", "Rapport de biseau"),
-         ("English", "Planned", "Ratio")]
+# Language of FreeCAD; what the strip, a field, its tip and a command say in it (resources/translations).
+WORDS = [("German", "Geplant", "Schäftverhältnis", "mm nach außen je mm nach oben", "Schaden anzeichnen..."),
+         ("French", "Planifié", "Rapport de biseau", "mm vers l'extérieur par mm de hauteur", "Marquer le dommage..."),
+         ("English", "Planned", "Ratio", "mm out for each mm up", "Mark the damage...")]
+
+
+# What a field says to a figure that cannot be read.
+UNCLEAR = {"German": "eine Zahl", "French": "un nombre", "English": "a number"}
+
+
+def unclear(language):
+    ratio = widget("Ratio")
+    hand.fill(ratio, "ten")
+    check(UNCLEAR[language] in ratio.property("fault"), ratio.property("fault"))
+    hand.fill(ratio, "12")
 
 
 def main():
@@ -16,7 +29,7 @@ def main():
     document = window.new_document()
     repair = sample_repair.sample_repair(document)
     window.fit(document)
-    for language, planned, ratio in WORDS:
+    for language, planned, ratio, tip, command in WORDS:
         FreeCADGui.setLocale(language)
         settle(0.3)
         FreeCADGui.Selection.addSelection(repair)
@@ -26,6 +39,10 @@ def main():
         check(widget("PlanState").text() == planned, widget("PlanState").text())
         labels = [label.text() for label in panel().form.findChildren(QtGui.QLabel)]
         check(ratio in labels, f"{ratio} in {labels}")
+        check(widget("Ratio").toolTip() == tip, widget("Ratio").toolTip())
+        told = FreeCADGui.Command.get("Tearline_Mark").getAction()[0].text()
+        check(told == command, f"the menu says {told}")
+        unclear(language)
         check(repair.PlanState == "Planned", "what the file holds is the same in every language")
         picture("40-" + language.lower())
         press({"German": "Abbrechen", "French": "Annuler"}.get(language, "Cancel"))
