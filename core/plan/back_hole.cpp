@@ -3,6 +3,7 @@
 #include <Eigen/Dense>
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <numbers>
 #include <string>
 #include <utility>
@@ -95,9 +96,9 @@ std::array<double, 2> extents(const Loop3& loop) {
     return out;
 }
 
-/// How high a laid piece rises over a flat table [mm].
+/// How high a laid piece rises over a flat table, which its lowest place lies on [mm].
 double rise_of(const templates::LaidPly& ply, const damage::FlatFrame& frame) {
-    double low = 0.0, high = 0.0;
+    double low = std::numeric_limits<double>::infinity(), high = -low;
     for (const templates::LaidPiece& piece : ply.pieces)
         for (const Vec3& p : piece.piece.lay.position) {
             const double height = frame.normal.dot(p - frame.middle);

@@ -7,42 +7,19 @@
 
 #include "core/base/outline.h"
 #include "core/ground/corrected_soundings.h"
-#include "core/hull/read_hull.h"
-#include "tests/support/mesh_files.h"
+#include "tests/support/flat_plate.h"
 
 namespace tearline::ground {
 namespace {
 
-using namespace tearline::test;
-
-/// A flat plate of 2 x 2 m that faces up.
-hull::Hull plate() {
-    const Folder folder;
-    job::HullOptions options;
-    options.model = folder.write("plate.stl", stl_binary(grid(40, 40, [](double u, double v) {
-                                     return Vec3(2000.0 * u - 1000.0, 2000.0 * v - 1000.0, 0.0);
-                                 })));
-    options.unit = "mm";
-    options.outward = "as modelled";
-    auto hull = hull::read_hull(options, job::Side::outside);
-    if (!hull) throw std::runtime_error(hull.error().message());
-    return *hull;
-}
-
+/// A disc off the middle of a plate.
 job::Job disc(double radius) {
-    job::Job job;
-    job.hull.bow = Vec3(1, 0, 0);
-    job.hull.up = Vec3(0, 1, 0);
-    job.damage.centre = Vec3(30, -20, 0);
-    job.damage.radius = radius;
-    job.damage.depth = 5.0;
-    return job;
+    return test::disc_on_plate(radius, Vec3(30, -20, 0));
 }
 
 TEST(GrownOutline, OfADiscOnAPlaneIsTheDiscSoMuchLarger) {
-    const hull::Hull hull = plate();
     for (const double by : {0.0, 25.0}) {
-        const auto points = grown_outline(disc(80.0), hull, by);
+        const auto points = grown_outline(disc(80.0), test::flat_plate(), by);
         ASSERT_TRUE(points) << points.error().message();
         for (const Vec3& p : *points) {
             EXPECT_NEAR((p - Vec3(30, -20, 0)).norm(), 80.0 + by, 0.05) << by;

@@ -8,16 +8,16 @@
 #include "core/closing/ring_stack.h"
 #include "core/plan/fit_core.h"
 #include "core/plan/plan.h"
-#include "tests/unit/plan/flat_plate.h"
+#include "tests/support/flat_plate.h"
 
 namespace tearline::plan {
 namespace {
 
+using test::flat_plate;
+
 /// A disc in the middle of a plate, ground from outside.
 job::Job disc(double radius) {
-    job::Job job = plate_job();
-    job.damage.radius = radius;
-    return job;
+    return test::disc_on_plate(radius);
 }
 
 /// A hole right through a skin of 6 mm, laid from both faces.
@@ -58,7 +58,7 @@ double radius_of(const std::vector<Vec3>& points) {
 }
 
 TEST(PartsOf, OfAnyOtherRepairIsItself) {
-    const auto parts = parts_of(disc(80.0), plate());
+    const auto parts = parts_of(disc(80.0), flat_plate());
     ASSERT_TRUE(parts) << parts.error().message();
     ASSERT_EQ(parts->size(), 1u);
     EXPECT_EQ(parts->front().damage.radius, 80.0);
@@ -67,7 +67,7 @@ TEST(PartsOf, OfAnyOtherRepairIsItself) {
 
 TEST(PartsOf, AHoleAreItsSidesTheSecondCarriedToItsOwnFace) {
     // By hand: 3 mm from inside first, 3.5 mm from outside. On a plate the hole comes out as it is.
-    const auto parts = parts_of(hole(), plate());
+    const auto parts = parts_of(hole(), flat_plate());
     ASSERT_TRUE(parts) << parts.error().message();
     ASSERT_EQ(parts->size(), 2u);
     const job::Job &inside = (*parts)[0], &outside = (*parts)[1];
@@ -89,9 +89,9 @@ TEST(PartsOf, AHoleAreRefusedWhereTooMuchIsGroundOffTheFirstSidesBack) {
     // By hand: half of 3 mm must stay.
     job::Job job = hole();
     job.scarf.grind_back = 1.49;
-    EXPECT_TRUE(parts_of(job, plate()));
+    EXPECT_TRUE(parts_of(job, flat_plate()));
     job.scarf.grind_back = 1.5;
-    const auto refused = parts_of(job, plate());
+    const auto refused = parts_of(job, flat_plate());
     ASSERT_FALSE(refused);
     EXPECT_EQ(refused.error().key, "scarf.grind_back");
     EXPECT_NE(refused.error().what.find("1.5 mm: the side laid first is only 3.0 mm"),
@@ -101,18 +101,18 @@ TEST(PartsOf, AHoleAreRefusedWhereTooMuchIsGroundOffTheFirstSidesBack) {
 TEST(PartsOf, RefuseAFittingThatCannotStay) {
     job::Job job = hole();
     job.damage.openings.resize(1);
-    const auto through = parts_of(job, plate());
+    const auto through = parts_of(job, flat_plate());
     ASSERT_FALSE(through);
     EXPECT_EQ(through.error().key, "damage.opening");
     job::Job cored = sandwich(job::Reaches::core);
     cored.damage.openings.resize(1);
-    EXPECT_FALSE(parts_of(cored, plate()));
+    EXPECT_FALSE(parts_of(cored, flat_plate()));
     cored.damage.reaches = job::Reaches::outer_skin;
-    EXPECT_TRUE(parts_of(cored, plate())) << "the core stays, and so may the fitting";
+    EXPECT_TRUE(parts_of(cored, flat_plate())) << "the core stays, and so may the fitting";
 }
 
 TEST(PartsOf, ASandwichOfWhichTheNearSkinAloneIsDamagedAreThatSkin) {
-    const auto parts = parts_of(sandwich(job::Reaches::outer_skin), plate());
+    const auto parts = parts_of(sandwich(job::Reaches::outer_skin), flat_plate());
     ASSERT_TRUE(parts) << parts.error().message();
     ASSERT_EQ(parts->size(), 1u);
     const job::Job& near = parts->front();
@@ -127,7 +127,7 @@ TEST(PartsOf, ASandwichOfWhichTheNearSkinAloneIsDamagedAreThatSkin) {
 TEST(PartsOf, ASandwichHoledAreItsFarSkinAndThenTheNearOneRoundTheCore) {
     // By hand (SOURCES.md section 12): the far skin's scarf of 12 x 2.5 mm and a guard of 10 mm are
     // freed of core, 40 mm; cut square, the near skin's damage is as large.
-    const auto parts = parts_of(sandwich(job::Reaches::inner_skin), plate());
+    const auto parts = parts_of(sandwich(job::Reaches::inner_skin), flat_plate());
     ASSERT_TRUE(parts) << parts.error().message();
     ASSERT_EQ(parts->size(), 2u);
     const job::Job &far = (*parts)[0], &near = (*parts)[1];
@@ -153,7 +153,7 @@ TEST(PartsOf, ASandwichWhoseCoreIsWetAreTheNearSkinAlone) {
     job::Job job = sandwich(job::Reaches::core);
     job.core->wet_edge = 30.0;
     job.core->chamfer = 1.0;
-    const auto parts = parts_of(job, plate());
+    const auto parts = parts_of(job, flat_plate());
     ASSERT_TRUE(parts) << parts.error().message();
     ASSERT_EQ(parts->size(), 1u);
     EXPECT_NEAR(radius_of(parts->front().damage.outline), 145.0, 0.1);
@@ -164,7 +164,7 @@ TEST(PartsOf, ASandwichWhoseCoreIsWetAreTheNearSkinAlone) {
 Result<CorePlan> plug(const job::Job& job) {
     Plan plan;
     plan.job = job;
-    return fit_core(plan, job, plate());
+    return fit_core(plan, job, flat_plate());
 }
 
 TEST(FitCore, OfAFlatPlateIsADiscLessItsGap) {
@@ -218,7 +218,7 @@ TEST(FitCore, LeavesNoRoomWhereTheNewFarSkinIsTooThick) {
     plan.parts[0].plies.resize(1);
     plan.parts[0].plies[0].thickness_mm = 17.0;
     plan.parts[0].plies[0].fabric = "mat 300";
-    const auto refused = fit_core(plan, job, plate());
+    const auto refused = fit_core(plan, job, flat_plate());
     ASSERT_FALSE(refused);
     EXPECT_EQ(refused.error().key, "core.thickness");
     // By hand: 15 - 1 - (17 - 2.5) mm.
