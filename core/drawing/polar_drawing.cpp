@@ -49,6 +49,16 @@ double add_rows(Drawing& drawing, Vec2 at, const std::string& name,
     return at.y();
 }
 
+/// [mm] where the words of a table end
+double right_end(const Drawing& drawing) {
+    double right = 0.0;
+    for (const Drawing::Text& text : drawing.texts) {
+        const TextBox box = box_of(text);
+        right = std::max(right, box.middle.x() + box.along.x());
+    }
+    return right;
+}
+
 }  // namespace
 
 Drawing polar_drawing(const templates::PieceTemplate& piece, const templates::TemplateSet& set) {
@@ -64,18 +74,16 @@ Drawing polar_drawing(const templates::PieceTemplate& piece, const templates::Te
     add_words(drawing, at, "angles counter-clockwise from the right: " + quarter_words(set.ends),
               true);
     at.y() -= 1.3 * row_pitch;
-    double bottom = add_rows(drawing, at, "net", plane::polar_table(outline.net, datum), set.units);
+    Drawing first;  // the more a ray crosses the wider
+    double bottom = add_rows(first, at, "net", plane::polar_table(outline.net, datum), set.units);
+    drawing.texts.insert(drawing.texts.end(), first.texts.begin(), first.texts.end());
     if (outline.tear || outline.cut) {
-        constexpr double aside = 60.0;  // [mm]
+        const double aside = std::max(60.0, right_end(first) + 4.0);  // [mm]
         bottom = std::min(bottom,
                           add_rows(drawing, at + Vec2(aside, 0.0), outline.tear ? "tear" : "cut",
                                    plane::polar_table(outline.parting_region(), datum), set.units));
     }
-    double right = 0.0;
-    for (const Drawing::Text& text : drawing.texts) {
-        const TextBox box = box_of(text);
-        right = std::max(right, box.middle.x() + box.along.x());
-    }
+    const double right = right_end(drawing);
     add_line(drawing, Role::frame,
              {{-2.0, bottom - 3.0},
               {right + 2.0, bottom - 3.0},

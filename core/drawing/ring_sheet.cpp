@@ -38,6 +38,22 @@ struct Table {
     std::map<double, std::vector<std::string>> rows;  ///< by angle [deg], a cell a heading
 };
 
+/// Where the rays of a table meet a net line, a corner's own row with that of its direction: by
+/// angle [deg], nearest first [mm].
+std::map<double, std::vector<double>> radii_by_angle(const Region2& net, const Vec2& datum) {
+    constexpr double same = 0.05;  // [mm] a figure less
+    std::map<double, std::vector<double>> out;
+    for (const plane::PolarRow& row : plane::polar_table(net, datum)) {
+        std::vector<double>& radii = out[row.angle_degrees];
+        for (const double radius : row.radii_mm)
+            if (std::none_of(radii.begin(), radii.end(),
+                             [&](double other) { return std::abs(other - radius) < same; }))
+                radii.push_back(radius);
+        std::sort(radii.begin(), radii.end());
+    }
+    return out;
+}
+
 /// The net lines of the pieces by their distance from the datum: every 15 degrees, and where one
 /// of them has a corner.
 Table polar_columns(const std::vector<const PieceTemplate*>& pieces, const Vec2& datum,
@@ -46,11 +62,11 @@ Table polar_columns(const std::vector<const PieceTemplate*>& pieces, const Vec2&
     Table table;
     for (std::size_t column = 0; column < pieces.size(); ++column) {
         table.headings.push_back("net " + pieces[column]->id);
-        for (const plane::PolarRow& row : plane::polar_table(pieces[column]->outline.net, datum)) {
+        for (const auto& [angle, radii] : radii_by_angle(pieces[column]->outline.net, datum)) {
             std::string text;
-            for (const double radius : row.radii_mm)
+            for (const double radius : radii)
                 text += (text.empty() ? "" : between) + length_figure(radius, 1, units);
-            auto& cells = table.rows[row.angle_degrees];
+            auto& cells = table.rows[angle];
             cells.resize(pieces.size());
             cells[column] = text;
         }
@@ -58,11 +74,22 @@ Table polar_columns(const std::vector<const PieceTemplate*>& pieces, const Vec2&
     return table;
 }
 
+/// [-] of the widest cell or heading, by the height of its letters
+double widest_cell(const Table& table) {
+    double widest = 0.0;
+    for (const std::string& heading : table.headings)
+        widest = std::max(widest, letters_width(heading));
+    for (const auto& [angle, cells] : table.rows)
+        for (const std::string& cell : cells) widest = std::max(widest, letters_width(cell));
+    return widest;
+}
+
 /// Puts the table where the smallest ring leaves room, in letters as large as that allows.
 void add_table(Drawing& drawing, const Table& table, const Loop2& inside, const std::string& up,
                Units units) {
     for (const double pitch : {4.2, 3.6, 3.0}) {  // [mm] from row to row
-        const double column = 4.6 * pitch, margin = 1.0, letters = 0.47 * pitch;
+        const double margin = 1.0, letters = 0.47 * pitch;
+        const double column = std::max(4.6 * pitch, letters * (widest_cell(table) + 1.0));
         const double rows = static_cast<double>(table.rows.size()) + 2.3;
         const double columns = static_cast<double>(table.headings.size()) + 1.0;
         const Vec2 size(std::max(column * columns, 26.0 * pitch) + 2.0 * margin,

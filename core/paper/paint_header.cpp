@@ -3,6 +3,7 @@
 #include <QPolygonF>
 #include <algorithm>
 
+#include "core/base/length_text.h"
 #include "core/base/numbers.h"
 #include "core/base/sheet_words.h"
 #include "core/base/us_constants.h"
@@ -42,11 +43,14 @@ void paint_bar(QPainter& painter, const Vec2& from, double length, bool upright,
         left_words(painter, {from.x(), from.y() + bar_thickness + 1.6}, 1.5, says, length);
 }
 
-std::string scale_words(const PrintChoice& choice, const PageFrame& frame) {
-    if (choice.print_scale == 1.0) return "print scale 1 (not corrected)";
-    return "print scale " + fixed(choice.print_scale, 4) + " IS IN THIS SHEET: the " +
-           fixed(frame.bar_mm, 0) + " mm bar must now measure " + fixed(frame.bar_mm, 0) +
-           " mm; do not correct again";
+std::string scale_words(const PrintLayout& layout, const PageFrame& frame) {
+    const double scale = layout.choice.print_scale;
+    if (scale == 1.0) return "print scale 1 (not corrected)";
+    const std::string bar =
+        fixed(layout.units == Units::us ? frame.bar_inches : frame.bar_mm, 0) + " " +
+        length_unit(layout.units);  // the bar that the notes say to measure
+    return "print scale " + fixed(scale, 4) + " IS IN THIS SHEET: the " + bar +
+           " bar must now measure " + bar + "; do not correct again";
 }
 
 /// Ids of the drawings that show ink in a tile, with the word for their lines.
@@ -118,7 +122,7 @@ void paint_header(QPainter& painter, const PrintLayout& layout, std::size_t page
 
     left_words(painter, corner + Vec2(0.0, -2.2), 2.45, "PRINT AT 100 % (actual size)", 0.45 * room,
                true);
-    left_words(painter, corner + Vec2(0.47 * room, -2.2), 2.0, scale_words(layout.choice, frame),
+    left_words(painter, corner + Vec2(0.47 * room, -2.2), 2.0, scale_words(layout, frame),
                0.53 * room);
     constexpr std::size_t letters = 56;  // of the title: the line stays legible
     const std::string title =

@@ -36,6 +36,13 @@ double number(const Json& value, const std::string& where) {
     return value.get<double>();
 }
 
+int whole_number(const Json& value, const std::string& where) {
+    constexpr double most = 1e6;
+    const double read = number(value, where);
+    if (read != std::round(read) || !(std::abs(read) <= most)) refuse(where, "is no whole number");
+    return static_cast<int>(read);
+}
+
 std::string text(const Json& value, const std::string& where) {
     if (!value.is_string()) refuse(where, "is no text");
     return value.get<std::string>();
@@ -47,6 +54,7 @@ std::string optional_text(const Json& object, const char* key) {
 }
 
 std::vector<Vec2> points(const Json& value, const std::string& where) {
+    constexpr double farthest = 1e6;  // [mm] no template is a kilometre long
     if (!value.is_array()) refuse(where, "is no list of points");
     std::vector<Vec2> out;
     out.reserve(value.size());
@@ -54,14 +62,33 @@ std::vector<Vec2> points(const Json& value, const std::string& where) {
         if (!point.is_array() || point.size() != 2)
             refuse(where, "holds something else than [x, y]");
         out.emplace_back(number(point[0], where), number(point[1], where));
+        if (!(out.back().cwiseAbs().maxCoeff() <= farthest))
+            refuse(where, "holds a point more than a kilometre away");
     }
     return out;
 }
 
-std::vector<Loop2> loops(const Json& value, const std::string& where) {
+Loop2 outline(const Json& value, const std::string& where) {
+    Loop2 out = points(value, where);
+    if (out.size() < 3) refuse(where, "has fewer than three points");
+    return out;
+}
+
+std::vector<Loop2> outlines(const Json& value, const std::string& where) {
     if (!value.is_array()) refuse(where, "is no list of outlines");
     std::vector<Loop2> out;
-    for (const Json& loop : value) out.push_back(points(loop, where));
+    for (const Json& loop : value) out.push_back(outline(loop, where));
+    return out;
+}
+
+/// Lines that may end where the hull does.
+std::vector<Loop2> lines(const Json& value, const std::string& where) {
+    if (!value.is_array()) refuse(where, "is no list of lines");
+    std::vector<Loop2> out;
+    for (const Json& line : value) {
+        out.push_back(points(line, where));
+        if (out.back().size() < 2) refuse(where, "has fewer than two points");
+    }
     return out;
 }
 
@@ -69,10 +96,9 @@ std::optional<Region2> region(const Json& piece, const std::string& line,
                               const std::string& where) {
     const Json* outer = optional_member(piece, (line + "_line").c_str());
     if (!outer) return std::nullopt;
-    Region2 out{points(*outer, where + "." + line + "_line"), {}};
-    if (out.outer.size() < 3) refuse(where + "." + line + "_line", "has fewer than three points");
+    Region2 out{outline(*outer, where + "." + line + "_line"), {}};
     if (const Json* holes = optional_member(piece, (line + "_holes").c_str()))
-        out.holes = loops(*holes, where + "." + line + "_holes");
+        out.holes = outlines(*holes, where + "." + line + "_holes");
     return out;
 }
 
@@ -92,7 +118,7 @@ std::vector<templates::Mark> marks(const Json& holder, const std::string& where)
 templates::PieceTemplate read_piece(const Json& piece, const Json& ply, const std::string& where) {
     templates::PieceTemplate out;
     out.id = text(member(piece, "id", where), where + ".id");
-    out.ply = static_cast<int>(number(member(ply, "number", "plies"), "plies.number"));
+    out.ply = whole_number(member(ply, "number", "plies"), "plies.number");
     out.fabric = text(member(ply, "fabric", "plies"), "plies.fabric");
     out.mat = text(member(ply, "kind", "plies"), "plies.kind") == "mat";
     const std::string place = "piece " + out.id;
@@ -116,18 +142,19 @@ templates::PieceTemplate read_piece(const Json& piece, const Json& ply, const st
 templates::GrindGuide read_guide(const Json& guide) {
     templates::GrindGuide out;
     const Json& footprint = member(guide, "footprint", "grind_guide");
-    out.footprint.outer =
-        points(member(footprint, "outer", "grind_guide.footprint"), "grind_guide.footprint");
+    if (const Json& outer = member(footprint, "outer", "grind_guide.footprint");
+        !outer.is_array() || !outer.empty())  // none of what is only laid flat
+        out.footprint.outer = outline(outer, "grind_guide.footprint");
     if (const Json* holes = optional_member(footprint, "holes"))
-        out.footprint.holes = loops(*holes, "grind_guide.footprint.holes");
+        out.footprint.holes = outlines(*holes, "grind_guide.footprint.holes");
     for (const Json& ring : member(guide, "rings", "grind_guide")) {
         templates::GrindGuide::Ring read;
-        read.loops = loops(member(ring, "loops", "grind_guide.rings"), "grind_guide.rings.loops");
+        read.loops = lines(member(ring, "loops", "grind_guide.rings"), "grind_guide.rings.loops");
         read.text = optional_text(ring, "text");
         read.depth_mm =
             number(member(ring, "depth_mm", "grind_guide.rings"), "grind_guide.rings.depth_mm");
         if (const Json* ply = optional_member(ring, "ply"))
-            read.ply = static_cast<int>(number(*ply, "grind_guide.rings.ply"));
+            read.ply = whole_number(*ply, "grind_guide.rings.ply");
         if (const Json* leader = optional_member(ring, "leader"))
             read.leader = points(*leader, "grind_guide.rings.leader");
         out.rings.push_back(std::move(read));
@@ -146,6 +173,8 @@ std::vector<templates::Section> read_sections(const Json& holder) {
         read.angle_degrees = read.name == "across" ? 90.0 : 0.0;  // where the plan does not say
         if (const Json* angle = optional_member(section, "angle_deg"))
             read.angle_degrees = number(*angle, "sections.angle_deg");
+        if (!(read.angle_degrees >= 0.0) || !(read.angle_degrees < 180.0))
+            refuse("sections.angle_deg", "is not from 0 to less than 180");
         if (const Json* ends = optional_member(section, "ends"))
             for (std::size_t i = 0; i < std::min(ends->size(), read.ends.size()); ++i)
                 read.ends[i] = text((*ends)[i], "sections.ends");
@@ -195,7 +224,7 @@ void read_parts(const Json& json, templates::TemplateSet& plan) {
         read_place(side, part);
         std::vector<int> plies;
         for (const Json& ply : member(side, "plies", "sides"))
-            plies.push_back(static_cast<int>(number(ply, "sides.plies")));
+            plies.push_back(whole_number(ply, "sides.plies"));
         std::erase_if(part.pieces, [&](const templates::PieceTemplate& piece) {
             return std::find(plies.begin(), plies.end(), piece.ply) == plies.end();
         });

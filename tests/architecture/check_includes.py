@@ -18,7 +18,7 @@ LIBRARIES = {
                     re.compile(r"^core/(hull|patch)/.*\.cpp$|^sample-models/|^tests/")),
     "CGAL": (re.compile(r"^CGAL/"), re.compile(r"\.cpp$")),
     "Clipper": (re.compile(r"^(polyclipping/)?clipper\.hpp$"), re.compile(r"^core/plane/boolean\.cpp$")),
-    "Qt": (re.compile(r"^Q[A-Z]"), re.compile(r"^core/paper/|^cli/print/|^tests/unit/print_window/")),
+    "Qt": (re.compile(r"^Q[A-Z]"), re.compile(r"^core/paper/|^cli/print/|^tests/unit/(paint|print_window)/")),
     "JSON": (re.compile(r"^nlohmann/"), re.compile(r"\.cpp$|^tests/fuzz/")),
     "TOML": (re.compile(r"^toml\+\+/"), re.compile(r"\.cpp$")),
     "CLI11": (re.compile(r"^CLI/"), re.compile(r"^cli/")),

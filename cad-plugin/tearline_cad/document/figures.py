@@ -13,8 +13,8 @@ LENGTH = "mm"
 # Unit of a key: what it is written with, and what others of its kind count in it.
 UNITS = {
     "g": {"g": 1.0, "kg": 1000.0, "oz": 28.349523125, "lb": 453.59237},
-    "g/m2": {"g/m2": 1.0, "g/m^2": 1.0, "g/m²": 1.0, "oz/yd2": 33.905747, "oz/ft2": 305.15173},
-    "MPa": {"MPa": 1.0, "N/mm2": 1.0, "kPa": 1e-3, "psi": 6.894757e-3},
+    "g/m2": {"g/m2": 1.0, "g/m^2": 1.0, "g/m²": 1.0, "oz/yd2": 33.9057474749, "oz/ft2": 305.151727274},
+    "MPa": {"MPa": 1.0, "N/mm2": 1.0, "kPa": 1e-3, "psi": 6.894757293168e-3},
     "g/mL": {"g/mL": 1.0, "g/ml": 1.0, "g/cm3": 1.0, "kg/L": 1.0, "kg/l": 1.0, "kg/m3": 1e-3},
     "g/cm3": {"g/cm3": 1.0, "g/mL": 1.0, "kg/L": 1.0, "kg/m3": 1e-3},
     "%": {"%": 1.0},

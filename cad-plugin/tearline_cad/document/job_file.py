@@ -214,6 +214,8 @@ def take_job(repair, job):
                     raise _NoProperty
                 _take(repair, known[table, name], value)
             except _NoProperty:
+                if path == "damage.depth":  # the one key that is written though it is at its start
+                    repair.Depth = 0
                 if _is_table(value):
                     tables += _table_lines(path, value)
                 else:

@@ -10,6 +10,7 @@ from tearline_cad.document.words import tr
 TYPES = {"char": "i1", "int8": "i1", "uchar": "u1", "uint8": "u1", "short": "i2", "int16": "i2", "ushort": "u2",
          "uint16": "u2", "int": "i4", "int32": "i4", "uint": "u4", "uint32": "u4", "float": "f4",
          "float32": "f4", "double": "f8", "float64": "f8"}
+CORNERS = ("vertex_indices", "vertex_index")
 ORDERS = {"binary_little_endian": "<", "binary_big_endian": ">"}
 
 
@@ -28,6 +29,8 @@ def _head(data):
         if words[:1] == ["format"]:
             kind = words[1]
         elif words[:1] == ["element"]:
+            if int(words[2]) < 0:
+                raise ValueError(tr("an element comes fewer than no times"))
             elements.append((words[1], int(words[2]), []))
         elif words[:2] == ["property", "list"]:
             elements[-1][2].append((words[4], (TYPES[words[2]], TYPES[words[3]])))
@@ -41,6 +44,22 @@ def _fan(corners):
     return [(corners[0], corners[k], corners[k + 1]) for k in range(1, len(corners) - 1)]
 
 
+def _corners(words, properties):
+    """The corners of a face, by the words of its line."""
+    at = 0
+    for name, kind in properties:
+        if not isinstance(kind, tuple):
+            at += 1
+            continue
+        number = int(words[at])
+        if not 0 <= number < len(words) - at:
+            raise ValueError(tr("a face ends before its last corner"))
+        if name in CORNERS:
+            return [int(word) for word in words[at + 1:at + 1 + number]]
+        at += 1 + number
+    return []
+
+
 def _text(data, elements, begin):
     lines = iter(data[begin:].decode("ascii", errors="replace").splitlines())
     points, faces = [], []
@@ -51,9 +70,7 @@ def _text(data, elements, begin):
             if element == "vertex":
                 points.append([float(words[names.index(axis)]) for axis in "xyz"])
             elif element == "face":
-                if len(words) <= int(words[0]):
-                    raise ValueError(tr("a face ends before its last corner"))
-                faces += _fan([int(word) for word in words[1:1 + int(words[0])]])
+                faces += _fan(_corners(words, properties))
     return numpy.array(points).reshape(-1, 3), numpy.array(faces, dtype=int).reshape(-1, 3)
 
 
@@ -74,7 +91,9 @@ def _faces(data, at, count, properties, order):
                 continue
             number = int(numpy.frombuffer(data, order + kind[0], 1, at)[0])
             at += numpy.dtype(kind[0]).itemsize
-            if name in ("vertex_indices", "vertex_index"):
+            if number < 0:
+                raise ValueError(tr("a list of fewer than none"))
+            if name in CORNERS:
                 faces += _fan(numpy.frombuffer(data, order + kind[1], number, at).astype(int).tolist())
             at += number * numpy.dtype(kind[1]).itemsize
     return numpy.array(faces, dtype=int).reshape(-1, 3), at
@@ -107,6 +126,8 @@ def read(path):
             points, faces = _bytes(data, elements, begin, ORDERS[kind])
     except (KeyError, IndexError, ValueError, StopIteration) as error:
         raise NotPly(tr("{} is no PLY file that can be read: {}", os.path.basename(path), error)) from error
+    if not numpy.isfinite(points).all():
+        raise NotPly(tr("{}: a coordinate that is no finite number", os.path.basename(path)))
     if len(faces) and not (0 <= faces.min() and faces.max() < len(points)):
         raise NotPly(tr("{}: a face names a vertex that is not there", os.path.basename(path)))
     return points, faces

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <map>
+#include <optional>
 #include <string>
 
 #include "tests/unit/drawing/shapes.h"
@@ -78,6 +79,88 @@ TEST(Drawing, WordsFromTheLeftTakeTheRoomToTheRight) {
     EXPECT_DOUBLE_EQ(box_of(text).middle.x(), 30.0);
     // By definition: the room and 0.4 of a letter's height at both ends.
     EXPECT_DOUBLE_EQ(box_of(text).along.x(), 20.0 + 0.4 * 2.0);
+}
+
+/// Where the edge is slit for a tick, and how far in [mm].
+std::optional<std::pair<Vec2, Vec2>> notch_of(double edge_at, const Look& look = {}) {
+    templates::PieceTemplate piece;
+    piece.id = "1A";
+    piece.outline.net.outer = {{0, 0}, {100, 0}, {100, 50}, {0, 50}};
+    piece.outline.tear = Region2{{{-20, -20}, {edge_at, -20}, {edge_at, 70}, {-20, 70}}, {}};
+    piece.outline.marks = {templates::Tick{{92, 25}, {108, 25}, "bow"}};
+    const Drawing drawing = piece_drawing(piece, look);
+    for (const Drawing::Line& line : drawing.lines)
+        if (line.role == Role::notch) return std::pair(line.points[0], line.points[1]);
+    return std::nullopt;
+}
+
+TEST(PieceDrawing, SlitsTheEdgeAtATickIntoTheTornBandAlone) {
+    // By hand: the tick's middle is on the net line at 100, so the band is what lies beyond; half
+    // of it is slit, 2 mm at least and 5 mm at most.
+    for (const auto& [edge, depth] : {std::pair{120.0, 5.0}, {108.0, 4.0}, {106.0, 3.0}}) {
+        const auto notch = notch_of(edge);
+        ASSERT_TRUE(notch) << edge;
+        EXPECT_LT((notch->first - Vec2(edge, 25)).norm(), 1e-9) << "begins on the edge";
+        EXPECT_LT((notch->second - Vec2(edge - depth, 25)).norm(), 1e-9);
+        EXPECT_GE(notch->second.x(), 100.0) << "never into the full ply";
+    }
+    const auto turned = notch_of(120.0, {true, false});
+    ASSERT_TRUE(turned);
+    EXPECT_LT((turned->first - Vec2(-120, 25)).norm(), 1e-9);
+}
+
+TEST(PieceDrawing, HeadsOfArrowsLieAtTheirTipsAndFibresHaveTwo) {
+    // By hand: a head reaches 5 mm back, or 0.35 of a short arrow, and 0.4 of that to either side.
+    templates::PieceTemplate piece = disc_set({200}).pieces[0];
+    piece.outline.marks = {templates::Arrow{templates::Arrow::To::bow, {0, 0}, {40, 0}, "BOW"},
+                           templates::Arrow{templates::Arrow::To::up, {0, 0}, {0, 10}, "UP"},
+                           templates::Fibre{{-50, -50}, {-10, -50}}};
+    std::vector<std::vector<Vec2>> arrows, fibres;
+    for (const Drawing::Line& line : piece_drawing(piece, {}).lines) {
+        if (line.role == Role::arrow) arrows.push_back(line.points);
+        if (line.role == Role::fibre) fibres.push_back(line.points);
+    }
+    ASSERT_EQ(arrows.size(), 4u);
+    EXPECT_EQ(arrows[1], (std::vector<Vec2>{{35, -2}, {40, 0}, {35, 2}}));
+    for (const Vec2& p : arrows[3]) EXPECT_GE(p.y(), 10.0 - 3.5 - 1e-9);
+    EXPECT_EQ(arrows[3][1], Vec2(0, 10));
+    ASSERT_EQ(fibres.size(), 3u) << "the roll runs both ways";
+    EXPECT_EQ(fibres[1][1], Vec2(-10, -50));
+    EXPECT_EQ(fibres[2][1], Vec2(-50, -50));
+}
+
+TEST(PieceDrawing, WhereClothGoesRoundAFittingTheOpeningIsCut) {
+    // Mat torn all round but cut at an opening that has no band of its own.
+    templates::PieceTemplate piece = disc_set({200}).pieces[0];
+    piece.outline.net.holes = {circle(15, {50, 0})};
+    piece.outline.tear->holes = piece.outline.net.holes;
+    int cut = 0, torn = 0;
+    for (const Drawing::Line& line : piece_drawing(piece, {}).lines) {
+        cut += line.role == Role::hole ? 1 : 0;
+        torn += line.role == Role::torn_hole ? 1 : 0;
+    }
+    EXPECT_EQ(cut, 1);
+    EXPECT_EQ(torn, 0);
+}
+
+TEST(PieceDrawing, SaysOnceWhatTwoMarksWouldSay) {
+    // A tick towards the bow beside an arrow that says BOW has no word of its own; two next edges
+    // are named once.
+    templates::PieceTemplate piece = disc_set({200}).pieces[0];
+    const auto count = [&](const std::string& words) {
+        int found = 0;
+        for (const Drawing::Text& text : piece_drawing(piece, {}).texts)
+            found += text.text.find(words) != std::string::npos ? 1 : 0;
+        return found;
+    };
+    piece.outline.marks = {templates::Tick{{192, 0}, {208, 0}, "bow"}};
+    EXPECT_EQ(count("BOW"), 1);
+    piece.outline.marks.push_back(
+        templates::Arrow{templates::Arrow::To::bow, {0, 0}, {40, 0}, "BOW"});
+    EXPECT_EQ(count("BOW"), 1);
+    piece.outline.marks = {templates::NextEdge{circle(150), true},
+                           templates::NextEdge{circle(40), true}};
+    EXPECT_EQ(count(std::string(templates::NextEdge::words)), 1);
 }
 
 }  // namespace

@@ -100,5 +100,128 @@ TEST(SectionCards, ACardTooShortDropsTicksWithTheirFiguresAndSaysSo) {
     EXPECT_TRUE(told);
 }
 
+/// Where the ticks of a card stand along it.
+std::vector<double> ticks_of(const Drawing& drawing) {
+    std::vector<double> at;
+    for (const Drawing::Line& line : drawing.lines)
+        if (is_tick(line)) at.push_back(line.points[0].x());
+    std::sort(at.begin(), at.end());
+    return at;
+}
+
+TEST(SectionCards, MeasureAlongTheHullAndNotAcrossThePaper) {
+    // By hand: a hull that is level to port and rises by 45 degrees to starboard; 60 mm along it
+    // are 60 mm of paper on one side and 60 / sqrt(2) on the other.
+    templates::GrindGuide guide;
+    guide.rings = {{{circle(60)}, "", 1.5, 1}};
+    const templates::Section bent{"across", {{-100, 0}, {0, 0}, {50, 50}, {100, 100}}, 0.0, {}};
+    const auto ticks = ticks_of(section_cards(card_set(bent, guide)));
+    ASSERT_EQ(ticks.size(), 2u);
+    EXPECT_NEAR(ticks[0], -60.0, 0.05);
+    EXPECT_NEAR(ticks[1], 60.0 / std::sqrt(2.0), 0.05);
+}
+
+TEST(SectionCards, OfASectionUpTheHullTakeWhatLiesAboveAndBelowTheDatum) {
+    // A ring about a place 10 mm above the datum: 70 mm up, 50 mm down, and 59.2 to both sides.
+    templates::GrindGuide guide;
+    guide.rings = {{{circle(60, {0, 10})}, "", 1.5, 1}};
+    templates::Section level{"across", {{-100, 0}, {100, 0}}, 90.0, {}};
+    auto ticks = ticks_of(section_cards(card_set(level, guide)));
+    ASSERT_EQ(ticks.size(), 2u);
+    EXPECT_NEAR(ticks[0], -50.0, 0.05);
+    EXPECT_NEAR(ticks[1], 70.0, 0.05);
+    level.angle_degrees = 0.0;
+    ticks = ticks_of(section_cards(card_set(level, guide)));
+    ASSERT_EQ(ticks.size(), 2u);
+    EXPECT_NEAR(ticks[1], std::sqrt(60.0 * 60.0 - 10.0 * 10.0), 0.05);
+    EXPECT_NEAR(ticks[0], -ticks[1], 0.05);
+}
+
+TEST(SectionCards, LeaveOutWhatLiesBeyondTheHullsEnd) {
+    // A card that ends 30 mm to one side has the ring of 60 mm on the other side alone.
+    templates::GrindGuide guide;
+    guide.rings = {{{circle(60)}, "", 1.5, 1}};
+    const templates::Section half{"along", {{-100, 0}, {30, 0}}, 0.0, {}};
+    const auto ticks = ticks_of(section_cards(card_set(half, guide)));
+    ASSERT_EQ(ticks.size(), 1u);
+    EXPECT_NEAR(ticks[0], -60.0, 0.05);
+}
+
+TEST(SectionCards, SayDepthsInThousandthsOfAnInch) {
+    // 2.0 mm / 25.4 = 0.0787 in.
+    templates::GrindGuide guide;
+    guide.rings = {{{circle(60)}, "", 2.0, 1}};
+    TemplateSet set = card_set({"along", {{-120, 0}, {120, 0}}, 0.0, {}}, guide);
+    set.units = Units::us;
+    int figures = 0;
+    bool unit = false;
+    for (const Drawing::Text& text : section_cards(set).texts) {
+        figures += text.text == "0.079" ? 1 : 0;
+        unit = unit || text.text.find("below the edge, in;") != std::string::npos;
+    }
+    EXPECT_EQ(figures, 2);
+    EXPECT_TRUE(unit);
+}
+
+TEST(SectionCards, StandOneUnderTheOtherWithTheirDatumsInOneLine) {
+    TemplateSet set = card_set({"along", {{-120, 5}, {120, -30}}, 0.0, {"aft", "bow"}}, {});
+    set.sections.push_back({"across", {{-80, 0}, {0, 20}, {200, 0}}, 90.0, {"keel", "rail"}});
+    set.sections.push_back({std::string(150, 'W'), {{-40, 0}, {40, 0}}, 0.0, {}});
+    const Drawing drawing = section_cards(set);
+    std::vector<plane::Box> cards;
+    std::vector<double> datums;
+    for (const Drawing::Line& line : drawing.lines) {
+        if (line.role == Role::cut) cards.push_back(plane::box_round(line.points));
+        if (line.role == Role::datum) datums.push_back(line.points[0].x());
+    }
+    ASSERT_EQ(cards.size(), 3u);
+    for (std::size_t i = 1; i < cards.size(); ++i)
+        EXPECT_LT(cards[i].high.y(), cards[i - 1].low.y()) << "each is cut out of the sheet";
+    EXPECT_EQ(datums, (std::vector<double>{0.0, 0.0, 0.0}));
+    // Whatever a section is called, its words stand on a card.
+    for (const Drawing::Text& text : drawing.texts) {
+        const TextBox box = box_of(text);
+        EXPECT_TRUE(std::any_of(cards.begin(), cards.end(), [&](const plane::Box& card) {
+            return card.low.x() <= box.middle.x() - box.along.x() &&
+                   card.high.x() >= box.middle.x() + box.along.x() &&
+                   card.low.y() <= box.middle.y() && card.high.y() >= box.middle.y();
+        })) << text.text;
+    }
+}
+
+TEST(SectionCards, PointOutwardsToWhatEachEndSays) {
+    const Drawing drawing =
+        section_cards(card_set({"along", {{-120, 0}, {120, 0}}, 0.0, {"aft", "bow"}}, {}));
+    std::map<std::string, double> words;
+    for (const Drawing::Text& text : drawing.texts) words[text.text] = text.base.x();
+    ASSERT_TRUE(words.contains("AFT") && words.contains("BOW"));
+    int arrows = 0;
+    for (const Drawing::Line& line : drawing.lines) {
+        if (line.role != Role::arrow || line.points.size() != 2) continue;
+        ++arrows;
+        const double tail = line.points[0].x(), tip = line.points[1].x();
+        EXPECT_GT(std::abs(tip), std::abs(tail));
+        const double said = tip > 0.0 ? words["BOW"] : words["AFT"];
+        EXPECT_GT(said * tip, 0.0) << "on its own half";
+        EXPECT_LT(std::abs(said), std::abs(tail)) << "behind its arrow, off the card's rim";
+    }
+    EXPECT_EQ(arrows, 2);
+}
+
+TEST(SectionCards, OfABackingReachToItsOwnBaseLine) {
+    templates::Section card{"station 3", {{-80, -10}, {0, -25}, {80, -10}}, 90.0, {}};
+    card.back = 0.0;
+    TemplateSet set = card_set(card, {});
+    set.part = "stations";
+    const Drawing drawing = section_cards(set);
+    EXPECT_EQ(drawing.name, "section cards stations");
+    const plane::Box box = plane::box_round(drawing.lines.front().points);
+    EXPECT_DOUBLE_EQ(box.high.y() - box.low.y(), 25.0) << "from the base line to its deepest point";
+    bool named = false;
+    for (const Drawing::Text& text : drawing.texts)
+        named = named || text.text == "SECTION station 3: curved edge on the hull";
+    EXPECT_TRUE(named) << "by its own name, not the part's too";
+}
+
 }  // namespace
 }  // namespace tearline::drawing
