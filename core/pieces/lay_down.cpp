@@ -86,6 +86,7 @@ public:
             if (search == Search::between && before_.empty()) break;
             search_ = search;
             for (const bool through_middle : {false, true}) {
+                if (through_middle && !shape_.middle_whole) break;
                 may_cross_middle_ = through_middle;
                 if (auto found = least_help(plain, cuts)) return std::move(*found);
             }
@@ -141,8 +142,8 @@ private:
     /// Whether lines keep off the laps of the ply before and, while they must, off the middle.
     [[nodiscard]] bool keep_distance(const CutLines& lines, double half_width) const {
         // Ways that keep off the middle were all tried before those that do not.
-        const bool crosses =
-            plane::distance_to_lines(lines, shape_.middle) < off_middle + half_width;
+        const bool crosses = shape_.middle_whole && plane::distance_to_lines(lines, shape_.middle) <
+                                                        off_middle + half_width;
         if (crosses != may_cross_middle_) return false;
         return clear_of(before_, lines, half_width);
     }
