@@ -129,15 +129,13 @@ Result<FlatGround> piece_within(const hull::Hull& hull, const FlatJob& asked, do
 
 Result<FlatGround> piece_of(const hull::Hull& hull, const FlatJob& asked) {
     auto near = piece_within(hull, asked, tolerance::patch_margin);
-    if (near && near->region.holes.empty()) return near;
-    // Over a chine or a dome the model leaves those lines by more than the margin, and part of it
-    // was missing; or it is really open there, or the outline wrong.
+    if (near) return near;
+    // Over a chine or a bulge the model leaves those lines by more than the margin.
     double across = 0.0;
     for (const Vec3& p : asked.outline)
         across = std::max(across, (p - asked.outline.front()).norm());
     auto wide = piece_within(hull, asked, across);
-    const bool tells_more = wide || (!near && wide.error().kind == ErrorKind::bad_input);
-    return tells_more ? wide : near;
+    return wide || wide.error().kind == ErrorKind::bad_input ? wide : near;
 }
 
 }  // namespace
