@@ -352,10 +352,14 @@ function showPoints() {
             input.addEventListener("input", () => { lengths[(index - 1) / 2] = input.value; showLines(); });
             item.append(input);
         }
-        const out = element("button", "×", { type: "button", "aria-label": "Take out point " + nameOf(mode, index) });
+        const whole = mode.key === "tape" ? "tape " + (Math.floor(index / 2) + 1) : "point " + nameOf(mode, index);
+        const out = element("button", "×", { type: "button", "aria-label": "Take out " + whole });
         out.addEventListener("click", () => {
-            list.splice(index, 1);
-            if (mode.key === "tape") lengths.splice(Math.floor(index / 2), 1);
+            if (mode.key === "tape") {   // one end alone would be joined to another tape's, with that one's length
+                const first = index - index % 2;
+                list.splice(first, 2);
+                lengths.splice(first / 2, 1);
+            } else list.splice(index, 1);
             changed();
             $("back").focus();
         });
@@ -369,6 +373,8 @@ function showPoints() {
         sum = "Round it, point to point: " + round.toFixed(0) + " mm";
     } else if (mode.key === "span" && list.length === 2) {
         sum = "Straight distance: " + list[0].at.distanceTo(list[1].at).toFixed(1) + " mm";
+    } else if (mode.key === "mark" && list.length === mode.most) {
+        sum = mode.most + " at most: take one out to set another.";
     } else if (!list.length) {
         sum = "None yet. Coordinates are the model's own, in mm.";
     }
@@ -378,7 +384,8 @@ function showPoints() {
 }
 
 function takeBack() {
-    picked[mode.key].pop();
+    const gone = picked[mode.key].pop();
+    if (mode.key === "crease") run = gone.run;   // the next one goes on where it was
     if (mode.key === "tape") lengths.length = Math.min(lengths.length, Math.floor(picked.tape.length / 2));
     changed();
 }
@@ -406,7 +413,9 @@ const number = text => {
     const value = Number(String(text).trim().replace(",", "."));
     return String(text).trim() && isFinite(value) ? value : null;
 };
-const quoted = text => JSON.stringify(text).replace(/\u007f/g, "");
+/// As a job file's text may be: what cannot be printed, and what turns the way of reading, is left out.
+const printable = text => text.replace(/[\p{Cc}\p{Cs}\p{Cn}\u200e\u200f\u2028-\u202e\u2066-\u2069]/gu, "");
+const quoted = text => JSON.stringify(text).replace(/\u007f/g, "\\u007f");
 const points = (list, indent) => "[\n" + list.map(p => indent + "    " + listed(real(p)) + ",\n").join("") + indent + "]";
 
 const axes = [["x", [1, 0, 0]], ["y", [0, 1, 0]], ["z", [0, 0, 1]]].flatMap(
@@ -455,7 +464,7 @@ function jobFile(missing) {
     if (value("skin").trim() && !(skin > 0 && skin <= 250)) missing.push("a thickness of the skin above 0, up to 250 mm, or none");
     if (value("side") === "inside" && !value("skin").trim()) missing.push("the thickness of the skin, to lay from inside");
     return "# Points picked on a page of tearline look. Keep it beside the model, then: tearline plan FILE -o DIR\n" +
-        "tearline = 1\ntitle = " + quoted(value("job-title").trim()) + "\n\n[hull]\nmodel = " + quoted(data.model) + "\n" +
+        "tearline = 1\ntitle = " + quoted(printable(value("job-title")).trim()) + "\n\n[hull]\nmodel = " + quoted(data.model) + "\n" +
         (data.unit ? "unit = " + quoted(data.unit) + "\n" : "") +
         "bow = " + listed(bow) + "\nup = " + listed(up) + "\n" + (skin > 0 ? "skin = \"" + six(skin) + " mm\"\n" : "") +
         (data.scan ? "\n[hull.scan]\nkind = " + quoted(data.kind_of_scan) + "\n" : "") + scan +

@@ -14,7 +14,8 @@ namespace {
 
 using Lines = std::vector<std::vector<Vec2>>;
 
-/// More creases than these never meet in one ply; were there more, the longest are tried.
+/// More creases than these never meet in one ply, but may in a whole hull: of more, the longest are
+/// tried in every choice, then all.
 constexpr std::size_t most_creases = 4;
 
 double length_of(const std::vector<Vec2>& line) {
@@ -35,7 +36,6 @@ Lines creases_inside(const PlyShape& shape) {
     }
     std::stable_sort(out.begin(), out.end(),
                      [](const auto& a, const auto& b) { return length_of(a) > length_of(b); });
-    if (out.size() > most_creases) out.resize(most_creases);
     return out;
 }
 
@@ -71,18 +71,25 @@ std::vector<std::int32_t> flooded(const std::vector<std::array<std::int32_t, 3>>
 std::vector<Division> crease_divisions(const PlyShape& shape,
                                        const std::function<bool(const Division&)>& keeps_distance) {
     const Lines creases = creases_inside(shape);
+    const std::size_t chosen = std::min(creases.size(), most_creases);
     std::vector<unsigned> choices;
-    for (unsigned choice = 1; choice < (1U << creases.size()); ++choice) choices.push_back(choice);
+    for (unsigned choice = 1; choice < (1U << chosen); ++choice) choices.push_back(choice);
     std::stable_sort(choices.begin(), choices.end(),
                      [](unsigned a, unsigned b) { return std::popcount(a) < std::popcount(b); });
     std::vector<Division> out;
-    for (const unsigned choice : choices) {
+    const auto add = [&](Lines lines) {
         Division made;
         made.on_creases = true;
-        for (std::size_t i = 0; i < creases.size(); ++i)
-            if ((choice & (1U << i)) != 0) made.lines.push_back(creases[i]);
+        made.lines = std::move(lines);
         if (keeps_distance(made)) out.push_back(std::move(made));
+    };
+    for (const unsigned choice : choices) {
+        Lines lines;
+        for (std::size_t i = 0; i < chosen; ++i)
+            if ((choice & (1U << i)) != 0) lines.push_back(creases[i]);
+        add(std::move(lines));
     }
+    if (creases.size() > chosen) add(creases);
     return out;
 }
 

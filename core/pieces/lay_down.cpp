@@ -1,6 +1,7 @@
 #include "core/pieces/lay_down.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <limits>
 #include <numeric>
@@ -35,6 +36,9 @@ constexpr double past_outline = 1.0;
 constexpr double least_part_area = 2500.0;
 /// [-] the most help that is tried before a shape is refused.
 constexpr int most_cuts = 6, most_seams = 8;
+/// [-] so many ways are meshed at once; of more, those that a trial says nothing good of are left
+/// out.
+constexpr int tried_at_once = 4;
 /// [mm] a cut ends where the surface turns no tighter than this, and so far from a crease.
 constexpr double sound_radius = 60.0, clear_of_crease = 15.0;
 
@@ -86,6 +90,7 @@ public:
             if (search == Search::between && before_.empty()) break;
             search_ = search;
             for (const bool through_middle : {false, true}) {
+                if (through_middle && !shape_.middle_whole) break;
                 may_cross_middle_ = through_middle;
                 if (auto found = least_help(plain, cuts)) return std::move(*found);
             }
@@ -141,8 +146,8 @@ private:
     /// Whether lines keep off the laps of the ply before and, while they must, off the middle.
     [[nodiscard]] bool keep_distance(const CutLines& lines, double half_width) const {
         // Ways that keep off the middle were all tried before those that do not.
-        const bool crosses =
-            plane::distance_to_lines(lines, shape_.middle) < off_middle + half_width;
+        const bool crosses = shape_.middle_whole && plane::distance_to_lines(lines, shape_.middle) <
+                                                        off_middle + half_width;
         if (crosses != may_cross_middle_) return false;
         return clear_of(before_, lines, half_width);
     }
@@ -204,8 +209,12 @@ private:
             for (Division& way : crease_divisions(shape_, keeps)) ways.push_back(std::move(way));
         for (const Division& way : ways) {
             if (hopeless(way) || too_wide(way)) continue;
+            if (failed_ >= tried_at_once && far_over(way)) continue;
             auto found = parted(way);
-            if (!found) continue;
+            if (!found) {
+                ++failed_;
+                continue;
+            }
             for (const auto& line : way.lines) found->bands.push_back({line, half});
             tell(*found, warn::LaidInPieces{shape_.fabric.name, is_mat(shape_),
                                             found->pieces.size(), 2.0 * half, why_});
@@ -245,6 +254,24 @@ private:
     /// a piece's size where the surface bends evenly, so cells n times smaller have 1 / n of it.
     [[nodiscard]] bool hopeless(const Division& way) const {
         return !way.on_creases && over_ > tolerance::help_hope * way.cells;
+    }
+
+    /// Whether a piece of the whole surface's own triangles is far over the limit: its edge is
+    /// rough, but to mesh a way anew costs many times as much.
+    [[nodiscard]] bool far_over(const Division& way) const {
+        if (!is_mat(shape_)) return false;
+        const std::vector<SurfacePart> parts =
+            parts_of(whole_, way.on_creases ? sides_of_lines(whole_, way.lines)
+                                            : cells_of(whole_, way.seams));
+        return std::any_of(parts.begin(), parts.end(), [&](const SurfacePart& part) {
+            const double strain =
+                parted_strain(part.lay,
+                              std::vector<std::array<bool, 3>>(part.lay.mesh.triangle.size(),
+                                                               {false, false, false}),
+                              part.lay.chart);
+            return std::isfinite(strain) &&
+                   strain > tolerance::trial_hope * shape_.fabric.strain_limit;
+        });
     }
 
     std::optional<LaidDown> parted(const Division& way) const {
@@ -336,6 +363,7 @@ private:
     double chart_width_ = tolerance::chart_width;  ///< [-]
     double over_ = 0.0;  ///< [-] strain or shear in one piece over the limit, where it is known
     bool may_cross_middle_ = false;
+    int failed_ = 0;  ///< ways that were meshed and did not serve
     Search search_ = Search::usual;
     std::optional<CutProposals> proposals_;
 };

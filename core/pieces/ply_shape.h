@@ -17,9 +17,10 @@ struct PlyShape {
     plies::LayDepth depth;                  ///< of the ply's mid-plane
     std::vector<std::vector<Vec2>> kinks;   ///< [mm] chart lines where the depth has a kink
     Vec2 middle{0, 0};                      ///< [mm] the middle of the damage in the chart
-    Vec3 y{0, 1, 0};                        ///< direction to the top of the paper
-    Vec3 axis_from{1, 0, 0};                ///< direction that fibre axes are counted from
-    int ply = 0;                            ///< number of the ply, for messages and ids
+    bool middle_whole = true;     ///< seams and cuts keep off the middle wherever that can be
+    Vec3 y{0, 1, 0};              ///< direction to the top of the paper
+    Vec3 axis_from{1, 0, 0};      ///< direction that fibre axes are counted from
+    int ply = 0;                  ///< number of the ply, for messages and ids
     std::size_t first_piece = 0;  ///< pieces that the ply has already: ids go on from there
     job::Fabric fabric;
     job::StackEntry entry;

@@ -29,6 +29,10 @@ inline constexpr double laying_hope = 1.3;
 /// [-] of the limit: what each cut is hoped to take off.
 inline constexpr double cut_hope = 0.5;
 
+/// [-] a way is meshed though its trial leaves so many times the limit: rough edges and large
+/// triangles move a strain by less.
+inline constexpr double trial_hope = 1.3;
+
 /// [mm] rest of a flattening that is only compared with others: a fiftieth of the 10 mm discs that
 /// its strain is averaged over moves that by far less than the limits are known.
 inline constexpr double trial_movement = 0.2;

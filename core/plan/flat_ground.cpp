@@ -99,10 +99,12 @@ Result<FlatGround> all_of(const hull::Hull& hull, const FlatJob& asked) {
     return ground;
 }
 
-Result<FlatGround> piece_of(const hull::Hull& hull, const FlatJob& asked) {
+/// What lies within the outline, on the model as far as `reach` about the straight lines that span
+/// it.
+Result<FlatGround> piece_within(const hull::Hull& hull, const FlatJob& asked, double reach) {
     patch::PatchRequest request = request_of(asked);
     request.seeds = asked.outline;
-    request.reach = tolerance::patch_margin;
+    request.reach = reach;
     auto patch = patch::build_patch(hull, request);
     if (!patch) return tl::unexpected(of_model(patch.error()));
     FlatGround ground{std::move(*patch), {}, {}, {}};
@@ -123,6 +125,17 @@ Result<FlatGround> piece_of(const hull::Hull& hull, const FlatJob& asked) {
                                                " parts; give each its own outline");
     ground.region = parts.front();
     return ground;
+}
+
+Result<FlatGround> piece_of(const hull::Hull& hull, const FlatJob& asked) {
+    auto near = piece_within(hull, asked, tolerance::patch_margin);
+    if (near) return near;
+    // Over a chine or a bulge the model leaves those lines by more than the margin.
+    double across = 0.0;
+    for (const Vec3& p : asked.outline)
+        across = std::max(across, (p - asked.outline.front()).norm());
+    auto wide = piece_within(hull, asked, across);
+    return wide || wide.error().kind == ErrorKind::bad_input ? wide : near;
 }
 
 }  // namespace

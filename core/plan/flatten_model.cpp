@@ -1,7 +1,6 @@
 #include "core/plan/flatten_model.h"
 
 #include <algorithm>
-#include <iterator>
 #include <utility>
 
 #include "core/base/length_text.h"
@@ -112,6 +111,7 @@ pieces::PlyShape shape_of(const plan::FlatGround& ground, const FlatJob& asked,
     shape.region = ground.region;
     shape.depth = [](const Vec2&) { return 0.0; };
     shape.middle = ground.frame.chart;
+    shape.middle_whole = false;  // no damage is there
     shape.y = ground.frame.y;
     shape.axis_from = ground.frame.axis_from;
     shape.fabric = cloth;
@@ -191,9 +191,11 @@ public:
         auto down = pieces::lay_down(shape, *lay, {}, {});
         if (!down) return tl::unexpected(down.error());
         warnings.insert(warnings.end(), lay->warnings.begin(), lay->warnings.end());
-        // No damage, no middle that should be whole.
-        std::copy_if(down->warnings.begin(), down->warnings.end(), std::back_inserter(warnings),
-                     [](const Warning& w) { return !is<warn::SeamThroughMiddle>(w); });
+        for (Warning& warning : down->warnings) {
+            if (auto* pieces = std::get_if<warn::LaidInPieces>(&warning.cause))
+                pieces->torn = false;  // at the line that is drawn
+            warnings.push_back(std::move(warning));
+        }
         const bool several = down->pieces.size() > 1;
         for (std::size_t i = 0; i < down->pieces.size(); ++i) {
             pieces::Piece& piece = down->pieces[i];

@@ -119,8 +119,9 @@ Sentence MarkInRepair::words() const {
 Sentence OutlineBulges::words() const {
     return "the smooth outline lies up to " + said_length(beyond, 1) +
            " outside the straight lines between its points and holds " + fixed(more, 0) +
-           " % more than they do: where the damage does not reach so far, " +
-           plainly("write damage.join = \"straight\"", "have the points joined straight") +
+           " % more than they do: where it should not reach so far, " +
+           plainly("write damage.join = \"straight\" (flatten: --join straight)",
+                   "have the points joined straight") +
            " or give more points";
 }
 

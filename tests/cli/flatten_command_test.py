@@ -188,9 +188,21 @@ class Refusals(Case):
 
     def test_a_sheet_in_pieces_is_told_as_no_ply(self):
         said = self.flatten(SAMPLES / "sphere.step", "--json").stderr
-        self.assertIn("the sheet (mat) is torn in 4 pieces that meet edge to edge", said)
+        self.assertIn("the sheet (mat) is cut in 4 pieces that meet edge to edge", said)
         self.assertNotIn("ply", said)
         self.assertNotIn("damage", said)
+
+    def test_a_whole_hull_is_parted_along_its_creases(self):
+        # Two bottoms, two topsides and a transom: five pieces, no seam more, and the area of the model's faces.
+        plan = self.plan(SAMPLES / "curlew.step")
+        pieces = plan["plies"][0]["pieces"]
+        self.assertEqual(len(pieces), 5)
+        faces = re.findall(r"(?m)^face \d+ +([\d.]+) m2", subprocess.run(
+            [TEARLINE, "hull", SAMPLES / "curlew.step"], capture_output=True, text=True, check=True).stderr)
+        flat = sorted(piece["area_mm2"] / 1e6 for piece in pieces)
+        for one, other in zip(flat, sorted(map(float, faces)), strict=True):
+            self.assertAlmostEqual(one / other, 1.0, delta=0.005)
+        self.assertEqual([warning["code"] for warning in plan["warnings"]], ["laid-in-pieces"])
 
     def test_a_face_that_is_not_there(self):
         self.refused(3, SAMPLES / "curlew.step", "--face", 99, holds=("--face", "faces 1 to"))

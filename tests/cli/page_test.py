@@ -102,7 +102,8 @@ class AModel(Pages):
         self.assertIn("the depth", browser.ask("document.getElementById('missing').textContent"))
         self.assertTrue(browser.ask("document.getElementById('save').disabled"))
         browser.type("#depth", "6,3")
-        browser.type("#job-title", 'A "round" one \\ é')
+        # What a job file refuses in a title is left out of it.
+        browser.type("#job-title", 'A "round" one \\ \u202eé\u2028')
         self.picture(browser, "model")
         browser.press("#save")
         text = browser.saved("job.toml")
@@ -192,7 +193,24 @@ class AModel(Pages):
         for point in [*job["damage"]["outline"], tape["from"], tape["to"], job["marks"]["A"]["at"]]:
             nearest = min(math.dist(point, other) for other in cloud)
             self.assertLess(nearest, 0.01)
+        # A line of a crease goes on where a point was taken back.
+        browser.press("#next-crease")
+        browser.press("#back")
+        browser.click(box[0] + 90, box[1] + 70)
+        browser.drawn()
+        self.assertEqual(self.scan_of(browser)["crease"], job["hull"]["scan"]["crease"])
+        # No end of a tape is left to be joined to another's, with that one's length.
+        set_at("tape", (-120, 90), (120, 90))
+        browser.type("#points li:nth-child(4) input", "250")
+        second = self.scan_of(browser)["tape"][1]
+        browser.press("#points li:nth-child(1) button")
+        self.assertEqual(self.scan_of(browser)["tape"], [second])
+        self.assertEqual(second["length"], "250 mm")
         self.all_quiet(browser)
+
+    @staticmethod
+    def scan_of(browser):
+        return tomllib.loads(browser.ask("document.getElementById('lines').value"))["hull"]["scan"]
 
 
 class APlan(Pages):

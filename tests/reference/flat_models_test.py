@@ -143,6 +143,21 @@ class Developables(Case):
         self.assertIsNone(piece["tear_line"])
 
 
+class FarApart(Case):
+    def test_what_bends_away_from_the_lines_between_the_points_is_there(self):
+        # Four corners on the sample's half cylinder of radius 500, 85 degrees to either side of its lowest
+        # line: the surface lies 456 mm below the straight line between two of them.
+        half = math.radians(85)
+        points = "; ".join(f"{x},{500 * math.sin(a):.4f},{-500 * math.cos(a):.4f}"
+                           for x, a in ((500, -half), (1500, -half), (1500, half), (500, half)))
+        ply = self.flat(SAMPLES / "cylinder.step", "--outline", points)
+        piece, _ = self.one_piece(ply)
+        rectangle = 1000 * 500 * 2 * half
+        self.assertAlmostEqual(ply["surface_area_mm2"] / rectangle, 1.0, delta=5e-4)
+        self.assertAlmostEqual(area(piece["net_line"]) / rectangle, 1.0, delta=5e-4)
+        self.assertEqual(piece["net_holes"], [])
+
+
 class SphereCap(Case):
     """SOURCES.md section 6: a cap of 0.5 rad on R = 600."""
 
