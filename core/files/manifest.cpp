@@ -160,10 +160,15 @@ Result<void> check_one(const fs::path& folder, const Listing& listed, const std:
     return {};
 }
 
-Result<void> check_against(const fs::path& folder, const Listing& listed) {
+Result<void> check_against(const fs::path& folder, const Listing& listed, bool at_once) {
     std::set<std::string> names = names_under(folder, listed);
     for (const auto& [name, file] : listed) names.insert(name);
     const std::vector<std::string> all(names.begin(), names.end());
+    if (!at_once) {
+        for (const std::string& name : all)
+            if (auto one = check_one(folder, listed, name); !one) return one;
+        return {};
+    }
     std::vector<Result<void>> found(all.size());
     side_by_side(all.size(), [&](std::size_t i) { found[i] = check_one(folder, listed, all[i]); });
     for (const Result<void>& one : found)
@@ -218,7 +223,7 @@ std::optional<Origin> origin_of(const fs::path& folder) {
                   hash("program").value_or("")};
 }
 
-Result<void> check_ours(const fs::path& folder) {
+Result<void> check_ours(const fs::path& folder, bool at_once) {
     if (!fs::exists(fs::symlink_status(folder / manifest_name))) {
         const std::vector<std::string> names = entries_of(folder);
         if (names.empty()) return {};
@@ -226,7 +231,7 @@ Result<void> check_ours(const fs::path& folder) {
     }
     const auto listed = listing_of(folder);
     if (!listed) return tl::unexpected(listed.error());
-    return check_against(folder, *listed);
+    return check_against(folder, *listed, at_once);
 }
 
 }  // namespace tearline::files

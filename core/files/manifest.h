@@ -33,7 +33,9 @@ void write_origin(formats::JsonWriter& json, const Origin& origin);
 ///
 /// An empty folder passes. Takes no longer than reading what the manifest lists, whatever lies
 /// there.
+/// @param at_once  by several threads; without, none is begun, and the process can still be copied
+///                 (base/process_copy.h)
 /// @error output_failed  names the first foreign, edited or missing file, in alphabetical order
-[[nodiscard]] Result<void> check_ours(const std::filesystem::path& folder);
+[[nodiscard]] Result<void> check_ours(const std::filesystem::path& folder, bool at_once = true);
 
 }  // namespace tearline::files

@@ -85,11 +85,11 @@ Result<void> check_can_be_replaced(const fs::path& folder) {
 
 /// check_ours(), files that vanish while they are looked at included. A folder that was swapped
 /// while it was looked at is another run's finished plan.
-Result<void> checked(const fs::path& folder) {
+Result<void> checked(const fs::path& folder, bool at_once = true) {
     const Identity before = identity_of(folder);
     Result<void> ours;
     try {
-        ours = check_ours(folder);
+        ours = check_ours(folder, at_once);
     } catch (const fs::filesystem_error& error) {
         ours = cannot_write(folder, error.code().message());
     }
@@ -307,8 +307,10 @@ Result<void> check_folder(const fs::path& folder) {
     try {
         const fs::path real = real_folder(folder);
         if (auto free = check_can_be_replaced(real); !free) return free;
+        // By this thread alone: a model is then read by a copy of the process, which a process with
+        // threads would have to start anew, and load its libraries again.
         if (is_there(real))
-            if (auto ours = checked(real); !ours) return ours;
+            if (auto ours = checked(real, false); !ours) return ours;
         // The sibling that takes the folder's name is made in the parent.
         fs::path parent = real.parent_path();
         while (parent.has_relative_path() && !is_there(parent)) parent = parent.parent_path();
