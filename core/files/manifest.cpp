@@ -166,13 +166,18 @@ Result<void> check_one(const fs::path& folder, const Listing& listed, const std:
     return {};
 }
 
-Result<void> check_against(const fs::path& folder, const Listing& listed, Missing missing) {
+Result<void> check_against(const fs::path& folder, const Listing& listed, const HowChecked& how) {
     std::set<std::string> names = names_under(folder, listed);
     for (const auto& [name, file] : listed) names.insert(name);
     const std::vector<std::string> all(names.begin(), names.end());
+    if (!how.at_once) {
+        for (const std::string& name : all)
+            if (auto one = check_one(folder, listed, name, how.missing); !one) return one;
+        return {};
+    }
     std::vector<Result<void>> found(all.size());
     side_by_side(all.size(),
-                 [&](std::size_t i) { found[i] = check_one(folder, listed, all[i], missing); });
+                 [&](std::size_t i) { found[i] = check_one(folder, listed, all[i], how.missing); });
     for (const Result<void>& one : found)
         if (!one) return one;
     return {};
@@ -225,7 +230,7 @@ std::optional<Origin> origin_of(const fs::path& folder) {
                   hash("program").value_or("")};
 }
 
-Result<void> check_ours(const fs::path& folder, Missing missing) {
+Result<void> check_ours(const fs::path& folder, const HowChecked& how) {
     if (!fs::exists(fs::symlink_status(folder / manifest_name))) {
         const std::vector<std::string> names = entries_of(folder);
         if (names.empty()) return {};
@@ -233,7 +238,7 @@ Result<void> check_ours(const fs::path& folder, Missing missing) {
     }
     const auto listed = listing_of(folder);
     if (!listed) return tl::unexpected(listed.error());
-    return check_against(folder, *listed, missing);
+    return check_against(folder, *listed, how);
 }
 
 }  // namespace tearline::files

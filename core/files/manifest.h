@@ -32,12 +32,18 @@ void write_origin(formats::JsonWriter& json, const Origin& origin);
 /// Whether files that a manifest lists and nobody finds count against its folder.
 enum class Missing { refused, passes };
 
+struct HowChecked {
+    Missing missing = Missing::refused;
+    bool at_once = true;  ///< by several threads; without, none is begun, and the process can still
+                          ///< be copied (base/process_copy.h)
+};
+
 /// Whether a folder holds nothing but what an earlier run wrote, unchanged.
 ///
 /// An empty folder passes. Takes no longer than reading what the manifest lists, whatever lies
 /// there.
 /// @error output_failed  names the first foreign, edited or missing file, in alphabetical order
 [[nodiscard]] Result<void> check_ours(const std::filesystem::path& folder,
-                                      Missing missing = Missing::refused);
+                                      const HowChecked& how = {});
 
 }  // namespace tearline::files

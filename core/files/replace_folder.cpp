@@ -82,11 +82,11 @@ Result<void> check_can_be_replaced(const fs::path& folder) {
 
 /// check_ours(), files that vanish while they are looked at included. A folder that was swapped
 /// while it was looked at is another run's finished plan.
-Result<void> checked(const fs::path& folder, Missing missing = Missing::refused) {
+Result<void> checked(const fs::path& folder, const HowChecked& how = {}) {
     const Identity before = identity_of(folder);
     Result<void> ours;
     try {
-        ours = check_ours(folder, missing);
+        ours = check_ours(folder, how);
     } catch (const fs::filesystem_error& error) {
         ours = cannot_write(folder, error.code().message());
     }
@@ -271,7 +271,7 @@ Result<void> remove_folder(const fs::path& folder, std::chrono::milliseconds pat
         if (auto free = check_can_be_replaced(real); !free) return free;
         const auto lock = FolderLock::of(real.parent_path(), patience);
         if (!lock) return tl::unexpected(lock.error());
-        if (auto ours = checked(real, Missing::passes); !ours) return ours;
+        if (auto ours = checked(real, {.missing = Missing::passes}); !ours) return ours;
         if (const auto failed = take_away(real)) return cannot_write(folder, failed.message());
         return {};
     } catch (const fs::filesystem_error& error) {
@@ -304,8 +304,10 @@ Result<void> check_folder(const fs::path& folder) {
     try {
         const fs::path real = real_folder(folder);
         if (auto free = check_can_be_replaced(real); !free) return free;
+        // By this thread alone: a model is then read by a copy of the process, which a process with
+        // threads would have to start anew, and load its libraries again.
         if (is_there(real))
-            if (auto ours = checked(real); !ours) return ours;
+            if (auto ours = checked(real, {.at_once = false}); !ours) return ours;
         // The sibling that takes the folder's name is made in the parent.
         fs::path parent = real.parent_path();
         while (parent.has_relative_path() && !is_there(parent)) parent = parent.parent_path();

@@ -1,11 +1,13 @@
 #include <Eigen/Geometry>
 #include <algorithm>
+#include <optional>
+#include <vector>
 
 #include "core/base/numbers.h"
 #include "core/base/tolerances.h"
 #include "core/parallel/lay_draft.h"
 #include "core/parallel/tolerances.h"
-#include "core/surface/mesh_parts.h"
+#include "core/surface/across.h"
 
 namespace tearline::parallel {
 namespace {
@@ -31,7 +33,9 @@ void drop_unused(ParallelSurface& out) {
 }
 
 void part_pinched(ParallelSurface& out) {
-    const auto before = surface::part_pinched_vertices(out.mesh);
+    out.across = surface::neighbours(out.mesh);
+    const auto before = surface::part_pinched_vertices(out.mesh, out.across);
+    if (before.size() > out.base.size()) out.across = surface::neighbours(out.mesh);
     for (std::size_t v = out.base.size(); v < before.size(); ++v) {
         const Vec3 base = out.base[before[v]];
         const Vec2 chart = out.chart[before[v]];
@@ -43,11 +47,18 @@ void part_pinched(ParallelSurface& out) {
 /// Where the depth varies, normals lean by its gradient over the parallel surface: the normal
 /// of p - d n is along n + grad d (derived; grad taken on the surface at constant depth).
 void tilt_normals(const DepthAtChart& depth, ParallelSurface& out) {
+    // Corners round a vertex mostly lie where it does: its depth is asked for once.
+    std::vector<std::optional<double>> at_vertex(out.base.size());
+    const auto depth_at = [&](std::int32_t v, const Vec2& chart) {
+        if (chart != out.chart[v]) return depth(chart);
+        if (!at_vertex[v]) at_vertex[v] = depth(chart);
+        return *at_vertex[v];
+    };
     for (std::size_t t = 0; t < out.mesh.triangle.size(); ++t) {
         const auto& v = out.mesh.triangle[t];
         auto& n = out.mesh.corner_normal[t];
         std::array<double, 3> d{};
-        for (int k = 0; k < 3; ++k) d[k] = depth(out.corner_chart[t][k]);
+        for (int k = 0; k < 3; ++k) d[k] = depth_at(v[k], out.corner_chart[t][k]);
         if (d[0] == d[1] && d[1] == d[2]) continue;
         const double mean = (d[0] + d[1] + d[2]) / 3.0;
         std::array<Vec3, 3> p;
@@ -90,7 +101,7 @@ Result<void> check_fold(const ParallelSurface& out) {
 /// Edges whose two triangles belong to different sheets.
 void mark_creases(LayDraft& draft) {
     ParallelSurface& out = draft.out;
-    const auto across = surface::neighbours(out.mesh);
+    const auto& across = out.across;
     out.crease.resize(out.mesh.triangle.size(), {false, false, false});
     for (std::size_t t = 0; t < out.mesh.triangle.size(); ++t)
         for (int i = 0; i < 3; ++i) {
@@ -113,7 +124,7 @@ Result<ParallelSurface> finished(LayDraft draft, const DepthAtChart& depth) {
     tilt_normals(depth, draft.out);
     if (const auto flat = check_fold(draft.out); !flat) return tl::unexpected(flat.error());
     mark_creases(draft);
-    surface::set_arc_lengths(draft.out.mesh);
+    surface::set_arc_lengths(draft.out.mesh, draft.out.across);
     return std::move(draft.out);
 }
 

@@ -55,6 +55,7 @@ struct ParallelSurface {
     std::vector<std::array<Vec2, 3>> corner_chart;  ///< [mm] base point of that corner's own sheet
     std::vector<std::array<bool, 3>> crease;  ///< ridges and mitres: two-sided edges of `mesh`
     std::vector<bool> arc;  ///< per triangle: part of an arc round an opened crease
+    std::vector<std::array<std::int32_t, 3>> across;  ///< surface::neighbours() of `mesh`
     std::vector<CreaseMet> creases;
     std::vector<Loop2> trimmed;  ///< [mm] chart strips that have no point at depth
 };

@@ -127,11 +127,15 @@ std::optional<double> disc_mean(const DiscMesh& mesh,
 }
 
 DiscMean largest_disc_mean(const DiscMesh& mesh, std::span<const double> value, double diameter) {
-    std::vector<std::int32_t> order(value.size());
-    std::iota(order.begin(), order.end(), 0);
-    std::stable_sort(order.begin(), order.end(), [&](std::int32_t a, std::int32_t b) {
-        return value[static_cast<std::size_t>(a)] > value[static_cast<std::size_t>(b)];
-    });
+    // A heap, of which only the first few are taken: the largest first, of equals the lower number.
+    std::vector<std::int32_t> left(value.size());
+    std::iota(left.begin(), left.end(), 0);
+    const auto comes_later = [&](std::int32_t a, std::int32_t b) {
+        const double of_a = value[static_cast<std::size_t>(a)],
+                     of_b = value[static_cast<std::size_t>(b)];
+        return of_a < of_b || (of_a == of_b && a > b);
+    };
+    std::make_heap(left.begin(), left.end(), comes_later);
     DiscWalk walk(mesh);
     std::vector<std::int32_t> near;
     std::vector<bool> done(value.size(), false);
@@ -152,7 +156,9 @@ DiscMean largest_disc_mean(const DiscMesh& mesh, std::span<const double> value, 
     // A disc with a mean over the best so far holds a triangle with a value over it: only discs
     // about such triangles and what lies within a radius of them need a look. Of a flat piece, all
     // of whose values are the rounding of nothing, that is one.
-    for (const std::int32_t t : order) {
+    for (; !left.empty(); left.pop_back()) {
+        std::pop_heap(left.begin(), left.end(), comes_later);
+        const std::int32_t t = left.back();
         if (best.triangle >= 0 &&
             !(value[static_cast<std::size_t>(t)] > best.value + tolerance::same_mean))
             break;

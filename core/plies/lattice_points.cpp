@@ -6,6 +6,7 @@
 
 #include "core/plane/box.h"
 #include "core/plane/segment.h"
+#include "core/plies/row_crossings.h"
 
 namespace tearline::plies {
 namespace {
@@ -62,19 +63,6 @@ private:
     std::vector<std::vector<std::size_t>> edges_;
 };
 
-void crossings_of_row(const Region2& region, double y, std::vector<double>& out) {
-    out.clear();
-    const auto add = [&](const Loop2& loop) {
-        for (std::size_t i = 0, j = loop.size() - 1; i < loop.size(); j = i++)
-            if ((loop[i].y() > y) != (loop[j].y() > y))
-                out.push_back(loop[i].x() + (y - loop[i].y()) * (loop[j].x() - loop[i].x()) /
-                                                (loop[j].y() - loop[i].y()));
-    };
-    add(region.outer);
-    for (const Loop2& hole : region.holes) add(hole);
-    std::sort(out.begin(), out.end());
-}
-
 }  // namespace
 
 std::vector<Vec2> lattice_points(const RegionSkeleton& base) {
@@ -94,16 +82,17 @@ std::vector<Vec2> lattice_points(const RegionSkeleton& base) {
         return level;
     };
     std::vector<Vec2> points;
-    std::vector<double> crossings;
     for (int level = 0; level <= finest; ++level) {
         const double step = std::ldexp(sizes.coarsest(), -level);
         const double rise = step * std::sqrt(3.0) / 2.0;
+        const auto first = static_cast<long>(std::ceil((low - origin.y()) / rise));
         const auto last = static_cast<long>(std::floor((high - origin.y()) / rise));
-        for (auto row = static_cast<long>(std::ceil((low - origin.y()) / rise)); row <= last;
-             ++row) {
-            const double y = origin.y() + static_cast<double>(row) * rise;
+        const auto height = [&](long row) { return origin.y() + static_cast<double>(row) * rise; };
+        const RowCrossings rows(base.region, first, last, height);
+        for (long row = first; row <= last; ++row) {
+            const double y = height(row);
             if (level_for(sizes.shortest_in_row(y)) < level) continue;
-            crossings_of_row(base.region, y, crossings);
+            const auto crossings = rows.of(row);
             for (std::size_t k = 0; k + 1 < crossings.size(); k += 2) {
                 // Lattice point (column, row) lies at origin + step (column + row / 2).
                 const double shift = origin.x() + 0.5 * static_cast<double>(row) * step;

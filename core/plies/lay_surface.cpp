@@ -6,7 +6,7 @@
 #include "core/base/length_text.h"
 #include "core/parallel/parallel_surface.h"
 #include "core/plies/tolerances.h"
-#include "core/surface/curved_area.h"
+#include "core/surface/across.h"
 #include "core/surface/mesh_parts.h"
 
 namespace tearline::plies {
@@ -50,7 +50,7 @@ Result<LaySurface> lay_surface(const surface::Patch& patch, const RegionMesh& re
     LaySurface out;
     if (const auto checked = check_middle(*lay, region, middle, out.warnings); !checked)
         return tl::unexpected(checked.error());
-    const std::size_t parts = surface::count_parts(lay->mesh);
+    const std::size_t parts = surface::count_parts(lay->across);
     if (parts > 1 && parts > surface::count_parts(region.mesh))
         return no_safe_answer(
             "at the ply's depth the sheets of a crease meet and split the ply in parts" +
@@ -59,7 +59,7 @@ Result<LaySurface> lay_surface(const surface::Patch& patch, const RegionMesh& re
             ": make the repair shallower or move its edge off the crease");
     for (const parallel::CreaseMet& met : lay->creases)
         if (met.trimmed > 0.0 || met.opened > 0.0) out.warnings.push_back(crease_warning(met));
-    out.area = surface::curved_area(lay->mesh);
+    out.area = surface::curved_area(lay->mesh, lay->across);
     out.mesh = std::move(lay->mesh);
     out.base = std::move(lay->base);
     out.chart = std::move(lay->chart);

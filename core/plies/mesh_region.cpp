@@ -11,6 +11,7 @@
 #include "core/plies/region_skeleton.h"
 #include "core/plies/relax_mesh.h"
 #include "core/plies/tolerances.h"
+#include "core/surface/across.h"
 #include "core/surface/locate_near.h"
 
 namespace tearline::plies {
@@ -31,7 +32,7 @@ public:
         place_vertices(out);
         mark_edges(out);
         set_normals(out);
-        set_arc_lengths(out.mesh);
+        surface::set_arc_lengths(out.mesh, plane_.neighbour);
         return out;
     }
 

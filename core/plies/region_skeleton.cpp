@@ -2,7 +2,9 @@
 
 #include <algorithm>
 #include <cmath>
-#include <map>
+#include <functional>
+#include <unordered_map>
+#include <utility>
 
 #include "core/base/tolerances.h"
 #include "core/plane/box.h"
@@ -116,10 +118,6 @@ struct Crossing {
     Vec2 point;
 };
 
-std::vector<Vec2> segment(const MarkedCurve& curve, std::size_t i) {
-    return {curve.points[i], curve.points[(i + 1) % curve.points.size()]};
-}
-
 std::size_t segments(const MarkedCurve& curve) {
     return curve.closed ? curve.points.size() : curve.points.size() - 1;
 }
@@ -131,21 +129,31 @@ void insert_crossings(MarkedCurve& curve, std::vector<Crossing>& crossings) {
     for (const Crossing& c : crossings) insert_kept(curve, c.segment, c.point);
 }
 
+/// The box round a segment of a curve.
+plane::Box box_of(const MarkedCurve& curve, std::size_t i) {
+    const Vec2 &a = curve.points[i], &b = curve.points[(i + 1) % curve.points.size()];
+    return {a.cwiseMin(b), a.cwiseMax(b)};
+}
+
 /// Puts a kept point on both curves wherever they cross.
 void cross(MarkedCurve& one, MarkedCurve& other) {
     std::vector<Crossing> on_one, on_other;
+    std::vector<plane::Box> boxes;
+    for (std::size_t j = 0; j < segments(other); ++j) boxes.push_back(box_of(other, j));
+    const plane::Box all = plane::box_round(other.points);
     for (std::size_t i = 0; i < segments(one); ++i) {
-        const auto p = segment(one, i);
-        const plane::Box box = plane::box_round(p);
-        for (std::size_t j = 0; j < segments(other); ++j) {
-            const auto q = segment(other, j);
-            if (!box.touches(plane::box_round(q))) continue;
-            const Vec2 u = p[1] - p[0], v = q[1] - q[0], w = q[0] - p[0];
+        const plane::Box box = box_of(one, i);
+        if (!box.touches(all)) continue;
+        const Vec2 &p = one.points[i], &p_end = one.points[(i + 1) % one.points.size()];
+        for (std::size_t j = 0; j < boxes.size(); ++j) {
+            if (!box.touches(boxes[j])) continue;
+            const Vec2 &q = other.points[j], &q_end = other.points[(j + 1) % other.points.size()];
+            const Vec2 u = p_end - p, v = q_end - q, w = q - p;
             const double den = cross2(u, v);
             if (den == 0.0) continue;
             const double s = cross2(w, v) / den, t = cross2(w, u) / den;
             if (!(s >= 0.0 && s <= 1.0 && t >= 0.0 && t <= 1.0)) continue;
-            const Vec2 point = p[0] + s * u;
+            const Vec2 point = p + s * u;
             on_one.push_back({i, s, point});
             on_other.push_back({j, t, point});
         }
@@ -205,7 +213,12 @@ public:
 
 private:
     std::vector<Vec2>& points_;
-    std::map<std::pair<std::int64_t, std::int64_t>, std::int32_t> at_;
+    struct Hash {
+        std::size_t operator()(const std::pair<std::int64_t, std::int64_t>& cell) const {
+            return std::hash<std::int64_t>()(cell.first * 1'000'003 + cell.second);
+        }
+    };
+    std::unordered_map<std::pair<std::int64_t, std::int64_t>, std::int32_t, Hash> at_;
 };
 
 /// A line without the points that crowd the outline, but for its ends. It is broken where what is

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <span>
 
 #include "core/plies/tolerances.h"
 
@@ -78,46 +79,58 @@ void flip_to_delaunay(plane::PlaneMesh& mesh) {
     }
 }
 
-/// Triangles about each vertex, packed.
+/// Corners of triangles about each vertex, packed.
 struct Fans {
-    std::vector<std::int32_t> start, triangle;
+    struct Corner {
+        std::int32_t triangle;
+        int place;  ///< of the vertex in it
+    };
+    std::vector<std::int32_t> start;
+    std::vector<Corner> corner;
 
     explicit Fans(const plane::PlaneMesh& mesh) : start(mesh.points.size() + 1, 0) {
         for (const auto& t : mesh.triangle)
             for (const std::int32_t v : t) ++start[v + 1];
         for (std::size_t v = 1; v < start.size(); ++v) start[v] += start[v - 1];
-        triangle.resize(mesh.triangle.size() * 3);
+        corner.resize(mesh.triangle.size() * 3);
         std::vector<std::int32_t> at(start.begin(), start.end() - 1);
         for (std::size_t t = 0; t < mesh.triangle.size(); ++t)
-            for (const std::int32_t v : mesh.triangle[t])
-                triangle[at[v]++] = static_cast<std::int32_t>(t);
+            for (int k = 0; k < 3; ++k)
+                corner[at[mesh.triangle[t][k]]++] = {static_cast<std::int32_t>(t), k};
+    }
+
+    [[nodiscard]] std::span<const Corner> about(std::size_t v) const {
+        return {corner.data() + start[v], corner.data() + start[v + 1]};
     }
 };
 
 void smooth(plane::PlaneMesh& mesh) {
     const Fans fans(mesh);
+    std::vector<std::array<Vec2, 3>> places;  // of the corners of each triangle of a fan
     for (std::size_t v = mesh.fixed; v < mesh.points.size(); ++v) {
-        const std::int32_t begin = fans.start[v], end = fans.start[v + 1];
+        const auto fan = fans.about(v);
+        places.resize(fan.size());
         Vec2 sum = Vec2::Zero();
-        double smallest = std::numeric_limits<double>::infinity();
-        const auto twice = [&](std::int32_t t, const Vec2& moved) {
-            const auto& c = mesh.triangle[t];
-            std::array<Vec2, 3> p;
-            for (int i = 0; i < 3; ++i)
-                p[i] = c[i] == static_cast<std::int32_t>(v) ? moved : mesh.points[c[i]];
-            return twice_area(p[0], p[1], p[2]);
+        const auto smallest_with = [&](const Vec2& middle) {
+            double smallest = std::numeric_limits<double>::infinity();
+            for (std::size_t k = 0; k < fan.size(); ++k) {
+                auto& p = places[k];
+                p[fan[k].place] = middle;
+                smallest = std::min(smallest, twice_area(p[0], p[1], p[2]));
+            }
+            return smallest;
         };
-        for (std::int32_t k = begin; k < end; ++k) {
-            for (const std::int32_t c : mesh.triangle[fans.triangle[k]])
-                if (c != static_cast<std::int32_t>(v)) sum += mesh.points[c];
-            smallest = std::min(smallest, twice(fans.triangle[k], mesh.points[v]));
+        for (std::size_t k = 0; k < fan.size(); ++k) {
+            const auto& c = mesh.triangle[fan[k].triangle];
+            for (int i = 0; i < 3; ++i) {
+                places[k][i] = mesh.points[c[i]];
+                if (i != fan[k].place) sum += places[k][i];
+            }
         }
-        const Vec2 moved = sum / (2.0 * (end - begin));
-        double after = std::numeric_limits<double>::infinity();
-        for (std::int32_t k = begin; k < end; ++k)
-            after = std::min(after, twice(fans.triangle[k], moved));
+        const double before = smallest_with(mesh.points[v]);
+        const Vec2 moved = sum / (2.0 * static_cast<double>(fan.size()));
         // A step that squeezes the tightest triangle badly is left out.
-        if (after > 0.5 * smallest) mesh.points[v] = moved;
+        if (smallest_with(moved) > 0.5 * before) mesh.points[v] = moved;
     }
 }
 

@@ -4,6 +4,8 @@
 #include <cmath>
 #include <numbers>
 
+#include "core/plies/row_crossings.h"
+
 namespace tearline::plies {
 
 SizingField::SizingField(const Vec2& low, const Vec2& high, double size)
@@ -53,24 +55,12 @@ void SizingField::grade(double slope) {
 }
 
 double SizingField::triangles_for(const Region2& region) const {
-    const auto edges_of = [&](double y, std::vector<double>& crossings) {
-        crossings.clear();
-        const auto add = [&](const Loop2& loop) {
-            for (std::size_t i = 0, j = loop.size() - 1; i < loop.size(); j = i++)
-                if ((loop[i].y() > y) != (loop[j].y() > y))
-                    crossings.push_back(loop[i].x() + (y - loop[i].y()) *
-                                                          (loop[j].x() - loop[i].x()) /
-                                                          (loop[j].y() - loop[i].y()));
-        };
-        add(region.outer);
-        for (const Loop2& hole : region.holes) add(hole);
-        std::sort(crossings.begin(), crossings.end());
-    };
-    std::vector<double> crossings;
+    const RowCrossings rows(region, 0, rows_ - 1,
+                            [&](long row) { return low_.y() + (row + 0.5) * cell_; });
     double count = 0.0;
     const double of_one = std::sqrt(3.0) / 4.0;  // area of a triangle with unit edges
     for (int r = 0; r < rows_; ++r) {
-        edges_of(low_.y() + (r + 0.5) * cell_, crossings);
+        const auto crossings = rows.of(r);
         for (std::size_t k = 0; k + 1 < crossings.size(); k += 2) {
             const int first = static_cast<int>((crossings[k] - low_.x()) / cell_);
             const int last = static_cast<int>((crossings[k + 1] - low_.x()) / cell_);

@@ -5,6 +5,8 @@
 #include <numbers>
 #include <vector>
 
+#include "core/surface/across.h"
+
 namespace tearline::surface {
 
 namespace {
@@ -28,6 +30,10 @@ double angle_at(const std::array<double, 3>& edge, std::size_t i) {
 }  // namespace
 
 double curved_area(const SurfaceMesh& mesh) {
+    return curved_area(mesh, neighbours(mesh));
+}
+
+double curved_area(const SurfaceMesh& mesh, Across across) {
     std::vector<double> missing(mesh.position.size(), 2.0 * std::numbers::pi);
     std::vector<double> third(mesh.position.size(), 0.0);
     double area = 0.0;
@@ -41,8 +47,9 @@ double curved_area(const SurfaceMesh& mesh) {
         }
     }
     std::vector<bool> rim(mesh.position.size(), false);
-    for (const auto& loop : boundary_loops(mesh))
-        for (const std::int32_t v : loop) rim[static_cast<std::size_t>(v)] = true;
+    for (std::size_t t = 0; t < across.size(); ++t)
+        for (std::size_t i = 0; i < 3; ++i)
+            if (across[t][i] < 0) rim[static_cast<std::size_t>(mesh.triangle[t][i])] = true;
 
     double bulge = 0.0;
     for (std::size_t t = 0; t < mesh.triangle.size(); ++t) {

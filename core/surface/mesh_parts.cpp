@@ -3,11 +3,14 @@
 #include <algorithm>
 #include <numeric>
 
+#include "core/surface/across.h"
+
 namespace tearline::surface {
 
-std::vector<std::int32_t> mesh_parts(const SurfaceMesh& mesh) {
-    const auto across = neighbours(mesh);
-    std::vector<std::int32_t> part(mesh.triangle.size(), -1);
+namespace {
+
+std::vector<std::int32_t> parts_of(Across across) {
+    std::vector<std::int32_t> part(across.size(), -1);
     std::int32_t count = 0;
     for (std::size_t start = 0; start < part.size(); ++start) {
         if (part[start] >= 0) continue;
@@ -27,14 +30,27 @@ std::vector<std::int32_t> mesh_parts(const SurfaceMesh& mesh) {
     return part;
 }
 
+}  // namespace
+
+std::vector<std::int32_t> mesh_parts(const SurfaceMesh& mesh) {
+    return parts_of(neighbours(mesh));
+}
+
 std::size_t count_parts(const SurfaceMesh& mesh) {
-    const auto part = mesh_parts(mesh);
+    return count_parts(neighbours(mesh));
+}
+
+std::size_t count_parts(Across across) {
+    const auto part = parts_of(across);
     return part.empty() ? 0
                         : 1 + static_cast<std::size_t>(*std::max_element(part.begin(), part.end()));
 }
 
 std::vector<std::int32_t> part_pinched_vertices(SurfaceMesh& mesh) {
-    const auto across = neighbours(mesh);
+    return part_pinched_vertices(mesh, neighbours(mesh));
+}
+
+std::vector<std::int32_t> part_pinched_vertices(SurfaceMesh& mesh, Across across) {
     std::vector<std::int32_t> before(mesh.position.size());
     std::iota(before.begin(), before.end(), 0);
     std::vector<bool> taken(mesh.position.size(), false);

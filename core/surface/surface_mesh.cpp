@@ -4,6 +4,7 @@
 #include <cmath>
 #include <utility>
 
+#include "core/surface/across.h"
 #include "core/surface/tolerances.h"
 
 namespace tearline::surface {
@@ -79,7 +80,10 @@ std::vector<std::array<std::int32_t, 3>> neighbours(const SurfaceMesh& mesh) {
 }
 
 void set_arc_lengths(SurfaceMesh& mesh) {
-    const auto across = neighbours(mesh);
+    set_arc_lengths(mesh, neighbours(mesh));
+}
+
+void set_arc_lengths(SurfaceMesh& mesh, Across across) {
     const auto arc = [&](std::size_t t, int i) {
         const auto& v = mesh.triangle[t];
         const int j = (i + 1) % 3;

@@ -162,6 +162,19 @@ class OutputFolder(unittest.TestCase):
         self.made("--format", "pdf")
         self.assertEqual(self.beside(), ["job.toml", "out"])
 
+    def test_a_model_is_read_by_a_copy_of_the_process(self):
+        # Started anew it would load its libraries again, a tenth of such a plan: the loader leaves a file
+        # for each start. The second time there is a folder to be looked at first.
+        text = (SAMPLES / "curlew.toml").read_text(encoding="utf-8")
+        self.job.write_text(text.replace("curlew.step", str(SAMPLES / "curlew.step")), encoding="utf-8")
+        for time_ in ("first", "second"):
+            starts = self.room / f"starts {time_}"
+            starts.mkdir()
+            done = plan(self.job, "-o", self.out, "--format", "svg",
+                        env={**os.environ, "LD_DEBUG": "statistics", "LD_DEBUG_OUTPUT": str(starts / "of")})
+            self.assertEqual(done.returncode, 0, done.stderr)
+            self.assertEqual(len(list(starts.iterdir())), 1, time_)
+
     def test_a_terminated_run_leaves_nothing(self):
         # A job of many plies and formats, so that the signal meets it at work.
         job = (SAMPLES / "curlew.toml").read_text(encoding="utf-8")
