@@ -15,6 +15,12 @@ namespace tearline::boat {
 
 namespace {
 
+/// A name that has room is not broken between its letters: "G-overla" is no place.
+std::string place_name(const std::string& name) {
+    constexpr std::size_t longest = 16;  ///< [characters] that stay beside the figures of a row
+    return name.size() <= longest ? job_sheet::keep(name) : name;
+}
+
 using formats::escaped;
 using namespace job_sheet;
 
@@ -75,7 +81,7 @@ std::string places(const Boat& boat, const Plan& all) {
                 ? ""
                 : title.substr(colon + std::string(" · : ").size() + repair.name.size());
         if (!repair.plan) {
-            out += tag("tr", left(tag("b", repair.name)) + left(escaped(own)) +
+            out += tag("tr", left(tag("b", place_name(repair.name))) + left(escaped(own)) +
                                  tag("td",
                                      tag("b", "NOT PLANNED, nothing of it is cut: ") +
                                          escaped(repair.refused),
@@ -84,7 +90,7 @@ std::string places(const Boat& boat, const Plan& all) {
             continue;
         }
         const Plan& plan = *repair.plan;
-        out += tag("tr", left(tag("b", repair.name)) + left(escaped(own)) +
+        out += tag("tr", left(tag("b", place_name(repair.name))) + left(escaped(own)) +
                              cell(std::to_string(plan.plies.size())) +
                              cell(std::to_string(std::max(plan.job.layup.copies, 1))) +
                              cell(mass(all, plan.quantities.totals.glass_g)) +
@@ -196,7 +202,7 @@ std::string order(const Boat& boat) {
                "\n";
         for (const Go& go : round.goes) {
             const Repair& repair = boat.repairs[go.repair];
-            out += tag("tr", left(tick_box()) + left(tag("b", repair.name)) +
+            out += tag("tr", left(tick_box()) + left(tag("b", place_name(repair.name))) +
                                  left(stage_words(*repair.plan, go)) +
                                  left(cup_words(*repair.plan, go)) + cell(fixed(go.minutes, 0)) +
                                  left(blank(7)) + left(blank(7))) +

@@ -13,6 +13,7 @@
 #include "core/formats/dxf.h"
 #include "core/formats/hpgl.h"
 #include "core/formats/template_set_of.h"
+#include "core/plane/box.h"
 
 namespace tearline::boat {
 
@@ -50,6 +51,14 @@ std::string remnant_stem(std::size_t index, const std::string& name) {
     return stem.substr(0, longest);
 }
 
+/// A plotter knows no place left of its home or below it: the corner of the box round the remnant,
+/// its last drawing, lies there, wherever it was outlined.
+formats::CutterSheet from_home(formats::CutterSheet sheet) {
+    const Vec2 low = plane::box_round(sheet.drawings.back().lines.front().points).low;
+    for (Vec2& place : sheet.places) place -= low;
+    return sheet;
+}
+
 void add_remnants(FileSet& out, const Boat& boat, const formats::CutterJob& job,
                   const files::OutputOptions& options) {
     formats::CutterOptions cutter = options.cutter;
@@ -69,7 +78,7 @@ void add_remnants(FileSet& out, const Boat& boat, const formats::CutterJob& job,
         if (has(options, Format::dxf2000))
             out.push_back({sheet.name + "-2000.dxf", formats::dxf_2000(sheet)});
         if (has(options, Format::hpgl))
-            out.push_back({sheet.name + ".plt", formats::hpgl(sheet, options.pens)});
+            out.push_back({sheet.name + ".plt", formats::hpgl(from_home(sheet), options.pens)});
     }
 }
 

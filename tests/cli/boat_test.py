@@ -509,6 +509,17 @@ class Remnants(Room):
         self.assertEqual(outside_remnant(boat["remnants"][0], plans), [])
         self.assertEqual(overlapping(boat, plans), [])
 
+    def test_a_plotter_is_never_sent_beyond_its_home(self):
+        left = self.REMNANT.replace("[[0, 0], [300, 0], [300, 250], [0, 400]]",
+                                    "[[-300, -99], [0, -99], [0, 151], [-300, 301]]")
+        self.assertNotEqual(left, self.REMNANT)
+        self.plan(place(-300, 0) + left, "--format", "hpgl")
+        pens = (self.out / "remnants" / "01-remnant-1.plt").read_text("ascii").replace("\n", "")
+        moves = [re.findall(r"-?\d+", order) for order in pens.split(";") if re.match(r"P[UD]-?\d", order)]
+        xs, ys = [[int(step) for move in moves for step in move[axis::2]] for axis in (0, 1)]
+        # By hand, 40 steps to the millimetre: the remnant is 300 x 400 mm, its corner at the machine's home.
+        self.assertEqual((min(xs), min(ys), max(xs), max(ys)), (0, 0, 12000, 16000))
+
     def test_a_small_one_and_one_of_another_cloth_are_told(self):
         boat = self.plan(place(0, 0) + """
 [[remnant]]
