@@ -8,6 +8,7 @@
 #include <utility>
 
 #include "core/base/numbers.h"
+#include "core/base/tolerances.h"
 #include "core/damage/follow_surface.h"
 #include "core/damage/foot.h"
 #include "core/damage/hull_end_way.h"
@@ -15,6 +16,7 @@
 #include "core/damage/outline_curves.h"
 #include "core/damage/outline_words.h"
 #include "core/damage/tolerances.h"
+#include "core/damage/way_out.h"
 #include "core/plane/crossings.h"
 
 namespace tearline::damage {
@@ -136,10 +138,29 @@ Result<DamageOutline> closed_along_end(const surface::Patch& patch, const HullEn
     return std::move(size(*left) <= size(*right) ? **left : **right);
 }
 
+/// Refuses a point that tells a part of the hull and lies off it.
+Result<void> within_is_on_hull(const surface::Patch& patch, const job::Damage& damage) {
+    if (!damage.within) return {};
+    const Foot foot = foot_of(patch, *damage.within);
+    const bool beyond_patch = foot.over_rim && !foot.over_hull_end;  // told where parts are chosen
+    if (foot.distance <= tolerance::outline_reach + damage.carried || beyond_patch ||
+        in_opening(patch, foot))
+        return {};
+    return bad_input(
+        "damage.within",
+        point_text(*damage.within) + " is " + fixed(foot.distance, 1) +
+            " mm off the hull; it must lie within " + fixed(tolerance::outline_reach, 0) +
+            " mm of it, in the part of the damage that is meant; the nearest place is " +
+            point_text(foot.sample.position),
+        *damage.within);
+}
+
 }  // namespace
 
 Result<DamageOutline> damage_outline(const surface::Patch& patch, const job::Damage& damage,
                                      const Vec3& bow, const Vec3& up) {
+    if (auto on_hull = within_is_on_hull(patch, damage); !on_hull)
+        return tl::unexpected(on_hull.error());
     const HullEndWay end(patch);
     Result<std::vector<CurveRun>> runs;
     Loop2 picked;

@@ -120,6 +120,7 @@ private:
     }
 
     void keep(KeptOpening opening, const job::Opening& asked) {
+        opening.asked = static_cast<std::size_t>(&asked - damage_.openings.data());
         opening.scarf_to = asked.scarf_to;
         opening.clear = asked.clear;
         opening.slit = asked.slit;
@@ -141,7 +142,20 @@ private:
         return best;
     }
 
+    /// A place beside the part of the hull that the repair needs: nobody knows what is there.
+    [[nodiscard]] Result<void> within_patch(const Vec3& place, std::size_t i) const {
+        const Foot foot = foot_of(patch_, place);
+        if (!foot.over_rim || foot.over_hull_end || foot.distance <= tolerance::outline_reach)
+            return {};
+        double off = std::numeric_limits<double>::infinity();
+        for (const OutlinePoint& point : outline_.points)
+            off = std::min(off, (point.position - place).norm());
+        return out_of_reach(i, off, place);
+    }
+
     Result<void> add(const job::Opening& asked, std::size_t i) {
+        for (const Vec3& place : asked.centre ? std::vector<Vec3>{*asked.centre} : asked.outline)
+            if (auto near = within_patch(place, i); !near) return near;
         if (asked.centre && !asked.radius) {
             Found* found = found_at(*asked.centre);
             if (found == nullptr)
@@ -247,6 +261,15 @@ private:
 };
 
 }  // namespace
+
+tl::unexpected<Error> out_of_reach(std::size_t by, double off, const Vec3& place) {
+    return bad_input("damage.opening[" + std::to_string(by + 1) + "]",
+                     "lies " + fixed(off, 0) +
+                         " mm from the damage's edge, farther than this repair reaches, and has no "
+                         "effect: take it out, or give the place of one inside the damage or its "
+                         "scarf",
+                     place);
+}
 
 Result<std::vector<KeptOpening>> kept_openings(const surface::Patch& patch,
                                                const DamageOutline& outline,

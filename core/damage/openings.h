@@ -8,13 +8,20 @@
 
 namespace tearline::damage {
 
+/// Refuses an opening that lies where a repair does not reach.
+///
+/// @param by   place in damage.opening
+/// @param off  [mm] of it from the damage's edge
+[[nodiscard]] tl::unexpected<Error> out_of_reach(std::size_t by, double off, const Vec3& place);
+
 /// An opening that the cloth goes round.
 struct KeptOpening {
     DamageOutline edge;  ///< counter-clockwise round it, on the base surface
     bool in_model = false;
+    std::size_t asked = 0;  ///< by place in damage.opening
     job::ScarfTo scarf_to = job::ScarfTo::none;
     double clear = 0.0;     ///< [mm] between its edge and the cloth
-    bool slit = false;  ///< each ply is cut from its hole to its edge
+    bool slit = false;      ///< each ply is cut from its hole to its edge
     Vec3 middle{0, 0, 0};   ///< [mm]
     double width = 0.0;     ///< [mm] the widest across, and square to that
     double height = 0.0;    ///< [mm]

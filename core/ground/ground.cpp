@@ -17,6 +17,7 @@
 #include "core/ground/tolerances.h"
 #include "core/ground/untold_end.h"
 #include "core/patch/build_patch.h"
+#include "core/plane/nearest_on_line.h"
 #include "core/plies/centreline_cut.h"
 #include "core/plies/depth_kinks.h"
 #include "core/surface/surface_behind.h"
@@ -152,6 +153,21 @@ Result<void> check_end_of_damage(const job::Job& job, const surface::Patch& patc
                      *off);
 }
 
+/// Refuses an opening that neither the dish nor any ply reaches.
+Result<void> openings_in_reach(const Ground& ground) {
+    for (const damage::KeptOpening& opening : ground.openings) {
+        double off = std::numeric_limits<double>::infinity();
+        for (const Vec2& p : opening.edge.chart)
+            off = std::min(off, contains(ground.outline.chart, p)
+                                    ? 0.0
+                                    : plane::distance_to_loop(ground.outline.chart, p));
+        constexpr double slack = 1.02;  // [-] a chart is a little wrong in lengths
+        if (off > slack * (ground.footprint_offset + opening.clear))
+            return damage::out_of_reach(opening.asked, off, opening.middle);
+    }
+    return {};
+}
+
 Result<Ground> bare(const job::Job& job, plies::PlyLevels levels, surface::Patch patch,
                     damage::DamageOutline outline, std::optional<surface::Patch> around) {
     Ground ground;
@@ -165,6 +181,7 @@ Result<Ground> bare(const job::Job& job, plies::PlyLevels levels, surface::Patch
         damage::kept_openings(ground.patch, ground.outline, job.damage, job.hull.bow, job.hull.up);
     if (!openings) return tl::unexpected(openings.error());
     ground.openings = std::move(*openings);
+    if (auto near = openings_in_reach(ground); !near) return tl::unexpected(near.error());
     std::vector<Loop2> edges;
     for (const damage::KeptOpening& opening : ground.openings) edges.push_back(opening.edge.chart);
     ground.frame =

@@ -6,6 +6,7 @@
 #include "core/base/numbers.h"
 #include "core/base/tolerances.h"
 #include "core/job/read_tables.h"
+#include "core/job/sides.h"
 
 namespace tearline::job {
 
@@ -212,7 +213,7 @@ void read_backing(const JobSource& source, Job& job) {
         table.refuse("stays",
                      "reached from one side only, the backing cannot come out; leave it "
                      "out, or write access = \"both sides\"");
-    if (!job.backing->stays) job.backing->stays = !both && !mould;
+    if (!job.backing->stays) job.backing->stays = backing_stays_by_default(job);
 }
 
 }  // namespace

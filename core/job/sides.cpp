@@ -30,6 +30,11 @@ const char* side_word(Side side) {
     return side == Side::outside ? "outside" : "inside";
 }
 
+bool backing_stays_by_default(const Job& job) {
+    if (job.scarf.from == ScarfFrom::both) return false;
+    return job.scarf.from != ScarfFrom::inside || job.core.has_value();
+}
+
 bool against_mould(const Job& job) {
     return job.damage.through && job.scarf.from == ScarfFrom::inside && !job.core &&
            job.resin.kind != ResinKind::epoxy && job.backing && !job.backing->stays.value_or(true);

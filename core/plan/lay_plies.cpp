@@ -9,6 +9,7 @@
 #include "core/base/length_text.h"
 #include "core/base/numbers.h"
 #include "core/base/side_by_side.h"
+#include "core/ground/ends_met.h"
 #include "core/ground/untold_end.h"
 #include "core/pieces/lay_down.h"
 #include "core/plan/check_limits.h"
@@ -116,13 +117,18 @@ private:
 
     /// A cover ply lies outside the scarf, and may end early over one that has all its room. Where
     /// measured figures or a scan end nobody looked whether the hull ends too.
-    [[nodiscard]] Warning ends_with_the_hull(const plies::PlyLevel& level) const {
+    void warn_of_ends(const plies::PlyLevel& level) {
         const bool whole = level.cover && !ground_.region_at(ground_.scarf_offset).cut_at_hull_end;
-        const bool measured =
-            ground::untold_end(job_, ground_.patch, ground_.region_of(level).chart).has_value();
-        Warning warning{.cause = warn::CutAtHullEnd{measured}, .ply = level.number};
-        if (whole) warning.cause = warn::CoverCutAtHullEnd{measured};
-        return warning;
+        const auto& regions = ground_.region_of(level).chart;
+        const bool measured = ground::untold_end(job_, ground_.patch, regions).has_value();
+        const auto add = [&](const std::optional<Vec3>& hole) {
+            Warning warning{.cause = warn::CutAtHullEnd{measured, hole}, .ply = level.number};
+            if (whole) warning.cause = warn::CoverCutAtHullEnd{measured, hole};
+            laid_.warnings.push_back(std::move(warning));
+        };
+        const ground::EndsMet met = ground::ends_met(ground_, regions);
+        if (met.outer || met.holes.empty()) add({});
+        for (const Vec3& hole : met.holes) add(hole);
     }
 
     [[nodiscard]] templates::LaidPly described(const plies::PlyLevel& level) const {
@@ -161,6 +167,7 @@ private:
             const auto lines = ground_.bend_lines(kink);
             options.lines.insert(options.lines.end(), lines.begin(), lines.end());
         }
+        if (ground_.wrap) options.lines = plies::without_shared_runs(options.lines);
         return options;
     }
 
@@ -302,8 +309,7 @@ private:
             if (auto added = add_region(level, region, ply); !added) return added;
         if (work.failed) return tl::unexpected(*work.failed);
         slit_before_ = slit_now_;
-        if (ground_.region_of(level).cut_at_hull_end)
-            laid_.warnings.push_back(ends_with_the_hull(level));
+        if (ground_.region_of(level).cut_at_hull_end) warn_of_ends(level);
         laid_.plies.push_back(std::move(ply));
         work = {};
         return {};

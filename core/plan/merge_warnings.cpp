@@ -12,8 +12,11 @@ namespace {
 bool same_cause(const Warning& a, const Warning& b) {
     if (a.cause.index() != b.cause.index() || !a.ply || !b.ply) return false;
     // One stack, higher than its dish is deep; one end of the hull.
-    if (is<warn::PlyAsCover>(a) || is<warn::CutAtHullEnd>(a) || is<warn::CoverCutAtHullEnd>(a))
-        return true;
+    if (is<warn::PlyAsCover>(a)) return true;
+    if (const auto* end = std::get_if<warn::CutAtHullEnd>(&a.cause))
+        return end->hole == std::get<warn::CutAtHullEnd>(b.cause).hole;
+    if (const auto* end = std::get_if<warn::CoverCutAtHullEnd>(&a.cause))
+        return end->hole == std::get<warn::CoverCutAtHullEnd>(b.cause).hole;
     return a.at && b.at && (*a.at - *b.at).norm() <= tolerance::same_crease;
 }
 

@@ -81,6 +81,8 @@ Warnings of_the_place(const hull::Hull& hull, const ground::PlacedJob& placed,
     if (const auto& lap = ground.lap)
         all.push_back({warn::LapsOverHullEnd{lap->bend().radius, lap->ground_radius(),
                                              placed.job.damage.edge_turn, lap->longest}});
+    else if (placed.job.damage.at_end == job::AtEnd::lap)
+        all.push_back({warn::LapWithoutEnd{}});
     add(all, ground::check_skin(placed.job, hull, ground.outline.points.front().position));
     return all;
 }

@@ -5,6 +5,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "core/job/sides.h"
 #include "core/quantities/work_time.h"
 
 namespace tearline::plan {
@@ -28,6 +29,7 @@ job::Job other_way(const job::Job& job, ScarfFrom from) {
     out.scarf.from = from;
     if (from != ScarfFrom::both)
         out.damage.side = from == ScarfFrom::outside ? job::Side::outside : job::Side::inside;
+    if (out.backing) out.backing->stays = job::backing_stays_by_default(out);
     lay_in_turn(out.layup);
     if (out.layup_inside) lay_in_turn(*out.layup_inside);
     // From inside alone its own table says how work lies there.
@@ -35,14 +37,16 @@ job::Job other_way(const job::Job& job, ScarfFrom from) {
     return out;
 }
 
-std::string access_of(const job::Job& job, ScarfFrom from) {
+/// @param job  as it is planned that way
+std::string access_of(const job::Job& job) {
     const bool behind = job.backing && job.backing->access == job::Access::both_sides;
-    switch (from) {
+    const bool stays = job.backing && job.backing->stays.value_or(false);
+    switch (job.scarf.from.value()) {
         case ScarfFrom::outside:
-            return behind ? "outside; inside for the backing"
-                          : "outside alone; the backing stays in";
+            return behind || !stays ? "outside; inside for the backing"
+                                    : "outside alone; the backing stays in";
         case ScarfFrom::inside:
-            return behind ? "inside; outside for the mould" : "inside alone; the backing stays on";
+            return stays ? "inside; the backing outside stays on" : "inside; outside for the mould";
         case ScarfFrom::both:
             return "both faces, one after the other";
     }
@@ -69,8 +73,9 @@ std::vector<Way> ways_of(const Plan& made, const job::Job& job, const PlanWay& p
         Way way;
         way.from = word;
         way.chosen = job.scarf.from == from;
-        way.access = access_of(job, from);
-        const auto other = way.chosen ? Result<Plan>(made) : plan(other_way(job, from));
+        const job::Job asked = way.chosen ? job : other_way(job, from);
+        way.access = access_of(asked);
+        const auto other = way.chosen ? Result<Plan>(made) : plan(asked);
         if (!other) {
             way.refused = other.error().what;
             ways.push_back(std::move(way));

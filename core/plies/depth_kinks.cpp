@@ -3,6 +3,8 @@
 #include <algorithm>
 
 #include "core/base/tolerances.h"
+#include "core/plane/nearest_on_line.h"
+#include "core/plies/tolerances.h"
 
 namespace tearline::plies {
 
@@ -40,6 +42,21 @@ std::vector<std::vector<Vec2>> edge_lines(const NetRegion& region) {
         for (const Loop2& hole : part.holes) add(hole);
     }
     return lines;
+}
+
+std::vector<std::vector<Vec2>> without_shared_runs(const std::vector<std::vector<Vec2>>& lines) {
+    std::vector<std::vector<Vec2>> out;
+    for (auto line = lines.rbegin(); line != lines.rend(); ++line) {
+        std::vector<std::vector<Vec2>> parts(1);
+        for (const Vec2& p : *line)
+            if (plane::distance_to_lines(out, p) > tolerance::one_line)
+                parts.back().push_back(p);
+            else if (!parts.back().empty())
+                parts.emplace_back();
+        for (std::vector<Vec2>& part : parts)
+            if (part.size() > 1) out.push_back(std::move(part));
+    }
+    return out;
 }
 
 }  // namespace tearline::plies

@@ -17,4 +17,9 @@ namespace tearline::plies {
 /// The edges of regions as closed chart polylines, for RegionMeshOptions::lines.
 [[nodiscard]] std::vector<std::vector<Vec2>> edge_lines(const NetRegion& region);
 
+/// Lines of ascending offsets without what runs along one farther out: round a tube all that meet
+/// themselves do so at one line, and it is kept as an edge once.
+[[nodiscard]] std::vector<std::vector<Vec2>> without_shared_runs(
+    const std::vector<std::vector<Vec2>>& lines);
+
 }  // namespace tearline::plies

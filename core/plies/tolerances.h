@@ -39,7 +39,8 @@ inline constexpr double net_line_chord = 0.002;
 /// [mm] a hull's end within this of a plane through bow and up is a centreline (DEFINITIONS.md).
 inline constexpr double centre_plane = 1.0;
 
-/// [rad] where the hull's end turns by more than this, one end stops and another begins (30 degrees).
+/// [rad] where the hull's end turns by more than this, one end stops and another begins (30
+/// degrees).
 inline constexpr double end_corner = 0.5236;
 
 /// [mm] a place this far inside the rim is asked whether it belongs to a region cut by the rim.
@@ -68,6 +69,10 @@ inline constexpr double scissors = 10.0;
 
 /// [mm2] nor is a tail or inlet smaller than this worth a cut: a rounded corner.
 inline constexpr double least_tail = 25.0;
+
+/// [mm] lines nearer than this to one another are one: places turned round a tube are as sure as
+/// its chart, a hundredth.
+inline constexpr double one_line = 0.02;
 
 /// [mm] a crease is taken on so far beyond the hull's end where it runs out there: far above the
 /// rounding of a region's edge, far below what is seen.

@@ -1,5 +1,6 @@
 #include <Eigen/Geometry>
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 #include "core/remesh/remesh.h"
@@ -9,6 +10,35 @@ namespace tearline::remesh {
 namespace {
 
 constexpr double least_cosine = 0.5;  ///< between a flipped triangle and the pair before
+/// Between a flipped triangle and the surface at each of its corners: less where the pair had less.
+constexpr double least_cosine_to_surface = 0.7;
+
+/// The least cosine between the surface and a triangle at a corner of it.
+double faces_surface(const Vec3& area, const std::array<const Vec3*, 3>& normal) {
+    double least = 1.0;
+    for (const Vec3* n : normal) least = std::min(least, area.dot(*n) / area.norm());
+    return least;
+}
+
+/// Whether two triangles that an edge is flipped into still face as the surface does behind them,
+/// or as the pair did: of facets as long as the part, flip by flip would lead right through a tube.
+bool keep_to_surface(const RemeshMesh& mesh, const surface::Carrier& carrier, Corner e) {
+    const RemeshTriangle& here = mesh.triangle[e.triangle];
+    const int i = e.corner, j = (i + 1) % 3, k = (i + 2) % 3;
+    const TriangleId n = here.neighbour[i];
+    const int far = (mesh.edge_in(n, here.vertex[j], here.vertex[i]) + 2) % 3;
+    const Vec3 &a = mesh.point(e.triangle, i), &b = mesh.point(e.triangle, j);
+    const Vec3 &c = mesh.point(e.triangle, k), &d = mesh.point(n, far);
+    const Vec3 na = carrier.carry(here.anchor[i], a).normal;
+    const Vec3 nb = carrier.carry(here.anchor[j], b).normal;
+    const Vec3 nc = carrier.carry(here.anchor[k], c).normal;
+    const Vec3 nd = carrier.carry(mesh.triangle[n].anchor[far], d).normal;
+    const double after = std::min(faces_surface((a - c).cross(d - c), {&na, &nc, &nd}),
+                                  faces_surface((b - d).cross(c - d), {&nb, &nc, &nd}));
+    if (after > least_cosine_to_surface) return true;
+    return after > std::min(faces_surface((b - a).cross(c - a), {&na, &nb, &nc}),
+                            faces_surface((a - b).cross(d - b), {&na, &nb, &nd}));
+}
 
 /// Whether an edge fails the Delaunay test and its flip keeps the surface's shape.
 bool wants_flip(const RemeshMesh& mesh, const surface::Carrier& carrier, Corner e) {
@@ -40,7 +70,9 @@ bool wants_flip(const RemeshMesh& mesh, const surface::Carrier& carrier, Corner 
     const Vec3 pair = (nc + nd).normalized();
     const Vec3 x = (a - c).cross(d - c);
     const Vec3 y = (b - d).cross(c - d);
-    return x.dot(pair) > least_cosine * x.norm() && y.dot(pair) > least_cosine * y.norm();
+    if (!(x.dot(pair) > least_cosine * x.norm() && y.dot(pair) > least_cosine * y.norm()))
+        return false;
+    return keep_to_surface(mesh, carrier, e);
 }
 
 bool joined(const RemeshMesh& mesh, VertexId c, VertexId d, std::vector<Corner>& ring) {

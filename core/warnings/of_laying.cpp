@@ -52,8 +52,22 @@ std::string over_text(double value, double limit) {
     return fixed(value, digits);
 }
 
-std::string ends(bool measured) {
-    return measured ? " ends where the measured figures end" : " ends where the hull ends";
+template <class End>
+Sentence ends(const End& end) {
+    if (end.hole)
+        return " ends at a hole in the model" +
+               plainly(" near " + place_text(*end.hole) + " mm", "");
+    return end.measured ? " ends where the measured figures end" : " ends where the hull ends";
+}
+
+/// What to do about a hole that nobody named.
+Sentence name_the_hole(const Vec3& hole) {
+    const std::string centre =
+        "[" + fixed(hole.x(), 1) + ", " + fixed(hole.y(), 1) + ", " + fixed(hole.z(), 1) + "]";
+    return plainly("name what is there by [[damage.opening]] with centre = " + centre +
+                       " and keep = true",
+                   "say what is there, an opening or a fitting, and plan again") +
+           ", or close the hole in the model";
 }
 
 }  // namespace
@@ -144,14 +158,15 @@ Sentence ShearNearLimit::words(const Warning& told) const {
 }
 
 Sentence CutAtHullEnd::words(const Warning& told) const {
-    return of_ply(told.ply) + ends(measured) +
+    if (hole) return of_ply(told.ply) + ends(*this) + ": " + name_the_hole(*hole);
+    return of_ply(told.ply) + ends(*this) +
            (measured ? ": unless the hull itself ends there, measure farther out and plan again"
                      : ": the scarf has no room there");
 }
 
 Sentence CoverCutAtHullEnd::words(const Warning& told) const {
-    return "cover ply " + std::to_string(told.ply.value()) + ends(measured) +
-           "; the scarf under it is whole";
+    return "cover ply " + std::to_string(told.ply.value()) + ends(*this) +
+           "; the scarf under it is whole" + (hole ? ": " + name_the_hole(*hole) : Sentence());
 }
 
 Sentence LapsOverHullEnd::words(const Warning&) const {
@@ -162,12 +177,24 @@ Sentence LapsOverHullEnd::words(const Warning&) const {
            said_length(over, 0) + "; the model has to end where that round begins";
 }
 
+Sentence LapWithoutEnd::words(const Warning&) const {
+    return "no ply reaches an end of the hull, so none laps over it" +
+           plainly(" as damage.at_end = \"lap\" asks", ", as was asked for") +
+           ": check that the damage lies where it should, and that the model ends where the boat "
+           "does" +
+           plainly("; else take damage.at_end out", "");
+}
+
 Sentence RoundTube::words(const Warning&) const {
-    return (plies.size() == 1 ? "ply " : "plies ") + listed(plies) +
-           (plies.size() == 1 ? " goes" : " go") +
-           " right round and meet themselves on the far side, where their ends lap each other: "
-           "joints of successive ones lie " +
-           said_length(apart, 0) + " apart, and the damage is round on the other side";
+    const Sentence joints = "lap each other";
+    if (plies.size() == 1)
+        return "ply " + listed(plies) +
+               " goes right round and meets itself on the far side, where its ends " + joints +
+               "; the damage is round on the other side";
+    return "plies " + listed(plies) +
+           " go right round and meet themselves on the far side, where the ends of each " + joints +
+           ": joints of successive ones lie " + said_length(apart, 0) +
+           " apart, and the damage is round on the other side";
 }
 
 Sentence WiderThanRoll::words() const {

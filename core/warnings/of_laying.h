@@ -111,12 +111,15 @@ struct ShearNearLimit {
 struct CutAtHullEnd {
     static constexpr WarningCode code{"cut-at-hull-end", WarningRank::stop};
     bool measured;  ///< whether the hull ends only because nobody measured farther
+    /// [mm] middle of the opening of the model that it ends at, if the job names none there
+    std::optional<Vec3> hole = {};
     [[nodiscard]] Sentence words(const Warning&) const;
 };
 
 struct CoverCutAtHullEnd {
     static constexpr WarningCode code{"cover-cut-at-hull-end", WarningRank::know};
-    bool measured;  ///< whether the hull ends only because nobody measured farther
+    bool measured;                  ///< whether the hull ends only because nobody measured farther
+    std::optional<Vec3> hole = {};  ///< [mm] as of CutAtHullEnd
     [[nodiscard]] Sentence words(const Warning&) const;
 };
 
@@ -126,6 +129,12 @@ struct LapsOverHullEnd {
     double ground_radius;  ///< [mm] that the ground edge is rounded to
     double turn;           ///< [degrees]
     double over;           ///< [mm] of the far face that is ground
+    [[nodiscard]] Sentence words(const Warning&) const;
+};
+
+/// Cloth was asked to go over an end of the hull that none of it reaches.
+struct LapWithoutEnd {
+    static constexpr WarningCode code{"lap-without-end", WarningRank::act};
     [[nodiscard]] Sentence words(const Warning&) const;
 };
 

@@ -68,6 +68,61 @@ TEST(HullEndPlan, LineFromEndToEndBoundsEitherPartHoweverLarge) {
     }
 }
 
+std::size_t warned(const Plan& plan, const char* code) {
+    return static_cast<std::size_t>(
+        std::count_if(plan.warnings.begin(), plan.warnings.end(),
+                      [&](const Warning& warning) { return warning.code() == code; }));
+}
+
+TEST(HullEndPlan, ALapWhereNoPlyReachesAnEndIsToldAndOneThatDoesIsNot) {
+    const test::Folder folder;
+    const std::string lap = "\nradius = 40\ndepth = 4\nat_end = \"lap\"";
+    EXPECT_EQ(warned(on_plate(folder, {}, "centre = [0, 0, 0]" + lap), "lap-without-end"), 1u);
+    const Plan over = on_plate(folder, {}, "centre = [380, 0, 0]" + lap);
+    EXPECT_EQ(warned(over, "lap-without-end"), 0u);
+    EXPECT_EQ(warned(over, "laps-over-hull-end"), 1u);
+}
+
+TEST(HullEndPlan, AHoleBesideTheDamageIsNamedAsOneAndNotAsTheHullsEnd) {
+    // A hole of radius 10 whose edge is 30 mm from the disc: within the scarf of 48.
+    const test::Folder folder;
+    const std::string disc = "centre = [0, 0, 0]\nradius = 40\ndepth = 4\n";
+    const Plan plan = on_plate(folder, {Vec3(80, 0, 10)}, disc);
+    ASSERT_EQ(warned(plan, "cut-at-hull-end"), 1u);
+    for (const Warning& warning : plan.warnings)
+        if (const auto* end = std::get_if<warn::CutAtHullEnd>(&warning.cause)) {
+            ASSERT_TRUE(end->hole);
+            EXPECT_NEAR((*end->hole - Vec3(80, 0, 0)).norm(), 0.0, 0.1);
+        }
+    const std::string named =
+        "[[damage.opening]]\nkeep = true\ncentre = [80, 0, 0]\n[[fabric]]\nname = \"mat 450\"\n"
+        "tear_margin = 0\n[[fabric]]\nname = \"mat 300\"\ntear_margin = 0\n";
+    EXPECT_EQ(warned(on_plate(folder, {Vec3(80, 0, 10)}, disc + named), "cut-at-hull-end"), 0u);
+    // At both, both are told.
+    const Plan both =
+        on_plate(folder, {Vec3(340, 60, 10)}, "centre = [340, 0, 0]\nradius = 40\ndepth = 4\n");
+    EXPECT_EQ(warned(both, "cut-at-hull-end"), 2u);
+}
+
+TEST(OpeningPlan, FarFromTheDamageIsRefusedWithItsDistance) {
+    // By hand: 300 - 20 - 40 mm from edge to edge; the repair reaches about 100.
+    const test::Folder folder;
+    const auto stem = folder.write("plate", "");
+    test::write_plate(400.0, {}, stem);
+    for (const auto& [x, off] : {std::pair{"300", "lies 2"}, {"170", "lies 110"}}) {
+        const auto refused = plan_repair(test::job_of(
+            four_mats("plate.step",
+                      "centre = [0, 0, 0]\nradius = 40\ndepth = 4\n[[damage.opening]]\nkeep = "
+                      "true\nradius = 20\ncentre = [" +
+                          std::string(x) + ", 0, 0]"),
+            stem.parent_path().string()));
+        ASSERT_FALSE(refused) << x;
+        EXPECT_EQ(refused.error().kind, ErrorKind::bad_input);
+        EXPECT_EQ(refused.error().key, "damage.opening[1]");
+        EXPECT_EQ(refused.error().what.find(off), 0u) << refused.error().what;
+    }
+}
+
 TEST(HullEndPlan, DiscAtThePlatesEdgeIsSegmentsPlyByPly) {
     const test::Folder folder;
     for (const double inside : {30.0, 5.0}) {

@@ -139,6 +139,30 @@ TEST(RoundTube, JointsMoveTogetherWhereTheDamageReachesThem) {
     EXPECT_NE(refused.error().message().find("no joint keeps off it"), std::string::npos);
 }
 
+TEST(RoundTube, MeetsItselfByAScarfAloneWhateverTheCoversAndTheTubesLength) {
+    // Closed form: a disc of 150 leaves 77 mm behind. Its scarf of 50 mm meets itself there, and a
+    // cover does; the tube's facets are as long as itself.
+    const test::Folder folder;
+    const double R = 60.0, girth = 2.0 * pi * R;
+    const auto stem = folder.write("tube", "");
+    test::write_tube(R, 1000.0, stem);
+    for (const char* stack : {"\"mat 450\", \"mat 450\", \"mat 450\", \"mat 450\"",
+                              "\"mat 450\", \"roving 600\", \"mat 450\", \"roving 600\""}) {
+        const Plan plan = test::planned(
+            "[hull]\nmodel = \"tube.step\"\nbow = [1, 0, 0]\nup = [0, 0, 1]\nskin = \"9 mm\"\n"
+            "mirror = false\n[damage]\ncentre = [0, 0, 60]\nradius = 150\ndepth = 4.2\n[layup]\n"
+            "stack = [" +
+                std::string(stack) + "]\ncover = [\"mat 300\"]\n",
+            stem.parent_path().string());
+        for (const templates::LaidPly& ply : plan.plies) {
+            if (ply.cover) continue;
+            const double lies_at = (R - ply.lay_depth_mm) / R;
+            const double exact = round_area(150.0 + ply.edge_offset_mm, girth) * lies_at;
+            EXPECT_NEAR(ply.surface_area_mm2 / exact, 1.0, 2.0 * area_bar) << ply.number;
+        }
+    }
+}
+
 TEST(RoundTube, DishOnTheFarSideIsTheDeeperOfBothWaysRound) {
     const test::Folder folder;
     const double R = 60.0, girth = 2.0 * pi * R;

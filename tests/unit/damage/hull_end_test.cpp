@@ -63,6 +63,21 @@ TEST(OutlineAtHullEnd, EllipseIsCutAlongTheEnd) {
     EXPECT_NEAR(signed_area(outline->chart), 80.0 * 40.0 * segment(10.0 / 80.0), 2.5);
 }
 
+TEST(OutlineAtHullEnd, APointThatTellsItsPartLiesOnTheHull) {
+    job::Damage damage;
+    damage.centre = Vec3(end_x - 30.0, 0, 0);
+    damage.radius = 60.0;
+    damage.within = Vec3(end_x - 40.0, 5.0, 200.0);
+    const auto refused = damage_outline(plane(), damage, bow, up);
+    ASSERT_FALSE(refused);
+    EXPECT_EQ(refused.error().kind, ErrorKind::bad_input);
+    EXPECT_EQ(refused.error().key, "damage.within");
+    EXPECT_NE(refused.error().what.find("200.0 mm off the hull"), std::string::npos)
+        << refused.error().what;
+    damage.within->z() = 15.0;  // as near as an outline's points
+    EXPECT_TRUE(damage_outline(plane(), damage, bow, up));
+}
+
 /// A plane of which a quadrant is missing.
 const surface::Patch& with_inward_corner() {
     static const surface::Patch patch = test::analytic_patch(

@@ -125,6 +125,31 @@ TEST(Openings, OneThatIsNotThereIsRefused) {
     EXPECT_NE(by_none.error().message().find("no opening inside the outline"), std::string::npos);
 }
 
+TEST(Openings, OneBesideWhatTheRepairNeedsIsToldWithItsDistance) {
+    // By hand: the patch ends at x = 210, cropped or by the hull's end; from (-40, -100) with a
+    // radius of 60 the disc's edge is 940 from (960, -100).
+    const surface::Patch& whole = with_hole();
+    surface::Patch cropped = whole;
+    for (auto& ends : cropped.hull_end) ends = {false, false, false};
+    job::Damage damage = disc({-40, -100, 0}, 60.0);
+    for (const bool drawn : {false, true}) {
+        job::Opening opening;
+        opening.centre = Vec3(960, -100, 0);
+        if (drawn) opening.radius = 20.0;
+        damage.openings = {opening};
+        const auto outline = damage_outline(cropped, damage, bow, up);
+        ASSERT_TRUE(outline) << outline.error().message();
+        const auto far = kept_openings(cropped, *outline, damage, bow, up);
+        ASSERT_FALSE(far);
+        EXPECT_EQ(far.error().kind, ErrorKind::bad_input);
+        EXPECT_EQ(far.error().key, "damage.opening[1]");
+        EXPECT_NE(far.error().what.find("940 mm from the damage's edge"), std::string::npos)
+            << far.error().what;
+    }
+    EXPECT_NE(kept(damage).error().what.find("off the hull"), std::string::npos)
+        << "where the hull ends before";
+}
+
 TEST(Openings, TheMiddleIsBesideTheOneThatHoldsTheCentroid) {
     // Derived: up from the centroid (20, 10) the hole ends at its upper edge, the outline at 100:
     // half way between.

@@ -55,6 +55,14 @@ TEST(MergeWarnings, PliesThatEndWithTheHullAreOneWarningAndTheirCoversAnother) {
               "ply 5, 6");
 }
 
+TEST(MergeWarnings, AHoleThatNobodyNamedIsNoEndOfTheHull) {
+    const warn::CutAtHullEnd end{false}, hole{false, Vec3(1, 2, 3)}, other{false, Vec3(9, 2, 3)};
+    const Warnings told =
+        merged({of_ply(end, 2), of_ply(hole, 2), of_ply(hole, 3), of_ply(other, 3)});
+    ASSERT_EQ(told.size(), 3u);
+    EXPECT_EQ(told[1].likewise, Plies{3});
+}
+
 TEST(MergeWarnings, PliesAboveTheSurfaceAreOneWarning) {
     const Warnings told = merged({of_ply(warn::PlyAsCover{9.0, 8.0, false}, 9),
                                   of_ply(warn::PlyAsCover{10.0, 8.0, false}, 10),

@@ -68,6 +68,19 @@ TEST(DepthKinks, AreWhereTheDepthIndeedBends) {
     }
 }
 
+TEST(WithoutSharedRuns, KeepsOneLineOfTwoThatRunAlongEachOther) {
+    // Two levels cut along x = 0, the inner one's run within the outer one's, a little beside it.
+    const std::vector<Vec2> inner{{0.004, 2}, {-5, 2}, {-5, 8}, {0.004, 8}, {0.004, 2}};
+    const std::vector<Vec2> outer{{0, 0}, {-9, 0}, {-9, 10}, {0, 10}, {0, 0}};
+    const auto lines = without_shared_runs({inner, outer});
+    ASSERT_EQ(lines.size(), 2u);
+    EXPECT_EQ(lines[0], outer);
+    EXPECT_EQ(lines[1], (std::vector<Vec2>{{-5, 2}, {-5, 8}}));
+    // Apart they are as they were.
+    const std::vector<Vec2> aside{{-1, 2}, {-5, 2}, {-5, 8}, {-1, 8}, {-1, 2}};
+    EXPECT_EQ(without_shared_runs({aside, outer}).back(), aside);
+}
+
 TEST(EdgeLines, CloseEveryLoop) {
     NetRegion region;
     region.chart.push_back({{{0, 0}, {9, 0}, {9, 9}}, {{{4, 2}, {5, 3}, {5, 2}}}});
