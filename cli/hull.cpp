@@ -50,6 +50,11 @@ int tell_scan(const HullWords& words) {
     const auto told = scan::survey(*scan, kind_of(words.scan));
     if (!told) return report(told.error());
     std::fputs(scan::survey_text(*told, *scan, kind_of(words.scan), words.units()).c_str(), stderr);
+    if (words.scan.empty())
+        std::fputs(
+            "kind            not said, \"light\" is taken: say --scan light (laser, structured "
+            "light), photo, or depth (a phone's sensor), as [hull.scan] kind will\n",
+            stderr);
     if (words.picture.empty()) return exit_done;
     return write_new_file(words.picture, scan::survey_picture(*told),
                           "how far the scan lies off its fair surface");
@@ -91,7 +96,7 @@ void add_hull(CLI::App& app, int& status) {
     command
         ->add_option("--scan", words->scan,
                      "the model is a scan, by light (laser, structured light), photo, or depth (a "
-                     "phone's sensor): say its noise, holes and fairness")
+                     "phone's sensor), as [hull.scan] kind will say: its noise, holes and fairness")
         ->check(CLI::IsMember({"light", "photo", "depth"}));
     command->add_option(
         "--picture", words->picture,

@@ -14,6 +14,7 @@
 #include "core/ground/tolerances.h"
 #include "core/plane/nearest_on_line.h"
 #include "core/scan/robust.h"
+#include "core/scan/robust_fit.h"
 
 namespace tearline::ground {
 
@@ -130,6 +131,30 @@ std::vector<Over> skin_of(std::vector<Over> all, const std::vector<Region2>& are
     return all;
 }
 
+/// The noise that sound skin shows about its own fair field, never less than the scanner's.
+///
+/// What the old surface is off there is no noise of this scan: the field takes it.
+scan::Noise noise_on(const std::vector<Over>& skin, const scan::Noise& known, double spacing) {
+    constexpr double fairness = 100.0, knot = fairness / 6.0;  // [mm] of the smoothest scans
+    constexpr std::size_t fewest = 100;
+    if (skin.size() < fewest) return known;
+    std::vector<scan::FieldPoint> points;
+    Vec2 low = skin.front().chart, high = low;
+    for (const Over& place : skin) {
+        points.push_back({place.chart, place.height, spacing * spacing});
+        low = low.cwiseMin(place.chart);
+        high = high.cwiseMax(place.chart);
+    }
+    const auto grid = scan::FieldGrid::over(low, high, knot);
+    const std::vector<double> lengths(static_cast<std::size_t>(grid.cells()), fairness);
+    scan::FairFit fair(grid, lengths);
+    const auto fit = scan::fitted(fair, points, known.spread, scan::Doubt::hard,
+                                  scan::RobustFit::of_base(points), scan::to_rest);
+    if (!fit.carried) return known;
+    const scan::Noise seen = scan::noise_of(scan::believed(fit, known.spread), spacing);
+    return {std::max(known.spread, seen.spread), std::max(known.correlation, seen.correlation)};
+}
+
 Result<Eigen::Isometry3d> by_marks(const hull::DishPoints& scan, const job::Job& job) {
     std::vector<Vec3> from, to;
     for (const job::Mark& mark : job.marks) {
@@ -171,6 +196,7 @@ Result<LaidPoints> lay_points(const hull::DishPoints& scan, const job::Job& job,
     while (points.size() > most_points)
         points = gathered(scan.points, motion.inverse() * middle, reach, cube *= 1.3);
     LaidPoints laid;
+    laid.noise = {scan.noise, scan.correlation};
     std::vector<Over> all = over(ground, points, motion);
     if (!scan.marks.empty()) {
         constexpr int rounds = 8;
@@ -186,7 +212,9 @@ Result<LaidPoints> lay_points(const hull::DishPoints& scan, const job::Job& job,
             motion = nearer(skin, middle, std::max(scan.noise, spread_of(skin))) * motion;
             all = over(ground, points, motion);
         }
-        laid.warnings.push_back({warn::DishScanLaid{spread_of(skin_of(all, area)), scan.noise}});
+        const std::vector<Over> skin = skin_of(all, area);
+        laid.noise = noise_on(skin, laid.noise, cube);
+        laid.warnings.push_back({warn::DishScanLaid{spread_of(skin), scan.noise}});
     }
     for (const Over& place : all) laid.depths.push_back({place.chart, -place.height, cube * cube});
     return laid;

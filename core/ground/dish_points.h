@@ -5,12 +5,14 @@
 #include "core/ground/ground.h"
 #include "core/hull/hull.h"
 #include "core/scan/fair_field.h"
+#include "core/scan/noise.h"
 
 namespace tearline::ground {
 
 /// A scan of the dish laid on the old surface.
 struct LaidPoints {
     std::vector<scan::FieldPoint> depths;  ///< in the chart; height: depth below the old surface
+    scan::Noise noise;                     ///< as its own sound skin shows it, its kind's at least
     Warnings warnings;                     ///< how well it came to lie
 };
 

@@ -36,7 +36,7 @@ Result<PlacedEdge> edge_within(const job::Job& job, const hull::Hull& hull) {
     if (!laid) return tl::unexpected(laid.error());
     const surface::Patch& patch = ground->patch;
     const Vec2 centre = patch.chart_point(damage::foot_of(patch, *job.damage.centre).at);
-    auto edge = dish::ground_edge(laid->depths, centre, scan.noise, *job.damage.radius);
+    auto edge = dish::ground_edge(laid->depths, centre, laid->noise.spread, *job.damage.radius);
     if (!edge) return tl::unexpected(edge.error());
     PlacedEdge placed;
     const Loop2 loop = edge->round(centre);

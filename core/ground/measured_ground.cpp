@@ -171,10 +171,6 @@ Result<Ground> lay_sounded_ground(const job::Job& job, Ground ground) {
     return ground;
 }
 
-scan::Noise noise_of(const hull::DishPoints& scan) {
-    return {scan.noise, scan.correlation};
-}
-
 /// The outline by itself, in the chart.
 std::vector<Region2> inside_outline(const Ground& ground) {
     return {Region2{ground.outline.chart, {}}};
@@ -185,7 +181,7 @@ Result<dish::ScannedDish> dish_in(const job::Job& job, const Ground& ground,
     auto laid = lay_points(*ground.dish_points, job, ground, area);
     if (!laid) return tl::unexpected(laid.error());
     warnings.insert(warnings.end(), laid->warnings.begin(), laid->warnings.end());
-    return dish::ScannedDish::through(area, std::move(laid->depths), noise_of(*ground.dish_points));
+    return dish::ScannedDish::through(area, std::move(laid->depths), laid->noise);
 }
 
 /// Whether the outline goes round the floor: said, or seen from the ground being deep on it.

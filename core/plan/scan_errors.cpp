@@ -6,6 +6,7 @@
 #include <numbers>
 
 #include "core/base/angle_between.h"
+#include "core/base/length_text.h"
 #include "core/base/numbers.h"
 #include "core/dish/scanned_dish.h"
 #include "core/ground/ground.h"
@@ -32,6 +33,7 @@ std::vector<Vec3> some_of(const std::vector<Region3>& regions, std::size_t wante
 /// What an edge's error is made of [mm], one spread each.
 struct EdgeError {
     double scale = 0.0, surface = 0.0, pick = 0.0, dish = 0.0;
+    Vec3 least_sure{0, 0, 0};  ///< [mm] where the surface is
     [[nodiscard]] double told() const {
         return k * std::hypot(std::hypot(scale, surface, pick), dish);
     }
@@ -60,12 +62,16 @@ public:
         constexpr std::size_t places = 16;
         const Vec3 inner = normal_at(middle_);
         EdgeError error;
+        error.least_sure = middle_;
         double farthest = 0.0, most_turn = 0.0, highest = height(middle_);
         for (const Vec3& place : some_of(ply.outlines_3d, places)) {
             farthest = std::max(farthest, (place - middle_).norm());
             const Vec3 normal = normal_at(place);
             most_turn = std::max(most_turn, angle_between(normal, inner));
-            highest = std::max(highest, height(place));
+            if (const double off = height(place); off > highest) {
+                highest = off;
+                error.least_sure = place;
+            }
         }
         error.scale = scanned_.scale_error * farthest;
         error.surface = 2.0 * most_turn * highest;  // across the piece, not from its middle alone
@@ -179,18 +185,40 @@ ScanTold told_of(const hull::Scanned& scanned, const HullTold& errors,
     return told;
 }
 
+/// What would make an edge surer that no template can be cut by.
+std::string what_helps(const EdgeError& error) {
+    using Most = warn::ScanEdgeUnsure::Most;
+    switch (error.most()) {
+        case Most::scale:
+            return "by this scan, whose size is not known better: tape a longer distance between "
+                   "two places of it, or several ([[hull.scan.tape]])";
+        case Most::surface:
+            return "by this scan, which tells the hull least surely near " +
+                   place_text(error.least_sure) +
+                   " mm: cut out of it what stands there and is no skin, scan more sound skin "
+                   "there and all round the damage, or use a better scanner";
+        case Most::picking:
+            return "by this scan, on which places cannot be picked more surely: scan with finer "
+                   "points";
+        case Most::dish:
+            return "by a scan that shows the depths of the dish no better: sound it with a gauge "
+                   "([[damage.sounding]]), or use a better scanner";
+    }
+    return "";
+}
+
 Error too_unsure(const templates::LaidPly& ply, const EdgeError& error, double step) {
+    const bool by_surface = error.most() == warn::ScanEdgeUnsure::Most::surface;
     const bool by_dish = error.most() == warn::ScanEdgeUnsure::Most::dish;
-    return {.kind = ErrorKind::no_safe_answer,
-            .key = by_dish ? "damage.scan" : "hull.scan",
-            .what = "its edge may be " + fixed(error.told(), 1) + " mm off, more than the " +
-                    fixed(step, 1) + " mm from one ply to the next: no template can be cut by " +
-                    (by_dish ? "a scan that shows the depths of the dish no better; sound it with "
-                               "a gauge ([[damage.sounding]]), or use a better scanner"
-                             : "this scan; use a better scanner, a longer tape, or measure the "
-                               "hull by hand"),
-            .ply = ply.number,
-            .fabric = ply.fabric};
+    Error refused{.kind = ErrorKind::no_safe_answer,
+                  .key = by_dish ? "damage.scan" : "hull.scan",
+                  .what = "its edge may be " + fixed(error.told(), 1) + " mm off, more than the " +
+                          fixed(step, 1) + " mm from one ply to the next: no template can be cut " +
+                          what_helps(error),
+                  .ply = ply.number,
+                  .fabric = ply.fabric};
+    if (by_surface) refused.place = error.least_sure;
+    return refused;
 }
 
 }  // namespace

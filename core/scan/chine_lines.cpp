@@ -5,8 +5,10 @@
 #include <Eigen/LU>
 #include <Eigen/QR>
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <cstdint>
+#include <limits>
 #include <map>
 #include <optional>
 #include <queue>
@@ -259,6 +261,66 @@ double stood_on(const Grown& grown, const Spots& spots, double width) {
     return width * static_cast<double>(std::count(step.begin(), step.end(), true));
 }
 
+/// Whether a stretch of a line shows a skin that runs smoothly across it for half of its way.
+bool smooth_between(const Grown& grown, double low, double high, const Spots& spots, double width) {
+    if (!(high - low > width)) return false;
+    std::vector<bool> smooth(static_cast<std::size_t>((high - low) / width) + 1);
+    for (const Spot& spot : spots.all) {
+        if (spot.normal.isZero() || 2.0 * width * spot.bend > least_turn) continue;
+        const double a = (spot.at - grown.line.from).dot(grown.line.along);
+        if (a < low || a > high || grown.line.off(spot.at) > 0.5 * width) continue;
+        smooth[static_cast<std::size_t>((a - low) / width)] = true;
+    }
+    const auto seen = std::count(smooth.begin(), smooth.end(), true);
+    return 2 * seen > static_cast<std::ptrdiff_t>(smooth.size());
+}
+
+/// Both of two lines as one, where they go on one in the other past skin that is missing, hidden or
+/// not believed.
+std::optional<Grown> joined(const Grown& a, const Grown& b, const Spots& spots, double width) {
+    constexpr double one_way = 0.8, most_of = 0.9;
+    const auto middle = [](const Grown& g) { return g.line.at(0.5 * (g.low + g.high)); };
+    Grown both;
+    both.line.from = 0.5 * (middle(a) + middle(b));
+    both.line.along = (middle(b) - middle(a)).normalized();
+    std::vector<Vec3> places;
+    std::array<double, 2> low{}, high{};
+    for (const Grown* part : {&a, &b}) {
+        if (std::abs(part->line.along.dot(both.line.along)) < one_way) return std::nullopt;
+        const std::size_t k = part == &a ? 0 : 1;
+        low[k] = std::numeric_limits<double>::infinity();
+        high[k] = -low[k];
+        for (const std::size_t i : part->held) {
+            const Vec3& at = spots.all[i].at;
+            const double along = (at - both.line.from).dot(both.line.along);
+            low[k] = std::min(low[k], along);
+            high[k] = std::max(high[k], along);
+            both.held.push_back(i);
+            places.push_back(at);
+        }
+    }
+    if (high[0] > low[1] + width) return std::nullopt;  // side by side
+    both.low = low[0];
+    both.high = high[1];
+    both.line.lead_through(places, 8.0 * width);
+    const auto on_it = std::count_if(places.begin(), places.end(),
+                                     [&](const Vec3& at) { return both.line.off(at) < width; });
+    if (static_cast<double>(on_it) < most_of * static_cast<double>(places.size()))
+        return std::nullopt;
+    if (smooth_between(both, high[0], low[1], spots, width)) return std::nullopt;
+    return both;
+}
+
+void join_parts(std::vector<Grown>& lines, const Spots& spots, double width) {
+    for (std::size_t i = 0; i < lines.size(); ++i)
+        for (std::size_t k = i + 1; k < lines.size(); ++k)
+            if (auto both = joined(lines[i], lines[k], spots, width)) {
+                lines[i] = std::move(*both);
+                lines.erase(lines.begin() + static_cast<std::ptrdiff_t>(k));
+                k = i;  // which may go on in one that was passed over
+            }
+}
+
 /// The skin to either side of a line.
 struct Flanks {
     std::array<Vec3, 2> normal;
@@ -357,21 +419,26 @@ std::vector<ChineLine> chine_lines(const std::vector<Vec3>& points, const FairRe
     find_bends(spots, width);
     const std::vector<std::size_t> found = ridges(spots, width);
 
-    std::vector<ChineLine> lines;
+    std::vector<Grown> parts;
     for (const std::size_t seed : found) {
-        if (spots.all[seed].taken || lines.size() == most_lines) continue;
+        if (spots.all[seed].taken || parts.size() == most_lines) continue;
         Grown grown = grown_from(seed, spots, found, width);
         // Whatever lies beside it is of the same bend, or of none.
         for (const std::size_t i : found)
             if (grown.line.off(spots.all[i].at) < 2.0 * width) spots.all[i].taken = true;
         constexpr double least_long = 4.0;  // widths
         if (stood_on(grown, spots, width) < least_long * width) continue;
+        parts.push_back(std::move(grown));
+    }
+    join_parts(parts, spots, width);
+    std::vector<ChineLine> lines;
+    for (const Grown& grown : parts) {
         const auto flank = flanks(grown, spots, width);
         if (!flank) continue;
         ChineLine line;
-        constexpr int parts = 8;
-        for (int i = 0; i <= parts; ++i)
-            line.points.push_back(grown.line.at(grown.low + (grown.high - grown.low) * i / parts));
+        constexpr int steps = 8;
+        for (int i = 0; i <= steps; ++i)
+            line.points.push_back(grown.line.at(grown.low + (grown.high - grown.low) * i / steps));
         line.flank = flank->normal;
         line.turn = flank->turn;
         lines.push_back(std::move(line));

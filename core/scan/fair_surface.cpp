@@ -13,6 +13,7 @@
 #include "core/scan/fairness_map.h"
 #include "core/scan/layers.h"
 #include "core/scan/robust.h"
+#include "core/scan/robust_fit.h"
 #include "core/scan/scan_domain.h"
 #include "core/scan/tolerances.h"
 
@@ -209,108 +210,8 @@ FieldGrid grid_over(const Box& box, double fairness, double knots) {
     return FieldGrid::over(box.low, box.high, cell);
 }
 
-/// Points of one small square as one, so that the fit's cost follows the knots and not the scan.
-std::vector<FieldPoint> gathered(const std::vector<FieldPoint>& points, double square) {
-    std::unordered_map<std::int64_t, FieldPoint> of_square;
-    for (const FieldPoint& point : points) {
-        if (!(point.weight > 0.0)) continue;
-        const auto key = static_cast<std::int64_t>(std::floor(point.uv.x() / square)) * 1'000'003 +
-                         static_cast<std::int64_t>(std::floor(point.uv.y() / square));
-        FieldPoint& sum = of_square.try_emplace(key, FieldPoint{{0, 0}, 0.0, 0.0}).first->second;
-        sum.uv += point.weight * point.uv;
-        sum.height += point.weight * point.height;
-        sum.weight += point.weight;
-    }
-    std::vector<std::pair<std::int64_t, FieldPoint>> ordered(of_square.begin(), of_square.end());
-    std::sort(ordered.begin(), ordered.end(),
-              [](const auto& a, const auto& b) { return a.first < b.first; });
-    std::vector<FieldPoint> all;
-    all.reserve(ordered.size());
-    for (auto& [key, sum] : ordered)
-        all.push_back({sum.uv / sum.weight, sum.height / sum.weight, sum.weight});
-    return all;
-}
-
-std::vector<Residual> residuals_of(const std::vector<FieldPoint>& points, const FairField& field) {
-    std::vector<Residual> all;
-    all.reserve(points.size());
-    for (const FieldPoint& point : points)
-        all.push_back({point.uv, point.height - field.at(point.uv)});
-    return all;
-}
-
-double spread_of(const std::vector<Residual>& residuals) {
-    std::vector<double> sizes;
-    sizes.reserve(residuals.size());
-    for (const Residual& residual : residuals) sizes.push_back(std::abs(residual.off));
-    return 1.4826 * median(sizes);
-}
-
-enum class Doubt { soft, hard };
-
 /// [-] the shorter fairness that tells how much hangs on it.
 constexpr double less_fair = 1.5;
-
-/// A field through points of which some are not believed, and how much each is.
-struct RobustFit {
-    FairField field;
-    std::vector<Residual> residuals;
-    double spread = 0.0;
-    std::size_t used = 0;
-    bool carried = true;  ///< enough of them are believed
-};
-
-RobustFit fitted(FairFit& fit, const std::vector<FieldPoint>& points, double floor, Doubt doubt,
-                 RobustFit from, int rounds) {
-    const double square = fit.grid().cell / 3.0;
-    std::vector<FieldPoint> weighed = points;
-    for (int round = 0; round < rounds; ++round) {
-        if (!from.residuals.empty()) {
-            const double spread = std::max(floor, from.spread);
-            from.used = 0;
-            for (std::size_t i = 0; i < points.size(); ++i) {
-                const double off = from.residuals[i].off / spread;
-                // Soft L1 first, which turns nobody away; then Tukey's, which does.
-                const double believed =
-                    doubt == Doubt::soft ? 1.0 / std::sqrt(1.0 + off * off) : tukey_weight(off);
-                weighed[i].weight = points[i].weight * believed;
-                from.used += believed > 0.0;
-            }
-        }
-        const std::vector<FieldPoint> few = gathered(weighed, square);
-        constexpr std::size_t fewest = 20;
-        from.field = {};  // its factor serves the next
-        auto field = few.size() >= fewest ? fit.through(few) : std::nullopt;
-        from.carried = field.has_value();
-        if (!from.carried) break;
-        from.field = std::move(*field);
-        from.residuals = residuals_of(points, from.field);
-        const double before = from.spread;
-        from.spread = spread_of(from.residuals);
-        if (before > 0.0 &&
-            std::abs(from.spread - before) < tolerance::settled_residuals * from.spread)
-            break;
-    }
-    return from;
-}
-
-/// The points as the last round of a fit believed them.
-std::vector<FieldPoint> believed_points(std::vector<FieldPoint> points, const RobustFit& fit,
-                                        double floor) {
-    const double spread = std::max(floor, fit.spread);
-    for (std::size_t i = 0; i < points.size(); ++i)
-        points[i].weight *= tukey_weight(fit.residuals[i].off / spread);
-    return gathered(points, fit.field.grid().cell / 3.0);
-}
-
-/// Residuals of the points that count.
-std::vector<Residual> believed(const RobustFit& fit, double floor) {
-    const double most = tukey_reach * std::max(floor, fit.spread);
-    std::vector<Residual> all;
-    for (const Residual& residual : fit.residuals)
-        if (std::abs(residual.off) < most) all.push_back(residual);
-    return all;
-}
 
 /// Residuals that a bend may leave: an edge of a right angle lies an eighth of the fairness off.
 /// What lies farther off stands before the hull, and to follow it would bend the surface to it.
@@ -419,16 +320,16 @@ Result<FairSurface> fair_surface(const std::vector<Vec3>& points, const FairRequ
         const double least = std::min(length, least_lengths * noise.correlation);
         const Box box = box_of(sound, hole, request.reach, length);
         FairnessMap map(grid_over(box, length, knots), length, least);
-        fit = {};
+        fit = RobustFit::of_base(sound);
         for (const Doubt doubt : {Doubt::soft, Doubt::hard}) {
             // Where bends are followed each fit goes on from the one before, and only the first and
             // the last of them are brought to rest.
-            constexpr int shortenings = 6, to_rest = 4;
+            constexpr int shortenings = 6;
             for (int k = 0; k < shortenings; ++k) {
                 const FieldGrid grid = grid_over(box, map.shortest(), knots);
                 map = map.on(grid);
                 FairFit by_lengths(grid, part.lengths(grid, map.lengths()));
-                const bool rest = fit.residuals.empty() || !request.follow_bends;
+                const bool rest = (doubt == Doubt::soft && k == 0) || !request.follow_bends;
                 fit = fitted(by_lengths, sound, floor, doubt, std::move(fit), rest ? to_rest : 1);
                 if (!fit.carried || !request.follow_bends) break;
                 // By the noise that the fit shows: a kind's own would take a rougher scan for

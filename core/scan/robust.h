@@ -8,6 +8,13 @@ namespace tearline::scan {
 /// normal noise).
 inline constexpr double tukey_reach = 4.685;
 
+/// How much a residual counts after Cauchy: never nothing, and far off the less the farther (2.385
+/// spreads from memory: 95 % efficient on normal noise).
+[[nodiscard]] inline double cauchy_weight(double spreads) {
+    constexpr double half = 2.385;
+    return 1.0 / (1.0 + spreads * spreads / (half * half));
+}
+
 /// How much a residual counts, by its size in spreads: 1 near zero, 0 from 4.685.
 [[nodiscard]] inline double tukey_weight(double spreads) {
     const double x = spreads / tukey_reach;

@@ -49,11 +49,12 @@ std::string survey_text(const Survey& survey, const Scan& scan, job::ScanKind ki
                                                       std::to_string(survey.island_points) +
                                                       " points, apart from the largest part");
     text += line("holes", holes_words(survey, units));
-    text += line("tightest bend", survey.tightest_radius > 0.0
-                                      ? "radius about " +
-                                            length_text(survey.tightest_radius, 0, units) +
-                                            " near " + place_text(survey.tightest_at) + " mm"
-                                      : "none found");
+    text += line("tightest bend",
+                 survey.tightest_radius > 0.0
+                     ? "radius about " + length_text(survey.tightest_radius, 0, units) + " near " +
+                           place_text(survey.tightest_at) +
+                           " mm; a chine shows as a bend here, rounded off with the waves"
+                     : "none found");
     return text;
 }
 

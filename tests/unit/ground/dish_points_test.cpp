@@ -7,6 +7,7 @@
 #include <numbers>
 
 #include "tests/support/analytic_patch.h"
+#include "tests/support/scanned_shapes.h"
 
 namespace tearline::ground {
 namespace {
@@ -119,6 +120,26 @@ TEST(LayPoints, AreLaidBySoundSkinWhereMarksWerePickedByEye) {
     ASSERT_TRUE(told);
     EXPECT_LT(told->off, 0.1) << "of sound skin";
     EXPECT_EQ(told->noise, 0.1);
+}
+
+TEST(LayPoints, NoiseIsWhatItsOwnSkinShows) {
+    // By construction: 0.4 mm over 6 mm, and a hull that is 1 mm off in long waves, which is no
+    // noise of the scan. What a fair field sees of noise is its density, 2 pi L^2 s^2.
+    Scanned scanned(test::plane_map);
+    scanned.marked(three);
+    scanned.scan.correlation = 4.0;
+    const scanned::Waves noise(5, 0.4, 6.0, 200);
+    for (Vec3& p : scanned.scan.points) p.z() += noise.at({p.x(), p.y()}) + std::sin(p.x() / 80.0);
+    const auto laid = lay_points(scanned.scan, scanned.job, scanned.ground, disc());
+    ASSERT_TRUE(laid);
+    EXPECT_NEAR(laid->noise.spread, 0.4, 0.1);
+    const double density = 2.0 * std::numbers::pi * 36.0 * 0.16;
+    EXPECT_NEAR(laid->noise.density() / density, 1.0, 0.4);
+    // Of the hull's own scan it is known already.
+    scanned.scan.marks.clear();
+    const auto own = lay_points(scanned.scan, scanned.job, scanned.ground, disc());
+    ASSERT_TRUE(own);
+    EXPECT_EQ(own->noise.spread, 0.1);
 }
 
 TEST(LayPoints, RefusesMarksThatDoNotFitEachOther) {

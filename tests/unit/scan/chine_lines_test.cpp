@@ -2,6 +2,7 @@
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <cmath>
 #include <numbers>
 #include <random>
@@ -24,6 +25,37 @@ std::vector<Vec3> ridge(double turn) {
                             -std::abs(across) * std::sin(slope) + noise(random));
     }
     return points;
+}
+
+FairRequest about_ridge() {
+    FairRequest request;
+    request.middle = {60.0, 0.0, -28.0};
+    request.outward = {std::sin(25.0 * degree), 0.0, std::cos(25.0 * degree)};
+    request.reach = 250.0;
+    request.spacing = 2.0;
+    request.least_noise = {0.1, 4.0};
+    return request;
+}
+
+TEST(ChineLine, GoesOnPastWhatIsMissing) {
+    // By construction: one ridge, 130 mm of it hidden.
+    std::vector<Vec3> points = ridge(50.0 * degree);
+    std::erase_if(points, [](const Vec3& p) { return p.y() > -60.0 && p.y() < 70.0; });
+    const auto lines = chine_lines(points, about_ridge());
+    ASSERT_EQ(lines.size(), 1U);
+    EXPECT_GT((lines[0].points.back() - lines[0].points.front()).norm(), 400.0);
+    for (const Vec3& p : lines[0].points)
+        EXPECT_LT(std::hypot(p.x(), p.z()), 10.0) << p.transpose();
+}
+
+TEST(ChineLine, DoesNotGoOnAcrossSmoothSkin) {
+    // By construction: the ridge dies out into a plane of 140 mm, and rises again past it.
+    std::vector<Vec3> points = ridge(50.0 * degree);
+    for (Vec3& p : points) p.z() *= std::clamp((std::abs(p.y()) - 70.0) / 40.0, 0.0, 1.0);
+    const auto lines = chine_lines(points, about_ridge());
+    ASSERT_EQ(lines.size(), 2U);
+    for (const ChineLine& line : lines)
+        EXPECT_GT(line.points.front().y() * line.points.back().y(), 0.0);
 }
 
 class ChineLines : public testing::TestWithParam<double> {};
