@@ -4,10 +4,11 @@ FreeCAD loads this at every start, so what is heavy is imported where it is firs
 """
 import os
 
+import FreeCAD
 import FreeCADGui
 
 from tearline_cad.document import ask_plan, looks
-from tearline_cad.view import editing, icons
+from tearline_cad.view import editing, icons, language
 from tearline_cad.window import pump, waiting
 
 LANGUAGES = os.path.join(os.path.dirname(icons.FOLDER), "translations")
@@ -45,6 +46,16 @@ def _leave():
     repair_panel.leave()
 
 
+def _redraw_all():
+    from tearline_cad.document.repair import repairs_of
+    from tearline_cad.view import redraw
+
+    for document in FreeCAD.listDocuments().values():
+        for repair in repairs_of(document):
+            if repair.ViewObject is not None:
+                redraw.redraw_soon(repair)
+
+
 def prepare():
     """What is there whether or not the workbench is chosen: a file may hold repairs. The rooms
     below are told here whom to call above them."""
@@ -54,5 +65,6 @@ def prepare():
     editing.edit, editing.leave = _edit, _leave
     FreeCADGui.addLanguagePath(LANGUAGES)
     FreeCADGui.updateLocale()
+    language.follow(_redraw_all)
     FreeCADGui.addIconPath(icons.FOLDER)
     FreeCADGui.addPreferencePage(PREFERENCES_PAGE, "Tearline")

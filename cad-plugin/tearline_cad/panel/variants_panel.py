@@ -1,9 +1,10 @@
 """Every combination of a few values side by side, one of which can be taken over."""
 import csv
 import os
+import re
 import tempfile
 
-from PySide import QtGui
+from PySide import QtCore, QtGui
 
 from tearline_cad.document import files, hull_file, job_file, job_text, keys
 from tearline_cad.document.words import tr
@@ -39,6 +40,9 @@ class VariantsPanel(task.ClosePanel):
             row = QtGui.QHBoxLayout()
             which = fields.choice(["", *self._paths], start, lambda path: None)
             which.setItemText(0, tr("nothing"))
+            for number, (path, key) in enumerate(self._paths.items(), 1):
+                which.setItemText(number, fields.words_of(key.prop))
+                which.setItemData(number, path, QtCore.Qt.ToolTipRole)
             written = QtGui.QLineEdit(values)
             which.setObjectName(f"Varied {len(self.choices)}")
             written.setObjectName(f"Values {len(self.choices)}")
@@ -77,6 +81,11 @@ class VariantsPanel(task.ClosePanel):
         if not wanted:
             self.words.setText(tr("Choose a key and write its values"))
             return
+        # "12,5" may be one value or two.
+        unclear = next((values for _, values in wanted if re.search(r"\d,\d", values)), None)
+        if unclear:
+            self.words.setText(tr("{}: write decimals with a point, and a blank between two values", unclear))
+            return
         self._varied = [path for path, _ in wanted]
         self._folder = tempfile.TemporaryDirectory(prefix="tearline-variants-")
         job, out = os.path.join(self._folder.name, "repair.toml"), os.path.join(self._folder.name, "out")
@@ -108,7 +117,8 @@ class VariantsPanel(task.ClosePanel):
 
     def _show(self):
         columns = [*self._varied, *(name for name, _, _ in COLUMNS), "warnings", "message"]
-        heads = [*self._varied, *(tr(words) for _, words, _ in COLUMNS), tr("stop / do / know"), tr("what is said")]
+        varied = [fields.words_of(self._paths[path].prop) for path in self._varied]
+        heads = [*varied, *(tr(words) for _, words, _ in COLUMNS), tr("stop / do / know"), tr("what is said")]
         self.table.setColumnCount(len(columns))
         self.table.setHorizontalHeaderLabels(heads)
         self.table.setRowCount(len(self.told))

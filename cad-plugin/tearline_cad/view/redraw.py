@@ -123,20 +123,23 @@ def _while_there(steps):
         pass
 
 
-def _template_words(made, piece, stale):
+def _words_of(made, stale):
+    name = made.Piece or tr("grind guide")
+    return f"{name}  " + tr("OUT OF DATE") if stale else f"{name}  {made.Fabric}".strip()
+
+
+def _template_words(made, piece, words):
     box = templates.flat_box(piece)
     # Clear of the datum in the middle, of the rings of the guide, and of the paper where it is seen at a slant.
     below = FreeCAD.Vector(0, (0.25 if made.Piece else 0.12) * box.YLength, -OVER_PAPER)
-    name = made.Piece or tr("grind guide")
-    return nodes.words(box.Center - below, f"{name}  " + tr("OUT OF DATE") if stale
-                       else f"{name}  {made.Fabric}".strip())
+    return nodes.words(box.Center - below, words)
 
 
 def _draw_template(repair, made, piece, stale):
     if piece is None:
         yield from made.ViewObject.Proxy.show("nothing", list)
         return
-    labels = repair.ViewObject.Labels
+    words = _words_of(made, stale) if stale or repair.ViewObject.Labels else ""
 
     def nodes_of():
         lines = sheet.lines_of_piece(piece) if made.Piece else sheet.lines_of_guide(piece)
@@ -144,10 +147,10 @@ def _draw_template(repair, made, piece, stale):
         for node in sheet.drawn(lines, stale):
             some = True
             yield node
-        if some and (labels or stale):
-            yield _template_words(made, piece, stale)
+        if some and words:
+            yield _template_words(made, piece, words)
 
-    yield from made.ViewObject.Proxy.show((marshal.dumps(piece, 2), labels, stale), nodes_of)
+    yield from made.ViewObject.Proxy.show((marshal.dumps(piece, 2), words, stale), nodes_of)
 
 
 def _draw_folder(repair, folder, told, stale):

@@ -5,12 +5,15 @@ from PySide import QtGui
 import hand
 import sample_repair
 import window
+from tearline_cad.view import redraw
 from window import check, panel, picture, press, settle, wait_until, widget
 
-# Language of FreeCAD; what the strip, a field, its tip and a command say in it (resources/translations).
-WORDS = [("German", "Geplant", "Schäftverhältnis", "mm nach außen je mm nach oben", "Schaden anzeichnen..."),
-         ("French", "Planifié", "Rapport de biseau", "mm vers l'extérieur par mm de hauteur", "Marquer le dommage..."),
-         ("English", "Planned", "Ratio", "mm out for each mm up", "Mark the damage...")]
+# Language of FreeCAD; what the strip, a field, its tip, a command and the legend say in it (resources/translations).
+WORDS = [("German", "Geplant", "Schäftverhältnis", "mm nach außen je mm nach oben", "Schaden anzeichnen...",
+          "Lagen in der Reihenfolge des Legens"),
+         ("French", "Planifié", "Rapport de biseau", "mm vers l'extérieur par mm de hauteur", "Marquer le dommage...",
+          "Plis dans l'ordre de pose"),
+         ("English", "Planned", "Ratio", "mm out for each mm up", "Mark the damage...", "Plies in the order of laying")]
 
 
 # What a field says to a figure that cannot be read.
@@ -29,9 +32,11 @@ def main():
     document = window.new_document()
     repair = sample_repair.sample_repair(document)
     window.fit(document)
-    for language, planned, ratio, tip, command in WORDS:
+    wait_until(lambda: not redraw.waiting(), "the first drawing")
+    for language, planned, ratio, tip, command, plies in WORDS:
         FreeCADGui.setLocale(language)
         settle(0.3)
+        wait_until(lambda: widget("TearlineLegend").sections[0][0] == plies, f"the legend in {language}", 20)
         FreeCADGui.Selection.addSelection(repair)
         FreeCADGui.runCommand("Tearline_Edit")
         wait_until(panel, "the panel")
