@@ -5,7 +5,9 @@
 #include <optional>
 
 #include "core/base/length_text.h"
+#include "core/base/numbers.h"
 #include "core/base/sheet_words.h"
+#include "core/base/us_constants.h"
 #include "core/drawing/draw_parts.h"
 #include "core/drawing/words_on_piece.h"
 #include "core/plane/polar_table.h"
@@ -145,6 +147,11 @@ FittingDepths fitting_depths(std::vector<Depth> depths, const templates::Section
     return out;
 }
 
+/// As the guide tells it: in inches by thousandths, which a gauge shows.
+std::string depth_figure(double mm, Units units) {
+    return units == Units::metric ? fixed(mm, 1) : fixed(mm / us::mm_per_inch, 3);
+}
+
 /// A tick at each depth, and its figure at the end of a line from the tick.
 void add_depths(Drawing& drawing, const templates::Section& section,
                 const std::vector<Depth>& depths, const std::vector<double>& places, Units units) {
@@ -156,7 +163,7 @@ void add_depths(Drawing& drawing, const templates::Section& section,
         const Vec2 foot(depths[i].at, *height), end(places[i], *there + tick + fan);
         add_line(drawing, Role::tick, {foot, foot + Vec2(0.0, tick), end});
         const std::string figure =
-            depths[i].depth > 0.0 ? length_figure(depths[i].depth, 1, units) : "END";
+            depths[i].depth > 0.0 ? depth_figure(depths[i].depth, units) : "END";
         // Upwards from the line's end.
         const Vec2 middle = end + Vec2(0.0, clear + 0.5 * text_width(figure, card_letters));
         drawing.texts.push_back(words_along(middle, {0.0, 1.0}, figure, card_letters));

@@ -144,7 +144,7 @@ void write_parts(DataWriter& data, const Plan& plan) {
     double deepest = 0.0;
     for (const plan::Place* place : places_of(plan))
         deepest = std::max(deepest, deepest_of(place->dish_view));
-    data.json().field("deepest", length_text(deepest, 1, plan.job.display_units));
+    data.json().field("deepest", thickness_text(deepest, 1, plan.job.display_units));
     data.json().field("deepest_mm", deepest).key("parts").begin_array();
     for (const plan::Place* place : places_of(plan)) {
         data.json().begin_object().field("towards", place->frame.normal);

@@ -17,6 +17,7 @@ namespace {
 constexpr double bar_thickness = 1.4;   // [mm]
 constexpr double circle_across = 20.0;  // [mm]
 constexpr double map_width = 40.0;      // [mm]
+constexpr double shown_letters = 2.2;   // [mm] height of what names the drawings
 using us::mm_per_inch;
 
 /// Words that start at a place, no wider than the room there.
@@ -46,20 +47,30 @@ void paint_bar(QPainter& painter, const Vec2& from, double length, bool upright,
 std::string scale_words(const PrintLayout& layout, const PageFrame& frame) {
     const double scale = layout.choice.print_scale;
     if (scale == 1.0) return "print scale 1 (not corrected)";
-    const std::string bar =
-        fixed(layout.units == Units::us ? frame.bar_inches : frame.bar_mm, 0) + " " +
-        length_unit(layout.units);  // the bar that the notes say to measure
+    const std::string bar = fixed(layout.units == Units::us ? frame.bar_inches : frame.bar_mm, 0) +
+                            " " +
+                            length_unit(layout.units);  // the bar that the notes say to measure
     return "print scale " + fixed(scale, 4) + " IS IN THIS SHEET: the " + bar +
            " bar must now measure " + bar + "; do not correct again";
 }
 
-/// Ids of the drawings that show ink in a tile, with the word for their lines.
-std::string shown_in(const Assembly& assembly, const Tile& tile) {
+/// Ids of the drawings that show ink in a tile, with the word for their lines; as many as can be
+/// read in a room [mm], and how many more there are.
+std::string shown_in(const Assembly& assembly, const Tile& tile, double room) {
+    constexpr double narrowest = 0.6;  // [-] of their width that letters may be pressed to
     std::string text;
-    for (const Drawing& drawing : assembly.drawings)
-        if (has_ink(drawing, assembly.window_of(tile)))
-            text += (text.empty() ? "" : ",  ") + drawing.name + " " + drawing.line_word;
-    return text;
+    int more = 0;
+    for (const Drawing& drawing : assembly.drawings) {
+        if (!has_ink(drawing, assembly.window_of(tile))) continue;
+        const std::string one = drawing.name + " " + drawing.line_word;
+        const std::string longer = text.empty() ? one : text + ",  " + one;
+        if (!text.empty() &&
+            (more > 0 || narrowest * text_width(longer + ",  and 99 more", shown_letters) > room))
+            ++more;
+        else
+            text = longer;
+    }
+    return more > 0 ? text + ",  and " + std::to_string(more) + " more" : text;
 }
 
 void paint_map(QPainter& painter, const Assembly& assembly, const Tile& at, const Box& room) {
@@ -127,9 +138,10 @@ void paint_header(QPainter& painter, const PrintLayout& layout, std::size_t page
     constexpr std::size_t letters = 56;  // of the title: the line stays legible
     const std::string title =
         shortened(layout.title.empty() ? layout.model : layout.title, letters);
-    left_words(painter, corner + Vec2(0.0, -7.2), 2.2,
-               (layout.choice.mirrored ? "MIRRORED   " : "") + shown_in(assembly, shown.tile), room,
-               true);
+    const std::string turned = layout.choice.mirrored ? "MIRRORED   " : "";
+    left_words(painter, corner + Vec2(0.0, -7.2), shown_letters,
+               turned + shown_in(assembly, shown.tile, room - text_width(turned, shown_letters)),
+               room, true);
     left_words(painter, corner + Vec2(0.0, -11.8), 2.0,
                place_words(layout, page) + "   " + title + "   model " + layout.job_id +
                    (layout.units == Units::us ? "   ticks every 0.394 in (10 mm)"

@@ -211,10 +211,12 @@ class Ply(InAFolder):
         place = struct.pack("<d", 60.0)
         with self.assertRaises(ply_file.NotPly):
             ply_file.read(self.written("wrong.ply", whole.replace(place, struct.pack("<d", float("nan")))))
+        # The last face, whose corners are all that is left: -1 of them would be read as all.
         negative = ply("binary_little_endian", count="char")
-        faces = struct.pack("<b3i", 3, 0, 1, 4)
+        wrong = negative.replace(struct.pack("<b3i", 3, *FACES[-1]), struct.pack("<b3i", -1, *FACES[-1]))
+        self.assertNotEqual(wrong, negative)
         with self.assertRaises(ply_file.NotPly):
-            ply_file.read(self.written("wrong.ply", negative.replace(faces, struct.pack("<b3i", -1, 0, 1, 4))))
+            ply_file.read(self.written("wrong.ply", wrong))
 
     def test_its_copy_for_freecad_says_the_same(self):
         for form, options in FORMS:

@@ -1,6 +1,7 @@
 #!/usr/bin/env python3
 """The job files that the workbench writes and takes in, its figures and what a click does to an outline: the parts of
 it that need no document. TOML is read back by tomllib; a property that stands for a key is a plain value here."""
+import json
 import math
 import os
 import pathlib
@@ -12,7 +13,7 @@ import types
 import unittest
 
 try:
-    import numpy  # noqa: F401
+    import numpy
 except ModuleNotFoundError:  # another Python first in PATH: the system's own has the package
     if sys.executable == "/usr/bin/python3":
         raise
@@ -36,8 +37,11 @@ sys.modules["FreeCAD"] = types.SimpleNamespace(Vector=Vector, addDocumentObserve
 for name in ("Part", "Mesh", "Points"):
     sys.modules[name] = types.SimpleNamespace()
 sys.modules["tearline_cad.document.repair"] = types.SimpleNamespace(make_repair=None)
-from tearline_cad.document import boat_job, figures, job_file, job_text, keys, tables, toml  # noqa: E402
+for name in ("document.survey", "document.words", "view.nodes"):
+    sys.modules[f"tearline_cad.{name}"] = types.SimpleNamespace(tr=str)
+from tearline_cad.document import boat_job, figures, job_file, job_text, keys, pieces, tables, toml  # noqa: E402
 from tearline_cad.marking import handles  # noqa: E402
+from tearline_cad.view import laid  # noqa: E402
 
 START = 20261130
 
@@ -368,6 +372,66 @@ class Handles(unittest.TestCase):
         self.assertEqual(of.Height, 2.0, "never nothing")
         handles.handles_of(of).delete(0)
         self.assertEqual(handles.handles_of(of).handles(types.SimpleNamespace(outline=[])), [])
+
+
+def mesh_file(**arrays):
+    """Arrays as a piece's file has them (core/formats/piece_mesh.h): a line of JSON, then their bytes."""
+    entries, body = [], b""
+    for name, numbers in arrays.items():
+        rows = numpy.asarray(numbers)
+        kind = "int32" if rows.dtype.kind == "i" else "float64"
+        rows = rows.astype("<i4" if kind == "int32" else "<f8")
+        entries.append({"name": name, "shape": [len(rows), rows.size // max(len(rows), 1)], "type": kind,
+                        "offset": len(body)})
+        body += rows.tobytes()
+    return json.dumps({"arrays": entries}).encode() + b"\n" + body
+
+
+class Light(unittest.TestCase):
+    """What a document keeps of a piece: what is drawn, as finely as it is told to be."""
+
+    def test_places_are_off_by_half_a_part_and_figures_by_half_a_digit(self):
+        draw = numpy.random.default_rng(START)
+        base = draw.uniform(-20000, 20000, (500, 3))
+        strain = draw.uniform(-0.05, 0.05, (400, 2)) * 10.0 ** draw.integers(-6, 1, (400, 1))
+        faces = draw.integers(0, 500, (400, 3))
+        kept = pieces.read_arrays(pieces.light(mesh_file(base=base, lay=base, triangles=faces, strain=strain)))
+        self.assertEqual(set(kept), {"base", "triangles", "strain"}, "lay is not drawn")
+        self.assertLessEqual(numpy.abs(pieces.rows(kept["base"]) - base).max(), 0.5 / 256 + 1e-12)
+        self.assertTrue((pieces.rows(kept["triangles"]) == faces).all())
+        off = numpy.abs(pieces.rows(kept["strain"], 2) - strain)
+        self.assertLessEqual((off / numpy.abs(strain)).max(), 2.0 ** -10 + 1e-9)
+
+    def test_large_meshes_and_none_come_back_whole(self):
+        faces = numpy.array([[0, 1, 70000], [65535, 65536, 2]])
+        kept = pieces.read_arrays(pieces.light(mesh_file(triangles=faces, depth=numpy.array([0.0, -0.0, 1e-300]))))
+        self.assertTrue((pieces.rows(kept["triangles"]) == faces).all())
+        self.assertTrue(numpy.allclose(kept["depth"], 0.0, atol=1e-30))
+        empty = pieces.read_arrays(pieces.light(mesh_file(triangles=numpy.empty((0, 3), int), base=numpy.empty((0, 3)))))
+        self.assertEqual([len(each) for each in empty.values()], [0, 0])
+
+    def test_what_is_light_stays_as_it_is(self):
+        once = pieces.light(mesh_file(base=numpy.array([[1 / 3, 2.0, -3.7]]), triangles=numpy.array([[0, 0, 0]])))
+        self.assertEqual(pieces.read_arrays(pieces.light(once)), pieces.read_arrays(once))
+
+
+class GuideLines(unittest.TestCase):
+    def test_each_ring_lies_where_it_is_on_the_hull(self):
+        def region(k):
+            return {"outline_3d": [{"outer": [k], "holes": [[-k]]}]}
+        rings = [{"ply": number, "text": str(number)} for number in (0, 2, -1, -2, -3)]
+        plan = {"plies": [{"number": 2, "outlines_3d": region(2)["outline_3d"]}], "damage": {"outline_3d": [[0]]},
+                "scarf": region(7), "footprint": region(9), "grind_guide": {"rings": rings}}
+        told = dict(laid.guide_lines(plan))
+        self.assertEqual(told, {"0": [[[0]]], "2": [[2], [-2]], "-1": [[7], [-7]], "-2": [[9], [-9]]})
+        self.assertNotIn("-3", told, "what is steep there has no line on the hull, least of all the outermost")
+
+    def test_a_card_stands_on_the_hull_across_its_section(self):
+        # By hand: a section at 90 degrees runs along y, its heights along the normal, from the middle on.
+        frame = {"middle": [10, 20, 30], "x": [1, 0, 0], "y": [0, 1, 0], "normal": [0, 0, 1]}
+        edge, outline = laid._card({"angle_deg": 90.0, "edge": [[-5, 1], [0, 2], [5, 0]]}, frame)
+        numpy.testing.assert_allclose(edge, [[10, 15, 31], [10, 20, 32], [10, 25, 30]], atol=1e-12)
+        numpy.testing.assert_allclose(outline[3:], [[10, 25, 92], [10, 15, 92]], atol=1e-12)
 
 
 class WrittenToml(unittest.TestCase):

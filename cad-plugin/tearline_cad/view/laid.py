@@ -7,6 +7,7 @@ from tearline_cad.document import survey
 from tearline_cad.document.words import tr
 from tearline_cad.view import colours, nodes
 
+STEEP = -3  # the ring of what is steeper than the ratio (core/templates/template.h)
 CARD = 60.0  # [mm] of card over the highest place of its edge
 SURVEYED = {"tape": (20, 110, 60), "crease": (176, 84, 0), "opening": (60, 60, 160), "mark": (20, 24, 30),
             "direction": (110, 60, 140)}
@@ -35,6 +36,8 @@ def guide_lines(plan):
                 loops = _regions(numbered[number]["outlines_3d"])
             elif number == -1:
                 loops = _regions(side["scarf"]["outline_3d"])
+            elif number == STEEP:
+                continue  # a place inside the scarf that the plan has on the flat alone
             else:
                 loops = _regions(plan["footprint"]["outline_3d"])
             found.append((ring["text"], loops))

@@ -148,18 +148,21 @@ TEST(SectionCards, LeaveOutWhatLiesBeyondTheHullsEnd) {
 }
 
 TEST(SectionCards, SayDepthsInThousandthsOfAnInch) {
-    // 2.0 mm / 25.4 = 0.0787 in.
+    // As the guide does and the sheet's rule has it: 2.0 mm / 25.4 = 0.0787 in, 3.5 mm = 0.1378 in,
+    // which in thirty-seconds would be 1/8, a third of a millimetre less.
     templates::GrindGuide guide;
-    guide.rings = {{{circle(60)}, "", 2.0, 1}};
+    guide.rings = {{{circle(60)}, "", 2.0, 1}, {{circle(30)}, "", 3.5, 2}};
     TemplateSet set = card_set({"along", {{-120, 0}, {120, 0}}, 0.0, {}}, guide);
     set.units = Units::us;
-    int figures = 0;
+    int figures = 0, deep = 0;
     bool unit = false;
     for (const Drawing::Text& text : section_cards(set).texts) {
         figures += text.text == "0.079" ? 1 : 0;
+        deep += text.text == "0.138" ? 1 : 0;
         unit = unit || text.text.find("below the edge, in;") != std::string::npos;
     }
     EXPECT_EQ(figures, 2);
+    EXPECT_EQ(deep, 2);
     EXPECT_TRUE(unit);
 }
 

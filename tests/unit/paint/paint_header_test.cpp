@@ -227,6 +227,36 @@ TEST(PaintHeader, WithoutATitleTheModelStandsForIt) {
     EXPECT_TRUE(says(said_on(layout, 0), "curlew.step   model 0123abcd"));
 }
 
+TEST(PaintHeader, NamesAsManyDrawingsAsCanBeReadAndCountsTheOthers) {
+    // Letters pressed to less than about half of their width cannot be read; no piece is passed
+    // over in silence.
+    for (const int pieces : {3, 12, 70}) {
+        PrintLayout layout = spread("roll 914", 1.0, 1);
+        Assembly& assembly = layout.assemblies[0];
+        const Drawing piece = assembly.drawings[0];
+        assembly.drawings.clear();
+        for (int k = 1; k <= pieces; ++k) {
+            assembly.drawings.push_back(piece);
+            assembly.drawings.back().name = "R" + std::to_string(k) + "-2A";
+        }
+        const Painted page = painted(layout, 0);
+        const Painted::Words* line = nullptr;
+        for (const Painted::Words& words : page.words)
+            if (words.text.startsWith("R1-2A TEAR")) line = &words;
+        ASSERT_TRUE(line);
+        EXPECT_GT(line->width(), 0.5 * text_width(line->said(), 2.2)) << line->said();
+        const int named = line->text.count("TEAR");
+        const QString more = "and " + QString::number(pieces - named) + " more";
+        EXPECT_EQ(line->text.endsWith(more), named < pieces) << line->said();
+        if (pieces == 3) {
+            EXPECT_EQ(named, 3);
+        } else if (pieces == 70) {
+            EXPECT_LT(named, 70);
+        }
+        EXPECT_GT(named, 2);
+    }
+}
+
 TEST(PaintHeader, ItsMapHasEveryTileOnceAndThisOneGrey) {
     const PrintLayout layout = laid_out("A4", 1.0, 150.0);
     const Assembly& assembly = layout.assemblies[0];
