@@ -32,9 +32,9 @@ class DamageBox(QtGui.QWidget):
         anew = QtGui.QPushButton(tr("Mark anew"))
         anew.setObjectName("MarkAnew")
         anew.clicked.connect(lambda: clear())
-        for button in (self.mark, anew):
+        for button, share in ((self.mark, 4), (anew, 3)):
             fields.make_narrow(button)
-            buttons.addWidget(button)
+            buttons.addWidget(button, share)
         self.hint = QtGui.QLabel()
         self.hint.setWordWrap(True)
         self.words = QtGui.QLabel()

@@ -1,4 +1,6 @@
 """Widgets for properties of a repair, one for each kind of key."""
+import re
+
 from PySide import QtCore, QtGui
 
 from tearline_cad.document import figures, keys, properties
@@ -87,13 +89,23 @@ def _key(name):
     return next((key for key in keys.KEYS if key.prop == name), None)
 
 
+# What an empty figure means, where the meaning of its key says so behind "0:".
+GREY = ["no core", "no kerfs", "no drops are shown", "not given", "not known", "not measured", "not told",
+        "the usual", "the usual of its kind", "as its kind and noise ask"]
+
+
+def _of_empty(key):
+    told = re.search(r"[;.] 0: ([^,;.]+)", key.meaning) if key else None
+    return tr(told[1] if told and told[1] in GREY else "not known")
+
+
 def default_text(repair, name, default=None):
     """What counts where a figure is not known: the engine's default for this resin, or none."""
     key = _key(name)
     found = keys.defaults_of(key) if key else {}
     value = found.get(repair.ResinKind, found.get(""))
     if value is None:
-        return tr("not known")
+        return _of_empty(key)
     if isinstance(value, list):
         return [figures.shown(each, key.unit) for each in value]
     if isinstance(value, str):
@@ -198,9 +210,40 @@ def make_narrow(widget):
     widget.setSizePolicy(QtGui.QSizePolicy.Ignored, widget.sizePolicy().verticalPolicy())
 
 
+def begin_at_left(button):
+    """Of words that are longer than a narrow panel the first ones are in sight."""
+    button.setStyleSheet("text-align: left; padding: 3px 6px")
+
+
 def words_of(name):
     """HardenerPercent: hardener percent."""
     return tr("".join(" " + c.lower() if c.isupper() else c for c in name).strip().capitalize())
+
+
+GAP = 6  # [pixels] between two rows of a form
+
+
+def _row_of(widget):
+    """A widget with the gap to the next row: a hidden row then leaves none, as a form's own spacing does."""
+    row = QtGui.QWidget()
+    layout = QtGui.QVBoxLayout(row)
+    layout.setContentsMargins(0, 0, 0, GAP)
+    layout.addWidget(widget)
+    row.setSizePolicy(widget.sizePolicy())
+    return row
+
+
+LEAST_LABEL, MOST_LABEL = 80, 125  # [pixels]
+
+
+def _align(labels):
+    """One width for the labels of a form, in which their longest word has room, and the height that each then needs:
+    left to itself a form cuts lines off."""
+    words = [label.fontMetrics().horizontalAdvance(word) for label in labels for word in label.text().split()]
+    width = min(max(LEAST_LABEL, *words), MOST_LABEL) if words else LEAST_LABEL
+    for label in labels:
+        label.setFixedWidth(width)
+        label.setMinimumHeight(label.heightForWidth(width))
 
 
 class Form(QtGui.QWidget):
@@ -212,25 +255,28 @@ class Form(QtGui.QWidget):
         self._shows = shows
         self.layout = QtGui.QFormLayout(self)
         self.layout.setContentsMargins(6, 4, 2, 6)
+        self.layout.setVerticalSpacing(0)
         self.layout.setFieldGrowthPolicy(QtGui.QFormLayout.AllNonFixedFieldsGrow)
         self.layout.setRowWrapPolicy(QtGui.QFormLayout.WrapLongRows)
-        self.fields = {}
+        self.fields, self._rows = {}, {}
         for each in names:
             kind, meaning = kind_of(each)
             field = Field(repair, each, kind, meaning, told)
             label = QtGui.QLabel(words_of(each))
             label.setWordWrap(True)
             label.setToolTip(tr(meaning))
-            label.setMaximumWidth(110)
-            self.layout.addRow(label, field.widget)
+            label.setContentsMargins(0, 0, 0, GAP)
+            self._rows[each] = _row_of(field.widget)
+            self.layout.addRow(label, self._rows[each])
             self.fields[each] = field
+        _align([self.layout.labelForField(row) for row in self._rows.values()])
 
     def follow(self):
         for name, field in self.fields.items():
             field.follow()
             shown = self._shows(name)
-            field.widget.setVisible(shown)
-            self.layout.labelForField(field.widget).setVisible(shown)
+            self._rows[name].setVisible(shown)
+            self.layout.labelForField(self._rows[name]).setVisible(shown)
 
 
 def kind_of(name):

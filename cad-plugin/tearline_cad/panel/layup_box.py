@@ -44,6 +44,7 @@ class LayupBox(QtGui.QWidget):
         self.no_press.setToolTip(tr("The middle of the damage"))
         self.no_press.clicked.connect(lambda: told("PressFirst", []))
         fields.make_narrow(self.press)
+        fields.begin_at_left(self.press)
         row.addWidget(self.press, 1)
         row.addWidget(self.no_press)
         layout.addLayout(row)

@@ -32,6 +32,7 @@ class PlaceRow(QtGui.QWidget):
         self.none.setText("–")
         self.none.clicked.connect(lambda: told(prop, []))
         fields.make_narrow(self.button)
+        fields.begin_at_left(self.button)
         layout.addWidget(self.button, 1)
         layout.addWidget(self.none)
 
@@ -105,6 +106,7 @@ class TableList(QtGui.QWidget):
         self.add.clicked.connect(lambda *_: self._one_more())
         self._pick_one = lambda: pick(tr(words), count, self._picked)
         fields.make_narrow(self.add)
+        fields.begin_at_left(self.add)
         layout.addWidget(self.add)
         self._rows = QtGui.QVBoxLayout()
         layout.addLayout(self._rows)

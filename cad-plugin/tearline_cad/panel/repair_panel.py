@@ -309,6 +309,18 @@ class RepairPanel(task.OkCancelPanel):
             self._tell("stale", tr("Changed by undoing; planned at the next change"), tr("Plan"),
                        PLAN_BUTTON)
 
+    def is_own(self, prop):
+        """Whether a person sets this property."""
+        return prop in self._had
+
+    def changed_elsewhere(self):
+        """A property was set by something else than the panel: in FreeCAD's property editor, by a macro, or the hull
+        was deleted. What it shows is then of an older plan."""
+        if self._closed or self.plan.busy:
+            return
+        if self.repair.PlanState != repairs.PLANNED or not self.plan.fits():
+            self._edited()
+
     def _fly(self, place):
         look.at_place(self.repair, place)
 
@@ -423,6 +435,13 @@ class _UndoWatcher:
             _current.undone()
 
     slotUndoDocument = slotRedoDocument = _moved
+
+    def slotChangedObject(self, changed, prop):
+        panel = _current
+        if panel is not None and changed.Document is not None and not changed.Document.Transacting \
+                and changed.Document.Name == panel.name and changed.Name == panel.repair.Name \
+                and panel.is_own(prop):
+            QtCore.QTimer.singleShot(0, panel.changed_elsewhere)
 
 
 _watcher, _undo_watcher = _Watcher(), _UndoWatcher()

@@ -48,6 +48,7 @@ class ScanTables(TableList):
         button.clicked.connect(lambda *_: self._next_mark(
             number, [name for name in names if name not in marked] or names))
         fields.make_narrow(button)
+        fields.begin_at_left(button)
         box.layout().addRow(button)
         return box
 

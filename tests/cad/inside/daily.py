@@ -156,6 +156,21 @@ def own_cloth(repair):
     answered()
 
 
+def set_elsewhere(document, repair):
+    """FreeCAD's property editor and macros change what the panel shows; without its hull a plan is an old one."""
+    repair.Ratio = 11
+    wait_until(lambda: panel().plan.busy, "a plan of the property")
+    answered()
+    check(panel().strip.kind == "planned" and panel().plan.fits(), "it is planned")
+    check(widget("Ratio").text() == "11 : 1", widget("Ratio").text())
+    hull = repair.Hull
+    repair.Hull = None
+    wait_until(lambda: panel().strip.kind == "refused", "the strip says that there is no hull")
+    check("text-decoration" in widget("Total Glass").styleSheet(), "its figures are struck through")
+    repair.Hull = hull
+    wait_until(lambda: panel().strip.kind == "planned", "the plan is that of the hull again")
+
+
 def main():
     window.tidy()
     document = window.new_document()
@@ -170,6 +185,7 @@ def main():
     stack(repair)
     own_cloth(repair)
     wheel_over_fields(repair)
+    set_elsewhere(document, repair)
 
 
 window.run(main)
