@@ -42,6 +42,17 @@ std::array<Vec2, 2> part_of(const std::vector<Vec2>& run, double share = 0.5,
     return {at(middle - half), at(middle + half)};
 }
 
+/// Anywhere along an open line: the ply's own words and marks stand about the middle.
+std::vector<WordPlacer::Place> all_along(const std::vector<Vec2>& line, const std::string& words) {
+    std::vector<WordPlacer::Place> places;
+    for (const double share : {0.5, 0.25, 0.75, 0.35, 0.65, 0.15, 0.85}) {
+        const auto part = part_of(line, share);
+        for (auto& place : beside_fibre(part[0], part[1], words))
+            places.push_back(std::move(place));
+    }
+    return places;
+}
+
 /// Where the words of a mark may stand.
 std::vector<WordPlacer::Place> places_beside(const Mark& mark, const std::string& words) {
     using Places = std::vector<WordPlacer::Place>;
@@ -53,20 +64,9 @@ std::vector<WordPlacer::Place> places_beside(const Mark& mark, const std::string
             [&](const templates::Fibre& f) { return beside_fibre(f.from, f.to, words); },
             [&](const templates::Arrow& a) { return beside_arrow(a.tail, a.tip, words); },
             [&](const templates::NextEdge& edge) {
-                if (edge.closed) return beside_edge(edge.line, words);
-                const auto part = part_of(edge.line);
-                return beside_fibre(part[0], part[1], words);
+                return edge.closed ? beside_edge(edge.line, words) : all_along(edge.line, words);
             },
-            [&](const templates::Fold& fold) {
-                // Anywhere along it: the ply's own words and marks stand about the middle.
-                Places places;
-                for (const double share : {0.5, 0.25, 0.75, 0.35, 0.65, 0.15, 0.85}) {
-                    const auto part = part_of(fold.line, share);
-                    for (auto& place : beside_fibre(part[0], part[1], words))
-                        places.push_back(std::move(place));
-                }
-                return places;
-            },
+            [&](const templates::Fold& fold) { return all_along(fold.line, words); },
             [](const templates::Datum&) { return Places(); },
             [](const templates::BandSection&) { return Places(); },
             [](const templates::HullEnd&) { return Places(); },
@@ -212,8 +212,9 @@ void name_marks(WordPlacer& placer, const std::vector<Mark>& marks, bool on_page
             const auto* edge = std::get_if<templates::NextEdge>(&mark);
             if (on_pages && edge && edge->closed)
                 placer.along(edge->line, words, spacing);
-            else
-                placer.put(places_beside(mark, words));
+            else  // a line may do without its name sooner than stand it on other words
+                placer.put(places_beside(mark, words),
+                           edge ? TextRoom::on_words : WordPlacer::anywhere);
         }
 }
 

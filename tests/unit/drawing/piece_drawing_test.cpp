@@ -46,6 +46,28 @@ TEST(PieceDrawing, NamesItsLinesOnceInAFileAndWithItsIdOnPages) {
     EXPECT_TRUE(says(true, "TEAR  1A"));
 }
 
+TEST(PieceDrawing, NamesAnOpenLineWhereNoOtherWordsStandOrNotAtAll) {
+    // The ply's own words stand over the middle of the next smaller ply's edge, as on a wrap.
+    templates::PieceTemplate piece = disc_set({200}).pieces[0];
+    const std::string words(templates::NextEdge::words);
+    const auto named = [&](const std::vector<Vec2>& edge) {
+        piece.outline.marks = {templates::NextEdge{edge, false}};
+        for (int k = 0; k < 9; ++k)
+            piece.outline.marks.push_back(
+                templates::Label{{0, 40.0 - 10.0 * k}, {0, 8}, "PLY 5 5A"});
+        const Drawing drawing = piece_drawing(piece, {false, true});
+        int count = 0;
+        for (const Drawing::Text& text : drawing.texts) {
+            if (text.text != words) continue;
+            ++count;
+            EXPECT_GT(std::abs(text.base.y()) - 0.5 * text_width(words, text.up.norm()), 48.0);
+        }
+        return count;
+    };
+    EXPECT_EQ(named({{0, -180}, {0, 180}}), 1);
+    EXPECT_EQ(named({{0, -35}, {0, 35}}), 0);
+}
+
 TEST(PieceDrawing, AnOpeningInMatIsTornAndOneInClothIsCut) {
     templates::PieceTemplate piece = disc_set({200}).pieces[0];
     piece.outline.tear->holes = {circle(10)};
