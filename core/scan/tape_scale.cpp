@@ -11,6 +11,7 @@
 #include "core/base/length_text.h"
 #include "core/base/numbers.h"
 #include "core/base/tolerances.h"
+#include "core/hull/mesh_file.h"
 #include "core/scan/girth.h"
 #include "core/scan/surface_about.h"
 #include "core/scan/tolerances.h"
@@ -59,6 +60,18 @@ Off off_points(const std::vector<Vec3>& points, const Vec3& place) {
     return {(nearest - place).norm(), std::sqrt(*last)};
 }
 
+/// What would be right in place of a place that lies off the scan.
+std::string right_place(const Scan& scan, const Vec3& place) {
+    const double unit = hull::millimetres_in(scan.unit).value_or(1.0);
+    const Off times = off_points(scan.points, unit * place);
+    if (unit != 1.0 && times.nearest <= std::max(tolerance::picked_off, times.allowed))
+        return "it is written in " + scan.unit + ", as the file has it: times hull.unit it is [" +
+               fixed(unit * place.x(), 1) + ", " + fixed(unit * place.y(), 1) + ", " +
+               fixed(unit * place.z(), 1) + "], and so every place in the job is written";
+    return "pick a place that the scan shows, in its own coordinates times hull.unit (\"" +
+           scan.unit + "\")";
+}
+
 /// A place off the scan was never picked on it, and would give a wrong size without a word.
 Result<void> check_picked(const Scan& scan, const job::ScanTape& tape, std::size_t number,
                           double factor) {
@@ -73,8 +86,7 @@ Result<void> check_picked(const Scan& scan, const job::ScanTape& tape, std::size
         return tl::unexpected<Error>(
             Error{.key = tape_key(number) + (ends ? ".to" : ".from"),
                   .what = place_text(place) + " lies " + fixed(off.nearest, 0) +
-                          " mm off every point of the scan: pick a place that the scan shows, in "
-                          "its own coordinates times hull.unit",
+                          " mm off every point of the scan: " + right_place(scan, place),
                   .line = tape.line});
     }
     return {};

@@ -2,6 +2,8 @@
 
 #include <gtest/gtest.h>
 
+#include <string>
+
 #include "tests/support/scanned_shapes.h"
 
 namespace tearline::scan {
@@ -91,6 +93,20 @@ TEST(TapeScale, APlaceOffTheScanIsRefusedHoweverItIsLaid) {
         const auto scale = tape_scale(of.scan, of.options, of.place);
         ASSERT_FALSE(scale);
         EXPECT_EQ(scale.error().key, "hull.scan.tape[1].to");
+    }
+}
+
+TEST(TapeScale, APlaceInTheFilesOwnUnitIsToldTimesIt) {
+    Taped of = taped(1.0, job::ScanKind::light);
+    of.options.tapes = {tape(1.0, {-260, -220}, {260, -220})};
+    of.options.tapes.front().from *= 0.001;  // in metres, as the file has it
+    for (const bool metres : {true, false}) {
+        of.scan.unit = metres ? "m" : "mm";
+        const auto scale = tape_scale(of.scan, of.options, of.place);
+        ASSERT_FALSE(scale);
+        EXPECT_EQ(scale.error().key, "hull.scan.tape[1].from");
+        EXPECT_EQ(scale.error().what.find("times hull.unit it is [") != std::string::npos, metres)
+            << scale.error().what;
     }
 }
 
