@@ -7,7 +7,7 @@
 #include "core/paper/print_layout.h"
 #include "tests/unit/paper/shapes.h"
 
-// Plans by hand, as the plan file's contract (DESIGN 11) has them, and everything that a damaged or
+// Plans by hand, as plan.schema.json has them, and everything that a damaged or
 // edited one may hold: a template of wrong values is worse than none.
 namespace tearline::paper {
 namespace {
