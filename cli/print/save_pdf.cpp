@@ -1,6 +1,10 @@
 #include "cli/print/save_pdf.h"
 
+#include <unistd.h>
+
+#include <cerrno>
 #include <cstdio>
+#include <cstring>
 #include <filesystem>
 #include <fstream>
 #include <string_view>
@@ -26,12 +30,21 @@ bool put(const std::string& bytes, std::FILE* file) {
     return file != nullptr && std::fwrite(bytes.data(), 1, bytes.size(), file) == bytes.size();
 }
 
+/// All of it on the disk; some file systems know no such thing.
+bool put_down(const std::string& bytes, std::FILE* file) {
+    return put(bytes, file) && std::fflush(file) == 0 &&
+           (fsync(fileno(file)) == 0 || errno == EINVAL || errno == ENOTSUP);
+}
+
+tl::unexpected<Error> failed(const std::string& name, int reason) {
+    return output_failed(name, std::string("could not be written: ") + std::strerror(reason));
+}
+
 }  // namespace
 
 Result<void> save(const std::string& bytes, const std::string& name) {
-    const Error failed = output_failed(name, "could not be written").value();
     if (name == "-") {
-        if (!put(bytes, stdout) || std::fflush(stdout) != 0) return tl::unexpected(failed);
+        if (!put(bytes, stdout) || std::fflush(stdout) != 0) return failed(name, errno);
         return {};
     }
     std::error_code error;
@@ -41,19 +54,21 @@ Result<void> save(const std::string& bytes, const std::string& name) {
                              "is there already and is no PDF of this program; it is left as it "
                              "is. Name another file, or move this one away");
     // Written beside it and moved, so that a full disk leaves the earlier one whole. A link stays.
+    // Under a name of its own: what a killed run left is in nobody's way.
     const fs::path target = fs::exists(status) ? fs::canonical(name, error) : fs::path(name);
-    const fs::path part = target.string() + ".part";
+    const fs::path part = target.parent_path() / (".tearline-pdf-" + std::to_string(getpid()));
     std::FILE* file = std::fopen(part.c_str(), "wbx");
-    if (file == nullptr) return tl::unexpected(failed);
-    const bool written = put(bytes, file);
-    const bool closed = std::fclose(file) == 0;
-    if (written && closed) fs::rename(part, target, error);
-    if (!written || !closed || error) {
-        std::error_code ignored;
-        fs::remove(part, ignored);
-        return tl::unexpected(failed);
+    if (file == nullptr) return failed(name, errno);
+    int reason = put_down(bytes, file) ? 0 : errno;
+    if (std::fclose(file) != 0 && reason == 0) reason = errno;
+    if (reason == 0) {
+        fs::rename(part, target, error);
+        reason = error.value();
     }
-    return {};
+    if (reason == 0) return {};
+    std::error_code ignored;
+    fs::remove(part, ignored);
+    return failed(name, reason);
 }
 
 }  // namespace tearline::cli

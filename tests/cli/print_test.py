@@ -312,7 +312,7 @@ class Refusals(unittest.TestCase):
             self.refused(5, "left as it is", self.folder, "--pdf", out, "--only", "1A")
             self.assertEqual(out.read_bytes(), bytes_there)
         self.refused(5, "could not be written", self.folder, "--pdf", self.folder / "no" / "x.pdf")
-        self.assertFalse(list(self.folder.glob("*.part")))
+        self.assertFalse(list(self.folder.glob(".tearline-*")))
 
     def test_our_own_pdf_is_written_anew(self):
         fixture.write(self.folder, fixture.plan())
@@ -321,7 +321,7 @@ class Refusals(unittest.TestCase):
             done = run(self.folder, "--pdf", out, "--only", piece)
             self.assertEqual(done.returncode, 0, done.stderr)
             self.assertIn(f"{piece} TEAR", words_on(out, 1))
-        self.assertFalse(list(self.folder.glob("*.part")))
+        self.assertFalse(list(self.folder.glob(".tearline-*")))
 
     def test_wrong_choices(self):
         fixture.write(self.folder, fixture.plan())
