@@ -52,6 +52,7 @@ EndsMet ends_met(const Ground& ground, const std::vector<Region2>& regions) {
         const bool named = std::any_of(
             ground.openings.begin(), ground.openings.end(),
             [&](const auto& opening) { return contains(opening.edge.chart, middle_of(hole)); });
+        met.named = met.named || named;
         if (!named && lie_on(hole, regions))
             met.holes.push_back(middle_in_space(ground.patch, hole));
     }

@@ -10,6 +10,7 @@ struct Ground;
 /// What regions that the hull's end cuts come to.
 struct EndsMet {
     bool outer = false;       ///< the end round the hull
+    bool named = false;       ///< openings of the model that the job names are there
     std::vector<Vec3> holes;  ///< [mm] middles of openings of the model that the job does not name
 };
 

@@ -28,7 +28,7 @@ double yarn_radians(const ClothLaying& laying) {
 /// Direction of the yarns that run along the cloth's x, in the membrane picture.
 Vec2 yarn_direction(const Piece& membrane, const flattening::Metric& g, const surface::Location& at,
                     const ClothLaying& laying) {
-    const Vec2 x = flat_direction(membrane, at, laying.x);
+    const Vec2 x = flat_direction(membrane, at, laying.x, laying.normal);
     const Vec2 along = x / g.length(x);
     const Vec2 square = turned_left(g.times(along));
     const Vec2 across = square / g.length(square);

@@ -14,6 +14,7 @@ namespace tearline::pieces {
 struct ClothLaying {
     Vec2 press_first{0, 0};     ///< [mm] in the patch's chart: where it is pressed down first
     Vec3 x{1, 0, 0};            ///< direction that the axis is counted from, in space
+    Vec3 normal{0, 0, 1};       ///< of the surface where that runs along it
     double axis_degrees = 0.0;  ///< from x to the warp, counter-clockwise seen from the laying side
     bool biaxial = false;       ///< fibres at +-45 degrees to the axis instead of along and across
 };

@@ -117,6 +117,7 @@ private:
         if (!picture.covers(laying.press_first))
             laying.press_first = extent_of(chart_outline(picture.membrane())).centre;
         laying.x = shape_.axis_from;
+        laying.normal = shape_.normal;
         laying.axis_degrees = shape_.entry.axis;
         laying.biaxial = shape_.fabric.kind == job::FabricKind::biaxial;
         return laying;
@@ -139,7 +140,7 @@ private:
         std::string id = piece_id(shape_, index);
         auto piece =
             is_mat(shape_) ? make_piece(lay, std::move(id), cuts) : cloth(lay, std::move(id));
-        if (piece) turn_to_frame(*piece, shape_.middle, shape_.y, shape_.axis_from);
+        if (piece) turn_to_frame(*piece, shape_.middle, shape_.y, shape_.axis_from, shape_.normal);
         return piece;
     }
 

@@ -9,12 +9,17 @@ namespace tearline::pieces {
 /// that point becomes the origin. Notes where fibre axes are counted from.
 ///
 /// @param middle        [mm] the middle of the damage in the patch's chart
-/// @param y, axis_from  directions in space, not along the surface's normal there; their tangential
-///                      parts count
-void turn_to_frame(Piece& piece, const Vec2& middle, const Vec3& y, const Vec3& axis_from);
+/// @param y, axis_from  directions in space, along the surface at the middle
+/// @param normal        of the surface at the middle
+void turn_to_frame(Piece& piece, const Vec2& middle, const Vec3& y, const Vec3& axis_from,
+                   const Vec3& normal);
 
 /// The direction on the flat piece of a direction in space, at a place of the piece; unit.
+///
+/// Its tangential part counts; where there is next to none, since the surface has turned by a right
+/// angle on the way, what lies square to it on its left is followed instead.
+/// @param normal  of the surface where the direction runs along it
 [[nodiscard]] Vec2 flat_direction(const Piece& piece, const surface::Location& at,
-                                  const Vec3& direction);
+                                  const Vec3& direction, const Vec3& normal);
 
 }  // namespace tearline::pieces

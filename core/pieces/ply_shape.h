@@ -20,6 +20,7 @@ struct PlyShape {
     bool middle_whole = true;     ///< seams and cuts keep off the middle wherever that can be
     Vec3 y{0, 1, 0};              ///< direction to the top of the paper
     Vec3 axis_from{1, 0, 0};      ///< direction that fibre axes are counted from
+    Vec3 normal{0, 0, 1};         ///< of the surface at the middle
     int ply = 0;                  ///< number of the ply, for messages and ids
     std::size_t first_piece = 0;  ///< pieces that the ply has already: ids go on from there
     job::Fabric fabric;

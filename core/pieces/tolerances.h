@@ -41,6 +41,10 @@ inline constexpr double trial_movement = 0.2;
 /// (DEFINITIONS.md, Bars).
 inline constexpr double no_strain = 1e-4, no_shear = 0.05;
 
+/// [-] a direction in space runs along a surface where so much of it is tangential; 6 degrees off
+/// the normal.
+inline constexpr double along_surface = 0.1;
+
 /// [mm] diameter of the discs that strain and shear are averaged over (DEFINITIONS.md, Mat).
 inline constexpr double strain_disc = 10.0;
 

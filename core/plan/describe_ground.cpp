@@ -73,7 +73,8 @@ Result<pieces::Piece> flat_footprint(const ground::Ground& ground, const Within&
     if (!lay) return tl::unexpected(lay.error());
     auto piece = pieces::make_piece(*lay, "guide");
     if (piece)
-        pieces::turn_to_frame(*piece, ground.frame.chart, ground.frame.y, ground.frame.axis_from);
+        pieces::turn_to_frame(*piece, ground.frame.chart, ground.frame.y, ground.frame.axis_from,
+                              ground.frame.normal);
     return piece;
 }
 

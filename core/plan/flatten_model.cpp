@@ -114,6 +114,7 @@ pieces::PlyShape shape_of(const plan::FlatGround& ground, const FlatJob& asked,
     shape.middle_whole = false;  // no damage is there
     shape.y = ground.frame.y;
     shape.axis_from = ground.frame.axis_from;
+    shape.normal = ground.frame.normal;
     shape.fabric = cloth;
     shape.entry = {cloth.name, asked.axis, asked.axis_free};
     shape.smaller = "a smaller piece (--outline)";

@@ -127,7 +127,7 @@ private:
             laid_.warnings.push_back(std::move(warning));
         };
         const ground::EndsMet met = ground::ends_met(ground_, regions);
-        if (met.outer || met.holes.empty()) add({});
+        if (met.outer || (met.holes.empty() && !met.named)) add({});
         for (const Vec3& hole : met.holes) add(hole);
     }
 
@@ -351,6 +351,7 @@ private:
         shape.middle = ground_.frame.chart;
         shape.y = ground_.frame.y;
         shape.axis_from = ground_.frame.axis_from;
+        shape.normal = ground_.frame.normal;
         shape.ply = level.number;
         shape.fabric = fabric(level);
         shape.entry = level.entry;

@@ -94,6 +94,10 @@ TEST(HullEndPlan, AHoleBesideTheDamageIsNamedAsOneAndNotAsTheHullsEnd) {
             ASSERT_TRUE(end->hole);
             EXPECT_NEAR((*end->hole - Vec3(80, 0, 0)).norm(), 0.0, 0.1);
         }
+    const std::string named =
+        "[[damage.opening]]\nkeep = true\ncentre = [80, 0, 0]\n[[fabric]]\nname = \"mat 450\"\n"
+        "tear_margin = 0\n[[fabric]]\nname = \"mat 300\"\ntear_margin = 0\n";
+    EXPECT_EQ(warned(on_plate(folder, {Vec3(80, 0, 10)}, disc + named), "cut-at-hull-end"), 0u);
     // At both, both are told.
     const Plan both =
         on_plate(folder, {Vec3(340, 60, 10)}, "centre = [340, 0, 0]\nradius = 40\ndepth = 4\n");

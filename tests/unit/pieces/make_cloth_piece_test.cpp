@@ -127,7 +127,7 @@ TEST(MakeClothPiece, TurningThePieceTurnsItsWarp) {
     const auto lay = test::lay_surface_of(test::on_cylinder(figure, 300.0), figure.place);
     auto piece = make_cloth_piece(lay, "1A", {.x = {1, 0, 0}, .axis_degrees = 30.0});
     ASSERT_TRUE(piece) << piece.error().message();
-    turn_to_frame(*piece, {0.0, 0.0}, {-1.0, 0.0, 0.0}, {1.0, 0.0, 0.0});
+    turn_to_frame(*piece, {0.0, 0.0}, {-1.0, 0.0, 0.0}, {1.0, 0.0, 0.0}, {0.0, 0.0, 1.0});
     // +x is now the cylinder's axis, 90 degrees on: the warp stays where it was on the cloth.
     EXPECT_NEAR(*piece->warp_degrees, -60.0, 0.01);
     EXPECT_NEAR(piece->axis_from_degrees, -90.0, 0.01);

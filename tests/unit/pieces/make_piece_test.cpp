@@ -128,7 +128,7 @@ TEST(TurnToFrame, LaysADirectionAlongYAndTheMiddleAtTheOrigin) {
     const Vec3 around(std::cos(place), 0.0, -std::sin(place));
     const Vec3 normal(std::sin(place), 0.0, std::cos(place));
     const Vec3 bow = std::cos(turn) * around + Vec3(0.0, std::sin(turn), 0.0) + 0.4 * normal;
-    turn_to_frame(*piece, middle, bow, around);
+    turn_to_frame(*piece, middle, bow, around, normal);
     for (std::size_t i = 0; i < figure.place.size(); ++i) {
         const Vec2 p = figure.place[i] - middle;
         const Vec2 expected(std::sin(turn) * p.x() - std::cos(turn) * p.y(),
@@ -147,7 +147,8 @@ TEST(TurnToFrame, FollowsAMeridianOfASphere) {
     auto piece =
         make_piece(test::lay_surface_of(test::on_sphere(figure, 600.0), figure.place), "1A");
     ASSERT_TRUE(piece) << piece.error().message();
-    turn_to_frame(*piece, {110.0, 0.0}, Vec3(1.0, 0.0, 0.0), Vec3(0.0, 1.0, 0.0));
+    turn_to_frame(*piece, {110.0, 0.0}, Vec3(1.0, 0.0, 0.0), Vec3(0.0, 1.0, 0.0),
+                  Vec3(0.0, 0.0, 1.0));
     // The middle of the side between two triangles lies on the meridian; vertices of it are the
     // first of each ring, and their opposite ones.
     double worst = 0.0;
@@ -157,12 +158,31 @@ TEST(TurnToFrame, FollowsAMeridianOfASphere) {
     EXPECT_LE(worst, 0.3);
 }
 
+TEST(TurnToFrame, GoesRoundARightAngle) {
+    // The middle of the damage lies on a mast's port side (bow x, up z, seen from +y: up is y on
+    // paper, aft its right), the piece on the deck about the foot: up the mast is towards it, by
+    // unfolding the joint.
+    const auto figure = test::disc(200.0, 10);
+    const test::Surface deck{[](const Vec2& p) { return Vec3(p.x(), p.y(), 0.0); },
+                             [](const Vec2&) { return Vec3(0.0, 0.0, 1.0); },
+                             [](const Vec2& a, const Vec2& b) { return (a - b).norm(); }};
+    auto piece =
+        make_piece(test::lay_surface_of(test::on_surface(figure, deck), figure.place), "2B");
+    ASSERT_TRUE(piece) << piece.error().message();
+    turn_to_frame(*piece, {0.0, 0.0}, Vec3(0.0, 0.0, 1.0), Vec3(1.0, 0.0, 0.0),
+                  Vec3(0.0, 1.0, 0.0));
+    for (std::size_t i = 0; i < figure.place.size(); ++i)
+        EXPECT_LE((piece->flat[i] + figure.place[i]).norm(), 1e-6) << i;
+    EXPECT_NEAR(std::abs(piece->axis_from_degrees), 180.0, 1e-6) << "the bow is to the left";
+}
+
 TEST(TurnToFrame, NeverMirrors) {
     const auto figure = test::disc(200.0, 10);
     auto piece =
         make_piece(test::lay_surface_of(test::on_sphere(figure, 500.0), figure.place), "1A");
     ASSERT_TRUE(piece) << piece.error().message();
-    turn_to_frame(*piece, {0.0, 0.0}, Vec3(-1.0, 0.5, 0.2), Vec3(1.0, 0.0, 0.0));
+    turn_to_frame(*piece, {0.0, 0.0}, Vec3(-1.0, 0.5, 0.2), Vec3(1.0, 0.0, 0.0),
+                  Vec3(0.0, 0.0, 1.0));
     for (const auto& v : piece->lay.triangle)
         EXPECT_GT(
             cross2(piece->flat[v[1]] - piece->flat[v[0]], piece->flat[v[2]] - piece->flat[v[0]]),
@@ -176,7 +196,7 @@ TEST(ChartMap, CarriesALineToTheFlatPiece) {
         make_piece(test::lay_surface_of(test::on_cylinder(figure, 300.0), figure.place), "1A");
     ASSERT_TRUE(piece) << piece.error().message();
     const Vec2 middle(10.0, 20.0);
-    turn_to_frame(*piece, middle, Vec3(0.0, 1.0, 0.0), Vec3(1.0, 0.0, 0.0));
+    turn_to_frame(*piece, middle, Vec3(0.0, 1.0, 0.0), Vec3(1.0, 0.0, 0.0), Vec3(0.0, 0.0, 1.0));
     const ChartMap map(*piece);
     for (int i = 0; i < 100; ++i) {
         const double a = 0.02 * std::numbers::pi * i;
