@@ -80,7 +80,7 @@ def rows_of(lines):
     """Rows of x, y, z; ValueError with the number of the line that has none."""
     found, before, headings = [], (0, None), 0
     for number, line in enumerate(lines, 1):
-        line = (line.removeprefix(MARK) if number == 1 else line).rstrip("\r")
+        line = (line.removeprefix(MARK) if number == 1 else line).rstrip("\r\n")
         if not line.strip(BLANKS) or line.lstrip(BLANKS).startswith(("#", "//")):
             continue
         line = _unquoted(line)

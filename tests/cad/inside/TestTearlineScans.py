@@ -93,7 +93,7 @@ class GroundScans(unittest.TestCase):
                      '\ufeffNo;"X [m]";Y;Z;red\n1;"1,5";2;3;9\n2;4;5,25;6;9\n', "2\n# scan\n1.5 2 3 0.4\n4 5.25 6 0.1\n"):
             self.assertEqual(point_file.rows_of(text.splitlines(True)).tolist(), [[1.5, 2, 3], [4, 5.25, 6]], text)
         for text, words in (("1 2 3\n1,000.5 2 3\n\n4 5\n", "line 4"), ("x,z,y\n1,2,3\n", "y and z do not follow"),
-                            ("1 2 nan\n1 2 3", "line 1"), ("# nothing\n", "no point"), ("a b c\nd e f\n", "line 2")):
+                            ("1 2 nan\n1 2 3", "line 1"), ("# nothing\n", "no point"), ("a b c\nd e f\ng h i\nj k l\n", "line 4")):
             with self.assertRaisesRegex(ValueError, words):
                 point_file.rows_of(text.splitlines(True))
 
