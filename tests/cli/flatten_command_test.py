@@ -183,7 +183,7 @@ class Refusals(Case):
 
     def test_a_tube_a_fold_and_a_scan_say_what_to_do_on_the_command_line(self):
         self.refused(4, SAMPLES / "cone.stl", "--unit", "mm", holds=("winds round a tube", "--face", "--outline"))
-        self.refused(4, SAMPLES / "curlew.stl", "--unit", "mm", holds=("folds over itself near (", "--outline"))
+        self.refused(4, SAMPLES / "curlew.stl", "--unit", "mm", holds=("closes on itself", "--outline"))
         self.refused(3, SAMPLES / "curlew-photo.ply", "--unit", "m", holds=("looks like a scan", "--exact"))
 
     def test_a_sheet_in_pieces_is_told_as_no_ply(self):

@@ -21,6 +21,9 @@ except ModuleNotFoundError:  # another Python first in PATH: the system's own ha
 SOURCE = pathlib.Path(os.environ["TEARLINE_SOURCE"])
 sys.path[:0] = [str(SOURCE / "cad-plugin"), str(SOURCE / "tests" / "support")]
 import looked_at  # noqa: E402
+from tearline_cad.engine import words  # noqa: E402
+
+sys.modules["tearline_cad.document.words"] = words  # which asks FreeCAD for its language
 from tearline_cad.document import ply_file, point_file  # noqa: E402
 
 START = 20261130

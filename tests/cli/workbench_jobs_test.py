@@ -37,8 +37,10 @@ sys.modules["FreeCAD"] = types.SimpleNamespace(Vector=Vector, addDocumentObserve
 for name in ("Part", "Mesh", "Points"):
     sys.modules[name] = types.SimpleNamespace()
 sys.modules["tearline_cad.document.repair"] = types.SimpleNamespace(make_repair=None)
+from tearline_cad.engine import words  # noqa: E402
+
 for name in ("document.survey", "document.words", "view.nodes"):
-    sys.modules[f"tearline_cad.{name}"] = types.SimpleNamespace(tr=str)
+    sys.modules[f"tearline_cad.{name}"] = types.SimpleNamespace(tr=words.tr)
 from tearline_cad.document import boat_job, figures, job_file, job_text, keys, pieces, tables, toml  # noqa: E402
 from tearline_cad.marking import handles  # noqa: E402
 from tearline_cad.view import laid  # noqa: E402
