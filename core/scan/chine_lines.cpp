@@ -221,6 +221,39 @@ struct Grown {
     double low = 0.0, high = 0.0;  ///< [mm] along
 };
 
+/// Whether a stretch of a line shows a skin that runs smoothly across it for half of its way.
+bool smooth_between(const Grown& grown, double low, double high, const Spots& spots, double width) {
+    if (!(high - low > width)) return false;
+    std::vector<bool> smooth(static_cast<std::size_t>((high - low) / width) + 1);
+    for (const Spot& spot : spots.all) {
+        if (spot.normal.isZero() || 2.0 * width * spot.bend > least_turn) continue;
+        const double a = (spot.at - grown.line.from).dot(grown.line.along);
+        if (a < low || a > high || grown.line.off(spot.at) > 0.5 * width) continue;
+        smooth[static_cast<std::size_t>((a - low) / width)] = true;
+    }
+    const auto seen = std::count(smooth.begin(), smooth.end(), true);
+    return 2 * seen > static_cast<std::ptrdiff_t>(smooth.size());
+}
+
+/// Leaves of a line what goes on from its seed, as far as no smooth skin lies between.
+void keep_unbroken(Grown& grown, const Spots& spots, double width) {
+    constexpr double smooth_gap = 4.0;  // widths
+    std::vector<double> along;
+    for (const std::size_t i : grown.held)
+        along.push_back((spots.all[i].at - grown.line.from).dot(grown.line.along));
+    std::sort(along.begin(), along.end());
+    for (std::size_t i = 0; i + 1 < along.size(); ++i) {
+        const double a = along[i], b = along[i + 1];
+        if (b - a < smooth_gap * width || !smooth_between(grown, a, b, spots, width)) continue;
+        if (b <= 0.0) grown.low = b;
+        if (a >= 0.0) grown.high = std::min(grown.high, a);
+    }
+    std::erase_if(grown.held, [&](std::size_t i) {
+        const double a = (spots.all[i].at - grown.line.from).dot(grown.line.along);
+        return a < grown.low || a > grown.high;
+    });
+}
+
 Grown grown_from(std::size_t seed, const Spots& spots, const std::vector<std::size_t>& found,
                  double width) {
     constexpr double one_way = 0.8, wider = 0.1;
@@ -248,6 +281,7 @@ Grown grown_from(std::size_t seed, const Spots& spots, const std::vector<std::si
         grown.low = std::min(grown.low, a);
         grown.high = std::max(grown.high, a);
     }
+    keep_unbroken(grown, spots, width);
     return grown;
 }
 
@@ -259,20 +293,6 @@ double stood_on(const Grown& grown, const Spots& spots, double width) {
         step[static_cast<std::size_t>((a - grown.low) / width)] = true;
     }
     return width * static_cast<double>(std::count(step.begin(), step.end(), true));
-}
-
-/// Whether a stretch of a line shows a skin that runs smoothly across it for half of its way.
-bool smooth_between(const Grown& grown, double low, double high, const Spots& spots, double width) {
-    if (!(high - low > width)) return false;
-    std::vector<bool> smooth(static_cast<std::size_t>((high - low) / width) + 1);
-    for (const Spot& spot : spots.all) {
-        if (spot.normal.isZero() || 2.0 * width * spot.bend > least_turn) continue;
-        const double a = (spot.at - grown.line.from).dot(grown.line.along);
-        if (a < low || a > high || grown.line.off(spot.at) > 0.5 * width) continue;
-        smooth[static_cast<std::size_t>((a - low) / width)] = true;
-    }
-    const auto seen = std::count(smooth.begin(), smooth.end(), true);
-    return 2 * seen > static_cast<std::ptrdiff_t>(smooth.size());
 }
 
 /// Both of two lines as one, where they go on one in the other past skin that is missing, hidden or
@@ -424,8 +444,11 @@ std::vector<ChineLine> chine_lines(const std::vector<Vec3>& points, const FairRe
         if (spots.all[seed].taken || parts.size() == most_lines) continue;
         Grown grown = grown_from(seed, spots, found, width);
         // Whatever lies beside it is of the same bend, or of none.
-        for (const std::size_t i : found)
+        for (const std::size_t i : found) {
+            const double a = (spots.all[i].at - grown.line.from).dot(grown.line.along);
+            if (a < grown.low - 2.0 * width || a > grown.high + 2.0 * width) continue;
             if (grown.line.off(spots.all[i].at) < 2.0 * width) spots.all[i].taken = true;
+        }
         constexpr double least_long = 4.0;  // widths
         if (stood_on(grown, spots, width) < least_long * width) continue;
         parts.push_back(std::move(grown));

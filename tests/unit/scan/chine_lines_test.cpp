@@ -2,6 +2,7 @@
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <cmath>
 #include <numbers>
 #include <random>
@@ -45,6 +46,21 @@ TEST(ChineLine, GoesOnPastWhatIsMissing) {
     EXPECT_GT((lines[0].points.back() - lines[0].points.front()).norm(), 400.0);
     for (const Vec3& p : lines[0].points)
         EXPECT_LT(std::hypot(p.x(), p.z()), 10.0) << p.transpose();
+}
+
+TEST(ChineLine, DoesNotGoOnAcrossSmoothSkin) {
+    // By construction: the ridge dies out into a plane and rises again past it, so slowly and on so
+    // narrow a skin that its flanks bend nowhere by what makes a line (a cosine of 29 mm over 150).
+    std::vector<Vec3> points = ridge(40.0 * degree);
+    std::erase_if(points, [](const Vec3& p) { return std::abs(p.x()) > 70.0; });
+    for (Vec3& p : points) {
+        const double rise = std::clamp((std::abs(p.y()) - 50.0) / 150.0, 0.0, 1.0);
+        p.z() *= 0.5 * (1.0 - std::cos(rise * 180.0 * degree));
+    }
+    const auto lines = chine_lines(points, about_ridge());
+    EXPECT_EQ(lines.size(), 2U);
+    for (const ChineLine& line : lines)
+        EXPECT_GT(line.points.front().y() * line.points.back().y(), 0.0);
 }
 
 class ChineLines : public testing::TestWithParam<double> {};
