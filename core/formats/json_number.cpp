@@ -5,6 +5,8 @@
 #include <cmath>
 #include <cstdint>
 
+#include "core/formats/tolerances.h"
+
 namespace tearline::formats {
 
 namespace {
@@ -21,10 +23,10 @@ struct Digits {
     int exponent = 0;       ///< of ten, of the first digit
 };
 
-/// The digits where one product of doubles tells them: rounding moves it by less than 1e-4, so that
-/// only what lies that near to a half may have to be rounded the other way.
+/// The digits where one product of doubles tells them: only what lies
+/// nearly half way may have to be rounded the other way.
 Digits digits_of(double number) {
-    constexpr double least = 1e-4, most = 1e11, nearly_half = 1e-3;
+    constexpr double least = 1e-4, most = 1e11;  // as many as the table serves
     if (!(number >= least && number < most)) return {};
     int exponent = number >= 1.0 ? 0 : -1;
     if (number >= 1.0)
@@ -34,7 +36,7 @@ Digits digits_of(double number) {
     const double scaled = number * power_of_ten[significant_digits - 1 - exponent];
     const auto whole = static_cast<std::uint64_t>(scaled);
     const double part = scaled - static_cast<double>(whole);
-    if (std::abs(part - 0.5) < nearly_half) return {};
+    if (std::abs(part - 0.5) < tolerance::nearly_half) return {};
     const std::uint64_t all = part > 0.5 ? whole + 1 : whole;
     constexpr std::uint64_t from = 100'000'000'000, to = 10 * from;
     return all >= from && all < to ? Digits{all, exponent} : Digits{};

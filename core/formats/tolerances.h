@@ -11,4 +11,8 @@ inline constexpr double cutter_same_point = 1e-3;
 /// half turn (1) its middle is told apart from its chord without doubt.
 inline constexpr double arc_bulge = 0.4;
 
+/// [-] of the last digit: nearer to a half than this a product of doubles, which rounding moves by
+/// less than a tenth of it, does not tell which way a number is rounded.
+inline constexpr double nearly_half = 1e-3;
+
 }  // namespace tearline::tolerance
