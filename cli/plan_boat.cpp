@@ -18,7 +18,7 @@ namespace tearline::cli {
 namespace {
 
 /// Warnings with the places that they are of; refusals are told by themselves.
-void report(const boat::Boat& boat) {
+void report_warnings(const boat::Boat& boat) {
     for (const boat::ToldOf& told : boat.warnings) {
         if (told.code == "repair-refused") continue;
         std::string of;
@@ -43,7 +43,7 @@ int report_refused(const boat::Boat& boat) {
         if (repair.plan) continue;
         Error error = no_safe_answer("repair " + repair.name, repair.refused).value();
         error.file = boat.job.file.string();
-        status = cli::report(error);
+        status = report(error);
     }
     return status;
 }
@@ -66,7 +66,7 @@ int run_plan_boat(const BoatWords& words, const job::BoatJob& job, std::string_v
     const auto boat = boat::plan_boat(job, done);
     if (watched) std::fprintf(stderr, "\r\033[K");
     if (!boat) return report(boat.error());
-    report(*boat);
+    report_warnings(*boat);
     const std::string& folder = words.output.folder;
     if (!folder.empty()) {
         const auto told =

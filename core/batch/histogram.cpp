@@ -12,7 +12,7 @@ namespace tearline::batch {
 namespace {
 
 constexpr double width = 84.0, height = 46.0;  // [mm] of the picture
-constexpr double left = 9.0, right = 80.0, top = 8.0, bottom = 38.0;
+constexpr double x_least = 9.0, x_most = 80.0, y_top = 8.0, y_bottom = 38.0;
 
 /// 1, 2 or 5 times a power of ten, so that `most` takes 10 to 25 bins.
 double bin_width(double most) {
@@ -55,25 +55,25 @@ std::string histogram(const Spread& spread) {
                       "mm\" viewBox=\"0 0 " + formats::svg_number(width) + " " +
                       formats::svg_number(height) +
                       "\" font-family=\"Helvetica, Arial, sans-serif\">\n";
-    out += formats::svg_text(Vec2(left, 4.4), spread.title, {3.6, "start", "#12303f", true});
-    const double wide = (right - left) / static_cast<double>(bins);
-    const auto level = [&](int count) { return bottom - (bottom - top) * count / tallest; };
+    out += formats::svg_text(Vec2(x_least, 4.4), spread.title, {3.6, "start", "#12303f", true});
+    const double wide = (x_most - x_least) / static_cast<double>(bins);
+    const auto level = [&](int count) { return y_bottom - (y_bottom - y_top) * count / tallest; };
     for (std::size_t i = 0; i < bins; ++i) {
-        const double x = left + wide * static_cast<double>(i);
-        out += bar(x, 0.92 * wide, bottom, level(calm[i]), "#5b8fb0");
+        const double x = x_least + wide * static_cast<double>(i);
+        out += bar(x, 0.92 * wide, y_bottom, level(calm[i]), "#5b8fb0");
         out += bar(x, 0.92 * wide, level(calm[i]), level(calm[i] + to_decide[i]),
                    rank_colour(WarningRank::stop));
     }
     out += "<path fill=\"none\" stroke=\"#1c2730\" stroke-width=\"0.2\" d=\"" +
-           formats::svg_path({Vec2(left, top), Vec2(left, bottom), Vec2(right, bottom)}, false) +
+           formats::svg_path({Vec2(x_least, y_top), Vec2(x_least, y_bottom), Vec2(x_most, y_bottom)}, false) +
            "\"/>\n";
-    out += formats::svg_text(Vec2(left - 1.0, top + 1.0), std::to_string(tallest),
+    out += formats::svg_text(Vec2(x_least - 1.0, y_top + 1.0), std::to_string(tallest),
                              {2.8, "end", "#44525c"});
-    out += formats::svg_text(Vec2(left - 1.0, bottom), "0", {2.8, "end", "#44525c"});
+    out += formats::svg_text(Vec2(x_least - 1.0, y_bottom), "0", {2.8, "end", "#44525c"});
     const std::size_t every = (bins + 5) / 6;
     const int decimals = static_cast<int>(std::max(0.0, -std::floor(std::log10(1.001 * bin))));
     for (std::size_t i = 0; i <= bins; i += every)
-        out += formats::svg_text(Vec2(left + wide * static_cast<double>(i), bottom + 4.0),
+        out += formats::svg_text(Vec2(x_least + wide * static_cast<double>(i), y_bottom + 4.0),
                                  fixed(bin * static_cast<double>(i), decimals),
                                  {2.8, "middle", "#44525c"});
     return out + "</svg>\n";

@@ -21,7 +21,7 @@ constexpr const char* figures[] = {
     "ground_area_m2",    "glass_area_m2", "glass_g",   "resin_g", "hardener_g", "topcoat_g",
     "laid_thickness_mm", "strain_max",    "shear_max", "seconds", "peak_MB"};
 
-std::string table(const ResultRows& results) {
+std::string csv_table(const ResultRows& results) {
     std::vector<std::string> head{"job", "status", "message", "folder"};
     head.insert(head.end(), std::begin(figures), std::end(figures));
     for (const char* rank : {"stop", "do", "know", "to_decide"}) head.emplace_back(rank);
@@ -65,7 +65,7 @@ Result<void> put(const fs::path& file, const std::string& text) {
 Result<Summary> write_summary(const fs::path& folder) {
     const auto results = read_rows(folder);
     if (!results) return tl::unexpected(results.error());
-    if (auto written = put(folder / "summary.csv", table(*results)); !written)
+    if (auto written = put(folder / "summary.csv", csv_table(*results)); !written)
         return tl::unexpected(written.error());
     if (auto written = put(folder / "summary.html", summary_page(*results)); !written)
         return tl::unexpected(written.error());

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "core/job/is_one_of.h"
 #include "core/job/parse_toml.h"
 #include "core/job/trimmed.h"
 
@@ -75,10 +76,6 @@ const std::vector<OtherWay>& other_ways() {
     return ways;
 }
 
-bool holds(const std::vector<std::string_view>& names, std::string_view name) {
-    return std::find(names.begin(), names.end(), name) != names.end();
-}
-
 /// Takes out of the tree what a change says in another way; "through = false" says nothing.
 void drop_other_ways(Node& root, const Change& change) {
     Node* table = &root;
@@ -93,9 +90,9 @@ void drop_other_ways(Node& root, const Change& change) {
     }
     if (change.text == "false") return;
     for (const OtherWay& way : other_ways())
-        if (way.key == rest && holds(way.tables, table->key))
+        if (way.key == rest && is_one_of(table->key, way.tables))
             std::erase_if(table->items,
-                          [&](const Node& item) { return holds(way.others, item.key); });
+                          [&](const Node& item) { return is_one_of(item.key, way.others); });
 }
 
 /// Sets the value of a key in a tree; tables on the way there are made.

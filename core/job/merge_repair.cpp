@@ -1,4 +1,5 @@
 #include "core/job/merge_repair.h"
+#include "core/job/is_one_of.h"
 
 #include <algorithm>
 
@@ -7,10 +8,6 @@ namespace tearline::job {
 namespace {
 
 using Names = std::vector<std::string_view>;
-
-bool is_one_of(std::string_view name, const Names& names) {
-    return std::find(names.begin(), names.end(), name) != names.end();
-}
 
 /// Ways of saying one thing in a table, of which one holds.
 struct Ways {

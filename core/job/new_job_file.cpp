@@ -36,7 +36,7 @@ std::string lines_of(const Table<T>& table, std::string_view lead = "# ") {
     return out;
 }
 
-constexpr std::string_view within = "#   ";
+constexpr std::string_view deeper = "#   ";
 
 std::string written_file() {
     return R"(# A Tearline job: one repair of one place. Next: tearline plan THIS-FILE -o FOLDER
@@ -51,37 +51,37 @@ std::string written_file() {
 # With the first three, x, y lie in the plane you face, z towards you: bow = [1, 0, 0] where the bow is to your
 # right and [-1, 0, 0] where it is to your left, up = [0, 1, 0]; points may then be [x, y].
 #   [hull.measured]
-)" + lines_of(batten_keys(), within) +
-           "#   [hull.grid]\n" + lines_of(grid_keys(), within) +
+)" + lines_of(batten_keys(), deeper) +
+           "#   [hull.grid]\n" + lines_of(grid_keys(), deeper) +
            "# A corner or fillet alone, facing its bend: [x, y] goes along it and, by tape, round "
            "it.\n"
            "#   [hull.corner]\n" +
-           lines_of(corner_keys(), within) + "#   [hull.sections]\n" +
-           lines_of(section_keys(), within) + R"(
+           lines_of(corner_keys(), deeper) + "#   [hull.sections]\n" +
+           lines_of(section_keys(), deeper) + R"(
 # The model is a scan, with the damage in it: everything else stays as it is.
 #   [hull.scan]
-)" + lines_of(scan_keys(), within) +
-           "#   [[hull.scan.tape]]\n" + lines_of(scan_tape_keys(), within) +
-           "#   [[hull.scan.crease]]\n" + lines_of(scan_crease_keys(), within) + R"(
+)" + lines_of(scan_keys(), deeper) +
+           "#   [[hull.scan.tape]]\n" + lines_of(scan_tape_keys(), deeper) +
+           "#   [[hull.scan.crease]]\n" + lines_of(scan_crease_keys(), deeper) + R"(
 # Points of the hull outside the grinding to measure from by tape. Any point may then be
 # {A = "412 mm", B = "655 mm", side = "up"}; side: "up", "down", "forward", "aft", "port" or "starboard".
 #   [marks.A]
-)" + lines_of(mark_keys(), within) +
+)" + lines_of(mark_keys(), deeper) +
            R"(#   [marks.B]
 #   A = "900 mm"                      # and their distance by tape
 
 [damage]
 )" + lines_of(damage_keys()) +
-           "#   [[damage.opening]]\n" + lines_of(opening_keys(), within) +
-           "#   [[damage.sounding]]\n" + lines_of(sounding_keys(), within) + "#   [damage.scan]\n" +
-           lines_of(dish_scan_keys(), within) + "#   [[damage.scan_after]]\n" +
-           lines_of(scan_after_keys(), within) + "\n[scarf]\n" + lines_of(scarf_keys()) +
+           "#   [[damage.opening]]\n" + lines_of(opening_keys(), deeper) +
+           "#   [[damage.sounding]]\n" + lines_of(sounding_keys(), deeper) + "#   [damage.scan]\n" +
+           lines_of(dish_scan_keys(), deeper) + "#   [[damage.scan_after]]\n" +
+           lines_of(scan_after_keys(), deeper) + "\n[scarf]\n" + lines_of(scarf_keys()) +
            "\n[layup]\n" + lines_of(layup_keys()) +
            R"(# A hole right through, laid from both sides, and cored skins: what differs there from [layup]
 # stands in [layup.inside], [layup.inner], [layup.outer]. What closes the hole, and the core:
 #   [backing]
-)" + lines_of(backing_keys(), within) +
-           "#   [core]\n" + lines_of(core_keys(), within) + R"(
+)" + lines_of(backing_keys(), deeper) +
+           "#   [core]\n" + lines_of(core_keys(), deeper) + R"(
 # Built in: mat 225, 300, 450, 600; roving 600, 800; biaxial 400, 600, 800; cloth 200, 300 ("cloth 200").
 # A table of the same name changes what it names; a new name needs kind and weight.
 # [[fabric]]
@@ -105,7 +105,7 @@ std::string written_file() {
 #   centre = [2000, 400, 95]
 # Leftovers of a roll are used before the roll:
 #   [[remnant]]
-)" + lines_of(remnant_keys(), within);
+)" + lines_of(remnant_keys(), deeper);
 }
 
 }  // namespace

@@ -3,6 +3,7 @@
 #include <utility>
 
 #include "core/job/boat_job.h"
+#include "core/job/is_one_of.h"
 #include "core/job/job_of.h"
 #include "core/job/merge_repair.h"
 #include "core/job/nearest_name.h"
@@ -20,10 +21,6 @@ constexpr std::size_t most_repairs = 500;
 
 /// Folders of the boat itself, beside those of its repairs.
 constexpr std::array<std::string_view, 2> folders_of_the_boat = {"rolls", "remnants"};
-
-bool holds(const std::vector<std::string_view>& names, std::string_view name) {
-    return std::find(names.begin(), names.end(), name) != names.end();
-}
 
 std::string lower(std::string text) {
     for (char& c : text) c = static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
@@ -130,7 +127,7 @@ private:
 
     void refuse_shared(TableReader& table, const Node& node) {
         for (const Node& item : node.items)
-            if (holds(shared_tables(), item.key))
+            if (is_one_of(item.key, shared_tables()))
                 table.refusals().refuse(item.line, table.path_of(item.key),
                                         "is of the whole boat: write it at the top, for all places "
                                         "alike, or plan this place by a job file of its own");
@@ -171,7 +168,7 @@ private:
     /// What is wrong in a table of the repair, with its name.
     static Error of_repair(Error error, const std::string& name) {
         const std::string table = error.key.substr(0, error.key.find_first_of(".["));
-        if (!error.key.empty() && !holds(shared_tables(), table))
+        if (!error.key.empty() && !is_one_of(table, shared_tables()))
             error.key = "repair " + name + ", " + error.key;
         return error;
     }

@@ -1,9 +1,9 @@
 #include <Eigen/Geometry>
-#include <algorithm>
 #include <cmath>
 
 #include "core/base/numbers.h"
 #include "core/base/tolerances.h"
+#include "core/job/is_one_of.h"
 #include "core/job/read_tables.h"
 
 namespace tearline::job {
@@ -14,10 +14,6 @@ const std::vector<std::string_view> with_own_unit = {".step", ".stp", ".iges", "
 const std::vector<std::string_view> without_unit = {".stl", ".obj", ".ply"};
 /// Points without facets: scans alone.
 const std::vector<std::string_view> bare_points = {".xyz", ".pts", ".csv"};
-
-bool is_one_of(const std::string& word, const std::vector<std::string_view>& words) {
-    return std::find(words.begin(), words.end(), word) != words.end();
-}
 
 std::string lower_extension(const std::filesystem::path& path) {
     std::string extension = path.extension().string();

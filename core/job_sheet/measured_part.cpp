@@ -14,13 +14,13 @@ namespace tearline::job_sheet {
 
 namespace {
 
-std::string row(const std::string& name, const std::vector<std::string>& cells) {
+std::string figures_row(const std::string& name, const std::vector<std::string>& cells) {
     std::string out = "<tr><td class=\"left\">" + name + "</td>";
     for (const std::string& cell : cells) out += "<td>" + cell + "</td>";
     return out + "</tr>\n";
 }
 
-std::string head(const std::string& name, const std::vector<std::string>& cells) {
+std::string figures_head(const std::string& name, const std::vector<std::string>& cells) {
     std::string out = "<table><thead><tr><th class=\"left\">" + name + "</th>";
     for (const std::string& cell : cells) out += "<th>" + cell + "</th>";
     return out + "</tr></thead><tbody>\n";
@@ -72,11 +72,11 @@ std::string figures(const Plan& plan) {
                    (*most->edge_mm_per_mm < 0.005 ? "less than " + rate_words(0.01, units)
                                                   : rate_words(*most->edge_mm_per_mm, units)) +
                    " at most: " + formats::escaped(job::figure_words(most->place)) + ".</p>\n";
-    std::string out = head(
+    std::string out = figures_head(
         "Figure of the hull",
         {"Measured", "Surface has", error_words(units) + " of error moves a template edge by"});
     for (const plan::MeasuredCheck& check : shown)
-        out += row(formats::escaped(job::figure_words(check.place)),
+        out += figures_row(formats::escaped(job::figure_words(check.place)),
                    {length_text(check.figure_mm, 1, units), length_text(check.passes_mm, 1, units),
                     check.edge_mm_per_mm ? rate_words(*check.edge_mm_per_mm, units) : ""});
     return greatest + out + table_end + left_out;
@@ -106,16 +106,16 @@ std::string scan(const Plan& plan) {
         most = std::max(most, edge);
     }
     const std::string edges = length_text(least, 1, units) + " to " + length_text(most, 1, units);
-    return head("The hull, by its scan", {""}) +
-           row("Points about the damage, and of them believed",
+    return figures_head("The hull, by its scan", {""}) +
+           figures_row("Points about the damage, and of them believed",
                {std::to_string(told.points) + ", " + std::to_string(told.used)}) +
-           row("They scatter by", {length_text(told.noise_mm, 2, units)}) +
-           row("Waves shorter than this are taken for noise",
+           figures_row("They scatter by", {length_text(told.noise_mm, 2, units)}) +
+           figures_row("Waves shorter than this are taken for noise",
                {length_text(told.fairness_mm, 0, units)}) +
-           row("The surface over the damage may be off by",
+           figures_row("The surface over the damage may be off by",
                {length_text(told.middle_mm, 2, units)}) +
-           row("Edges of templates may be off by", {edges}) +
-           row("The scan's coordinates were taken times", {fixed(told.scale, 4)}) + table_end;
+           figures_row("Edges of templates may be off by", {edges}) +
+           figures_row("The scan's coordinates were taken times", {fixed(told.scale, 4)}) + table_end;
 }
 
 std::string volumes(const Plan& plan) {
@@ -126,10 +126,10 @@ std::string volumes(const Plan& plan) {
         return plan.job.display_units == job::Units::metric ? metric + " (" + us + ")"
                                                             : us + " (" + metric + ")";
     };
-    return head("To fill, by the soundings", {""}) + row("The dish", {mL(plan.volumes->dish_mL)}) +
-           row("of it laminate", {mL(plan.volumes->laminate_mL)}) +
-           row("of it fairing compound", {mL(plan.volumes->fairing_mL)}) +
-           row("Laminate above the surface, to sand off", {mL(plan.volumes->proud_mL)}) + table_end;
+    return figures_head("To fill, by the soundings", {""}) + figures_row("The dish", {mL(plan.volumes->dish_mL)}) +
+           figures_row("of it laminate", {mL(plan.volumes->laminate_mL)}) +
+           figures_row("of it fairing compound", {mL(plan.volumes->fairing_mL)}) +
+           figures_row("Laminate above the surface, to sand off", {mL(plan.volumes->proud_mL)}) + table_end;
 }
 
 std::string built(const Plan& plan) {
@@ -139,9 +139,9 @@ std::string built(const Plan& plan) {
                       (plan.built->plies == 1 ? " ply, " : " plies, ") +
                       thickness_text(plan.built->built_mm, 2, units) + " thick; planned were " +
                       thickness_text(plan.built->planned_mm, 2, units) + ".</p>\n" +
-                      head("Ply laid", {"Thickness built", "Glass by mass"});
+                      figures_head("Ply laid", {"Thickness built", "Glass by mass"});
     for (const plan::BuiltSoFar::Ply& ply : plan.built->each)
-        out += row(std::to_string(ply.number), {thickness_text(ply.thickness_mm, 2, units),
+        out += figures_row(std::to_string(ply.number), {thickness_text(ply.thickness_mm, 2, units),
                                                 fixed(100.0 * ply.glass_content, 0) + " %"});
     return out + table_end;
 }

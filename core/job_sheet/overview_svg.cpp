@@ -136,7 +136,7 @@ std::string laid_flat(const Plan& plan) {
     return what + ", " + area_text(plan, area / mm2_per_m2) + " on the model,";
 }
 
-std::string heading(const Plan& plan) {
+std::string title_words(const Plan& plan) {
     const std::string title = job::title_of(plan.job);
     std::size_t pieces = 0;
     for (const templates::LaidPly& ply : plan.plies) pieces += ply.pieces.size();
@@ -175,7 +175,7 @@ std::string overview_svg(const Plan& plan) {
         "\" fill=\"#fff\"/>\n";
     // Of a repair of several parts the last one laid is what is seen.
     const Plan& seen = plan.parts.empty() ? plan : plan.parts.back();
-    out += heading(plan) + hull_close_up(seen, hull_window, pad) + whole_hull(seen, inset_window);
+    out += title_words(plan) + hull_close_up(seen, hull_window, pad) + whole_hull(seen, inset_window);
     out += picture_legend(seen, Vec2(136, 236));
     out += formats::svg_text(Vec2(248, 38), "Templates, all to one scale (not for cutting)",
                              {4.0, "start", "#44525c"});

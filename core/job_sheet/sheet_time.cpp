@@ -10,7 +10,7 @@ namespace tearline::job_sheet {
 
 namespace {
 
-std::string line(const std::string& what, const std::string& of, const std::string& time) {
+std::string time_row(const std::string& what, const std::string& of, const std::string& time) {
     return tag("tr", left(what) + left(of) + cell(time) + left(blank(8))) + "\n";
 }
 
@@ -55,25 +55,25 @@ std::string time_plan(const Plan& plan) {
     const int cups = quantities::cups_in_all(plan.quantities) - 1;  // the test cup has its own day
     std::string out = section("Time") + "<table width=\"100%\">" +
                       head({"<What", "<Made of", "Time", "<Took"}) + "<tbody>\n";
-    out += line("Survey, grind, dry", "not known before: write it", "");
-    out += line("Tear and cut", std::to_string(pieces) + " pieces, 5 min each †",
+    out += time_row("Survey, grind, dry", "not known before: write it", "");
+    out += time_row("Tear and cut", std::to_string(pieces) + " pieces, 5 min each †",
                 minutes(time.tearing_minutes));
-    out += line("Wet out", wet_out_of(plan), minutes(time.wet_out_minutes));
-    out += line("Mix", std::to_string(cups) + " cups, 5 min each †", minutes(time.mixing_minutes));
+    out += time_row("Wet out", wet_out_of(plan), minutes(time.wet_out_minutes));
+    out += time_row("Mix", std::to_string(cups) + " cups, 5 min each †", minutes(time.mixing_minutes));
     out +=
-        line("Waits", waits_of(plan, time),
+        time_row("Waits", waits_of(plan, time),
              time.waits > 0 && time.wait_minutes ? minutes(time.waits * *time.wait_minutes) : "");
-    out += line(tag("b", "Work, tearing to last coat"), "without waits",
+    out += time_row(tag("b", "Work, tearing to last coat"), "without waits",
                 tag("b", fixed(time.work_hours(), 1) + " h"));
-    out += line("Laying", "days of 8 h †, the waits in them",
+    out += time_row("Laying", "days of 8 h †, the waits in them",
                 from_to(time.least_laying_days, time.most_laying_days, "day"));
-    out += line("Cure", "48 h at " + warmth(plan, Celsius(18.0)) + " before load",
+    out += time_row("Cure", "48 h at " + warmth(plan, Celsius(18.0)) + " before load",
                 from_to(time.cure_days, time.cure_days, "day"));
     if (time.topcoat_days > 0)
-        out += line("Final topcoat", "overnight †",
+        out += time_row("Final topcoat", "overnight †",
                     from_to(time.topcoat_days, time.topcoat_days, "day"));
     const int after = time.cure_days + time.topcoat_days;
-    out += line(
+    out += time_row(
         tag("b", "Days in all, first cup to load"), "fairing and paint not in it",
         tag("b", from_to(time.least_laying_days + after, time.most_laying_days + after, "day")));
     return out + "</tbody></table>\n";

@@ -42,7 +42,7 @@ struct Cells {
 };
 
 /// Gives each cell whose middle lies in the triangle its level.
-void paint(Cells& cells, const std::array<Vec2, 3>& t, int level) {
+void fill_cells(Cells& cells, const std::array<Vec2, 3>& t, int level) {
     const auto index = [&cells](double offset) {
         return static_cast<int>(std::floor(offset / cells.step));
     };
@@ -75,7 +75,7 @@ Cells cells_of(const pieces::Piece& piece, const StrainScale& tops) {
         std::array<Vec2, 3> corners;
         for (std::size_t k = 0; k < 3; ++k)
             corners[k] = piece.flat[static_cast<std::size_t>(piece.lay.triangle[i][k])];
-        paint(cells, corners, level_of(piece, i, tops));
+        fill_cells(cells, corners, level_of(piece, i, tops));
     }
     return cells;
 }

@@ -14,7 +14,7 @@ constexpr double width = 150.0, height = 25.0;
 constexpr double left_end = 4.0, net = 60.0, tear = 122.0;
 constexpr double top = 9.0, bottom = 14.0;
 
-std::string line(const Vec2& from, const Vec2& to, const std::string& look) {
+std::string drawn_line(const Vec2& from, const Vec2& to, const std::string& look) {
     return "<path d=\"" + formats::svg_path({from, to}, false) +
            "\" fill=\"none\" stroke=\"#1c2730\" " + look + "/>";
 }
@@ -26,7 +26,7 @@ std::string strands() {
         const double y = bottom - share * (bottom - top);
         const double end = tear - share * (tear - net) - 1.0;
         out +=
-            line({left_end + 1.0, y}, {end, y}, "stroke-width=\"0.2\" stroke-dasharray=\"5 1.2\"");
+            drawn_line({left_end + 1.0, y}, {end, y}, "stroke-width=\"0.2\" stroke-dasharray=\"5 1.2\"");
     }
     return out;
 }
@@ -42,11 +42,11 @@ std::string torn_band_picture(const Plan& plan, double margin_mm) {
         formats::svg_path({{left_end, top}, {net, top}, {tear, bottom}, {left_end, bottom}}, true) +
         "\" fill=\"#dfe9ef\" stroke=\"#1c2730\" stroke-width=\"0.35\"/>";
     out += strands();
-    out += line({left_end, bottom}, {width - 4.0, bottom}, "stroke-width=\"0.6\"");
+    out += drawn_line({left_end, bottom}, {width - 4.0, bottom}, "stroke-width=\"0.6\"");
     // No lower than the words below, which may be wider than the band.
-    out += line({net, top - 3.0}, {net, bottom + 1.2},
+    out += drawn_line({net, top - 3.0}, {net, bottom + 1.2},
                 "stroke-width=\"0.3\" stroke-dasharray=\"2 1\"");
-    out += line({tear, top - 3.0}, {tear, bottom + 1.2}, "stroke-width=\"0.3\"");
+    out += drawn_line({tear, top - 3.0}, {tear, bottom + 1.2}, "stroke-width=\"0.3\"");
     const formats::TextStyle plain{3.0}, middle{3.0, "middle"},
         bold{3.2, "middle", "#1c2730", true};
     out += formats::svg_text({net, top - 4.5}, "net line", bold);

@@ -8,10 +8,10 @@
 
 /// Whole plans on cylinder and cone, from STEP and from STL, against their development (closed
 /// form: SOURCES.md section 6, "Cylinder and cone: zero strain"; bars: DEFINITIONS.md).
-namespace tearline {
+namespace tearline::developable_plans_test {
 namespace {
 
-constexpr double pi = std::numbers::pi;
+using std::numbers::pi;
 
 /// A developable hull about the x axis with a disc at its lowest line: all of its geometry.
 struct Developable {
@@ -167,4 +167,4 @@ TEST(ConePlanReference, FromInsideASkinOfStlIsTheParallelCone) {
 }
 
 }  // namespace
-}  // namespace tearline
+}  // namespace tearline::developable_plans_test

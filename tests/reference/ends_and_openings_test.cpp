@@ -11,10 +11,10 @@
 
 /// Whole plans at the hull's end and round openings against closed forms: segments of circles,
 /// rings, caps of a sphere (SOURCES.md section 6).
-namespace tearline {
+namespace tearline::ends_and_openings_test {
 namespace {
 
-constexpr double pi = std::numbers::pi;
+using std::numbers::pi;
 // Bars: areas within 0.05 % (STEP); a line within 0.1 mm.
 constexpr double area_bar = 5e-4;
 
@@ -349,4 +349,4 @@ TEST(TubePlan, AFootprintThatDoesNotMeetItselfIsPlanned) {
 }
 
 }  // namespace
-}  // namespace tearline
+}  // namespace tearline::ends_and_openings_test

@@ -8,10 +8,10 @@
 #include "tests/support/region_checks.h"
 
 /// Net regions and areas against SOURCES.md section 6, on surfaces known in closed form.
-namespace tearline {
+namespace tearline::geodesic_regions_test {
 namespace {
 
-constexpr double pi = std::numbers::pi;
+using std::numbers::pi;
 
 struct Measured {
     double area, perimeter;
@@ -100,4 +100,4 @@ TEST(ArcAtDepthReference, SixMillimetresOfDepthAreNineOfCloth) {
 }
 
 }  // namespace
-}  // namespace tearline
+}  // namespace tearline::geodesic_regions_test

@@ -10,10 +10,10 @@
 
 /// Girth lost and gained at depth, over sharp creases and over a small radius, on whole plans
 /// (SOURCES.md section 6, "Creases" and "Cylinder and cone"; bar: 0.1 mm).
-namespace tearline {
+namespace tearline::girth_test {
 namespace {
 
-constexpr double pi = std::numbers::pi;
+using std::numbers::pi;
 constexpr double bar = 0.1;
 
 /// One mat whose mid-plane lies `lay` under the base surface, its edge 12.6 mm outside the damage.
@@ -167,4 +167,4 @@ TEST(ChineReference, OfTheCurlewGainsGirthFromInside) {
 }
 
 }  // namespace
-}  // namespace tearline
+}  // namespace tearline::girth_test

@@ -8,7 +8,7 @@
 
 /// A lopsided repair on a lopsided place: a template that is mirrored, or turned, cannot pass.
 /// What is right is built here from the hull's axes alone (DEFINITIONS.md, Flat frame).
-namespace tearline {
+namespace tearline::handedness_test {
 namespace {
 
 /// An L with its long leg low and forward, on the topside or the transom of the Curlew.
@@ -109,4 +109,4 @@ INSTANTIATE_TEST_SUITE_P(Curlew, Handedness,
                          });
 
 }  // namespace
-}  // namespace tearline
+}  // namespace tearline::handedness_test

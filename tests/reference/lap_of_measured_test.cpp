@@ -13,10 +13,10 @@
 
 /// Cloth that goes over the end of a hull that was measured, by hand or by a scan, where that end
 /// is told by points along it (DEFINITIONS.md, End of the hull); against closed forms.
-namespace tearline {
+namespace tearline::lap_of_measured_test {
 namespace {
 
-constexpr double pi = std::numbers::pi;
+using std::numbers::pi;
 // Bars: areas within 0.05 %; a line within 0.1 mm. What was measured here is exact.
 constexpr double area_bar = 5e-4, line_bar = 0.1;
 using test::beyond;
@@ -203,4 +203,4 @@ TEST(LapOfMeasured, IsRefusedWhereTheEndIsNotTold) {
 }
 
 }  // namespace
-}  // namespace tearline
+}  // namespace tearline::lap_of_measured_test

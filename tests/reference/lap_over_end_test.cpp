@@ -13,10 +13,10 @@
 
 /// Whole plans of cloth that goes over the hull's end against closed forms (DEFINITIONS.md, End of
 /// the hull).
-namespace tearline {
+namespace tearline::lap_over_end_test {
 namespace {
 
-constexpr double pi = std::numbers::pi;
+using std::numbers::pi;
 using test::beyond;
 using test::chord;
 using test::fold;
@@ -205,4 +205,4 @@ TEST(LapOverEnd, IsRefusedWhereClothCannotBeRolled) {
 }
 
 }  // namespace
-}  // namespace tearline
+}  // namespace tearline::lap_over_end_test

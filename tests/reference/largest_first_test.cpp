@@ -6,10 +6,10 @@
 #include "tests/support/planned.h"
 
 /// Largest ply first: edges, depths and areas of whole plans by other routes.
-namespace tearline {
+namespace tearline::largest_first_test {
 namespace {
 
-constexpr double pi = std::numbers::pi;
+using std::numbers::pi;
 
 /// DEFINITIONS.md, Edges: e_k = ratio (D - H_(k-1)); the mid-plane over the floor at D - H_(k-1) -
 /// t/2.
@@ -192,4 +192,4 @@ INSTANTIATE_TEST_SUITE_P(Hulls, LargestFirst,
                                           testing::Values("outside", "inside")));
 
 }  // namespace
-}  // namespace tearline
+}  // namespace tearline::largest_first_test

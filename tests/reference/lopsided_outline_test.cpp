@@ -9,10 +9,10 @@
 
 /// A picked, lopsided, partly hollow outline on cylinder and cone: net lines against distances in
 /// the developed plane, where geodesics are straight lines (closed form, brute force).
-namespace tearline {
+namespace tearline::lopsided_outline_test {
 namespace {
 
-constexpr double pi = std::numbers::pi;
+using std::numbers::pi;
 
 /// A developable sample model, with a way from its developed plane to its surface and back.
 struct Developed {
@@ -109,4 +109,4 @@ TEST(LopsidedOutlineReference, FromStlWithinHalfAMillimetre) {
 }
 
 }  // namespace
-}  // namespace tearline
+}  // namespace tearline::lopsided_outline_test

@@ -10,7 +10,7 @@
 
 /// Plies too wide for their roll, split by the whole program: the pieces cover the ply, lap as
 /// asked and fit the roll.
-namespace tearline {
+namespace tearline::parted_plies_test {
 namespace {
 
 constexpr double degrees = 180.0 / std::numbers::pi;
@@ -202,4 +202,4 @@ TEST(PartedPlyReference, ClothOverAChineIsPartedWithoutLossAndLapsAlongItsSeams)
 }
 
 }  // namespace
-}  // namespace tearline
+}  // namespace tearline::parted_plies_test

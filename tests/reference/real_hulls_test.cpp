@@ -11,10 +11,10 @@
 #include "tests/support/planned.h"
 
 /// Whole plans on hulls: what must hold of every one of them, and the Wigley hull's closed form.
-namespace tearline {
+namespace tearline::real_hulls_test {
 namespace {
 
-constexpr double pi = std::numbers::pi;
+using std::numbers::pi;
 
 /// Net lines lie no nearer to the damage through space than they do over the surface, and a line
 /// over a surface of no radius under `least_radius` is not much longer than the straight one:
@@ -206,4 +206,4 @@ TEST_F(PackagedHullPlans, AShipOf116ThousandFacetsIsPlannedEndToEnd) {
 }
 
 }  // namespace
-}  // namespace tearline
+}  // namespace tearline::real_hulls_test

@@ -9,10 +9,10 @@
 #include "tests/support/planned.h"
 
 /// Whole plans of plies that go right round a tube against closed forms (DEFINITIONS.md, Tubes).
-namespace tearline {
+namespace tearline::round_tube_test {
 namespace {
 
-constexpr double pi = std::numbers::pi;
+using std::numbers::pi;
 // Bars: areas within 0.05 % (STEP); a line within 0.1 mm.
 constexpr double area_bar = 5e-4, line_bar = 0.1;
 
@@ -226,4 +226,4 @@ TEST(RoundTube, IsRefusedWhereTheDamageLeavesNoRoomForJoints) {
 }
 
 }  // namespace
-}  // namespace tearline
+}  // namespace tearline::round_tube_test

@@ -14,10 +14,10 @@
 /// Soundings of a dish ground exactly as a plan without soundings would have it, a flat floor and
 /// walls of 1 in 12: levels and ply edges of both against circles in the developed plane (closed
 /// form).
-namespace tearline {
+namespace tearline::sounded_frustum_test {
 namespace {
 
-constexpr double pi = std::numbers::pi;
+using std::numbers::pi;
 constexpr double ratio = 12.0;
 constexpr double mat = 1.05078125;  // [mm] of mat 450: 0.45 (2.56/0.30 - 1.36)/3.072
 constexpr double deep = 8.0 * mat, floor_radius = 100.0;
@@ -165,4 +165,4 @@ TEST(SoundedFrustum, PlyEdgesLieHalfAPlysRiseInsideThoseOfTheModel) {
 }
 
 }  // namespace
-}  // namespace tearline
+}  // namespace tearline::sounded_frustum_test

@@ -12,10 +12,10 @@
 /// Soundings of a dish of revolution: every ply's edge is a circle about the middle, on the hull
 /// and, but for what the lay surface's depth takes off, on the table. What is tested is how far an
 /// edge waves about its own best circle: a person who cuts cloth sees that at once.
-namespace tearline {
+namespace tearline::sounded_rings_test {
 namespace {
 
-constexpr double pi = std::numbers::pi;
+using std::numbers::pi;
 constexpr double deep = 6.0, rim = 150.0;
 constexpr double bar = 0.1;  // [mm] as for every other edge (DEFINITIONS.md, Bars)
 
@@ -175,4 +175,4 @@ TEST(SoundedRings, OfTheTapedSampleHaveNoJogs) {
 }
 
 }  // namespace
-}  // namespace tearline
+}  // namespace tearline::sounded_rings_test

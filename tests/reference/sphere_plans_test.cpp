@@ -9,10 +9,10 @@
 #include "tests/support/planned.h"
 
 /// Whole plans on surfaces of constant curvature against closed forms (SOURCES.md section 6).
-namespace tearline {
+namespace tearline::sphere_plans_test {
 namespace {
 
-constexpr double pi = std::numbers::pi;
+using std::numbers::pi;
 
 /// A job of one ply whose mid-plane is the base surface itself and whose edge is `radius` from the
 /// centre: a mat of 1.05078125 mm (SOURCES.md section 2) over a dish of half that depth.
@@ -176,4 +176,4 @@ TEST(MilnorReference, NoFlatCapHasLessDistortionThanTheBound) {
 }
 
 }  // namespace
-}  // namespace tearline
+}  // namespace tearline::sphere_plans_test

@@ -7,10 +7,10 @@
 #include "tests/support/planned.h"
 
 /// The tear line of real plans: Steiner's formula for convex edges, distance for all.
-namespace tearline {
+namespace tearline::tear_line_test {
 namespace {
 
-constexpr double pi = std::numbers::pi;
+using std::numbers::pi;
 constexpr double margin = 20.0;  // of every mat in the catalogue
 
 TEST(TearLineReference, OfConvexPliesHasSteinersAreaAndPerimeter) {
@@ -54,4 +54,4 @@ TEST(TearLineReference, RunsAtTheMarginFromTheNetLineOnRealHulls) {
 }
 
 }  // namespace
-}  // namespace tearline
+}  // namespace tearline::tear_line_test

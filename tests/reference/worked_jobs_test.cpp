@@ -8,10 +8,10 @@
 
 /// The worked jobs and published figures of SOURCES.md sections 1 to 3, each as a whole plan of
 /// sample-models/panel.step.
-namespace tearline {
+namespace tearline::worked_jobs_test {
 namespace {
 
-constexpr double pi = std::numbers::pi;
+using std::numbers::pi;
 constexpr double inch = 25.4;
 
 std::string on_the_panel(const std::string& damage, const std::string& rest) {
@@ -144,4 +144,4 @@ TEST(LabelReference, OuncesAreWeighedByTheFootForMatAndByTheYardForRoving) {
 }
 
 }  // namespace
-}  // namespace tearline
+}  // namespace tearline::worked_jobs_test

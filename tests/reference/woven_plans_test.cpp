@@ -13,7 +13,7 @@
 
 /// Whole plans in woven and biaxial cloth against closed forms (SOURCES.md section 6) and one
 /// another.
-namespace tearline {
+namespace tearline::woven_plans_test {
 namespace {
 
 constexpr double degrees = 180.0 / std::numbers::pi;
@@ -165,4 +165,4 @@ TEST(WovenPlanReference, OnAScanOfTheSphereIsThatOfItsFaces) {
 }
 
 }  // namespace
-}  // namespace tearline
+}  // namespace tearline::woven_plans_test

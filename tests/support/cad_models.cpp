@@ -31,7 +31,7 @@ namespace tearline::test {
 
 namespace {
 
-constexpr double pi = std::numbers::pi;
+using std::numbers::pi;
 
 /// Height of the saddle's meridian at the distance y: the integral of sqrt(1 - sinh^2), Simpson.
 double saddle_height(double radius, double y) {

@@ -7,7 +7,7 @@
 
 #include "core/batch/result_rows.h"
 
-namespace tearline::batch {
+namespace tearline::batch::results_file_test {
 namespace {
 
 namespace fs = std::filesystem;
@@ -117,4 +117,4 @@ TEST_F(Results, OfSlicesAreOneTableWithEachJobOnce) {
 }
 
 }  // namespace
-}  // namespace tearline::batch
+}  // namespace tearline::batch::results_file_test

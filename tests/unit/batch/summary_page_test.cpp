@@ -6,7 +6,7 @@
 
 #include "tests/support/words_in.h"
 
-namespace tearline::batch {
+namespace tearline::batch::summary_page_test {
 namespace {
 
 using test::count;
@@ -219,4 +219,4 @@ TEST(SummaryPage, KeepsItsCaution) {
 }
 
 }  // namespace
-}  // namespace tearline::batch
+}  // namespace tearline::batch::summary_page_test

@@ -6,7 +6,7 @@
 
 #include "tests/support/mesh_files.h"
 
-namespace tearline::boat {
+namespace tearline::boat::plan_boat_test {
 namespace {
 
 /// Two places of a flat panel told by a batten, small enough to be planned in no time.
@@ -102,4 +102,4 @@ TEST(PlanBoat, NamesTheRemnantAndTheFileThatItsOutlineIsNotIn) {
 }
 
 }  // namespace
-}  // namespace tearline::boat
+}  // namespace tearline::boat::plan_boat_test

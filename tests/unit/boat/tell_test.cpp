@@ -4,7 +4,7 @@
 
 #include "core/boat/boat.h"
 
-namespace tearline::boat {
+namespace tearline::boat::tell_test {
 namespace {
 
 Repair place(const std::string& name, const Warnings& warnings) {
@@ -153,4 +153,4 @@ TEST(SharedCupWarnings, AreOfTheBoatAndOfCupsAlone) {
 }
 
 }  // namespace
-}  // namespace tearline::boat
+}  // namespace tearline::boat::tell_test

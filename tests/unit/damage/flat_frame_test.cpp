@@ -6,7 +6,7 @@
 
 #include "tests/support/analytic_patch.h"
 
-namespace tearline::damage {
+namespace tearline::damage::flat_frame_test {
 namespace {
 
 /// An outline on a patch whose chart is the plan view of the picked loop.
@@ -111,4 +111,4 @@ TEST(FlatFrame, LiesInTheTangentPlaneOfASphere) {
 }
 
 }  // namespace
-}  // namespace tearline::damage
+}  // namespace tearline::damage::flat_frame_test

@@ -9,10 +9,10 @@
 
 /// Outlines that run off the hull's end. Expected areas are closed forms of the plane: segments of
 /// circles and ellipses, rectangles, triangles.
-namespace tearline::damage {
+namespace tearline::damage::hull_end_test {
 namespace {
 
-constexpr double pi = std::numbers::pi;
+using std::numbers::pi;
 const Vec3 bow = Vec3::UnitX(), up = Vec3::UnitY();
 
 /// A plane whose edge runs straight along x = `end_x`.
@@ -247,4 +247,4 @@ TEST(OutlineAtHullEnd, WhatLiesAllBeyondItIsRefused) {
 }
 
 }  // namespace
-}  // namespace tearline::damage
+}  // namespace tearline::damage::hull_end_test

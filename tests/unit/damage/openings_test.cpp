@@ -8,7 +8,7 @@
 #include "core/damage/flat_frame.h"
 #include "tests/support/analytic_patch.h"
 
-namespace tearline::damage {
+namespace tearline::damage::openings_test {
 namespace {
 
 const Vec3 bow = Vec3::UnitX(), up = Vec3::UnitY();
@@ -168,4 +168,4 @@ TEST(Openings, TheMiddleIsBesideTheOneThatHoldsTheCentroid) {
 }
 
 }  // namespace
-}  // namespace tearline::damage
+}  // namespace tearline::damage::openings_test

@@ -7,7 +7,7 @@
 namespace tearline::dish {
 namespace {
 
-constexpr double pi = std::numbers::pi;
+using std::numbers::pi;
 
 /// Six plane sectors about a point, edges rising by `rise[k]` a unit: a corner where six creases
 /// meet. Each sector of the chart, 60 degrees wide, is mapped linearly to its plane.

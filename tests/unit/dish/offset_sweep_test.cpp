@@ -15,7 +15,7 @@
 namespace tearline::dish {
 namespace {
 
-constexpr double pi = std::numbers::pi;
+using std::numbers::pi;
 
 /// What a sweep's own front encloses at a distance, overlaps of its rays united [mm2 of the chart].
 double area_at(const OffsetSweep& sweep, double offset) {

@@ -7,7 +7,7 @@
 
 #include "tests/support/scanned_shapes.h"
 
-namespace tearline::dish {
+namespace tearline::dish::scanned_dish_test {
 namespace {
 
 constexpr double floor_radius = 60.0, deep = 6.0, ratio = 12.0;  // [mm]
@@ -130,4 +130,4 @@ TEST(ScannedDish, OfSoundSkinIsRefused) {
 }
 
 }  // namespace
-}  // namespace tearline::dish
+}  // namespace tearline::dish::scanned_dish_test

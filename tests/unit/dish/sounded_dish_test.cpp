@@ -7,10 +7,10 @@
 #include <numbers>
 #include <random>
 
-namespace tearline::dish {
+namespace tearline::dish::sounded_dish_test {
 namespace {
 
-constexpr double pi = std::numbers::pi;
+using std::numbers::pi;
 
 Region2 disc(double radius) {
     Region2 region;
@@ -216,4 +216,4 @@ TEST(StillToGrind, IsWhatLiesBetweenAConeAndASteeperOne) {
 }
 
 }  // namespace
-}  // namespace tearline::dish
+}  // namespace tearline::dish::sounded_dish_test

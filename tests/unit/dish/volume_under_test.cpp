@@ -11,7 +11,7 @@
 namespace tearline::dish {
 namespace {
 
-constexpr double pi = std::numbers::pi;
+using std::numbers::pi;
 
 TEST(VolumeUnder, IsTheFrustumOfTheWorkedJob) {
     // SOURCES.md section 1: 100 mm radius, 8 mm deep, 12:1, flat: 569 809.5 mm3. A polar mesh with

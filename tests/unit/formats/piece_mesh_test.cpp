@@ -8,7 +8,7 @@
 #include <stdexcept>
 
 /// The file is read back by a reader that knows its definition alone.
-namespace tearline::formats {
+namespace tearline::formats::piece_mesh_test {
 namespace {
 
 struct Array {
@@ -142,4 +142,4 @@ TEST(DishMesh, IsReadBack) {
 }
 
 }  // namespace
-}  // namespace tearline::formats
+}  // namespace tearline::formats::piece_mesh_test

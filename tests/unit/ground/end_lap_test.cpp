@@ -16,7 +16,7 @@ namespace {
 
 using test::chord;
 using test::segment;
-constexpr double pi = std::numbers::pi;
+using std::numbers::pi;
 
 /// Mats of 1 mm, four in a dish of 4 mm at 12:1, with torn bands of 20 mm: ply k ends 12 k mm out.
 job::Job lapped(double radius, const Vec3& centre) {

@@ -9,7 +9,7 @@
 #include "core/ground/corrected_soundings.h"
 #include "tests/support/flat_plate.h"
 
-namespace tearline::ground {
+namespace tearline::ground::grown_outline_test {
 namespace {
 
 /// A disc off the middle of a plate.
@@ -78,4 +78,4 @@ TEST(InAny, IsInsideOneOfThemAndOutsideItsHoles) {
 }
 
 }  // namespace
-}  // namespace tearline::ground
+}  // namespace tearline::ground::grown_outline_test

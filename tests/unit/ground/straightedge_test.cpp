@@ -4,7 +4,7 @@
 
 #include "tests/support/analytic_patch.h"
 
-namespace tearline::ground {
+namespace tearline::ground::straightedge_test {
 namespace {
 
 /// A disc in the chart.
@@ -197,4 +197,4 @@ TEST(StraightedgeRest, KnowsTheGroundUnderIt) {
 }
 
 }  // namespace
-}  // namespace tearline::ground
+}  // namespace tearline::ground::straightedge_test

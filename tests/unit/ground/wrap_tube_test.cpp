@@ -18,7 +18,7 @@
 namespace tearline::ground {
 namespace {
 
-constexpr double pi = std::numbers::pi;
+using std::numbers::pi;
 
 /// A tube along x about the damage at (0, 0, -radius), wider towards +x by tan(half) where it is a
 /// cone; its facets within 0.2 mm of it.

@@ -26,11 +26,11 @@
 #include "core/hull/read_hull.h"
 #include "tests/support/mesh_files.h"
 
-namespace tearline::hull {
+namespace tearline::hull::cad_formats_test {
 namespace {
 
 using tearline::test::Folder;
-constexpr double pi = std::numbers::pi;
+using std::numbers::pi;
 
 std::filesystem::path write(const Folder& folder, const std::string& ending,
                             const TopoDS_Shape& shape, const std::string& unit = "MM") {
@@ -219,4 +219,4 @@ TEST(CadFormats, SeamPointsAreFoundOnBothSidesOfTheSeam) {
 }
 
 }  // namespace
-}  // namespace tearline::hull
+}  // namespace tearline::hull::cad_formats_test

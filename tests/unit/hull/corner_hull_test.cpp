@@ -13,7 +13,7 @@
 namespace tearline::hull {
 namespace {
 
-constexpr double pi = std::numbers::pi;
+using std::numbers::pi;
 const double quarter = 0.25 * pi;
 
 /// A corner of 90 degrees, its bend symmetric about the way to the person.

@@ -9,7 +9,7 @@
 #include "core/hull/read_hull.h"
 #include "tests/support/mesh_files.h"
 
-namespace tearline::hull {
+namespace tearline::hull::one_surface_test {
 namespace {
 
 using namespace tearline::test;
@@ -247,4 +247,4 @@ TEST(HullReport, TellsExtentsAreaAndOpenings) {
 }
 
 }  // namespace
-}  // namespace tearline::hull
+}  // namespace tearline::hull::one_surface_test

@@ -9,7 +9,7 @@
 #include "core/hull/read_hull.h"
 #include "tests/support/mesh_files.h"
 
-namespace tearline::hull {
+namespace tearline::hull::packaged_hulls_test {
 namespace {
 
 using namespace tearline::test;
@@ -77,4 +77,4 @@ TEST_F(PackagedHulls, AShipOf116ThousandFacetsIsRead) {
 }
 
 }  // namespace
-}  // namespace tearline::hull
+}  // namespace tearline::hull::packaged_hulls_test

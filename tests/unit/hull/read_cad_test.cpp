@@ -7,10 +7,10 @@
 #include "core/base/side_by_side.h"
 #include "core/hull/read_hull.h"
 
-namespace tearline::hull {
+namespace tearline::hull::read_cad_test {
 namespace {
 
-constexpr double pi = std::numbers::pi;
+using std::numbers::pi;
 
 Hull sample(const std::string& name, const std::string& outward = "auto") {
     job::HullOptions options;
@@ -138,4 +138,4 @@ TEST(ReadCad, AsModelledAndReversedDiffer) {
 }
 
 }  // namespace
-}  // namespace tearline::hull
+}  // namespace tearline::hull::read_cad_test

@@ -4,7 +4,7 @@
 #include "core/hull/model_file.h"
 #include "tests/support/mesh_files.h"
 
-namespace tearline::hull {
+namespace tearline::hull::read_points_test {
 namespace {
 
 /// The same two points, however a program writes them: files as spreadsheets and scanners save
@@ -65,4 +65,4 @@ TEST(Points, ThatCouldBeReadWronglyAreNot) {
 }
 
 }  // namespace
-}  // namespace tearline::hull
+}  // namespace tearline::hull::read_points_test

@@ -4,7 +4,7 @@
 
 // What a job file may not say of holes right through, backings and cores (DEFINITIONS.md, Sides):
 // each rule that refuses, refuses, with its key and what would be right.
-namespace tearline::job {
+namespace tearline::job::bad_through_test {
 namespace {
 
 const std::string hull = "[hull]\nmodel = \"h.step\"\nbow = [1, 0, 0]\nup = [0, 0, 1]\n";
@@ -205,4 +205,4 @@ TEST(GoodThrough, FoamOfStyreneAcrylonitrileGoesWithPolyester) {
 }
 
 }  // namespace
-}  // namespace tearline::job
+}  // namespace tearline::job::bad_through_test

@@ -9,7 +9,7 @@
 #include "core/base/numbers.h"
 #include "core/job/given.h"
 
-namespace tearline::job {
+namespace tearline::job::read_job_test {
 namespace {
 
 const std::string least =
@@ -354,4 +354,4 @@ TEST(EffectiveJson, ReadBackAsAJobFileSaysTheSame) {
 }
 
 }  // namespace
-}  // namespace tearline::job
+}  // namespace tearline::job::read_job_test

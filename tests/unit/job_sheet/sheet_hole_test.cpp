@@ -7,7 +7,7 @@
 #include "tests/support/words_in.h"
 #include "tests/unit/job_sheet/sheet_plan.h"
 
-namespace tearline::job_sheet {
+namespace tearline::job_sheet::sheet_hole_test {
 namespace {
 
 using test::says;
@@ -306,4 +306,4 @@ TEST(CorePage, ComparesTheSandwichNewWithOld) {
 }
 
 }  // namespace
-}  // namespace tearline::job_sheet
+}  // namespace tearline::job_sheet::sheet_hole_test

@@ -6,7 +6,7 @@
 #include "tests/support/words_in.h"
 #include "tests/unit/job_sheet/sheet_plan.h"
 
-namespace tearline::job_sheet {
+namespace tearline::job_sheet::sheet_prepare_test {
 namespace {
 
 using test::says;
@@ -180,4 +180,4 @@ TEST(Preparation, GoesRoundEachFittingAsTheJobSays) {
 }
 
 }  // namespace
-}  // namespace tearline::job_sheet
+}  // namespace tearline::job_sheet::sheet_prepare_test

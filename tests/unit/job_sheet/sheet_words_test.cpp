@@ -2,7 +2,7 @@
 
 #include <gtest/gtest.h>
 
-namespace tearline::job_sheet {
+namespace tearline::job_sheet::sheet_words_test {
 namespace {
 
 Plan of(job::Units units) {
@@ -101,4 +101,4 @@ TEST(SheetWords, SayWhatAMixtureIsOf) {
 }
 
 }  // namespace
-}  // namespace tearline::job_sheet
+}  // namespace tearline::job_sheet::sheet_words_test

@@ -10,7 +10,7 @@
 
 // What a page's script is given of a plan, read back by another reader of JSON and a decoder of
 // base64 of the test's own (RFC 4648).
-namespace tearline::page {
+namespace tearline::page::plan_data_test {
 namespace {
 
 using nlohmann::json;
@@ -218,4 +218,4 @@ TEST(PlanData, WarnsOfTheGravestFirstInTheReadersUnits) {
 }
 
 }  // namespace
-}  // namespace tearline::page
+}  // namespace tearline::page::plan_data_test

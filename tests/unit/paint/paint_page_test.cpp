@@ -9,7 +9,7 @@
 #include "tests/unit/paint/recorder.h"
 #include "tests/unit/paper/shapes.h"
 
-namespace tearline::paper {
+namespace tearline::paper::paint_page_test {
 namespace {
 
 /// A page in mm from the paper's upper left corner, so that everything measured is what a ruler on
@@ -279,4 +279,4 @@ TEST(PaintPage, WordsOfControlBytesAndOtherScriptsEndTheSameWay) {
 }
 
 }  // namespace
-}  // namespace tearline::paper
+}  // namespace tearline::paper::paint_page_test

@@ -11,7 +11,7 @@
 #include "tests/support/analytic_patch.h"
 #include "tests/support/mesh_checks.h"
 
-namespace tearline::parallel {
+namespace tearline::parallel::parallel_area_test {
 namespace {
 
 Result<ParallelSurface> at_depth(const surface::Patch& patch, const DepthAtChart& depth) {
@@ -273,4 +273,4 @@ TEST(ParallelCrease, MarksItsRidge) {
 }
 
 }  // namespace
-}  // namespace tearline::parallel
+}  // namespace tearline::parallel::parallel_area_test

@@ -8,7 +8,7 @@
 #include "tests/support/mesh_checks.h"
 #include "tests/support/unroll.h"
 
-namespace tearline::surface {
+namespace tearline::surface::parallel_curved_test {
 namespace {
 
 double degrees(double d) {
@@ -230,4 +230,4 @@ TEST(ParallelCurved, LeansNormalsByTheSlopeOfTheDish) {
 }
 
 }  // namespace
-}  // namespace tearline::surface
+}  // namespace tearline::surface::parallel_curved_test

@@ -9,10 +9,10 @@
 #include "tests/support/mesh_checks.h"
 #include "tests/support/unroll.h"
 
-namespace tearline::parallel {
+namespace tearline::parallel::parallel_surface_test {
 namespace {
 
-constexpr double pi = std::numbers::pi;
+using std::numbers::pi;
 
 double degrees(double d) {
     return d * pi / 180.0;
@@ -139,4 +139,4 @@ TEST(ParallelSurface, HasTheAreaOfTheSmallerSphere) {
 }
 
 }  // namespace
-}  // namespace tearline::parallel
+}  // namespace tearline::parallel::parallel_surface_test

@@ -11,7 +11,7 @@
 #include "tests/support/mesh_checks.h"
 #include "tests/support/unroll.h"
 
-namespace tearline::surface {
+namespace tearline::surface::parallel_wedge_test {
 namespace {
 
 Result<parallel::ParallelSurface> at_depth(const Patch& patch, double d) {
@@ -158,4 +158,4 @@ TEST(ParallelWedge, GainsAnArcsBandWhateverTheOutline) {
 }
 
 }  // namespace
-}  // namespace tearline::surface
+}  // namespace tearline::surface::parallel_wedge_test

@@ -8,7 +8,7 @@
 
 #include "tests/support/analytic_patch.h"
 
-namespace tearline::parallel {
+namespace tearline::parallel::ridge_test {
 namespace {
 
 /// A map's two sheets by chart points, with derivatives by differences on the sheet's own side;
@@ -182,4 +182,4 @@ TEST(SheetAtChart, GivesEachSideOfACreaseItsOwnSheet) {
 }
 
 }  // namespace
-}  // namespace tearline::parallel
+}  // namespace tearline::parallel::ridge_test

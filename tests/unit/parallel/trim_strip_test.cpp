@@ -7,7 +7,7 @@
 #include "core/parallel/tolerances.h"
 #include "core/parallel/trim_corner.h"
 
-namespace tearline::parallel {
+namespace tearline::parallel::trim_strip_test {
 namespace {
 
 /// A node of a strip along the chart's x axis.
@@ -163,4 +163,4 @@ TEST(CreaseWays, DoNotGoFromTrimmedToOpenedWithoutAPlaceBetween) {
 }
 
 }  // namespace
-}  // namespace tearline::parallel
+}  // namespace tearline::parallel::trim_strip_test

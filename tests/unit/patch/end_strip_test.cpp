@@ -9,7 +9,7 @@
 namespace tearline::patch {
 namespace {
 
-constexpr double pi = std::numbers::pi;
+using std::numbers::pi;
 
 /// Points of an end with the hull's normals there.
 struct End {

@@ -12,7 +12,7 @@
 namespace tearline::patch {
 namespace {
 
-constexpr double pi = std::numbers::pi;
+using std::numbers::pi;
 
 surface::Patch plate() {
     return test::analytic_patch(test::plane_map, test::within_box(100.0, 60.0), 120.0, 8.0, false,

@@ -11,7 +11,7 @@
 #include "tests/support/mesh_as_read.h"
 #include "tests/support/mesh_files.h"
 
-namespace tearline::patch {
+namespace tearline::patch::rough_scan_test {
 namespace {
 
 using Height = std::function<double(double, double)>;
@@ -103,4 +103,4 @@ TEST(RoughScan, IsRefusedWithItsTurnAndPlaceAndWhatWouldDo) {
 }
 
 }  // namespace
-}  // namespace tearline::patch
+}  // namespace tearline::patch::rough_scan_test

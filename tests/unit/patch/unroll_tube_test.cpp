@@ -12,7 +12,7 @@
 namespace tearline::patch {
 namespace {
 
-constexpr double pi = std::numbers::pi;
+using std::numbers::pi;
 constexpr int round_about = 48, along = 20;
 
 /// A cylinder about the x axis, from x = -100 to 100, its outside seen.

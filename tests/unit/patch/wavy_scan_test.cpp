@@ -10,7 +10,7 @@
 #include "tests/support/mesh_files.h"
 #include "tests/support/scanned_shapes.h"
 
-namespace tearline::patch {
+namespace tearline::patch::wavy_scan_test {
 namespace {
 
 using Height = std::function<double(double, double)>;
@@ -100,4 +100,4 @@ TEST(WavyScan, IsRefusedUnlessItIsSaidToBeExact) {
 }
 
 }  // namespace
-}  // namespace tearline::patch
+}  // namespace tearline::patch::wavy_scan_test

@@ -14,7 +14,7 @@
 namespace tearline::pieces {
 namespace {
 
-constexpr double pi = std::numbers::pi;
+using std::numbers::pi;
 constexpr double sphere_radius = 1200.0, cap_radius = 300.0;
 
 PlyShape cap() {

@@ -17,7 +17,7 @@
 namespace tearline::pieces {
 namespace {
 
-constexpr double pi = std::numbers::pi;
+using std::numbers::pi;
 
 Region2 box(double half_x, double half_y) {
     return {{{-half_x, -half_y}, {half_x, -half_y}, {half_x, half_y}, {-half_x, half_y}}, {}};

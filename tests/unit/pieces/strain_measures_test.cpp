@@ -12,7 +12,7 @@ namespace {
 
 using test::disc;
 
-constexpr double pi = std::numbers::pi;
+using std::numbers::pi;
 
 TEST(SharedArea, OfPlainPlacesIsElementary) {
     const std::array<Vec2, 3> large{Vec2(-100, -100), Vec2(100, -100), Vec2(0, 100)};

@@ -13,7 +13,7 @@
 namespace tearline::plan {
 namespace {
 
-constexpr double pi = std::numbers::pi;
+using std::numbers::pi;
 
 /// A hole of 80 mm right through a skin of 6 mm.
 job::Job hole(job::BackingKind kind) {

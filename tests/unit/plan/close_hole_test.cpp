@@ -14,7 +14,7 @@ namespace tearline::plan {
 namespace {
 
 using quantities::Stage;
-constexpr double pi = std::numbers::pi;
+using std::numbers::pi;
 
 /// A hole of 80 mm right through a skin of 6 mm, laid from outside against a sheet that stays.
 job::Job hole() {

@@ -10,7 +10,7 @@
 #include "core/plan/plan.h"
 #include "tests/support/flat_plate.h"
 
-namespace tearline::plan {
+namespace tearline::plan::parts_test {
 namespace {
 
 using test::flat_plate;
@@ -247,4 +247,4 @@ TEST(FitCore, NamesItsMaterialWithoutHalfALetter) {
 }
 
 }  // namespace
-}  // namespace tearline::plan
+}  // namespace tearline::plan::parts_test

@@ -6,7 +6,7 @@
 
 #include "core/plan/part_words.h"
 
-namespace tearline::plan {
+namespace tearline::plan::ways_of_test {
 namespace {
 
 job::Job hole(job::ScarfFrom from) {
@@ -207,4 +207,4 @@ TEST(WhatComesBetween, IsNothingWhereNothingWasLaid) {
 }
 
 }  // namespace
-}  // namespace tearline::plan
+}  // namespace tearline::plan::ways_of_test

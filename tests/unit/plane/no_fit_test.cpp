@@ -14,7 +14,7 @@
 namespace tearline::plane {
 namespace {
 
-constexpr double pi = std::numbers::pi;
+using std::numbers::pi;
 
 Loop2 rectangle(const Vec2& low, const Vec2& high) {
     return {low, {high.x(), low.y()}, high, {low.x(), high.y()}};

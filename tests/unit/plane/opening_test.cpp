@@ -7,10 +7,11 @@
 
 #include "core/plane/boolean.h"
 
-namespace tearline::plane {
+namespace tearline::plane::opening_test {
 namespace {
 
-constexpr double pi = std::numbers::pi, chord = 0.002;
+using std::numbers::pi;
+constexpr double chord = 0.002;
 const Loop2 square{{0, 0}, {100, 0}, {100, 100}, {0, 100}};
 
 // Closed form: where a disc of radius r rolls inside a right corner it leaves r^2 (1 - pi/4).
@@ -65,4 +66,4 @@ TEST(Boolean, GivesAHoleToItsRegion) {
 }
 
 }  // namespace
-}  // namespace tearline::plane
+}  // namespace tearline::plane::opening_test

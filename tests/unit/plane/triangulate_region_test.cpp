@@ -14,7 +14,7 @@
 namespace tearline::plane {
 namespace {
 
-constexpr double pi = std::numbers::pi;
+using std::numbers::pi;
 
 /// Adds a closed curve as outline edges.
 void add_loop(Skeleton& skeleton, const Loop2& loop, EdgeKind kind = EdgeKind::outline) {

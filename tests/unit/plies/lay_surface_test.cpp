@@ -13,7 +13,7 @@
 namespace tearline::plies {
 namespace {
 
-constexpr double pi = std::numbers::pi;
+using std::numbers::pi;
 
 Region2 disc(const Vec2& centre, double radius, int points = 240) {
     Region2 region;

@@ -10,7 +10,7 @@ namespace tearline::plies {
 namespace {
 
 using test::circle;
-constexpr double pi = std::numbers::pi;
+using std::numbers::pi;
 
 TEST(MeshRegion, AreaOfAGeodesicDiscOnTheSphereIsTheClosedForm) {
     // SOURCES.md section 6: A = 2 pi R^2 (1 - cos(r/R)); the chart's radius is the geodesic one.

@@ -11,7 +11,7 @@
 namespace tearline::plies {
 namespace {
 
-constexpr double pi = std::numbers::pi;
+using std::numbers::pi;
 
 double region_area(const NetRegion& region) {
     double total = 0.0;

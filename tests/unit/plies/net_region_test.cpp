@@ -6,10 +6,10 @@
 #include "tests/support/chart_outline.h"
 #include "tests/support/region_checks.h"
 
-namespace tearline::plies {
+namespace tearline::plies::net_region_test {
 namespace {
 
-constexpr double pi = std::numbers::pi;
+using std::numbers::pi;
 
 double region_area(const NetRegion& region) {
     double total = 0.0;
@@ -169,4 +169,4 @@ TEST(NetRegion, RefusesAPatchThatWasCroppedTooNear) {
 }
 
 }  // namespace
-}  // namespace tearline::plies
+}  // namespace tearline::plies::net_region_test

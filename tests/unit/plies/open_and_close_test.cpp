@@ -10,7 +10,7 @@
 namespace tearline::plies {
 namespace {
 
-constexpr double pi = std::numbers::pi;
+using std::numbers::pi;
 
 Loop2 circle(double radius, const Vec2& middle = Vec2(0, 0)) {
     Loop2 loop;

@@ -8,10 +8,10 @@
 #include "core/dish/sounded_dish.h"
 #include "core/job/read_job.h"
 
-namespace tearline::plies {
+namespace tearline::plies::sounded_levels_test {
 namespace {
 
-constexpr double pi = std::numbers::pi;
+using std::numbers::pi;
 constexpr double mat = 1.05078125;  ///< [mm] of mat 450, SOURCES.md section 2
 
 Loop2 circle(double radius, const Vec2& middle = Vec2(0, 0)) {
@@ -203,4 +203,4 @@ TEST(SoundedLevels, SaysThatAPlyGoesOverANarrowKnoll) {
 }
 
 }  // namespace
-}  // namespace tearline::plies
+}  // namespace tearline::plies::sounded_levels_test

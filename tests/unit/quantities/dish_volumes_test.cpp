@@ -13,7 +13,7 @@
 namespace tearline::quantities {
 namespace {
 
-constexpr double pi = std::numbers::pi;
+using std::numbers::pi;
 constexpr double mat = 1.05078125;  // [mm] of mat 450: 0.45 (2.56/0.30 - 1.36)/3.072
 
 /// A paraboloid of revolution ground into a flat panel out to a radius of 100 mm.

@@ -6,7 +6,7 @@
 
 #include "core/job/resin_of_kind.h"
 
-namespace tearline::quantities {
+namespace tearline::quantities::measuring_test {
 namespace {
 
 job::Resin polyester(double percent) {
@@ -234,4 +234,4 @@ TEST(Measuring, TheOtherWayOfAFixedRatioIsShownOnlyWhereItKeepsIt) {
 }
 
 }  // namespace
-}  // namespace tearline::quantities
+}  // namespace tearline::quantities::measuring_test

@@ -11,7 +11,7 @@
 
 #include "tests/support/scanned_shapes.h"
 
-namespace tearline::scan {
+namespace tearline::scan::noise_test {
 namespace {
 
 using scanned::Waves;
@@ -59,4 +59,4 @@ TEST(NoiseSeen, UncorrelatedPointsHaveTheDensityOfTheirSpacing) {
 }
 
 }  // namespace
-}  // namespace tearline::scan
+}  // namespace tearline::scan::noise_test

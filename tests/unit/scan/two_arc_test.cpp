@@ -8,7 +8,7 @@
 #include <random>
 #include <string>
 
-namespace tearline::scan {
+namespace tearline::scan::two_arc_test {
 namespace {
 
 /// Axes turned any way, so that no test passes by lying along x, y, z.
@@ -184,4 +184,4 @@ TEST(FittedBase, ForgetsOneInTwentyFarOff) {
 }
 
 }  // namespace
-}  // namespace tearline::scan
+}  // namespace tearline::scan::two_arc_test

@@ -12,7 +12,7 @@ namespace tearline::solve {
 namespace {
 
 constexpr int side = 24, count = side * side;
-constexpr double pi = std::numbers::pi;
+using std::numbers::pi;
 
 /// Lower half of five-point differences, nought beyond the grid, plus `more` on its diagonal.
 Eigen::SparseMatrix<double> grid(double more = 0.0) {

@@ -8,7 +8,7 @@
 #include <array>
 #include <cmath>
 
-namespace tearline::surface {
+namespace tearline::surface::open_spline_test {
 namespace {
 
 /// Points at uneven steps along a line that winds in space: chords from 8 to 120 mm.
@@ -148,4 +148,4 @@ TEST(OpenSpline, IsTheSameLineBackwardsAndMovedAbout) {
 }
 
 }  // namespace
-}  // namespace tearline::surface
+}  // namespace tearline::surface::open_spline_test

@@ -13,7 +13,7 @@
 namespace tearline::surface {
 namespace {
 
-constexpr double pi = std::numbers::pi;
+using std::numbers::pi;
 
 /// A point of a circle of radius R in the x-z plane about the origin, with its outward normal.
 struct OnCircle {

@@ -13,7 +13,7 @@
 namespace tearline::surface {
 namespace {
 
-constexpr double pi = std::numbers::pi;
+using std::numbers::pi;
 
 const std::vector<std::int32_t>& longest(const std::vector<std::vector<std::int32_t>>& loops) {
     return *std::max_element(loops.begin(), loops.end(),

@@ -6,7 +6,7 @@
 #include "core/templates/piece_outline.h"
 #include "tests/support/analytic_meshes.h"
 
-namespace tearline::templates {
+namespace tearline::templates::seam_laps_test {
 namespace {
 
 /// A flat square of 200 mm, its sides parallel to the axes, 20 x 20 cells.
@@ -136,4 +136,4 @@ TEST(ReliefCuts, EndInARoundAndRunOutThroughTheTornBand) {
 }
 
 }  // namespace
-}  // namespace tearline::templates
+}  // namespace tearline::templates::seam_laps_test
