@@ -35,15 +35,15 @@ def _dress(made):
 
 
 def _edit(repair):
-    from tearline_cad.panel import repair_panel
+    from tearline_cad.panel import open_repair
 
-    return repair_panel.edit(repair)
+    return open_repair.edit(repair)
 
 
 def _leave():
-    from tearline_cad.panel import repair_panel
+    from tearline_cad.panel import open_repair
 
-    repair_panel.leave()
+    open_repair.leave()
 
 
 def _redraw_all():

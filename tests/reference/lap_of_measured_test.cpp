@@ -98,18 +98,9 @@ TEST(LapOfMeasured, OfARoundHatchToldByPointsIsATorusAndACylinder) {
     for (const templates::LaidPly& ply : plan.plies) {
         if (ply.cover) continue;
         const double reach = 60.0 + ply.edge_offset_mm;
-        const double half =
-            std::acos((hatch * hatch + from * from - reach * reach) / (2.0 * hatch * from));
-        const double at_disc =
-            std::acos((from * from + reach * reach - hatch * hatch) / (2.0 * from * reach));
-        const double lens = hatch * hatch * (half - 0.5 * std::sin(2.0 * half)) +
-                            reach * reach * (at_disc - 0.5 * std::sin(2.0 * at_disc));
-        const double rho = 12.0 - ply.lay_depth_mm;
-        const double bend = 2.0 * half * (hatch * rho * pi / 2.0 - rho * rho);
-        const double flap = 2.0 * half * (hatch - rho) * (30.0 + 25.0 * (ply.number - 1));
-        EXPECT_NEAR(ply.surface_area_mm2 / (pi * reach * reach - lens + bend + flap), 1.0,
-                    2.0 * area_bar)
-            << ply.number;
+        const double area = test::lapped_into_hatch(reach, hatch, from, 12.0 - ply.lay_depth_mm,
+                                                    30.0 + 25.0 * (ply.number - 1));
+        EXPECT_NEAR(ply.surface_area_mm2 / area, 1.0, 2.0 * area_bar) << ply.number;
     }
 }
 

@@ -1,9 +1,6 @@
 #pragma once
-#include <stdexcept>
-
-#include "core/hull/read_hull.h"
 #include "core/job/fabric_catalogue.h"
-#include "tests/support/mesh_files.h"
+#include "tests/support/mesh_hulls.h"
 
 /// A flat plate of 2 x 2 m that faces up, and jobs of discs on it: what lies on it is known by
 /// hand.
@@ -11,19 +8,9 @@ namespace tearline::test {
 
 /// The plate z = 0 from -1000 to 1000 mm, read once; its end is the hull's own.
 inline const hull::Hull& flat_plate() {
-    static const hull::Hull read = [] {
-        const Folder folder;
-        job::HullOptions options;
-        options.model = folder.write("plate.stl", stl_binary(grid(20, 20, [](double u, double v) {
-                                         return Vec3(2000.0 * u - 1000.0, 2000.0 * v - 1000.0, 0.0);
-                                     })));
-        options.unit = "mm";
-        options.outward = "as modelled";
-        options.mirror = false;
-        auto hull = hull::read_hull(options, job::Side::outside);
-        if (!hull) throw std::runtime_error(hull.error().message());
-        return *hull;
-    }();
+    static const hull::Hull read = read_mesh(grid(20, 20, [](double u, double v) {
+        return Vec3(2000.0 * u - 1000.0, 2000.0 * v - 1000.0, 0.0);
+    }));
     return read;
 }
 

@@ -49,6 +49,21 @@ inline double segment(double radius, double distance) {
            distance * std::sqrt(radius * radius - distance * distance);
 }
 
+/// Area of a ply round a disc of radius `reach`, `from` mm off the middle of a round hatch, that
+/// laps down its rim: the disc less what the hatch cuts off it, a torus, a cylinder [mm2].
+/// @param rho    radius of the ply's bend at the rim [mm]
+/// @param flap   how far it goes on down the hatch's wall [mm]
+inline double lapped_into_hatch(double reach, double hatch, double from, double rho, double flap) {
+    const double half =
+        std::acos((hatch * hatch + from * from - reach * reach) / (2.0 * hatch * from));
+    const double at_disc =
+        std::acos((from * from + reach * reach - hatch * hatch) / (2.0 * from * reach));
+    const double lens = hatch * hatch * (half - 0.5 * std::sin(2.0 * half)) +
+                        reach * reach * (at_disc - 0.5 * std::sin(2.0 * at_disc));
+    const double bend = 2.0 * half * (hatch * rho * std::numbers::pi / 2.0 - rho * rho);
+    return std::numbers::pi * reach * reach - lens + bend + 2.0 * half * (hatch - rho) * flap;
+}
+
 /// Length of the cut.
 inline double chord(double radius, double distance) {
     return 2.0 * std::sqrt(radius * radius - distance * distance);

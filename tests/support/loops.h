@@ -1,11 +1,35 @@
 #pragma once
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 
 #include "core/base/outline.h"
 
-/// Distances between loops, point by point: slow and plain, for tests.
+/// Loops made by formula, and distances between loops point by point: slow and plain, for tests.
 namespace tearline::test {
+
+/// Points spread evenly round a circle, counter-clockwise from +x.
+inline Loop2 circle(double radius, const Vec2& middle = Vec2(0, 0), int count = 360) {
+    Loop2 loop;
+    for (int i = 0; i < count; ++i) {
+        const double a = 2.0 * std::numbers::pi * i / count;
+        loop.push_back(middle + radius * Vec2(std::cos(a), std::sin(a)));
+    }
+    return loop;
+}
+
+/// The same clockwise, as a hole's edge runs.
+inline Loop2 round_hole(double radius, const Vec2& middle = Vec2(0, 0), int count = 360) {
+    const Loop2 loop = circle(radius, middle, count);
+    return {loop.rbegin(), loop.rend()};
+}
+
+/// Area of regions that do not overlap [mm2].
+inline double area_of(const std::vector<Region2>& regions) {
+    double sum = 0.0;
+    for (const Region2& region : regions) sum += area(region);
+    return sum;
+}
 
 /// Distance of a point from a closed polygon's edge, in the plane or in space [mm].
 template <class Point>

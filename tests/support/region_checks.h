@@ -8,28 +8,10 @@
 #include <utility>
 
 #include "core/plies/mesh_region.h"
+#include "tests/support/loops.h"
 
 /// Measures of plane loops and region meshes, for tests.
 namespace tearline::test {
-
-inline Loop2 circle(const Vec2& centre, double radius, int count, bool clockwise = false) {
-    Loop2 loop;
-    for (int i = 0; i < count; ++i) {
-        const double a = (clockwise ? -2 : 2) * std::numbers::pi * i / count;
-        loop.push_back(centre + radius * Vec2(std::cos(a), std::sin(a)));
-    }
-    return loop;
-}
-
-/// Area by the arc lengths of the edges (Heron's formula): a route without positions.
-inline double intrinsic_area(const surface::SurfaceMesh& mesh) {
-    double total = 0.0;
-    for (const auto& l : mesh.edge_length) {
-        const double s = 0.5 * (l[0] + l[1] + l[2]);
-        total += std::sqrt(s * (s - l[0]) * (s - l[1]) * (s - l[2]));
-    }
-    return total;
-}
 
 /// Smallest angle of the triangles in the chart [deg].
 inline double smallest_angle(const plies::RegionMesh& m) {

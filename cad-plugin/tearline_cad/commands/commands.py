@@ -8,7 +8,7 @@ from tearline_cad.commands import flat_copy, print_window, selected
 from tearline_cad.document import files, plan_store, plies
 from tearline_cad.document.words import tr
 from tearline_cad.panel import (boat_panel, engine_panel, files_panel, hull_panel, measure_panel,
-                                repair_panel, variants_panel)
+                                open_repair, variants_panel)
 from tearline_cad.view import look
 from tearline_cad.view.icons import icon
 
@@ -71,12 +71,12 @@ def _take_hull():
 
 def _mark(repair):
     if engine_panel.at_hand():
-        repair_panel.open_panel(repair, marking=True)
+        open_repair.open_panel(repair, marking=True)
 
 
 def _edit(repair):
     if engine_panel.at_hand():
-        repair_panel.open_panel(repair)
+        open_repair.open_panel(repair)
 
 
 def _files(repair):

@@ -7,7 +7,7 @@ from PySide import QtCore, QtGui
 from tearline_cad.document import frames, take_hull
 from tearline_cad.document.repair import make_repair
 from tearline_cad.document.words import tr
-from tearline_cad.panel import model_dialog, repair_panel, task
+from tearline_cad.panel import model_dialog, open_repair, task
 from tearline_cad.view import colours, nodes
 
 
@@ -84,7 +84,7 @@ class HullPanel(task.OkCancelPanel):
             setattr(repair, name, back.multVec(FreeCAD.Vector(*take_hull.WAYS[way])))
         # The next panel opens when this one is gone.
         QtCore.QTimer.singleShot(
-            0, lambda: repair_panel.open_panel(repair, marking=True, begun=True))
+            0, lambda: open_repair.open_panel(repair, marking=True, begun=True))
         return True
 
     def reject(self):

@@ -95,9 +95,9 @@ def fit(document):
 
 def panel():
     """The repair's panel that is open."""
-    from tearline_cad.panel import repair_panel
+    from tearline_cad.panel import open_repair
 
-    return repair_panel.current()
+    return open_repair.current()
 
 
 def look_at_port_chine(view):

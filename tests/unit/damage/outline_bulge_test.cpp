@@ -5,25 +5,17 @@
 #include <cmath>
 #include <numbers>
 
+#include "tests/support/loops.h"
+
 namespace tearline::damage {
 namespace {
 
-/// So many points evenly round a circle.
-Loop2 round_circle(int count, double radius) {
-    Loop2 loop;
-    for (int i = 0; i < count; ++i) {
-        const double angle = 2.0 * std::numbers::pi * i / count;
-        loop.push_back(radius * Vec2(std::cos(angle), std::sin(angle)));
-    }
-    return loop;
-}
-
-const Loop2 circle = round_circle(720, 30.0);
+const Loop2 circle = test::circle(30.0, {0, 0}, 720);
 
 TEST(OutlineBulge, CircleThroughFourPointsIsWarnedOf) {
     // Closed form: 30 (1 - cos 45) = 8.8 mm outside the square, 0.15 of its extent of 60 mm; the
     // disc holds pi / 2 times what the square holds, 57 % more.
-    const Warnings warnings = bulge_warnings(round_circle(4, 30.0), circle);
+    const Warnings warnings = bulge_warnings(test::circle(30.0, {0, 0}, 4), circle);
     ASSERT_EQ(warnings.size(), 1u);
     EXPECT_EQ(warnings.front().code(), "outline-bulges");
     for (const char* words : {"8.8 mm", "57 %", "damage.join = \"straight\""})
@@ -32,7 +24,7 @@ TEST(OutlineBulge, CircleThroughFourPointsIsWarnedOf) {
 
 TEST(OutlineBulge, CircleThroughSixPointsIsNot) {
     // Closed form: 30 (1 - cos 30) = 4.0 mm, 0.067 of 60 mm.
-    EXPECT_TRUE(bulge_warnings(round_circle(6, 30.0), circle).empty());
+    EXPECT_TRUE(bulge_warnings(test::circle(30.0, {0, 0}, 6), circle).empty());
 }
 
 TEST(OutlineBulge, ADiscHasNoPointsToBulgeFrom) {

@@ -7,6 +7,8 @@
 #include <numbers>
 #include <random>
 
+#include "tests/support/loops.h"
+
 namespace tearline::dish::sounded_dish_test {
 namespace {
 
@@ -51,12 +53,6 @@ SoundedDish spherical() {
     return std::move(*dish);
 }
 
-double area_of(const std::vector<Region2>& regions) {
-    double sum = 0.0;
-    for (const Region2& region : regions) sum += area(region);
-    return sum;
-}
-
 TEST(SoundedDish, SphericalHollowComesBack) {
     const SoundedDish dish = spherical();
     for (double r = 0.0; r < rim; r += 7.0)
@@ -76,7 +72,7 @@ TEST(SoundedDish, AreasOfItsLevelsAreThoseOfTheClosedForm) {
         const auto regions = dish.deeper_than(level);
         ASSERT_EQ(regions.size(), 1u) << level;
         EXPECT_TRUE(regions.front().holes.empty());
-        EXPECT_NEAR(area_of(regions), pi * r * r, 2.0 * pi * r * 0.5) << level;
+        EXPECT_NEAR(test::area_of(regions), pi * r * r, 2.0 * pi * r * 0.5) << level;
         for (const Vec2& p : regions.front().outer) EXPECT_NEAR(p.norm(), r, 1.0) << level;
     }
 }

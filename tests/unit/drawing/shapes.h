@@ -4,17 +4,11 @@
 
 #include "core/drawing/drawing.h"
 #include "core/templates/template_set.h"
+#include "tests/support/loops.h"
 
 namespace tearline::drawing {
 
-inline Loop2 circle(double radius, const Vec2& at = {0, 0}, int count = 360) {
-    Loop2 loop;
-    for (int k = 0; k < count; ++k) {
-        const double angle = 2.0 * std::numbers::pi * k / count;
-        loop.push_back(at + radius * Vec2(std::cos(angle), std::sin(angle)));
-    }
-    return loop;
-}
+using test::circle;
 
 inline Loop2 rectangle(double width, double height) {
     return {{0, 0}, {width, 0}, {width, height}, {0, height}};

@@ -6,21 +6,14 @@
 #include <cmath>
 #include <numbers>
 
+#include "tests/support/loops.h"
+
 namespace tearline::formats {
 namespace {
 
-Loop2 circle(double radius, int count) {
-    Loop2 loop;
-    for (int k = 0; k < count; ++k) {
-        const double a = 2.0 * std::numbers::pi * k / count;
-        loop.emplace_back(radius * std::cos(a), radius * std::sin(a));
-    }
-    return loop;
-}
-
 TEST(WithArcs, MakesAFewArcsOfACircle) {
     // Closed form: the arcs' angles, 4 atan of the bulge, add up to a whole turn.
-    const auto points = with_arcs(circle(100.0, 360), 0.005);
+    const auto points = with_arcs(test::circle(100.0), 0.005);
     EXPECT_LE(points.size(), 6u);
     double angle = 0.0;
     for (const BulgedPoint& p : points) angle += 4.0 * std::atan(p.bulge);
@@ -100,7 +93,7 @@ double to_loop(const Vec2& p, const Loop2& loop) {
 TEST(WithArcs, TurnTheOtherWayOnAClockwiseLine) {
     // A bulge is positive to the left (the format's rule): a hole runs clockwise and has negative
     // ones.
-    Loop2 hole = circle(60.0, 240);
+    Loop2 hole = test::circle(60.0, {0, 0}, 240);
     std::reverse(hole.begin(), hole.end());
     double angle = 0.0;
     for (const BulgedPoint& p : with_arcs(hole, 0.005)) {
@@ -113,7 +106,7 @@ TEST(WithArcs, TurnTheOtherWayOnAClockwiseLine) {
 TEST(WithArcs, HaveTheBulgeOfTheirAngle) {
     // By hand: the bulge is the tangent of a quarter of the arc's angle; of every arc of a circle
     // the radius comes back from chord and bulge: c (1 + b2) / (4 b).
-    const auto points = with_arcs(circle(100.0, 720), 0.005);
+    const auto points = with_arcs(test::circle(100.0, {0, 0}, 720), 0.005);
     for (std::size_t i = 0; i < points.size(); ++i) {
         const double chord = (points[(i + 1) % points.size()].at - points[i].at).norm();
         const double b = points[i].bulge;
@@ -147,10 +140,11 @@ TEST(WithArcs, StayOnLinesOfAnyShape) {
 TEST(WithArcs, LeaveAPolygonThatTurnsAsACornerDoes) {
     // 18 sides turn by 20 degrees each, more than a corner's 15, though their points lie on a
     // circle of 10 mm and their chords are within a tenth of it: no arc, at any corner.
-    const auto points = with_arcs(circle(10.0, 18), 0.1);
+    const auto points = with_arcs(test::circle(10.0, {0, 0}, 18), 0.1);
     EXPECT_EQ(points.size(), 18u);
     for (const BulgedPoint& p : points) EXPECT_EQ(p.bulge, 0.0);
-    EXPECT_LT(with_arcs(circle(10.0, 36), 0.1).size(), 10u) << "10 degrees each are a curve";
+    EXPECT_LT(with_arcs(test::circle(10.0, {0, 0}, 36), 0.1).size(), 10u)
+        << "10 degrees each are a curve";
 }
 
 TEST(WithArcs, NeverGoRoundACorner) {

@@ -8,6 +8,7 @@
 
 #include "core/formats/cutter_sheet.h"
 #include "core/formats/dxf.h"
+#include "tests/support/loops.h"
 
 namespace tearline::formats {
 namespace {
@@ -239,12 +240,7 @@ TEST(DxfR12, MakesAnArcOfACircleWithTheBulgeOfItsAngle) {
     // in the same sense come to 360 degrees.
     drawing::Drawing piece;
     piece.name = "1A";
-    std::vector<Vec2> circle;
-    for (int i = 0; i < 180; ++i) {
-        const double a = i * std::numbers::pi / 90.0;
-        circle.emplace_back(100 * std::cos(a), 100 * std::sin(a));
-    }
-    piece.lines.push_back({Role::cut, circle, true});
+    piece.lines.push_back({Role::cut, test::circle(100.0, {0, 0}, 180), true});
     CutterSheet sheet;
     sheet.drawings = {piece};
     sheet.places = {{0, 0}};

@@ -6,6 +6,7 @@
 #include <numbers>
 
 #include "tests/support/analytic_patch.h"
+#include "tests/support/loops.h"
 
 namespace tearline::ground {
 namespace {
@@ -19,12 +20,7 @@ Ground ground_on(const test::AnalyticMap& map, double radius = 280.0) {
 }
 
 std::vector<Region2> disc(double radius) {
-    Region2 region;
-    for (int i = 0; i < 360; ++i) {
-        const double a = 2 * std::numbers::pi * i / 360;
-        region.outer.push_back(radius * Vec2(std::cos(a), std::sin(a)));
-    }
-    return {region};
+    return {{test::circle(radius), {}}};
 }
 
 job::Job sounded_at(const Ground& ground, const std::vector<Vec2>& places) {

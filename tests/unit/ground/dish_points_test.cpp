@@ -7,6 +7,7 @@
 #include <numbers>
 
 #include "tests/support/analytic_patch.h"
+#include "tests/support/loops.h"
 #include "tests/support/scanned_shapes.h"
 
 namespace tearline::ground {
@@ -15,12 +16,7 @@ namespace {
 constexpr double ground_radius = 60.0;
 
 std::vector<Region2> disc() {
-    Region2 region;
-    for (int i = 0; i < 180; ++i) {
-        const double a = 2 * std::numbers::pi * i / 180;
-        region.outer.push_back(ground_radius * Vec2(std::cos(a), std::sin(a)));
-    }
-    return {region};
+    return {{test::circle(ground_radius, {0, 0}, 180), {}}};
 }
 
 double depth_at(const Vec2& p) {

@@ -8,6 +8,7 @@
 #include "core/ground/ground.h"
 #include "tests/support/flat_plate.h"
 #include "tests/support/lap_shapes.h"
+#include "tests/support/loops.h"
 
 /// Cloth over the end of a flat plate, where segments of discs and rectangles beside them are all
 /// there is.
@@ -52,12 +53,6 @@ Error refused(const job::Job& job) {
     return ground ? Error() : ground.error();
 }
 
-double area_of(const std::vector<Region2>& regions) {
-    double sum = 0.0;
-    for (const Region2& region : regions) sum += area(region);
-    return sum;
-}
-
 /// The chart point `way` mm beyond the place (1000, y) of the end: the plate's chart is a plane.
 Vec2 beyond_end(const Ground& ground, double y, double way) {
     const auto& patch = ground.patch;
@@ -93,7 +88,7 @@ TEST(EndLap, IsAsDeepAsTheScarfThereAndOfPliesThatReachItAlone) {
     plies::PlyLevel other;
     other.number = 9;
     EXPECT_EQ(ground.lap->lap_of(ground.levels, other), 0.0);
-    EXPECT_NEAR(area_of(ground.ply_regions[0].chart), pi * 42.0 * 42.0, 8.0);
+    EXPECT_NEAR(test::area_of(ground.ply_regions[0].chart), pi * 42.0 * 42.0, 8.0);
 }
 
 TEST(EndLap, CountsFromTheFirstPlyOfItsOwnSide) {
@@ -118,14 +113,14 @@ TEST(EndLap, PliesAreASegmentAndARectangleWhateverEndItIs) {
             const double radius = 60.0 + 12.0 * static_cast<double>(i + 1);
             const double expected =
                 segment(radius, 30.0) + chord(radius, 30.0) * (girth + ground.lap->laps[i]);
-            EXPECT_NEAR(area_of(ground.ply_regions[i].chart) / expected, 1.0, 5e-4)
+            EXPECT_NEAR(test::area_of(ground.ply_regions[i].chart) / expected, 1.0, 5e-4)
                 << centre.transpose() << ", ply " << i + 1;
             EXPECT_FALSE(ground.ply_regions[i].cut_at_hull_end);
         }
         // The footprint's beyond the end is its chord times all that is ground there.
         const double wide = chord(60.0 + 48.0 + 20.0, 30.0);
         EXPECT_NEAR(ground.lap->area_mm2 / (wide * (girth + 145.0)), 1.0, 1e-3);
-        EXPECT_NEAR(area_of(ground.footprint_under_cloth()) /
+        EXPECT_NEAR(test::area_of(ground.footprint_under_cloth()) /
                         (segment(128.0, 30.0) + wide * (girth + 145.0)),
                     1.0, 5e-4);
     }
@@ -197,7 +192,7 @@ TEST(EndLap, IsNoneWhereNothingReachesTheEnd) {
     const Ground ground = laid(cut);
     EXPECT_FALSE(ground.lap);
     EXPECT_TRUE(ground.ply_regions[0].cut_at_hull_end);
-    EXPECT_NEAR(area_of(ground.ply_regions[0].chart) / segment(72.0, 30.0), 1.0, 5e-4);
+    EXPECT_NEAR(test::area_of(ground.ply_regions[0].chart) / segment(72.0, 30.0), 1.0, 5e-4);
     EXPECT_EQ(&ground.under_cloth(), &ground.patch);
 }
 

@@ -2,8 +2,7 @@
 
 #include <gtest/gtest.h>
 
-#include "core/hull/read_hull.h"
-#include "tests/support/mesh_files.h"
+#include "tests/support/mesh_hulls.h"
 
 namespace tearline::ground {
 namespace {
@@ -14,20 +13,8 @@ using namespace tearline::test;
 /// but for what the chords of 64 facets leave off, 500 (1 - cos(pi / 128)) = 0.15 mm.
 hull::Hull half_pipe(bool both_faces) {
     PlainMesh mesh = trough(500.0, 2000.0, 64, 40);
-    if (both_faces) {
-        const auto first = static_cast<std::int32_t>(mesh.points.size());
-        const PlainMesh inner = trough(490.0, 2000.0, 64, 40);
-        mesh.points.insert(mesh.points.end(), inner.points.begin(), inner.points.end());
-        for (const auto& t : inner.triangles)
-            mesh.triangles.push_back({t[0] + first, t[2] + first, t[1] + first});
-    }
-    const Folder folder;
-    job::HullOptions options;
-    options.model = folder.write("pipe.stl", stl_binary(mesh));
-    options.unit = "mm";
-    auto hull = hull::read_hull(options, job::Side::outside);
-    if (!hull) throw std::runtime_error(hull.error().message());
-    return *hull;
+    if (both_faces) append(mesh, turned_over(trough(490.0, 2000.0, 64, 40)));
+    return read_mesh(mesh);
 }
 
 const Vec3 keel(1013.0, 20.0, -499.6);

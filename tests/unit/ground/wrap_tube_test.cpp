@@ -7,12 +7,11 @@
 #include <numbers>
 
 #include "core/ground/ground.h"
-#include "core/hull/read_hull.h"
-#include "core/job/fabric_catalogue.h"
 #include "core/plane/nearest_on_line.h"
 #include "core/surface/surface_behind.h"
 #include "core/surface/winding.h"
-#include "tests/support/mesh_files.h"
+#include "tests/support/flat_plate.h"
+#include "tests/support/loops.h"
 
 /// Repairs that go right round a tube: it rolls out flat, and so discs on it are discs.
 namespace tearline::ground {
@@ -23,33 +22,19 @@ using std::numbers::pi;
 /// A tube along x about the damage at (0, 0, -radius), wider towards +x by tan(half) where it is a
 /// cone; its facets within 0.2 mm of it.
 hull::Hull tube(double radius, double half = 0.0) {
-    const test::Folder folder;
-    job::HullOptions options;
-    options.model = folder.write(
-        "tube.stl", test::stl_binary(test::grid(40, 20, [=](double u, double v) {
-            const double a = 2.0 * pi * u, x = 640.0 * v - 320.0, r = radius + x * std::tan(half);
-            return Vec3(x, -r * std::sin(a), -r * std::cos(a));
-        })));
-    options.unit = "mm";
-    options.outward = "as modelled";
-    options.mirror = false;
-    auto hull = hull::read_hull(options, job::Side::outside);
-    if (!hull) throw std::runtime_error(hull.error().message());
-    return *hull;
+    return test::read_mesh(test::grid(40, 20, [=](double u, double v) {
+        const double a = 2.0 * pi * u, x = 640.0 * v - 320.0, r = radius + x * std::tan(half);
+        return Vec3(x, -r * std::sin(a), -r * std::cos(a));
+    }));
 }
 
 /// Mats of 1 mm in a dish of 4 mm: ply k ends `ratio` k mm outside a disc at the tube's bottom.
 job::Job disc(double tube_radius, double radius, double ratio) {
-    job::Job job;
-    job.hull.mirror = false;
-    job.damage.centre = Vec3(0, 0, -tube_radius);
-    job.damage.radius = radius;
-    job.damage.depth = 4.0;
+    job::Job job = test::disc_on_plate(radius, Vec3(0, 0, -tube_radius));
+    job.hull.up = Vec3(0, 0, 1);
     job.scarf.ratio = ratio;
-    job.fabrics = job::built_in_fabrics();
     job.fabrics.at("mat 450").thickness = 1.0;
     job.fabrics.at("mat 450").tear_margin = 20.0;
-    job.layup.fill = {{"mat 450", 0, 0}};
     return job;
 }
 
@@ -65,12 +50,6 @@ double round_area(double reach, double girth) {
     const double half = std::min(0.5 * girth, reach);
     return 2.0 * (half * std::sqrt(reach * reach - half * half) +
                   reach * reach * std::asin(half / reach));
-}
-
-double area_of(const plies::NetRegion& net) {
-    double sum = 0.0;
-    for (const Region2& region : net.chart) sum += area(region);
-    return sum;
 }
 
 /// The way round the tube in the chart, from the middle of the damage.
@@ -91,11 +70,12 @@ TEST(WrapTube, EveryPlyCoversTheTubeOnceAsFarAsItReaches) {
     ASSERT_EQ(ground.ply_regions.size(), 4u);
     for (std::size_t i = 0; i < 4; ++i) {
         const double reach = 110.0 + 28.0 * static_cast<double>(i + 1);
-        EXPECT_NEAR(area_of(ground.ply_regions[i]) / round_area(reach, 120.0 * pi), 1.0, 1e-3)
+        EXPECT_NEAR(test::area_of(ground.ply_regions[i].chart) / round_area(reach, 120.0 * pi), 1.0,
+                    1e-3)
             << i + 1;
     }
     const plies::NetRegion& scarf = ground.region_at(ground.scarf_offset);
-    EXPECT_NEAR(area_of(scarf) / round_area(222.0, 120.0 * pi), 1.0, 1e-3);
+    EXPECT_NEAR(test::area_of(scarf.chart) / round_area(222.0, 120.0 * pi), 1.0, 1e-3);
 
     // Those that meet themselves do so on one line of the tube, next ones a quarter of it apart.
     const auto& seams = ground.wrap->seams;
@@ -181,7 +161,8 @@ TEST(WrapTube, OfAConeIsItsSectorAndJointsRunToTheApex) {
     EXPECT_NEAR(ground->wrap->girth, 2.0 * pi * radius, 0.2);
     for (std::size_t i = 0; i < 4; ++i) {
         const double reach = 110.0 + 28.0 * static_cast<double>(i + 1);
-        EXPECT_NEAR(area_of(ground->ply_regions[i]) / round_area_of_cone(reach, from_apex, half),
+        EXPECT_NEAR(test::area_of(ground->ply_regions[i].chart) /
+                        round_area_of_cone(reach, from_apex, half),
                     1.0, 2e-3)
             << i + 1;
     }

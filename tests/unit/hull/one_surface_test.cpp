@@ -6,20 +6,12 @@
 #include <numbers>
 
 #include "core/hull/hull_report.h"
-#include "core/hull/read_hull.h"
-#include "tests/support/mesh_files.h"
+#include "tests/support/mesh_hulls.h"
 
 namespace tearline::hull::one_surface_test {
 namespace {
 
 using namespace tearline::test;
-
-Hull hull_of(const PlainMesh& mesh) {
-    Hull hull;
-    hull.vertices = mesh.points;
-    hull.triangles = mesh.triangles;
-    return hull;
-}
 
 Result<Hull> sample(const std::string& name, const job::HullOptions& asked = {}) {
     job::HullOptions options = asked;

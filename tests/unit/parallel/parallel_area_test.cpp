@@ -10,17 +10,10 @@
 #include "core/surface/curved_area.h"
 #include "tests/support/analytic_patch.h"
 #include "tests/support/mesh_checks.h"
+#include "tests/unit/parallel/at_depth.h"
 
 namespace tearline::parallel::parallel_area_test {
 namespace {
-
-Result<ParallelSurface> at_depth(const surface::Patch& patch, const DepthAtChart& depth) {
-    return parallel_surface({patch.mesh, patch.chart, patch.crease, sheet_at_chart(patch)}, depth);
-}
-
-DepthAtChart constant(double d) {
-    return [d](const Vec2&) { return d; };
-}
 
 /// A torus of tube radius r about a circle of radius R in the x, y plane, seen from outside its
 /// tube at the angle `at` from the outer equator; x runs round the tube, y back along it.

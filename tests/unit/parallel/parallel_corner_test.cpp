@@ -3,10 +3,10 @@
 
 #include <numbers>
 
-#include "core/parallel/parallel_surface.h"
 #include "core/surface/mesh_parts.h"
 #include "tests/support/analytic_patch.h"
 #include "tests/support/mesh_checks.h"
+#include "tests/unit/parallel/at_depth.h"
 
 namespace tearline::surface {
 namespace {
@@ -89,23 +89,16 @@ TEST(ParallelCorner, MeetsWhereTheOffsetPlanesMeet) {
                 SCOPED_TRACE(testing::Message()
                              << sides << " sides, tilt " << tilt << ", edges " << edge);
                 const Patch patch = pyramid(sides, tilt, edge);
-                const auto s = parallel::parallel_surface(
-                    {patch.mesh, patch.chart, patch.crease, parallel::sheet_at_chart(patch)},
-                    [](const Vec2&) { return 6.0; });
+                const auto s = parallel::at_depth(patch, parallel::constant(6.0));
                 ASSERT_TRUE(s) << s.error().message();
                 test::expect_manifold(s->mesh);
                 EXPECT_EQ(count_parts(s->mesh), 1u);
-                double top = -100.0, area = 0.0;
+                double top = -100.0;
                 for (const Vec3& q : s->mesh.position) {
                     top = std::max(top, q.z());
                     EXPECT_GT(patch.nearest(q).distance, 6.0 - 1e-9);
                 }
-                for (std::size_t t = 0; t < s->mesh.triangle.size(); ++t) {
-                    const auto& v = s->mesh.triangle[t];
-                    area += 0.5 * (s->mesh.position[v[1]] - s->mesh.position[v[0]])
-                                      .cross(s->mesh.position[v[2]] - s->mesh.position[v[0]])
-                                      .norm();
-                }
+                const double area = test::facet_area(s->mesh);
                 EXPECT_NEAR(top, -6.0 / std::cos(tilt), 1e-9);
                 EXPECT_NEAR(area * std::cos(tilt), area_from_above(s->mesh), 1e-6 * area);
             }
@@ -114,9 +107,7 @@ TEST(ParallelCorner, MeetsWhereTheOffsetPlanesMeet) {
 TEST(ParallelCorner, OpensThreeCreasesToOnePoint) {
     for (const double edge : {3.0, 8.0, 15.0}) {
         const Patch patch = pyramid(3, -0.3, edge);
-        const auto s = parallel::parallel_surface(
-            {patch.mesh, patch.chart, patch.crease, parallel::sheet_at_chart(patch)},
-            [](const Vec2&) { return 6.0; });
+        const auto s = parallel::at_depth(patch, parallel::constant(6.0));
         ASSERT_TRUE(s) << s.error().message();
         test::expect_manifold(s->mesh);
         EXPECT_EQ(count_parts(s->mesh), 1u);

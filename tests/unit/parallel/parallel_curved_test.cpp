@@ -7,25 +7,19 @@
 #include "tests/support/analytic_patch.h"
 #include "tests/support/mesh_checks.h"
 #include "tests/support/unroll.h"
+#include "tests/unit/parallel/at_depth.h"
 
 namespace tearline::surface::parallel_curved_test {
 namespace {
+
+using parallel::at_depth;
+using parallel::constant;
 
 double degrees(double d) {
     return d * std::numbers::pi / 180.0;
 }
 
 /// The parallel surface of `patch`; `wide` is the same surface reaching further, as a hull does.
-Result<parallel::ParallelSurface> at_depth(const Patch& patch, const Patch& wide,
-                                           const parallel::DepthAtChart& depth) {
-    return parallel::parallel_surface(
-        {patch.mesh, patch.chart, patch.crease, parallel::sheet_at_chart(wide)}, depth);
-}
-
-parallel::DepthAtChart constant(double d) {
-    return [d](const Vec2&) { return d; };
-}
-
 /// Two cylinders about lines along y that meet at x = 0 with a turn; radii positive where the sheet
 /// bulges to the laying side. An exact chart.
 test::AnalyticMap cylinders_map(double turn, double left, double right) {

@@ -8,6 +8,7 @@
 #include "tests/support/analytic_patch.h"
 #include "tests/support/mesh_checks.h"
 #include "tests/support/unroll.h"
+#include "tests/unit/parallel/at_depth.h"
 
 namespace tearline::parallel::parallel_surface_test {
 namespace {
@@ -19,14 +20,6 @@ double degrees(double d) {
 }
 
 /// The parallel surface of a whole test patch.
-Result<ParallelSurface> at_depth(const surface::Patch& patch, const DepthAtChart& depth) {
-    return parallel_surface({patch.mesh, patch.chart, patch.crease, sheet_at_chart(patch)}, depth);
-}
-
-DepthAtChart constant(double d) {
-    return [d](const Vec2&) { return d; };
-}
-
 /// Width of the unrolled mesh square to the chart's y axis, measured along the row of vertices at
 /// y = 0: from the vertex with the least x to the one with the greatest.
 double girth(const ParallelSurface& s) {

@@ -5,20 +5,14 @@
 #include <numbers>
 #include <random>
 
-#include "core/parallel/parallel_surface.h"
 #include "core/surface/mesh_parts.h"
 #include "tests/support/analytic_patch.h"
 #include "tests/support/mesh_checks.h"
 #include "tests/support/unroll.h"
+#include "tests/unit/parallel/at_depth.h"
 
 namespace tearline::surface::parallel_wedge_test {
 namespace {
-
-Result<parallel::ParallelSurface> at_depth(const Patch& patch, double d) {
-    return parallel::parallel_surface(
-        {patch.mesh, patch.chart, patch.crease, parallel::sheet_at_chart(patch)},
-        [d](const Vec2&) { return d; });
-}
 
 /// Area of the part of a chart triangle where side * x >= width, by clipping the polygon.
 double area_beyond(std::array<Vec2, 3> corner, double side, double width) {
@@ -64,15 +58,6 @@ bool ends_beside_crease(const Patch& patch, double width) {
            std::any_of(patch.chart.begin(), patch.chart.end(), beside);
 }
 
-double heron_area(const SurfaceMesh& mesh) {
-    double sum = 0.0;
-    for (const auto& e : mesh.edge_length) {
-        const double s = 0.5 * (e[0] + e[1] + e[2]);
-        sum += std::sqrt(std::max(0.0, s * (s - e[0]) * (s - e[1]) * (s - e[2])));
-    }
-    return sum;
-}
-
 struct Case {
     double turn, depth, edge;
     Vec2 centre, half;
@@ -113,7 +98,7 @@ TEST(ParallelWedge, KeepsWhatLiesBeyondTheStripWhateverTheOutline) {
         if (patch.mesh.triangle.size() < 12) continue;
         if (ends_beside_crease(patch, c.depth * std::tan(0.5 * c.turn))) continue;
         if (count_parts(patch.mesh) > 1) continue;
-        const auto s = at_depth(patch, c.depth);
+        const auto s = parallel::at_depth(patch, parallel::constant(c.depth));
         ASSERT_TRUE(s) << c << ": " << s.error().message();
         test::expect_manifold(s->mesh);
         const double width = c.depth * std::tan(0.5 * c.turn);
@@ -122,7 +107,8 @@ TEST(ParallelWedge, KeepsWhatLiesBeyondTheStripWhateverTheOutline) {
         const double expected = kept_area(patch, trims ? width : 0.0);
         // A lens narrower than the strip leaves nothing on its side; the outline's corners are
         // kept to the tolerance for joining the ends of a cut (0.02 mm over a few millimetres).
-        ASSERT_NEAR(heron_area(s->mesh), expected, 0.05 + 1e-6 * expected) << k << ": " << c;
+        ASSERT_NEAR(test::intrinsic_area(s->mesh), expected, 0.05 + 1e-6 * expected)
+            << k << ": " << c;
         if (count_parts(s->mesh) == 1) {
             ASSERT_LT(test::unroll(s->mesh).mismatch, 1e-5) << c;
         }
@@ -143,14 +129,14 @@ TEST(ParallelWedge, GainsAnArcsBandWhateverTheOutline) {
         if (patch.mesh.triangle.size() < 12) continue;
         if (ends_beside_crease(patch, c.depth * std::tan(0.5 * c.turn))) continue;
         if (count_parts(patch.mesh) > 1) continue;
-        const auto s = at_depth(patch, c.depth);
+        const auto s = parallel::at_depth(patch, parallel::constant(c.depth));
         ASSERT_TRUE(s) << c << ": " << s.error().message();
         test::expect_manifold(s->mesh);
         const double length = crease_length(patch);
         if (length > 0) ++crossing;
         // Small turns are mitred: at most 0.005 mm more than the arc.
-        ASSERT_NEAR(heron_area(s->mesh), kept_area(patch, 0.0) + c.depth * c.turn * length,
-                    0.005 * length + 1e-6)
+        ASSERT_NEAR(test::intrinsic_area(s->mesh),
+                    kept_area(patch, 0.0) + c.depth * c.turn * length, 0.005 * length + 1e-6)
             << c;
         ASSERT_LT(test::unroll(s->mesh).mismatch, 0.006) << c;
     }

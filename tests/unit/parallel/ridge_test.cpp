@@ -7,6 +7,7 @@
 #include <random>
 
 #include "tests/support/analytic_patch.h"
+#include "tests/unit/parallel/at_depth.h"
 
 namespace tearline::parallel::ridge_test {
 namespace {
@@ -41,10 +42,6 @@ RidgePoint beside(const SurfaceAtChart& at, double y) {
 
 Section square_at(double y) {
     return {{0.0, y, 0.0}, {0.0, 1.0, 0.0}};
-}
-
-DepthAtChart constant(double d) {
-    return [d](const Vec2&) { return d; };
 }
 
 TEST(FindRidge, OfAPlaneWedgeIsBelowItsEdge) {

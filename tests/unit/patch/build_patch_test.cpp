@@ -11,6 +11,7 @@
 #include "core/job/read_job.h"
 #include "core/surface/chart.h"
 #include "core/surface/trace_geodesic.h"
+#include "tests/support/mesh_checks.h"
 
 namespace tearline::patch {
 namespace {
@@ -31,15 +32,6 @@ Result<surface::Patch> timed_patch(const hull::Hull& hull, const PatchRequest& r
     if (patch) std::cout << ", " << patch->mesh.triangle.size() << " triangles";
     std::cout << "\n";
     return patch;
-}
-
-double mesh_area(const surface::SurfaceMesh& mesh) {
-    double twice = 0.0;
-    for (const auto& t : mesh.triangle)
-        twice += (mesh.position[t[1]] - mesh.position[t[0]])
-                     .cross(mesh.position[t[2]] - mesh.position[t[0]])
-                     .norm();
-    return 0.5 * twice;
 }
 
 /// Share of triangles with an angle under 30 degrees.
@@ -92,8 +84,8 @@ TEST(BuildPatch, LiesOnTheExactSphere) {
     }
     // Reaches at least as far as asked, everywhere: the cap's own area is the least it may have.
     const double cap = 2 * std::numbers::pi * 600 * 600 * (1 - std::cos(0.5));
-    EXPECT_GT(mesh_area(patch->mesh), 0.999 * cap);
-    EXPECT_LT(mesh_area(patch->mesh), 1.25 * cap);
+    EXPECT_GT(test::facet_area(patch->mesh), 0.999 * cap);
+    EXPECT_LT(test::facet_area(patch->mesh), 1.25 * cap);
 }
 
 TEST(BuildPatch, TracesTheSphereToThePatchRim) {

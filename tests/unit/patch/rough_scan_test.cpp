@@ -9,7 +9,7 @@
 
 #include "core/patch/build_patch.h"
 #include "tests/support/mesh_as_read.h"
-#include "tests/support/mesh_files.h"
+#include "tests/support/mesh_hulls.h"
 
 namespace tearline::patch::rough_scan_test {
 namespace {
@@ -85,10 +85,7 @@ TEST(RoughScan, NoSampleIsCalledRough) {
 }
 
 TEST(RoughScan, IsRefusedWithItsTurnAndPlaceAndWhatWouldDo) {
-    const test::PlainMesh mesh = scan(1.5, 0.3, flat);
-    hull::Hull hull;
-    hull.vertices = mesh.points;
-    hull.triangles = mesh.triangles;
+    const hull::Hull hull = test::hull_of(scan(1.5, 0.3, flat));
     PatchRequest request;
     request.seeds = {{0, 0, 0}};
     request.damage_radius = 20;

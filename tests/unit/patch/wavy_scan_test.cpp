@@ -7,7 +7,7 @@
 
 #include "core/patch/build_patch.h"
 #include "tests/support/mesh_as_read.h"
-#include "tests/support/mesh_files.h"
+#include "tests/support/mesh_hulls.h"
 #include "tests/support/scanned_shapes.h"
 
 namespace tearline::patch::wavy_scan_test {
@@ -81,10 +81,7 @@ TEST(WavyScan, NoSampleIsCalledWavy) {
 }
 
 TEST(WavyScan, IsRefusedUnlessItIsSaidToBeExact) {
-    const test::PlainMesh mesh = grid_of(5.0, waving(bilge, 3.0, 24.0));
-    hull::Hull hull;
-    hull.vertices = mesh.points;
-    hull.triangles = mesh.triangles;
+    const hull::Hull hull = test::hull_of(grid_of(5.0, waving(bilge, 3.0, 24.0)));
     PatchRequest request;
     request.seeds = {{0, 0, 0}};
     request.damage_radius = 60;

@@ -8,18 +8,14 @@
 #include "core/pieces/seams.h"
 #include "core/plane/nearest_on_line.h"
 #include "tests/support/analytic_patch.h"
+#include "tests/support/loops.h"
+#include "tests/support/mesh_checks.h"
 
 namespace tearline::pieces {
 namespace {
 
 Region2 disc(double radius, const Vec2& centre = {0, 0}) {
-    Region2 region;
-    constexpr int count = 240;
-    for (int i = 0; i < count; ++i) {
-        const double a = 2.0 * std::numbers::pi * i / count;
-        region.outer.emplace_back(centre + radius * Vec2(std::cos(a), std::sin(a)));
-    }
-    return region;
+    return {test::circle(radius, centre, 240), {}};
 }
 
 PlyShape shape_on(const surface::Patch& patch, double radius, job::FabricKind kind) {
@@ -43,11 +39,7 @@ Result<LaidDown> laid(const PlyShape& shape, std::span<const Band> before = {},
 
 double lay_area(const LaidDown& laid) {
     double sum = 0.0;
-    for (const Piece& piece : laid.pieces)
-        for (const auto& v : piece.lay.triangle)
-            sum += 0.5 * (piece.lay.position[v[1]] - piece.lay.position[v[0]])
-                             .cross(piece.lay.position[v[2]] - piece.lay.position[v[0]])
-                             .norm();
+    for (const Piece& piece : laid.pieces) sum += test::facet_area(piece.lay);
     return sum;
 }
 

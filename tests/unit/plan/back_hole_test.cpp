@@ -6,7 +6,6 @@
 #include <cmath>
 #include <numbers>
 
-#include "core/hull/read_hull.h"
 #include "tests/support/flat_plate.h"
 
 /// Backings on the far face of a plate and of round skins, against closed forms.
@@ -43,19 +42,10 @@ BackingPlan backed(const job::Job& job, const hull::Hull& hull = test::flat_plat
 
 /// Part of a surface that faces up, by its height over (x, y).
 hull::Hull curved(const std::function<double(double, double)>& height) {
-    const test::Folder folder;
-    job::HullOptions options;
-    options.model =
-        folder.write("round.stl", test::stl_binary(test::grid(28, 28, [&](double u, double v) {
-                         const double x = 560.0 * u - 280.0, y = 560.0 * v - 280.0;
-                         return Vec3(x, y, height(x, y));
-                     })));
-    options.unit = "mm";
-    options.outward = "as modelled";
-    options.mirror = false;
-    auto hull = hull::read_hull(options, job::Side::outside);
-    if (!hull) throw std::runtime_error(hull.error().message());
-    return *hull;
+    return test::read_mesh(test::grid(28, 28, [&](double u, double v) {
+        const double x = 560.0 * u - 280.0, y = 560.0 * v - 280.0;
+        return Vec3(x, y, height(x, y));
+    }));
 }
 
 /// A sphere or a cylinder along y of a radius, its top at the origin.

@@ -2,7 +2,7 @@
 
 #include <gtest/gtest.h>
 
-#include "tests/support/region_checks.h"
+#include "tests/support/loops.h"
 
 namespace tearline::plane {
 namespace {
@@ -19,7 +19,7 @@ TEST(UnitedInside, LeavesOutWhatIsWoundRoundBackwards) {
 }
 
 TEST(UnitedInside, UnitesOverlapsAndKeepsHoles) {
-    const Loop2 a = test::circle({0, 0}, 50, 400), b = test::circle({60, 0}, 50, 400);
+    const Loop2 a = test::circle(50, {0, 0}, 400), b = test::circle(50, {60, 0}, 400);
     const auto two = united_inside({a, b}, wide);
     ASSERT_EQ(two.size(), 1u);
     // Two circles less their lens: r^2 (2 acos(d/2r) - sin(2 acos(d/2r))).
@@ -27,7 +27,7 @@ TEST(UnitedInside, UnitesOverlapsAndKeepsHoles) {
     const double lens = 2500 * (2 * half - std::sin(2 * half));
     EXPECT_NEAR(area(two[0]), 2 * std::numbers::pi * 2500 - lens, 2.0);
 
-    const auto ring = united_inside({a, test::circle({0, 0}, 20, 200, true)}, wide);
+    const auto ring = united_inside({a, test::round_hole(20, {0, 0}, 200)}, wide);
     ASSERT_EQ(ring.size(), 1u);
     ASSERT_EQ(ring[0].holes.size(), 1u);
     EXPECT_LT(signed_area(ring[0].holes[0]), 0.0);
@@ -36,7 +36,7 @@ TEST(UnitedInside, UnitesOverlapsAndKeepsHoles) {
 TEST(UnitedInside, IsCutByTheDomainAndItsHoles) {
     const Region2 domain{{{-100, -100}, {0, -100}, {0, 100}, {-100, 100}},
                          {{{-40, -5}, {-40, 5}, {-30, 5}, {-30, -5}}}};
-    const auto half = united_inside({test::circle({0, 0}, 50, 2000)}, domain);
+    const auto half = united_inside({test::circle(50, {0, 0}, 2000)}, domain);
     ASSERT_EQ(half.size(), 1u);
     EXPECT_EQ(half[0].holes.size(), 1u);
     EXPECT_NEAR(area(half[0]), 0.5 * std::numbers::pi * 2500 - 100, 0.1);

@@ -13,15 +13,6 @@ namespace tearline::plane {
 
 namespace {
 
-Loop2 circle(double radius, int points) {
-    Loop2 loop;
-    for (int i = 0; i < points; ++i) {
-        const double a = 2.0 * std::numbers::pi * i / points;
-        loop.emplace_back(radius * std::cos(a), radius * std::sin(a));
-    }
-    return loop;
-}
-
 Loop2 square(double side) {
     return {{0, 0}, {side, 0}, {side, side}, {0, side}};
 }
@@ -30,7 +21,7 @@ Loop2 square(double side) {
 
 // Expected: Steiner's formula A + P m + pi m^2 for convex outlines (SOURCES.md section 6, derived).
 TEST(OffsetRegion, WidensADiscBySteinersFormula) {
-    const auto wide = offset_region({circle(150.0, 7200), {}}, 25.0);
+    const auto wide = offset_region({test::circle(150.0, {0, 0}, 7200), {}}, 25.0);
     ASSERT_EQ(wide.size(), 1u);
     EXPECT_NEAR(area(wide[0]), 96211.275, 96211.275 * 5e-5);
     EXPECT_NEAR(perimeter(wide[0].outer), 1099.557, 0.05);
@@ -60,7 +51,7 @@ TEST(OffsetRegion, RoundsCornersToAHundredthOfAMillimetre) {
 TEST(OffsetRegion, ClosesHolesSmallerThanTheMargin) {
     Region2 region{square(300.0), {}};
     Loop2 hole;
-    for (const Vec2& p : circle(20.0, 360)) hole.push_back(Vec2(150, 150) + Vec2(p.x(), -p.y()));
+    for (const Vec2& p : test::circle(20.0)) hole.push_back(Vec2(150, 150) + Vec2(p.x(), -p.y()));
     region.holes = {hole};
     EXPECT_EQ(offset_region(region, 25.0).at(0).holes.size(), 0u);
     const auto narrower = offset_region(region, 5.0);
@@ -88,7 +79,7 @@ TEST(CommonRegion, OfTwoSquaresIsTheirOverlap) {
 TEST(CommonRegion, TurnsWithItsPartsAndIsNoneApart) {
     // Properties: the common part of A and B is that of B and A, and what lies in one and not in
     // the other makes up the union: |A or B| = |A| + |B| - |A and B|.
-    Region2 ring{circle(80.0, 200), {circle(30.0, 100)}};
+    Region2 ring{test::circle(80.0, {0, 0}, 200), {test::circle(30.0, {0, 0}, 100)}};
     std::reverse(ring.holes[0].begin(), ring.holes[0].end());
     const auto sum = [](const std::vector<Region2>& regions) {
         double total = 0.0;
@@ -125,7 +116,7 @@ TEST(OffsetRegion, KeepsItsDistanceFromAnyOutline) {
     std::mt19937 random(515);  // fixed start value
     std::uniform_real_distribution<double> shake(0.6, 1.4);
     for (int k = 0; k < 6; ++k) {
-        Loop2 blob = circle(70.0, 16);
+        Loop2 blob = test::circle(70.0, {0, 0}, 16);
         for (Vec2& p : blob) p *= shake(random);
         const auto wide = offset_region({blob, {}}, 18.0);
         ASSERT_EQ(wide.size(), 1u);
@@ -142,7 +133,7 @@ TEST(OffsetRegion, KeepsItsDistanceFromAnyOutline) {
 }
 
 TEST(OffsetRegion, ShrinksADiscToItsRadiusLessTheMargin) {
-    const auto narrow = offset_region({circle(150.0, 720), {}}, -40.0);
+    const auto narrow = offset_region({test::circle(150.0, {0, 0}, 720), {}}, -40.0);
     ASSERT_EQ(narrow.size(), 1u);
     EXPECT_NEAR(area(narrow[0]), std::numbers::pi * 110.0 * 110.0, 110.0 * 0.05);
     // A square keeps its corners sharp: 300 less 2 x 40.

@@ -6,21 +6,14 @@
 #include <cmath>
 #include <numbers>
 
+#include "tests/support/loops.h"
+
 namespace tearline::plane {
 namespace {
 
-Loop2 circle(double radius, const Vec2& at = {0, 0}) {
-    Loop2 loop;
-    for (int k = 0; k < 360; ++k) {
-        const double angle = 2.0 * std::numbers::pi * k / 360;
-        loop.push_back(at + radius * Vec2(std::cos(angle), std::sin(angle)));
-    }
-    return loop;
-}
-
 TEST(PolarTable, GivesTheRadiusOfADiscInEveryDirection) {
     // Closed form; a polygon of 360 points is within R (1 - cos 0.5 deg) = 0.006 mm of the circle.
-    const auto rows = polar_table({circle(150.0), {}}, {0, 0});
+    const auto rows = polar_table({test::circle(150.0), {}}, {0, 0});
     ASSERT_EQ(rows.size(), 24u);
     for (const PolarRow& row : rows) {
         ASSERT_EQ(row.radii_mm.size(), 1u) << row.angle_degrees;
@@ -46,9 +39,9 @@ TEST(PolarTable, GivesSidesAndCornersOfASquare) {
 }
 
 TEST(PolarTable, GivesEveryCrossingOfARingNearestFirst) {
-    Loop2 hole = circle(40.0);
+    Loop2 hole = test::circle(40.0);
     std::reverse(hole.begin(), hole.end());
-    for (const PolarRow& row : polar_table({circle(100.0), {hole}}, {0, 0})) {
+    for (const PolarRow& row : polar_table({test::circle(100.0), {hole}}, {0, 0})) {
         ASSERT_EQ(row.radii_mm.size(), 2u);
         EXPECT_NEAR(row.radii_mm[0], 40.0, 0.002);
         EXPECT_NEAR(row.radii_mm[1], 100.0, 0.004);
@@ -57,7 +50,7 @@ TEST(PolarTable, GivesEveryCrossingOfARingNearestFirst) {
 
 TEST(PolarTable, RunsCounterClockwise) {
     // By hand: a disc of 50 about (0, 200) is met at 90 degrees, 150 and 250 away, never at 270.
-    const auto rows = polar_table({circle(50.0, {0.0, 200.0}), {}}, {0, 0});
+    const auto rows = polar_table({test::circle(50.0, {0.0, 200.0}), {}}, {0, 0});
     ASSERT_EQ(rows[6].radii_mm.size(), 2u);
     EXPECT_DOUBLE_EQ(rows[6].angle_degrees, 90.0);
     EXPECT_NEAR(rows[6].radii_mm[0], 150.0, 0.01);
@@ -71,7 +64,7 @@ TEST(PolarTable, RunsCounterClockwise) {
 }
 
 TEST(PolarTable, HasNoRadiusWhereAPieceLiesElsewhere) {
-    const auto rows = polar_table({circle(50.0, {200.0, 0.0}), {}}, {0, 0});
+    const auto rows = polar_table({test::circle(50.0, {200.0, 0.0}), {}}, {0, 0});
     EXPECT_EQ(rows[0].radii_mm.size(), 2u);   // 150 and 250
     EXPECT_EQ(rows[12].radii_mm.size(), 0u);  // the other way
 }

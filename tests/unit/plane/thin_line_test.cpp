@@ -2,13 +2,13 @@
 
 #include <gtest/gtest.h>
 
-#include "tests/support/region_checks.h"
+#include "tests/support/loops.h"
 
 namespace tearline::plane {
 namespace {
 
 TEST(Thinned, StaysOnTheCurve) {
-    const Loop2 dense = test::circle({0, 0}, 100, 5000);
+    const Loop2 dense = test::circle(100, {0, 0}, 5000);
     const Loop2 sparse = thinned(dense, 0.002, 5.0);
     EXPECT_LT(sparse.size(), 600u);
     EXPECT_GT(sparse.size(), 100u);
@@ -43,7 +43,7 @@ TEST(Thinned, LeavesOutPointsOnStraightLinesAndKeepsCorners) {
 
 TEST(Thinned, StaysWithinItsToleranceOfACircle) {
     // The sagitta of every chord of a circle is R - distance of its middle from the centre.
-    const Loop2 thin = thinned(test::circle({0, 0}, 200.0, 20000), 0.005);
+    const Loop2 thin = thinned(test::circle(200.0, {0, 0}, 20000), 0.005);
     EXPECT_LT(thin.size(), 700u);
     for (std::size_t i = 0; i < thin.size(); ++i)
         EXPECT_LT(200.0 - (0.5 * (thin[i] + thin[(i + 1) % thin.size()])).norm(), 0.0051);

@@ -8,18 +8,10 @@
 
 #include "tests/support/analytic_patch.h"
 #include "tests/support/chart_outline.h"
+#include "tests/support/loops.h"
 
 namespace tearline::plies {
 namespace {
-
-Loop2 round_hole(const Vec2& centre, double radius) {
-    Loop2 loop;
-    for (int i = 0; i < 24; ++i) {
-        const double a = -2.0 * std::numbers::pi * i / 24;
-        loop.push_back(centre + radius * Vec2(std::cos(a), std::sin(a)));
-    }
-    return loop;
-}
 
 TEST(FalseHoles, CoversAHoleThatLiesWithinTheOffset) {
     // Closed form on the plane: round a disc of radius 40 the hole's farthest point lies 30 + 6 mm
@@ -29,10 +21,10 @@ TEST(FalseHoles, CoversAHoleThatLiesWithinTheOffset) {
     const std::array<double, 1> offsets{120.0};
     const auto sweep = dish::sweep_offsets(patch, outline, offsets);
     FalseHoles missed(patch, sweep);
-    EXPECT_TRUE(missed.covers(round_hole({70, 0}, 6), 36.0));
-    EXPECT_TRUE(missed.covers(round_hole({0, -70}, 6), 120.0));
-    EXPECT_FALSE(missed.covers(round_hole({70, 0}, 6), 30.0));
-    EXPECT_FALSE(missed.covers(round_hole({70, 0}, 20), 40.0));
+    EXPECT_TRUE(missed.covers(test::round_hole(6, {70, 0}, 24), 36.0));
+    EXPECT_TRUE(missed.covers(test::round_hole(6, {0, -70}, 24), 120.0));
+    EXPECT_FALSE(missed.covers(test::round_hole(6, {70, 0}, 24), 30.0));
+    EXPECT_FALSE(missed.covers(test::round_hole(20, {70, 0}, 24), 40.0));
 }
 
 TEST(FalseHoles, KeepsTheOpeningsOfTheHull) {
@@ -44,8 +36,8 @@ TEST(FalseHoles, KeepsTheOpeningsOfTheHull) {
     const std::array<double, 1> offsets{120.0};
     const auto sweep = dish::sweep_offsets(patch, outline, offsets);
     FalseHoles missed(patch, sweep);
-    EXPECT_FALSE(missed.covers(round_hole({90, 0}, 25), 120.0));
-    EXPECT_TRUE(missed.covers(round_hole({-90, 0}, 25), 120.0));
+    EXPECT_FALSE(missed.covers(test::round_hole(25, {90, 0}, 24), 120.0));
+    EXPECT_TRUE(missed.covers(test::round_hole(25, {-90, 0}, 24), 120.0));
 }
 
 }  // namespace

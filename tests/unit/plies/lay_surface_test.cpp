@@ -7,6 +7,7 @@
 #include <numbers>
 
 #include "tests/support/analytic_patch.h"
+#include "tests/support/loops.h"
 #include "tests/support/mesh_checks.h"
 #include "tests/support/unroll.h"
 
@@ -15,13 +16,8 @@ namespace {
 
 using std::numbers::pi;
 
-Region2 disc(const Vec2& centre, double radius, int points = 240) {
-    Region2 region;
-    for (int k = 0; k < points; ++k) {
-        const double a = 2 * pi * k / points;
-        region.outer.push_back(centre + radius * Vec2(std::cos(a), std::sin(a)));
-    }
-    return region;
+Region2 disc(const Vec2& centre, double radius) {
+    return {test::circle(radius, centre, 240), {}};
 }
 
 /// Area of the part of a disc beyond a chord at signed distance c from its centre.

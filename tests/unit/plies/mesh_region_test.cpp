@@ -4,12 +4,14 @@
 
 #include "core/plane/nearest_on_line.h"
 #include "tests/support/analytic_patch.h"
+#include "tests/support/mesh_checks.h"
 #include "tests/support/region_checks.h"
 
 namespace tearline::plies {
 namespace {
 
 using test::circle;
+using test::round_hole;
 using std::numbers::pi;
 
 TEST(MeshRegion, AreaOfAGeodesicDiscOnTheSphereIsTheClosedForm) {
@@ -17,7 +19,7 @@ TEST(MeshRegion, AreaOfAGeodesicDiscOnTheSphereIsTheClosedForm) {
     for (const double R : {500.0, 1000.0, 2000.0}) {
         const auto patch =
             test::analytic_patch(test::sphere_map(R), test::within_disc(340), 340, 12);
-        const auto m = mesh_region(patch, {circle({0, 0}, 300, 600), {}});
+        const auto m = mesh_region(patch, {circle(300, {0, 0}, 600), {}});
         ASSERT_TRUE(m) << m.error().message();
         const double exact = 2 * pi * R * R * (1 - std::cos(300 / R));
         EXPECT_NEAR(test::intrinsic_area(m->mesh) / exact, 1.0, 5e-4) << R;
@@ -31,7 +33,7 @@ TEST(MeshRegion, AreaOfAGeodesicDiscOnTheSphereIsTheClosedForm) {
 TEST(MeshRegion, KeepsTheOutlineWithCornersAndHoles) {
     const auto patch = test::analytic_patch(test::plane_map, test::within_box(320, 320), 330, 12);
     const Loop2 square{{-250, -250}, {250, -250}, {250, 250}, {-250, 250}};
-    const Loop2 hole = circle({60, 40}, 80, 300, true);
+    const Loop2 hole = round_hole(80, {60, 40}, 300);
     const auto m = mesh_region(patch, {square, {hole}});
     ASSERT_TRUE(m) << m.error().message();
     test::expect_conforming(*m, 1);
@@ -51,7 +53,7 @@ TEST(MeshRegion, CreasesAreEdgesWithANormalForEachSide) {
     const double turn = 0.8;
     const auto patch =
         test::analytic_patch(test::wedge_map(turn), test::within_box(220, 220), 220, 10, true);
-    const auto m = mesh_region(patch, {circle({13.7, 5.1}, 150, 400), {}});
+    const auto m = mesh_region(patch, {circle(150, {13.7, 5.1}, 400), {}});
     ASSERT_TRUE(m) << m.error().message();
     test::expect_conforming(*m, 0);
     EXPECT_GT(test::smallest_angle(*m), 15.0);
@@ -78,10 +80,10 @@ TEST(MeshRegion, KeepsAskedLinesAsEdges) {
     const auto patch = test::analytic_patch(test::plane_map, test::within_disc(240), 240, 12);
     RegionMeshOptions options;
     options.triangles = 3000;
-    Loop2 ring = circle({0, 0}, 120, 300);
+    Loop2 ring = circle(120, {0, 0}, 300);
     ring.push_back(ring.front());
     options.lines.push_back(ring);
-    const auto m = mesh_region(patch, {circle({0, 0}, 200, 400), {}}, options);
+    const auto m = mesh_region(patch, {circle(200, {0, 0}, 400), {}}, options);
     ASSERT_TRUE(m) << m.error().message();
     test::expect_conforming(*m, 0);
     double along = 0.0;
@@ -106,7 +108,7 @@ TEST(MeshRegion, ALineThatRunsAlongTheOutlineAndThenLeavesItIsNoChordAcross) {
     for (double part = 0.0; part < 1; part += 0.05) line.push_back(inner + part * (first - inner));
     line.push_back(first);
     options.lines.push_back(line);
-    const auto m = mesh_region(patch, {circle({0, 0}, 200, 400), {}}, options);
+    const auto m = mesh_region(patch, {circle(200, {0, 0}, 400), {}}, options);
     ASSERT_TRUE(m) << m.error().message();
     test::expect_conforming(*m, 0);
     double along = 0.0;
@@ -126,7 +128,7 @@ TEST(MeshRegion, IsFinerWhereTheRadiusIsSmallButNotBeyondThreeTimes) {
     const auto patch =
         test::analytic_patch([](const Vec2& p, int) { return test::bilge_map(20.0, p); },
                              test::within_box(330, 330), 330, 8);
-    const auto m = mesh_region(patch, {circle({10, 0}, 300, 600), {}});
+    const auto m = mesh_region(patch, {circle(300, {10, 0}, 600), {}});
     ASSERT_TRUE(m) << m.error().message();
     EXPECT_LT(m->mesh.triangle.size(), 13000u);
     EXPECT_GT(test::smallest_angle(*m), 15.0);
@@ -149,7 +151,7 @@ TEST(MeshRegion, MakesNoSliversOfJogsInTheOutline) {
     // Fronts that cross leave jogs of hundredths of a millimetre in a net line.
     const auto patch = test::analytic_patch(test::plane_map, test::within_disc(240), 240, 12);
     Loop2 jogged;
-    for (const Vec2& p : circle({0, 0}, 200, 400)) {
+    for (const Vec2& p : circle(200, {0, 0}, 400)) {
         jogged.push_back(p);
         if (jogged.size() % 7 == 0) jogged.push_back(p * (1 - 1e-4) + 0.01 * turned_left(p) / 200);
     }

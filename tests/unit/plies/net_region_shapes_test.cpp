@@ -6,25 +6,13 @@
 #include "core/plies/net_region.h"
 #include "tests/support/analytic_patch.h"
 #include "tests/support/chart_outline.h"
+#include "tests/support/loops.h"
 #include "tests/support/region_checks.h"
 
 namespace tearline::plies {
 namespace {
 
 using std::numbers::pi;
-
-double region_area(const NetRegion& region) {
-    double total = 0.0;
-    for (const Region2& part : region.chart) total += area(part);
-    return total;
-}
-
-double distance_to_loop(const Vec2& p, const Loop2& loop) {
-    double best = 1e300;
-    for (std::size_t i = 0; i < loop.size(); ++i)
-        best = std::min(best, test::distance_to_segment(p, loop[i], loop[(i + 1) % loop.size()]));
-    return best;
-}
 
 TEST(NetRegionShapes, OnATightBilgeIsThatOfTheDevelopment) {
     // Flat - quarter turn of 40 mm - flat: the chart is its development, the offset of a disc a
@@ -92,8 +80,8 @@ TEST(NetRegionShapes, AreCutByANotchInTheHullsEnd) {
     // By hand: bar + 60 mm with round corners, less the notch's part of it (80 mm wide; its lower
     // edge is where the mesh ends, between -5 and -11).
     const double whole = 240 * 40 + 2 * 280 * 60 + pi * 3600;
-    EXPECT_LT(region_area((*regions)[1]), whole - 80 * 45 + 5);
-    EXPECT_GT(region_area((*regions)[1]), whole - 93 * 51 - 5);
+    EXPECT_LT(test::area_of((*regions)[1].chart), whole - 80 * 45 + 5);
+    EXPECT_GT(test::area_of((*regions)[1].chart), whole - 93 * 51 - 5);
 }
 
 TEST(NetRegionShapes, EachLiesInsideTheNextOnAWavySurface) {
@@ -132,7 +120,7 @@ TEST(NetRegionShapes, EachLiesInsideTheNextOnAWavySurface) {
             // And every point of the wider edge is one step off the narrower; the chart
             // foreshortens slopes of up to 0.35 by at most 6 %.
             for (const Vec2& p : outer[0].outer) {
-                const double apart = distance_to_loop(p, (*regions)[k].chart[0].outer);
+                const double apart = test::distance_to((*regions)[k].chart[0].outer, p);
                 EXPECT_LT(apart, step + 0.05) << "start " << start << " round " << round;
                 EXPECT_GT(apart, 0.93 * step - 0.05) << "start " << start << " round " << round;
             }
@@ -159,7 +147,7 @@ TEST(NetRegionShapes, DoNotDependOnWhereTheHullLies) {
     const auto ra = net_regions(a, test::chart_outline(a, square, 20), offsets);
     const auto rb = net_regions(b, test::chart_outline(b, square, 20), offsets);
     ASSERT_TRUE(ra && rb);
-    EXPECT_NEAR(region_area((*ra)[0]), region_area((*rb)[0]), 0.1);
+    EXPECT_NEAR(test::area_of((*ra)[0].chart), test::area_of((*rb)[0].chart), 0.1);
     for (const Vec3& p : (*ra)[0].on_base[0].outer) {
         double best = 1e300;
         const Loop3& loop = (*rb)[0].on_base[0].outer;

@@ -4,18 +4,13 @@
 
 #include "tests/support/analytic_patch.h"
 #include "tests/support/chart_outline.h"
+#include "tests/support/loops.h"
 #include "tests/support/region_checks.h"
 
 namespace tearline::plies::net_region_test {
 namespace {
 
 using std::numbers::pi;
-
-double region_area(const NetRegion& region) {
-    double total = 0.0;
-    for (const Region2& part : region.chart) total += area(part);
-    return total;
-}
 
 TEST(NetRegion, OfADiscOnTheSphereIsTheGeodesicDisc) {
     // SOURCES.md section 6. In the sphere map's chart the distance from the pole is geodesic, so
@@ -79,9 +74,9 @@ TEST(NetRegion, OfASquareIsItsSteinerOffset) {
     const std::vector<double> offsets{25.0, 100.0};
     const auto regions = net_regions(patch, outline, offsets);
     ASSERT_TRUE(regions) << regions.error().message();
-    EXPECT_NEAR(region_area((*regions)[0]), 121963.495, 2.0);
+    EXPECT_NEAR(test::area_of((*regions)[0].chart), 121963.495, 2.0);
     EXPECT_NEAR(perimeter((*regions)[0].on_base[0].outer), 1357.080, 0.05);
-    EXPECT_NEAR(region_area((*regions)[1]), 90000 + 120000 + pi * 1e4, 5.0);
+    EXPECT_NEAR(test::area_of((*regions)[1].chart), 90000 + 120000 + pi * 1e4, 5.0);
 }
 
 TEST(NetRegion, CrossesACreaseAsOnTheDevelopment) {
@@ -155,7 +150,7 @@ TEST(NetRegion, IsCutWhereTheHullEnds) {
     EXPECT_TRUE((*regions)[1].cut_at_hull_end);
     const double r = 150.0, d = 110.0;
     const double segment = r * r * std::acos(d / r) - d * std::sqrt(r * r - d * d);
-    EXPECT_NEAR(region_area((*regions)[1]), pi * r * r - segment, 6.0);
+    EXPECT_NEAR(test::area_of((*regions)[1].chart), pi * r * r - segment, 6.0);
 }
 
 TEST(NetRegion, RefusesAPatchThatWasCroppedTooNear) {

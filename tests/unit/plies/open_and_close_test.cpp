@@ -7,21 +7,17 @@
 #include <numbers>
 #include <random>
 
+#include "tests/support/loops.h"
+
 namespace tearline::plies {
 namespace {
 
 using std::numbers::pi;
 
-Loop2 circle(double radius, const Vec2& middle = Vec2(0, 0)) {
-    Loop2 loop;
-    for (int i = 0; i < 360; ++i)
-        loop.push_back(middle + radius * Vec2(std::cos(i * pi / 180.0), std::sin(i * pi / 180.0)));
-    return loop;
-}
-
 TEST(OpenAndClose, DropsANarrowPartAndSaysHowMuch) {
     // A disc 24 mm across, 60 mm off the other: too narrow and too far.
-    const auto tidy = open_and_close({{circle(50), {}}, {circle(12, Vec2(122, 0)), {}}}, 25.0);
+    const auto tidy =
+        open_and_close({{test::circle(50), {}}, {test::circle(12, Vec2(122, 0)), {}}}, 25.0);
     ASSERT_EQ(tidy.regions.size(), 1u);
     EXPECT_EQ(tidy.dropped, 1);
     EXPECT_NEAR(tidy.dropped_mm2, pi * 144.0, 0.5);
@@ -29,7 +25,8 @@ TEST(OpenAndClose, DropsANarrowPartAndSaysHowMuch) {
 
 TEST(OpenAndClose, JoinsANarrowPartToItsNeighbour) {
     // 6 mm between them: closed as a slit narrower than a sliver.
-    const auto tidy = open_and_close({{circle(50), {}}, {circle(12, Vec2(68, 0)), {}}}, 25.0);
+    const auto tidy =
+        open_and_close({{test::circle(50), {}}, {test::circle(12, Vec2(68, 0)), {}}}, 25.0);
     ASSERT_EQ(tidy.regions.size(), 1u);
     EXPECT_EQ(tidy.joined, 1);
     EXPECT_GT(area(tidy.regions.front()), pi * (2500.0 + 144.0));
@@ -80,7 +77,7 @@ TEST(OpenAndClose, PartsTwoDiscsAtANarrowNeck) {
 
 TEST(OpenAndClose, LeavesARoundedShapeAsItIs) {
     // Nothing is narrow, so no point is touched: the same points, not only the same shape.
-    const Region2 disc{circle(50), {}};
+    const Region2 disc{test::circle(50), {}};
     const auto tidy = open_and_close({disc}, 25.0);
     ASSERT_EQ(tidy.regions.size(), 1u);
     EXPECT_EQ(tidy.regions.front().outer, disc.outer);
@@ -120,10 +117,10 @@ TEST(OpenAndClose, LeavesNoSpurWhereItEvensAnEdge) {
 }
 
 TEST(OpenAndClose, ClosesNarrowOpeningsAndKeepsWideOnes) {
-    Loop2 narrow = circle(10, Vec2(-60, 0)), wide = circle(30, Vec2(40, 0));
+    Loop2 narrow = test::circle(10, Vec2(-60, 0)), wide = test::circle(30, Vec2(40, 0));
     std::reverse(narrow.begin(), narrow.end());
     std::reverse(wide.begin(), wide.end());
-    const auto tidy = open_and_close({{circle(100), {narrow, wide}}}, 25.0);
+    const auto tidy = open_and_close({{test::circle(100), {narrow, wide}}}, 25.0);
     ASSERT_EQ(tidy.regions.size(), 1u);
     EXPECT_EQ(tidy.regions.front().holes.size(), 1u);
     EXPECT_EQ(tidy.joined, 1);

@@ -7,19 +7,13 @@
 
 #include "core/dish/sounded_dish.h"
 #include "core/job/read_job.h"
+#include "tests/support/loops.h"
 
 namespace tearline::plies::sounded_levels_test {
 namespace {
 
 using std::numbers::pi;
 constexpr double mat = 1.05078125;  ///< [mm] of mat 450, SOURCES.md section 2
-
-Loop2 circle(double radius, const Vec2& middle = Vec2(0, 0)) {
-    Loop2 loop;
-    for (int i = 0; i < 360; ++i)
-        loop.push_back(middle + radius * Vec2(std::cos(i * pi / 180.0), std::sin(i * pi / 180.0)));
-    return loop;
-}
 
 /// A spherical hollow 6 mm deep, 240 mm across.
 constexpr double deep = 6.0, rim = 120.0, rho = (rim * rim + deep * deep) / (2.0 * deep);
@@ -35,7 +29,7 @@ dish::SoundedDish hollow() {
             const Vec2 at = r * Vec2(std::cos(2 * pi * i / count), std::sin(2 * pi * i / count));
             all.push_back({at, deep - (rho - std::sqrt(rho * rho - r * r)), "a sounding"});
         }
-    return std::move(*dish::SoundedDish::through({{circle(rim), {}}}, std::move(all)));
+    return std::move(*dish::SoundedDish::through({{test::circle(rim), {}}}, std::move(all)));
 }
 
 job::Job job_with(const std::string& layup) {
@@ -127,7 +121,7 @@ dish::SoundedDish pan_with_pit() {
         for (int i = 0; i < count; ++i)
             all.push_back({r * Vec2(std::cos(2 * pi * i / count), std::sin(2 * pi * i / count)),
                            2.7, "the pan"});
-    return std::move(*dish::SoundedDish::through({{circle(rim), {}}}, std::move(all)));
+    return std::move(*dish::SoundedDish::through({{test::circle(rim), {}}}, std::move(all)));
 }
 
 TEST(SoundedLevels, FillHasNoPlyInAPitTooNarrowForCloth) {
@@ -187,7 +181,7 @@ TEST(SoundedLevels, SaysThatAPlyGoesOverANarrowKnoll) {
         for (int i = 0; i < count; ++i)
             all.push_back({r * Vec2(std::cos(2 * pi * i / count), std::sin(2 * pi * i / count)),
                            2.7, "the pan"});
-    const auto pan = dish::SoundedDish::through({{circle(rim), {}}}, std::move(all));
+    const auto pan = dish::SoundedDish::through({{test::circle(rim), {}}}, std::move(all));
     ASSERT_TRUE(pan) << pan.error().message();
     const job::Job job = job_with("fill = \"mat 450\"\ncover = []\n");
     const auto planned = ply_levels(job);

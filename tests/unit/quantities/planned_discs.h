@@ -7,19 +7,12 @@
 #include "core/laminate/ply_thickness.h"
 #include "core/quantities/quantities.h"
 #include "core/quantities/resin_warnings.h"
+#include "tests/support/loops.h"
 
 namespace tearline::quantities {
 
-/// A regular polygon with so many corners that its area is the disc's within 1e-8 of it.
-inline Loop2 disc(double radius) {
-    constexpr int corners = 40000;
-    Loop2 loop;
-    for (int i = 0; i < corners; ++i) {
-        const double angle = 2.0 * std::numbers::pi * i / corners;
-        loop.emplace_back(radius * std::cos(angle), radius * std::sin(angle));
-    }
-    return loop;
-}
+/// So many that a disc's area is that of its polygon within 1e-8.
+constexpr int corners_of_disc = 40000;
 
 /// A repair laid out by hand, and what it takes once it is asked for.
 struct HandMade {
@@ -65,9 +58,11 @@ inline HandMade planned_discs(double hole_radius, double depth, int plies,
         ply.thickness_mm = thickness;
         ply.edge_offset_mm = 12.0 * thickness * i;
         templates::LaidPiece piece;
-        piece.outline.net.outer = disc(hole_radius + ply.edge_offset_mm);
+        piece.outline.net.outer =
+            test::circle(hole_radius + ply.edge_offset_mm, {0, 0}, corners_of_disc);
         Region2 parting;
-        parting.outer = disc(hole_radius + ply.edge_offset_mm + band);
+        parting.outer =
+            test::circle(hole_radius + ply.edge_offset_mm + band, {0, 0}, corners_of_disc);
         if (cloth.kind == job::FabricKind::mat)
             piece.outline.tear = parting;
         else

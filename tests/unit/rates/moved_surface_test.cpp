@@ -8,6 +8,7 @@
 
 #include "core/rates/outline_shift.h"
 #include "tests/support/analytic_patch.h"
+#include "tests/support/loops.h"
 
 namespace tearline::rates {
 namespace {
@@ -189,20 +190,11 @@ struct Planned {
     }
 };
 
-Loop2 ring(double radius, int count) {
-    Loop2 out;
-    for (int i = 0; i < count; ++i) {
-        const double a = 2 * std::numbers::pi * i / count;
-        out.emplace_back(radius * std::cos(a), radius * std::sin(a));
-    }
-    return out;
-}
-
 TEST(OutlineShift, OfADiscKeepsItsDistanceFromTheCentre) {
     // By definition: a place at a fixed distance beyond the edge lies at a fixed distance from the
     // centre, so that it moves against the stretch of the way from there; lifted as a whole the
     // surface moves no edge over itself.
-    Planned plan(ring(40, 72));
+    Planned plan(test::circle(40, {0, 0}, 72));
     plan.placed.job.damage.centre =
         plan.ground.patch.sample(*plan.ground.patch.locate({0, 0})).position;
     const MovedSurface surface(plan.table.influence, 0.0);
@@ -221,8 +213,8 @@ TEST(OutlineShift, OfADiscKeepsItsDistanceFromTheCentre) {
 TEST(OutlineShift, OfPointsGivenInSpaceStaysWhereTheyAre) {
     // Closed form: when the whole surface is lifted along z, points that stay in space slide over
     // it by -z's part in its tangent plane, and so does the edge between two of them.
-    Planned plan(ring(40, 72));
-    for (const Vec2& p : ring(40, 6))
+    Planned plan(test::circle(40, {0, 0}, 72));
+    for (const Vec2& p : test::circle(40, {0, 0}, 6))
         plan.placed.job.damage.outline.push_back(
             plan.ground.patch.sample(*plan.ground.patch.locate(p)).position);
     plan.placed.job.damage.join = job::Join::straight;
@@ -238,8 +230,8 @@ TEST(OutlineShift, OfPointsGivenInSpaceStaysWhereTheyAre) {
 
 TEST(OutlineShift, OfASmoothCurveFollowsItsPoints) {
     // The same by the smooth curve through the points: rigid lifting moves spline and points alike.
-    Planned plan(ring(40, 72));
-    for (const Vec2& p : ring(40, 8))
+    Planned plan(test::circle(40, {0, 0}, 72));
+    for (const Vec2& p : test::circle(40, {0, 0}, 8))
         plan.placed.job.damage.outline.push_back(
             plan.ground.patch.sample(*plan.ground.patch.locate(p)).position);
     plan.placed.job.damage.join = job::Join::smooth;

@@ -5,6 +5,7 @@
 #include <numbers>
 
 #include "core/rates/edge_rates.h"
+#include "tests/support/loops.h"
 #include "tests/unit/rates/sloping_table.h"
 
 namespace tearline::rates {
@@ -16,11 +17,7 @@ struct Sounded : SlopingPlan {
     std::vector<Vec2> places{{0, 0}, {25, 0}, {-20, 15}, {5, -30}, {-10, 35}, {30, 25}, {-35, -15}};
 
     Sounded() {
-        Region2 area;
-        for (int i = 0; i < 90; ++i) {
-            const double a = 2 * std::numbers::pi * i / 90;
-            area.outer.push_back(radius * Vec2(std::cos(a), std::sin(a)));
-        }
+        const Region2 area{test::circle(radius, {0, 0}, 90), {}};
         std::vector<dish::ChartSounding> depths;
         for (const Vec2& p : places) {
             depths.push_back({p, depth(p), "sounding"});

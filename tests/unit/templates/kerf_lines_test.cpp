@@ -5,6 +5,8 @@
 #include <cmath>
 #include <numbers>
 
+#include "tests/support/loops.h"
+
 namespace tearline::templates {
 namespace {
 
@@ -55,10 +57,7 @@ TEST(KerfLines, TurnedOnADiscAreItsChords) {
     constexpr int corners = 3600;
     constexpr double radius = 100.0;
     Template outline;
-    for (int i = 0; i < corners; ++i) {
-        const double a = 2.0 * std::numbers::pi * i / corners;
-        outline.net.outer.push_back(radius * Vec2(std::cos(a), std::sin(a)));
-    }
+    outline.net.outer = test::circle(radius, {0, 0}, corners);
     add_kerfs(40.0, 0.3, outline);
     const auto all = kerfs_of(outline);
     ASSERT_EQ(all.size(), 10u);  // -80 ... 80, both ways

@@ -10,6 +10,7 @@
 #include "core/templates/piece_outline.h"
 #include "core/templates/ring_leaders.h"
 #include "core/templates/tape_ticks.h"
+#include "tests/support/loops.h"
 #include "tests/unit/templates/plate.h"
 
 namespace tearline::templates {
@@ -343,22 +344,16 @@ TEST(GrindGuideWords, EndWithTheLineToWhichGelCoatComesOff) {
 
 // Leaders.
 
-Loop2 circle(double radius) {
-    Loop2 out;
-    for (int i = 0; i < 180; ++i)
-        out.push_back(radius * Vec2(std::cos(i * std::numbers::pi / 90.0),
-                                    std::sin(i * std::numbers::pi / 90.0)));
-    return out;
-}
-
 GrindGuide rings_apart(double step) {
     GrindGuide guide;
     guide.marks = {Datum{{0, 0}, 5.0}};
     double radius = 40.0;
     for (int ply = 1; ply <= 6; ++ply, radius += step)
-        guide.rings.push_back(
-            {{circle(radius)}, "PLY " + std::to_string(ply) + "  DEPTH 2.0 mm", 2.0, ply});
-    guide.footprint.outer = circle(radius + 20.0);
+        guide.rings.push_back({{test::circle(radius, {0, 0}, 180)},
+                               "PLY " + std::to_string(ply) + "  DEPTH 2.0 mm",
+                               2.0,
+                               ply});
+    guide.footprint.outer = test::circle(radius + 20.0, {0, 0}, 180);
     return guide;
 }
 
