@@ -17,6 +17,7 @@ import unittest
 
 sys.path.insert(0, str(pathlib.Path(__file__).resolve().parents[1] / "support"))
 import system_python  # noqa: E402
+from closed_lines import to_loop  # noqa: E402
 from closed_schema import closed  # noqa: E402
 
 jsonschema = system_python.module("jsonschema")
@@ -353,21 +354,12 @@ def outside_remnant(remnant, plans):
     edge = [tuple(p) for p in remnant["outline"]]
     found = []
     for name, loop in laid_outlines(remnant, plans):
-        if any(not contains(edge, p) and distance(edge, p) > 0.01 for p in loop):
+        if any(not contains(edge, p) and to_loop(p, edge) > 0.01 for p in loop):
             found.append(name)
         for kept in remnant["keep_off"]:
             if meet(loop, [tuple(p) for p in kept]):
                 found.append((name, "keep_off"))
     return found
-
-
-def distance(loop, point):
-    least = math.inf
-    for (x0, y0), (x1, y1) in zip(loop, loop[1:] + loop[:1]):
-        dx, dy = x1 - x0, y1 - y0
-        t = max(0.0, min(1.0, ((point[0] - x0) * dx + (point[1] - y0) * dy) / (dx * dx + dy * dy)))
-        least = min(least, math.hypot(point[0] - x0 - t * dx, point[1] - y0 - t * dy))
-    return least
 
 
 class Names(Room):

@@ -10,7 +10,7 @@ import xml.etree.ElementTree as ElementTree
 
 sys.path.insert(0, str(pathlib.Path(__file__).resolve().parents[1] / "support"))
 import sheet as reading  # noqa: E402
-from closed_lines import area  # noqa: E402
+from closed_lines import area, to_loop  # noqa: E402
 from each import for_each  # noqa: E402
 from random_repairs import OfPlans  # noqa: E402
 
@@ -27,16 +27,6 @@ def loops(path):
         numbers = [float(n) for n in re.findall(r"-?\d+\.?\d*", part)]
         out.append(list(zip(numbers[0::2], numbers[1::2])))
     return out
-
-
-def to_loop(p, loop):
-    best = math.inf
-    for (ax, ay), (bx, by) in zip(loop, loop[1:] + loop[:1]):
-        dx, dy = bx - ax, by - ay
-        whole = dx * dx + dy * dy
-        t = max(0.0, min(1.0, ((p[0] - ax) * dx + (p[1] - ay) * dy) / whole)) if whole else 0.0
-        best = min(best, math.hypot(p[0] - ax - t * dx, p[1] - ay - t * dy))
-    return best
 
 
 class View:

@@ -12,7 +12,7 @@ import unittest
 
 sys.path.insert(0, str(pathlib.Path(__file__).resolve().parents[1] / "support"))
 import piece_mesh as pm  # noqa: E402
-from closed_lines import area  # noqa: E402
+from closed_lines import area, to_loop  # noqa: E402
 from each import for_each  # noqa: E402
 from random_repairs import SAMPLES, OfPlans, Repair  # noqa: E402
 
@@ -409,16 +409,6 @@ class PlanGeometry(OfPlans):
 
 
 SPHERE_AT, SPHERE_R = (0.0, 0.0, 0.0), 600.0
-
-
-def to_loop(p, loop):
-    best = math.inf
-    for a, b in zip(loop, loop[1:] + loop[:1]):
-        d = [y - x for x, y in zip(a, b)]
-        whole = sum(c * c for c in d)
-        t = max(0.0, min(1.0, sum((x - y) * c for x, y, c in zip(p, a, d)) / whole)) if whole else 0.0
-        best = min(best, math.dist(p, [x + t * c for x, c in zip(a, d)]))
-    return best
 
 
 def inside(loop, point):

@@ -6,7 +6,6 @@ Read by poppler; expected are plan.json's lines, closed forms on a panel and on 
 import collections
 import html
 import html.parser
-import math
 import pathlib
 import re
 import subprocess
@@ -19,6 +18,7 @@ sys.path.insert(0, str(pathlib.Path(__file__).resolve().parents[1] / "support"))
 import paper_ruler as ruler  # noqa: E402
 import printed  # noqa: E402
 import sheet as reading  # noqa: E402
+from closed_lines import to_loop  # noqa: E402
 from each import for_each  # noqa: E402
 from random_repairs import TEARLINE, OfPlans  # noqa: E402
 
@@ -105,16 +105,6 @@ def off_card(edge, card):
         whole = edge + [(edge[-1][0], top), (edge[0][0], top)]
         least = min(least, max(to_loop((x, y + top), whole) for x, y in own))
     return least
-
-
-def to_loop(p, loop):
-    best = math.inf
-    for (ax, ay), (bx, by) in zip(loop, loop[1:] + loop[:1]):
-        dx, dy = bx - ax, by - ay
-        whole = dx * dx + dy * dy
-        t = max(0.0, min(1.0, ((p[0] - ax) * dx + (p[1] - ay) * dy) / whole)) if whole else 0.0
-        best = min(best, math.hypot(p[0] - ax - t * dx, p[1] - ay - t * dy))
-    return best
 
 
 each_plan = for_each(lambda self: self.made, lambda made: f"repair {made.number}")

@@ -9,9 +9,13 @@ import math
 import os
 import re
 import subprocess
+import sys
 import tempfile
 import unittest
 from pathlib import Path
+
+sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "support"))
+from closed_lines import to_loop  # noqa: E402
 
 TEARLINE = os.environ["TEARLINE"]
 BATTEN = 1000.0
@@ -83,17 +87,6 @@ def depth(x, y):
 PLACES = [(0.0, 0.0)] + [(r * math.cos(a), r * math.sin(a))
                          for r, count in [(22, 6), (45, 10), (70, 14), (92, 16)]
                          for a in (2 * math.pi * (i + 0.3) / count for i in range(count))]
-
-
-def to_loop(point, loop):
-    best = math.inf
-    for a, b in zip(loop, loop[1:] + loop[:1]):
-        d = [q - p for p, q in zip(a, b)]
-        square = sum(c * c for c in d)
-        t = 0 if square == 0 else sum((p - q) * c for p, q, c in zip(point, a, d)) / square
-        t = min(1, max(0, t))
-        best = min(best, math.dist(point, [p + t * c for p, c in zip(a, d)]))
-    return best
 
 
 class Plans(unittest.TestCase):

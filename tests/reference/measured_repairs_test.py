@@ -10,9 +10,13 @@ import random
 import re
 import struct
 import subprocess
+import sys
 import tempfile
 import unittest
 from pathlib import Path
+
+sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "support"))
+from closed_lines import to_loop  # noqa: E402
 
 TEARLINE = os.environ["TEARLINE"]
 SAMPLES = Path(__file__).resolve().parents[2] / "sample-models"
@@ -236,17 +240,6 @@ def by_batten(along, across, radius=120.0):
             f'gap_along = {along:.6f}\ngap_across = {across:.6f}\n[damage]\ncentre = [0, 0]\n'
             f'radius = {radius}\ndepth = 3.15234375\n[scarf]\nratio = 12\n'
             '[layup]\nfill = "mat 450"\ncover = []\n')
-
-
-def to_loop(point, loop):
-    best = math.inf
-    for (ax, ay), (bx, by) in zip(loop, loop[1:] + loop[:1]):
-        dx, dy = bx - ax, by - ay
-        square = dx * dx + dy * dy
-        t = 0 if square == 0 else ((point[0] - ax) * dx + (point[1] - ay) * dy) / square
-        t = min(1, max(0, t))
-        best = min(best, math.hypot(point[0] - ax - t * dx, point[1] - ay - t * dy))
-    return best
 
 
 def centred(loop):

@@ -13,3 +13,19 @@ def farthest(a, b):
         return math.inf
     start = min(range(len(b)), key=lambda i: math.dist(a[0], b[i]))
     return max(math.dist(p, b[(start + i) % len(b)]) for i, p in enumerate(a))
+
+
+def to_loop(point, loop):
+    """[mm] from a point to a closed line. The side that comes nearest has an end no farther off than
+    the nearest corner and its own length: the others are not looked at."""
+    far = [math.dist(point, corner) for corner in loop]
+    best = least = min(far)
+    for i, (a, b) in enumerate(zip(loop, loop[1:] + loop[:1])):
+        if min(far[i], far[(i + 1) % len(loop)]) > least + math.dist(a, b):
+            continue
+        side = [q - p for p, q in zip(a, b)]
+        square = sum(c * c for c in side)
+        t = sum((p - q) * c for p, q, c in zip(point, a, side)) / square if square else 0.0
+        t = min(1.0, max(0.0, t))
+        best = min(best, math.dist(point, [p + t * c for p, c in zip(a, side)]))
+    return best

@@ -6,11 +6,12 @@ may put other points on it; grams and all other figures have their own bounds, a
 is judged by the plan that it is drawn from.
 """
 import json
-import math
 import pathlib
 import re
 import subprocess
 import tempfile
+
+from closed_lines import to_loop
 
 LINE_WITHIN = 0.001     # mm
 GRAMS_WITHIN = 0.01
@@ -26,18 +27,10 @@ def is_line(value):
         for p in value))
 
 
-def to_segment(p, a, b):
-    along = [y - x for x, y in zip(a, b)]
-    square = sum(c * c for c in along)
-    share = sum((x - y) * c for x, y, c in zip(p, a, along)) / square if square else 0.0
-    share = min(1.0, max(0.0, share))
-    return math.dist(p, [x + share * c for x, c in zip(a, along)])
-
-
 def farthest(points, line):
     """How far a point lies from a line at most; the line is taken as closed, which can only miss a
     change between its two ends."""
-    return max(min(to_segment(p, line[i - 1], line[i]) for i in range(len(line))) for p in points)
+    return max(to_loop(p, line) for p in points)
 
 
 def figures_apart(was, now, key):
