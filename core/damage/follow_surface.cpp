@@ -57,6 +57,8 @@ private:
 /// Adds what is needed between two points of a span, in order.
 void refine(const Span& span, double a, const OutlinePoint& at_a, double b,
             const OutlinePoint& at_b, std::vector<OutlinePoint>& out) {
+    // No chord so short cuts a corner by more than it may; its ends could hide a jump at most.
+    if ((b - a) * span.length() <= tolerance::damage_chord) return;
     const double middle = 0.5 * (a + b);
     const OutlinePoint between = span.at(middle);
     const Vec3 chord = at_b.position - at_a.position;
@@ -64,8 +66,7 @@ void refine(const Span& span, double a, const OutlinePoint& at_a, double b,
     const Vec3 off = beside - chord * (beside.dot(chord) / chord.squaredNorm());
     const bool follows =
         off.norm() <= tolerance::damage_chord && chord.norm() <= tolerance::damage_spacing;
-    // No chord so short cuts a corner by more than it may; its ends could hide a jump at most.
-    if (follows || (b - a) * span.length() <= tolerance::damage_chord) return;
+    if (follows) return;
     refine(span, a, at_a, middle, between, out);
     out.push_back(between);
     refine(span, middle, between, b, at_b, out);

@@ -6,6 +6,7 @@ Read by poppler; expected are plan.json's lines, closed forms on a panel and on 
 import collections
 import html
 import html.parser
+import math
 import pathlib
 import re
 import subprocess
