@@ -10,6 +10,10 @@ inline constexpr double outline_chord = 0.015;
 /// up to this.
 inline constexpr double sliver_area = 1.0;
 
+/// [mm] points of a rim nearer than this to one line may lie on either side of it: the rim is as
+/// sure as that between the rays that found it.
+inline constexpr double flat_ear = 0.05;
+
 /// [-] sine by which two opposite angles must exceed a half turn for their edge to be flipped:
 /// the diagonals of a square must not flip for ever.
 inline constexpr double flip_gain = 1e-3;
