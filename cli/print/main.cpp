@@ -147,9 +147,11 @@ int run(int argc, char** argv) {
     if (words.folder == "-") prctl(PR_SET_PDEATHSIG, SIGKILL);
     auto choice = choice_of(words);
     if (!choice) return say(choice.error());
+    if (const auto free = check_free(words.pdf); !words.pdf.empty() && !free)
+        return say(free.error());
     qInstallMessageHandler(quiet);
     std::optional<PlannedJob> job;
-    if (std::filesystem::is_regular_file(words.folder)) {
+    if (std::error_code gone; std::filesystem::is_regular_file(words.folder, gone)) {
         job = plan_job(words.folder);
         std::fputs(job->said.c_str(), stderr);
         if (job->status != 0) {
