@@ -2,6 +2,7 @@
 """Models made to hang a reader or fill the memory: every reading ends, within its limits of time and memory,
 with a reason, and no process outlives its parent."""
 import array
+import json
 import math
 import os
 import pathlib
@@ -17,6 +18,7 @@ import time
 import unittest
 
 sys.path.insert(0, str(pathlib.Path(__file__).resolve().parents[1] / "support"))
+import print_fixture  # noqa: E402
 from random_repairs import SAMPLES, TEARLINE  # noqa: E402
 
 POINT = re.compile(r"CARTESIAN_POINT\('',\((-?[\d.E+-]+),(-?[\d.E+-]+),(-?[\d.E+-]+)\)\)")
@@ -253,6 +255,16 @@ class InPlaceOfAFile(unittest.TestCase):
                 (pathlib.Path(folder) / name).write_text(text, encoding="utf-8")
                 said = self.refused(3, "print", folder, "--pdf", self.room / "o.pdf")
                 self.assertNotIn("<not", said)
+
+    def test_pages_that_take_too_long_are_told(self):
+        # Of the system's limit a second, where the program's own are two minutes.
+        plan = print_fixture.plan(radii=[30.0 * number for number in range(1, 150)])
+        (self.room / "plan.json").write_text(json.dumps(plan), encoding="utf-8")
+        run = subprocess.run(["sh", "-c", 'ulimit -S -t 1; exec "$@"', "sh", TEARLINE, "print", str(self.room), "--pdf",
+                              str(self.room / "o.pdf")], capture_output=True, text=True, timeout=120, check=False)
+        self.assertEqual(run.returncode, 4, run.stderr)
+        self.assertIn("these pages take too long", run.stderr)
+        self.assertEqual([p.name for p in self.room.glob("*.pdf")] + [p.name for p in self.room.glob(".t*")], [])
 
 
 def many_faces(step, copies=500):
