@@ -45,7 +45,8 @@ void Cancelled::expect(std::int64_t id) {
 
 void Cancelled::add(std::int64_t id) {
     const std::lock_guard lock(mutex_);
-    if (const auto found = ids_.find(id); found != ids_.end()) found->second.cancelled = found->second.open;
+    if (const auto found = ids_.find(id); found != ids_.end())
+        found->second.cancelled = found->second.open;
 }
 
 void Cancelled::forget(std::int64_t id) {

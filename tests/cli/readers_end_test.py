@@ -218,6 +218,20 @@ class InPlaceOfAFile(unittest.TestCase):
             self.assertIn(path.name, said)
             self.assertFalse((self.room / "out").exists(), said)
 
+    def test_of_the_model_of_a_job_in_a_batch(self):
+        # A batch takes the hash of a model before it is read.
+        for kind in ("pipe", "folder", "zero"):
+            self.put(kind, f"{kind}.step")
+            (self.room / f"{kind}.toml").write_text(f'[hull]\nmodel = "{kind}.step"\nbow = [1, 0, 0]\nup = [0, 0, 1]\n[damage]\n'
+                                                    'centre = [0, 0, 0]\nradius = 50\ndepth = 4\n[resin]\nkind = "polyester"\n', encoding="utf-8")
+        (self.room / "jobs.txt").write_text("pipe.toml\nfolder.toml\nzero.toml\n", encoding="utf-8")
+        run = subprocess.run([TEARLINE, "batch", str(self.room / "jobs.txt"), "-o", str(self.room / "out"), "--lean"],
+                             capture_output=True, text=True, timeout=60, check=False)
+        self.assertEqual(run.returncode, 0, run.stderr)
+        results = [json.loads(line) for line in (self.room / "out" / "results.jsonl").read_text(encoding="utf-8").splitlines()]
+        self.assertEqual(sorted((one["job"], one["status"]) for one in results),
+                         [("folder.toml", 3), ("pipe.toml", 3), ("zero.toml", 3)], run.stderr)
+
     def test_of_the_results_of_a_batch(self):
         for kind in self.KINDS:
             path = self.put(kind, f"{kind}/results.jsonl")
