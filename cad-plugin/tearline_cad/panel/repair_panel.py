@@ -38,10 +38,10 @@ class RepairPanel(task.OkCancelPanel):
         self.strip = Strip(self._pressed)
         self.damage = DamageBox(repair, self._told, self._mark, self._clear)
         self.result = ResultBox(repair, self._fly)
-        self.layup = LayupBox(repair, self._told, self._pick_press_first)
+        self.layup = LayupBox(repair, self._told, self._pick)
         self.clicks = Clicks(repair, self.damage.mark, self.steps, self._edited, self._marked,
                              self._tell_pick, self._tell_state)
-        self._forms = sections_of(repair, self._told, self._do, self.clicks.pick, self.clicks.pick_on)
+        self._forms = sections_of(repair, self._told, self._do, self._pick, self.clicks.pick_on)
         sections = [frame.Section(tr("Damage"), self.damage), frame.Section(tr("Plan"), self.result),
                     frame.Section(tr("Layup"), self.layup, folded=True)]
         sections += [frame.Section(title, form, folded=True) for title, form in self._forms]
@@ -115,9 +115,8 @@ class RepairPanel(task.OkCancelPanel):
             outline[number] = place
         self._do(tr("Move points onto the hull"), lambda: setattr(self.repair, "Outline", outline))
 
-    def _pick_press_first(self):
-        if self.clicks.pick_press_first():
-            self.layup.press.setText(tr("Click on the hull"))
+    def _pick(self, words, count, on_picked):
+        self.clicks.pick(words, count, on_picked)
 
     # -- what the strip says -------------------------------------------------------------------
 

@@ -195,8 +195,18 @@ class Picture:
             yield nodes.lines(closed, colours.unit(colour), width)
         if self.vobj.SectionCards:
             yield from laid.cards(plan, self.scale)
-        yield from laid.surveyed(self.repair, lambda points: numpy.array([tuple(point) for point in points])
-                                 + LIFT * self._out(dish))
+        yield from laid.surveyed(self.repair, self._over_hull(dish))
+
+    def _over_hull(self, dish):
+        """lift(places, times) over the hull at the damage, of a scan over its noise too."""
+        out = self._out(dish)
+        scan = scan_picture.can_show(self.repair, self.plan)
+
+        def lift(places, times):
+            base = scan_picture.risen(self.repair.Hull, places, out) if scan else places
+            return base + times * LIFT * out
+
+        return lift
 
     def _out(self, dish):
         """The way out of the hull at the damage."""

@@ -23,6 +23,24 @@ def scan_arrays(hull):
     return _scans[key][1:]
 
 
+# [mm] about a place in which points of a scan are looked at: sideways, along the way; how many pairs of both at most.
+ABOUT, ALONG, MOST = 15.0, 100.0, 1_000_000
+
+
+def risen(hull, places, way):
+    """Places taken along a unit vector until no point of the scan near them lies over them: a line straight from place
+    to place runs under a hull that bulges between them."""
+    points, _ = scan_arrays(hull)
+    low, high = places.min(axis=0) - ALONG, places.max(axis=0) + ALONG
+    near = points[((points > low) & (points < high)).all(axis=1)]
+    near = near[::len(near) * len(places) // MOST + 1]
+    off = near[None] - places[:, None]
+    over = off @ way
+    beside = numpy.sqrt(numpy.maximum((off ** 2).sum(axis=2) - over ** 2, 0))
+    over[(beside > ABOUT) | (over > ALONG)] = 0
+    return places + over.max(axis=1, initial=0)[:, None] * way
+
+
 def can_show(repair, plan):
     hull = repair.Hull
     return bool(plan.get("scan")) and hull is not None and (frames.is_cloud(hull) or frames.is_mesh(hull))

@@ -563,6 +563,18 @@ class Objects(unittest.TestCase):
                 with self.assertRaises(ply_file.NotPly):
                     ply_file.read(path)
 
+    def test_a_stack_that_is_taken_over_stands_instead_of_the_fill_and_the_other_way_round(self):
+        # core/job: "give stack or fill, not both".
+        repair = sample_repair.sample_repair(self.document)
+        told = {f"{key.table}.{key.key}": key for key in keys.KEYS}
+        repair.Fill = ["mat 600"]
+        self.assertTrue(job_file.take_value(repair, told["layup.stack"], ["mat 450", "roving 600"]))
+        self.assertEqual((list(repair.Stack), list(repair.Fill)), (["mat 450", "roving 600"], ["mat 450"]))
+        self.assertTrue(job_file.take_value(repair, told["layup.fill"], "mat 300"))
+        self.assertEqual((list(repair.Stack), list(repair.Fill)), ([], ["mat 300"]))
+        self.assertTrue(job_file.take_value(repair, told["scarf.ratio"], 15))
+        self.assertEqual((list(repair.Stack), list(repair.Fill)), ([], ["mat 300"]))
+
     def test_a_boat_is_planned_as_each_of_its_repairs(self):
         first = self.planned()
         second = make_repair(self.document, first.Hull, "Fender: rub, starboard")

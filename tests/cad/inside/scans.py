@@ -33,9 +33,9 @@ def lies_on_the_scan(repair):
 
 
 def deviation(repair):
-    FreeCADGui.runCommand("Tearline_LookDamage")
     FreeCADGui.runCommand("Tearline_Scan")
     wait_until(lambda: not redraw.waiting(), "drawing")
+    FreeCADGui.runCommand("Tearline_LookDamage")  # beside the legend that is there now
     found = Picture(repair).deviation()
     deepest = -found.heights.min()
     noise = plan_store.plan(repair)["scan"]["noise_mm"]
@@ -121,8 +121,9 @@ def points_only():
     view = window.fit(document)
     check(repair.Hull.isDerivedFrom("Points::Feature"), repair.Hull.TypeId)
     check(repair.PlanState == "Planned", repair.PlanState)
-    FreeCADGui.runCommand("Tearline_LookDamage")
     FreeCADGui.runCommand("Tearline_Scan")
+    wait_until(lambda: not redraw.waiting(), "drawing")
+    FreeCADGui.runCommand("Tearline_LookDamage")
     picture("44-points")
     from tearline_cad.marking.picking import Picker
 
