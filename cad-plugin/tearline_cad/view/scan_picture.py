@@ -74,6 +74,8 @@ class Deviation:
         steps = numpy.clip(((self.heights / self.top + 1) / 2 * len(anchors)).astype(int), 0, len(anchors) - 1)
         lifted = self.points + OVER * self._ways
         if self._faces is None:
+            # What lies on the fair surface is nearly white: before a white background it is seen by its rim.
+            yield nodes.dots(lifted, [colours.unit(colours.RIM)] * len(lifted), 6)
             yield nodes.dots(lifted, [anchors[step] for step in steps], 4)
         else:
             place = numpy.full(self._faces.max() + 1, -1)
@@ -92,4 +94,4 @@ class Deviation:
         yield nodes.surface(lifted, inside, [colours.unit(colours.BRIDGED)], lit=True, clear=0.35)
         edges = numpy.unique(numpy.sort(numpy.concatenate(
             [inside[:, [0, 1]], inside[:, [1, 2]], inside[:, [2, 0]]]), axis=1), axis=0)
-        yield nodes.edges(lifted, edges, colours.unit(colours.LINE), 0.5)
+        yield nodes.edges(lifted, edges, colours.unit(colours.RIM), 0.5)
