@@ -204,9 +204,10 @@ def mark(box, name):
     """The field of a property looks at fault and no other does; "": none. The field, or None."""
     for widget in box.findChildren(QtGui.QWidget):
         if widget.styleSheet() == FAULT and not widget.property("fault"):
-            widget.setStyleSheet("")
+            widget.setStyleSheet(widget.property("faultless") or "")
     at_fault = box.findChild(QtGui.QWidget, name) if name else None
     if at_fault is not None:
+        at_fault.setProperty("faultless", "" if at_fault.styleSheet() == FAULT else at_fault.styleSheet())
         at_fault.setStyleSheet(FAULT)
     return at_fault
 

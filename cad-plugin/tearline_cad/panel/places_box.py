@@ -1,4 +1,6 @@
 """What is picked on the hull besides the damage: places that are properties, and tables each with its places."""
+import re
+
 from PySide import QtGui
 
 from tearline_cad.document import keys, rims, survey, tables
@@ -77,11 +79,23 @@ KINDS = {
 }
 
 
+_ENTRY = re.compile(r"(.+)\[(\d+)\]\.(\w+)")
+
+
+def widget_of(path):
+    """The name of what a refusal means that names a table, or a key of one: the field of it, or the button that makes
+    one; "" where there is neither."""
+    entry = _ENTRY.fullmatch(path)
+    if entry and entry[1] in KINDS and entry[3] in KINDS[entry[1]][3]:
+        return f"{KINDS[entry[1]][0]} {entry[2]} {entry[3]}"
+    return f"Add {KINDS[path][0]}" if path in KINDS else ""
+
+
 def _new(repair, path, points):
     """A table made of the places that were clicked."""
     if path == survey.TAPE:
-        return {"from": place_of(points[0]), "to": place_of(points[1]),
-                "length": round(points[0].distanceToPoint(points[1]), 1)}
+        # What it reads is the person's to say: the scan's own distance would be a scale that nobody measured.
+        return {"from": place_of(points[0]), "to": place_of(points[1])}
     if path == survey.CREASE:
         return {"points": [place_of(point) for point in points]}
     if path == tables.MARKS:
@@ -191,6 +205,8 @@ class TableList(QtGui.QWidget):
         elif key.kind == keys.LENGTH:
             box = Figure(key.unit, fields.figure_in(value, key.unit, NONE),
                          lambda figure: told(None if figure == NONE else figure), NONE)
+            if name == "length":
+                box.setPlaceholderText(tr("not known"))
         elif key.kind == keys.BOOL:
             box = QtGui.QCheckBox()
             box.setChecked(bool(value))

@@ -6,10 +6,10 @@ a step itself. Which panel is open stands in open_repair.py.
 import FreeCADGui
 from PySide import QtCore
 
-from tearline_cad.document import drawn, keys
+from tearline_cad.document import drawn
 from tearline_cad.document import repair as repairs
 from tearline_cad.document.words import tr
-from tearline_cad.panel import fields, frame, task
+from tearline_cad.panel import fields, frame, places_box, task
 from tearline_cad.panel.clicks import Clicks
 from tearline_cad.panel.damage_box import DamageBox
 from tearline_cad.panel.layup_box import LayupBox
@@ -133,7 +133,7 @@ class RepairPanel(task.OkCancelPanel):
     def _tell_state(self):
         """The strip says what the repair is; a field at fault is marked and brought into sight."""
         state = self.repair.PlanState
-        at_fault = fields.mark(self.form, keys.property_of(self.repair.Fault))
+        at_fault = fields.mark(self.form, repairs.asked(self.repair) or places_box.widget_of(self.repair.Fault))
         if state == repairs.PLANNED:
             self._tell("planned")
         elif state.startswith(repairs.REFUSED):

@@ -64,7 +64,10 @@ def pick_a_tape(document, repair, eye):
     check(len(told) == had + 1, f"{len(told)} tapes")
     check(Vector(*told[-1]["from"]).distanceToPoint(start) < 25, f"{told[-1]}")
     settle(0.3)
-    wait_until(lambda: not panel().plan.busy, "the plan with the length that the scan says")
+    wait_until(lambda: not panel().plan.busy, "a refusal")
+    check("length: missing" in repair.PlanState, f"nobody has told yet what the tape reads: {repair.PlanState}")
+    length = widget(f"Tapes {had + 1} length")
+    check(length.text() == "" and length.styleSheet() != "", "its field is empty and asked for")
     settle(0.3)
     # What the two others say of the same way: 1.0098 times as long as the scan is.
     straight = Vector(*told[-1]["from"]).distanceToPoint(Vector(*told[-1]["to"]))
