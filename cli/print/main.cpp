@@ -16,6 +16,7 @@
 #include <filesystem>
 #include <new>
 #include <optional>
+#include <string_view>
 
 #include "cli/commands.h"
 #include "cli/print/open_plan.h"
@@ -121,14 +122,23 @@ int open_window(int argc, char** argv, const templates::TemplateSet& plan,
     return QApplication::exec();
 }
 
+/// The system's word that the time is up comes at any moment: it may only be passed on.
+[[noreturn]] void end_of_time(int) {
+    constexpr std::string_view said =
+        "tearline-print: these pages take too long; print fewer with --only, or on larger paper\n";
+    [[maybe_unused]] const ssize_t told = ::write(STDERR_FILENO, said.data(), said.size());
+    _exit(exit_no_safe_answer);
+}
+
 /// For pages written without a person: what takes longer or more than any plan is a fault.
 void limit_what_it_takes() {
     constexpr rlim_t most_seconds = 120, most_bytes = 4'000'000'000;
     rlimit time{}, room{};
     getrlimit(RLIMIT_CPU, &time);
     getrlimit(RLIMIT_AS, &room);
-    time.rlim_cur = std::min(time.rlim_max, most_seconds);
-    room.rlim_cur = std::min(room.rlim_max, most_bytes);
+    time.rlim_cur = std::min(time.rlim_cur, most_seconds);
+    room.rlim_cur = std::min(room.rlim_cur, most_bytes);
+    std::signal(SIGXCPU, end_of_time);
     setrlimit(RLIMIT_CPU, &time);
     setrlimit(RLIMIT_AS, &room);
 }
@@ -147,9 +157,11 @@ int run(int argc, char** argv) {
     if (words.folder == "-") prctl(PR_SET_PDEATHSIG, SIGKILL);
     auto choice = choice_of(words);
     if (!choice) return say(choice.error());
+    if (const auto free = check_free(words.pdf); !words.pdf.empty() && !free)
+        return say(free.error());
     qInstallMessageHandler(quiet);
     std::optional<PlannedJob> job;
-    if (std::filesystem::is_regular_file(words.folder)) {
+    if (std::error_code gone; std::filesystem::is_regular_file(words.folder, gone)) {
         job = plan_job(words.folder);
         std::fputs(job->said.c_str(), stderr);
         if (job->status != 0) {

@@ -1,5 +1,6 @@
 #include "cli/print/open_plan.h"
 
+#include <algorithm>
 #include <filesystem>
 #include <fstream>
 #include <iostream>
@@ -12,18 +13,56 @@ namespace tearline::cli {
 
 namespace {
 
+using Json = nlohmann::json;
+
+constexpr int deepest = 100;  // brackets in brackets: ours are under a dozen
+
 std::string all_of(std::istream& stream) {
     return {std::istreambuf_iterator<char>(stream), std::istreambuf_iterator<char>()};
 }
 
+/// Discarded where it is no JSON or goes deeper than a plan does, which would be written again as
+/// deep into the stack.
+Json parsed(const std::string& text) {
+    bool deep = false;
+    Json json = Json::parse(
+        text,
+        [&deep](int depth, Json::parse_event_t, Json&) {
+            deep = deep || depth > deepest;
+            return !deep;
+        },
+        false);
+    return deep ? Json(Json::value_t::discarded) : json;
+}
+
+/// "" where there is no text under the key.
+std::string text_at(const Json& object, const char* key) {
+    if (!object.is_object()) return {};
+    const auto found = object.find(key);
+    return found != object.end() && found->is_string() ? found->get<std::string>() : std::string();
+}
+
+/// Whether a name that a file holds leads to a place in the file's own folder.
+bool stays_inside(const std::filesystem::path& name) {
+    return !name.empty() && name.is_relative() &&
+           std::find(name.begin(), name.end(), std::filesystem::path("..")) == name.end();
+}
+
+/// No pipe, which would be waited for, nor a device, which has no end.
+bool is_file(const std::filesystem::path& path) {
+    std::error_code gone;
+    return std::filesystem::is_regular_file(path, gone);
+}
+
 /// What the manifest says a file should hash to; empty without a manifest.
 std::string expected_hash(const std::filesystem::path& folder, const std::string& name) {
-    std::ifstream file(folder / "manifest.json", std::ios::binary);
-    if (!file) return {};
-    const auto json = nlohmann::json::parse(all_of(file), nullptr, false);
+    const auto manifest = folder / "manifest.json";
+    if (!is_file(manifest)) return {};
+    std::ifstream file(manifest, std::ios::binary);
+    const Json json = parsed(all_of(file));
     if (!json.is_object() || !json.contains("files") || !json["files"].is_array()) return {};
-    for (const auto& entry : json["files"])
-        if (entry.is_object() && entry.value("name", "") == name) return entry.value("sha256", "");
+    for (const Json& entry : json["files"])
+        if (text_at(entry, "name") == name) return text_at(entry, "sha256");
     return {};
 }
 
@@ -33,8 +72,9 @@ Result<std::string> checked_file(const std::string& folder, const std::string& n
     std::error_code error;
     if (!std::filesystem::is_directory(path, error))
         return bad_file(folder, "no such folder; give the folder that `tearline plan` wrote");
-    std::ifstream file(path / name, std::ios::binary);
-    if (!file)
+    std::ifstream file;
+    if (stays_inside(name) && is_file(path / name)) file.open(path / name, std::ios::binary);
+    if (!file.is_open())
         return bad_file(folder, "there is no " + name +
                                     " to read in it; give the folder that `tearline plan` wrote");
     std::string text = all_of(file);
@@ -48,18 +88,17 @@ Result<std::string> checked_file(const std::string& folder, const std::string& n
 
 /// The plan of a boat with those of its places, each from its own folder, in it.
 Result<std::string> with_places(const std::string& folder, const std::string& text) {
-    auto boat = nlohmann::json::parse(text, nullptr, false);
-    if (!boat.is_object() || boat.value("schema", "") != "tearline-boat/1" ||
-        !boat.contains("repairs") || !boat["repairs"].is_array())
+    Json boat = parsed(text);
+    if (text_at(boat, "schema") != "tearline-boat/1" || !boat.contains("repairs") ||
+        !boat["repairs"].is_array())
         return text;
-    auto plans = nlohmann::json::array();
-    for (const auto& repair : boat["repairs"]) {
-        if (!repair.is_object() || !repair.contains("plan") || !repair["plan"].is_string())
-            continue;
-        const auto plan = checked_file(folder, repair["plan"].get<std::string>());
+    Json plans = Json::array();
+    for (const Json& repair : boat["repairs"]) {
+        const std::string place = text_at(repair, "plan");
+        if (place.empty()) continue;
+        const auto plan = checked_file(folder, place);
         if (!plan) return tl::unexpected(plan.error());
-        plans.push_back({{"name", repair.value("name", "")},
-                         {"plan", nlohmann::json::parse(*plan, nullptr, false)}});
+        plans.push_back({{"name", text_at(repair, "name")}, {"plan", parsed(*plan)}});
     }
     boat["plans"] = std::move(plans);
     return boat.dump();

@@ -42,20 +42,27 @@ tl::unexpected<Error> failed(const std::string& name, int reason) {
 
 }  // namespace
 
-Result<void> save(const std::string& bytes, const std::string& name) {
-    if (name == "-") {
-        if (!put(bytes, stdout) || std::fflush(stdout) != 0) return failed(name, errno);
-        return {};
-    }
+Result<void> check_free(const std::string& name) {
+    if (name == "-") return {};
     std::error_code error;
     const fs::file_status status = fs::status(name, error);
     if (fs::exists(status) && !(fs::is_regular_file(status) && is_ours(name)))
         return output_failed(name,
                              "is there already and is no PDF of this program; it is left as it "
                              "is. Name another file, or move this one away");
+    return {};
+}
+
+Result<void> save(const std::string& bytes, const std::string& name) {
+    if (name == "-") {
+        if (!put(bytes, stdout) || std::fflush(stdout) != 0) return failed(name, errno);
+        return {};
+    }
+    if (auto free = check_free(name); !free) return free;
+    std::error_code error;
     // Written beside it and moved, so that a full disk leaves the earlier one whole. A link stays.
     // Under a name of its own: what a killed run left is in nobody's way.
-    const fs::path target = fs::exists(status) ? fs::canonical(name, error) : fs::path(name);
+    const fs::path target = fs::exists(name, error) ? fs::canonical(name, error) : fs::path(name);
     const fs::path part = target.parent_path() / (".tearline-pdf-" + std::to_string(getpid()));
     std::FILE* file = std::fopen(part.c_str(), "wbx");
     if (file == nullptr) return failed(name, errno);

@@ -36,11 +36,16 @@ bool is_noncharacter(std::uint32_t code) {
     return (code & 0xFFFE) == 0xFFFE || (code >= 0xFDD0 && code <= 0xFDEF);
 }
 
-/// Moves a cursor, or reads what follows the other way round.
+/// Shows what follows the other way round.
+/// @source  Unicode Standard Annex 9, section 2: embeddings, overrides, isolates
+bool turns_the_reading(std::uint32_t code) {
+    return (code >= 0x202A && code <= 0x202E) || (code >= 0x2066 && code <= 0x2069);
+}
+
+/// Moves a cursor, or the place where the next word is read.
 bool acts_on_a_terminal(std::uint32_t code) {
     return code < 0x20 || (code >= 0x7F && code < 0xA0) || (code >= 0x200E && code <= 0x200F) ||
-           (code >= 0x2028 && code <= 0x202E) || (code >= 0x2066 && code <= 0x2069) ||
-           is_noncharacter(code);
+           (code >= 0x2028 && code <= 0x2029) || turns_the_reading(code) || is_noncharacter(code);
 }
 
 std::string in_hexadecimal(const char* form, std::uint32_t code) {
@@ -70,7 +75,8 @@ std::string valid_text(std::string_view bytes) {
     std::string out;
     while (!bytes.empty()) {
         const Character c = first_of(bytes);
-        out += c.valid && !is_noncharacter(c.code) ? bytes.substr(0, c.bytes) : "\xEF\xBF\xBD";
+        const bool stays = c.valid && !is_noncharacter(c.code) && !turns_the_reading(c.code);
+        out += stays ? bytes.substr(0, c.bytes) : "\xEF\xBF\xBD";
         bytes.remove_prefix(c.bytes);
     }
     return out;

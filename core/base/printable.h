@@ -11,8 +11,9 @@ namespace tearline {
 /// @param lines  whether the ends of lines stay
 [[nodiscard]] std::string printable(std::string_view bytes, bool lines = false);
 
-/// The same text as valid UTF-8 without noncharacters (U+FFFE), which XML may not hold: they become
-/// U+FFFD. Controls stay: each format has its own way with them.
+/// The same text as valid UTF-8 without noncharacters (U+FFFE), which XML may not hold, and without
+/// what would show the rest of a line the other way round: they become U+FFFD. Controls stay: each
+/// format has its own way with them.
 [[nodiscard]] std::string valid_text(std::string_view bytes);
 
 /// How many characters the text has, invalid bytes counted one by one.

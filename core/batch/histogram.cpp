@@ -50,11 +50,9 @@ std::string histogram(const Spread& spread) {
     const auto to_decide = counted(spread.to_decide, bin, bins);
     int tallest = 1;
     for (std::size_t i = 0; i < bins; ++i) tallest = std::max(tallest, calm[i] + to_decide[i]);
-    std::string out = "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"" +
-                      formats::svg_number(width) + "mm\" height=\"" + formats::svg_number(height) +
-                      "mm\" viewBox=\"0 0 " + formats::svg_number(width) + " " +
-                      formats::svg_number(height) +
-                      "\" font-family=\"Helvetica, Arial, sans-serif\">\n";
+    std::string out = formats::svg_begin({width, height}, {0, 0},
+                                         "font-family=\"Helvetica, Arial, sans-serif\"") +
+                      "\n";
     out += formats::svg_text(Vec2(x_least, 4.4), spread.title, {3.6, "start", "#12303f", true});
     const double wide = (x_most - x_least) / static_cast<double>(bins);
     const auto level = [&](int count) { return y_bottom - (y_bottom - y_top) * count / tallest; };

@@ -1,11 +1,12 @@
 #include "core/batch/job_list.h"
 
 #include <charconv>
-#include <fstream>
+#include <sstream>
 #include <unordered_map>
 
 #include "core/base/printable.h"
 #include "core/base/sha256.h"
+#include "core/job/read_text.h"
 
 namespace tearline::batch {
 
@@ -13,6 +14,8 @@ namespace {
 
 /// U+FEFF, which some editors put at the beginning of a file: no part of the first name.
 constexpr std::string_view byte_order_mark = "\xEF\xBB\xBF";
+
+constexpr std::size_t most_bytes = 64'000'000;  // some million jobs
 
 std::string_view trimmed(std::string_view text) {
     const auto first = text.find_first_not_of(" \t\r");
@@ -30,12 +33,11 @@ std::optional<int> whole_number(std::string_view text) {
 }  // namespace
 
 Result<std::vector<std::string>> read_job_list(const std::filesystem::path& list) {
-    std::error_code ignored;
-    if (std::filesystem::is_directory(list, ignored))
-        return bad_file(list.string(), "is a folder; name a text file with a job file a line");
-    std::ifstream in(list, std::ios::binary);
-    if (!in)
-        return bad_file(list.string(), "cannot be opened; name a text file with a job file a line");
+    auto text = job::read_text(list, most_bytes + 1, "a text file with a job file a line");
+    if (!text) return tl::unexpected(text.error());
+    if (text->size() > most_bytes)
+        return bad_file(list.string(), "holds more than 64 MB: is this a list of job files?");
+    std::istringstream in(*std::move(text));
     std::vector<std::string> jobs;
     std::unordered_map<std::string, int> lines;
     int number = 0;
@@ -55,7 +57,6 @@ Result<std::vector<std::string>> read_job_list(const std::filesystem::path& list
                             number);
         jobs.push_back(name);
     }
-    if (in.bad()) return bad_file(list.string(), "cannot be read");
     if (jobs.empty())
         return bad_file(list.string(), "holds no job; write the name of a job file a line");
     return jobs;

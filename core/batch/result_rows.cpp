@@ -71,7 +71,8 @@ Result<ResultRows> read_rows(const fs::path& folder) {
     std::vector<fs::path> results;
     std::error_code failed;
     for (const std::string& name : files::entries_of(folder, failed))
-        if (is_results_name(name)) results.push_back(folder / name);
+        if (std::error_code gone; is_results_name(name) && fs::is_regular_file(folder / name, gone))
+            results.push_back(folder / name);
     if (results.empty())
         return bad_file(folder.string(),
                         failed ? "cannot be read: " + failed.message()

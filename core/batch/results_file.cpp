@@ -48,6 +48,9 @@ Result<files::Descriptor> open_and_hold(const fs::path& file) {
         files::Descriptor opened(
             ::open(file.c_str(), O_RDWR | O_APPEND | O_CREAT | O_CLOEXEC, 0666));
         if (!opened.is_open()) return cannot_write(file);
+        struct stat found {};
+        if (fstat(opened.number(), &found) != 0 || !S_ISREG(found.st_mode))
+            return output_failed(file.string(), "is no file that results could stand in");
         if (auto held = hold(file, opened); !held) return tl::unexpected(held.error());
         if (is_still(file, opened)) return opened;
     }

@@ -16,7 +16,7 @@
 #include <vector>
 
 #include "core/base/numbers.h"
-#include "core/base/process_copy.h"
+#include "core/base/this_process.h"
 #include "core/batch/result_line.h"
 #include "core/batch/worker.h"
 
@@ -28,11 +28,6 @@ namespace {
 constexpr double nearly = 0.8;
 constexpr const char* copy_name = "tearline-plans";
 constexpr double megabyte = 1e6;  // [bytes]
-
-struct Started {
-    pid_t id = 0;
-    int failed = 0;
-};
 
 /// What the parent only notes ends a worker.
 constexpr std::array<int, 3> ending = {SIGINT, SIGTERM, SIGHUP};
@@ -46,17 +41,8 @@ Started start_copy(const Task& task, int socket) {
     _exit(work(task));
 }
 
-/// This program started anew.
-Started start_anew(const Task& task, int socket) {
-    std::vector<std::string> words = worker_words(task);
-    std::vector<char*> arguments;
-    for (std::string& word : words) arguments.push_back(word.data());
-    arguments.push_back(nullptr);
-    posix_spawn_file_actions_t files;
-    posix_spawn_file_actions_init(&files);
-    posix_spawn_file_actions_adddup2(&files, socket, STDIN_FILENO);
-    posix_spawn_file_actions_addopen(&files, STDOUT_FILENO, "/dev/null", O_WRONLY, 0);
-    posix_spawn_file_actions_addopen(&files, STDERR_FILENO, "/dev/null", O_WRONLY, 0);
+/// This program started anew works.
+Started start_program(const Task& task, int socket) {
     posix_spawnattr_t attributes;
     posix_spawnattr_init(&attributes);
     posix_spawnattr_setflags(&attributes, POSIX_SPAWN_SETPGROUP | POSIX_SPAWN_SETSIGDEF);
@@ -65,18 +51,15 @@ Started start_anew(const Task& task, int socket) {
     sigemptyset(&usual);
     for (const int signal : ending) sigaddset(&usual, signal);
     posix_spawnattr_setsigdefault(&attributes, &usual);
-    Started started;
-    started.failed =
-        posix_spawn(&started.id, "/proc/self/exe", &files, &attributes, arguments.data(), environ);
+    const Started started = start_anew(worker_words(task), socket, &attributes);
     posix_spawnattr_destroy(&attributes);
-    posix_spawn_file_actions_destroy(&files);
     return started;
 }
 
 /// In a group of its own: what a terminal sends at Ctrl-C reaches the parent alone, which then ends
 /// its workers in order.
 Started start_worker(const Task& task, int socket) {
-    return has_one_thread() ? start_copy(task, socket) : start_anew(task, socket);
+    return has_one_thread() ? start_copy(task, socket) : start_program(task, socket);
 }
 
 /// The hashes as the worker told them before it was stopped.

@@ -173,14 +173,7 @@ std::string views_of_boat(const Boat& boat, const Box& window) {
 
 std::string boat_overview(const Boat& boat) {
     constexpr double width = 420.0, height = 297.0;
-    const std::string w = svg_number(width), h = svg_number(height);
-    std::string out =
-        "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n<svg xmlns=\"http://www.w3.org/2000/svg\" "
-        "width=\"" +
-        w + "mm\" height=\"" + h + "mm\" viewBox=\"0 0 " + w + " " + h +
-        "\" font-family=\"Helvetica, Arial, 'DejaVu Sans', sans-serif\">\n<title>" +
-        formats::escaped(boat.job.title) + "</title>\n<rect width=\"" + w + "\" height=\"" + h +
-        "\" fill=\"#fff\"/>\n";
+    std::string out = formats::svg_file_begin({width, height}, boat.job.title);
     constexpr std::size_t most_letters = 70, most_large = 40;
     out += svg_text(
         Vec2(12, 18), shortened(boat.job.title, most_letters),
@@ -216,11 +209,8 @@ std::string remnant_picture(const Boat& boat, const layout::CutRemnant& remnant)
                                 std::round(scale * (box.high.y() - p.y()) * 100) / 100);
         return points;
     };
-    const std::string w = svg_number(scale * box.size().x() + 1.0),
-                      h = svg_number(scale * box.size().y() + 1.0);
-    std::string out = "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"" + w + "mm\" height=\"" +
-                      h + "mm\" viewBox=\"-0.5 -0.5 " + w + " " + h +
-                      "\"><path fill=\"#f4f6f7\" stroke=\"#55636c\" stroke-width=\"0.3\" d=\"" +
+    std::string out = formats::svg_begin(scale * box.size() + Vec2(1, 1), {-0.5, -0.5}) +
+                      "<path fill=\"#f4f6f7\" stroke=\"#55636c\" stroke-width=\"0.3\" d=\"" +
                       formats::svg_path(on_picture(remnant.outline), true) + "\"/>\n";
     for (const Loop2& loop : remnant.keep_off)
         out += "<path fill=\"#e3b7ab\" d=\"" + formats::svg_path(on_picture(loop), true) + "\"/>\n";

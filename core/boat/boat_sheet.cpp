@@ -59,10 +59,8 @@ std::string head_of(const Boat& boat) {
 
 std::string picture_of(const Boat& boat) {
     constexpr double width = 180.0, height = 108.0;
-    const std::string w = formats::svg_number(width), h = formats::svg_number(height);
     return tag("p",
-               "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"" + w + "mm\" height=\"" + h +
-                   "mm\" viewBox=\"0 0 " + w + " " + h + "\">" +
+               formats::svg_begin({width, height}) +
                    views_of_boat(boat, {Vec2(0, 0), Vec2(width, height)}) + "</svg>",
                "class=\"picture\"") +
            "\n";

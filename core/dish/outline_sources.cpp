@@ -32,10 +32,25 @@ RayStart OutlineSources::at_point(std::size_t i) const {
     return {{p.at, outward(patch_, p.at, (p.tangent_in + p.tangent_out).normalized()), 0.0}};
 }
 
+RayStart OutlineSources::between_near(std::size_t i, double t) const {
+    const auto& a = point(i);
+    const auto& b = point(i + 1);
+    const auto in_chart = [&](const surface::Location& at, const Vec3& tangent) {
+        return surface::chart_direction(patch_, at.triangle, tangent).normalized();
+    };
+    const Vec2 place = (1 - t) * outline_.chart[i % size()] + t * outline_.chart[(i + 1) % size()];
+    const Vec2 along = (1 - t) * in_chart(a.at, a.tangent_out) + t * in_chart(b.at, b.tangent_in);
+    const surface::Location at = surface::locate_near(patch_, place).at;
+    const Vec3 tangent = surface::space_direction(patch_, at.triangle, along).normalized();
+    return {{at, outward(patch_, at, tangent), 0.0}};
+}
+
 RayStart OutlineSources::within(std::size_t i, double t) const {
     const auto& a = point(i);
     const auto& b = point(i + 1);
     const std::size_t next = (i + 1) % size();
+    if ((outline_.chart[next] - outline_.chart[i % size()]).norm() < tolerance::no_bend)
+        return between_near(i, t);
     const double chord = length(i);
     const double t2 = t * t, t3 = t2 * t;
     // A cubic with the outline's tangents: how far it leaves the chord, and its direction.

@@ -27,6 +27,10 @@ public:
     [[nodiscard]] RayStart within(std::size_t i, double t) const;
 
 private:
+    /// The same within a segment too short to bend, over which the surface may jump: where it
+    /// passes a curved crease each side ends on chords of its own.
+    [[nodiscard]] RayStart between_near(std::size_t i, double t) const;
+
     [[nodiscard]] const damage::OutlinePoint& point(std::size_t i) const {
         return outline_.points[i % outline_.points.size()];
     }

@@ -10,6 +10,10 @@ inline constexpr double outline_kink = 0.02;
 /// [mm] rays of a corner's two sides set out so far from it: far below what a front shows.
 inline constexpr double beside_corner = 0.002;
 
+/// [mm] over so short a part of the outline it does not bend (chords follow it to 0.01 mm), and its
+/// chord in space may be a jump from one side of a curved crease to the other.
+inline constexpr double no_bend = 0.1;
+
 /// [mm] width given to a turn of one radian, as if seen from so far away.
 inline constexpr double turn_arm = 100.0;
 

@@ -35,7 +35,7 @@ enum class Missing { refused, passes };
 struct HowChecked {
     Missing missing = Missing::refused;
     bool at_once = true;  ///< by several threads; without, none is begun, and the process can still
-                          ///< be copied (base/process_copy.h)
+                          ///< be copied (base/this_process.h)
 };
 
 /// Whether a folder holds nothing but what an earlier run wrote, unchanged.

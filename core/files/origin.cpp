@@ -16,10 +16,11 @@ namespace {
 
 Result<std::string> file_sha256(const std::filesystem::path& file) {
     std::error_code failed;
-    // Not of a pipe: it has no end to wait for, and what it holds is gone once it is read.
+    // Not of a pipe, whose opening alone waits: what it holds is gone once it is read.
     const auto size = std::filesystem::file_size(file, failed);
+    if (failed) return bad_file(file.string(), "cannot be read");
     std::ifstream in(file, std::ios::binary);
-    if (failed || !in) return bad_file(file.string(), "cannot be read");
+    if (!in) return bad_file(file.string(), "cannot be read");
     std::string bytes(size, '\0');
     in.read(bytes.data(), static_cast<std::streamsize>(bytes.size()));
     if (!in) return bad_file(file.string(), "cannot be read");

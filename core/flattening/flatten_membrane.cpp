@@ -20,6 +20,14 @@ double farthest(const Places& step) {
     return std::sqrt(step.colwise().squaredNorm().maxCoeff());
 }
 
+/// How far vertices have still to go after a whole step: by how much shorter it was than the whole
+/// step before, as a geometric series, once that is a rate; else no farther than the step itself.
+double left_to_move(double moved, double before) {
+    if (!(moved < tolerance::steady_rate * before)) return moved;
+    const double rate = moved / before;
+    return moved * rate / (1.0 - rate);
+}
+
 /// One membrane with its factored Laplacian: relaxes any start.
 class Relaxation {
 public:
@@ -48,12 +56,15 @@ public:
             out.places -= step_;
             out.value = energy_.linearise(out.places, gradient_);
         }
+        double before = 0.0;
         while (!out.converged && out.steps < options_.most_steps) {
             newton_direction();
             const double share = line_search(out);
             ++out.steps;
             if (!(share > 0.0)) break;
-            out.converged = share == 1.0 && farthest(step_) <= options_.stop_movement;
+            const double moved = share == 1.0 ? farthest(step_) : 0.0;
+            out.converged = share == 1.0 && left_to_move(moved, before) <= options_.stop_movement;
+            before = moved;
         }
         out.stretch = energy_.stretches(out.places);
         for (const auto& s : out.stretch) out.flipped += s[1] > 0.0 ? 0 : 1;

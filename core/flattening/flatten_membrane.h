@@ -11,7 +11,7 @@ namespace tearline::flattening {
 
 struct MembraneOptions {
     double stop_movement =
-        tolerance::flat_movement;  ///< [mm] > 0: no vertex moves more than this in the last step
+        tolerance::flat_movement;  ///< [mm] > 0: no vertex has more than this to move
     int most_steps = 200;          ///< [-] > 0: Newton steps before giving up
 };
 

@@ -81,9 +81,10 @@ double MembraneEnergy::linearise(const Places& at, Places& gradient) {
         // s1 + s2 = h and s1 - s2 = g: as squares, so that small strains do not cancel.
         total += 0.5 * s.area * ((h - 2.0) * (h - 2.0) + gx * gx + gy * gy);
         const bool turned = h > tolerance::no_stretch;
-        const double cosine = turned ? hx / h : 1.0;
-        const double sine = turned ? hy / h : 0.0;
-        twist_[t] = {cosine, sine, 2.0 * std::min(turned ? 1.0 / h : 0.5, 0.5)};
+        const double over = turned ? 1.0 / h : 0.5;
+        const double cosine = turned ? hx * over : 1.0;
+        const double sine = turned ? hy * over : 0.0;
+        twist_[t] = {cosine, sine, 2.0 * std::min(over, 0.5)};
         scatter(s,
                 {2.0 * (f.f00 - cosine), 2.0 * (f.f10 - sine), 2.0 * (f.f01 + sine),
                  2.0 * (f.f11 - cosine)},

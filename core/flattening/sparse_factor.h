@@ -2,8 +2,10 @@
 #include <Eigen/Core>
 #include <Eigen/SparseCore>
 #include <memory>
+#include <optional>
 
 #include "core/flattening/membrane_energy.h"
+#include "core/solve/column_blocks.h"
 
 namespace tearline::solve {
 class Supernodal;
@@ -31,7 +33,8 @@ public:
 private:
     struct Columns;
     std::unique_ptr<Columns> columns_;
-    std::unique_ptr<solve::Supernodal> blocks_;
+    std::unique_ptr<solve::Supernodal> dense_;
+    std::optional<solve::ColumnBlocks> blocks_;  ///< of whichever it is
 };
 
 /// Lower triangle of the cotangent Laplacian of a membrane's edge lengths, with one vertex held

@@ -55,7 +55,10 @@ inline constexpr double net_shut = 0.05;
 /// [-] steps after which a crossing is taken for none; near a shut cell it may take a dozen.
 inline constexpr int most_net_steps = 25;
 
-/// [mm] flattening ends when no vertex moves more than this: energy is a poor measure of an edge
+/// [-] of the step before: a step so much shorter tells how much shorter the next will be.
+inline constexpr double steady_rate = 0.25;
+
+/// [mm] flattening ends when no vertex has more than this to move: energy is a poor measure of an edge
 /// (within 2e-5 of the least it can still be 0.15 mm off).
 inline constexpr double flat_movement = 1e-3;
 

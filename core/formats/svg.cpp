@@ -41,6 +41,19 @@ std::string svg_text(const Vec2& at, std::string_view words, const TextStyle& st
            "\"" + (style.bold ? " font-weight=\"bold\"" : "") + ">" + escaped(words) + "</text>\n";
 }
 
+std::string svg_begin(const Vec2& size, const Vec2& low, const std::string& attributes) {
+    const std::string width = svg_number(size.x()), height = svg_number(size.y());
+    return "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"" + width + "mm\" height=\"" +
+           height + "mm\" viewBox=\"" + svg_number(low.x()) + " " + svg_number(low.y()) + " " +
+           width + " " + height + "\"" + (attributes.empty() ? "" : " " + attributes) + ">";
+}
+
+std::string svg_file_begin(const Vec2& size, const std::string& title) {
+    return xml_begin + svg_begin(size, {0, 0}, svg_fonts) + "\n<title>" + escaped(title) +
+           "</title>\n<rect width=\"" + svg_number(size.x()) + "\" height=\"" +
+           svg_number(size.y()) + "\" fill=\"#fff\"/>\n";
+}
+
 std::string svg_path(const std::vector<Vec2>& points, bool closed) {
     std::string path;
     for (const Vec2& p : points) {

@@ -25,6 +25,19 @@ struct TextStyle {
 [[nodiscard]] std::string svg_text(const Vec2& at, std::string_view words,
                                    const TextStyle& style = {});
 
+/// The fonts of a file, each where the one before is missing.
+constexpr const char* svg_fonts = "font-family=\"Helvetica, Arial, 'DejaVu Sans', sans-serif\"";
+constexpr const char* xml_begin = "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n";
+
+/// Opens a picture of a size [mm].
+/// @param low         its upper left corner in its own coordinates
+/// @param attributes  further ones
+[[nodiscard]] std::string svg_begin(const Vec2& size, const Vec2& low = Vec2(0, 0),
+                                    const std::string& attributes = "");
+
+/// Opens a picture that is a file: its title, white paper.
+[[nodiscard]] std::string svg_file_begin(const Vec2& size, const std::string& title);
+
 /// Path data through points that are in paper coordinates already (y down).
 [[nodiscard]] std::string svg_path(const std::vector<Vec2>& points, bool closed);
 

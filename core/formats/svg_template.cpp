@@ -23,20 +23,13 @@ struct Group {
 
 // Drawn in this order: thin lines first, the edge that the knife or hand follows last.
 constexpr std::array groups = {
-    Group{Role::next_edge, "smaller-ply", "#666"},
-    Group{Role::ring, "rings", "#222"},
-    Group{Role::net, "net-line", "#111"},
-    Group{Role::sketch, "sketch", "#111"},
-    Group{Role::fold, "fold-lines", "#111"},
-    Group{Role::kerf, "kerfs", "#111"},
-    Group{Role::fibre, "fibre", "#111"},
-    Group{Role::arrow, "arrows", "#111"},
-    Group{Role::datum, "datum", "#111"},
-    Group{Role::tick, "match-ticks", "#111"},
-    Group{Role::relief, "relief-cuts", "#b00020"},
-    Group{Role::hole, "holes", "#111"},
-    Group{Role::torn_hole, "holes", "#111"},
-    Group{Role::tear, "tear-line", "#111"},
+    Group{Role::next_edge, "smaller-ply", "#666"}, Group{Role::ring, "rings", "#222"},
+    Group{Role::net, "net-line", "#111"},          Group{Role::sketch, "sketch", "#111"},
+    Group{Role::fold, "fold-lines", "#111"},       Group{Role::kerf, "kerfs", "#111"},
+    Group{Role::fibre, "fibre", "#111"},           Group{Role::arrow, "arrows", "#111"},
+    Group{Role::datum, "datum", "#111"},           Group{Role::tick, "match-ticks", "#111"},
+    Group{Role::relief, "relief-cuts", "#b00020"}, Group{Role::hole, "holes", "#111"},
+    Group{Role::torn_hole, "holes", "#111"},       Group{Role::tear, "tear-line", "#111"},
     Group{Role::cut, "cut-line", "#111"},
 };
 
@@ -118,10 +111,7 @@ std::string svg_template(const drawing::Drawing& drawing) {
     const double height = box.high.y() - box.low.y() + 2 * margin + foot;
     const Vec2 place(0.5 * width - 0.5 * (box.low.x() + box.high.x()), margin + box.high.y());
     const std::string w = svg_number(width), h = svg_number(height);
-    std::string out = "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n";
-    out += "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"" + w + "mm\" height=\"" + h +
-           "mm\" viewBox=\"0 0 " + w + " " + h +
-           "\" font-family=\"Helvetica, Arial, 'DejaVu Sans', sans-serif\">\n";
+    std::string out = xml_begin + svg_begin({width, height}, {0, 0}, svg_fonts) + "\n";
     out +=
         "<title>" + escaped(drawing.title) + (drawing.mirrored ? " MIRRORED" : "") + "</title>\n";
     out += "<desc>1 user unit is 1 mm. Datum at (" + svg_number(place.x()) + ", " +

@@ -225,31 +225,37 @@ std::vector<Loop2> loops_round_openings(
     return loops;
 }
 
-/// Draws every net line on bare ground.
-Result<Ground> laid(const job::Job& job, Ground ground) {
+/// Refuses what cannot go together yet.
+Result<void> goes_together(const job::Job& job, const Ground& ground) {
     const bool winds = ground.patch.behind->winding() != nullptr;
     if (winds && (is_measured(job, ground) || !ground.openings.empty()))
         return no_safe_answer("damage",
                               "the repair goes right round a tube, and neither soundings, scans of "
                               "the dish nor openings can be told of one yet; make it smaller",
                               ground.frame.middle);
-    if (is_measured(job, ground)) {
-        if (!ground.openings.empty())
-            return bad_input("damage.opening",
-                             "cannot go with soundings or a scan of the dish yet: plan the dish by "
-                             "damage.depth");
-        // Its depth is told from zero all round: no dish that is deep at the hull's end.
-        if (job.damage.at_end == job::AtEnd::lap)
-            return bad_input("damage.at_end",
-                             "\"lap\" cannot go with soundings or a scan of the dish yet: say "
-                             "\"cut\", and lap the hull's end by hand, or plan the dish by "
-                             "damage.depth");
-        if (!ground.dish_points && ground.outline.cut_at_hull_end)
-            return bad_input("damage.sounding",
-                             "soundings tell a dish that comes out to zero all round, and the "
-                             "hull's end cuts this one where it is deep: plan it by damage.depth");
-        return lay_measured_ground(job, std::move(ground));
-    }
+    if (!is_measured(job, ground)) return {};
+    if (!ground.openings.empty())
+        return bad_input("damage.opening",
+                         "cannot go with soundings or a scan of the dish yet: plan the dish by "
+                         "damage.depth");
+    // Its depth is told from zero all round: no dish that is deep at the hull's end.
+    if (job.damage.at_end == job::AtEnd::lap)
+        return bad_input("damage.at_end",
+                         "\"lap\" cannot go with soundings or a scan of the dish yet: say "
+                         "\"cut\", and lap the hull's end by hand, or plan the dish by "
+                         "damage.depth");
+    if (!ground.dish_points && ground.outline.cut_at_hull_end)
+        return bad_input("damage.sounding",
+                         "soundings tell a dish that comes out to zero all round, and the "
+                         "hull's end cuts this one where it is deep: plan it by damage.depth");
+    return {};
+}
+
+/// Draws every net line on bare ground.
+Result<Ground> laid(const job::Job& job, Ground ground) {
+    if (const auto together = goes_together(job, ground); !together)
+        return tl::unexpected(together.error());
+    if (is_measured(job, ground)) return lay_measured_ground(job, std::move(ground));
     const std::vector<double> offsets = all_offsets(ground);
     if (auto taken = take_out_openings(ground, offsets); !taken)
         return tl::unexpected(taken.error());

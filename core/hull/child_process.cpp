@@ -1,7 +1,5 @@
 #include "core/hull/child_process.h"
 
-#include <fcntl.h>
-#include <spawn.h>
 #include <sys/mman.h>
 #include <sys/prctl.h>
 #include <sys/resource.h>
@@ -25,7 +23,7 @@
 #include "core/base/address_space.h"
 #include "core/base/numbers.h"
 #include "core/base/printable.h"
-#include "core/base/process_copy.h"
+#include "core/base/this_process.h"
 #include "core/hull/read_limits.h"
 
 namespace tearline::hull {
@@ -145,27 +143,17 @@ pid_t start_copy(int socket, const ModelFile& file) {
 
 /// This program started anew.
 /// @return  -1, with errno, when it could not be
-pid_t start_anew(int socket, const ModelFile& file) {
-    std::array<std::string, child_arguments> words = {child_name,
-                                                      file.path.string(),
-                                                      std::to_string(static_cast<int>(file.format)),
-                                                      std::to_string(getpid()),
-                                                      shortest(read_limits().seconds),
-                                                      shortest(read_limits().gigabytes)};
-    std::vector<char*> arguments;
-    for (std::string& word : words) arguments.push_back(word.data());
-    arguments.push_back(nullptr);
-    posix_spawn_file_actions_t files;
-    posix_spawn_file_actions_init(&files);
-    posix_spawn_file_actions_adddup2(&files, socket, STDIN_FILENO);
-    posix_spawn_file_actions_addopen(&files, STDOUT_FILENO, "/dev/null", O_WRONLY, 0);
-    posix_spawn_file_actions_addopen(&files, STDERR_FILENO, "/dev/null", O_WRONLY, 0);
-    pid_t child = 0;
-    const int failed =
-        posix_spawn(&child, "/proc/self/exe", &files, nullptr, arguments.data(), environ);
-    posix_spawn_file_actions_destroy(&files);
-    errno = failed;
-    return failed == 0 ? child : -1;
+pid_t start_program(int socket, const ModelFile& file) {
+    const std::array<std::string, child_arguments> words = {
+        child_name,
+        file.path.string(),
+        std::to_string(static_cast<int>(file.format)),
+        std::to_string(getpid()),
+        shortest(read_limits().seconds),
+        shortest(read_limits().gigabytes)};
+    const Started started = start_anew({words.begin(), words.end()}, socket);
+    errno = started.failed;
+    return started.failed == 0 ? started.id : -1;
 }
 
 /// @return  nothing when no process could be started
@@ -173,7 +161,7 @@ std::optional<ChildEnd> run_child(const ModelFile& file) {
     std::array<int, 2> ends{};
     if (socketpair(AF_UNIX, SOCK_STREAM | SOCK_CLOEXEC, 0, ends.data()) != 0) return std::nullopt;
     const bool copy = has_one_thread();
-    const pid_t child = copy ? start_copy(ends[1], file) : start_anew(ends[1], file);
+    const pid_t child = copy ? start_copy(ends[1], file) : start_program(ends[1], file);
     const int failed = errno;
     close(ends[1]);
     std::optional<ChildEnd> end;

@@ -2,6 +2,8 @@
 
 #include <nlohmann/json.hpp>
 
+#include "core/base/printable.h"
+
 namespace tearline::job {
 
 namespace {
@@ -20,7 +22,7 @@ nlohmann::ordered_json json_of(const Node& node) {
             return list;
         }
         case Node::Kind::text:
-            return node.text;
+            return valid_text(node.text);  // the name of a file is any text
         case Node::Kind::number:
             return node.integer ? Json(static_cast<int>(node.number)) : Json(node.number);
         case Node::Kind::boolean:

@@ -1,14 +1,12 @@
 #include "core/job/read_job.h"
 
 #include <algorithm>
-#include <fstream>
-#include <sstream>
 
 #include "core/job/effective_json.h"
 #include "core/job/job_of.h"
 #include "core/job/parse_toml.h"
-#include "core/job/read_pipe.h"
 #include "core/job/read_tables.h"
+#include "core/job/read_text.h"
 
 namespace tearline::job {
 
@@ -83,19 +81,8 @@ Result<Job> job_of(const Node& root, const std::filesystem::path& file, int last
 }
 
 Result<std::string> read_job_text(const std::filesystem::path& file) {
-    std::error_code error;
-    if (std::filesystem::is_directory(file, error))
-        return bad_file(file.string(), "is a folder; name a job file");
-    // A pipe or a device has no end to trust, so the size is bounded while reading.
     constexpr std::size_t most = (1u << 20u) + 1u;
-    if (std::filesystem::is_fifo(file, error)) return read_pipe(file, most);
-    std::ifstream in(file, std::ios::binary);
-    if (!in) return bad_file(file.string(), "cannot be opened; name an existing job file");
-    std::string text(most, '\0');
-    in.read(text.data(), static_cast<std::streamsize>(most));
-    if (in.bad()) return bad_file(file.string(), "cannot be read");
-    text.resize(static_cast<std::size_t>(in.gcount()));
-    return text;
+    return read_text(file, most, "a job file");
 }
 
 Result<Job> read_job(const std::filesystem::path& file) {

@@ -165,14 +165,7 @@ std::string title_words(const Plan& plan) {
 }  // namespace
 
 std::string overview_svg(const Plan& plan) {
-    const std::string w = formats::svg_number(page_width), h = formats::svg_number(page_height);
-    std::string out =
-        "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n<svg xmlns=\"http://www.w3.org/2000/svg\" "
-        "width=\"" +
-        w + "mm\" height=\"" + h + "mm\" viewBox=\"0 0 " + w + " " + h +
-        "\" font-family=\"Helvetica, Arial, 'DejaVu Sans', sans-serif\">\n<title>" +
-        formats::escaped(plan.job.title) + "</title>\n<rect width=\"" + w + "\" height=\"" + h +
-        "\" fill=\"#fff\"/>\n";
+    std::string out = formats::svg_file_begin({page_width, page_height}, plan.job.title);
     // Of a repair of several parts the last one laid is what is seen.
     const Plan& seen = plan.parts.empty() ? plan : plan.parts.back();
     out += title_words(plan) + hull_close_up(seen, hull_window, pad) + whole_hull(seen, inset_window);

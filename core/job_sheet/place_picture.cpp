@@ -300,9 +300,7 @@ std::string picture_legend(const Plan& plan, const Vec2& at) {
 
 std::string place_picture(const Plan& plan) {
     constexpr double width = 180.0, height = 108.0;
-    const std::string w = formats::svg_number(width), h = formats::svg_number(height);
-    return "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"" + w + "mm\" height=\"" + h +
-           "mm\" viewBox=\"0 0 " + w + " " + h + "\">" +
+    return formats::svg_begin({width, height}) +
            hull_close_up(plan, {Vec2(0, 0), Vec2(106, height)}, 14.0) +
            whole_hull(plan, {Vec2(110, 0), Vec2(width, 58)}) + picture_legend(plan, Vec2(110, 66)) +
            "</svg>\n";

@@ -13,12 +13,10 @@ namespace tearline::job_sheet {
 std::string roll_picture(const Plan& plan, const layout::Roll& roll, double most_height) {
     if (roll.placed.empty() || !(roll.length_mm > 0.0) || !(roll.width_mm > 0.0)) return {};
     const double scale = std::min(168.0 / roll.length_mm, most_height / roll.width_mm);
-    const std::string w = formats::svg_number(scale * roll.length_mm + 1.0),
-                      h = formats::svg_number(scale * roll.width_mm + 1.0);
-    std::string out = "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"" + w + "mm\" height=\"" +
-                      h + "mm\" viewBox=\"-0.5 -0.5 " + w + " " + h + "\"><rect width=\"" +
-                      formats::svg_number(scale * roll.length_mm) + "\" height=\"" +
-                      formats::svg_number(scale * roll.width_mm) +
+    const Vec2 size = scale * Vec2(roll.length_mm, roll.width_mm);
+    std::string out = formats::svg_begin(size + Vec2(1, 1), {-0.5, -0.5}) + "<rect width=\"" +
+                      formats::svg_number(size.x()) + "\" height=\"" +
+                      formats::svg_number(size.y()) +
                       "\" fill=\"#f4f6f7\" stroke=\"#55636c\" stroke-width=\"0.3\"/>\n";
     for (const layout::Placement& place : roll.placed) {
         const templates::LaidPiece* piece = templates::piece_named(place.piece, plan.plies);

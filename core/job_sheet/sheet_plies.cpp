@@ -102,19 +102,15 @@ std::string ply_table(const Plan& plan) {
 std::string picture(const templates::LaidPiece& piece, const Plan& plan, double scale) {
     const plane::Box box = plane::box_round(piece.outline.parting_region().outer);
     const Vec2 size = scale * (box.high - box.low) + Vec2(2, 2);
-    const std::string w = formats::svg_number(size.x()), h = formats::svg_number(size.y());
     const Vec2 at = Vec2(1, 1) + scale * Vec2(-box.low.x(), box.high.y());
-    return "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"" + w + "mm\" height=\"" + h +
-           "mm\" viewBox=\"0 0 " + w + " " + h + "\">" +
+    return formats::svg_begin(size) +
            template_thumbnail(piece, plan, at, scale, "p" + piece.piece.id) + "</svg>";
 }
 
 /// What the colours of the pictures mean.
 std::string scale_bar(const Plan& plan) {
     return tag("p",
-               "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"130mm\" height=\"19mm\" "
-               "viewBox=\"0 0 130 19\">" +
-                   strain_scale_bar(plan, Vec2(4, 5.5)) + "</svg>");
+               formats::svg_begin({130, 19}) + strain_scale_bar(plan, Vec2(4, 5.5)) + "</svg>");
 }
 
 std::string small_templates(const Plan& plan) {

@@ -89,14 +89,13 @@ Result<void> keep_seeded_part(CroppedHull& cropped, const PatchRequest& request)
 }
 
 /// What noise leaves of a scan is no surface to lay cloth on, and no curvature to measure.
-Result<void> refuse_scan(const remesh::RemeshMesh& mesh, const Vec3& damage) {
-    const auto refused = [](const std::string& why, const Vec3& at) {
-        return bad_input("hull.model",
-                         "this looks like a scan: " + why + " near " + place_text(at) +
-                             " mm; add [hull.scan] with kind = \"light\", \"photo\" or \"depth\", "
-                             "so that the hull is found through its noise, or say exact = true in "
-                             "[hull] if the mesh is no scan",
-                         at);
+Result<void> refuse_scan(const remesh::RemeshMesh& mesh, const Vec3& damage,
+                         const std::string& what_to_do) {
+    const auto refused = [&](const std::string& why, const Vec3& at) {
+        return bad_input(
+            "hull.model",
+            "this looks like a scan: " + why + " near " + place_text(at) + " mm; " + what_to_do,
+            at);
     };
     if (const auto rough = find_rough_scan(mesh, damage))
         return refused("half of its facets turn by over " + fixed(rough->turn, 1) +
@@ -220,7 +219,7 @@ Result<surface::Patch> build_patch(const hull::Hull& hull, const PatchRequest& r
         return tl::unexpected(kept.error());
 
     if (!hull.cad && !request.exact) {
-        if (const auto fair = refuse_scan(cropped.mesh, region.centre); !fair)
+        if (const auto fair = refuse_scan(cropped.mesh, region.centre, request.if_scan); !fair)
             return tl::unexpected(fair.error());
     }
 

@@ -17,9 +17,12 @@ struct PatchRequest {
     double reach = 0.0;          ///< [mm] how far beyond the outline the patch must go, by geodesic
     job::Side model_surface = job::Side::outside;  ///< which face of the skin the model is
     job::Side laid_from = job::Side::outside;      ///< the side the glass is laid from
-    double skin = 0.0;             ///< [mm] moves the model to the other face when the two differ
-    double below = 0.0;            ///< [mm] and from there on, into the skin
-    bool exact = false;            ///< a mesh is no scan, however rough it looks
+    double skin = 0.0;     ///< [mm] moves the model to the other face when the two differ
+    double below = 0.0;    ///< [mm] and from there on, into the skin
+    bool exact = false;    ///< a mesh is no scan, however rough it looks
+    std::string if_scan =  ///< what to do where it looks like one
+        "add [hull.scan] with kind = \"light\", \"photo\" or \"depth\", so that the hull is found "
+        "through its noise, or say exact = true in [hull] if the mesh is no scan";
     bool narrow_bends = false;     ///< may lie in it, so that its first triangles are finer
     bool round = false;            ///< a tube that closes on itself is rolled out
     std::size_t triangles = 6000;  ///< about how many triangles the patch may have

@@ -116,7 +116,7 @@ const CadCarrier::Pole* CadCarrier::pole_at(const surface::Anchor& anchor) const
     if (of_face == poles_.end()) return nullptr;
     for (const Pole& pole : of_face->second)
         if (std::abs(anchor.uv[pole.axis] - pole.value) <=
-            tolerance::same_parameters * (1.0 + std::abs(pole.value)))
+            tolerance::same_place_on_face * (1.0 + std::abs(pole.value)))
             return &pole;
     return nullptr;
 }
@@ -149,7 +149,7 @@ bool CadCarrier::same(const surface::Anchor& a, const surface::Anchor& b) const 
     const Pole* pole = pole_at(a);
     if (pole != nullptr && pole == pole_at(b)) return true;
     const double scale = 1.0 + std::max(a.uv.cwiseAbs().maxCoeff(), b.uv.cwiseAbs().maxCoeff());
-    return (a.uv - b.uv).cwiseAbs().maxCoeff() <= tolerance::same_parameters * scale;
+    return (a.uv - b.uv).cwiseAbs().maxCoeff() <= tolerance::same_place_on_face * scale;
 }
 
 Vec3 CadCarrier::edge_point(std::int32_t edge, double parameter) const {

@@ -45,7 +45,7 @@ bool stops_at(const surface::Patch& patch, const std::vector<RimVertex>& rim, st
     const auto place = [&](std::size_t k) { return patch.mesh.position[rim[k % n].vertex]; };
     constexpr double degree = std::numbers::pi / 180.0;
     return angle_between(place(i) - place(i + n - 1), place(i + 1) - place(i)) >
-               tolerance::end_corner_degrees * degree ||
+               tolerance::rim_corner_degrees * degree ||
            angle_between(rim[i].coming, rim[i].leaving) > tolerance::end_crease_degrees * degree;
 }
 

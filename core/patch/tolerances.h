@@ -14,7 +14,7 @@ inline constexpr double pole_sine = 1e-7;
 inline constexpr double pole_nudge = 1e-3;
 
 /// [-] parameters of a CAD face closer than this (of their size) are the same.
-inline constexpr double same_parameters = 1e-9;
+inline constexpr double same_place_on_face = 1e-9;
 
 /// [-] cosine lost between two normals of a mesh vertex that still count as one.
 inline constexpr double same_normal = 1e-6;
@@ -37,8 +37,8 @@ inline constexpr double needle_height = 1.0;
 inline constexpr double needle_shape = 50.0;
 
 /// [deg] the hull's end has a corner where it turns by more than this from one rim edge to the
-/// next: cloth cannot be rolled over it there.
-inline constexpr double end_corner_degrees = 30.0;
+/// next: one end stops there and another begins, and cloth cannot be rolled over it.
+inline constexpr double rim_corner_degrees = 30.0;
 
 /// [deg] and a crease that runs out over it where its two sides' normals differ by more than this.
 inline constexpr double end_crease_degrees = 3.0;

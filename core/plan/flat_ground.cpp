@@ -34,6 +34,9 @@ double farthest(const hull::Hull& hull, std::int32_t from) {
 patch::PatchRequest request_of(const FlatJob& asked) {
     patch::PatchRequest request;
     request.exact = asked.exact;
+    request.if_scan =
+        "what is laid flat has to be smooth: fit a surface through it first, or say --exact if the "
+        "mesh is no scan";
     request.laid_from = asked.side;
     request.seed_key = "--outline";
     request.model_surface = asked.side;  // the model as it is, whichever side it is seen from
@@ -60,10 +63,6 @@ Error of_model(Error error) {
                          "the model winds round a tube or closes on itself, and that does "
                          "not lie flat in one piece") +
                      other_piece;
-    else if (error.key == "hull.model")  // it looks like a scan, and how: what to do is another
-        error.what = error.what.substr(0, error.what.find("; add ")) +
-                     "; what is laid flat has to be smooth: fit a surface through it first, or say "
-                     "--exact if the mesh is no scan";
     return error;
 }
 

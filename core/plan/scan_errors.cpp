@@ -10,6 +10,7 @@
 #include "core/base/numbers.h"
 #include "core/dish/scanned_dish.h"
 #include "core/ground/ground.h"
+#include "core/rates/tolerances.h"
 #include "core/surface/locate_near.h"
 
 namespace tearline::plan {
@@ -96,7 +97,6 @@ private:
 double off_in_dish(const dish::ScannedDish& dish, const plies::NetRegion& region,
                    const surface::Patch& patch, const hull::Scanned* hull) {
     constexpr std::size_t places = 24;
-    constexpr double flattest_wall = 0.02;  // [-] on a floor a level is no line
     std::vector<Vec2> edge;
     for (const Region2& part : region.chart)
         edge.insert(edge.end(), part.outer.begin(), part.outer.end());
@@ -112,7 +112,8 @@ double off_in_dish(const dish::ScannedDish& dish, const plies::NetRegion& region
         count += 1.0;
     }
     if (!(count > 0.0)) return 0.0;
-    return std::sqrt(squares / count) / std::max(std::sqrt(slopes / count), flattest_wall);
+    return std::sqrt(squares / count) /
+           std::max(std::sqrt(slopes / count), tolerance::flattest_wall);
 }
 
 /// How far one ply's edge lies outside the one under it [mm].

@@ -57,34 +57,43 @@ std::vector<std::int32_t> renumbered(const std::vector<bool>& kept) {
 
 }  // namespace
 
-PlaneMesh without_slivers(PlaneMesh mesh, double largest) {
-    const Parts parts = parts_of(mesh);
-    if (parts.area.size() < 2) return mesh;
-    std::vector<bool> triangle(mesh.triangle.size()), point(mesh.points.size(), false);
-    for (std::size_t t = 0; t < triangle.size(); ++t) {
-        triangle[t] = parts.area[static_cast<std::size_t>(parts.of[t])] > largest;
-        if (!triangle[t]) continue;
-        for (const std::int32_t corner : mesh.triangle[t])
-            point[static_cast<std::size_t>(corner)] = true;
-    }
-    const auto triangle_number = renumbered(triangle), point_number = renumbered(point);
+PlaneMesh kept_triangles(const PlaneMesh& mesh, const std::vector<bool>& keep) {
+    std::vector<bool> point(mesh.points.size(), false);
+    for (std::size_t t = 0; t < keep.size(); ++t)
+        if (keep[t])
+            for (const std::int32_t corner : mesh.triangle[t])
+                point[static_cast<std::size_t>(corner)] = true;
+    const auto triangle_number = renumbered(keep), point_number = renumbered(point);
     PlaneMesh out;
     for (std::size_t p = 0; p < point.size(); ++p) {
         if (!point[p]) continue;
         out.points.push_back(mesh.points[p]);
         out.fixed += p < mesh.fixed;
     }
-    for (std::size_t t = 0; t < triangle.size(); ++t) {
-        if (!triangle[t]) continue;
+    for (std::size_t t = 0; t < keep.size(); ++t) {
+        if (!keep[t]) continue;
         out.triangle.push_back(mesh.triangle[t]);
         out.neighbour.push_back(mesh.neighbour[t]);
         out.kind.push_back(mesh.kind[t]);
         for (std::int32_t& corner : out.triangle.back())
             corner = point_number[static_cast<std::size_t>(corner)];
-        for (std::int32_t& n : out.neighbour.back())
-            if (n >= 0) n = triangle_number[static_cast<std::size_t>(n)];
+        for (std::size_t i = 0; i < 3; ++i) {
+            std::int32_t& n = out.neighbour.back()[i];
+            if (n < 0) continue;
+            n = triangle_number[static_cast<std::size_t>(n)];
+            if (n < 0) out.kind.back()[i] = EdgeKind::outline;
+        }
     }
     return out;
+}
+
+PlaneMesh without_slivers(PlaneMesh mesh, double largest) {
+    const Parts parts = parts_of(mesh);
+    if (parts.area.size() < 2) return mesh;
+    std::vector<bool> keep;
+    for (const std::int32_t part : parts.of)
+        keep.push_back(parts.area[static_cast<std::size_t>(part)] > largest);
+    return kept_triangles(mesh, keep);
 }
 
 }  // namespace tearline::plane

@@ -9,4 +9,9 @@ namespace tearline::plane {
 /// @param largest  [mm2] a part with more stays, however it hangs
 [[nodiscard]] PlaneMesh without_slivers(PlaneMesh mesh, double largest);
 
+/// The mesh of the triangles that are kept; what they bordered on becomes its outline.
+///
+/// @param keep  per triangle
+[[nodiscard]] PlaneMesh kept_triangles(const PlaneMesh& mesh, const std::vector<bool>& keep);
+
 }  // namespace tearline::plane

@@ -2,9 +2,12 @@
 
 #include <Eigen/Geometry>
 #include <algorithm>
+#include <numbers>
 #include <unordered_map>
 
 #include "core/base/angle_between.h"
+#include "core/base/tolerances.h"
+#include "core/patch/tolerances.h"
 #include "core/plies/tolerances.h"
 
 namespace tearline::plies {
@@ -28,7 +31,7 @@ std::vector<std::vector<std::int32_t>> end_stretches(const surface::Patch& patch
         const auto in = before.find(v), out = next.find(v);
         if (in == before.end() || out == next.end()) return true;
         const Vec3 u = p[v] - p[in->second], w = p[out->second] - p[v];
-        return angle_between(u, w) > tolerance::end_corner;
+        return angle_between(u, w) > tolerance::rim_corner_degrees * std::numbers::pi / 180.0;
     };
     std::vector<std::vector<std::int32_t>> stretches;
     const auto follow = [&](std::int32_t start) {
@@ -78,7 +81,7 @@ std::optional<CentrelineCut> centreline_cut(const surface::Patch& patch, const N
             chain.push_back(patch.chart[v]);
         }
         // Within the tolerance of one plane: the middle one.
-        if (!(high - low <= 2.0 * tolerance::centre_plane)) continue;
+        if (!(high - low <= 2.0 * tolerance::centreline)) continue;
         if (const auto at = touches(region, chain)) {
             const auto near = patch.locate(*at);
             return CentrelineCut{near ? patch.sample(*near).position

@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <numbers>
-#include <stdexcept>
+#include <utility>
 
 #include "core/base/tolerances.h"
 #include "core/plane/without_slivers.h"
@@ -19,11 +19,43 @@ namespace {
 
 constexpr int relax_sweeps = 3;
 
+/// Whether a triangle of the chart lies upside down on the surface, by next to nothing.
+bool is_turned(const surface::Patch& patch, const std::array<Vec2, 3>& chart) {
+    std::array<Vec3, 3> p;
+    for (std::size_t i = 0; i < 3; ++i)
+        p[i] = patch.sample(surface::locate_near(patch, chart[i]).at).position;
+    const Vec2 centre = (chart[0] + chart[1] + chart[2]) / 3.0;
+    const Vec3 square = (p[1] - p[0]).cross(p[2] - p[0]);
+    const double longest =
+        std::max({(p[1] - p[0]).norm(), (p[2] - p[1]).norm(), (p[0] - p[2]).norm()});
+    return square.norm() < tolerance::flat_ear * longest &&
+           !(square.dot(patch.sample(surface::locate_near(patch, centre).at).normal) > 0.0);
+}
+
+/// The mesh without such ears of its rim: where the chart bends, three points of a rim that hardly
+/// turns are in order in the chart and not on the surface.
+plane::PlaneMesh without_turned_ears(const surface::Patch& patch, plane::PlaneMesh mesh) {
+    for (bool found = true; found;) {
+        found = false;
+        std::vector<bool> keep(mesh.triangle.size(), true);
+        for (std::size_t t = 0; t < keep.size(); ++t) {
+            const auto& n = mesh.neighbour[t];
+            if (std::count_if(n.begin(), n.end(), [](std::int32_t k) { return k < 0; }) != 2)
+                continue;
+            const auto& v = mesh.triangle[t];
+            keep[t] = !is_turned(patch, {mesh.points[v[0]], mesh.points[v[1]], mesh.points[v[2]]});
+            found = found || !keep[t];
+        }
+        if (found) mesh = plane::kept_triangles(mesh, keep);
+    }
+    return mesh;
+}
+
 /// Carries a plane mesh to the base surface.
 class Lift {
 public:
-    Lift(const surface::Patch& patch, const plane::PlaneMesh& plane)
-        : patch_(patch), plane_(plane) {}
+    Lift(const surface::Patch& patch, plane::PlaneMesh plane)
+        : patch_(patch), plane_(std::move(plane)) {}
 
     RegionMesh run() {
         RegionMesh out;
@@ -101,7 +133,7 @@ private:
     }
 
     const surface::Patch& patch_;
-    const plane::PlaneMesh& plane_;
+    plane::PlaneMesh plane_;
     std::vector<Vec3> normal_;
     std::vector<char> on_crease_;
 };
@@ -121,7 +153,7 @@ Result<RegionMesh> mesh_region(const surface::Patch& patch, const Region2& regio
     if (plane.triangle.empty())
         return no_safe_answer("a ply's outline is too thin to be cut from cloth");
     relax_mesh(plane, relax_sweeps);
-    return Lift(patch, plane).run();
+    return Lift(patch, without_turned_ears(patch, std::move(plane))).run();
 }
 
 }  // namespace tearline::plies

@@ -10,6 +10,10 @@ inline constexpr double outline_chord = 0.015;
 /// up to this.
 inline constexpr double sliver_area = 1.0;
 
+/// [mm] points of a rim nearer than this to one line may lie on either side of it: the rim is as
+/// sure as that between the rays that found it.
+inline constexpr double flat_ear = 0.05;
+
 /// [-] sine by which two opposite angles must exceed a half turn for their edge to be flipped:
 /// the diagonals of a square must not flip for ever.
 inline constexpr double flip_gain = 1e-3;
@@ -35,13 +39,6 @@ inline constexpr double least_floor = 1.0;
 
 /// [mm] points of a net line are left out where the line stays this close without them.
 inline constexpr double net_line_chord = 0.002;
-
-/// [mm] a hull's end within this of a plane through bow and up is a centreline (DEFINITIONS.md).
-inline constexpr double centre_plane = 1.0;
-
-/// [rad] where the hull's end turns by more than this, one end stops and another begins (30
-/// degrees).
-inline constexpr double end_corner = 0.5236;
 
 /// [mm] a place this far inside the rim is asked whether it belongs to a region cut by the rim.
 inline constexpr double rim_inset = 0.05;

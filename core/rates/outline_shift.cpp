@@ -8,14 +8,15 @@
 #include "core/damage/foot.h"
 #include "core/plane/nearest_on_line.h"
 #include "core/rates/tape_shift.h"
+#include "core/rates/tolerances.h"
 #include "core/surface/locate_near.h"
 
 namespace tearline::rates {
 
 std::vector<BasePlace> places_between(const surface::Patch& patch, const Vec2& from,
                                       const Vec2& to) {
-    constexpr double spacing = 20.0;  // [mm]
-    const int steps = std::max(1, static_cast<int>(std::ceil((to - from).norm() / spacing)));
+    const int steps =
+        std::max(1, static_cast<int>(std::ceil((to - from).norm() / tolerance::way_spacing)));
     std::vector<BasePlace> places;
     for (int i = 0; i <= steps; ++i) {
         const Vec2 chart = from + (to - from) * (static_cast<double>(i) / steps);

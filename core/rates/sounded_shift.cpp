@@ -9,15 +9,10 @@
 #include "core/damage/foot.h"
 #include "core/ground/corrected_soundings.h"
 #include "core/rates/tape_shift.h"
+#include "core/rates/tolerances.h"
 #include "core/surface/locate_near.h"
 
 namespace tearline::rates {
-
-namespace {
-
-constexpr double flattest_wall = 0.02;  ///< [-] one in fifty
-
-}  // namespace
 
 SoundedShift::SoundedShift(const PlannedGround& on, const dish::SoundedDish& dish,
                            const MovedSurface& surface, const OutlineShift& outline)
@@ -118,7 +113,7 @@ void SoundedShift::add_edges(const OutlineShift& outline) {
 Eigen::RowVectorXd SoundedShift::outward(const Vec2& chart) const {
     Eigen::RowVectorXd moved = Eigen::RowVectorXd::Zero(surface_.poles());
     // On a floor a level is no line: not flatter than any scarf is counted.
-    const double slope = std::max(dish_.slope(chart).norm(), flattest_wall);
+    const double slope = std::max(dish_.slope(chart).norm(), tolerance::flattest_wall);
     for (std::size_t i = 0; i < poles_.size(); ++i) moved[poles_[i]] = plates_[i].at(chart) / slope;
     return moved;
 }

@@ -7,12 +7,11 @@
 
 #include "core/damage/foot.h"
 #include "core/damage/straight_way.h"
+#include "core/rates/tolerances.h"
 
 namespace tearline::rates {
 
 namespace {
-
-constexpr double spacing = 20.0;  ///< [mm] between the places of a tape
 
 /// A tape on the surface: its places and its direction at both ends.
 struct Tape {
@@ -22,7 +21,7 @@ struct Tape {
 
 std::optional<Tape> tape(const surface::Patch& patch, const Vec3& from, const Vec3& to) {
     const auto way = damage::straight_way(patch, damage::foot_of(patch, from).at,
-                                          damage::foot_of(patch, to).at, spacing);
+                                          damage::foot_of(patch, to).at, tolerance::way_spacing);
     if (!way || way->at.size() < 2) return std::nullopt;
     Tape out;
     for (const surface::Location& at : way->at) {

@@ -1,5 +1,6 @@
 #include "core/serve/inbox.h"
 
+#include <algorithm>
 #include <istream>
 #include <nlohmann/json.hpp>
 #include <utility>
@@ -44,19 +45,22 @@ void Cancelled::expect(std::int64_t id) {
 
 void Cancelled::add(std::int64_t id) {
     const std::lock_guard lock(mutex_);
-    if (const auto found = ids_.find(id); found != ids_.end()) found->second.cancelled = true;
+    if (const auto found = ids_.find(id); found != ids_.end())
+        found->second.cancelled = found->second.open;
 }
 
 void Cancelled::forget(std::int64_t id) {
     const std::lock_guard lock(mutex_);
     const auto found = ids_.find(id);
-    if (found != ids_.end() && --found->second.open <= 0) ids_.erase(found);
+    if (found == ids_.end()) return;
+    found->second.cancelled = std::max(0, found->second.cancelled - 1);
+    if (--found->second.open <= 0) ids_.erase(found);
 }
 
 bool Cancelled::contains(std::int64_t id) {
     const std::lock_guard lock(mutex_);
     const auto found = ids_.find(id);
-    return found != ids_.end() && found->second.cancelled;
+    return found != ids_.end() && found->second.cancelled > 0;
 }
 
 void read_all(std::istream& in, Inbox& inbox, Cancelled& cancelled) {

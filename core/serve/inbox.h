@@ -41,7 +41,7 @@ public:
 private:
     struct Requests {
         int open = 0;
-        bool cancelled = false;
+        int cancelled = 0;  ///< the first so many of them: those that had come by then
     };
     std::mutex mutex_;
     std::map<std::int64_t, Requests> ids_;

@@ -3,9 +3,12 @@
 #include <cholmod.h>
 #include <dlfcn.h>
 
+#include <algorithm>
 #include <cstdlib>
 #include <new>
 #include <stdexcept>
+#include <utility>
+#include <vector>
 
 namespace tearline::solve {
 
@@ -111,6 +114,39 @@ bool Supernodal::compute_again(const Eigen::SparseMatrix<double>& lower) {
     cholmod_sparse view = view_of(lower);
     library().factorize(&view, work_->factor, &work_->common);
     return work_->common.status == CHOLMOD_OK;
+}
+
+ColumnBlocks Supernodal::columns() const {
+    const cholmod_factor& factor = *work_->factor;
+    const auto n = static_cast<std::int32_t>(factor.n);
+    const int *order = static_cast<const int*>(factor.Perm),
+              *super = static_cast<const int*>(factor.super),
+              *row_start = static_cast<const int*>(factor.pi),
+              *value_start = static_cast<const int*>(factor.px),
+              *row = static_cast<const int*>(factor.s);
+    const double* value = static_cast<const double*>(factor.x);
+    std::vector<std::int32_t> place(factor.n);
+    for (std::int32_t k = 0; k < n; ++k) place[order[k]] = k;
+    std::vector<double> pivots(factor.n);
+    std::vector<ColumnBlocks::Block> blocks;
+    for (std::size_t s = 0; s < factor.nsuper; ++s) {
+        const int width = super[s + 1] - super[s], height = row_start[s + 1] - row_start[s];
+        for (int from = 0; from < width; from += ColumnBlocks::widest) {
+            ColumnBlocks::Block block;
+            block.first = super[s] + from;
+            block.width = std::min(ColumnBlocks::widest, width - from);
+            block.below = height - from - block.width;
+            block.rows = row + row_start[s + 1] - block.below;
+            for (int w = 0; w < block.width; ++w) {
+                const double* diagonal =
+                    value + value_start[s] + static_cast<std::ptrdiff_t>(from + w) * (height + 1);
+                pivots[block.first + w] = *diagonal;
+                block.under[w] = diagonal + 1;
+            }
+            blocks.push_back(block);
+        }
+    }
+    return {std::move(place), std::move(pivots), std::move(blocks), true};
 }
 
 Eigen::Map<Eigen::MatrixXd> Supernodal::right_sides(Eigen::Index columns) {

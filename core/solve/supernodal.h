@@ -2,6 +2,8 @@
 #include <Eigen/SparseCore>
 #include <memory>
 
+#include "core/solve/column_blocks.h"
+
 namespace tearline::solve {
 
 /// CHOLMOD's supernodal L L^T with its work space kept between solves; for one thread at a time.
@@ -25,6 +27,10 @@ public:
     [[nodiscard]] Eigen::Map<Eigen::MatrixXd> right_sides(Eigen::Index columns);
     /// What solves the right sides; there until the next solve.
     [[nodiscard]] Eigen::Map<const Eigen::MatrixXd> solved();
+
+    /// The factor itself, for two right sides: the library hands its dense blocks to a BLAS, which
+    /// with so few takes as long again. There until the next matrix.
+    [[nodiscard]] ColumnBlocks columns() const;
 
 private:
     Supernodal();

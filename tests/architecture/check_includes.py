@@ -1,6 +1,6 @@
 #!/usr/bin/env python3
 """The includes say what core/README.md says: each core folder uses only those before it; the big
-libraries stay where they are met."""
+libraries stay where they are met; no tolerance has the name of another."""
 import pathlib
 import re
 import sys
@@ -23,6 +23,7 @@ LIBRARIES = {
     "TOML": (re.compile(r"^toml\+\+/"), re.compile(r"\.cpp$")),
     "CLI11": (re.compile(r"^CLI/"), re.compile(r"^cli/")),
 }
+TOLERANCE = re.compile(r"^inline constexpr [\w:]+ (\w+) =", re.MULTILINE)
 INCLUDE = re.compile(r'^\s*#\s*include\s*[<"]([^>"]+)[>"]')
 
 
@@ -62,9 +63,19 @@ def complaints(top: pathlib.Path):
         yield f"more than three CGAL files (each takes half a minute to compile): {cgal_files}"
 
 
+def tolerances_of_one_name(top: pathlib.Path):
+    """They share a namespace: two of one name and another value break C++'s one-definition rule."""
+    first = {}
+    for path in sorted((top / "core").rglob("tolerances.h")):
+        for name in TOLERANCE.findall(path.read_text(encoding="utf-8")):
+            here = path.relative_to(top).as_posix()
+            if first.setdefault(name, here) != here:
+                yield f"{here}: a tolerance {name} stands in {first[name]} too"
+
+
 def main():
     top = pathlib.Path(sys.argv[1]).resolve()
-    found = list(complaints(top))
+    found = [*complaints(top), *tolerances_of_one_name(top)]
     print("\n".join(found))
     return 1 if found else 0
 

@@ -8,9 +8,8 @@
 #include "core/flattening/flatten_membrane.h"
 #include "core/flattening/sparse_factor.h"
 #include "tests/bench/bar.h"
+#include "tests/bench/one_thread.h"
 #include "tests/support/hull_like_shapes.h"
-
-extern "C" void openblas_set_num_threads(int count);
 
 namespace tearline {
 namespace {
@@ -52,11 +51,3 @@ BENCHMARK(flatten_over_factor)
 
 }  // namespace
 }  // namespace tearline
-
-int main(int argc, char** argv) {
-    openblas_set_num_threads(1);
-    benchmark::Initialize(&argc, argv);
-    benchmark::RunSpecifiedBenchmarks();
-    benchmark::Shutdown();
-    return tearline::bench::is_missed() ? 1 : 0;
-}

@@ -4,10 +4,9 @@
 
 #include "core/flattening/flatten_membrane.h"
 #include "core/flattening/sparse_factor.h"
+#include "tests/bench/one_thread.h"
 #include "tests/reference/cgal/parameterisations.h"
 #include "tests/support/hull_like_shapes.h"
-
-extern "C" void openblas_set_num_threads(int count);
 
 /// Mat flattening against CGAL and against one analyse-and-factor of the same mesh, in one run
 /// (DEFINITIONS.md, Bars). `bench_flatten --benchmark_filter=/20$` for the small meshes only.
@@ -68,10 +67,4 @@ BENCHMARK(cgal_arap)->Arg(18)->Arg(58)->Arg(183)->Unit(benchmark::kMillisecond)-
 }  // namespace
 }  // namespace tearline
 
-int main(int argc, char** argv) {
-    // The supernodal factor's dense blocks would take every core they find.
-    openblas_set_num_threads(1);
-    benchmark::Initialize(&argc, argv);
-    benchmark::RunSpecifiedBenchmarks();
-    benchmark::Shutdown();
-}
+BENCHMARK_MAIN();

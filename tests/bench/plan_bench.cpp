@@ -180,10 +180,3 @@ BENCHMARK(mesh_patch)->Arg(1000000)->Unit(benchmark::kMillisecond)->Iterations(1
 
 }  // namespace
 }  // namespace tearline
-
-int main(int argc, char** argv) {
-    benchmark::Initialize(&argc, argv);
-    benchmark::RunSpecifiedBenchmarks();
-    benchmark::Shutdown();
-    return tearline::bench::is_missed() ? 1 : 0;
-}

@@ -6,6 +6,7 @@ import json
 import os
 import pathlib
 import re
+import shutil
 import subprocess
 import sys
 import tempfile
@@ -14,7 +15,7 @@ import xml.etree.ElementTree
 
 sys.path.insert(0, str(pathlib.Path(__file__).resolve().parents[1] / "support"))
 from engine import Engine  # noqa: E402
-from random_repairs import TEARLINE, Repair  # noqa: E402
+from random_repairs import SAMPLES, TEARLINE, Repair  # noqa: E402
 
 JOB = Repair(22).text
 TITLE = JOB.splitlines()[0]
@@ -132,6 +133,30 @@ class HostileText(unittest.TestCase):
                     self.assertIn(run.returncode, (3, 5), run.stderr)
                     self.assert_harmless(run.stderr)
                     self.assertNotIn(b"\ny.stl", run.stderr)
+
+    def test_a_name_that_would_turn_the_line_over_reaches_no_sheet(self):
+        model = self.room / "hull \u202emm 9\u2066.step"
+        shutil.copy(SAMPLES / "panel.step", model)
+        for words in (["flatten", str(model), "-o", str(self.out), "--format", "svg,dxf2000,page"],
+                      ["look", str(model), "-o", str(self.room / "look.html")]):
+            run = subprocess.run([TEARLINE, *words], capture_output=True, check=False)
+            self.assertEqual(run.returncode, 0, run.stderr)
+            self.assert_harmless(run.stderr)
+        job = JOB.splitlines()
+        at = next(i for i, line in enumerate(job) if line.startswith("model = "))
+        shutil.copy(json.loads(job[at].partition("=")[2]), self.room / "turned \u202e.step")
+        job[at] = 'model = "turned \\u202e.step"'
+        planned = self.room / "planned"
+        self.job.write_text("\n".join(job), encoding="utf-8")
+        run = subprocess.run([TEARLINE, "plan", str(self.job), "-o", str(planned), "--format", "svg,page"],
+                             capture_output=True, check=False)
+        self.assertEqual(run.returncode, 0, run.stderr)
+        written = [p for where in (self.out, planned) for p in where.rglob("*") if p.suffix in {".svg", ".html", ".json", ".dxf"}]
+        self.assertGreater(len(written), 12)
+        for path in [*written, self.room / "look.html"]:
+            text = path.read_text(encoding="utf-8")
+            self.assertNotIn("\u202e", text, path)
+            self.assertNotIn("\u2066", text, path)
 
 
 class SameBytes(unittest.TestCase):

@@ -2,12 +2,14 @@
 """Models made to hang a reader or fill the memory: every reading ends, within its limits of time and memory,
 with a reason, and no process outlives its parent."""
 import array
+import json
 import math
 import os
 import pathlib
 import random
 import re
 import resource
+import socket
 import struct
 import subprocess
 import sys
@@ -16,6 +18,7 @@ import time
 import unittest
 
 sys.path.insert(0, str(pathlib.Path(__file__).resolve().parents[1] / "support"))
+import print_fixture  # noqa: E402
 from random_repairs import SAMPLES, TEARLINE  # noqa: E402
 
 POINT = re.compile(r"CARTESIAN_POINT\('',\((-?[\d.E+-]+),(-?[\d.E+-]+),(-?[\d.E+-]+)\)\)")
@@ -166,6 +169,116 @@ class ReadersEnd(unittest.TestCase):
         if run.returncode != 0:
             self.assertEqual(run.returncode, 4, run.stderr)
             self.assertIn("not enough memory", run.stderr)
+
+
+class InPlaceOfAFile(unittest.TestCase):
+    """A pipe that nobody writes into, a folder, a device without an end or a link to itself stands where a file
+    is looked for: the answer comes at once, and says what to name instead."""
+
+    KINDS = ("pipe", "folder", "zero", "null", "loop", "socket")
+
+    def setUp(self):
+        temporary = tempfile.TemporaryDirectory(prefix="tearline kinds ")
+        self.addCleanup(temporary.cleanup)
+        self.room = pathlib.Path(temporary.name)
+        (self.room / "jobs.txt").write_text("none.toml\n", encoding="utf-8")
+
+    def put(self, kind, name):
+        path = self.room / name
+        path.parent.mkdir(exist_ok=True)
+        if kind == "pipe":
+            os.mkfifo(path)
+        elif kind == "folder":
+            path.mkdir()
+        elif kind == "socket":
+            here = os.getcwd()
+            os.chdir(path.parent)  # the name of a socket is short
+            server = socket.socket(socket.AF_UNIX)
+            self.addCleanup(server.close)
+            server.bind(path.name)
+            os.chdir(here)
+        else:
+            path.symlink_to({"zero": "/dev/zero", "null": "/dev/null", "loop": path.name}[kind])
+        return path
+
+    def refused(self, status, *words):
+        before = resource.getrusage(resource.RUSAGE_CHILDREN).ru_utime
+        run = subprocess.run([TEARLINE, *map(str, words)], capture_output=True, text=True, timeout=60, check=False,
+                             stdin=subprocess.DEVNULL)
+        self.assertEqual(run.returncode, status, (words, run.stderr))
+        self.assertEqual(run.stderr.count("\n"), 1, run.stderr)  # one message
+        self.assertNotIn("fault in this program", run.stderr)
+        self.assertLess(resource.getrusage(resource.RUSAGE_CHILDREN).ru_utime - before, 5, words)
+        return run.stderr
+
+    def test_of_a_list_of_jobs(self):
+        for kind in self.KINDS:
+            path = self.put(kind, f"{kind}.txt")
+            said = self.refused(3, "batch", path, "-o", self.room / "out")
+            self.assertIn(path.name, said)
+            self.assertFalse((self.room / "out").exists(), said)
+
+    def test_of_the_model_of_a_job_in_a_batch(self):
+        # A batch takes the hash of a model before it is read.
+        for kind in ("pipe", "folder", "zero"):
+            self.put(kind, f"{kind}.step")
+            (self.room / f"{kind}.toml").write_text(f'[hull]\nmodel = "{kind}.step"\nbow = [1, 0, 0]\nup = [0, 0, 1]\n[damage]\n'
+                                                    'centre = [0, 0, 0]\nradius = 50\ndepth = 4\n[resin]\nkind = "polyester"\n', encoding="utf-8")
+        (self.room / "jobs.txt").write_text("pipe.toml\nfolder.toml\nzero.toml\n", encoding="utf-8")
+        run = subprocess.run([TEARLINE, "batch", str(self.room / "jobs.txt"), "-o", str(self.room / "out"), "--lean"],
+                             capture_output=True, text=True, timeout=60, check=False)
+        self.assertEqual(run.returncode, 0, run.stderr)
+        results = [json.loads(line) for line in (self.room / "out" / "results.jsonl").read_text(encoding="utf-8").splitlines()]
+        self.assertEqual(sorted((one["job"], one["status"]) for one in results),
+                         [("folder.toml", 3), ("pipe.toml", 3), ("zero.toml", 3)], run.stderr)
+
+    def test_of_the_results_of_a_batch(self):
+        for kind in self.KINDS:
+            path = self.put(kind, f"{kind}/results.jsonl")
+            self.assertIn("results.jsonl", self.refused(5, "batch", self.room / "jobs.txt", "-o", path.parent))
+            self.assertIn("holds no results", self.refused(3, "batch", "--summary", path.parent))
+
+    def test_of_a_plan_to_print(self):
+        for kind in self.KINDS:
+            path = self.put(kind, f"{kind}/plan.json")
+            (path.parent / "manifest.json").write_text("{}", encoding="utf-8")
+            self.refused(3, "print", path.parent, "--pdf", self.room / "o.pdf")
+            path = self.put(kind, f"sealed-{kind}/manifest.json")
+            (path.parent / "plan.json").write_text("{}", encoding="utf-8")
+            self.refused(3, "print", path.parent, "--pdf", self.room / "o.pdf")
+            path = self.put(kind, f"{kind}.pdf")
+            if kind != "loop":  # which leads nowhere, and is written over
+                self.refused(5, "print", self.room, "--pdf", path)
+        self.refused(3, "print", self.room / "loop.pdf", "--pdf", self.room / "o.pdf")
+        self.refused(3, "print", self.room / ("x" * 300), "--pdf", self.room / "o.pdf")
+        self.assertFalse((self.room / "o.pdf").exists())
+
+    def test_a_plan_made_to_break_the_printing_program(self):
+        deep = "[" * 200_000 + "]" * 200_000
+        for name, text in (("plan.json", '{"schema": 5}'),
+                           ("plan.json", f'{{"schema": "tearline-boat/1", "repairs": [], "x": {deep}}}'),
+                           ("plan.json", '{"schema": "tearline-boat/1", "repairs": [{"plan": 7, "name": 7}]}'),
+                           ("plan.json", '{"schema": "tearline-boat/1", "repairs": [{"plan": "../elsewhere.json"}]}'),
+                           ("plan.json", f'{{"schema": "tearline-boat/1", "repairs": [{{"plan": "{self.room}/elsewhere.json"}}]}}'),
+                           ("manifest.json", '{"files": [{"name": 5, "sha256": 5}]}'),
+                           ("manifest.json", '{"files": [{"name": "plan.json", "sha256": 5}]}'),
+                           ("manifest.json", f'{{"files": {deep}}}')):
+            with tempfile.TemporaryDirectory(dir=self.room) as folder:
+                (self.room / "elsewhere.json").write_text("<not for us>", encoding="utf-8")
+                (pathlib.Path(folder) / "plan.json").write_text("{}", encoding="utf-8")
+                (pathlib.Path(folder) / name).write_text(text, encoding="utf-8")
+                said = self.refused(3, "print", folder, "--pdf", self.room / "o.pdf")
+                self.assertNotIn("<not", said)
+
+    def test_pages_that_take_too_long_are_told(self):
+        # Of the system's limit a second, where the program's own are two minutes.
+        plan = print_fixture.plan(radii=[30.0 * number for number in range(1, 150)])
+        (self.room / "plan.json").write_text(json.dumps(plan), encoding="utf-8")
+        run = subprocess.run(["sh", "-c", 'ulimit -S -t 1; exec "$@"', "sh", TEARLINE, "print", str(self.room), "--pdf",
+                              str(self.room / "o.pdf")], capture_output=True, text=True, timeout=120, check=False)
+        self.assertEqual(run.returncode, 4, run.stderr)
+        self.assertIn("these pages take too long", run.stderr)
+        self.assertEqual([p.name for p in self.room.glob("*.pdf")] + [p.name for p in self.room.glob(".t*")], [])
 
 
 def many_faces(step, copies=500):

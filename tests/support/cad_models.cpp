@@ -6,6 +6,7 @@
 #include <BRepBuilderAPI_MakeWire.hxx>
 #include <BRepBuilderAPI_Sewing.hxx>
 #include <BRepBuilderAPI_Transform.hxx>
+#include <BRepPrimAPI_MakePrism.hxx>
 #include <GeomAPI_Interpolate.hxx>
 #include <Geom_BSplineCurve.hxx>
 #include <Geom_CylindricalSurface.hxx>
@@ -18,6 +19,7 @@
 #include <gp_Ax2.hxx>
 #include <gp_Ax3.hxx>
 #include <gp_Circ.hxx>
+#include <gp_Elips.hxx>
 #include <gp_Pln.hxx>
 #include <gp_Trsf.hxx>
 #include <map>
@@ -131,6 +133,20 @@ void write_tube(double radius, double length, const std::filesystem::path& stem)
     samples::write_model(
         BRepBuilderAPI_MakeFace(tube, 0.0, 2.0 * pi, 0.0, length, Precision::Confusion()).Face(),
         stem);
+}
+
+void write_foot(double a, double b, const std::filesystem::path& stem) {
+    const auto oval = [&](double way) {
+        const gp_Elips ellipse(gp_Ax2(gp_Pnt(0, 0, 0), gp_Dir(0, 0, way), gp_Dir(1, 0, 0)), a, b);
+        return BRepBuilderAPI_MakeWire(BRepBuilderAPI_MakeEdge(ellipse).Edge()).Wire();
+    };
+    BRepBuilderAPI_MakeFace deck(gp_Pln(gp_Pnt(0, 0, 0), gp_Dir(0, 0, 1)), -500, 500, -500, 500);
+    deck.Add(oval(-1.0));
+    BRepBuilderAPI_Sewing sewing(0.01);
+    sewing.Add(deck.Face());
+    sewing.Add(BRepPrimAPI_MakePrism(oval(1.0), gp_Vec(0, 0, 300)).Shape());
+    sewing.Perform();
+    samples::write_model(sewing.SewedShape(), stem);
 }
 
 void write_moved(const std::string& name, const Eigen::Isometry3d& motion, double scale,

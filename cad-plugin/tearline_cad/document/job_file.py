@@ -85,12 +85,19 @@ def value_of(text):
         return text
 
 
+# A job tells one or the other: whoever takes one over leaves the other behind.
+INSTEAD = {"Stack": "Fill", "Fill": "Stack"}
+
+
 def take_value(repair, key, value):
     """Sets a property to a value of the job; whether it could hold it."""
     try:
         _take(repair, key, value)
     except _NoProperty:
         return False
+    for other in keys.KEYS:
+        if other.prop == INSTEAD.get(key.prop):
+            setattr(repair, other.prop, keys.start_value(other))
     return True
 
 

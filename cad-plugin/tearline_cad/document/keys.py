@@ -177,7 +177,7 @@ KEYS = [key(*row) for row in ROWS]
 PLACES = [
     ("PressFirst", "layup", "press_first", 1, "Where cloth is pressed down first"),
     ("Within", "damage", "within", 1, "In the part that an outline from end to end bounds"),
-    ("SeenFrom", "hull.scan", "seen_from", 1, "A place outside the hull"),
+    ("SeenFrom", "hull.scan", "seen_from", 1, "A place outside the hull: where you look from now"),
     ("BowPoints", "hull.scan", "bow_points", 2, "Two places, the second nearer the bow"),
     ("UpPoints", "hull.scan", "up_points", 2, "Two places, the second straight above the first"),
     ("LevelPoints", "hull.scan", "level_points", 0, "Three places or more at one height"),

@@ -1,7 +1,7 @@
 """The repair: one object that turns its properties into a plan, parametrically."""
 import FreeCAD
 
-from tearline_cad.document import (ask_plan, frames, hull_file, job_text, looks, plan_store, plies,
+from tearline_cad.document import (ask_plan, frames, hull_file, job_text, keys, looks, plan_store, plies,
                                    properties, templates, warning_lines)
 from tearline_cad.document.words import tr
 from tearline_cad.engine import client, find_program
@@ -89,6 +89,12 @@ def not_planned(repair, words, fault=True, key=""):
     say(repair, said)
     plies.set_values(repair, Fault=key)
     _draw_flat(repair)
+
+
+def asked(repair):
+    """The property that the engine's refusal means; "" for none."""
+    rough = repair.Fault == "hull.model" and frames.is_mesh(repair.Hull) and not repair.ScanKind
+    return "ScanKind" if rough else keys.property_of(repair.Fault)
 
 
 def still_planned(repair):

@@ -29,7 +29,7 @@ def _length(value):
 
 def _of_tables(repair):
     for tape in tables.all_of(repair, TAPE):
-        yield Surveyed("tape", _points([tape.get("from"), tape.get("to")]), False, _length(tape.get("length")))
+        yield Surveyed("tape", _points([tape.get("from"), tape.get("to")]), False, _length(tape.get("length")) or tr("tape"))
     for crease in tables.all_of(repair, CREASE):
         yield Surveyed("crease", _points(crease.get("points") or []), False, tr("chine"))
     for opening in tables.all_of(repair, OPENING):

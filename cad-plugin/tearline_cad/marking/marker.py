@@ -39,7 +39,6 @@ class Marker:
         self.repair = repair
         self._begin, self._take_back = begin, take_back
         self._on_change, self._on_leave = on_change, on_leave
-        self.picks_press_first = False
         self._wanted, self._picked, self._on_picked = 0, None, None  # places that are being picked
         self._deleted = False  # the right button that took a point away is still down
         self._held = None  # number of the handle that is being dragged
@@ -143,7 +142,7 @@ class Marker:
             return self._deleted
         if event.button() != QtCore.Qt.LeftButton or event.modifiers():
             return False
-        if handle is None or self.picks_press_first or self.picking:
+        if handle is None or self.picking:
             self._pressed = pixel
             return False  # the view may turn by this button
         self._held = self._last = handle
@@ -215,14 +214,9 @@ class Marker:
         if self.picking:
             self._pick(point)
             return
-        if self.picks_press_first:
-            self.picks_press_first = False
-            self._begin("Press first")
-            self.repair.PressFirst = [point]
-        else:
-            self._begin("Mark a point")
-            beside = eye.picker.nearest(pixel, self._placed(self.draft.outline), REACH) is not None
-            handles_of(self.repair).click(point, self.draft, beside)
+        self._begin("Mark a point")
+        beside = eye.picker.nearest(pixel, self._placed(self.draft.outline), REACH) is not None
+        handles_of(self.repair).click(point, self.draft, beside)
         self._last = None
         self._changed()
 

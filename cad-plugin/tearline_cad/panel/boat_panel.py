@@ -46,9 +46,9 @@ class BoatPanel(task.ClosePanel):
         row.addWidget(self.folder, 1)
         row.addWidget(browse)
         for words, widget in ((tr("Title"), self.title), (tr("Places to be mended together"), self.places)):
-            layout.addWidget(QtGui.QLabel(words))
+            fields.said(layout, words)
             layout.addWidget(widget)
-        layout.addWidget(QtGui.QLabel(tr("Folder, new or written before")))
+        fields.said(layout, tr("Folder, new or written before"))
         layout.addLayout(row)
         self.go = fields.button(layout, "Plan the boat", self._go)
         self.bar = QtGui.QProgressBar()

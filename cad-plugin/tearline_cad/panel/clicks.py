@@ -84,13 +84,6 @@ class Clicks:
         self.marker.pick(count, picked)
         self._ask(words, not count)
 
-    def pick_press_first(self):
-        """The next click says where cloth is pressed down first; whether it can."""
-        self._switch.setChecked(True)
-        if self.marker:
-            self.marker.picks_press_first = True
-        return self.marker is not None
-
     def pick_on(self, thing, words, named, on_place):
         """A place of a scan is clicked; `named`: those that are marked on it already."""
         self._switch.setChecked(False)

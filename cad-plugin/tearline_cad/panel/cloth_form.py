@@ -54,6 +54,7 @@ class ClothForm(QtGui.QWidget):
         self.kind = fields.choice(["mat", "woven", "biaxial"], "mat",
                                   lambda kind: self._set("kind", toml.text(kind)))
         self.kind.setObjectName("Cloth kind")
+        self._labels = []
         self._row(tr("Name"), self.name)
         self._row(tr("Kind"), self.kind)
         self.figures = {}
@@ -63,11 +64,12 @@ class ClothForm(QtGui.QWidget):
             box.setToolTip(tr(key.meaning))
             self.figures[name] = box
             self._row(tr(name.replace("_", " ").capitalize()), box)
+        fields.align(self._labels)
         self.follow()
 
     def _row(self, words, widget):
         fields.make_narrow(widget)
-        self._rows.addRow(words, widget)
+        self._labels.append(fields.add_row(self._rows, words, widget))
 
     # -- the lines -----------------------------------------------------------------------------
 

@@ -3,6 +3,7 @@ from PySide import QtGui
 
 from tearline_cad.document.words import tr
 from tearline_cad.panel import fields
+from tearline_cad.panel.elided import Button, ButtonRow
 
 HINTS = {
     "points": "Click on the hull round the damage. Drag a point to move it; click beside the line "
@@ -24,17 +25,13 @@ class DamageBox(QtGui.QWidget):
         self.repair = repair
         layout = QtGui.QVBoxLayout(self)
         layout.setContentsMargins(0, 4, 0, 4)
-        buttons = QtGui.QHBoxLayout()
-        self.mark = QtGui.QPushButton(tr("Mark on the hull"))
+        self.mark = Button(tr("Mark on the hull"))
         self.mark.setObjectName("MarkOnHull")
         self.mark.setCheckable(True)
         self.mark.toggled.connect(on_mark)
-        anew = QtGui.QPushButton(tr("Mark anew"))
+        anew = Button(tr("Mark anew"))
         anew.setObjectName("MarkAnew")
         anew.clicked.connect(lambda: clear())
-        for button, share in ((self.mark, 4), (anew, 3)):
-            fields.make_narrow(button)
-            buttons.addWidget(button, share)
         self.hint = QtGui.QLabel()
         self.hint.setWordWrap(True)
         self.words = QtGui.QLabel()
@@ -45,7 +42,7 @@ class DamageBox(QtGui.QWidget):
             label.setMinimumWidth(60)
             label.setSizePolicy(QtGui.QSizePolicy.Ignored, QtGui.QSizePolicy.Preferred)
         self.form = fields.Form("DamageForm", repair, ROWS, told, self._shows)
-        layout.addLayout(buttons)
+        layout.addWidget(ButtonRow([self.mark, anew]))
         layout.addWidget(self.hint)
         layout.addWidget(self.words)
         layout.addWidget(self.form)

@@ -4,6 +4,7 @@ from PySide import QtGui
 from tearline_cad.document.words import tr
 from tearline_cad.engine import client, find_program
 from tearline_cad.panel import fields, task
+from tearline_cad.panel.elided import Button
 
 
 LONGEST = 1.5  # [s] that the window stands still for a program that says nothing
@@ -14,14 +15,9 @@ class EnginePanel(task.ClosePanel):
         self.form = QtGui.QWidget()
         self.form.setWindowTitle(tr("Engine"))
         layout = QtGui.QVBoxLayout(self.form)
-        self.state = QtGui.QLabel(words)
+        self.state = fields.said(layout, words)
         self.state.setObjectName("EngineState")
-        self.state.setWordWrap(True)
-        fields.make_narrow(self.state)
-        layout.addWidget(self.state)
-        place = QtGui.QLabel(tr("Place of the program 'tearline'; empty: search for it"))
-        place.setWordWrap(True)
-        layout.addWidget(place)
+        fields.said(layout, tr("Place of the program 'tearline'; empty: search for it"))
         row = QtGui.QHBoxLayout()
         self.path = QtGui.QLineEdit(find_program.preferences().GetString("Program", ""))
         self.path.setObjectName("ProgramPath")
@@ -31,15 +27,13 @@ class EnginePanel(task.ClosePanel):
         row.addWidget(self.path, 1)
         row.addWidget(browse)
         layout.addLayout(row)
-        self.test = QtGui.QPushButton(tr("Set and try"))
+        self.test = Button(tr("Set and try"))
         self.test.setObjectName("TryProgram")
         self.test.clicked.connect(self._try)
         layout.addWidget(self.test)
-        help_words = QtGui.QLabel(
-            tr("It is built with cli/try-it in Tearline's own folder and then found there, or anywhere on the PATH. "
+        fields.said(
+            layout, tr("It is built with cli/try-it in Tearline's own folder and then found there, or anywhere on the PATH. "
                "The repairs in open files stay as they are without it."))
-        help_words.setWordWrap(True)
-        layout.addWidget(help_words)
         if not words:
             self._try()
 

@@ -5,6 +5,7 @@ from PySide import QtCore, QtGui
 
 from tearline_cad.document import figures, keys, properties
 from tearline_cad.document.words import tr
+from tearline_cad.panel.elided import Button, List
 from tearline_cad.panel.figure import FAULT, Figure, Pair
 
 # Words of a pair: what stands between its figures.
@@ -14,7 +15,7 @@ OWN = {"Radius": ("mm", None), "Length": ("mm", None), "Height": ("mm", None),
        "GelTemperature": ("degrees Celsius", None), "GelPercent": ("%", None), "GelMass": ("g", None)}
 
 
-class Choice(QtGui.QComboBox):
+class Choice(List):
     """A list that the wheel turns only when it is being worked on: else the panel scrolls."""
 
     def __init__(self):
@@ -42,21 +43,27 @@ def choice(words, value, on_change):
 
 def button(layout, words, action):
     """A button under its words, which are its name too."""
-    made = QtGui.QPushButton(tr(words))
+    made = Button(tr(words))
     made.setObjectName(words)
     made.clicked.connect(action)
     layout.addWidget(made)
     return made
 
 
-def state(layout, name):
-    """Where a panel says how its work stands; what it says can be copied."""
-    words = QtGui.QLabel()
-    words.setObjectName(name)
+def said(layout, text):
+    """Words in as many lines as they need."""
+    words = QtGui.QLabel(text)
     words.setWordWrap(True)
-    words.setTextInteractionFlags(QtCore.Qt.TextSelectableByMouse)
     make_narrow(words)
     layout.addWidget(words)
+    return words
+
+
+def state(layout, name):
+    """Where a panel says how its work stands; what it says can be copied."""
+    words = said(layout, "")
+    words.setObjectName(name)
+    words.setTextInteractionFlags(QtCore.Qt.TextSelectableByMouse)
     return words
 
 
@@ -197,21 +204,27 @@ def mark(box, name):
     """The field of a property looks at fault and no other does; "": none. The field, or None."""
     for widget in box.findChildren(QtGui.QWidget):
         if widget.styleSheet() == FAULT and not widget.property("fault"):
-            widget.setStyleSheet("")
+            widget.setStyleSheet(widget.property("faultless") or "")
     at_fault = box.findChild(QtGui.QWidget, name) if name else None
     if at_fault is not None:
+        at_fault.setProperty("faultless", "" if at_fault.styleSheet() == FAULT else at_fault.styleSheet())
         at_fault.setStyleSheet(FAULT)
     return at_fault
 
 
+def _least_of_content(widget):
+    """[pixels] that the widgets in a widget need beside each other."""
+    return widget.layout().minimumSize().width() if widget.layout() else 0
+
+
 def make_narrow(widget):
     """A widget takes what width there is: task panels are narrow."""
-    widget.setMinimumWidth(60)
+    widget.setMinimumWidth(max(60, _least_of_content(widget)))
     widget.setSizePolicy(QtGui.QSizePolicy.Ignored, widget.sizePolicy().verticalPolicy())
 
 
 def begin_at_left(button):
-    """Of words that are longer than a narrow panel the first ones are in sight."""
+    """Words of buttons below each other begin below each other."""
     button.setStyleSheet("text-align: left; padding: 3px 6px")
 
 
@@ -233,17 +246,33 @@ def _row_of(widget):
     return row
 
 
-LEAST_LABEL, MOST_LABEL = 80, 125  # [pixels]
+LEAST_LABEL, MOST_LABEL, LEAST_FIELD = 76, 92, 76  # [pixels]
 
 
-def _align(labels):
-    """One width for the labels of a form, in which their longest word has room, and the height that each then needs:
-    left to itself a form cuts lines off."""
-    words = [label.fontMetrics().horizontalAdvance(word) for label in labels for word in label.text().split()]
-    width = min(max(LEAST_LABEL, *words), MOST_LABEL) if words else LEAST_LABEL
-    for label in labels:
-        label.setFixedWidth(width)
-        label.setMinimumHeight(label.heightForWidth(width))
+def add_row(form, words, widget, tip=""):
+    """A row of a narrow form, below its words where it needs more room than beside them; its label, for align()."""
+    label = QtGui.QLabel(words)
+    label.setWordWrap(True)
+    label.setToolTip(tip)
+    need = _least_of_content(widget)
+    widget.setMinimumWidth(max(LEAST_FIELD, need))
+    if need > LEAST_FIELD:
+        form.addRow(label)
+        form.addRow(widget)
+    else:
+        form.addRow(label, widget)
+    return label
+
+
+def align(labels):
+    """One width for the labels of a form, in which their words have room, and the height that each then needs: left to
+    itself a form cuts lines off. A label with a longer word is as wide as that: where a panel is narrow, its field
+    stands below it."""
+    longest = [max(map(label.fontMetrics().horizontalAdvance, label.text().split()), default=0) for label in labels]
+    width = max([LEAST_LABEL, *(word for word in longest if word <= MOST_LABEL)])
+    for label, word in zip(labels, longest):
+        label.setFixedWidth(max(width, word))
+        label.setMinimumHeight(label.heightForWidth(label.width()))
 
 
 class Form(QtGui.QWidget):
@@ -258,25 +287,22 @@ class Form(QtGui.QWidget):
         self.layout.setVerticalSpacing(0)
         self.layout.setFieldGrowthPolicy(QtGui.QFormLayout.AllNonFixedFieldsGrow)
         self.layout.setRowWrapPolicy(QtGui.QFormLayout.WrapLongRows)
-        self.fields, self._rows = {}, {}
+        self.fields, self._rows, self._labels = {}, {}, {}
         for each in names:
             kind, meaning = kind_of(each)
             field = Field(repair, each, kind, meaning, told)
-            label = QtGui.QLabel(words_of(each))
-            label.setWordWrap(True)
-            label.setToolTip(tr(meaning))
-            label.setContentsMargins(0, 0, 0, GAP)
             self._rows[each] = _row_of(field.widget)
-            self.layout.addRow(label, self._rows[each])
+            self._labels[each] = add_row(self.layout, words_of(each), self._rows[each], tr(meaning))
+            self._labels[each].setContentsMargins(0, 0, 0, GAP)
             self.fields[each] = field
-        _align([self.layout.labelForField(row) for row in self._rows.values()])
+        align(self._labels.values())
 
     def follow(self):
         for name, field in self.fields.items():
             field.follow()
             shown = self._shows(name)
             self._rows[name].setVisible(shown)
-            self.layout.labelForField(self._rows[name]).setVisible(shown)
+            self._labels[name].setVisible(shown)
 
 
 def kind_of(name):

@@ -32,7 +32,7 @@ class FilesPanel(task.ClosePanel):
         self.repair = repair
         self._closed = False
         self.form = QtGui.QWidget()
-        self.form.setWindowTitle(task.title(tr("Templates and files"), repair))
+        self.form.setWindowTitle(task.title(tr("Files"), repair))
         layout = QtGui.QVBoxLayout(self.form)
         row = QtGui.QHBoxLayout()
         self.folder = QtGui.QLineEdit(self._likely_folder())
@@ -42,7 +42,7 @@ class FilesPanel(task.ClosePanel):
         browse.clicked.connect(self._browse)
         row.addWidget(self.folder, 1)
         row.addWidget(browse)
-        layout.addWidget(QtGui.QLabel(tr("Folder, new or written before")))
+        fields.said(layout, tr("Folder, new or written before"))
         layout.addLayout(row)
         self.formats = {}
         for name, words, tip in FORMATS:

@@ -3,7 +3,7 @@ from PySide import QtGui
 
 from tearline_cad.document import keys
 from tearline_cad.document.words import tr
-from tearline_cad.panel import cloth_form, fields
+from tearline_cad.panel import cloth_form, fields, places_box
 from tearline_cad.panel.stack_table import StackTable
 
 LISTS = [
@@ -16,9 +16,9 @@ ROWS = ["FillTo", "LayOrder", "CoverStep", "LeastStep", "Position", "Copies"]
 
 
 class LayupBox(QtGui.QWidget):
-    """`told(name, value)` after a change; `pick_press_first()` when that place is to be clicked."""
+    """`told(name, value)` after a change; `pick(words, count, on_picked)` when a place is to be clicked."""
 
-    def __init__(self, repair, told, pick_press_first):
+    def __init__(self, repair, told, pick):
         super().__init__()
         self.setObjectName("Layup")
         self.repair = repair
@@ -33,26 +33,11 @@ class LayupBox(QtGui.QWidget):
             layout.addWidget(table)
         self.form = fields.Form("LayupForm", repair, ROWS, told)
         layout.addWidget(self.form)
-        row = QtGui.QHBoxLayout()
-        row.setContentsMargins(6, 0, 2, 0)
-        self.press = QtGui.QPushButton()
-        self.press.setObjectName("PressFirst")
-        self.press.setToolTip(tr("Where cloth is pressed down first: click here, then on the hull"))
-        self.press.clicked.connect(lambda: pick_press_first())
-        self.no_press = QtGui.QToolButton()
-        self.no_press.setText("–")
-        self.no_press.setToolTip(tr("The middle of the damage"))
-        self.no_press.clicked.connect(lambda: told("PressFirst", []))
-        fields.make_narrow(self.press)
-        fields.begin_at_left(self.press)
-        row.addWidget(self.press, 1)
-        row.addWidget(self.no_press)
-        layout.addLayout(row)
+        self.places = places_box.PlacesForm(repair, ("PressFirst",), told, pick)
+        layout.addWidget(self.places)
 
     def follow(self):
         for table in self.tables:
             table.follow()
         self.form.follow()
-        self.press.setText(tr("Press first: marked on the hull") if self.repair.PressFirst
-                           else tr("Press first: middle of the damage"))
-        self.no_press.setEnabled(bool(self.repair.PressFirst))
+        self.places.follow()

@@ -6,6 +6,7 @@ from tearline_cad.document import measure, survey, tables
 from tearline_cad.document.words import tr
 from tearline_cad.marking.place_pick import PlacePick
 from tearline_cad.panel import fields, task
+from tearline_cad.panel.elided import Button
 
 
 def _told(length):
@@ -19,9 +20,7 @@ class MeasurePanel(task.ClosePanel):
         self.form = QtGui.QWidget()
         self.form.setWindowTitle(task.title(tr("Measure"), repair))
         layout = QtGui.QVBoxLayout(self.form)
-        words = QtGui.QLabel(tr("Click a place on the hull that can be found on the boat, or choose a mark"))
-        words.setWordWrap(True)
-        layout.addWidget(words)
+        fields.said(layout, tr("Click a place on the hull that can be found on the boat, or choose a mark"))
         self._marks = {each.words: each.points[0] for each in survey.surveyed(repair) if each.kind == "mark"}
         self.which = fields.choice(["", *self._marks], "", self._chosen)
         self.which.setItemText(0, tr("the place clicked"))
@@ -34,15 +33,12 @@ class MeasurePanel(task.ClosePanel):
         self.list.setMinimumHeight(240)
         self.list.currentItemChanged.connect(lambda *_: self._show())
         layout.addWidget(self.list, 1)
-        self.keep = QtGui.QPushButton(tr("Keep the place as a mark"))
+        self.keep = Button(tr("Keep the place as a mark"))
         self.keep.setObjectName("KeepMark")
         self.keep.setEnabled(False)
         self.keep.clicked.connect(self._keep)
         layout.addWidget(self.keep)
-        tip = QtGui.QLabel(tr("Along the hull: a tape pulled straight over it to the nearest place of the edge"))
-        tip.setWordWrap(True)
-        fields.make_narrow(tip)
-        layout.addWidget(tip)
+        fields.said(layout, tr("Along the hull: a tape pulled straight over it to the nearest place of the edge"))
         self._pick = PlacePick(repair.Hull, self._clicked)
 
     def _chosen(self, name):

@@ -1,9 +1,12 @@
 """What is picked on the hull besides the damage: places that are properties, and tables each with its places."""
+import re
+
 from PySide import QtGui
 
 from tearline_cad.document import keys, rims, survey, tables
 from tearline_cad.document.words import tr
 from tearline_cad.panel import fields
+from tearline_cad.panel.elided import Button
 from tearline_cad.panel.figure import Figure
 
 NONE = -1.0  # no figure of these tables is below 0
@@ -16,6 +19,11 @@ def place_of(point):
     return [round(x, 3) for x in point]
 
 
+def _unmarked(prop):
+    """What the button of a property says that has no places."""
+    return {"PressFirst": tr("the middle"), "SeenFrom": tr("from here")}.get(prop, tr("Mark..."))
+
+
 class PlaceRow(QtGui.QWidget):
     """A property of places: a button to mark them, one to forget them."""
 
@@ -24,22 +32,19 @@ class PlaceRow(QtGui.QWidget):
         self.repair, self.prop = repair, prop
         layout = QtGui.QHBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
-        self.button = QtGui.QPushButton()
+        self.button = Button()
         self.button.setObjectName("Pick " + prop)
         self.button.setToolTip(tr(words))
         self.button.clicked.connect(lambda: pick(tr(words), count, lambda points: told(prop, points)))
         self.none = QtGui.QToolButton()
         self.none.setText("–")
         self.none.clicked.connect(lambda: told(prop, []))
-        fields.make_narrow(self.button)
-        fields.begin_at_left(self.button)
         layout.addWidget(self.button, 1)
         layout.addWidget(self.none)
 
     def follow(self):
         marked = len(getattr(self.repair, self.prop))
-        self.button.setText(f"{fields.words_of(self.prop)}: "
-                            + (f"{marked} " + tr("marked") if marked else tr("mark on the hull")))
+        self.button.setText(f"{marked} " + tr("marked") if marked else _unmarked(self.prop))
         self.none.setEnabled(marked > 0)
 
 
@@ -48,12 +53,12 @@ class PlacesForm(QtGui.QWidget):
 
     def __init__(self, repair, props, told, pick):
         super().__init__()
-        layout = QtGui.QVBoxLayout(self)
+        layout = QtGui.QFormLayout(self)
         layout.setContentsMargins(6, 0, 2, 4)
         self.rows = [PlaceRow(repair, prop, count, words, told, pick)
                      for prop, _, _, count, words in keys.PLACES if prop in props]
-        for row in self.rows:
-            layout.addWidget(row)
+        fields.align([fields.add_row(layout, fields.words_of(row.prop), row, row.button.toolTip())
+                      for row in self.rows])
 
     def follow(self):
         for row in self.rows:
@@ -74,11 +79,23 @@ KINDS = {
 }
 
 
+_ENTRY = re.compile(r"(.+)\[(\d+)\]\.(\w+)")
+
+
+def widget_of(path):
+    """The name of what a refusal means that names a table, or a key of one: the field of it, or the button that makes
+    one; "" where there is neither."""
+    entry = _ENTRY.fullmatch(path)
+    if entry and entry[1] in KINDS and entry[3] in KINDS[entry[1]][3]:
+        return f"{KINDS[entry[1]][0]} {entry[2]} {entry[3]}"
+    return f"Add {KINDS[path][0]}" if path in KINDS else ""
+
+
 def _new(repair, path, points):
     """A table made of the places that were clicked."""
     if path == survey.TAPE:
-        return {"from": place_of(points[0]), "to": place_of(points[1]),
-                "length": round(points[0].distanceToPoint(points[1]), 1)}
+        # What it reads is the person's to say: the scan's own distance would be a scale that nobody measured.
+        return {"from": place_of(points[0]), "to": place_of(points[1])}
     if path == survey.CREASE:
         return {"points": [place_of(point) for point in points]}
     if path == tables.MARKS:
@@ -100,12 +117,11 @@ class TableList(QtGui.QWidget):
         self._title = title
         layout = QtGui.QVBoxLayout(self)
         layout.setContentsMargins(6, 0, 2, 4)
-        self.add = QtGui.QPushButton(tr(title) + ": " + tr("one more"))
+        self.add = Button("+ " + tr(title))
         self.add.setObjectName("Add " + title)
         self.add.setToolTip(tr(words))
         self.add.clicked.connect(lambda *_: self._one_more())
         self._pick_one = lambda: pick(tr(words), count, self._picked)
-        fields.make_narrow(self.add)
         fields.begin_at_left(self.add)
         layout.addWidget(self.add)
         self._rows = QtGui.QVBoxLayout()
@@ -157,18 +173,22 @@ class TableList(QtGui.QWidget):
         form = QtGui.QFormLayout(box)
         form.setContentsMargins(6, 2, 0, 2)
         form.setRowWrapPolicy(QtGui.QFormLayout.WrapLongRows)
-        head = QtGui.QLabel(self._head_of(number, told))
-        head.setWordWrap(True)
+        line = QtGui.QHBoxLayout()
+        head = fields.said(line, self._head_of(number, told))
+        line.setStretchFactor(head, 1)
         gone = QtGui.QToolButton()
         gone.setText("–")
         gone.setObjectName(f"Remove {self._title} {number + 1}")
         gone.clicked.connect(lambda *_: self._remove(number))
-        form.addRow(head, gone)
+        line.addWidget(gone)
+        form.addRow(line)
+        labels = []
         for name in self._names:
             field = self._field(number, name, told.get(name))
             field.setObjectName(f"{self._title} {number + 1} {name}")
             fields.make_narrow(field)
-            form.addRow(tr(name.replace("_", " ").capitalize()), field)
+            labels.append(fields.add_row(form, tr(name.replace("_", " ").capitalize()), field))
+        fields.align(labels)
         return box
 
     def _head_of(self, number, told):
@@ -185,6 +205,8 @@ class TableList(QtGui.QWidget):
         elif key.kind == keys.LENGTH:
             box = Figure(key.unit, fields.figure_in(value, key.unit, NONE),
                          lambda figure: told(None if figure == NONE else figure), NONE)
+            if name == "length":
+                box.setPlaceholderText(tr("not known"))
         elif key.kind == keys.BOOL:
             box = QtGui.QCheckBox()
             box.setChecked(bool(value))

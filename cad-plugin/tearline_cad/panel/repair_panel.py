@@ -6,10 +6,10 @@ a step itself. Which panel is open stands in open_repair.py.
 import FreeCADGui
 from PySide import QtCore
 
-from tearline_cad.document import drawn, keys
+from tearline_cad.document import drawn
 from tearline_cad.document import repair as repairs
 from tearline_cad.document.words import tr
-from tearline_cad.panel import fields, frame, task
+from tearline_cad.panel import fields, frame, places_box, task
 from tearline_cad.panel.clicks import Clicks
 from tearline_cad.panel.damage_box import DamageBox
 from tearline_cad.panel.layup_box import LayupBox
@@ -38,10 +38,10 @@ class RepairPanel(task.OkCancelPanel):
         self.strip = Strip(self._pressed)
         self.damage = DamageBox(repair, self._told, self._mark, self._clear)
         self.result = ResultBox(repair, self._fly)
-        self.layup = LayupBox(repair, self._told, self._pick_press_first)
+        self.layup = LayupBox(repair, self._told, self._pick)
         self.clicks = Clicks(repair, self.damage.mark, self.steps, self._edited, self._marked,
                              self._tell_pick, self._tell_state)
-        self._forms = sections_of(repair, self._told, self._do, self.clicks.pick, self.clicks.pick_on)
+        self._forms = sections_of(repair, self._told, self._do, self._pick, self.clicks.pick_on)
         sections = [frame.Section(tr("Damage"), self.damage), frame.Section(tr("Plan"), self.result),
                     frame.Section(tr("Layup"), self.layup, folded=True)]
         sections += [frame.Section(title, form, folded=True) for title, form in self._forms]
@@ -115,9 +115,8 @@ class RepairPanel(task.OkCancelPanel):
             outline[number] = place
         self._do(tr("Move points onto the hull"), lambda: setattr(self.repair, "Outline", outline))
 
-    def _pick_press_first(self):
-        if self.clicks.pick_press_first():
-            self.layup.press.setText(tr("Click on the hull"))
+    def _pick(self, words, count, on_picked):
+        self.clicks.pick(words, count, on_picked)
 
     # -- what the strip says -------------------------------------------------------------------
 
@@ -134,7 +133,7 @@ class RepairPanel(task.OkCancelPanel):
     def _tell_state(self):
         """The strip says what the repair is; a field at fault is marked and brought into sight."""
         state = self.repair.PlanState
-        at_fault = fields.mark(self.form, keys.property_of(self.repair.Fault))
+        at_fault = fields.mark(self.form, repairs.asked(self.repair) or places_box.widget_of(self.repair.Fault))
         if state == repairs.PLANNED:
             self._tell("planned")
         elif state.startswith(repairs.REFUSED):

@@ -1,10 +1,9 @@
 """Scans of the ground place and of work half done: a file each, what it was made with, its marks by clicks on it."""
 import FreeCAD
-from PySide import QtGui
-
 from tearline_cad.document import ground_scans, tables
 from tearline_cad.document.words import tr
 from tearline_cad.panel import fields, model_dialog
+from tearline_cad.panel.elided import Button
 from tearline_cad.panel.places_box import TableList, place_of
 
 LEAST = 3  # marks that lay a scan on the hull
@@ -40,14 +39,13 @@ class ScanTables(TableList):
     def _entry(self, number, told):
         box = super()._entry(number, told)
         names, marked = self._names_on_hull(), told.get("marks") or {}
-        button = QtGui.QPushButton(tr("Marks") + ": " + (", ".join(marked) or tr("click on the scan")))
+        button = Button(tr("Marks") + ": " + (", ".join(marked) or tr("click on the scan")))
         button.setObjectName(f"{self._title} {number + 1} marks")
         button.setToolTip(tr("Click each mark of the hull on the scan; three or more lay it on the hull, without them "
                              "it lies as it is"))
         button.setEnabled(len(names) >= LEAST and ground_scans.thing_of(self.repair, told) is not None)
         button.clicked.connect(lambda *_: self._next_mark(
             number, [name for name in names if name not in marked] or names))
-        fields.make_narrow(button)
         fields.begin_at_left(button)
         box.layout().addRow(button)
         return box

@@ -7,7 +7,7 @@ from tearline_cad.document.words import tr
 from tearline_cad.view import redraw
 
 # Steps that are not one with the same one before.
-EACH_ITS_OWN = ("Mark a point", "Move a point", "Take a point away", "Press first")
+EACH_ITS_OWN = ("Mark a point", "Move a point", "Take a point away")
 
 
 class Steps:

@@ -1,6 +1,6 @@
 """FreeCAD shows one task panel at a time."""
 import FreeCADGui
-from PySide import QtGui
+from PySide import QtCore, QtGui
 
 from tearline_cad.window.shim import plain
 
@@ -15,13 +15,14 @@ def open_panel(make, *what, **how):
     return panel
 
 
-LONGEST = 14  # signs of a name in a panel's title: FreeCAD makes the panel as wide as that
+LONGEST = 160  # [pixels] of a panel's title: FreeCAD makes the panel as wide as that asks for
 
 
 def title(words, named):
     """A panel's title with the name of what it is of, shortened."""
-    label = named.Label
-    return f"{words}: {label if len(label) <= LONGEST else label[:LONGEST - 1].rstrip() + '…'}"
+    font = QtGui.QFont(QtGui.QApplication.font())
+    font.setBold(True)
+    return QtGui.QFontMetrics(font).elidedText(f"{words}: {named.Label}", QtCore.Qt.ElideRight, LONGEST)
 
 
 class ClosePanel:

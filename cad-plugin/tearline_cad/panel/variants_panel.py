@@ -32,9 +32,7 @@ class VariantsPanel(task.ClosePanel):
         self.form = QtGui.QWidget()
         self.form.setWindowTitle(task.title(tr("Variants"), repair))
         layout = QtGui.QVBoxLayout(self.form)
-        words = QtGui.QLabel(tr("Values with commas between; every combination is planned"))
-        words.setWordWrap(True)
-        layout.addWidget(words)
+        fields.said(layout, tr("Values with commas between; every combination is planned"))
         self.choices = []
         for start, values in (("scarf.ratio", "10, 12, 15"), ("", ""), ("", "")):
             row = QtGui.QHBoxLayout()
@@ -64,12 +62,9 @@ class VariantsPanel(task.ClosePanel):
         self.take = fields.button(layout, "Take over", self._take)
         self.take.setEnabled(False)
         # The engine's own word for it (core/variants).
-        caution = QtGui.QLabel(tr("A comparison to choose by, no work sheet: plan the one you choose and work by "
+        fields.said(layout, tr("A comparison to choose by, no work sheet: plan the one you choose and work by "
                                   "its job sheet. A scarf below 12, a patch weaker than the old laminate, and "
                                   "whatever the hull depends on are for a surveyor, designer or class to decide."))
-        caution.setWordWrap(True)
-        fields.make_narrow(caution)
-        layout.addWidget(caution)
 
     def _go(self):
         if self._process is not None:

@@ -21,6 +21,7 @@ SECOND_STACK = [(18, 78, 52), (72, 150, 108), (206, 236, 214)]
 SECOND_COVER = [(150, 150, 40), (232, 232, 170)]
 FILLERS = {"core": (196, 140, 92), "backing": (150, 132, 176)}
 CARD, BRIDGED = (255, 246, 214), (214, 226, 238)
+RIM = (120, 136, 152)  # about what is pale itself
 # A scan off its fair surface: below it blue, on it nearly white, over it red.
 BELOW, ON_IT, ABOVE = (24, 70, 150), (246, 246, 240), (168, 36, 30)
 OPENING = (60, 60, 160)

@@ -79,15 +79,28 @@ def cards(plan, scale):
                 yield nodes.words(at, end, 11)
 
 
+STEP = 15.0  # [mm] between places of a line that is laid on the hull
+
+
+def _fine(points):
+    """The places of a line, close to each other."""
+    found = []
+    for first, last in zip(points, points[1:]):
+        count = max(math.ceil(numpy.linalg.norm(last - first) / STEP), 1)
+        found += [first + (last - first) * share for share in numpy.arange(count) / count]
+    return numpy.array([*found, points[-1]])
+
+
 def surveyed(repair, lift):
-    """Nodes of what was surveyed; lift(points) takes them over the hull."""
+    """Nodes of what was surveyed; lift(points, times) takes them over the hull."""
     for each in survey.surveyed(repair):
         if each.kind == "opening":
             continue  # drawn as the plan has it
         colour = colours.unit(SURVEYED[each.kind])
-        points = lift(each.points)
+        places = numpy.array([tuple(point) for point in each.points])
+        points = lift(places, 1)
         if len(points) > 1:
-            yield nodes.lines([[*points, points[0]] if each.closed else points], colour, 2.0, 0x0FFF)
+            yield nodes.lines([lift(_fine([*places, places[0]] if each.closed else places), 1)], colour, 2.0, 0x0FFF)
         if each.kind != "mark" and not each.closed:  # the card of a mark's name is its place
             yield nodes.dots(points, [colour] * len(points), 10)
-        yield nodes.words(points[len(points) // 2], each.words, 12)
+        yield nodes.words(lift(places, 3)[len(places) // 2], each.words, 12)

@@ -100,6 +100,7 @@ class Legend(QtGui.QWidget):
     """Lets the mouse through."""
 
     ROW, SWATCH, EDGE = 19, 26, 9
+    LEAST = 190  # [pixels] that a repair's name has; longer ones are shortened
 
     def __init__(self, parent):
         super().__init__(parent)
@@ -109,17 +110,18 @@ class Legend(QtGui.QWidget):
 
     def tell(self, cards):
         """[(title, sections)], one of each repair that is shown."""
-        self.rows = []  # (colour or None, words, bold)
+        self.rows, titles = [], []  # (colour or None, words, bold)
         for title, found in cards:
             if title:
+                titles.append(len(self.rows))
                 self.rows.append((None, title, True))
             for head, rows in found:
                 self.rows.append((None, head, True))
                 self.rows += [(colour, words, False) for colour, words in rows]
         self.sections = [section for _, found in cards for section in found]
         metrics = QtGui.QFontMetrics(self._font(True))
-        width = max(metrics.boundingRect("MMM" * bool(colour) + words).width()
-                    for colour, words, _ in self.rows)
+        width = max(self.LEAST if row in titles else metrics.boundingRect("MMM" * bool(colour) + words).width()
+                    for row, (colour, words, _) in enumerate(self.rows))
         self.resize(width + 3 * self.EDGE, len(self.rows) * self.ROW + 2 * self.EDGE)
         self.update()
 
@@ -146,8 +148,9 @@ class Legend(QtGui.QWidget):
     def _words(self, painter, at, words, bold, indent=0):
         painter.setFont(self._font(bold))
         painter.setPen(QtGui.QColor(25, 30, 40))
-        painter.drawText(self.EDGE + indent, at, self.width(), self.ROW,
-                         plain(QtCore.Qt.AlignVCenter), words)
+        room = self.width() - 2 * self.EDGE - indent
+        painter.drawText(self.EDGE + indent, at, self.width(), self.ROW, plain(QtCore.Qt.AlignVCenter),
+                         painter.fontMetrics().elidedText(words, QtCore.Qt.ElideRight, room))
         return at + self.ROW
 
 

@@ -74,6 +74,14 @@ def _faces_outward():
     return hints
 
 
+@functools.lru_cache(maxsize=None)
+def _sunk():
+    """What is filled lies behind lines in it, however slanted it is seen."""
+    offset = coin.SoPolygonOffset()
+    offset.factor, offset.units = 1.0, 1.0
+    return offset
+
+
 def unpickable():
     """A separator whose content does not stand between the mouse and the hull."""
     separator = coin.SoSeparator()
@@ -81,9 +89,11 @@ def unpickable():
     return separator
 
 
-def surface(points, triangles, colours, step=None, lit=True, pickable=False, clear=0.0):
-    """Triangles in one colour, or each in the colour that `step` names."""
+def surface(points, triangles, colours, step=None, lit=True, pickable=False, clear=0.0, sunk=False):
+    """Triangles in one colour, or each in the colour that `step` names; `sunk`: behind lines that lie in them."""
     separator = coin.SoSeparator() if pickable else unpickable()
+    if sunk:
+        separator.addChild(_sunk())
     faces = coin.SoIndexedFaceSet()
     corners = numpy.full((len(triangles), 4), -1)
     corners[:, :3] = numpy.asarray(triangles)

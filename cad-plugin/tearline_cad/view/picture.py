@@ -12,6 +12,9 @@ from tearline_cad.view import colours, laid, meshes, nodes, scan_picture
 # they sink into the triangles that the hull is shown by.
 LIFT, APART, OVER = 6.0, 1.4, 0.9
 
+# [mm] that words stand over lines close to them; how far round a repair the words of a guide's rings are spread.
+OVER_LINES, GUIDE_TURN = 25.0, 5.2
+
 # A scale reaches at least this far, so that next to nothing looks like next to nothing: percent of
 # strain, degrees of shear.
 LEAST_TOP = {"strain": 0.8, "shear": 4.0}
@@ -195,8 +198,18 @@ class Picture:
             yield nodes.lines(closed, colours.unit(colour), width)
         if self.vobj.SectionCards:
             yield from laid.cards(plan, self.scale)
-        yield from laid.surveyed(self.repair, lambda points: numpy.array([tuple(point) for point in points])
-                                 + LIFT * self._out(dish))
+        yield from laid.surveyed(self.repair, self._over_hull(dish))
+
+    def _over_hull(self, dish):
+        """lift(places, times) over the hull at the damage, of a scan over its noise too."""
+        out = self._out(dish)
+        scan = scan_picture.can_show(self.repair, self.plan)
+
+        def lift(places, times):
+            base = scan_picture.risen(self.repair.Hull, places, out) if scan else places
+            return base + times * LIFT * out
+
+        return lift
 
     def _out(self, dish):
         """The way out of the hull at the damage."""
@@ -210,9 +223,9 @@ class Picture:
             lifted = [self._over_everything(dish, loop + loop[:1]) for loop in loops]
             yield nodes.lines(lifted, colours.unit(colours.LINE), 1.5)
             if self.vobj.Labels and lifted:
-                turned = 2.4 * (index / max(len(rings) - 1, 1) - 0.5)
+                turned = GUIDE_TURN * (index / max(len(rings) - 1, 1) - 0.5)
                 way = math.cos(turned) * self.up + math.sin(turned) * self.bow
-                yield nodes.words(lifted[0][numpy.argmax(lifted[0] @ way)], words, 11)
+                yield nodes.words(lifted[0][numpy.argmax(lifted[0] @ way)] + OVER_LINES * self._out(dish), words, 11)
 
     def deviation(self):
         """How the scan lies about the fair surface; None of what is no scan."""

@@ -23,6 +23,24 @@ def scan_arrays(hull):
     return _scans[key][1:]
 
 
+# [mm] about a place in which points of a scan are looked at: sideways, along the way; how many pairs of both at most.
+ABOUT, ALONG, MOST = 15.0, 100.0, 1_000_000
+
+
+def risen(hull, places, way):
+    """Places taken along a unit vector until no point of the scan near them lies over them: a line straight from place
+    to place runs under a hull that bulges between them."""
+    points, _ = scan_arrays(hull)
+    low, high = places.min(axis=0) - ALONG, places.max(axis=0) + ALONG
+    near = points[((points > low) & (points < high)).all(axis=1)]
+    near = near[::len(near) * len(places) // MOST + 1]
+    off = near[None] - places[:, None]
+    over = off @ way
+    beside = numpy.sqrt(numpy.maximum((off ** 2).sum(axis=2) - over ** 2, 0))
+    over[(beside > ABOUT) | (over > ALONG)] = 0
+    return places + over.max(axis=1, initial=0)[:, None] * way
+
+
 def can_show(repair, plan):
     hull = repair.Hull
     return bool(plan.get("scan")) and hull is not None and (frames.is_cloud(hull) or frames.is_mesh(hull))
@@ -56,6 +74,8 @@ class Deviation:
         steps = numpy.clip(((self.heights / self.top + 1) / 2 * len(anchors)).astype(int), 0, len(anchors) - 1)
         lifted = self.points + OVER * self._ways
         if self._faces is None:
+            # What lies on the fair surface is nearly white: before a white background it is seen by its rim.
+            yield nodes.dots(lifted, [colours.unit(colours.RIM)] * len(lifted), 6)
             yield nodes.dots(lifted, [anchors[step] for step in steps], 4)
         else:
             place = numpy.full(self._faces.max() + 1, -1)
@@ -74,4 +94,4 @@ class Deviation:
         yield nodes.surface(lifted, inside, [colours.unit(colours.BRIDGED)], lit=True, clear=0.35)
         edges = numpy.unique(numpy.sort(numpy.concatenate(
             [inside[:, [0, 1]], inside[:, [1, 2]], inside[:, [2, 0]]]), axis=1), axis=0)
-        yield nodes.edges(lifted, edges, colours.unit(colours.LINE), 0.5)
+        yield nodes.edges(lifted, edges, colours.unit(colours.RIM), 0.5)

@@ -77,7 +77,7 @@ def _paper(box):
     corners = [(low[0], low[1], -UNDER), (high[0], low[1], -UNDER), (high[0], high[1], -UNDER),
                (low[0], high[1], -UNDER)]
     yield nodes.surface(corners, [(0, 1, 2), (0, 2, 3)], [colours.unit(PAPER)], lit=False,
-                        pickable=True)
+                        pickable=True, sunk=True)
     yield nodes.lines([_closed(corners)], colours.unit(PAPER_EDGE), 1.0)
 
 

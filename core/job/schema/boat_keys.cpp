@@ -2,6 +2,7 @@
 
 #include <string>
 
+#include "core/base/us_constants.h"
 #include "core/job/schema/values.h"
 
 namespace tearline::job {
@@ -98,8 +99,11 @@ const Table<Remnant>& remnant_keys() {
          key("model", file(&Remnant::model_as_given), {}, "a DXF file with its outline",
              R"("left.dxf" # instead: a DXF file with one closed outline, in mm or unit = "in")"),
          key("unit",
-             choice(&Remnant::unit_mm,
-                    {{"mm", 1.0}, {"cm", 10.0}, {"m", 1000.0}, {"in", 25.4}, {"ft", 304.8}}),
+             choice(&Remnant::unit_mm, {{"mm", 1.0},
+                                        {"cm", 10.0},
+                                        {"m", 1000.0},
+                                        {"in", us::mm_per_inch},
+                                        {"ft", us::mm_per_foot}}),
              form, "of the DXF file"),
          key("roll_direction", number(&Remnant::roll_direction, between(-360.0, 360.0), "degrees"),
              {}, "degrees from x to the length of its roll",

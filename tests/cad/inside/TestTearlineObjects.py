@@ -18,7 +18,7 @@ from sample_repair import parts, vectors
 from tearline_cad import api, importer
 from tearline_cad.document import (ask_plan, boat_job, files, frames, job_file, job_text, keys, on_hull,
                                    plan_store, ply_file, take_hull)
-from tearline_cad.document.repair import is_stale, make_repair
+from tearline_cad.document.repair import asked, is_stale, make_repair
 from tearline_cad.engine import client, find_program
 from tearline_cad.marking.handles import place_in_outline
 
@@ -137,6 +137,19 @@ class Objects(unittest.TestCase):
         self.assertLess(sample_repair.farthest_vertex(
             parts(repair, "ply")[0].Shape.Wires[0], plan["plies"][0]["outlines_3d"][0]["outer"]),
             0.01)
+
+    def test_a_rough_mesh_asks_of_which_kind_of_scan_it_is(self):
+        hull = take_hull.read_hull(self.document, str(sample_repair.SAMPLES / "curlew-photo.ply"), "m")
+        repair = make_repair(self.document, hull)
+        # Four of the points of sample-models/curlew-photo.toml.
+        repair.Outline = vectors([(2758.4, 1045.1, 569.3), (2687.1, 1060.5, 640.6), (2598.0, 1055.4, 596.0),
+                                  (2633.7, 1035.1, 506.9)])
+        repair.Skin = 9
+        self.document.recompute()
+        self.assertEqual((repair.Fault, asked(repair)), ("hull.model", "ScanKind"), repair.PlanState)
+        repair.ScanKind = "photo"
+        self.document.recompute()
+        self.assertEqual((repair.Fault, asked(repair)), ("hull.scan.tape", ""), repair.PlanState)
 
     def test_a_file_serves_as_hull(self):
         repair = sample_repair.sample_repair(self.document)
@@ -562,6 +575,18 @@ class Objects(unittest.TestCase):
                 path.write_bytes(data[:-3])
                 with self.assertRaises(ply_file.NotPly):
                     ply_file.read(path)
+
+    def test_a_stack_that_is_taken_over_stands_instead_of_the_fill_and_the_other_way_round(self):
+        # core/job: "give stack or fill, not both".
+        repair = sample_repair.sample_repair(self.document)
+        told = {f"{key.table}.{key.key}": key for key in keys.KEYS}
+        repair.Fill = ["mat 600"]
+        self.assertTrue(job_file.take_value(repair, told["layup.stack"], ["mat 450", "roving 600"]))
+        self.assertEqual((list(repair.Stack), list(repair.Fill)), (["mat 450", "roving 600"], ["mat 450"]))
+        self.assertTrue(job_file.take_value(repair, told["layup.fill"], "mat 300"))
+        self.assertEqual((list(repair.Stack), list(repair.Fill)), ([], ["mat 300"]))
+        self.assertTrue(job_file.take_value(repair, told["scarf.ratio"], 15))
+        self.assertEqual((list(repair.Stack), list(repair.Fill)), ([], ["mat 300"]))
 
     def test_a_boat_is_planned_as_each_of_its_repairs(self):
         first = self.planned()

@@ -87,6 +87,10 @@ def boat_refused(document, repair, other):
 
 
 def variants(document, repair):
+    """A row's figures are those of the repair it is taken over into, also where that told its plies one by one."""
+    repair.Stack = ["mat 450", "roving 600"]
+    document.recompute()
+    document.clearUndos()
     choose(repair)
     FreeCADGui.runCommand("Tearline_Variants")
     settle(0.3)
@@ -110,12 +114,13 @@ def variants(document, repair):
     hand.click(hand.middle_of(widget("Take over")))
     wait_until(lambda: repair.PlanState == "Planned" and repair.Ratio == 15, "the variant")
     check(list(repair.Fill) == ["mat 600"], f"{list(repair.Fill)}")
+    check(not repair.Stack, f"a fill stands instead of a stack: {list(repair.Stack)}")
     check(f"{repair.Glass:.0f}" == glass, f"{repair.Glass} g planned, {glass} g told")
     press("Close")
     document.undo()
     settle(0.3)
-    check(repair.Ratio == 12 and list(repair.Fill) == ["mat 450"], "one step to undo")
-    repair.touch()
+    check(repair.Ratio == 12 and list(repair.Fill) == ["mat 450"] and len(repair.Stack) == 2, "one step to undo")
+    repair.Stack = []
     document.recompute()
 
 

@@ -1,6 +1,5 @@
 """The panel by the screen's own mouse and keys: narrow, scrolled, its figures, tables and forms: see
 ../workbench_window_test.py."""
-import FreeCADGui
 from PySide import QtCore, QtGui
 
 import hand
@@ -14,10 +13,7 @@ from window import check, panel, picture, settle, wait_until, widget
 
 def narrow():
     """At 244 pixels everything can be read and reached, without a bar to scroll sideways."""
-    main = FreeCADGui.getMainWindow()
-    docks = [dock for dock in main.findChildren(QtGui.QDockWidget) if dock.isVisible()]
-    main.resizeDocks(docks, [244] * len(docks), QtCore.Qt.Horizontal)
-    settle(0.5)
+    window.narrow(244)
     form = panel().form
     check(form.width() <= 244, f"the panel is {form.width()} wide")
     inner = form.area.widget()

@@ -1,5 +1,6 @@
 """A first repair in FreeCAD's window: see ../workbench_window_test.py."""
 import json
+import os
 import pathlib
 import tempfile
 
@@ -14,6 +15,7 @@ from sample_repair import farthest_vertex, parts
 from tearline_cad.commands import print_window
 from tearline_cad.window import program
 from tearline_cad.engine import client, find_program
+from tearline_cad.view import redraw
 from window import check, panel, picture, press, settle, wait_until, widget
 
 FOLDER = pathlib.Path(tempfile.mkdtemp(prefix="tearline-test-"))
@@ -160,6 +162,9 @@ def show_pictures(repair):
     for command, name in (("Tearline_Strain", "5-strain"), ("Tearline_Dish", "6-dish")):
         FreeCADGui.runCommand(command)
         picture(name)
+        if command == "Tearline_Strain":
+            rows = widget("TearlineLegend").sections[0][1]
+            check("limit of mat 300, mat 450" in rows[0][1], f"the limit has its colour: {rows[0]}")
     legend = widget("TearlineLegend")
     check(legend.isVisible() and legend.sections[0][0] == "Depth of the dish", "the legend")
     FreeCADGui.runCommand("Tearline_Plies")
@@ -182,6 +187,7 @@ def save_and_reopen(document, repair):
     document = FreeCAD.openDocument(path)
     repair = document.getObject(name)
     settle(0.5)
+    wait_until(lambda: not redraw.waiting(), "drawing what was saved")
     check(client.engine().pid is None, "opening needs no engine")
     check(repair.PlanState == "Planned", repair.PlanState)
     drawn = parts(repair, "ply")[0].ViewObject.Proxy.node.getNumChildren()
@@ -202,7 +208,8 @@ def edit_by_double_click(repair):
 def write_templates(repair):
     FreeCADGui.runCommand("Tearline_Files")
     settle(0.2)
-    widget("Folder").setText(str(FOLDER / "cut"))
+    os.environ["HOME"] = str(FOLDER)
+    widget("Folder").setText("~/cut")
     for name in ("svg", "dxf", "hpgl", "page"):
         widget(f"Format {name}").setChecked(True)
     press("Write")

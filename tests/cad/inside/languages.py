@@ -4,6 +4,7 @@ from PySide import QtGui
 
 import hand
 import sample_repair
+import sizes
 import window
 from tearline_cad.view import redraw
 from window import check, panel, picture, press, settle, wait_until, widget
@@ -27,8 +28,50 @@ def unclear(language):
     hand.fill(ratio, "12")
 
 
+TABLES = ["[[hull.scan.tape]]", "from = [2400, 1044, 520]", "to = [2950, 1030, 520]", "length = 550",
+          "[[hull.scan.crease]]", "points = [[2400, 1044, 520], [2600, 1040, 520], [2950, 1030, 520]]",
+          "[[damage.opening]]", "centre = [2700, 1030, 480]", "radius = 30", "keep = true",
+          *(line for k, x in zip("ABC", (2400, 2500, 2600)) for line in (f"[marks.{k}]", f"at = [{x}, 1044, 520]")),
+          "[[fabric]]", 'name = "yard mat"', 'kind = "mat"', 'weight = "380 g/m2"']
+
+
+def everything(repair, language):
+    """All that the panel can show, nothing of it cut where it is narrow."""
+    repair.FurtherTables, repair.ResinKind, repair.CoreThickness = TABLES, "epoxy", 12
+    repair.Through, repair.AtEnd, repair.GelMinutes = True, "lap", 20
+    panel()._follow()
+    for section in panel().form.area.widget().children():
+        if hasattr(section, "unfold"):
+            section.unfold()
+    wait_until(lambda: not panel().plan.busy, "a refusal or a plan")
+    picture("41-narrow-" + language.lower())
+    sizes.check(panel().form, language)
+
+
+
+def other_panels(repair, language):
+    for command in ("Files", "Variants", "Boat", "Measure", "Engine"):
+        FreeCADGui.Selection.clearSelection()
+        FreeCADGui.Selection.addSelection(repair)
+        FreeCADGui.runCommand("Tearline_" + command)
+        settle(0.3)
+        sizes.check(task_form(), f"{language}: {command}")
+        FreeCADGui.Control.closeDialog()
+        settle(0.1)
+
+
+def task_form():
+    """What a task panel shows, by what each of them has."""
+    for name in ("Folder", "VariantsState", "BoatState", "Measured", "EngineState"):
+        for found in FreeCADGui.getMainWindow().findChildren(QtGui.QWidget, name):
+            if found.isVisible():
+                return found.parentWidget()
+    raise AssertionError("no task panel")
+
+
 def main():
     window.tidy()
+    window.narrow(sizes.NARROW)
     document = window.new_document()
     repair = sample_repair.sample_repair(document)
     window.fit(document)
@@ -50,8 +93,11 @@ def main():
         unclear(language)
         check(repair.PlanState == "Planned", "what the file holds is the same in every language")
         picture("40-" + language.lower())
+        everything(repair, language)
         press({"German": "Abbrechen", "French": "Annuler"}.get(language, "Cancel"))
         settle(0.3)
+        if language != "English":  # whose words are the shortest
+            other_panels(repair, language)
 
 
 window.run(main)

@@ -7,7 +7,7 @@ from PySide import QtCore, QtGui
 import hand
 import sample_repair
 import window
-from at_panel import planned
+from at_panel import planned, press_widget
 from window import check, panel, picture, press, settle, wait_until
 
 Vector = FreeCAD.Vector
@@ -124,6 +124,26 @@ def not_through_another_body(document, eye, repair):
     document.removeObject("Wall")
 
 
+def press_first(eye, repair):
+    """Where cloth is pressed down first is picked as other places are: one click marks it and nothing else."""
+    count = len(repair.Outline)
+    press_widget("Pick PressFirst")
+    check(panel().strip.kind == "pick", panel().strip.kind)
+    place = Vector(2700, 1015, 380)
+    eye.click(place)
+    settle(0.2)
+    check(len(repair.PressFirst) == 1 and repair.PressFirst[0].distanceToPoint(place) < 20, f"{repair.PressFirst}")
+    check(len(repair.Outline) == count, "it is no point of the damage")
+    planned(repair)
+    check("press_first" in repair.PlannedJob, "it is planned with")
+    hand.key("z", "Control_L")
+    settle(0.2)
+    check(not repair.PressFirst, f"a step to undo: {repair.PressFirst}")
+    hand.key("z", "Control_L", "Shift_L")
+    settle(0.2)
+    planned(repair)
+
+
 def crossed(eye, repair):
     """An outline that crosses itself shows where."""
     outline = list(repair.Outline)
@@ -196,6 +216,7 @@ def main():
     cursor(eye)
     undo_while_marking(document, eye, repair)
     not_through_another_body(document, eye, repair)
+    press_first(eye, repair)
     crossed(eye, repair)
     escape_steps_back(document, eye, repair)
     second_view(document, repair)

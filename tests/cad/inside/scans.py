@@ -33,9 +33,9 @@ def lies_on_the_scan(repair):
 
 
 def deviation(repair):
-    FreeCADGui.runCommand("Tearline_LookDamage")
     FreeCADGui.runCommand("Tearline_Scan")
     wait_until(lambda: not redraw.waiting(), "drawing")
+    FreeCADGui.runCommand("Tearline_LookDamage")  # beside the legend that is there now
     found = Picture(repair).deviation()
     deepest = -found.heights.min()
     noise = plan_store.plan(repair)["scan"]["noise_mm"]
@@ -64,7 +64,10 @@ def pick_a_tape(document, repair, eye):
     check(len(told) == had + 1, f"{len(told)} tapes")
     check(Vector(*told[-1]["from"]).distanceToPoint(start) < 25, f"{told[-1]}")
     settle(0.3)
-    wait_until(lambda: not panel().plan.busy, "the plan with the length that the scan says")
+    wait_until(lambda: not panel().plan.busy, "a refusal")
+    check("length: missing" in repair.PlanState, f"nobody has told yet what the tape reads: {repair.PlanState}")
+    length = widget(f"Tapes {had + 1} length")
+    check(length.text() == "" and length.styleSheet() != "", "its field is empty and asked for")
     settle(0.3)
     # What the two others say of the same way: 1.0098 times as long as the scan is.
     straight = Vector(*told[-1]["from"]).distanceToPoint(Vector(*told[-1]["to"]))
@@ -121,8 +124,9 @@ def points_only():
     view = window.fit(document)
     check(repair.Hull.isDerivedFrom("Points::Feature"), repair.Hull.TypeId)
     check(repair.PlanState == "Planned", repair.PlanState)
-    FreeCADGui.runCommand("Tearline_LookDamage")
     FreeCADGui.runCommand("Tearline_Scan")
+    wait_until(lambda: not redraw.waiting(), "drawing")
+    FreeCADGui.runCommand("Tearline_LookDamage")
     picture("44-points")
     from tearline_cad.marking.picking import Picker
 

@@ -103,6 +103,7 @@ def main():
     document.undo()
     wait_until(lambda: not redraw.waiting(), "drawing what was undone")
     check(abs(plies[-1].Shape.Length - edge) < 1e-6, "what is undone is drawn as it was")
+    check(widget("Ratio").text() == "12 : 1", f"and shown in its field: {widget('Ratio').text()}")
 
 
 window.run(main)

@@ -64,10 +64,20 @@ def tidy():
     for dock in main.findChildren(QtGui.QDockWidget):
         if dock.objectName() in ("Python console", "Report view"):
             dock.hide()
+        elif dock.objectName() == "Combo View":
+            dock.show()
     settle(0.2)
     panels = [dock for dock in main.findChildren(QtGui.QDockWidget) if dock.isVisible()]
     main.resizeDocks(panels, [330] * len(panels), QtCore.Qt.Horizontal)
     settle(0.2)
+
+
+def narrow(pixels):
+    """The docks at the side as narrow as that."""
+    main = FreeCADGui.getMainWindow()
+    docks = [dock for dock in main.findChildren(QtGui.QDockWidget) if dock.isVisible()]
+    main.resizeDocks(docks, [pixels] * len(docks), QtCore.Qt.Horizontal)
+    settle(0.5)
 
 
 def check(true, words):
@@ -106,7 +116,8 @@ def look_at_port_chine(view):
     view.setCameraOrientation(turn * FreeCAD.Rotation(FreeCAD.Vector(1, 0, 0), 108))
     view.setCameraType("Orthographic")
     camera = view.getCameraNode()
-    camera.position = tuple(FreeCAD.Vector(2700, 950, 320) - view.getViewDirection() * 5000)
+    # Beside the legend, which covers the left of the view.
+    camera.position = tuple(FreeCAD.Vector(2790, 950, 320) - view.getViewDirection() * 5000)
     camera.focalDistance = 5000
     camera.height = 800
     settle(0.2)
@@ -125,6 +136,7 @@ def picture(name):
     from tearline_cad.view import redraw
 
     wait_until(lambda: not redraw.waiting(), "drawing")
+    FreeCADGui.getMainWindow().statusBar().clearMessage()  # what FreeCAD says of itself
     settle(0.3)
     PICTURES.mkdir(parents=True, exist_ok=True)
     QtGui.QApplication.primaryScreen().grabWindow(0).save(str(PICTURES / f"{name}.png"))

@@ -39,6 +39,14 @@ TEST(Printable, KeepsOutOfXmlWhatItMayNotHold) {
     EXPECT_EQ(valid_text("\xEF\xBF\xBC"), "\xEF\xBF\xBC") << "U+FFFC may stand";
 }
 
+TEST(Printable, LetsNothingBeReadTheOtherWayRound) {
+    // Unicode Standard Annex 9, section 2: U+202A to U+202E, U+2066 to U+2069; a mark of direction
+    // (U+200F) turns no letter.
+    EXPECT_EQ(valid_text("a\xE2\x80\xAEsm"), "a\xEF\xBF\xBDsm");
+    EXPECT_EQ(valid_text("\xE2\x81\xA6\xE2\x81\xA9"), "\xEF\xBF\xBD\xEF\xBF\xBD");
+    EXPECT_EQ(valid_text("\xE2\x80\x8F"), "\xE2\x80\x8F");
+}
+
 TEST(Printable, CountsCharactersAndNotBytes) {
     EXPECT_EQ(count_characters("Möwe"), 4u);
     EXPECT_EQ(count_characters("🚤🚤"), 2u);

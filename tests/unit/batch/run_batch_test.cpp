@@ -5,7 +5,7 @@
 #include <fstream>
 #include <iterator>
 
-#include "core/base/process_copy.h"
+#include "core/base/this_process.h"
 #include "core/batch/results_file.h"
 #include "tests/support/mesh_files.h"
 

@@ -6,7 +6,7 @@
 #include <map>
 #include <nlohmann/json.hpp>
 
-#include "core/base/process_copy.h"
+#include "core/base/this_process.h"
 #include "core/files/interruption.h"
 #include "tests/support/mesh_files.h"
 

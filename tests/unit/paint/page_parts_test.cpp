@@ -11,6 +11,20 @@
 namespace tearline::paper {
 namespace {
 
+QString repeated(const QString& text, int count) {
+    QString all;
+    for (int i = 0; i < count; ++i) all += QString(text).replace("%", QString::number(i));
+    return all;
+}
+
+/// Numbered lines of text, and rows of a table.
+QString lines(const QString& word, int count) {
+    return repeated("<p style='margin:0px'>" + word + " %</p>", count);
+}
+QString rows(const QString& word, int count) {
+    return repeated("<tr><td>" + word + " %</td><td>b</td></tr>", count);
+}
+
 class PageParts : public ::testing::Test {
 protected:
     /// Lays a text out on an endless page and cuts it into pages of this height.
@@ -49,7 +63,16 @@ protected:
         }
     }
 
-    /// [units] from one row or line to the next in a document of such pieces.
+    /// A table in the middle of rows, on pages of nine.
+    void cut_among_rows(const QString& middle, int before, int after) {
+        cut("<table>" + rows("row", before) + middle + rows("more", after) + "</table>",
+            9.0 * pitch("<table><tr><td>x</td></tr></table>"));
+    }
+
+    /// [units] from one line to the next.
+    double line() { return pitch("<p style='margin:0px'>x</p>"); }
+
+    /// The same of rows or lines in a document of such pieces.
     double pitch(const QString& piece) {
         QTextDocument two;
         two.setDocumentMargin(0.0);
@@ -61,12 +84,6 @@ protected:
     QTextDocument document;
     std::vector<PagePart> parts;
 };
-
-QString repeated(const QString& text, int count) {
-    QString all;
-    for (int i = 0; i < count; ++i) all += QString(text).replace("%", QString::number(i));
-    return all;
-}
 
 TEST_F(PageParts, OfAShortTextAreOne) {
     cut("<p>one</p><p>two</p>", 1000.0);
@@ -82,19 +99,17 @@ TEST_F(PageParts, OfAnEmptyTextAreNone) {
 
 TEST_F(PageParts, AreAsFewAsParagraphsAllow) {
     // By hand: a page that holds 10.5 lines of one height holds 10 of them; 95 lines take 10.
-    const double line = pitch("<p style='margin:0px'>x</p>");
-    cut(repeated("<p style='margin:0px'>line %</p>", 95), 10.5 * line);
+    cut(lines("line", 95), 10.5 * line());
     EXPECT_EQ(parts.size(), 10u);
     expect_whole();
 }
 
 TEST_F(PageParts, KeepAHeadingWithWhatItHeads) {
-    const double line = pitch("<p style='margin:0px'>x</p>");
     for (int before = 1; before < 12; ++before) {
-        cut(repeated("<p style='margin:0px'>line %</p>", before) +
+        cut(lines("line", before) +
                 "<h2 style='margin:0px'>HEADING</h2><p style='margin:0px'>BELOW</p>" +
-                repeated("<p style='margin:0px'>more %</p>", 12),
-            9.5 * line);
+                lines("more", 12),
+            9.5 * line());
         EXPECT_EQ(page_of("HEADING"), page_of("BELOW")) << before;
         EXPECT_GE(page_of("HEADING"), 0);
         expect_whole();
@@ -102,21 +117,18 @@ TEST_F(PageParts, KeepAHeadingWithWhatItHeads) {
 }
 
 TEST_F(PageParts, KeepWordsWithTheTableOrListThatTheyIntroduce) {
-    const double line = pitch("<p style='margin:0px'>x</p>");
     for (const char* what : {"<table><tr><td>FIRST</td></tr><tr><td>next</td></tr></table>",
                              "<ul><li>FIRST</li><li>next</li></ul>"})
         for (int before = 4; before < 12; ++before) {
-            cut(repeated("<p style='margin:0px'>line %</p>", before) +
-                    "<p style='margin:0px'>INTRODUCES</p>" + what,
-                9.5 * line);
+            cut(lines("line", before) + "<p style='margin:0px'>INTRODUCES</p>" + what,
+                9.5 * line());
             EXPECT_EQ(page_of("INTRODUCES"), page_of("FIRST")) << before << what;
             expect_whole();
         }
 }
 
-QString table(int rows, const QString& head = "<tr><th>HEAD</th><th>b</th></tr>") {
-    return "<table><thead>" + head + "</thead>" +
-           repeated("<tr><td>row %</td><td>b</td></tr>", rows) + "</table>";
+QString table(int count, const QString& head = "<tr><th>HEAD</th><th>b</th></tr>") {
+    return "<table><thead>" + head + "</thead>" + rows("row", count) + "</table>";
 }
 
 TEST_F(PageParts, RepeatATablesHeadOnEveryPageThatBeginsWithinIt) {
@@ -139,21 +151,18 @@ TEST_F(PageParts, RepeatATablesHeadOnEveryPageThatBeginsWithinIt) {
 }
 
 TEST_F(PageParts, BehindATableRepeatNoHead) {
-    const double line = pitch("<p style='margin:0px'>x</p>");
-    cut(table(3) + repeated("<p style='margin:0px'>after %</p>", 60), 9.5 * line);
+    cut(table(3) + lines("after", 60), 9.5 * line());
     ASSERT_GT(parts.size(), 3u);
     for (std::size_t i = 2; i < parts.size(); ++i) EXPECT_EQ(parts[i].head.height(), 0.0);
 }
 
 TEST_F(PageParts, KeepAColouredRowOverAllColumnsWithTheRowBelow) {
     // A stage's own row heads the plies below it; a plain one explains the row above it.
-    const double row = pitch("<table><tr><td>x</td></tr></table>");
     for (int before = 3; before < 16; ++before) {
-        cut("<table>" + repeated("<tr><td>row %</td><td>b</td></tr>", before) +
-                "<tr><td colspan='2' bgcolor='#e6eef3'>STAGE</td></tr>"
-                "<tr><td>BELOW</td><td>b</td></tr><tr><td colspan='2'>EXPLAINS</td></tr>" +
-                repeated("<tr><td>more %</td><td>b</td></tr>", 9) + "</table>",
-            9.0 * row);
+        cut_among_rows(
+            "<tr><td colspan='2' bgcolor='#e6eef3'>STAGE</td></tr>"
+            "<tr><td>BELOW</td><td>b</td></tr><tr><td colspan='2'>EXPLAINS</td></tr>",
+            before, 9);
         EXPECT_EQ(page_of("STAGE"), page_of("BELOW")) << before;
         EXPECT_EQ(page_of("BELOW"), page_of("EXPLAINS")) << before;
         expect_whole();
@@ -161,26 +170,23 @@ TEST_F(PageParts, KeepAColouredRowOverAllColumnsWithTheRowBelow) {
 }
 
 TEST_F(PageParts, NeverPartRowsThatOneCellSpans) {
-    const double row = pitch("<table><tr><td>x</td></tr></table>");
     for (int before = 3; before < 14; ++before) {
-        cut("<table>" + repeated("<tr><td>row %</td><td>b</td></tr>", before) +
-                "<tr><td rowspan='3'>SPANS</td><td>UPPER</td></tr><tr><td>MIDDLE</td></tr>"
-                "<tr><td>LOWER</td></tr>" +
-                repeated("<tr><td>more %</td><td>b</td></tr>", 6) + "</table>",
-            9.0 * row);
+        cut_among_rows(
+            "<tr><td rowspan='3'>SPANS</td><td>UPPER</td></tr><tr><td>MIDDLE</td></tr>"
+            "<tr><td>LOWER</td></tr>",
+            before, 6);
         EXPECT_EQ(page_of("UPPER"), page_of("MIDDLE")) << before;
         EXPECT_EQ(page_of("MIDDLE"), page_of("LOWER")) << before;
     }
 }
 
 TEST_F(PageParts, GiveWhatIsTallerThanAPageOneOfItsOwn) {
-    const double line = pitch("<p style='margin:0px'>x</p>");
     const QString tall = repeated("tall %<br/>", 30);
     cut("<p style='margin:0px'>before</p><p style='margin:0px'>" + tall +
             "</p><p style='margin:0px'>after</p>",
-        9.5 * line);
+        9.5 * line());
     ASSERT_EQ(parts.size(), 3u);
-    EXPECT_GT(parts[1].body.height(), 9.5 * line) << "drawn smaller, never cut";
+    EXPECT_GT(parts[1].body.height(), 9.5 * line()) << "drawn smaller, never cut";
     EXPECT_EQ(page_of("before"), 0);
     EXPECT_EQ(page_of("after"), 2);
     expect_whole();
@@ -188,8 +194,8 @@ TEST_F(PageParts, GiveWhatIsTallerThanAPageOneOfItsOwn) {
 
 TEST_F(PageParts, EndWhereAllThatBelongsTogetherIsMoreThanAPage) {
     // Headings without end: each keeps to the next, and yet every one is on some page.
-    const double line = pitch("<h2 style='margin:0px'>x</h2>");
-    cut(repeated("<h2 style='margin:0px'>heading %.</h2>", 40), 9.5 * line);
+    const double heading = pitch("<h2 style='margin:0px'>x</h2>");
+    cut(repeated("<h2 style='margin:0px'>heading %.</h2>", 40), 9.5 * heading);
     EXPECT_LE(parts.size(), 6u);
     for (int i = 0; i < 40; ++i) EXPECT_GE(page_of("heading " + QString::number(i) + "."), 0) << i;
     expect_whole();

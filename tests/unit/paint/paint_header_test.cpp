@@ -3,20 +3,12 @@
 #include <algorithm>
 #include <cmath>
 
-#include "core/paper/paint_page.h"
-#include "tests/unit/paint/recorder.h"
+#include "tests/unit/paint/painted_page.h"
 #include "tests/unit/paper/shapes.h"
 
 // What stands beside the window of a printed page: measured in mm on the paper.
 namespace tearline::paper {
 namespace {
-
-Painted painted(const PrintLayout& layout, std::size_t page) {
-    Recorder recorder;
-    QPainter painter(&recorder);
-    paint_page(painter, layout, page, 1.0);
-    return recorder.painted;
-}
 
 PrintLayout laid_out(const std::string& paper, double scale = 1.0, double radius = 60.0,
                      Units units = Units::metric) {
@@ -68,7 +60,7 @@ struct Header {
 };
 
 Header header_of(const PrintLayout& layout, std::size_t page = 0) {
-    Header found{painted(layout, page), {}, {}};
+    Header found{painted_page(layout, page), {}, {}};
     for (const QRectF& area : found.page.filled_with(Qt::black)) found.bars.push_back(area);
     for (const Painted::Words& words : found.page.words)
         for (const Painted::Line& line : found.page.lines)
@@ -168,7 +160,7 @@ TEST(PaintHeader, KeepsClearOfTheMarginThatHomePrintersCannotReach) {
 
 std::string said_on(const PrintLayout& layout, std::size_t page) {
     std::string all;
-    for (const Painted::Words& words : painted(layout, page).words) all += words.said() + "\n";
+    for (const Painted::Words& words : painted_page(layout, page).words) all += words.said() + "\n";
     return all;
 }
 
@@ -239,7 +231,7 @@ TEST(PaintHeader, NamesAsManyDrawingsAsCanBeReadAndCountsTheOthers) {
             assembly.drawings.push_back(piece);
             assembly.drawings.back().name = "R" + std::to_string(k) + "-2A";
         }
-        const Painted page = painted(layout, 0);
+        const Painted page = painted_page(layout, 0);
         const Painted::Words* line = nullptr;
         for (const Painted::Words& words : page.words)
             if (words.text.startsWith("R1-2A TEAR")) line = &words;
@@ -261,7 +253,7 @@ TEST(PaintHeader, ItsMapHasEveryTileOnceAndThisOneGrey) {
     const PrintLayout layout = laid_out("A4", 1.0, 150.0);
     const Assembly& assembly = layout.assemblies[0];
     for (std::size_t page = 0; page < layout.pages.size(); ++page) {
-        const Painted recorder = painted(layout, page);
+        const Painted recorder = painted_page(layout, page);
         const std::vector<QRectF> grey = recorder.filled_with(QColor(190, 190, 190));
         ASSERT_EQ(grey.size(), 1u);
         // On a small scale, in the shape of the window.

@@ -6,20 +6,11 @@
 #include <cmath>
 
 #include "core/drawing/line_style.h"
-#include "tests/unit/paint/recorder.h"
+#include "tests/unit/paint/painted_page.h"
 #include "tests/unit/paper/shapes.h"
 
 namespace tearline::paper::paint_page_test {
 namespace {
-
-/// A page in mm from the paper's upper left corner, so that everything measured is what a ruler on
-/// the print reads.
-Painted painted(const PrintLayout& layout, std::size_t page) {
-    Recorder recorder;
-    QPainter painter(&recorder);
-    paint_page(painter, layout, page, 1.0);
-    return recorder.painted;
-}
 
 PrintLayout laid_out(const TemplateSet& set, const PrintChoice& choice = {}) {
     auto layout = lay_out_print(set, choice);
@@ -64,7 +55,7 @@ TEST(PaintPage, PutsEveryPointOfATemplateWhereTheRulerFindsIt) {
         const PrintLayout layout = laid_out(disc_set({95}), choice);
         ASSERT_GT(layout.pages.size(), 1u);
         for (std::size_t page = 0; page < layout.pages.size(); ++page) {
-            const Painted recorder = painted(layout, page);
+            const Painted recorder = painted_page(layout, page);
             const Assembly& assembly = layout.assemblies[layout.pages[page].assembly];
             for (const Drawing::Line& line : assembly.drawings.front().lines)
                 for (std::size_t i = 0; i < line.points.size(); i += 45)
@@ -88,7 +79,7 @@ TEST(PaintPage, DrawsEachLineInTheWidthAndDashesOfItsRole) {
               drawing::Role::frame}) {
             layout.choice.print_scale = scale;
             drawing.lines = {{role, {{20, 20}, {60, 20}, {60, 50}}, false}};
-            const Painted page = painted(layout, 0);
+            const Painted page = painted_page(layout, 0);
             const Painted::Line* line = line_through(page, on_page(layout, 0, {60, 20}));
             ASSERT_TRUE(line);
             const drawing::LineStyle style = drawing::line_style(role).value();
@@ -108,7 +99,7 @@ TEST(PaintPage, DrawsEachLineInTheWidthAndDashesOfItsRole) {
 TEST(PaintPage, DrawsEveryPieceOnEveryPageThatShowsItAndOnNoOther) {
     const PrintLayout layout = laid_out(disc_set({60, 95}));
     for (std::size_t page = 0; page < layout.pages.size(); ++page) {
-        const Painted recorder = painted(layout, page);
+        const Painted recorder = painted_page(layout, page);
         const Assembly& assembly = layout.assemblies[layout.pages[page].assembly];
         const Box window = assembly.window_of(layout.pages[page].tile);
         for (const Drawing& drawing : assembly.drawings) {
@@ -129,7 +120,7 @@ TEST(PaintPage, NumbersItsTicksByTheirPlaceFromTheCornerOfTheWhole) {
     for (std::size_t page = 0; page < layout.pages.size(); ++page) {
         const Box window =
             layout.assemblies[layout.pages[page].assembly].window_of(layout.pages[page].tile);
-        for (const Painted::Words& words : painted(layout, page).words) {
+        for (const Painted::Words& words : painted_page(layout, page).words) {
             bool number = false;
             const int at = words.text.toInt(&number);
             if (!number) continue;
@@ -150,7 +141,7 @@ TEST(PaintPage, NumbersItsTicksByTheirPlaceFromTheCornerOfTheWhole) {
 
 TEST(PaintPage, HasATickEveryTenMillimetresOnAllFourSides) {
     const PrintLayout layout = laid_out(disc_set({60}), only("1A"));
-    const Painted page = painted(layout, 0);
+    const Painted page = painted_page(layout, 0);
     const Box window = layout.assemblies[0].window_of({0, 0});
     for (double at = 10.0; at <= window.high.x(); at += 10.0)
         for (const double side : {window.low.y(), window.high.y()})
@@ -174,7 +165,7 @@ TEST(PaintPage, SaysWhatIsGluedOverItAndWhichOfItsSidesIsTrimmed) {
     const PrintLayout layout = laid_out(disc_set({150}), only("1A"));
     ASSERT_GT(layout.pages.size(), 3u);
     for (std::size_t page = 0; page < layout.pages.size(); ++page) {
-        const Painted recorder = painted(layout, page);
+        const Painted recorder = painted_page(layout, page);
         const Assembly& assembly = layout.assemblies[layout.pages[page].assembly];
         const Tile at = layout.pages[page].tile;
         const auto next = [&](int dx, int dy) { return Tile{at.column + dx, at.row + dy}; };
@@ -204,7 +195,7 @@ TEST(PaintPage, SaysWhatIsGluedOverItAndWhichOfItsSidesIsTrimmed) {
 }
 
 TEST(PaintPage, OfOneAlonePieceSpeaksOfNoGlue) {
-    const Painted page = painted(laid_out(disc_set({60}), only("1A")), 0);
+    const Painted page = painted_page(laid_out(disc_set({60}), only("1A")), 0);
     EXPECT_TRUE(words_with(page, "glue").empty());
     EXPECT_TRUE(words_with(page, "TRIM").empty());
     EXPECT_TRUE(words_with(page, "tile").empty());
@@ -225,7 +216,7 @@ TEST(PaintPage, WordsAreAsHighAsAskedAndNeverWiderThanTheirRoom) {
         words.from_left = turn == 90.0;
         drawing.texts.push_back(words);
     }
-    const Painted page = painted(layout, 0);
+    const Painted page = painted_page(layout, 0);
     for (const Drawing::Text& text : drawing.texts) {
         const auto found = words_with(page, QString::fromStdString(text.text));
         ASSERT_EQ(found.size(), 1u);
@@ -252,7 +243,7 @@ TEST(PaintPage, LettersInBoldWhatTheDrawingSaysIsHeavy) {
     large.text = "large words", large.up = {0, bold_from};
     empty.text = "";
     drawing.texts = {plain, bold, warned, large, empty};
-    const Painted page = painted(layout, 0);
+    const Painted page = painted_page(layout, 0);
     for (const auto& [said, heavy] : {std::pair{"plain words", false},
                                       {"bold words", true},
                                       {"warning words", true},
@@ -270,7 +261,7 @@ TEST(PaintPage, WordsOfControlBytesAndOtherScriptsEndTheSameWay) {
     for (const char* hostile :
          {"\x01\x02", "\xff\xfe", "\n\n", " ", "\xe2\x80\xae", "Ягода λίμνη"}) {
         drawing.texts = {{{80, 100}, {0, 3}, hostile}, {{80, 60}, {0, 3}, "AFTER IT"}};
-        const Painted page = painted(layout, 0);
+        const Painted page = painted_page(layout, 0);
         ASSERT_EQ(words_with(page, "AFTER IT").size(), 1u) << hostile;
         for (const Painted::Words& words : page.words)
             for (const QPointF& corner : words.box)

@@ -37,5 +37,14 @@ TEST(WithoutSlivers, WhatIsClothStays) {
     EXPECT_EQ(without_slivers(square_and(40.0), 1.0).triangle.size(), 3u);
 }
 
+TEST(KeptTriangles, BorderOnTheOutlineWhereTheOthersWere) {
+    const PlaneMesh mesh = kept_triangles(square_and(40.0), {true, true, false});
+    ASSERT_EQ(mesh.triangle.size(), 2u);
+    EXPECT_EQ(mesh.points.size(), 5u);  // the far corner of the square is gone
+    EXPECT_EQ(mesh.neighbour[1][2], -1);
+    EXPECT_EQ(mesh.kind[1][2], EdgeKind::outline);
+    EXPECT_EQ(mesh.kind[1][0], EdgeKind::free);  // as it was
+}
+
 }  // namespace
 }  // namespace tearline::plane

@@ -83,6 +83,9 @@ TEST(CancelledIds, AreForgottenOnceAnsweredAndCancelNothingNew) {
     cancelled.add(1);
     cancelled.forget(1);
     EXPECT_TRUE(cancelled.contains(1)) << "of two that wait, both were meant";
+    cancelled.expect(1);
+    cancelled.forget(1);
+    EXPECT_FALSE(cancelled.contains(1)) << "one that came after the word was not";
 }
 
 TEST(ReadAll, GoesOnAfterAMalformedLineAndStopsAtABrokenBody) {

@@ -2,7 +2,7 @@
 
 #include <gtest/gtest.h>
 
-#include "core/base/process_copy.h"
+#include "core/base/this_process.h"
 #include "tests/support/mesh_files.h"
 
 namespace tearline::variants {

@@ -1,6 +1,7 @@
-#include "core/base/process_copy.h"
+#include "core/base/this_process.h"
 
 #include <fcntl.h>
+#include <spawn.h>
 #include <sys/prctl.h>
 #include <sys/stat.h>
 #include <unistd.h>
@@ -28,6 +29,23 @@ pid_t fork_copy(int socket, const char* name) {
         dup2(nowhere, STDERR_FILENO) < 0 || close_range(STDERR_FILENO + 1, ~0U, 0) != 0)
         _exit(1);
     return 0;
+}
+
+Started start_anew(std::vector<std::string> words, int socket,
+                   const posix_spawnattr_t* attributes) {
+    std::vector<char*> arguments;
+    for (std::string& word : words) arguments.push_back(word.data());
+    arguments.push_back(nullptr);
+    posix_spawn_file_actions_t files;
+    posix_spawn_file_actions_init(&files);
+    posix_spawn_file_actions_adddup2(&files, socket, STDIN_FILENO);
+    posix_spawn_file_actions_addopen(&files, STDOUT_FILENO, "/dev/null", O_WRONLY, 0);
+    posix_spawn_file_actions_addopen(&files, STDERR_FILENO, "/dev/null", O_WRONLY, 0);
+    Started started;
+    started.failed =
+        posix_spawn(&started.id, "/proc/self/exe", &files, attributes, arguments.data(), environ);
+    posix_spawn_file_actions_destroy(&files);
+    return started;
 }
 
 }  // namespace tearline

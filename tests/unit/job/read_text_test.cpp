@@ -1,4 +1,4 @@
-#include "core/job/read_pipe.h"
+#include "core/job/read_text.h"
 
 #include <fcntl.h>
 #include <gtest/gtest.h>
@@ -51,7 +51,7 @@ TEST_F(ReadPipe, GivesAllThatIsWrittenThoughItComesInParts) {
                 std::max<ssize_t>(0, write(writing, all.data() + done, all.size() - done)));
         close(writing);
     });
-    const auto text = read_pipe(pipe_, 1u << 20u);
+    const auto text = read_text(pipe_, 1u << 20u, "a job file");
     writer.join();
     ASSERT_TRUE(text) << text.error().message();
     EXPECT_EQ(*text, all);
@@ -60,7 +60,7 @@ TEST_F(ReadPipe, GivesAllThatIsWrittenThoughItComesInParts) {
 TEST_F(ReadPipe, EndsAtTheMost) {
     const int held = ::open(pipe_.c_str(), O_RDWR);
     ASSERT_EQ(write(held, "1234567890", 10), 10);
-    const auto text = read_pipe(pipe_, 4);  // and does not wait for an end that never comes
+    const auto text = read_text(pipe_, 4, "a job file");  // and does not wait for an end that never comes
     close(held);
     ASSERT_TRUE(text);
     EXPECT_EQ(*text, "1234");
