@@ -215,8 +215,11 @@ std::optional<std::string> TableReader::text(const Node& node, const std::string
 }
 
 std::optional<std::string> TableReader::file(const Node& node, const std::string& path) {
-    if (node.kind == Node::Kind::text) return node.text;
-    return wrong(node, path, "must be text in quotes");
+    if (node.kind != Node::Kind::text) return wrong(node, path, "must be text in quotes");
+    // The system would take it for the name up to there.
+    if (node.text.find('\0') != std::string::npos)
+        return wrong(node, path, "holds a zero byte, which no file's name may");
+    return node.text;
 }
 
 std::optional<std::string> TableReader::word(const Node& node, const std::string& path,

@@ -1,5 +1,6 @@
 #include "core/serve/answer_requests.h"
 
+#include <cmath>
 #include <exception>
 #include <new>
 #include <nlohmann/json.hpp>
@@ -199,12 +200,12 @@ private:
         if (request == "write") return write(header, body);
         if (request == "mix") return mix(header, body);
         return complain("bad-request",
-                        "no request '" + request +
+                        "no request '" + printable(request) +
                             "': hello, ping, keys, hull, outline, plan, write, mix, cancel, bye");
     }
 
     bool hello(const Json& header) {
-        if (header.value("protocol", 0) != protocol)
+        if (header.value("protocol", Json()) != protocol)
             return complain("bad-version",
                             "this engine speaks protocol " + std::to_string(protocol));
         greeted_ = true;
@@ -313,6 +314,9 @@ private:
     bool write(const Json& header, const std::string& body) {
         const auto folder = header.value("folder", std::string());
         if (folder.empty()) return complain("bad-request", "\"folder\" names where to write");
+        // The system would take it for the name up to there.
+        if (folder.find('\0') != std::string::npos)
+            return complain("bad-request", "\"folder\" holds a zero byte, which no name may");
         const auto options = output_options(header);
         if (!options) return complain("bad-request", options.error().message());
         if (!body.empty() && !make_plan(header, body)) return true;
@@ -331,7 +335,10 @@ private:
         if (header.contains("glass_g")) request.glass = Grams(header["glass_g"]);
         if (header.contains("resin_g")) request.resin = Grams(header["resin_g"]);
         request.fabric = header.value("fabric", request.fabric);
-        request.plies = header.value("plies", request.plies);
+        const double plies = header.value("plies", static_cast<double>(request.plies));
+        if (plies != std::floor(plies) || !(std::abs(plies) <= 1e6))
+            return complain("bad-request", "\"plies\" is a whole number from 1 to 500");
+        request.plies = static_cast<int>(plies);
         const auto mixed = quantities::mix(request, *job);
         if (!mixed) return refuse(mixed.error());
         Json answer = as_json(*mixed);

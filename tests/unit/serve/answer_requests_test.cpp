@@ -81,13 +81,19 @@ TEST_F(Answers, AHeaderThatIsWrongIsToldAndTheNextOneIsHeard) {
                            {{"id", 5}, {"request", "shout"}},
                            {{"id", 5}, {"request", "hull"}},
                            {{"id", 5}, {"request", "hull"}, {"model", 3}},
+                           {{"id", 5}, {"request", "mix"}, {"area_m2", 1}, {"plies", 1e300}},
+                           {{"id", 5}, {"request", "mix"}, {"area_m2", 1}, {"plies", 1.5}},
+                           {{"id", 5}, {"request", "write"}, {"folder", std::string("/a\0b", 4)}},
                            {{"id", 5}, {"request", "write"}, {"folder", {1}}},
                            {{"id", 5}, {"request", "write"}, {"folder", "x"}}}) {
-        const Answer answer = to(header);
+        const Answer answer = to(header, header.value("request", Json()) == "mix" ? panel_job : "");
         EXPECT_EQ(answer.header["id"], 5) << header;
         EXPECT_EQ(answer.header["error"], "bad-request") << header << answer.header;
         EXPECT_TRUE(goes_on_);
     }
+    EXPECT_EQ(
+        to({{"id", 5}, {"request", "\x1b[2J"}}).header["message"].get<std::string>().find('\x1b'),
+        std::string::npos);
     EXPECT_EQ(to({{"id", 6}, {"request", "ping"}}).header["ok"], true);
     to({{"id", 7}, {"request", "bye"}});
     EXPECT_FALSE(goes_on_);
