@@ -31,8 +31,7 @@ const char* side_word(Side side) {
 }
 
 bool backing_stays_by_default(const Job& job) {
-    if (job.scarf.from == ScarfFrom::both) return false;
-    return job.scarf.from != ScarfFrom::inside || job.core.has_value();
+    return job.scarf.from != ScarfFrom::both;
 }
 
 bool against_mould(const Job& job) {

@@ -20,9 +20,8 @@ inline constexpr const char* skin_coat_mat = "mat 300";
 /// coat are laid on it first. A backing that stays is no mould.
 [[nodiscard]] bool against_mould(const Job& job);
 
-/// Whether a backing stays in the hull where the job does not say: from outside, since it cannot
-/// come out. From both faces it gives way to the second one; from inside it is a mould on the outer
-/// face, which anybody reaches, and a core's inner skin is laid on one that stays.
+/// Whether a backing stays in the hull where the job does not say: from one side; from both faces
+/// it gives way to the second one.
 [[nodiscard]] bool backing_stays_by_default(const Job& job);
 
 /// "outside" or "inside".

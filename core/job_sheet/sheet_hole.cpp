@@ -187,6 +187,14 @@ std::string laid_words(const Plan& plan, const plan::BackingPlan& backing) {
            ", its bond in; in the totals and the shopping list.";
 }
 
+/// From inside what stays is on the hull's outer face.
+std::string proud_words(const Plan& plan) {
+    if (plan.job.scarf.from != job::ScarfFrom::inside || plan.core) return {};
+    return "It stands proud of the outer face, lap and all: where that has to be fair, lay against "
+           "a "
+           "mould that comes off, or from outside. ";
+}
+
 std::string stays_words(const Plan& plan, const plan::BackingPlan& backing) {
     if (!backing.stays)
         return to_tick(tag("b", "It comes out again:") + " release film or wax on it, held to " +
@@ -201,7 +209,7 @@ std::string stays_words(const Plan& plan, const plan::BackingPlan& backing) {
                    length(plan, backing.lap_mm, 0) +
                    " all round, bonded with the same resin. It counts neither as thickness nor as "
                    "strength. " +
-                   laid_words(plan, backing));
+                   proud_words(plan) + laid_words(plan, backing));
 }
 
 std::string backing_part(const Plan& plan) {

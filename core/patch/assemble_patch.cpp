@@ -2,8 +2,10 @@
 
 #include <cmath>
 #include <numbers>
+#include <optional>
 #include <string>
 
+#include "core/base/length_text.h"
 #include "core/patch/tolerances.h"
 #include "core/patch/unroll_tube.h"
 #include "core/surface/chart.h"
@@ -87,15 +89,23 @@ void find_creases(surface::Patch& patch) {
 /// @param start  [mm] a first guess; may be empty
 Result<void> lay_in_chart(surface::Patch& patch, std::vector<Vec2> start = {}) {
     patch.chart = surface::make_chart(patch.mesh, std::move(start));
-    const std::string tube =
-        "the hull near the damage winds round a tube or closes on itself and cannot be laid flat "
-        "within the reach of the repair; make the repair smaller or split it";
-    if (patch.chart.empty()) return no_safe_answer(tube);
+    const auto tube = [&](std::optional<Vec3> place) {
+        return no_safe_answer(
+            "the hull near the damage winds round a tube or closes on itself" +
+                (place ? " near " + place_text(*place) + " mm" : std::string()) +
+                " and cannot be laid flat within the reach of the repair; make the repair smaller "
+                "or split it",
+            place);
+    };
+    if (patch.chart.empty()) return tube({});
     const surface::ChartQuality quality = surface::chart_quality(patch.mesh, patch.chart);
-    if (!(quality.least_stretch > tolerance::least_chart_stretch &&
-          quality.most_stretch < tolerance::most_chart_stretch))
-        return no_safe_answer(tube);
-    return {};
+    if (quality.least_stretch > tolerance::least_chart_stretch &&
+        quality.most_stretch < tolerance::most_chart_stretch)
+        return {};
+    const auto& worst = patch.mesh.triangle[quality.worst.index()];
+    return tube((patch.mesh.position[worst[0]] + patch.mesh.position[worst[1]] +
+                 patch.mesh.position[worst[2]]) /
+                3.0);
 }
 
 /// Takes the triangles of a tube rolled out; tells how they wind round it.

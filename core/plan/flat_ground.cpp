@@ -6,6 +6,7 @@
 #include <string>
 #include <utility>
 
+#include "core/base/length_text.h"
 #include "core/base/tolerances.h"
 #include "core/patch/build_patch.h"
 #include "core/plies/net_region.h"
@@ -59,10 +60,9 @@ damage::DamageOutline edge_of(const surface::Patch& patch, const Region2& region
 /// Why there is no patch, told of a model and not of a repair on it.
 Error of_model(Error error) {
     if (error.kind == ErrorKind::no_safe_answer)
-        error.what = std::string(
-                         "the model winds round a tube or closes on itself, and that does "
-                         "not lie flat in one piece") +
-                     other_piece;
+        error.what = "the model winds round a tube or closes on itself" +
+                     (error.place ? " near " + place_text(*error.place) + " mm" : std::string()) +
+                     ", and that does not lie flat in one piece" + other_piece;
     return error;
 }
 

@@ -13,12 +13,21 @@ constexpr double least_cosine = 0.5;  ///< between a flipped triangle and the pa
 /// Between a flipped triangle and the surface at each of its corners: less where the pair had less.
 constexpr double least_cosine_to_surface = 0.7;
 
-/// The least cosine between the surface and a triangle at a corner of it.
-double faces_surface(const Vec3& area, const std::array<const Vec3*, 3>& normal) {
-    double least = 1.0;
-    for (const Vec3* n : normal) least = std::min(least, area.dot(*n) / area.norm());
-    return least;
-}
+/// A triangle by two of its edges, and the surface's normals at its corners.
+struct Facing {
+    Vec3 one, other;
+    std::array<const Vec3*, 3> normal;
+
+    /// The least cosine between the surface and the triangle at a corner of it; one without an
+    /// area faces nowhere, and any other is better.
+    [[nodiscard]] double least() const {
+        const Vec3 area = one.cross(other);
+        if (!(area.norm() > tolerance::no_area * one.norm() * other.norm())) return -1.0;
+        double least = 1.0;
+        for (const Vec3* n : normal) least = std::min(least, area.dot(*n) / area.norm());
+        return least;
+    }
+};
 
 /// Whether two triangles that an edge is flipped into still face as the surface does behind them,
 /// or as the pair did: of facets as long as the part, flip by flip would lead right through a tube.
@@ -33,11 +42,11 @@ bool keep_to_surface(const RemeshMesh& mesh, const surface::Carrier& carrier, Co
     const Vec3 nb = carrier.carry(here.anchor[j], b).normal;
     const Vec3 nc = carrier.carry(here.anchor[k], c).normal;
     const Vec3 nd = carrier.carry(mesh.triangle[n].anchor[far], d).normal;
-    const double after = std::min(faces_surface((a - c).cross(d - c), {&na, &nc, &nd}),
-                                  faces_surface((b - d).cross(c - d), {&nb, &nc, &nd}));
+    const double after = std::min(Facing{a - c, d - c, {&na, &nc, &nd}}.least(),
+                                  Facing{b - d, c - d, {&nb, &nc, &nd}}.least());
     if (after > least_cosine_to_surface) return true;
-    return after > std::min(faces_surface((b - a).cross(c - a), {&na, &nb, &nc}),
-                            faces_surface((a - b).cross(d - b), {&na, &nb, &nd}));
+    return after > std::min(Facing{b - a, c - a, {&na, &nb, &nc}}.least(),
+                            Facing{a - b, d - b, {&na, &nb, &nd}}.least());
 }
 
 /// Whether an edge fails the Delaunay test and its flip keeps the surface's shape.

@@ -14,4 +14,7 @@ inline constexpr double longest_edge = 4.0 / 3.0;
 /// [mm] chords of the hull's own end, a hole's edge above all, follow its curve to this.
 inline constexpr double end_chord = 0.02;
 
+/// [-] sine between two edges of a triangle below which it has no area and no direction.
+inline constexpr double no_area = 1e-9;
+
 }  // namespace tearline::tolerance

@@ -203,6 +203,7 @@ std::vector<Vec2> make_chart(const SurfaceMesh& mesh, std::vector<Vec2> start) {
 
 ChartQuality chart_quality(const SurfaceMesh& mesh, const std::vector<Vec2>& chart) {
     ChartQuality quality{std::numeric_limits<double>::infinity(), 0.0};
+    double worst = 0.0;
     for (std::size_t t = 0; t < mesh.triangle.size(); ++t) {
         const FlatTriangle f = lay_flat(mesh.edge_length[t]);
         const auto& v = mesh.triangle[t];
@@ -216,8 +217,13 @@ ChartQuality chart_quality(const SurfaceMesh& mesh, const std::vector<Vec2>& cha
         // Singular values of a 2 x 2 matrix from its similar and its anti-similar part.
         const double same = std::hypot(j(0, 0) + j(1, 1), j(1, 0) - j(0, 1));
         const double anti = std::hypot(j(0, 0) - j(1, 1), j(1, 0) + j(0, 1));
-        quality.least_stretch = std::min(quality.least_stretch, 0.5 * std::abs(same - anti));
-        quality.most_stretch = std::max(quality.most_stretch, 0.5 * (same + anti));
+        const double least = 0.5 * std::abs(same - anti), most = 0.5 * (same + anti);
+        quality.least_stretch = std::min(quality.least_stretch, least);
+        quality.most_stretch = std::max(quality.most_stretch, most);
+        const double off = std::max(most, 1.0 / least);
+        if (!(off > worst)) continue;
+        worst = off;
+        quality.worst = TriangleId(static_cast<std::int32_t>(t));
     }
     return quality;
 }

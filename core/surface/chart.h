@@ -9,6 +9,7 @@ namespace tearline::surface {
 struct ChartQuality {
     double least_stretch = 1.0;  ///< [-] smallest singular value over the triangles
     double most_stretch = 1.0;   ///< [-] largest
+    TriangleId worst{0};         ///< the triangle that is stretched or squeezed most
 };
 
 /// Lays a mesh of disc type, openings allowed, in the plane: near-isometric, without overlaps.

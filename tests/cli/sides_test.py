@@ -271,7 +271,7 @@ class Backing(unittest.TestCase):
         self.assertAlmostEqual(metres, 2 * sheet / 1.25, delta=1e-4)
 
     def test_from_inside_gel_coat_and_skin_coat_go_on_the_mould(self):
-        plan = planned(HOLE + '[scarf]\nfrom = "inside"\n')
+        plan = planned(HOLE + '[scarf]\nfrom = "inside"\n[backing]\nstays = false\n')
         side, = plan["sides"]
         self.assertEqual(side["side"], "inside")
         self.assertAlmostEqual(side["depth_mm"], 8 - 0.508, places=9)  # 20 mil of gel coat
@@ -295,8 +295,9 @@ class Backing(unittest.TestCase):
         cups = sum(cup["resin_g"] for stage in plan["stages"] for cup in stage["cups"])
         self.assertAlmostEqual(cups, plan["totals"]["resin_g"], delta=0.01)
 
-    def test_from_inside_a_backing_that_stays_is_no_mould(self):
-        plan = planned(HOLE + '[scarf]\nfrom = "inside"\n[backing]\nstays = true\nthickness = 2\n')
+    def test_from_inside_a_backing_that_stays_as_by_default_is_no_mould(self):
+        plan = planned(HOLE + '[scarf]\nfrom = "inside"\n[backing]\nthickness = 2\n')
+        self.assertTrue(plan["backing"]["stays"])
         self.assertEqual(plan["sides"][0]["depth_mm"], 8)
         self.assertEqual(plan["backing"]["gel_coat_g"], 0)
 

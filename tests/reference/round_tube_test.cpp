@@ -1,9 +1,12 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <numbers>
 
+#include "core/hull/read_hull.h"
+#include "core/patch/build_patch.h"
 #include "tests/support/cad_models.h"
 #include "tests/support/mesh_files.h"
 #include "tests/support/planned.h"
@@ -160,6 +163,33 @@ TEST(RoundTube, MeetsItselfByAScarfAloneWhateverTheCoversAndTheTubesLength) {
             const double exact = round_area(150.0 + ply.edge_offset_mm, girth) * lies_at;
             EXPECT_NEAR(ply.surface_area_mm2 / exact, 1.0, 2.0 * area_bar) << ply.number;
         }
+    }
+}
+
+TEST(RoundTube, IsRolledOutHoweverItsFacetsWereDrawn) {
+    // Closed form: the cylinder. Facets as long as the tube with their diagonals this way round led
+    // flips by Delaunay's rule alone right through it.
+    const test::Folder folder;
+    const double R = 60.0;
+    const auto stem = folder.write("tube", "");
+    test::write_drawn_tube(R, 1000.0, stem);
+    const auto hull = hull::inspect_hull(stem.string() + ".step", std::nullopt,
+                                         hull::UnitFrom::command_line, job::Side::outside);
+    ASSERT_TRUE(hull) << hull.error().message();
+    patch::PatchRequest request;
+    request.seeds = {{0.0, 0.0, R}};
+    request.damage_radius = 150.0;
+    request.reach = 145.0;
+    request.round = true;
+    const auto patch = patch::build_patch(*hull, request);
+    ASSERT_TRUE(patch) << patch.error().message();
+    for (const auto& t : patch->mesh.triangle) {
+        const std::array p{patch->mesh.position[t[0]], patch->mesh.position[t[1]],
+                           patch->mesh.position[t[2]]};
+        for (const Vec3& at : p) ASSERT_NEAR(std::hypot(at.y(), at.z()), R, 1e-9);
+        const Vec3 middle = p[0] + p[1] + p[2];
+        const Vec3 out = Vec3(0.0, middle.y(), middle.z()).normalized();
+        ASSERT_GT((p[1] - p[0]).cross(p[2] - p[0]).normalized().dot(out), 0.7);
     }
 }
 

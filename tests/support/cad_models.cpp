@@ -14,7 +14,9 @@
 #include <Geom_SurfaceOfRevolution.hxx>
 #include <Precision.hxx>
 #include <TColgp_HArray1OfPnt.hxx>
+#include <TopoDS_Edge.hxx>
 #include <TopoDS_Face.hxx>
+#include <TopoDS_Wire.hxx>
 #include <cmath>
 #include <gp_Ax2.hxx>
 #include <gp_Ax3.hxx>
@@ -22,6 +24,7 @@
 #include <gp_Elips.hxx>
 #include <gp_Pln.hxx>
 #include <gp_Trsf.hxx>
+#include <gp_Vec.hxx>
 #include <map>
 #include <numbers>
 #include <stdexcept>
@@ -132,6 +135,13 @@ void write_tube(double radius, double length, const std::filesystem::path& stem)
         gp_Ax3(gp_Pnt(-0.5 * length, 0, 0), gp_Dir(1, 0, 0), gp_Dir(0, 0, 1)), radius);
     samples::write_model(
         BRepBuilderAPI_MakeFace(tube, 0.0, 2.0 * pi, 0.0, length, Precision::Confusion()).Face(),
+        stem);
+}
+
+void write_drawn_tube(double radius, double length, const std::filesystem::path& stem) {
+    const gp_Circ circle(gp_Ax2(gp_Pnt(-0.5 * length, 0, 0), gp_Dir(1, 0, 0)), radius);
+    samples::write_model(
+        BRepPrimAPI_MakePrism(BRepBuilderAPI_MakeEdge(circle).Edge(), gp_Vec(length, 0, 0)).Shape(),
         stem);
 }
 

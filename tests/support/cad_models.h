@@ -29,6 +29,9 @@ void write_bowl(double radius, const std::filesystem::path& stem);
 /// A whole cylinder about the x axis, open at both ends, as one face.
 void write_tube(double radius, double length, const std::filesystem::path& stem);
 
+/// The same tube as a circle drawn out along the axis, which mirrors its seam and its facets.
+void write_drawn_tube(double radius, double length, const std::filesystem::path& stem);
+
 /// A deck, 1000 square, its upper side z = 0, on which an oval tube stands about the z axis: half
 /// axes a along x and b along y, 300 high.
 void write_foot(double a, double b, const std::filesystem::path& stem);

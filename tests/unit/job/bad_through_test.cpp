@@ -161,6 +161,17 @@ TEST(GoodThrough, TakesTheSideFromTheScarf) {
     EXPECT_EQ(job->damage.side, Side::inside);
 }
 
+TEST(GoodThrough, ABackingStaysFromOneSideUnlessAMouldIsAskedForInside) {
+    // DEFINITIONS.md, Sides, backing, cores.
+    const std::string inside = through + "[scarf]\nfrom = \"inside\"\n";
+    const auto job = parse_job(inside, "j.toml");
+    ASSERT_TRUE(job) << job.error().message();
+    EXPECT_TRUE(job->backing->stays.value());
+    const auto mould = parse_job(inside + "[backing]\nstays = false\n", "j.toml");
+    ASSERT_TRUE(mould) << mould.error().message();
+    EXPECT_FALSE(mould->backing->stays.value());
+}
+
 TEST(GoodThrough, InsideLayupHasWhatItDoesNotSayFromLayup) {
     const auto job =
         parse_job(through +

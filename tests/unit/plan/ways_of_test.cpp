@@ -128,16 +128,18 @@ TEST(WaysOf, SayWhoHasToGetWhere) {
     job::Job job = hole(job::ScarfFrom::outside);
     job.backing = job::Backing{};
     job.backing->stays = true;
-    EXPECT_EQ(access(job),
-              "outside alone; the backing stays in; inside; outside for the mould; both faces, one "
-              "after the other; ");
+    EXPECT_EQ(
+        access(job),
+        "outside alone; the backing stays in; inside; the backing outside stays on; both faces, "
+        "one after the other; ");
     job.backing->access = job::Access::both_sides;
-    EXPECT_EQ(access(job),
-              "outside; inside for the backing; inside; outside for the mould; both faces, one "
-              "after the other; ");
+    EXPECT_EQ(
+        access(job),
+        "outside; inside for the backing; inside; the backing outside stays on; both faces, one "
+        "after the other; ");
 }
 
-TEST(WaysOf, FromInsideTheBackingIsAMouldUnlessTheJobSaysThatItStays) {
+TEST(WaysOf, FromInsideSayOfTheBackingWhatThePlanDoes) {
     // One truth: what the way from inside says is what its plan does.
     for (const bool stays : {false, true}) {
         job::Job inside = hole(job::ScarfFrom::inside);
@@ -150,7 +152,8 @@ TEST(WaysOf, FromInsideTheBackingIsAMouldUnlessTheJobSaysThatItStays) {
         });
         EXPECT_EQ(ways[1].access,
                   stays ? "inside; the backing outside stays on" : "inside; outside for the mould");
-        // From outside it cannot come out; from both it gives way to the second face.
+        // Ways that are not asked for are planned as by default: from both it gives way to the
+        // second face.
         EXPECT_EQ(asked[0].backing->stays, true);
         EXPECT_EQ(asked[1].backing->stays, false);
     }

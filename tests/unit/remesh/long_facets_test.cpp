@@ -79,7 +79,7 @@ RemeshMesh tube_of_long_facets(const TubeCarrier& tube, double length, int facet
 }
 
 TEST(Remesh, OfATubeOfFacetsAsLongAsItselfStaysOnIt) {
-    // Closed form: the cylinder. By Delaunay's rule alone flip after flip leads right through it.
+    // Closed form: the cylinder.
     constexpr double R = 60.0;
     const TubeCarrier tube(R, 1000.0);
     RemeshMesh mesh = tube_of_long_facets(tube, 1000.0, 36);
@@ -92,6 +92,28 @@ TEST(Remesh, OfATubeOfFacetsAsLongAsItselfStaysOnIt) {
         const Vec3 out = Vec3(middle.x(), 0.0, middle.z()).normalized();
         ASSERT_GT(std::abs(mesh.area_vector(t).normalized().dot(out)), 0.7);
     }
+}
+
+TEST(FlipToDelaunay, AFacetWithoutAnAreaGoesThoughTheOthersFaceTheSurfaceBadly) {
+    // Corners of a facet over a third of the tube are 60 degrees off it, and beside it three
+    // vertices lie on one line.
+    const TubeCarrier tube(60.0, 1000.0);
+    const double turn = 2.0 * std::numbers::pi / 3.0;
+    const std::array<Vec2, 5> uv{{{0, 0}, {turn, 0}, {turn, 1000}, {0, 1000}, {0, 500}}};
+    RemeshMesh mesh;
+    for (const Vec2& p : uv) mesh.vertex.add({tube.at(p.x(), p.y()), 0.0, {}});
+    for (const std::array<int, 3>& corners :
+         {std::array{0, 1, 2}, std::array{0, 2, 3}, std::array{0, 3, 4}}) {
+        RemeshTriangle t;
+        for (int i = 0; i < 3; ++i) {
+            t.vertex[i] = VertexId(corners[i]);
+            t.anchor[i] = {0, uv[corners[i]]};
+        }
+        mesh.triangle.add(t);
+    }
+    mesh.connect();
+    flip_to_delaunay(mesh, tube);
+    for (const TriangleId t : mesh.triangle.ids()) EXPECT_GT(mesh.area_vector(t).norm(), 1.0);
 }
 
 }  // namespace
