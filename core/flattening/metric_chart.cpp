@@ -238,6 +238,14 @@ MetricChart::Sample MetricChart::sample(const Vec2& at) const {
     return out;
 }
 
+double MetricChart::steepest() const {
+    double most = 0.0;
+    for (const Sample& s : metric_)
+        for (const Metric& slope : {s.along_x, s.along_y})
+            most = std::max({most, std::abs(slope.xx), std::abs(slope.xy), std::abs(slope.yy)});
+    return most;
+}
+
 MetricChart::Stroke MetricChart::stroke(const Vec2& from, const Vec2& to, Trail& trail) const {
     // Well inside a triangle a place lies in no other, and need not be looked for among them.
     const auto metric_at = [this](const Vec2& at, std::int32_t& last) {

@@ -37,6 +37,8 @@ public:
     };
     [[nodiscard]] Sample sample(const Vec2& at) const;
     [[nodiscard]] Metric metric(const Vec2& at) const;
+    /// [1/mm] how fast the metric changes where it does so the fastest.
+    [[nodiscard]] double steepest() const;
 
     /// Length on the surface of the straight stroke of the picture, and its slope at the far end.
     struct Stroke {

@@ -10,9 +10,24 @@
 
 namespace tearline::flattening {
 
-PinJointedNet::PinJointedNet(const MetricChart& chart, double cell, int reach)
-    : chart_(&chart), cell_(cell), reach_(reach) {
-    const auto side = static_cast<std::size_t>(2 * reach + 1);
+namespace {
+
+/// The yarns at the start of a net, a unit long each.
+struct FirstYarns {
+    Vec2 along, across;
+};
+
+FirstYarns first_yarns(const Metric& g, const Vec2& warp) {
+    const Vec2 along = warp / g.length(warp);
+    const Vec2 square = turned_left(g.times(along));
+    return {along, square / g.length(square)};
+}
+
+}  // namespace
+
+PinJointedNet::PinJointedNet(const MetricChart& chart, double cell, const Reach& reach)
+    : chart_(&chart), cell_(cell), reach_(reach.round), warp_(reach.warp), weft_(reach.weft) {
+    const auto side = static_cast<std::size_t>(2 * reach_ + 1);
     node_.assign(side * side, Vec2::Zero());
     there_.assign(side * side, false);
     shear_.assign(side * side, 0.0);
@@ -20,14 +35,28 @@ PinJointedNet::PinJointedNet(const MetricChart& chart, double cell, int reach)
 
 Result<PinJointedNet> PinJointedNet::laid(const MetricChart& chart, const Vec2& start,
                                           const Vec2& warp, const NetOptions& options) {
+    const Metric g = chart.metric(start);
+    const FirstYarns yarns = first_yarns(g, warp);
     double farthest = 0.0;
-    for (const Vec2& p : chart.places()) farthest = std::max(farthest, (p - start).norm());
+    std::array<double, 2> along{0.0, 0.0}, across{0.0, 0.0};  // forwards, backwards
+    for (const Vec2& p : chart.places()) {
+        const double x = g.product(p - start, yarns.along), y = g.product(p - start, yarns.across);
+        farthest = std::max(farthest, (p - start).norm());
+        along = {std::max(along[0], x), std::max(along[1], -x)};
+        across = {std::max(across[0], y), std::max(across[1], -y)};
+    }
     Vec2 missed = start;
-    // Where cloth opens, more yarns are needed than the way is long: further out each time.
-    for (const double share : {1.2, 1.6, 2.4}) {
-        const int reach = static_cast<int>(std::ceil(share * farthest / options.cell)) + 2;
+    // Where cloth opens, more yarns are needed than the way is long: further out each time. To the
+    // sides of a long piece too, where yarns turn off.
+    for (const double more : {0.2, 0.6, 1.4}) {
+        const auto cells = [&](double way) {
+            return static_cast<int>(std::ceil((way + more * farthest) / options.cell)) + 2;
+        };
+        const Reach reach{cells(farthest),
+                          {cells(along[0]), cells(along[1])},
+                          {cells(across[0]), cells(across[1])}};
         PinJointedNet net(chart, options.cell, reach);
-        net.lay_first_yarns(start, warp);
+        net.lay_first_yarns(start, yarns.along, yarns.across);
         for (const int i : {1, -1})
             for (const int j : {1, -1}) net.lay_quadrant(i, j);
         net.measure_shear();
@@ -44,11 +73,7 @@ Result<PinJointedNet> PinJointedNet::laid(const MetricChart& chart, const Vec2& 
                           " mm from where it is pressed down first");
 }
 
-void PinJointedNet::lay_first_yarns(const Vec2& start, const Vec2& warp) {
-    const Metric g = chart_->metric(start);
-    const Vec2 along = warp / g.length(warp);
-    const Vec2 square = turned_left(g.times(along));
-    const Vec2 across = square / g.length(square);
+void PinJointedNet::lay_first_yarns(const Vec2& start, const Vec2& along, const Vec2& across) {
     node_[slot(0, 0)] = start;
     there_[slot(0, 0)] = true;
     for (const int sign : {1, -1}) {
@@ -82,8 +107,10 @@ std::optional<Vec2> PinJointedNet::crossing(const Vec2& a, const Vec2& b, const 
 }
 
 void PinJointedNet::lay_quadrant(int sign_i, int sign_j) {
-    for (int j = 1; j <= reach_; ++j)
-        for (int i = 1; i <= reach_; ++i) {
+    const int columns = std::min(reach_, warp_[sign_i > 0 ? 0 : 1]);
+    const int rows = std::min(reach_, weft_[sign_j > 0 ? 0 : 1]);
+    for (int j = 1; j <= rows; ++j)
+        for (int i = 1; i <= columns; ++i) {
             // Corners of the square of yarns lie farther out than any part of the piece.
             if (i * i + j * j > reach_ * reach_) break;
             const int si = sign_i * i, sj = sign_j * j;
@@ -107,11 +134,21 @@ void PinJointedNet::measure_shear() {
             const Metric g = chart_->metric(p);
             double sum = 0.0;
             int count = 0;
-            for (const int di : {1, -1})
-                for (const int dj : {1, -1}) {
+            std::array<Vec2, 2> along, across;  // forwards, backwards
+            std::array<double, 2> length_along{}, length_across{};
+            for (const int way : {0, 1}) {
+                const int step = 1 - 2 * way;
+                if (has(i + step, j)) along[way] = node_[slot(i + step, j)] - p;
+                if (has(i, j + step)) across[way] = node_[slot(i, j + step)] - p;
+                if (has(i + step, j)) length_along[way] = g.length(along[way]);
+                if (has(i, j + step)) length_across[way] = g.length(across[way]);
+            }
+            for (const int u : {0, 1})
+                for (const int v : {0, 1}) {
+                    const int di = 1 - 2 * u, dj = 1 - 2 * v;
                     if (!has(i + di, j) || !has(i, j + dj) || !has(i + di, j + dj)) continue;
-                    const Vec2 u = node_[slot(i + di, j)] - p, v = node_[slot(i, j + dj)] - p;
-                    const double cosine = g.product(u, v) / (g.length(u) * g.length(v));
+                    const double cosine =
+                        g.product(along[u], across[v]) / (length_along[u] * length_across[v]);
                     // asin of it is a quarter turn less the angle; across the yarn it changes sign.
                     sum += di * dj * std::asin(std::clamp(cosine, -1.0, 1.0));
                     ++count;

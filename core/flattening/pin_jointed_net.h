@@ -1,4 +1,5 @@
 #pragma once
+#include <array>
 #include <functional>
 #include <optional>
 #include <vector>
@@ -62,9 +63,14 @@ public:
     [[nodiscard]] int reach() const { return reach_; }  ///< cells to either side of the start
 
 private:
-    PinJointedNet(const MetricChart& chart, double cell, int reach);
+    /// How many cells a net reaches from its start: at most, and to either side along a yarn.
+    struct Reach {
+        int round = 0;
+        std::array<int, 2> warp{0, 0}, weft{0, 0};  ///< forwards, backwards
+    };
+    PinJointedNet(const MetricChart& chart, double cell, const Reach& reach);
 
-    void lay_first_yarns(const Vec2& start, const Vec2& warp);
+    void lay_first_yarns(const Vec2& start, const Vec2& along, const Vec2& across);
     void lay_quadrant(int sign_i, int sign_j);
     [[nodiscard]] std::optional<Vec2> crossing(const Vec2& a, const Vec2& b, const Vec2& c) const;
     void measure_shear();
@@ -89,6 +95,7 @@ private:
     const MetricChart* chart_;
     double cell_;
     int reach_;
+    std::array<int, 2> warp_, weft_;  ///< of Reach
     std::vector<Vec2> node_;
     std::vector<bool> there_;
     std::vector<double> shear_;

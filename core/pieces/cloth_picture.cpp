@@ -16,6 +16,7 @@
 #include "core/pieces/seams.h"
 #include "core/pieces/strain_measures.h"
 #include "core/pieces/tolerances.h"
+#include "core/plane/box.h"
 
 namespace tearline::pieces {
 
@@ -123,6 +124,14 @@ const Piece& ClothPicture::membrane() const {
 
 bool ClothPicture::covers(const Vec2& chart) const {
     return state_->map.locate(chart).has_value();
+}
+
+double ClothPicture::cell() const {
+    const double usual = flattening::NetOptions{}.cell;
+    const auto [low, high] = plane::box_round(state_->membrane.flat);
+    const double half = 0.5 * (high - low).maxCoeff();
+    const double even = tolerance::even_metric / std::max(state_->chart.steepest(), 1e-12);
+    return std::max(usual, std::min(half / tolerance::net_cells, even));
 }
 
 std::optional<double> ClothPicture::shear_under(double limit, const ClothLaying& laying,

@@ -36,6 +36,10 @@ public:
     /// @error no_safe_answer  the cloth shears shut before it covers the piece
     [[nodiscard]] Result<Piece> laid(const ClothLaying& laying, double cell) const;
 
+    /// [mm] The cell of the net that a piece is laid by: wider over a large piece, as far as
+    /// lengths change slowly enough from one cell to the next.
+    [[nodiscard]] double cell() const;
+
     /// The largest shear, averaged as shear_max is; nothing where the cloth shears shut.
     [[nodiscard]] std::optional<double> shear(const ClothLaying& laying, double cell) const;
 

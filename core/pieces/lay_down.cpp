@@ -8,7 +8,6 @@
 #include <utility>
 
 #include "core/base/numbers.h"
-#include "core/flattening/pin_jointed_net.h"
 #include "core/pieces/cloth_picture.h"
 #include "core/pieces/crease_seams.h"
 #include "core/pieces/cut_search.h"
@@ -131,8 +130,7 @@ private:
         search.axis_free = shape_.entry.axis_free;
         // In pieces, what is far over is parted further; whole, the least it needs is told.
         if (&lay != &whole_) search.limit = shape_.fabric.shear_limit;
-        return picture->laid(best_laying(*picture, asked(*picture), search),
-                             flattening::NetOptions{}.cell);
+        return picture->laid(best_laying(*picture, asked(*picture), search), picture->cell());
     }
 
     Result<Piece> one_piece(const plies::LaySurface& lay, std::size_t index,

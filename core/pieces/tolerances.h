@@ -37,6 +37,14 @@ inline constexpr double trial_hope = 1.3;
 /// its strain is averaged over moves that by far less than the limits are known.
 inline constexpr double trial_movement = 0.2;
 
+/// [-] cells from the middle of a large piece to its end: twice as wide as usual at 3 m.
+inline constexpr double net_cells = 150.0;
+
+/// [-] change of the metric within a cell up to which it may be that wide: half way out on a sphere
+/// that is a cell of 1/170 of its radius, which is 1e-4 degrees off (SOURCES.md, woven net: it goes
+/// with the square of the cell).
+inline constexpr double even_metric = 2e-3;
+
 /// [-], [deg] strain and shear under which a piece has none worth a place: the bars of developables
 /// (DEFINITIONS.md, Bars).
 inline constexpr double no_strain = 1e-4, no_shear = 0.05;
