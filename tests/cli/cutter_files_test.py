@@ -14,29 +14,14 @@ import tempfile
 import unittest
 import xml.etree.ElementTree as ElementTree
 
-try:
-    import ezdxf
-    from ezdxf.math import bulge_to_arc
-except ModuleNotFoundError:  # another Python first in PATH: the system's own has the package
-    if sys.executable == "/usr/bin/python3":
-        raise
-    os.execv("/usr/bin/python3", ["/usr/bin/python3", *sys.argv])
-
 sys.path.insert(0, str(pathlib.Path(__file__).resolve().parents[1] / "support"))
-from closed_lines import area, farthest  # noqa: E402
+import system_python  # noqa: E402
+from closed_lines import area, farthest, to_loop  # noqa: E402
 
+ezdxf = system_python.module("ezdxf")
+system_python.module("ezdxf.math")
 WRITER = pathlib.Path(os.environ["TEARLINE_BUILD"]) / "tests" / "write_flat_plan"
 SVG = "{http://www.w3.org/2000/svg}"
-
-
-def to_line(p, loop):
-    """Distance of a point from a closed line."""
-    best = math.inf
-    for (ax, ay), (bx, by) in zip(loop, loop[1:] + loop[:1]):
-        dx, dy = bx - ax, by - ay
-        t = max(0.0, min(1.0, ((p[0] - ax) * dx + (p[1] - ay) * dy) / (dx * dx + dy * dy)))
-        best = min(best, math.hypot(p[0] - ax - t * dx, p[1] - ay - t * dy))
-    return best
 
 
 def turned(points, degrees, move):
@@ -154,7 +139,7 @@ class CutterFiles(unittest.TestCase):
                 # The plotter's row is the DXF's: only the place differs.
                 shift = [min(p[k] for p in cut) - min(p[k] for p in loop) for k in (0, 1)]
                 moved = [(x + shift[0], y + shift[1]) for x, y in loop]
-                self.assertLess(max(to_line(p, moved) for p in cut), 0.04)
+                self.assertLess(max(to_loop(p, moved) for p in cut), 0.04)
                 self.assertGreater(area(cut), 0)
 
     def test_holes_are_clockwise_cut_outs_in_every_format(self):
@@ -218,7 +203,7 @@ class CutterFiles(unittest.TestCase):
             self.assertEqual({e.dxftype() for e in layers["4"]}, {"POINT"})
             for notch in layers["4"]:
                 x, y, depth = notch.dxf.location
-                self.assertLess(to_line((x, y), edge), 0.01)
+                self.assertLess(to_loop((x, y), edge), 0.01)
                 self.assertTrue(2.0 <= depth <= 5.0, depth)
                 # The angle leads into the piece: its middle is the origin of its frame.
                 way = math.radians(notch.dxf.angle)
@@ -247,7 +232,7 @@ class CutterFiles(unittest.TestCase):
                 found = self.plain.r12_outline(document.blocks.get(insert.dxf.name))
                 found = turned(found, 0, insert.dxf.insert)
                 self.assertLess(farthest(wanted, found), 0.01)
-                self.assertLess(max(to_line(p, wanted) for p in plotted), 0.04)
+                self.assertLess(max(to_loop(p, wanted) for p in plotted), 0.04)
                 for x, y in found:
                     self.assertTrue(-0.01 <= x <= roll["length_mm"] + 0.01)
                     self.assertTrue(-0.01 <= y <= roll["width_mm"] + 0.01)
@@ -305,7 +290,7 @@ class CutterFiles(unittest.TestCase):
         for piece, coarse in out.outlines("templates.dxf").items():
             fine = out.parting(piece)
             self.assertLess(len(coarse), 0.8 * len(fine))
-            self.assertLess(max(to_line(p, coarse) for p in fine), 0.2)
+            self.assertLess(max(to_loop(p, coarse) for p in fine), 0.2)
             self.assertEqual(crossings(coarse), 0)
 
     def test_arcs_stay_on_the_outline(self):
@@ -324,15 +309,15 @@ class CutterFiles(unittest.TestCase):
                     fine.append((x, y))
                     if bulge == 0.0:
                         continue
-                    centre, start, end, radius = bulge_to_arc((x, y), (nx, ny), bulge)
+                    centre, start, end, radius = ezdxf.math.bulge_to_arc((x, y), (nx, ny), bulge)
                     sweep = (end - start) % (2 * math.pi)
                     steps = [start + sweep * k / 200 for k in range(1, 200)]
                     arc = [(centre[0] + radius * math.cos(a), centre[1] + radius * math.sin(a))
                            for a in steps]
                     fine += arc if bulge > 0 else arc[::-1]
                 loop = out.parting(piece)
-                self.assertLess(max(to_line(p, fine) for p in loop), 0.02)
-                self.assertLess(max(to_line(p, loop) for p in fine), 0.02)
+                self.assertLess(max(to_loop(p, fine) for p in loop), 0.02)
+                self.assertLess(max(to_loop(p, loop) for p in fine), 0.02)
                 self.assertAlmostEqual(area(fine), area(loop), delta=5.0)
 
     def test_nested_and_single_files_audit_clean(self):

@@ -12,6 +12,7 @@ import unittest
 sys.path.insert(0, str(pathlib.Path(__file__).resolve().parents[1] / "support"))
 import drawings  # noqa: E402
 import system_python  # noqa: E402
+from closed_lines import inside  # noqa: E402
 from drawings import Line  # noqa: E402
 from random_repairs import SAMPLES, OfPlans, Repair  # noqa: E402
 
@@ -326,15 +327,6 @@ class DrawnInEveryFormat(OfPlans):
                 wanted |= {f"rolls/{roll['fabric'].replace(' ', '-')}{end}"
                            for end in (".dxf", "-2000.dxf", ".plt")}
             self.assertEqual(names, wanted)
-
-
-def inside(loop, point):
-    """Even-odd rule."""
-    count = 0
-    for (ax, ay), (bx, by) in zip(loop, loop[1:] + loop[:1]):
-        if (ay > point[1]) != (by > point[1]):
-            count += point[0] < ax + (point[1] - ay) / (by - ay) * (bx - ax)
-    return count % 2 == 1
 
 
 if __name__ == "__main__":

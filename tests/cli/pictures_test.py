@@ -10,7 +10,7 @@ import xml.etree.ElementTree as ElementTree
 
 sys.path.insert(0, str(pathlib.Path(__file__).resolve().parents[1] / "support"))
 import sheet as reading  # noqa: E402
-from closed_lines import area, to_loop  # noqa: E402
+from closed_lines import area, inside, to_loop  # noqa: E402
 from each import for_each  # noqa: E402
 from random_repairs import OfPlans  # noqa: E402
 
@@ -250,15 +250,6 @@ class Pictures(OfPlans):
             edge = loops(group.findall(f"{SVG}path")[0].get("d"))[0]
             self.assertTrue(inside(edge, (float(circle.get("cx")), float(circle.get("cy")))), piece["id"])
             self.assertIsNotNone(at)
-
-
-def inside(loop, point):
-    """Even-odd rule."""
-    odd = False
-    for (ax, ay), (bx, by) in zip(loop, loop[1:] + loop[:1]):
-        if (ay > point[1]) != (by > point[1]) and point[0] < ax + (point[1] - ay) / (by - ay) * (bx - ax):
-            odd = not odd
-    return odd
 
 
 if __name__ == "__main__":

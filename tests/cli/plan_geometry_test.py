@@ -12,7 +12,7 @@ import unittest
 
 sys.path.insert(0, str(pathlib.Path(__file__).resolve().parents[1] / "support"))
 import piece_mesh as pm  # noqa: E402
-from closed_lines import area, to_loop  # noqa: E402
+from closed_lines import area, inside, to_loop  # noqa: E402
 from each import for_each  # noqa: E402
 from random_repairs import SAMPLES, OfPlans, Repair  # noqa: E402
 
@@ -409,15 +409,6 @@ class PlanGeometry(OfPlans):
 
 
 SPHERE_AT, SPHERE_R = (0.0, 0.0, 0.0), 600.0
-
-
-def inside(loop, point):
-    """Even-odd rule."""
-    odd = False
-    for (ax, ay), (bx, by) in zip(loop, loop[1:] + loop[:1]):
-        if (ay > point[1]) != (by > point[1]) and point[0] < ax + (point[1] - ay) / (by - ay) * (bx - ax):
-            odd = not odd
-    return odd
 
 
 if __name__ == "__main__":

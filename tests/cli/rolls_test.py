@@ -8,7 +8,7 @@ import sys
 import unittest
 
 sys.path.insert(0, str(pathlib.Path(__file__).resolve().parents[1] / "support"))
-from closed_lines import area  # noqa: E402
+from closed_lines import area, inside  # noqa: E402
 from each import for_each  # noqa: E402
 from random_repairs import OfPlans, Planned, Repair  # noqa: E402
 
@@ -72,14 +72,6 @@ def near(a, b, gap):
             if low[0] <= p[0] <= high[0] and low[1] <= p[1] <= high[1]:
                 least = min([least, *(from_segment(p, *side) for side in sides)])
     return least
-
-
-def inside(loop, point):
-    odd = False
-    for (ax, ay), (bx, by) in zip(loop, loop[1:] + loop[:1]):
-        if (ay > point[1]) != (by > point[1]) and point[0] < ax + (point[1] - ay) / (by - ay) * (bx - ax):
-            odd = not odd
-    return odd
 
 
 class Laid:

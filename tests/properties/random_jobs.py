@@ -12,7 +12,6 @@ import math
 import os
 import pathlib
 import random
-import re
 import subprocess
 import sys
 import tempfile
@@ -20,6 +19,7 @@ import time
 
 sys.path.insert(0, str(pathlib.Path(__file__).resolve().parents[1] / "support"))
 import sample_points as sp  # noqa: E402
+from closed_lines import area  # noqa: E402
 
 START = 20260117  # the start value of every random number here
 SOURCE = pathlib.Path(os.environ.get("TEARLINE_SOURCE", pathlib.Path(__file__).resolve().parents[2]))
@@ -125,10 +125,6 @@ def make_job(number, skins):
 REASONS = [
     (3, "leaves the surface"), (3, "leaves the hull"), (3, "over the edge"),
 ]
-
-
-def area(loop):
-    return 0.5 * sum(p[0] * q[1] - p[1] * q[0] for p, q in zip(loop, loop[1:] + loop[:1]))
 
 
 def faults_of(plan):

@@ -14,14 +14,11 @@ import unittest
 from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "support"))
+from closed_lines import area  # noqa: E402
 from piece_mesh import PieceMesh  # noqa: E402
 
 TEARLINE = os.environ["TEARLINE"]
 SAMPLES = Path(__file__).resolve().parents[2] / "sample-models"
-
-
-def area(loop):
-    return sum(x0 * y1 - x1 * y0 for (x0, y0), (x1, y1) in zip(loop, loop[1:] + loop[:1])) / 2
 
 
 class Case(unittest.TestCase):

@@ -15,6 +15,16 @@ def farthest(a, b):
     return max(math.dist(p, b[(start + i) % len(b)]) for i, p in enumerate(a))
 
 
+def inside(loop, point):
+    """Even-odd rule."""
+    x, y = point
+    odd = False
+    for (ax, ay), (bx, by) in zip(loop, loop[1:] + loop[:1]):
+        if (ay > y) != (by > y) and x < ax + (y - ay) / (by - ay) * (bx - ax):
+            odd = not odd
+    return odd
+
+
 def to_loop(point, loop):
     """[mm] from a point to a closed line. The side that comes nearest has an end no farther off than
     the nearest corner and its own length: the others are not looked at."""
