@@ -35,6 +35,7 @@ class Repair:
             for each in repair.OutListRecursive:
                 if getattr(each, "Role", ""):
                     plies.set_label(each, repair)
+            templates.set_label(repair)
 
     def execute(self, repair):
         """Raises nothing: what a person can cause is told at the object and in one line of the report,

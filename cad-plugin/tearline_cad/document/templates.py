@@ -14,11 +14,20 @@ GAP = 80.0  # [mm] between templates
 ROW = 4000.0  # [mm] length of a row before the next begins
 
 
+def _found(repair):
+    return next((each for each in repair.Group if each.Name.startswith("Templates")), None)
+
+
+def set_label(repair):
+    """Labels the group after its repair, where there is one."""
+    if folder := _found(repair):
+        plies.set_values(folder, Label=f"{repair.Label}, {tr('templates')}")
+
+
 def _folder(repair):
     """The group that holds them."""
-    for each in repair.Group:
-        if each.Name.startswith("Templates"):
-            return each
+    if folder := _found(repair):
+        return folder
     folder = repair.Document.addObject("App::DocumentObjectGroup", "Templates")
     repair.addObject(folder)
     return folder
@@ -115,7 +124,7 @@ def update(repair, plan, stale=False):
     """Brings the flat children in line with a plan; `stale`: crosses them out, they are of a plan that
     the repair has left behind."""
     folder = _folder(repair)
-    plies.set_values(folder, Label=f"{repair.Label}, {tr('templates')}")
+    set_label(repair)
     had = list(folder.Group)
     told = list(sheets(plan))
     plies.remove_spare(folder, len(told), had)

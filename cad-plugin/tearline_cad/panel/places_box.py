@@ -151,13 +151,16 @@ class TableList(QtGui.QWidget):
             told[name] = value
         self._told("FurtherTables", tables.changed(self.repair, self.path, number, told))
 
+    def _beside_fields(self, told):
+        """Which keys of tables have no field."""
+        return [sorted(set(each) - set(self._names)) for each in told]
+
     def follow(self):
         told = self._told_tables()
-        shape = [sorted(each) for each in told]
         if told == self._shown:
             return
         focused = self.findChildren(QtGui.QWidget) if self._shown is not None else []
-        if any(each.hasFocus() for each in focused) and shape == [sorted(each) for each in self._shown]:
+        if any(each.hasFocus() for each in focused) and self._beside_fields(told) == self._beside_fields(self._shown):
             self._shown = told  # what is being written here needs no new fields
             return
         self._shown = told

@@ -6,6 +6,7 @@ from tearline_cad.view import colours, meshes, nodes
 
 BESIDE = 4.0  # [mm] sideways off the fair surface that a point of the scan may lie to be shown
 OVER, BRIDGE = 2.0, 6.0  # [mm] that colours and the surface over the damage lie over the scan
+UNDER = 0.5  # [mm] that the rims of points lie under their colours
 
 _scans = {}  # (document, hull) -> (size, points, triangles)
 
@@ -75,8 +76,8 @@ class Deviation:
         lifted = self.points + OVER * self._ways
         if self._faces is None:
             # What lies on the fair surface is nearly white: before a white background it is seen by its rim.
-            yield nodes.dots(lifted, [colours.unit(colours.RIM)] * len(lifted), 6)
-            yield nodes.dots(lifted, [anchors[step] for step in steps], 4)
+            yield nodes.dots(self.points + (OVER - UNDER) * self._ways, [colours.unit(colours.RIM)] * len(lifted), 7)
+            yield nodes.dots(lifted, [anchors[step] for step in steps], 5)
         else:
             place = numpy.full(self._faces.max() + 1, -1)
             place[self._numbers] = numpy.arange(len(self._numbers))
@@ -91,7 +92,7 @@ class Deviation:
         if not len(inside):
             return
         lifted = self._base + BRIDGE * meshes.normals(self._base, self._triangles)
-        yield nodes.surface(lifted, inside, [colours.unit(colours.BRIDGED)], lit=True, clear=0.35)
+        yield nodes.surface(lifted, inside, [colours.unit(colours.BRIDGED)], lit=True, clear=0.65)
         edges = numpy.unique(numpy.sort(numpy.concatenate(
             [inside[:, [0, 1]], inside[:, [1, 2]], inside[:, [2, 0]]]), axis=1), axis=0)
         yield nodes.edges(lifted, edges, colours.unit(colours.RIM), 0.5)

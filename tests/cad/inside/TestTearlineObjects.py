@@ -415,6 +415,8 @@ class Objects(unittest.TestCase):
         self.document.commitTransaction()
         self.assertEqual(parts(repair, "ply")[0].Label, "Bow thruster, ply 1 (mat 450)")
         self.assertEqual(parts(repair, "template")[1].Label, "Bow thruster, template 2A (mat 450)")
+        folder = next(each for each in repair.Group if each.Name.startswith("Templates"))
+        self.assertEqual(folder.Label, "Bow thruster, templates")
         self.document.undo()
         self.assertEqual(parts(repair, "ply")[0].Label, "Port chine, ply 1 (mat 450)")
 

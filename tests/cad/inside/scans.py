@@ -121,6 +121,7 @@ def points_only():
     job.parent.mkdir(parents=True, exist_ok=True)
     job.write_text(text.replace('kind = "photo"', 'kind = "photo"\nseen_from = [2700, 4000, 600]'))
     repair = api.open_job(document, job)
+    repair.Label = "Curlew, port topside"
     view = window.fit(document)
     check(repair.Hull.isDerivedFrom("Points::Feature"), repair.Hull.TypeId)
     check(repair.PlanState == "Planned", repair.PlanState)

@@ -135,7 +135,7 @@ def picture(name):
     """What is on the screen once everything is drawn."""
     from tearline_cad.view import redraw
 
-    wait_until(lambda: not redraw.waiting(), "drawing")
+    wait_until(lambda: not redraw.waiting(), "drawing", 180)  # a 3D view that a busy machine draws in software
     FreeCADGui.getMainWindow().statusBar().clearMessage()  # what FreeCAD says of itself
     settle(0.3)
     PICTURES.mkdir(parents=True, exist_ok=True)
