@@ -14,9 +14,9 @@
 
 #include "core/base/us_constants.h"
 #include "core/paper/page_parts.h"
+#include "core/paper/pdf_identity.h"
 #include "core/paper/pdf_units.h"
 #include "core/paper/picture_handler.h"
-#include "core/paper/write_pdf.h"
 
 namespace tearline::paper {
 
@@ -190,11 +190,10 @@ Result<std::string> sheet_pdf(const std::string& html, const Paper& paper) {
     {
         QPdfWriter writer(&buffer);
         writer.setResolution(dots_per_inch);
-        writer.setCreator(QStringLiteral("tearline"));
         const QString title = QString::fromStdString(between(html, "<title>", "</title>"));
         QTextDocument plain;  // of the title's own markup
         plain.setHtml(title);
-        writer.setTitle(plain.toPlainText());
+        name_pdf(writer, plain.toPlainText());
         writer.setPageSize(QPageSize(QSizeF(paper.width, paper.height), QPageSize::Millimeter,
                                      QString::fromStdString(paper.name), QPageSize::ExactMatch));
         writer.setPageMargins(QMarginsF(0, 0, 0, 0));

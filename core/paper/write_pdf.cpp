@@ -8,6 +8,7 @@
 
 #include "core/base/us_constants.h"
 #include "core/paper/paint_page.h"
+#include "core/paper/pdf_identity.h"
 #include "core/paper/pdf_units.h"
 
 namespace tearline::paper {
@@ -24,14 +25,6 @@ void set_page(QPdfWriter& writer, const PrintLayout& layout, const Page& page) {
 
 }  // namespace
 
-void forget_the_time(std::string& pdf) {
-    constexpr std::string_view key = "/CreationDate (D:";
-    for (auto at = pdf.find(key); at != std::string::npos; at = pdf.find(key, at + 1))
-        for (auto i = at + key.size(); i < pdf.size() && pdf[i] != ')'; ++i)
-            if (pdf[i] >= '0' && pdf[i] <= '9')
-                pdf[i] = "20000101000000000000"[i - at - key.size()];
-}
-
 Result<std::string> pdf_of(const PrintLayout& layout) {
     if (layout.pages.empty()) return output_failed("print: there is nothing to print");
     QByteArray bytes;
@@ -40,8 +33,7 @@ Result<std::string> pdf_of(const PrintLayout& layout) {
     {
         QPdfWriter writer(&buffer);
         writer.setResolution(dots_per_inch);
-        writer.setCreator(QStringLiteral("tearline"));
-        writer.setTitle(QString::fromStdString(layout.title));
+        name_pdf(writer, QString::fromStdString(layout.title));
         set_page(writer, layout, layout.pages.front());
         QPainter painter;
         if (!painter.begin(&writer)) return output_failed("print: the PDF could not be started");

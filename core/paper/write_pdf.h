@@ -11,8 +11,4 @@ namespace tearline::paper {
 /// @error output_failed  Qt could not make the PDF
 [[nodiscard]] Result<std::string> pdf_of(const PrintLayout& layout);
 
-/// Takes the moment of writing out of a PDF: it is no property of the plan, and the same plan gives
-/// the same bytes.
-void forget_the_time(std::string& pdf);
-
 }  // namespace tearline::paper

@@ -70,8 +70,13 @@ protected:
                 return 32;
             case PdmDevicePixelRatio:
                 return 1;
-            default:
+            case PdmDpiX:
+            case PdmDpiY:
+            case PdmPhysicalDpiX:
+            case PdmPhysicalDpiY:
                 return 100;
+            default:  // of later versions of Qt: the ratio of pixels in two halves
+                return QPaintDevice::metric(metric);
         }
     }
 
