@@ -54,7 +54,7 @@ std::string key_of_colours(double full, double y) {
         out += rect(margin + 10.0 * i, y, 10.5, 18.0, colour(2.0 * (i + 0.5) / steps - 1.0));
     const std::string most = fixed(full, full < 1.0 ? 2 : 1) + " mm";
     return out + words(margin, y + 38.0, most + " or more inside") +
-           words(margin + 190.0, y + 38.0, "fair") +
+           words(margin + 205.0, y + 38.0, "fair") +
            words(margin + 300.0, y + 38.0, most + " or more outside the fair surface");
 }
 
