@@ -2,22 +2,17 @@
 
 #include <Eigen/Eigenvalues>
 #include <Eigen/Geometry>
-#include <Eigen/LU>
 #include <Eigen/QR>
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <cstdint>
 #include <limits>
-#include <map>
 #include <optional>
-#include <queue>
-#include <tuple>
-#include <unordered_map>
 #include <utility>
 
 #include "core/plane/nearest_on_line.h"
 #include "core/scan/crease_line.h"
+#include "core/scan/spots.h"
 #include "core/scan/tolerances.h"
 
 namespace tearline::scan {
@@ -28,143 +23,6 @@ namespace {
 /// a line at all: a fifteenth of a turn is 24 degrees, a chine of 15 turns half as much over it.
 constexpr double least_turn = 0.15;
 constexpr std::size_t most_lines = 6;
-
-/// A small place of the scan.
-struct Spot {
-    Vec3 at{0, 0, 0};      ///< [mm]
-    Vec3 normal{0, 0, 0};  ///< unit, all on one side of the skin; zero: not known
-    double bend = 0.0;     ///< [1/mm] the most that the normals turn about it
-    Vec3 across{0, 0, 0};  ///< unit: the way they turn along
-    bool taken = false;    ///< on a line that was found
-    [[nodiscard]] Vec3 along() const { return normal.cross(across); }
-};
-
-/// Spots by cubes as wide as places are.
-class Spots {
-public:
-    Spots(const std::vector<Vec3>& points, double spot, double width);
-
-    std::vector<Spot> all;
-    template <class Do>
-    void near(const Vec3& at, double reach, const Do& with) const {
-        const auto around = static_cast<std::int64_t>(std::ceil(reach / width_));
-        const auto middle = cube_of(at, width_);
-        for (std::int64_t x = -around; x <= around; ++x)
-            for (std::int64_t y = -around; y <= around; ++y)
-                for (std::int64_t z = -around; z <= around; ++z) {
-                    const auto found =
-                        held_.find(key({middle[0] + x, middle[1] + y, middle[2] + z}));
-                    if (found == held_.end()) continue;
-                    for (const std::size_t i : found->second)
-                        if ((all[i].at - at).squaredNorm() <= reach * reach) with(i);
-                }
-    }
-
-private:
-    using Cube = std::array<std::int64_t, 3>;
-    static Cube cube_of(const Vec3& at, double size) {
-        return {static_cast<std::int64_t>(std::floor(at.x() / size)),
-                static_cast<std::int64_t>(std::floor(at.y() / size)),
-                static_cast<std::int64_t>(std::floor(at.z() / size))};
-    }
-    static std::int64_t key(const Cube& cube) {
-        return (cube[0] * 1'000'003 + cube[1]) * 1'000'003 + cube[2];
-    }
-    double width_;
-    std::unordered_map<std::int64_t, std::vector<std::size_t>> held_;
-};
-
-Spots::Spots(const std::vector<Vec3>& points, double spot, double width) : width_(width) {
-    std::map<Cube, std::pair<Vec3, double>> sums;
-    for (const Vec3& p : points) {
-        auto& [sum, count] = sums.try_emplace(cube_of(p, spot), Vec3(0, 0, 0), 0.0).first->second;
-        sum += p;
-        count += 1.0;
-    }
-    for (const auto& [cube, sum] : sums) {
-        held_[key(cube_of(sum.first / sum.second, width))].push_back(all.size());
-        all.push_back({sum.first / sum.second});
-    }
-}
-
-/// The normal of every spot, by those within a width of it.
-void find_normals(Spots& spots, double width) {
-    constexpr int fewest = 8;
-    for (Spot& spot : spots.all) {
-        Vec3 mean(0, 0, 0);
-        Eigen::Matrix3d squares = Eigen::Matrix3d::Zero();
-        int count = 0;
-        spots.near(spot.at, width, [&](std::size_t i) {
-            const Vec3 way = spots.all[i].at - spot.at;
-            mean += way;
-            squares += way * way.transpose();
-            ++count;
-        });
-        if (count < fewest) continue;
-        mean /= count;
-        Eigen::SelfAdjointEigenSolver<Eigen::Matrix3d> axes;
-        axes.computeDirect(squares / count - mean * mean.transpose());
-        spot.normal = axes.eigenvectors().col(0);
-    }
-}
-
-/// Turns normals to one side of the skin, from spot to spot where they are most alike, so that
-/// they go round a sharp edge too.
-/// @source  Hoppe and others, Surface reconstruction from unorganized points (1992): from memory
-void orient(Spots& spots, double width, const Vec3& outward) {
-    struct Step {
-        double alike;
-        std::size_t from, to;
-        bool operator<(const Step& other) const {
-            return std::tie(alike, other.to, other.from) < std::tie(other.alike, to, from);
-        }
-    };
-    std::vector<bool> turned(spots.all.size());
-    std::priority_queue<Step> next;
-    const auto turn = [&](std::size_t i, const Vec3& like) {
-        turned[i] = true;
-        Vec3& normal = spots.all[i].normal;
-        if (normal.dot(like) < 0.0) normal = -normal;
-        spots.near(spots.all[i].at, width, [&](std::size_t k) {
-            if (!turned[k] && !spots.all[k].normal.isZero())
-                next.push({std::abs(spots.all[k].normal.dot(normal)), i, k});
-        });
-    };
-    for (std::size_t start = 0; start < spots.all.size(); ++start) {
-        if (turned[start] || spots.all[start].normal.isZero()) continue;
-        turn(start, outward);
-        while (!next.empty()) {
-            const Step step = next.top();
-            next.pop();
-            if (!turned[step.to]) turn(step.to, spots.all[step.from].normal);
-        }
-    }
-}
-
-/// How fast the normals turn about every spot, and which way.
-void find_bends(Spots& spots, double width) {
-    for (Spot& spot : spots.all) {
-        if (spot.normal.isZero()) continue;
-        const Vec3 u = spot.normal.unitOrthogonal(), v = spot.normal.cross(u);
-        Eigen::Matrix2d ways = Eigen::Matrix2d::Zero(), turns = Eigen::Matrix2d::Zero();
-        spots.near(spot.at, 2.0 * width, [&](std::size_t i) {
-            const Spot& other = spots.all[i];
-            if (other.normal.isZero()) return;
-            const Vec3 turn = other.normal - spot.normal, way = other.at - spot.at;
-            const Vec2 flat(way.dot(u), way.dot(v));
-            ways += flat * flat.transpose();
-            turns += Vec2(turn.dot(u), turn.dot(v)) * flat.transpose();
-        });
-        if (!(ways.determinant() > 0.0)) continue;
-        const Eigen::Matrix2d change = turns * ways.inverse();
-        Eigen::SelfAdjointEigenSolver<Eigen::Matrix2d> axes;
-        axes.computeDirect(0.5 * (change + change.transpose()));
-        const int most = std::abs(axes.eigenvalues()[0]) > std::abs(axes.eigenvalues()[1]) ? 0 : 1;
-        spot.bend = std::abs(axes.eigenvalues()[most]);
-        const Vec2 across = axes.eigenvectors().col(most);
-        spot.across = across.x() * u + across.y() * v;
-    }
-}
 
 /// Spots where the normals turn fastest on their way across.
 std::vector<std::size_t> ridges(const Spots& spots, double width) {
@@ -344,7 +202,8 @@ void join_parts(std::vector<Grown>& lines, const Spots& spots, double width) {
 /// The skin to either side of a line.
 struct Flanks {
     std::array<Vec3, 2> normal;
-    double turn = 0.0;  ///< [rad] on the line itself: what steady bending makes is taken off
+    double turn = 0.0;    ///< [rad] on the line itself: what steady bending makes is taken off
+    double spread = 0.0;  ///< [rad] of that turn
 };
 
 /// A spot beside a line.
@@ -366,7 +225,8 @@ std::vector<Beside> spots_beside(const Grown& grown, const Spots& spots, double 
     return all;
 }
 
-std::optional<Flanks> flanks(const Grown& grown, const Spots& spots, double width) {
+/// @param density  [mm4] of the noise
+std::optional<Flanks> flanks(const Grown& grown, const Spots& spots, double width, double density) {
     // Near the line and farther off, on either side.
     constexpr double from = 1.5, parting = 2.5, to = 3.5;  // widths
     const auto beside = spots_beside(grown, spots, from * width, to * width);
@@ -399,8 +259,13 @@ std::optional<Flanks> flanks(const Grown& grown, const Spots& spots, double widt
     }
     const double near = away[0] / count[0], apart = away[1] / count[1] - near;
     // What does not turn near the line does not turn on it.
-    const double on_line = turn[0] - near * (turn[1] - turn[0]) / apart;
-    return Flanks{sum[0], std::clamp(on_line, 0.0, turn[0])};
+    const double carried = near / apart;
+    const double on_line = turn[0] - carried * (turn[1] - turn[0]);
+    // The slope across a strip that is as long as the line and two widths wide scatters by
+    // 12 density / (long x wide^3); each turn is of two such.
+    const double of_slope = 12.0 * density / ((grown.high - grown.low) * std::pow(2.0 * width, 3));
+    const double parts = std::pow(1.0 + carried, 2) + std::pow(carried, 2);
+    return Flanks{sum[0], std::clamp(on_line, 0.0, turn[0]), std::sqrt(2.0 * of_slope * parts)};
 }
 
 }  // namespace
@@ -430,13 +295,9 @@ std::vector<ChineLine> chine_lines(const std::vector<Vec3>& points, const FairRe
         sound.push_back(p);
     }
     // Wide enough that noise turns no normal by more than a degree or so.
-    const double spot = std::max(1.5 * request.spacing, request.reach / 60.0);
-    const double width =
-        std::max({3.0 * spot, 3.0 * request.least_noise.correlation, tolerance::scan_guard});
-    Spots spots(sound, spot, width);
-    find_normals(spots, width);
-    orient(spots, width, request.outward);
-    find_bends(spots, width);
+    const double width = std::max({4.5 * request.spacing, request.reach / 20.0,
+                                   3.0 * request.least_noise.correlation, tolerance::scan_guard});
+    Spots spots(sound, width, request.outward);
     const std::vector<std::size_t> found = ridges(spots, width);
 
     std::vector<Grown> parts;
@@ -456,7 +317,7 @@ std::vector<ChineLine> chine_lines(const std::vector<Vec3>& points, const FairRe
     join_parts(parts, spots, width);
     std::vector<ChineLine> lines;
     for (const Grown& grown : parts) {
-        const auto flank = flanks(grown, spots, width);
+        const auto flank = flanks(grown, spots, width, request.least_noise.density());
         if (!flank) continue;
         ChineLine line;
         constexpr int steps = 8;
@@ -464,6 +325,7 @@ std::vector<ChineLine> chine_lines(const std::vector<Vec3>& points, const FairRe
             line.points.push_back(grown.line.at(grown.low + (grown.high - grown.low) * i / steps));
         line.flank = flank->normal;
         line.turn = flank->turn;
+        line.spread = flank->spread;
         lines.push_back(std::move(line));
     }
     return lines;

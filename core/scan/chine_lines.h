@@ -11,6 +11,7 @@ struct ChineLine {
     std::vector<Vec3> points;   ///< [mm] some, in order along what of it is seen
     std::array<Vec3, 2> flank;  ///< unit normals of the skin on either side of it
     double turn = 0.0;          ///< [rad] on the line, as far as small places tell
+    double spread = 0.0;        ///< [rad] of that turn, by the kind's noise
 
     /// Where along it the way to a place is shortest [mm].
     [[nodiscard]] double away(const Vec3& place) const;

@@ -111,7 +111,8 @@ public:
         judged.turn = line.turn;
         judged.points = {line.points.front(), line.points[line.points.size() / 2],
                          line.points.back()};
-        const bool seen_to_turn = line.turn > tolerance::least_chine * degree;
+        const bool seen_to_turn =
+            line.turn > std::max(tolerance::least_chine * degree, told_by * line.spread);
         // What is round is left out of its sides, by the radius that they then tell.
         constexpr int rounds = 5;
         for (int round = 0; round < rounds; ++round) {
@@ -206,7 +207,7 @@ private:
 /// Whether a line runs along another, known one.
 bool runs_along(const ChineLine& line, const std::vector<Vec3>& known, double most) {
     if (known.size() < 2) return false;
-    const ChineLine other{known, {}, 0.0};
+    const ChineLine other{known, {}};
     const auto near = std::count_if(line.points.begin(), line.points.end(),
                                     [&](const Vec3& p) { return other.away(p) < most; });
     return 2 * near > static_cast<std::ptrdiff_t>(line.points.size());

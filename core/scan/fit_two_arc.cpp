@@ -9,6 +9,7 @@
 
 #include "core/scan/robust.h"
 #include "core/scan/tolerances.h"
+#include "core/scan/trimmed_parabola.h"
 #include "core/scan/two_arc.h"
 
 namespace tearline::scan {
@@ -121,17 +122,21 @@ struct Start {
     double first, second;  ///< curvatures along its u and v
 };
 
-Start quadric_start(std::span<const WeighedPoint> points, const Vec3& outward) {
+/// @param counts  how much each point does at first
+Start quadric_start(std::span<const WeighedPoint> points, std::vector<double> counts,
+                    const Vec3& outward) {
     double total = 0.0;
     Vec3 middle = Vec3::Zero();
-    for (const WeighedPoint& point : points) {
-        middle += point.weight * point.at;
-        total += point.weight;
+    for (std::size_t i = 0; i < points.size(); ++i) {
+        middle += counts[i] * points[i].weight * points[i].at;
+        total += counts[i] * points[i].weight;
     }
     middle /= total;
     Eigen::Matrix3d spread = Eigen::Matrix3d::Zero();
-    for (const WeighedPoint& point : points)
-        spread += point.weight * (point.at - middle) * (point.at - middle).transpose();
+    for (std::size_t i = 0; i < points.size(); ++i) {
+        const Vec3 way = points[i].at - middle;
+        spread += counts[i] * points[i].weight * way * way.transpose();
+    }
     const Eigen::SelfAdjointEigenSolver<Eigen::Matrix3d> axes_of(spread);
     Start start;
     start.axes.col(0) = axes_of.eigenvectors().col(2);
@@ -142,7 +147,6 @@ Start quadric_start(std::span<const WeighedPoint> points, const Vec3& outward) {
     start.first = start.second = 0.0;
 
     // Twice: the normal of the first quadric is nearer to the surface's than the flat fit's.
-    std::vector<double> counts(points.size(), 1.0);
     const double reach = std::sqrt(spread.trace() / total);
     for (int round = 0; round < 4; ++round) {
         Eigen::Matrix<double, 6, 6> normal = Eigen::Matrix<double, 6, 6>::Zero();
@@ -191,16 +195,18 @@ Start quadric_start(std::span<const WeighedPoint> points, const Vec3& outward) {
     return start;
 }
 
-}  // namespace
+/// A base at rest, and its robust loss [mm2].
+struct Rested {
+    TwoArc base;
+    double cost = 0.0;
+};
 
-FittedBase fit_two_arc(std::span<const WeighedPoint> points, const Vec3& outward, double floor) {
-    const Start start = quadric_start(points, outward);
+/// The better of both orders of the arcs.
+Rested rested(const Start& start, std::span<const WeighedPoint> points, double floor) {
     double reach = 0.0;
     for (const WeighedPoint& point : points)
         reach = std::max(reach, (point.at - start.origin).norm());
-
-    std::optional<TwoArc> best;
-    double least = std::numeric_limits<double>::infinity();
+    std::optional<Rested> best;
     for (const bool swapped : {false, true}) {
         Eigen::Matrix3d axes = start.axes;
         if (swapped) {
@@ -218,12 +224,28 @@ FittedBase fit_two_arc(std::span<const WeighedPoint> points, const Vec3& outward
                 break;
         }
         const double cost = loss(base, points, spread) * spread * spread;
-        if (cost < least) {
-            least = cost;
-            best = base;
+        if (!best || cost < best->cost) best = Rested{base, cost};
+    }
+    return *best;
+}
+
+}  // namespace
+
+FittedBase fit_two_arc(std::span<const WeighedPoint> points, const Vec3& outward, double floor) {
+    const std::vector<double> all(points.size(), 1.0);
+    Rested best = rested(quadric_start(points, all, outward), points, floor);
+    double spread = spread_about(best.base, points, 0.0);
+    // No roughness any more: the hull is no two arcs, or what is not the hull has bent them.
+    constexpr double rough = 3.0;  // floors
+    if (spread > rough * floor) {
+        const auto most = counts_of_most(points, outward);
+        const Rested other = rested(quadric_start(points, most, outward), points, floor);
+        if (other.cost < best.cost) {
+            best = other;
+            spread = spread_about(best.base, points, 0.0);
         }
     }
-    return {*best, spread_about(*best, points, 0.0)};
+    return {best.base, spread};
 }
 
 }  // namespace tearline::scan

@@ -30,8 +30,8 @@ inline constexpr double tukey_reach = 4.685;
     return rest > 0.0 ? whole * (1.0 - rest * rest * rest) : whole;
 }
 
-/// The middle of some values; 0 of none. Their order is lost.
-[[nodiscard]] inline double median(std::vector<double>& values) {
+/// The middle of some values; 0 of none.
+[[nodiscard]] inline double median(std::vector<double> values) {
     if (values.empty()) return 0.0;
     const auto middle = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);
     std::nth_element(values.begin(), middle, values.end());

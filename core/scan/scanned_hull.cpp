@@ -219,7 +219,7 @@ void tell_bend(const FoundChines& found, const ScanPlace& place, hull::Scanned& 
     const double hole = place.half_width() + tolerance::scan_guard;
     for (std::size_t i = 0; i < found.rounded.size(); ++i) {
         const double radius = found.radii[i];
-        const ChineLine line{found.rounded[i].points, {}, 0.0};
+        const ChineLine line{found.rounded[i].points, {}};
         if (!place.bridged || line.away(place.middle) > hole) continue;
         const bool of_line = told.bend && line.away(told.bend->at) < radius + tolerance::scan_guard;
         if (told.bend && !of_line && told.bend->radius < radius) continue;

@@ -103,20 +103,65 @@ void add_holes(const FairSurface& surface, double half, Survey& survey) {
     }
 }
 
+/// Where surfaces lie, and which way each faces: all one way, from neighbour to neighbour where
+/// they are most alike; outside is where most of them face away from the middle of all.
+struct Facing {
+    std::vector<Vec3> middles;
+    std::vector<double> sign;  ///< [-] of each surface's own normal
+};
+
+Facing facing_one_way(const std::vector<FairSurface>& surfaces) {
+    Facing facing;
+    std::vector<Vec3> normals;
+    Vec3 middle(0, 0, 0);
+    for (const FairSurface& surface : surfaces) {
+        const SurfaceJet jet = surface.jet(surface.middle);
+        facing.middles.push_back(jet.position);
+        normals.push_back(jet.du.cross(jet.dv).normalized());
+        middle += jet.position / static_cast<double>(surfaces.size());
+    }
+    facing.sign.assign(surfaces.size(), 0.0);
+    facing.sign[0] = 1.0;
+    for (std::size_t turned = 1; turned < surfaces.size(); ++turned) {
+        double best = -1.0;
+        std::size_t from = 0, to = 0;
+        for (std::size_t i = 0; i < surfaces.size(); ++i)
+            for (std::size_t k = 0; k < surfaces.size(); ++k) {
+                if (facing.sign[i] == 0.0 || facing.sign[k] != 0.0) continue;
+                const double alike = std::abs(normals[i].dot(normals[k])) /
+                                     (facing.middles[i] - facing.middles[k]).norm();
+                if (alike <= best) continue;
+                best = alike;
+                from = i;
+                to = k;
+            }
+        facing.sign[to] =
+            normals[from].dot(normals[to]) < 0.0 ? -facing.sign[from] : facing.sign[from];
+    }
+    double away = 0.0;
+    for (std::size_t i = 0; i < surfaces.size(); ++i)
+        away += facing.sign[i] * normals[i].dot(facing.middles[i] - middle);
+    if (away < 0.0)
+        for (double& sign : facing.sign) sign = -sign;
+    return facing;
+}
+
 /// How far every point lies off the surface of the place nearest to it.
 void add_misfit(const std::vector<FairSurface>& surfaces, const std::vector<Vec3>& points,
                 Survey& survey) {
-    std::vector<Vec3> middles;
-    for (const FairSurface& surface : surfaces) middles.push_back(surface.point(surface.middle));
+    const Facing facing = facing_one_way(surfaces);
+    const std::vector<Vec3>& middles = facing.middles;
     for (const Vec3& point : points) {
         const auto nearest =
             std::min_element(middles.begin(), middles.end(), [&](const Vec3& a, const Vec3& b) {
                 return (a - point).squaredNorm() < (b - point).squaredNorm();
             });
-        const FairSurface& surface = surfaces[static_cast<std::size_t>(nearest - middles.begin())];
+        const auto place = static_cast<std::size_t>(nearest - middles.begin());
+        const FairSurface& surface = surfaces[place];
         const auto foot = surface.base.foot(point);
         if (surface.field.grid().holds(foot.uv))
-            survey.misfit.emplace_back(point, foot.distance - surface.field.at(foot.uv));
+            survey.misfit.emplace_back(
+                point, facing.sign[place] * (foot.distance - surface.field.at(foot.uv)));
     }
 }
 

@@ -24,7 +24,8 @@ struct Survey {
     std::vector<hull::Scanned::Hole> holes;  ///< missing data, the largest first
     double tightest_radius = 0.0;            ///< [mm] of the fair surfaces; 0: none
     Vec3 tightest_at{0, 0, 0};               ///< [mm]
-    /// Points with how far they lie off their fair surface [mm].
+    /// Points with how far they lie off their fair surface [mm], to one side of it all over: outside
+    /// is where most of the scan faces away from its middle.
     std::vector<std::pair<Vec3, double>> misfit;
 };
 

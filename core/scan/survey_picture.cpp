@@ -53,9 +53,9 @@ std::string key_of_colours(double full, double y) {
     for (int i = 0; i < steps; ++i)
         out += rect(margin + 10.0 * i, y, 10.5, 18.0, colour(2.0 * (i + 0.5) / steps - 1.0));
     const std::string most = fixed(full, full < 1.0 ? 2 : 1) + " mm";
-    return out + words(margin, y + 38.0, most + " inside") +
-           words(margin + 175.0, y + 38.0, "fair") +
-           words(margin + 300.0, y + 38.0, most + " outside the fair surface");
+    return out + words(margin, y + 38.0, most + " or more inside") +
+           words(margin + 205.0, y + 38.0, "fair") +
+           words(margin + 300.0, y + 38.0, most + " or more outside the fair surface");
 }
 
 }  // namespace
@@ -71,7 +71,7 @@ std::string survey_picture(const Survey& survey) {
         high = high.cwiseMax(places.back());
     }
     constexpr int columns = 200;
-    constexpr double filled = 1.3;  // of the spacing, so that no cell between points stays empty
+    constexpr double filled = 2.0;  // spacings: hardly a cell between points stays empty
     const double breadth = std::max((high - low).maxCoeff(), 1.0);
     const double cell = std::max(breadth / columns, filled * survey.spacing);
     std::map<std::pair<int, int>, std::pair<double, int>> mean;

@@ -183,5 +183,26 @@ TEST(FittedBase, ForgetsOneInTwentyFarOff) {
     EXPECT_LT(most_wrong_in_hole(fitted.base, truth, 0.0), 1e-3);
 }
 
+TEST(FittedBase, ForgetsWhatStandsAtOneEnd) {
+    // A tenth of the points, all at one end of the band and in line 120 mm before it, as of a
+    // trestle's leg: least squares bends to them, and finds them near.
+    const TwoArc truth(turned(), origin, 1.0 / 1500.0, 1.0 / 400.0);
+    auto points = band(truth, 0.0);
+    double least = 0.0;
+    for (const WeighedPoint& point : points) least = std::min(least, truth.foot(point.at).uv.x());
+    const double bound = 0.72 * least;
+    std::size_t beyond = 0;
+    for (WeighedPoint& point : points) {
+        const auto foot = truth.foot(point.at);
+        if (foot.uv.x() > bound) continue;
+        point.at += 120.0 * truth.normal(foot.uv);
+        ++beyond;
+    }
+    ASSERT_GT(beyond, points.size() / 20);
+    ASSERT_LT(beyond, points.size() / 5);
+    const FittedBase fitted = fit_two_arc(points, truth.normal({0, 0}), 0.02);
+    EXPECT_LT(most_wrong_in_hole(fitted.base, truth, 0.0), 1e-3);
+}
+
 }  // namespace
 }  // namespace tearline::scan::two_arc_test
