@@ -19,6 +19,7 @@ sys.path.insert(0, str(pathlib.Path(__file__).resolve().parents[1] / "support"))
 import system_python  # noqa: E402
 from closed_lines import to_loop  # noqa: E402
 from closed_schema import closed  # noqa: E402
+from pdf_text import text_of  # noqa: E402
 
 jsonschema = system_python.module("jsonschema")
 ezdxf = system_python.module("ezdxf")
@@ -275,8 +276,7 @@ class Sample(unittest.TestCase):
             done = subprocess.run([TEARLINE, "print", str(self.out), "--pdf", str(pdf)],
                                   capture_output=True, text=True, check=False, timeout=200)
             self.assertEqual(done.returncode, 0, done.stderr)
-            words = subprocess.run(["pdftotext", "-layout", str(pdf), "-"], capture_output=True,
-                                   text=True, check=True).stdout
+            words = text_of(pdf, "-layout")
         for name, plan in self.plans.items():
             for ply in plan["plies"]:
                 for piece in ply["pieces"]:

@@ -12,6 +12,7 @@ import unittest
 sys.path.insert(0, str(pathlib.Path(__file__).resolve().parents[1] / "support"))
 import system_python  # noqa: E402
 from closed_schema import closed  # noqa: E402
+from pdf_text import text_of  # noqa: E402
 
 jsonschema = system_python.module("jsonschema")
 ezdxf = system_python.module("ezdxf")
@@ -88,8 +89,7 @@ class Files(Case):
 
     def test_pages_say_nothing_of_a_repair(self):
         self.plan(SAMPLES / "panel.step", "--format", "pdf")
-        text = subprocess.run(["pdftotext", "-layout", self.out / "templates-A4.pdf", "-"],
-                              capture_output=True, text=True, check=True).stdout
+        text = text_of(self.out / "templates-A4.pdf", "-layout")
         self.assertIn("Try the paper in place before you cut", text)
         for word in ("Peroxide", "grinding", "Mix"):
             self.assertNotIn(word, text)

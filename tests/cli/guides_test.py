@@ -34,6 +34,18 @@ def anchors(text):
     return {re.sub(r"[^\w\- ]", "", head.lower()).replace(" ", "-") for head in heads}
 
 
+FIGURE = re.compile(r"\d+(?:\.\d+)?")
+
+
+def says(heard, line):
+    """Words as they stand; figures within a 2000th, since the facets of a CAD face are another
+    OpenCASCADE's others (curlew's volume by them: 7534.8 L in 7.6, 7534.1 L in 7.8)."""
+    if not FIGURE.sub("#", heard).startswith(FIGURE.sub("#", line)):
+        return False
+    return all(abs(float(a) - float(b)) <= 5e-4 * float(b)
+               for a, b in zip(FIGURE.findall(heard), FIGURE.findall(line)))
+
+
 class Guides(unittest.TestCase):
     def test_there_is_one_for_a_tape_a_scan_and_a_cad_model(self):
         self.assertEqual([guide.stem for guide in GUIDES], ["cad", "scan", "tape"])
@@ -52,7 +64,7 @@ class Guides(unittest.TestCase):
                     self.assertEqual(run.returncode, 0, f"{command}\n{run.stderr}")
                     lines = [line.strip() for line in (run.stdout + run.stderr).splitlines()]
                     for line in said:
-                        self.assertTrue(any(heard.startswith(line) for heard in lines),
+                        self.assertTrue(any(says(heard, line) for heard in lines),
                                         f"{command}\ndoes not say: {line}\nbut:\n" + "\n".join(lines))
                     count += 1
                 self.assertGreaterEqual(count, 3)

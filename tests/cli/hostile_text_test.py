@@ -15,6 +15,7 @@ import xml.etree.ElementTree
 
 sys.path.insert(0, str(pathlib.Path(__file__).resolve().parents[1] / "support"))
 from engine import Engine  # noqa: E402
+from pdf_text import text_of  # noqa: E402
 from random_repairs import SAMPLES, TEARLINE, Repair  # noqa: E402
 
 JOB = Repair(22).text
@@ -77,7 +78,7 @@ class HostileText(unittest.TestCase):
                 signs += "…" in words
         self.assertGreater(signs, 3)
         for path in self.out.glob("*.pdf"):
-            boxes = subprocess.run(["pdftotext", "-bbox", str(path), "-"], capture_output=True, text=True, check=True).stdout
+            boxes = text_of(path, "-bbox")
             count = 0
             for page in boxes.split("<page ")[1:]:
                 width = float(re.search(r'width="([\d.]+)"', page)[1])

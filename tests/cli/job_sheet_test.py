@@ -7,9 +7,13 @@ import os
 import pathlib
 import re
 import subprocess
+import sys
 import tempfile
 import unicodedata
 import unittest
+
+sys.path.insert(0, str(pathlib.Path(__file__).resolve().parents[1] / "support"))
+from pdf_text import text_of  # noqa: E402
 
 TEARLINE = os.environ["TEARLINE"]
 SAMPLES = pathlib.Path(os.environ["TEARLINE_SOURCE"], "sample-models")
@@ -29,8 +33,7 @@ def plan(folder, changes=""):
 
 
 def pdf_text(pdf):
-    return subprocess.run(["pdftotext", "-layout", str(pdf), "-"], capture_output=True, text=True,
-                          check=True).stdout
+    return text_of(pdf, "-layout")
 
 
 def page_size(pdf):

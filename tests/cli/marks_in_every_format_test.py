@@ -16,6 +16,7 @@ import xml.etree.ElementTree as ElementTree
 sys.path.insert(0, str(pathlib.Path(__file__).resolve().parents[1] / "support"))
 import system_python  # noqa: E402
 import written_words as written  # noqa: E402
+from pdf_text import text_of  # noqa: E402
 
 ezdxf = system_python.module("ezdxf")
 SAMPLES = pathlib.Path(os.environ["TEARLINE_SOURCE"]) / "sample-models"
@@ -141,8 +142,7 @@ def in_pdf(folder, piece, room):
              and abs(max(y for _, y in points) - min(y for _, y in points) - high) < 0.2][:1]
     dx = min(x for x, _ in parting) - min(x for x, _ in edge)
     dy = min(y for _, y in parting) - min(y for _, y in edge)
-    text = subprocess.run(["pdftotext", "-raw", str(pdf), "-"], capture_output=True, text=True,
-                          check=True).stdout
+    text = text_of(pdf, "-raw")
     return Found([([(x + dx, y + dy) for x, y in points], closed) for points, closed in lines],
                  text.splitlines())
 

@@ -21,6 +21,7 @@ import printed  # noqa: E402
 import sheet as reading  # noqa: E402
 from closed_lines import to_loop  # noqa: E402
 from each import for_each  # noqa: E402
+from pdf_text import text_of  # noqa: E402
 from random_repairs import TEARLINE, OfPlans  # noqa: E402
 
 PRINT = pathlib.Path(TEARLINE).parent / "tearline-print"
@@ -75,10 +76,6 @@ def print_pdf(folder, name, *words):
     pdf = folder.parent / f"{folder.name}-{name}.pdf"
     subprocess.run([PRINT, folder, "--pdf", pdf, *words], check=True, capture_output=True)
     return pdf
-
-
-def text_of(pdf, *words):
-    return subprocess.run(["pdftotext", *words, str(pdf), "-"], capture_output=True, check=True, text=True).stdout
 
 
 def circles(sheet):

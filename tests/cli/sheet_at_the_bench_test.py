@@ -14,6 +14,7 @@ import tempfile
 import unittest
 
 sys.path.insert(0, str(pathlib.Path(__file__).resolve().parents[1] / "support"))
+from pdf_text import text_of  # noqa: E402
 from plan_areas import touched_mm2  # noqa: E402
 
 TEARLINE = os.environ["TEARLINE"]
@@ -484,8 +485,7 @@ class Paging(unittest.TestCase):
                     sheet, sheet.folder / f"job-sheet-{paper}.pdf")
 
     def assert_headings_stand_with_what_they_head(self, sheet, pdf):
-        text = subprocess.run(["pdftotext", "-layout", str(pdf), "-"], capture_output=True,
-                              text=True, check=True).stdout
+        text = text_of(pdf, "-layout")
         for page in text.split("\f")[:-1]:
             lines = [line.strip() for line in page.splitlines() if line.strip()]
             self.assertRegex(lines[-1], r"page \d+ of \d+$")
@@ -504,8 +504,7 @@ class NothingIsLost(unittest.TestCase):
 
     @staticmethod
     def pdf_pages(pdf):
-        text = subprocess.run(["pdftotext", "-raw", str(pdf), "-"], capture_output=True, text=True,
-                              check=True).stdout
+        text = text_of(pdf, "-raw")
         return text.split("\f")[:-1]
 
     def test_every_word_stands_on_paper_and_none_twice(self):

@@ -8,8 +8,12 @@ import os
 import pathlib
 import re
 import subprocess
+import sys
 import tempfile
 import unittest
+
+sys.path.insert(0, str(pathlib.Path(__file__).resolve().parents[1] / "support"))
+from pdf_text import text_of  # noqa: E402
 
 TEARLINE = os.environ["TEARLINE"]
 SAMPLES = pathlib.Path(os.environ["TEARLINE_SOURCE"], "sample-models")
@@ -111,8 +115,7 @@ class Planned(unittest.TestCase):
         for name, folder in self.folders.items():
             if not name.endswith("us"):
                 continue
-            text = subprocess.run(["pdftotext", "-layout", folder / "templates-Letter.pdf", "-"],
-                                  capture_output=True, text=True, check=True).stdout
+            text = text_of(folder / "templates-Letter.pdf", "-layout")
             for line in text.splitlines():
                 line = re.sub(r"bar 100 mm|100 mm upright|circle 20 mm|\(10 mm\)", "", line)
                 self.assertNotRegex(line, r"\bmm\b", name)
@@ -248,8 +251,7 @@ class CommandLine(unittest.TestCase):
         out = self.folder / "out"
         done = run("plan", self.job, "-o", out, "--format", "pdf", "--print-scale", "150/148.5")
         self.assertEqual(done.returncode, 0, done.stderr)
-        text = subprocess.run(["pdftotext", out / "templates-A4.pdf", "-"], capture_output=True,
-                              text=True, check=True).stdout
+        text = text_of(out / "templates-A4.pdf")
         self.assertIn("1.0101", text)  # by hand: 150 / 148.5
 
     def test_a_model_is_told_in_inches(self):

@@ -6,6 +6,8 @@ the page and one along its left side: only these are drawn, since a page of a wi
 import re
 import subprocess
 
+from pdf_text import text_of
+
 DPI = 600
 MM = DPI / 25.4  # pixels
 WITHIN = 0.1     # mm, DEFINITIONS.md, Bars
@@ -27,8 +29,7 @@ def page_count(pdf):
 
 
 def words_on(pdf, page):
-    return subprocess.run(["pdftotext", "-f", str(page), "-l", str(page), str(pdf), "-"],
-                          capture_output=True, check=True, text=True).stdout
+    return text_of(pdf, "-f", str(page), "-l", str(page))
 
 
 def drawn(pdf, page, dpi=DPI, crop=()):

@@ -4,6 +4,7 @@ import re
 import subprocess
 
 import written_words as written
+from pdf_text import text_of
 
 MARGIN, HEADER, SIDE = 8.0, 36.0, 5.0  # mm: kept free, band of words along the top, band of the upright bar
 OVERLAP = 12.0  # mm glued over, common practice is 10 to 15 (core/paper/paper.h)
@@ -25,8 +26,7 @@ class Sheet:
         page = written.Page(pdf, number)
         self.lines = {width: [[(x, self.height - y) for x, y in line] for line in lines]
                       for width, lines in page.lines.items()}
-        self.text = subprocess.run(["pdftotext", "-f", str(number), "-l", str(number), str(pdf), "-"],
-                                   capture_output=True, check=True, text=True).stdout
+        self.text = text_of(pdf, "-f", str(number), "-l", str(number))
         self.words = self.boxes(pdf)
         tile = re.search(r"sheet (\d+) of (\d+)(?:, tile ([A-Z]+)(\d+) of (\d+))?", self.text)
         self.says = int(tile.group(1)), int(tile.group(2))
@@ -35,8 +35,7 @@ class Sheet:
 
     def boxes(self, pdf):
         """Words with the box that they fill: (x, y, x, y), mm."""
-        found = subprocess.run(["pdftotext", "-bbox", "-f", str(self.number), "-l", str(self.number), str(pdf),
-                                "-"], capture_output=True, check=True, text=True).stdout
+        found = text_of(pdf, "-bbox", "-f", str(self.number), "-l", str(self.number))
         boxes = re.findall(r'<word xMin="([\d.-]+)" yMin="([\d.-]+)" xMax="([\d.-]+)" yMax="([\d.-]+)">(.*?)</word>',
                            found)
         return [(word, (float(a) * POINT, self.height - float(d) * POINT, float(c) * POINT,

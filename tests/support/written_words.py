@@ -141,8 +141,12 @@ class Page:
         drawn = subprocess.run(["pdftocairo", "-svg", "-f", str(number), "-l", str(number),
                                 str(pdf), "-"], capture_output=True, check=True).stdout
         root = ElementTree.fromstring(drawn)
-        shapes = {symbol.get("id"): hull(path_points(symbol.find(f"{SVG}path").get("d")))
-                  for symbol in root.iter(f"{SVG}symbol")}
+        # Cairo wrote a letter as a symbol and a line's look as one style; from 1.18 on as a group of a
+        # name, and as an attribute each.
+        kept = [*root.iter(f"{SVG}symbol"), *(group for group in root.iter(f"{SVG}g")
+                                              if (group.get("id") or "").startswith("glyph"))]
+        shapes = {letter.get("id"): hull(path_points(letter.find(f"{SVG}path").get("d")))
+                  for letter in kept}
         self.letters = []
         for use in root.iter(f"{SVG}use"):
             shape = shapes.get((use.get(f"{XLINK}href") or "#")[1:])
@@ -152,13 +156,14 @@ class Page:
                                      for px, py in shape])
         self.lines, self.dashes = {}, {}
         for path in root.iter(f"{SVG}path"):
-            style = dict(item.split(":") for item in (path.get("style") or "").split(";") if item)
+            style = {**path.attrib,
+                     **dict(item.split(":") for item in (path.get("style") or "").split(";") if item)}
             matrix = re.search(r"matrix\(([^)]*)\)", path.get("transform") or "")
             if not matrix or not style.get("stroke", "none").startswith("rgb(0%"):
                 continue
             a, b, c, d, e, f = map(float, matrix.group(1).split(","))
             width = round(float(style["stroke-width"]) * math.hypot(a, b) * MM_PER_POINT, 2)
-            self.dashes.setdefault(width, set()).add(style.get("stroke-dasharray", "none"))
+            self.dashes.setdefault(width, set()).add(style.get("stroke-dasharray", "none").replace(" ", ","))
             for part in re.findall(r"M[^M]*", path.get("d")):
                 points = [((a * x + c * y + e) * MM_PER_POINT, (b * x + d * y + f) * MM_PER_POINT)
                           for x, y in path_points(part)]

@@ -8,7 +8,7 @@
 #include "core/solve/supernodal.h"
 
 /// The Laplacian of a square grid, whose waves are its eigenvectors in closed form.
-namespace tearline::solve {
+namespace tearline::solve::grid_solve_test {
 namespace {
 
 constexpr int side = 24, count = side * side;
@@ -118,4 +118,4 @@ TEST(Supernodal, OfOneUnknownDivides) {
 }
 
 }  // namespace
-}  // namespace tearline::solve
+}  // namespace tearline::solve::grid_solve_test
