@@ -26,6 +26,10 @@ void side_by_side(const std::function<void()>& one, const std::function<void()>&
     side_by_side(2, [&](std::size_t i) { (i == 0 ? one : other)(); });
 }
 
+void ready_side_by_side() {
+    tbb::this_task_arena::isolate([] {});
+}
+
 void one_thread_only() {
     static const tbb::global_control alone(tbb::global_control::max_allowed_parallelism, 1);
     (void)alone;

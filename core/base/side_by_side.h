@@ -14,6 +14,10 @@ void side_by_side(std::size_t count, const std::function<void(std::size_t)>& wor
 /// Both, at the same time where there is a thread for it.
 void side_by_side(const std::function<void()>& one, const std::function<void()>& other);
 
+/// Sets up what works side by side, before a limit of memory is set. Where oneTBB 2022 has no memory to
+/// set itself up by, it waits for ever for a lock that it holds itself.
+void ready_side_by_side();
+
 /// From here on nothing is done side by side in this process: for one of many that are.
 void one_thread_only();
 

@@ -191,6 +191,7 @@ int work(const Task& task) {
     if (chdir(task.room.c_str()) != 0)
         return Work(task).ended(5, task.room.string() + ": " + std::strerror(errno));
     one_thread_only();  // there is a worker a processor
+    ready_side_by_side();
     keep_within(task.limits);
     use_large_pages();
     hull::read_limits() = task.reading;

@@ -23,6 +23,7 @@
 #include "core/base/address_space.h"
 #include "core/base/numbers.h"
 #include "core/base/printable.h"
+#include "core/base/side_by_side.h"
 #include "core/base/this_process.h"
 #include "core/hull/read_limits.h"
 
@@ -95,6 +96,7 @@ void live_no_longer_than(double parent) {
 
 /// The child's whole life.
 [[noreturn]] void read_within(const ReadLimits& limits, const ModelFile& file) {
+    ready_side_by_side();
     limit(RLIMIT_CORE, 0);
     limit(RLIMIT_CPU, static_cast<rlim_t>(std::ceil(limits.seconds)));
     limit(RLIMIT_AS, static_cast<rlim_t>(address_space_now() + gigabyte * limits.gigabytes));

@@ -3,6 +3,9 @@
     golden_test.py                  compares and says what changed
     UPDATE_GOLDEN=1 golden_test.py  writes the copies anew; say why in the commit
 
+They hold point for point with the libraries that they were made with (Debian 12's); with others
+outlines hold as curves, and areas and masses, as two_releases.py says.
+
 The numbers of the copies are the program's own: they prove nothing but that nothing moved. What is
 right stands in tests/reference.
 """
@@ -15,6 +18,7 @@ import tempfile
 import unittest
 
 sys.path.insert(0, str(pathlib.Path(__file__).resolve().parent))
+import two_releases  # noqa: E402
 import what_changed  # noqa: E402
 
 HERE = pathlib.Path(__file__).resolve().parent
@@ -23,6 +27,19 @@ SAMPLES = pathlib.Path(os.environ["TEARLINE_SOURCE"]) / "sample-models"
 UPDATE = os.environ.get("UPDATE_GOLDEN") == "1"
 # job: the template kept
 JOBS = {"panel": "1A", "frustum": "2A", "curlew-deck-edge": "2A", "curlew-coaming": "3A"}
+
+
+MADE_WITH = "OpenCASCADE 7.6"
+SAME_LIBRARIES = MADE_WITH in subprocess.run([TEARLINE, "--version"], capture_output=True, text=True,
+                                             check=True).stdout
+
+
+def changes(was, plan):
+    if SAME_LIBRARIES:
+        return what_changed.changes(was, plan)
+    seen = two_releases.Comparison()
+    seen.look(was, plan)
+    return seen.faults
 
 
 class Golden(unittest.TestCase):
@@ -40,9 +57,10 @@ class Golden(unittest.TestCase):
                                  encoding="utf-8")
             kept_svg.write_text(svg, encoding="utf-8")
         was = json.loads(kept_plan.read_text(encoding="utf-8"))
-        found = what_changed.changes(was, plan)
-        found += [f"{kept_svg.name}: {line}" for line in what_changed.svg_changes(
-            kept_svg.read_text(encoding="utf-8"), svg)]
+        found = changes(was, plan)
+        if SAME_LIBRARIES:
+            found += [f"{kept_svg.name}: {line}" for line in what_changed.svg_changes(
+                kept_svg.read_text(encoding="utf-8"), svg)]
         self.assertEqual(found, [], f"{job}:\n" + "\n".join(found))
 
     def test_boat(self):
@@ -55,7 +73,7 @@ class Golden(unittest.TestCase):
         boat = json.loads(run.stdout)
         if UPDATE:
             kept.write_text(what_changed.written(what_changed.canonical(boat)) + "\n", encoding="utf-8")
-        self.assertEqual(what_changed.changes(json.loads(kept.read_text(encoding="utf-8")), boat), [])
+        self.assertEqual(changes(json.loads(kept.read_text(encoding="utf-8")), boat), [])
 
     def test_panel(self):
         self.check("panel", JOBS["panel"])

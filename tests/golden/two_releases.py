@@ -13,7 +13,7 @@ import pathlib
 import sys
 
 sys.path.insert(0, str(pathlib.Path(__file__).resolve().parent))
-from what_changed import from_line, is_line  # noqa: E402
+from what_changed import LEFT_OUT, from_line, is_kept_line, is_line  # noqa: E402
 
 LINE_WITHIN = 0.1    # mm
 FIGURE_WITHIN = 1e-5  # of a figure's size
@@ -36,17 +36,23 @@ class Comparison:
     def __init__(self):
         self.line, self.figure, self.faults = 0.0, 0.0, []
 
+    def see(self, far, path):
+        self.line = max(self.line, far)
+        if far > LINE_WITHIN:
+            self.faults.append(f"{path}: {far:.3f} mm apart")
+
     def look(self, a, b, path="plan", key=""):
+        if is_kept_line(a) and is_line(b):
+            if key in OUTLINES:
+                self.see(max(from_line(p, b) for p in a["line"]), path)
+            return
         if is_line(a) and is_line(b):
             if key in OUTLINES:
-                far = apart(a, b)
-                self.line = max(self.line, far)
-                if far > LINE_WITHIN:
-                    self.faults.append(f"{path}: {far:.3f} mm apart")
+                self.see(apart(a, b), path)
             return
         if isinstance(a, dict) and isinstance(b, dict):
-            if set(a) != set(b):
-                self.faults.append(f"{path}: other keys: {sorted(set(a) ^ set(b))}")
+            if set(a) - LEFT_OUT != set(b) - LEFT_OUT:
+                self.faults.append(f"{path}: other keys: {sorted((set(a) ^ set(b)) - LEFT_OUT)}")
             for name in set(a) & set(b):
                 if name not in ("program", "message", "drawings", "marks", "placed", "used_fraction"):
                     self.look(a[name], b[name], f"{path}.{name}", name)

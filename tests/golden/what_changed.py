@@ -29,6 +29,10 @@ def area(points):
     return 0.5 * sum(p[0] * q[1] - p[1] * q[0] for p, q in zip(points, points[1:] + points[:1]))
 
 
+def is_kept_line(value):
+    return isinstance(value, dict) and set(value) == {"line", "length", "area"}
+
+
 def canonical(value):
     """A plan as it is kept."""
     if is_line(value):
@@ -46,7 +50,7 @@ def canonical(value):
 
 def written(kept, indent=0):
     """JSON with a line of the file for each item, and points of a line in one row."""
-    if isinstance(kept, dict) and kept and set(kept) != {"line", "length", "area"}:
+    if isinstance(kept, dict) and kept and not is_kept_line(kept):
         rows = [f"{json.dumps(k, ensure_ascii=False)}: {written(v, indent + 1)}"
                 for k, v in kept.items()]
     elif isinstance(kept, list) and any(isinstance(v, (dict, list)) for v in kept):
@@ -101,7 +105,7 @@ def line_changes(was, now, path):
 
 def changes(was, now, path="plan"):
     """Every difference between a kept plan and one just made, a line each."""
-    if isinstance(was, dict) and set(was) == {"line", "length", "area"}:
+    if is_kept_line(was):
         return line_changes(was, now, path)
     if isinstance(was, dict) and isinstance(now, dict):
         now = {k: v for k, v in now.items() if k not in LEFT_OUT}

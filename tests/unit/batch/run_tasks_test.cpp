@@ -69,7 +69,7 @@ TEST_F(Tasks, AreToldOnceEach) {
     EXPECT_NE(line(0)["message"].get<std::string>().find("tearline"), std::string::npos);
     EXPECT_NE(line(1)["message"].get<std::string>().find("missing.toml"), std::string::npos);
     // What only who started them knows: time by the clock, and memory.
-    EXPECT_GT(line(0)["seconds"], 0.0);
+    EXPECT_GE(line(0)["seconds"], 0.0);  // to the millisecond: it may be none
     EXPECT_LT(line(0)["seconds"], 60.0);
     EXPECT_GT(line(0)["peak_MB"], 1.0);
 }
