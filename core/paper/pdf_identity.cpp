@@ -31,7 +31,8 @@ void name_pdf(QPdfWriter& writer, const QString& title) {
 }
 
 void forget_the_time(std::string& pdf) {
-    fix_dates(pdf, "/CreationDate (D:", "20000101000000+00'00'", ')');
+    for (const std::string_view key : {"/CreationDate (D:", "/ModDate (D:"})
+        fix_dates(pdf, key, "20000101000000+00'00'", ')');
     for (const std::string_view key :
          {"xmp:CreateDate=\"", "xmp:ModifyDate=\"", "xmp:MetadataDate=\""})
         fix_dates(pdf, key, "2000-01-01T00:00:00+00:00", '"');

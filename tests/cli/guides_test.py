@@ -39,10 +39,15 @@ FIGURE = re.compile(r"\d+(?:\.\d+)?")
 
 def says(heard, line):
     """Words as they stand; figures within a 2000th, since the facets of a CAD face are another
-    OpenCASCADE's others (curlew's volume by them: 7534.8 L in 7.6, 7534.1 L in 7.8)."""
+    OpenCASCADE's others (curlew's volume by them: 7534.8 L in 7.6, 7534.1 L in 7.8), and decimals within
+    one of their last place."""
     if not FIGURE.sub("#", heard).startswith(FIGURE.sub("#", line)):
         return False
-    return all(abs(float(a) - float(b)) <= 5e-4 * float(b)
+    def step(figure):
+        places = len(figure.partition(".")[2])
+        return 1.01 * 10.0 ** -places if places else 0.0
+
+    return all(abs(float(a) - float(b)) <= max(5e-4 * float(b), step(b))
                for a, b in zip(FIGURE.findall(heard), FIGURE.findall(line)))
 
 

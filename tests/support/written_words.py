@@ -146,7 +146,7 @@ class Page:
         kept = [*root.iter(f"{SVG}symbol"), *(group for group in root.iter(f"{SVG}g")
                                               if (group.get("id") or "").startswith("glyph"))]
         shapes = {letter.get("id"): hull(path_points(letter.find(f"{SVG}path").get("d")))
-                  for letter in kept}
+                  for letter in kept if letter.find(f"{SVG}path") is not None}  # a space has none
         self.letters = []
         for use in root.iter(f"{SVG}use"):
             shape = shapes.get((use.get(f"{XLINK}href") or "#")[1:])

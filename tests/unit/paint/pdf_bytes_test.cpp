@@ -66,11 +66,11 @@ TEST(PdfOf, NothingIsRefused) {
 
 TEST(ForgetTheTime, WritesOneTimeOverEveryOtherAndKeepsAllElse) {
     std::string pdf =
-        "a /CreationDate (D:20261130081502+02'00') b /CreationDate (D:19991231235959Z) 2026 c";
+        "a /CreationDate (D:20261130081502+02'00') b /ModDate (D:19991231235959Z) 2026 c";
     const std::size_t length = pdf.size();
     forget_the_time(pdf);
     EXPECT_EQ(pdf,
-              "a /CreationDate (D:20000101000000+00'00') b /CreationDate (D:20000101000000Z) "
+              "a /CreationDate (D:20000101000000+00'00') b /ModDate (D:20000101000000Z) "
               "2026 c");
     EXPECT_EQ(pdf.size(), length) << "the file's table of places stays true";
     // West of Greenwich the zone's sign is another; Qt 6.8 says the time again as metadata.
