@@ -38,7 +38,7 @@ set(CPACK_COMPONENT_PRINT_DESCRIPTION
 Shows the templates of a planned hull repair page by page, and prints them at
 full size: tiled on A4 or Letter, on large sheets or on a roll. Opens a job
 file by a double click. Also what writes PDF files for tearline itself.")
-set(CPACK_DEBIAN_PRINT_PACKAGE_DEPENDS "tearline (= ${version})")
+set(CPACK_DEBIAN_PRINT_PACKAGE_DEPENDS "tearline (= ${version}), fonts-liberation | fonts-urw-base35")
 
 set(CPACK_DEBIAN_FREECAD_PACKAGE_NAME freecad-tearline)
 set(CPACK_COMPONENT_FREECAD_DESCRIPTION

@@ -205,7 +205,10 @@ Result<std::string> sheet_pdf(const std::string& html, const Paper& paper) {
         document.setDefaultTextOption(wrap);
         PictureHandler handler(std::move(pictures), units_per_mm, paper.width - 2.0 * side_mm);
         document.documentLayout()->registerHandler(QTextFormat::ImageObject, &handler);
-        QFont font(QStringLiteral("Helvetica"));
+        // As wide as Helvetica, whatever a machine has of it: in a wider one narrow columns break
+        // words.
+        QFont font({QStringLiteral("Helvetica"), QStringLiteral("Nimbus Sans"),
+                    QStringLiteral("Liberation Sans"), QStringLiteral("Arimo")});
         font.setStyleHint(QFont::SansSerif);
         font.setPointSizeF(9.0);
         document.setDefaultFont(font);
