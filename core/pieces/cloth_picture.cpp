@@ -130,7 +130,8 @@ double ClothPicture::cell() const {
     const double usual = flattening::NetOptions{}.cell;
     const auto [low, high] = plane::box_round(state_->membrane.flat);
     const double half = 0.5 * (high - low).maxCoeff();
-    const double even = tolerance::even_metric / std::max(state_->chart.steepest(), 1e-12);
+    const double even =
+        tolerance::even_metric / std::max(state_->chart.steepest(), tolerance::least_slope);
     return std::max(usual, std::min(half / tolerance::net_cells, even));
 }
 

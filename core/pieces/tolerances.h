@@ -44,6 +44,8 @@ inline constexpr double net_cells = 150.0;
 /// that is a cell of 1/170 of its radius, which is 1e-4 degrees off (SOURCES.md, woven net: it goes
 /// with the square of the cell).
 inline constexpr double even_metric = 2e-3;
+/// [1/mm] a chart whose metric changes by less over its length is even: nothing is divided by none.
+inline constexpr double least_slope = 1e-12;
 
 /// [-], [deg] strain and shear under which a piece has none worth a place: the bars of developables
 /// (DEFINITIONS.md, Bars).
