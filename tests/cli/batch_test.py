@@ -314,6 +314,18 @@ class GoesOn(Batches):
         self.assert_all_there()
 
 
+def held(pid):
+    """Whether a process could be held before it was done: what it is sent then, it gets."""
+    try:
+        os.kill(pid, signal.SIGSTOP)
+        state = ""
+        while state not in ("T", "Z", "X"):
+            state = pathlib.Path(f"/proc/{pid}/stat").read_text(encoding="utf-8").rpartition(")")[2].split()[0]
+        return state == "T"
+    except (ProcessLookupError, FileNotFoundError):
+        return False
+
+
 class Killed(Batches):
     def start(self, *words, **more):
         return started(command(self.jobs, self.out, *words), **more)
@@ -377,13 +389,15 @@ class Killed(Batches):
         # The system's own signal to who has used up his processor time, at both tries.
         for _ in range(10):  # a worker that was done before it was found has not been stopped
             run = self.start("--lean", "--jobs", 1, "--slice", "1/20", "--job-seconds", 7)
-            seen = set()
-            while len(seen) < 2 and run.poll() is None:
-                for pid in set(workers_of(self.jobs)) - seen:
-                    os.kill(pid, signal.SIGXCPU)
-                    seen.add(pid)
+            stopped = set()
+            while len(stopped) < 2 and run.poll() is None:
+                for pid in set(workers_of(self.jobs)) - stopped:
+                    if held(pid):
+                        os.kill(pid, signal.SIGXCPU)
+                        os.kill(pid, signal.SIGCONT)
+                        stopped.add(pid)
             _, said = run.communicate()
-            if run.returncode == 1:
+            if len(stopped) == 2:
                 break
             shutil.rmtree(self.out)
         self.assertEqual(run.returncode, 1, said)

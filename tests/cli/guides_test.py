@@ -35,12 +35,17 @@ def anchors(text):
 
 
 FIGURE = re.compile(r"\d+(?:\.\d+)?")
+# The guides say what the program says with Debian 12's libraries.
+SAME_LIBRARIES = "OpenCASCADE 7.6" in subprocess.run([TEARLINE, "--version"], capture_output=True, text=True,
+                                                     check=True).stdout
 
 
 def says(heard, line):
-    """Words as they stand; figures within a 2000th, since the facets of a CAD face are another
-    OpenCASCADE's others (curlew's volume by them: 7534.8 L in 7.6, 7534.1 L in 7.8), and decimals within
-    one of their last place."""
+    """As it stands. With other libraries words as they stand, figures within a 2000th, since the facets of
+    a CAD face are another OpenCASCADE's others (curlew's volume by them: 7534.8 L in 7.6, 7534.1 L in 7.8),
+    and decimals within one of their last place."""
+    if SAME_LIBRARIES:
+        return heard.startswith(line)
     if not FIGURE.sub("#", heard).startswith(FIGURE.sub("#", line)):
         return False
     def step(figure):
