@@ -99,9 +99,9 @@ public:
 private:
     [[nodiscard]] Moved made(int steps) const {
         Moved out;
-        out.seams = even_seams(shape_.region, angle_, cells_,
-                               {set_ == 0 ? shift_step * steps : 0.0,
-                                set_ == 1 ? shift_step * steps : 0.0});
+        out.seams = even_seams(
+            shape_.region, angle_, cells_,
+            {set_ == 0 ? shift_step * steps : 0.0, set_ == 1 ? shift_step * steps : 0.0});
         out.lines = seam_lines(shape_.region, out.seams);
         const double least = narrowest_cell + 2.0 * lap_half_width(shape_.fabric);
         const std::vector<double>& at = set_ == 0 ? out.seams.across : out.seams.along;
