@@ -206,13 +206,12 @@ void read_backing(const JobSource& source, Job& job) {
         table.refuse("stays",
                      "with scarf.from = \"both\" the backing comes out again: the second "
                      "side is laid where it was");
-    // From inside it is a mould on the outer face, which anybody reaches.
-    const bool mould = job.scarf.from == ScarfFrom::inside && !job.core;
-    if (!both && !mould && job.backing->access == Access::one_side &&
-        !job.backing->stays.value_or(true))
-        table.refuse("stays",
-                     "reached from one side only, the backing cannot come out; leave it "
-                     "out, or write access = \"both sides\"");
+    if (!both && job.backing->access == Access::one_side && !job.backing->stays.value_or(true))
+        table.refuse("stays", std::string("reached from one side only, ") +
+                                  (job.scarf.from == ScarfFrom::inside
+                                       ? "the mould on the outer face cannot come off"
+                                       : "the backing cannot come out") +
+                                  "; leave it out, or write access = \"both sides\"");
     if (!job.backing->stays) job.backing->stays = backing_stays_by_default(job);
 }
 

@@ -198,7 +198,9 @@ private:
 
     std::optional<LaidDown> with_seams(int count) {
         const double half = lap_half_width(shape_.fabric);
-        const auto keeps = [&](const Division& way) { return keep_distance(way.lines, half); };
+        const auto keeps = [&](const Division& way) {
+            return !hopeless(way) && keep_distance(way.lines, half);
+        };
         const auto prefers = [&](const Division& way) {
             return clear_of(two_before_, way.lines, half);
         };
@@ -207,7 +209,7 @@ private:
             search_ == Search::usual)  // cloth is parted along its yarns
             for (Division& way : crease_divisions(shape_, keeps)) ways.push_back(std::move(way));
         for (const Division& way : ways) {
-            if (hopeless(way) || too_wide(way)) continue;
+            if (too_wide(way)) continue;
             if (failed_ >= tried_at_once && far_over(way)) continue;
             auto found = parted(way);
             if (!found) {

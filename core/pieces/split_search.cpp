@@ -4,6 +4,7 @@
 #include <cmath>
 #include <iterator>
 #include <numbers>
+#include <optional>
 #include <utility>
 
 namespace tearline::pieces {
@@ -59,18 +60,70 @@ std::vector<std::array<int, 2>> shapes(int seams, double length, double width) {
     return out;
 }
 
-/// Moves of both sets of seams to try, the smallest first; a set without seams is not moved.
-std::vector<std::array<double, 2>> shifts(const std::array<int, 2>& cells) {
-    std::vector<std::array<double, 2>> out;
+/// Steps of both sets of seams to try, the smallest first; a set without seams is not moved.
+std::vector<std::array<int, 2>> shifts(const std::array<int, 2>& cells) {
+    std::vector<std::array<int, 2>> out;
     const auto steps = [](int count) { return count > 1 ? shift_steps : 0; };
     for (int i = -steps(cells[0]); i <= steps(cells[0]); ++i)
-        for (int j = -steps(cells[1]); j <= steps(cells[1]); ++j)
-            out.push_back({shift_step * i, shift_step * j});
-    const auto far = [](const std::array<double, 2>& shift) {
+        for (int j = -steps(cells[1]); j <= steps(cells[1]); ++j) out.push_back({i, j});
+    const auto far = [](const std::array<int, 2>& shift) {
         return std::max(std::abs(shift[0]), std::abs(shift[1]));
     };
     std::stable_sort(out.begin(), out.end(),
                      [&](const auto& a, const auto& b) { return far(a) < far(b); });
+    return out;
+}
+
+/// One of the two sets of seams moved by each step, found when it is first asked for: each goes
+/// with every step of the other set.
+class MovedSeams {
+public:
+    struct Moved {
+        Seams seams;
+        std::vector<std::vector<Vec2>> lines;
+        bool narrow = false;  ///< leaves a cell that is no piece to handle
+    };
+
+    /// @param set  0: seams across, 1: along
+    MovedSeams(const PlyShape& shape, double angle, const std::array<int, 2>& cells, int set)
+        : shape_(shape), angle_(angle), set_(set) {
+        cells_[set] = cells[set];
+    }
+
+    const Moved& by(int steps) {
+        std::optional<Moved>& moved = moved_[static_cast<std::size_t>(steps + shift_steps)];
+        if (!moved) moved = made(steps);
+        return *moved;
+    }
+
+private:
+    [[nodiscard]] Moved made(int steps) const {
+        Moved out;
+        out.seams = even_seams(
+            shape_.region, angle_, cells_,
+            {set_ == 0 ? shift_step * steps : 0.0, set_ == 1 ? shift_step * steps : 0.0});
+        out.lines = seam_lines(shape_.region, out.seams);
+        const double least = narrowest_cell + 2.0 * lap_half_width(shape_.fabric);
+        const std::vector<double>& at = set_ == 0 ? out.seams.across : out.seams.along;
+        for (std::size_t i = 0; i + 1 < at.size(); ++i)
+            out.narrow = out.narrow || at[i + 1] - at[i] < least;
+        return out;
+    }
+
+    const PlyShape& shape_;
+    double angle_;
+    std::array<int, 2> cells_{1, 1};
+    int set_;
+    std::array<std::optional<Moved>, 2 * shift_steps + 1> moved_;
+};
+
+/// Both sets of seams as one way to part a shape.
+Division crossed(const MovedSeams::Moved& across, const MovedSeams::Moved& along, int cells) {
+    Division out;
+    out.seams = {across.seams.angle, across.seams.across, along.seams.along};
+    out.cells = cells;
+    out.lines = across.lines;
+    out.lines.insert(out.lines.end(), along.lines.begin(), along.lines.end());
     return out;
 }
 
@@ -85,24 +138,16 @@ std::vector<Division> divisions(const PlyShape& shape, int seams,
                                 const std::function<bool(const Division&)>& prefers,
                                 Search search) {
     const Extent extent = extent_of(shape.region);
-    const double least = narrowest_cell + 2.0 * lap_half_width(shape.fabric);
     std::vector<Division> out;
     for (const auto& cells : shapes(seams, extent.half_long, extent.half_wide))
         for (const double angle : angles(shape, extent, search)) {
             std::vector<Division> preferred, others;
+            MovedSeams all_across(shape, angle, cells, 0), all_along(shape, angle, cells, 1);
             for (const auto& shift : shifts(cells)) {
-                Division made;
-                made.seams = even_seams(shape.region, angle, cells, shift);
-                made.cells = cells[0] * cells[1];
-                made.lines = seam_lines(shape.region, made.seams);
-                const auto narrow = [&](const std::vector<double>& lines) {
-                    for (std::size_t i = 0; i + 1 < lines.size(); ++i)
-                        if (lines[i + 1] - lines[i] < least) return true;
-                    return false;
-                };
-                if (narrow(made.seams.across) || narrow(made.seams.along) || made.lines.empty())
-                    continue;
-                if (!keeps_distance(made)) continue;
+                const auto &across = all_across.by(shift[0]), &along = all_along.by(shift[1]);
+                if (across.narrow || along.narrow) continue;
+                Division made = crossed(across, along, cells[0] * cells[1]);
+                if (made.lines.empty() || !keeps_distance(made)) continue;
                 (prefers(made) ? preferred : others).push_back(std::move(made));
                 if (preferred.size() == most_shifts) break;
             }

@@ -16,4 +16,8 @@ inline constexpr double most_cotangent = 50.0;
 /// [mm] a chart is at rest when no vertex moves farther in one step: it need only be near-isometric.
 inline constexpr double chart_rest = 0.05;
 
+/// [-] cosine lost between the normals of an edge's two sides above which it is a crease: a quarter
+/// of a degree. Elsewhere they are one normal to rounding.
+inline constexpr double one_normal = 1e-5;
+
 }  // namespace tearline::tolerance

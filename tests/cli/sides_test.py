@@ -271,7 +271,8 @@ class Backing(unittest.TestCase):
         self.assertAlmostEqual(metres, 2 * sheet / 1.25, delta=1e-4)
 
     def test_from_inside_gel_coat_and_skin_coat_go_on_the_mould(self):
-        plan = planned(HOLE + '[scarf]\nfrom = "inside"\n[backing]\nstays = false\n')
+        plan = planned(HOLE + '[scarf]\nfrom = "inside"\n[backing]\nstays = false\n'
+                       'access = "both sides"\n')
         side, = plan["sides"]
         self.assertEqual(side["side"], "inside")
         self.assertAlmostEqual(side["depth_mm"], 8 - 0.508, places=9)  # 20 mil of gel coat
@@ -461,6 +462,8 @@ class Refused(unittest.TestCase):
         for job, key in ((HOLE + "[damage.scan]\n", "damage"),
                          (HOLE.replace("skin = 8", ""), "hull.skin"),
                          (HOLE + '[backing]\nstays = false\n', "backing.stays"),
+                         (HOLE + '[scarf]\nfrom = "inside"\n[backing]\nstays = false\n',
+                          "backing.stays"),
                          # 5 mm off the back of a first side of 4: nothing would be left of it.
                          (HOLE + '[scarf]\nfrom = "both"\ngrind_back = 5\n', "scarf.grind_back"),
                          (CORED.replace("PVC foam", "polystyrene"), "core.material")):

@@ -25,7 +25,7 @@ const Table<Backing>& backing_keys() {
          key("thickness", length(&Backing::thickness, above_zero_to(20.0)), {}, "of the sheet",
              R"("1.5 mm" # of the sheet; needed with "sheet" and "petals")"),
          key("stays", truth(&Backing::stays), {}, "whether it stays in the hull",
-             "true # whether it stays in the hull; default true from one side, false with both; from inside, false is a mould outside"),
+             "true # whether it stays in the hull; default true from one side, false with both; from inside, false is a mould outside; false needs access from both sides"),
          key("access",
              choice(&Backing::access,
                     {{"one side", Access::one_side}, {"both sides", Access::both_sides}}),

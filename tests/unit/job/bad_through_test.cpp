@@ -73,6 +73,8 @@ INSTANTIATE_TEST_SUITE_P(
             "backing.thickness", "1.5 mm"},
         Bad{"cannot_come_out", through + "[backing]\nstays = false\n", "backing.stays",
             "cannot come out"},
+        Bad{"cannot_come_off", through + "[scarf]\nfrom = \"inside\"\n[backing]\nstays = false\n",
+            "backing.stays", "mould on the outer face cannot come off"},
         Bad{"stays_with_both", through + "[scarf]\nfrom = \"both\"\n[backing]\nstays = true\n",
             "backing.stays", "comes out again"},
         Bad{"reaches_without_core", hull + disc + "reaches = \"core\"\n", "damage.reaches",
@@ -167,7 +169,9 @@ TEST(GoodThrough, ABackingStaysFromOneSideUnlessAMouldIsAskedForInside) {
     const auto job = parse_job(inside, "j.toml");
     ASSERT_TRUE(job) << job.error().message();
     EXPECT_TRUE(job->backing->stays.value());
-    const auto mould = parse_job(inside + "[backing]\nstays = false\n", "j.toml");
+    // Reached from one side only, what lies outside could not come off: refused above.
+    const auto mould =
+        parse_job(inside + "[backing]\nstays = false\naccess = \"both sides\"\n", "j.toml");
     ASSERT_TRUE(mould) << mould.error().message();
     EXPECT_FALSE(mould->backing->stays.value());
 }
