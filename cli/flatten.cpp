@@ -31,7 +31,8 @@ struct FlattenWords {
     std::string model, unit;
     std::optional<std::string> outline;
     int face = 0;
-    std::string join = "straight", cloth = "mat", side = "outside", units = "mm", title;
+    std::string join = "straight", cloth = "mat", side = "outside", outward = "auto";
+    std::string units = "mm", title;
     double axis = 0.0, axis_free = 0.0, strain_limit = 0.0;
     std::string margin = "0";
     std::vector<double> bow{1, 0, 0}, up{0, 0, 1};
@@ -40,9 +41,10 @@ struct FlattenWords {
 };
 
 /// Three numbers of a point, between commas or spaces.
-Result<Vec3> read_point(std::string text, const std::string& where) {
-    std::replace(text.begin(), text.end(), ',', ' ');
-    std::istringstream words(text);
+Result<Vec3> read_point(const std::string& text, const std::string& where) {
+    std::string parted = text;
+    std::replace(parted.begin(), parted.end(), ',', ' ');
+    std::istringstream words(parted);
     Vec3 point;
     std::string word;
     for (int i = 0; i < 3; ++i) {
@@ -126,12 +128,15 @@ Result<FlatJob> job_of(const FlattenWords& words) {
                                          "\": must be a length between 0 and 1000 mm, such as 20 "
                                          "or \"20 mm\"");
     job.margin = *margin;
+    job.outward = words.outward;
     job.side = words.side == "inside" ? job::Side::inside : job::Side::outside;
     const auto bow = unit_vector(words.bow, "--bow"), up = unit_vector(words.up, "--up");
     if (!bow) return tl::unexpected(bow.error());
     if (!up) return tl::unexpected(up.error());
     if (!(bow->cross(*up).norm() >= tolerance::least_bow_up_sine))
-        return bad_input("--up", "must not be parallel to --bow");
+        return bad_input(words.bow == FlattenWords().bow ? "--up" : "--bow",
+                         "must not be parallel to the other of --bow (1,0,0 unless said) and --up "
+                         "(0,0,1 unless said): give both");
     job.bow = *bow;
     job.up = *up;
     job.units = words.units == "in" ? job::Units::us : job::Units::metric;
@@ -183,6 +188,11 @@ void add_surface_options(CLI::App& command, FlattenWords& words) {
         .add_option("--side", words.side,
                     "that the piece is seen from and laid on: outside or inside")
         ->check(CLI::IsMember({"outside", "inside"}));
+    command
+        .add_option("--outward", words.outward,
+                    "a model that does not tell its outside, as a flat one: \"as modelled\" (the "
+                    "way its faces look) or \"reversed\"")
+        ->check(CLI::IsMember({"auto", "as modelled", "reversed"}));
     command.add_option("--bow", words.bow, "direction of the bow in the model: 1,0,0 unless said")
         ->delimiter(',')
         ->expected(3)

@@ -92,7 +92,7 @@ int look_at_job(const LookWords& words) {
     if (!job) return report(job.error());
     const auto read = ground::read_job_hull(*job);
     if (!read) return report(job::in_file(*job, read.error()));
-    const page::Shape hull{read->hull.vertices, read->hull.triangles};
+    const page::Shape hull = page::shape_of(read->hull);
     const auto plan = plan_repair(read->job, read->hull);
     if (!plan) {
         report(plan.error());

@@ -3,11 +3,13 @@
 #include <CLI/Error.hpp>
 #include <CLI/Formatter.hpp>
 #include <CLI/Validators.hpp>
+#include <filesystem>
 #include <memory>
 #include <optional>
 #include <string>
 
 #include "cli/commands.h"
+#include "core/base/printable.h"
 #include "core/job/measuring_sheet.h"
 #include "core/job/new_job_file.h"
 
@@ -64,6 +66,11 @@ void add_new(CLI::App& app, int& status) {
                 "there is none called " + words->sheet + "; give batten, grid, corner or sections");
         // The sheet's name may be left out before that of the file.
         const std::string file = by ? words->file : words->sheet;
+        const std::string ending = std::filesystem::path(file).extension().string();
+        if (!file.empty() && file != "-" && ending != ".html" && ending != ".htm")
+            throw CLI::ValidationError("FILE", printable(file) +
+                                                   ": the sheet is a page for a browser, which "
+                                                   "prints it: give a name that ends in .html");
         status =
             write_new_file(file.empty() ? "measuring-sheet.html" : file,
                            job::measuring_sheet(by.value_or(job::MeasuredBy::batten),

@@ -67,7 +67,7 @@ Result<Plan> planned(const job::Job& job, files::OutputOptions& options, const P
         return plan_repair(job, progress);
     auto read = ground::read_job_hull(job);
     if (!read) return tl::unexpected(job::in_file(job, read.error()));
-    options.hull = page::Shape{read->hull.vertices, read->hull.triangles};
+    options.hull = page::shape_of(read->hull);
     return plan_repair(read->job, read->hull, progress);
 }
 

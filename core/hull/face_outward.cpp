@@ -55,6 +55,7 @@ Result<std::vector<bool>> face_outward(Hull& hull, Topology& topology, std::vect
         parts[p].volume = -parts[p].volume;
         for (auto& loop : parts[p].loops) std::reverse(loop.begin(), loop.end());
     }
+    hull.report.outside_known = outward != "auto" || knows_outside(parts[largest]);
     hull.report.orientation = in_words(parts[largest], outward, turn_part[largest]);
     return turned;
 }

@@ -57,6 +57,7 @@ struct HullReport {
     bool closed = false;
     std::vector<double> opening_lengths;   ///< [mm] boundary loops, longest first
     std::string orientation;               ///< how outward was decided, in words
+    bool outside_known = true;             ///< or too flat to tell, and as modelled
     double smallest_convex_radius = 0.0;   ///< [mm] 0: none found
     double smallest_concave_radius = 0.0;  ///< [mm] 0: none found
     Vec3 smallest_convex_at{0, 0, 0}, smallest_concave_at{0, 0, 0};

@@ -141,6 +141,10 @@ Result<Hull> inspect_hull(const std::filesystem::path& model,
     job::HullOptions options;
     options.model = model;
     options.unit = unit;
+    return inspect_hull(options, from, side);
+}
+
+Result<Hull> inspect_hull(const job::HullOptions& options, UnitFrom from, job::Side side) {
     auto hull = read_either(options, {side, false}, from);
     if (hull) find_smallest_radii(*hull);
     // A key of the job file: a command names the file alone.

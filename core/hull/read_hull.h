@@ -26,5 +26,7 @@ enum class UnitFrom {
                                         const std::optional<std::string>& unit,
                                         UnitFrom from = UnitFrom::job_file,
                                         job::Side side = job::Side::outside);
+[[nodiscard]] Result<Hull> inspect_hull(const job::HullOptions& options, UnitFrom from,
+                                        job::Side side);
 
 }  // namespace tearline::hull

@@ -93,6 +93,7 @@ DataWriter begun(const std::string& kind, const std::string& title, const Shape&
     data.json().field("kind", kind).field("title", title);
     data.json().field("read",
                       shape.triangles.empty() ? shape.vertices.size() : shape.triangles.size());
+    data.json().field("scale", shape.scale);
     data.json().key("hull").begin_object();
     data.shape(thinned(shape, shape.triangles.empty() ? most_points : most_triangles));
     data.json().end_object();
@@ -152,6 +153,10 @@ std::string template_figures(const Plan& plan) {
 
 }  // namespace
 
+Shape shape_of(const hull::Hull& hull) {
+    return {hull.vertices, hull.triangles, hull.scanned ? hull.scanned->scale : 1.0};
+}
+
 std::string model_page(const ModelShown& shown) {
     DataWriter data = begun("model", shown.model, shown.shape);
     data.json()
@@ -185,7 +190,8 @@ std::string plan_page(const Plan& plan, const Shape& hull) {
 }
 
 Shape hull_of(const Plan& plan) {
-    return {plan.place.view.far_vertices, plan.place.view.far_triangles};
+    return {plan.place.view.far_vertices, plan.place.view.far_triangles,
+            plan.scan ? plan.scan->scale : 1.0};
 }
 
 bool is_page(std::string_view bytes) {

@@ -1,6 +1,7 @@
 #pragma once
 #include <string>
 
+#include "core/hull/hull.h"
 #include "core/job/job.h"
 #include "core/page/shape.h"
 #include "core/plan/plan.h"
@@ -15,6 +16,9 @@ struct ModelShown {
     std::string unit;   ///< as a job file names it; "" for a model that says its own
     std::string scan;   ///< "light", "photo", "depth"; "" for no scan
 };
+
+/// The hull that a job is planned on.
+[[nodiscard]] Shape shape_of(const hull::Hull& hull);
 
 /// The model in 3D: points picked on it become the lines of a job file.
 [[nodiscard]] std::string model_page(const ModelShown& shown);

@@ -324,7 +324,8 @@ function set(hit) {
     list.push(hit);
     changed();
 }
-const real = point => point.at.clone().add(middle);
+// As a job file has it: a scan's own, before the scale of its tapes.
+const real = point => point.at.clone().add(middle).divideScalar(data.scale);
 
 /// Runs of points that belong to one line.
 function runsOf(kind) {
@@ -376,7 +377,8 @@ function showPoints() {
     } else if (mode.key === "mark" && list.length === mode.most) {
         sum = mode.most + " at most: take one out to set another.";
     } else if (!list.length) {
-        sum = "None yet. Coordinates are the model's own, in mm.";
+        sum = data.scale === 1 ? "None yet. Coordinates are the model's own, in mm." :
+            "None yet. Coordinates are the scan's own, in mm before its tapes' scale; distances are true.";
     }
     $("sum").textContent = sum;
     $("back").disabled = $("clear").disabled = !list.length;
@@ -397,8 +399,11 @@ $("clear").addEventListener("click", () => {
     changed();
 });
 $("next-crease").addEventListener("click", () => { if (picked.crease.some(p => p.run === run)) ++run; });
+// What is only laid flat has no job file to pick points for.
+const flatAlone = document.body.classList.contains("flat");
+if (flatAlone) mode = kinds.find(kind => kind.key === "span");
 for (const kind of kinds) {
-    if (kind.scan && !data.scan) continue;
+    if ((kind.scan && !data.scan) || (flatAlone && kind.key !== "span")) continue;
     const label = element("label"), radio = element("input", "", { type: "radio", name: "mode", value: kind.key });
     radio.checked = kind === mode;
     radio.addEventListener("change", () => { mode = kind; showPoints(); ask(); });

@@ -12,6 +12,9 @@ namespace tearline::page {
 struct Shape {
     std::vector<Vec3> vertices;  ///< [mm]
     std::vector<std::array<std::int32_t, 3>> triangles;
+    /// [-] what a scan's own coordinates were taken times by its tapes: a point picked here stands
+    /// in a job file before that.
+    double scale = 1.0;
 };
 
 /// The shape with few enough triangles, or points, for a browser to open at once.

@@ -58,11 +58,12 @@ damage::DamageOutline edge_of(const surface::Patch& patch, const Region2& region
 }
 
 /// Why there is no patch, told of a model and not of a repair on it.
-Error of_model(Error error) {
+Error of_model(Error error, bool has_faces) {
     if (error.kind == ErrorKind::no_safe_answer)
         error.what = "the model winds round a tube or closes on itself" +
                      (error.place ? " near " + place_text(*error.place) + " mm" : std::string()) +
-                     ", and that does not lie flat in one piece" + other_piece;
+                     ", and that does not lie flat in one piece" +
+                     other_piece(has_faces);
     return error;
 }
 
@@ -84,15 +85,18 @@ Result<FlatGround> all_of(const hull::Hull& hull, const FlatJob& asked) {
     const double reach = farthest(hull, seed);
     if (!std::isfinite(reach))
         return no_safe_answer(
-            "it is in several parts that do not hang together: name a face "
-            "(--face) or a piece of one (--outline)");
+            hull.cad != nullptr
+                ? "it is in several parts that do not hang together: name a face (--face) or a "
+                  "piece of one (--outline)"
+                : "it is in several parts that do not hang together: give a piece of one "
+                  "(--outline)");
     patch::PatchRequest request = request_of(asked);
     request.seeds = {hull.vertices[static_cast<std::size_t>(seed)]};
     constexpr double slack = 1.1;  // chords of a coarse mesh are short
     request.reach = slack * reach + tolerance::patch_margin;
     auto patch = patch::build_patch(hull, request);
-    if (!patch) return tl::unexpected(of_model(patch.error()));
-    FlatGround ground{std::move(*patch), {}, {}, {}};
+    if (!patch) return tl::unexpected(of_model(patch.error(), hull.cad != nullptr));
+    FlatGround ground{std::move(*patch), {}, {}, {}, hull.cad != nullptr};
     ground.region = ground.patch.domain();
     ground.edge = edge_of(ground.patch, ground.region);
     return ground;
@@ -105,8 +109,8 @@ Result<FlatGround> piece_within(const hull::Hull& hull, const FlatJob& asked, do
     request.seeds = asked.outline;
     request.reach = reach;
     auto patch = patch::build_patch(hull, request);
-    if (!patch) return tl::unexpected(of_model(patch.error()));
-    FlatGround ground{std::move(*patch), {}, {}, {}};
+    if (!patch) return tl::unexpected(of_model(patch.error(), hull.cad != nullptr));
+    FlatGround ground{std::move(*patch), {}, {}, {}, hull.cad != nullptr};
     job::Damage round;
     round.outline = asked.outline;
     round.join = asked.join;
@@ -138,6 +142,11 @@ Result<FlatGround> piece_of(const hull::Hull& hull, const FlatJob& asked) {
 }
 
 }  // namespace
+
+const char* other_piece(bool has_faces) {
+    return has_faces ? ": name a face (--face) or a smaller piece (--outline)"
+                     : ": give a smaller piece (--outline)";
+}
 
 Vec3 place_over(const surface::Patch& patch, const Vec2& chart) {
     if (const auto at = patch.locate(chart)) return patch.sample(*at).position;

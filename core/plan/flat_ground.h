@@ -14,10 +14,13 @@ struct FlatGround {
     Region2 region;  ///< [mm] in the chart
     damage::DamageOutline edge;
     damage::FlatFrame frame;
+    bool has_faces = false;  ///< of a CAD model, which can be named
 };
 
 /// What to lay flat instead, at the end of a refusal.
-inline constexpr const char* other_piece = ": name a face (--face) or a smaller piece (--outline)";
+///
+/// @param has_faces  a CAD model; a mesh has none that can be named
+[[nodiscard]] const char* other_piece(bool has_faces);
 
 /// All of a model, or the piece of it within `asked.outline`.
 ///

@@ -22,6 +22,7 @@ struct FlatJob {
     double axis_free = 0.0;               ///< [deg] that it may turn to either side
     std::optional<double> strain_limit;   ///< [-] of mat; else the catalogue's
     double margin = 0.0;                  ///< [mm] >= 0 beyond the net line
+    std::string outward = "auto";         ///< "auto" | "as modelled" | "reversed", as hull.outward
     job::Side side = job::Side::outside;  ///< the face that is towards whoever lays it
     Vec3 bow{1, 0, 0}, up{0, 0, 1};       ///< unit, not parallel
     job::Units units = job::Units::metric;

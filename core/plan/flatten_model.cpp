@@ -78,11 +78,19 @@ Error on_command_line(Error error) {
 }
 
 /// Why a surface does not bear cloth that lies right on it.
-Error of_surface(Error error) {
+Error of_surface(Error error, bool has_faces) {
     if (error.kind == ErrorKind::no_safe_answer && error.place)
         error.what = "the surface folds over itself near " + place_text(*error.place) + " mm" +
-                     plan::other_piece;
+                     plan::other_piece(has_faces);
     return error;
+}
+
+job::HullOptions options_of(const FlatJob& asked) {
+    job::HullOptions options;
+    options.model = asked.model;
+    options.unit = asked.unit;
+    options.outward = asked.outward;
+    return options;
 }
 
 /// The job that stands behind every output: what it is of, how it lies, what it is cut from.
@@ -129,16 +137,26 @@ Region2 with_margin(const Region2& inner, double margin) {
     return largest == wide.end() ? inner : std::move(*largest);
 }
 
+/// Which face one looks at; of a model too flat to tell, that which its file has towards one.
+std::string seen_words(const FlatJob& asked, bool outside_known) {
+    if (!outside_known)
+        return asked.side == job::Side::inside ? "SEEN AS MODELLED, FROM BEHIND"
+                                               : "SEEN AS MODELLED";
+    return "SEEN " + in_capitals(std::string("from ") + job::side_word(asked.side));
+}
+
 /// What stands on a template that belongs to no ply.
 templates::Words words_of(const templates::LaidPly& ply, const templates::LaidPiece& piece,
-                          const FlatJob& asked, const templates::Directions& where) {
+                          const FlatJob& asked, const templates::Directions& where,
+                          bool outside_known) {
     const bool metric = asked.units == job::Units::metric;
     constexpr double mm2_per_m2 = 1e6, mm2_per_square_foot = 92903.04;
     templates::Words words;
     words.lines = {{in_capitals(piece.piece.id), 2.2},
                    {asked.cloth == any_sheet ? "sheet that gives like mat" : ply.fabric, 1.3},
                    {face_words, 1.3},
-                   {"SEEN " + in_capitals(std::string("from ") + job::side_word(asked.side)), 1.3}};
+                   {seen_words(asked, outside_known), 1.3}};
+    if (!outside_known) words.lines.push_back({"HOLD IT UP FIRST: MAY BE MIRRORED", 1.3});
     const double area_mm2 = piece.outline.area_mm2;
     words.lines.push_back({metric ? fixed(area_mm2 / mm2_per_m2, 3) + " m²"
                                   : fixed(area_mm2 / mm2_per_square_foot, 2) + " ft²",
@@ -167,10 +185,12 @@ templates::Words words_of(const templates::LaidPly& ply, const templates::LaidPi
 /// Lays one surface flat and draws its templates.
 class Flattener {
 public:
-    Flattener(const plan::FlatGround& ground, const FlatJob& asked, const job::Fabric& cloth)
+    Flattener(const plan::FlatGround& ground, const FlatJob& asked, const job::Fabric& cloth,
+              bool outside_known)
         : ground_(ground),
           asked_(asked),
           cloth_(cloth),
+          outside_known_(outside_known),
           directions_(templates::directions(ground.frame, asked.bow, asked.up)) {}
 
     Result<templates::LaidPly> laid(Warnings& warnings) {
@@ -182,7 +202,7 @@ public:
         if (!mesh) return tl::unexpected(mesh.error());
         const auto flat = [](const Vec2&) { return 0.0; };
         const auto lay = plies::lay_surface(ground_.patch, *mesh, flat, ground_.frame.chart);
-        if (!lay) return tl::unexpected(of_surface(lay.error()));
+        if (!lay) return tl::unexpected(of_surface(lay.error(), ground_.has_faces));
         const plies::TightestRadii radii = plies::tightest_radii(*mesh, flat);
         if (radii.convex) ply.convex_radius_mm = radii.convex->radius;
         if (radii.concave) ply.concave_radius_mm = radii.concave->radius;
@@ -208,7 +228,7 @@ public:
         }
         for (templates::LaidPiece& piece : ply.pieces) {
             templates::name_lines(piece.outline);
-            templates::label_template(piece.outline, words_of(ply, piece, asked_, directions_));
+            templates::label_template(piece.outline, words_of(ply, piece, asked_, directions_, outside_known_));
         }
         return ply;
     }
@@ -246,14 +266,14 @@ private:
     const plan::FlatGround& ground_;
     const FlatJob& asked_;
     const job::Fabric& cloth_;
+    bool outside_known_;
     templates::Directions directions_;
 };
 
 Result<Plan> flattened(const FlatJob& asked) {
     const auto cloth = cloth_of(asked);
     if (!cloth) return tl::unexpected(cloth.error());
-    const auto whole =
-        hull::inspect_hull(asked.model, asked.unit, hull::UnitFrom::command_line, asked.side);
+    const auto whole = hull::inspect_hull(options_of(asked), hull::UnitFrom::command_line, asked.side);
     if (!whole) return tl::unexpected(whole.error());
     Result<hull::Hull> hull = *whole;
     if (asked.face) hull = hull::face_alone(*whole, *asked.face);
@@ -265,9 +285,10 @@ Result<Plan> flattened(const FlatJob& asked) {
     plan.job = job_of(asked, *cloth);
     plan.model_sha256 = whole->sha256;
     plan.warnings = whole->warnings;
+    if (!whole->report.outside_known) plan.warnings.push_back({warn::OutsideUnknown{}});
     plan.warnings.insert(plan.warnings.end(), ground->edge.warnings.begin(),
                          ground->edge.warnings.end());
-    auto ply = Flattener(*ground, asked, *cloth).laid(plan.warnings);
+    auto ply = Flattener(*ground, asked, *cloth, whole->report.outside_known).laid(plan.warnings);
     if (!ply) return tl::unexpected(ply.error());
     plan.place.frame = ground->frame;
     plan.place.footprint = ply->outlines_3d;

@@ -18,6 +18,13 @@ Sentence UnitUnlikely::words() const {
            " right?";
 }
 
+Sentence OutsideUnknown::words() const {
+    return "the model is too flat to tell which side is outside: its templates are seen as its "
+           "faces are modelled, and are mirrored where that is wrong; " +
+           plainly("give --outward \"as modelled\" or \"reversed\"",
+                   "hold one up to the place before you cut");
+}
+
 Sentence SkinDiffers::words() const {
     Sentence apart = said_length(most, 1);
     if (fixed(least, 1) != fixed(most, 1))

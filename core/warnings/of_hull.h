@@ -24,6 +24,11 @@ struct UnitUnlikely {
     [[nodiscard]] Sentence words() const;
 };
 
+struct OutsideUnknown {
+    static constexpr WarningCode code{"outside-unknown", WarningRank::stop};
+    [[nodiscard]] Sentence words() const;
+};
+
 struct SkinDiffers {
     static constexpr WarningCode code{"skin-differs", WarningRank::stop};
     double skin;         ///< [mm] as the job says

@@ -31,7 +31,7 @@ using WarningCause = std::variant<
     warn::GroundFound, warn::GroundSteep, warn::HardenerAssumed, warn::HardenerHigh,
     warn::HardenerRangeNarrow, warn::LaidInPieces, warn::LapWithoutEnd, warn::LapsOverHullEnd,
     warn::MarkInRepair, warn::MeasuredHull, warn::MeasuredHullOff, warn::MiddleOnCrease,
-    warn::NoFloor, warn::OutlineBulges, warn::PatchStiffer, warn::PatchWeaker, warn::PlyAsCover,
+    warn::NoFloor, warn::OutlineBulges, warn::OutsideUnknown, warn::PatchStiffer, warn::PatchWeaker, warn::PlyAsCover,
     warn::PlyOverStage, warn::PlyWithoutPlace, warn::PocketNarrow, warn::PolyesterOnEpoxy,
     warn::RadiusConcave, warn::RadiusConvex, warn::RecoatPassed, warn::ReliefCuts, warn::ResinRange,
     warn::RoundTaken, warn::RoundTube, warn::RovingOnGround, warn::RovingsWithoutMat,

@@ -140,6 +140,42 @@ class Files(Case):
         for p in mirrored:
             self.assertLess(self.off_line(p, b["net_line"]), 0.1)
 
+    def test_what_does_not_tell_its_outside_may_be_mirrored_and_says_so(self):
+        corners = [(0, 0, 0), (400, 0, 0), (300, 200, 0), (0, 150, 0)]  # its mirror image is another shape
+
+        def plate(*order):
+            text = "".join("facet normal 0 0 0\nouter loop\n" + "".join(
+                "vertex {} {} {}\n".format(*corners[order[i]]) for i in t) + "endloop\nendfacet\n"
+                           for t in ((0, 1, 2), (0, 2, 3)))
+            (self.folder / "plate.stl").write_text(f"solid p\n{text}endsolid p\n", encoding="utf-8")
+            return self.folder / "plate.stl"
+
+        def turns(plan):
+            """Whether its slant of 223.6 mm comes after the side of 400, or before it."""
+            loop = plan["plies"][0]["pieces"][0]["net_line"]
+            ways = [math.atan2(q[1] - p[1], q[0] - p[0]) for p, q in zip(loop, loop[1:] + loop[:1])]
+            sharp = [p for p, before, after in zip(loop, ways[-1:] + ways, ways)
+                     if abs(math.remainder(after - before, 2 * math.pi)) > 0.2]
+            sides = [round(math.dist(p, q)) for p, q in zip(sharp, sharp[1:] + sharp[:1])]
+            self.assertEqual(sorted(sides), [150, 224, 304, 400])
+            return sides[(sides.index(400) + 1) % 4] == 224
+
+        def words():
+            return next(self.out.glob("templates/*.svg")).read_text(encoding="utf-8")
+
+        one = plate(0, 1, 2, 3)
+        first = self.plan(one, "--unit", "mm")
+        self.assertEqual([w["code"] for w in first["warnings"]], ["outside-unknown"])
+        self.assertIn("MAY BE MIRRORED", words())
+        self.assertNotIn("SEEN FROM OUTSIDE", words())
+        told = self.plan(one, "--unit", "mm", "--outward", "as modelled")
+        self.assertEqual(told["warnings"], [])
+        self.assertIn("SEEN FROM OUTSIDE", words())
+        turned = self.plan(one, "--unit", "mm", "--outward", "reversed")
+        other = self.plan(plate(3, 2, 1, 0), "--unit", "mm", "--outward", "as modelled")
+        self.assertEqual([turns(plan) for plan in (first, told, turned, other)], [True, True, False, False])
+        self.flatten(one, "--unit", "mm", "--outward", "outside", "--json", status=2)
+
     def test_the_same_bytes_again(self):
         first = self.flatten(SAMPLES / "wigley.step", "--face", 1, "--json").stdout
         self.assertEqual(self.flatten(SAMPLES / "wigley.step", "--face", 1, "--json").stdout, first)
@@ -182,7 +218,9 @@ class Refusals(Case):
         self.refused(4, solid, "--unit", "mm", holds=("closed", "--outline"))
 
     def test_a_tube_a_fold_and_a_scan_say_what_to_do_on_the_command_line(self):
-        self.refused(4, SAMPLES / "cone.stl", "--unit", "mm", holds=("winds round a tube", " near (", "--face", "--outline"))
+        self.refused(4, SAMPLES / "cone.stl", "--unit", "mm", holds=("winds round a tube", " near (", "--outline"))
+        self.assertNotIn("--face", self.flatten(SAMPLES / "cone.stl", "--unit", "mm", "--json", status=4).stderr,
+                         "a mesh has no face that could be named")
         self.refused(4, SAMPLES / "curlew.stl", "--unit", "mm", holds=("closes on itself", " near (", "--outline"))
         self.refused(3, SAMPLES / "curlew-photo.ply", "--unit", "m", holds=("looks like a scan", "--exact"))
 

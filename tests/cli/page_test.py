@@ -329,7 +329,7 @@ class APlan(Pages):
         self.assertEqual(self.layers(browser), ["Flat"])
         self.assertEqual(self.flat_shown(browser), ["flat"])
         seen = browser.ask("document.body.innerText")
-        for word in ("damage", "scarf", "Cautions", "job file", "Dish"):
+        for word in ("damage", "Damage", "Pressed", "Marks", "scarf", "Cautions", "job file", "Dish"):
             self.assertNotIn(word, seen)
         self.picture(browser, "flat")
         self.all_quiet(browser)
@@ -352,6 +352,27 @@ class APlan(Pages):
         self.assertIn("damage.centre", said)
         self.picture(browser, "refused")
         self.all_quiet(browser)
+
+
+    def test_points_on_the_plan_of_a_scan_are_the_scans_own(self):
+        page = self.folder / "photo-plan.html"
+        run("look", SAMPLES / "curlew-photo.toml", "-o", page)
+        browser = self.opened(page)
+        browser.press("[data-view=place]")
+        box = browser.ask("(() => { const b = document.getElementById('canvas').getBoundingClientRect();"
+                          "return [b.x + b.width / 2, b.y + b.height / 2]; })()")
+        browser.press("input[value=outline]")
+        for dx, dy in ((-60, -60), (60, -60), (60, 60), (-60, 60)):
+            browser.click(box[0] + dx, box[1] + dy)
+        browser.drawn()
+        picked = tomllib.loads(browser.ask("document.getElementById('lines').value"))["damage"]["outline"]
+        # The tapes' scale moves this place by 25 mm; its points lie a few mm apart, the dent is 12 deep.
+        scan = [[1000 * float(figure) for figure in line.split()[:3]]
+                for line in (SAMPLES / "curlew-photo.xyz").read_text(encoding="utf-8").splitlines()
+                if line and not line.startswith("#")]
+        for point in picked:
+            self.assertLess(min(math.dist(point, own) for own in scan), 15.0)
+        self.picture(browser, "photo-plan")
 
 
 class APhone(Pages):

@@ -230,6 +230,11 @@ class MeasuringSheets(unittest.TestCase):
                               capture_output=True, text=True)
         self.assertEqual(done.returncode, 2)
         self.assertIn("gird; give batten, grid, corner or sections", done.stderr)
+        for name in ("corner.pdf", "corner.svg", "corner"):  # it would be a page under another name
+            done = subprocess.run([TEARLINE, "new", "--measuring-sheet", "corner", name], cwd=self.folder,
+                                  capture_output=True, text=True)
+            self.assertEqual(done.returncode, 2)
+            self.assertIn("give a name that ends in .html", done.stderr)
         self.assertEqual(list(self.folder.iterdir()), [])
         subprocess.run([TEARLINE, "new", "--measuring-sheet", "sections"], cwd=self.folder,
                        check=True, capture_output=True)

@@ -230,6 +230,14 @@ std::vector<Example> of_hull() {
          "the model is 254000 mm long: is the STEP file's own unit, m right?",
          "the STEP file's own unit, m",
          "the model is 10000 in long"},
+        {{warn::OutsideUnknown{}},
+         "outside-unknown",
+         stop,
+         "the model is too flat to tell which side is outside: its templates are seen as its faces "
+         "are modelled, and are mirrored where that is wrong; give --outward \"as modelled\" or "
+         "\"reversed\"",
+         "hold one up to the place before you cut",
+         ""},
         {{warn::SkinDiffers{inch, 12.7, 50.8}},
          "skin-differs",
          stop,
