@@ -6,7 +6,6 @@
 #include <algorithm>
 #include <cmath>
 #include <filesystem>
-#include <fstream>
 #include <memory>
 #include <optional>
 #include <sstream>
@@ -21,6 +20,7 @@
 #include "core/job/amounts.h"
 #include "core/job/limits.h"
 #include "core/job/node.h"
+#include "core/job/read_text.h"
 #include "core/plan/flatten_model.h"
 
 namespace tearline::cli {
@@ -62,21 +62,28 @@ Result<Vec3> read_point(const std::string& text, const std::string& where) {
     return point;
 }
 
+Result<std::string> outline_file(const std::string& given) {
+    std::error_code ignored;
+    if (!std::filesystem::is_regular_file(given, ignored))
+        return bad_input("--outline", "\"" + given +
+                                          "\": give points, \"x,y,z; x,y,z; x,y,z\", or a file "
+                                          "with a point a line; there is no such file");
+    constexpr std::size_t most = 1u << 20u;  // [bytes] as a job file: thousands of points
+    auto text = job::read_text(given, most + 1, "a file with a point a line");
+    if (text && text->size() > most)
+        return bad_input("--outline", "\"" + given +
+                                          "\": holds over 1 MB; an outline is some points in order "
+                                          "round the piece");
+    return text;
+}
+
 /// "x,y,z; x,y,z; ...", or a file with a point a line; "#" begins a remark.
 Result<std::vector<Vec3>> read_outline(const std::string& given) {
     std::vector<Vec3> points;
     const bool in_words = given.find(';') != std::string::npos;
-    std::istringstream words(given);
-    std::ifstream file;
-    if (!in_words) {
-        std::error_code ignored;
-        if (!std::filesystem::is_regular_file(given, ignored))
-            return bad_input("--outline", "\"" + given +
-                                              "\": give points, \"x,y,z; x,y,z; x,y,z\", or a file "
-                                              "with a point a line; there is no such file");
-        file.open(given);
-    }
-    std::istream& in = in_words ? static_cast<std::istream&>(words) : file;
+    const auto told = in_words ? Result<std::string>(given) : outline_file(given);
+    if (!told) return tl::unexpected(told.error());
+    std::istringstream in(*told);
     std::string text;
     for (int line = 1; std::getline(in, text, in_words ? ';' : '\n'); ++line) {
         if (!in_words) text = text.substr(0, text.find('#'));

@@ -19,6 +19,7 @@
 #include "core/job/boat_job.h"
 #include "core/job/in_file.h"
 #include "core/job/read_job.h"
+#include "core/job/watched_files.h"
 #include "core/page/page.h"
 #include "core/plan/plan_repair.h"
 #include "core/scan/scan.h"
@@ -90,10 +91,13 @@ int look_at_job(const LookWords& words) {
                 .value());
     const auto job = job::parse_job(*text, words.shown);
     if (!job) return report(job.error());
+    const job::WatchedFiles watched(*job);
     const auto read = ground::read_job_hull(*job);
     if (!read) return report(job::in_file(*job, read.error()));
     const page::Shape hull = page::shape_of(read->hull);
     const auto plan = plan_repair(read->job, read->hull);
+    if (const auto same = watched.unchanged(); !same)
+        return report(job::in_file(*job, same.error()));
     if (!plan) {
         report(plan.error());
         return write(words, page::refused_page(read->job, hull, plan.error()),

@@ -23,6 +23,7 @@
 #include "core/job/in_file.h"
 #include "core/job/most_plies.h"
 #include "core/job/read_job.h"
+#include "core/job/watched_files.h"
 #include "core/plan/plan_repair.h"
 
 namespace tearline::cli {
@@ -65,10 +66,11 @@ Result<Plan> planned(const job::Job& job, files::OutputOptions& options, const P
     const auto& formats = options.formats;
     if (std::find(formats.begin(), formats.end(), files::Format::page) == formats.end())
         return plan_repair(job, progress);
+    const job::WatchedFiles watched(job);
     auto read = ground::read_job_hull(job);
     if (!read) return tl::unexpected(job::in_file(job, read.error()));
     options.hull = page::shape_of(read->hull);
-    return plan_repair(read->job, read->hull, progress);
+    return job::of_unchanged(job, watched, plan_repair(read->job, read->hull, progress));
 }
 
 int run_plan(const PlanWords& words) {

@@ -21,6 +21,8 @@ void add_serve(CLI::App& app, int& status) {
     command->callback([&status] {
         // The plugin's program may die without closing the pipe: then so do we.
         prctl(PR_SET_PDEATHSIG, SIGTERM);
+        // Whoever listened may be gone: then what is written fails, and it ends as told.
+        std::signal(SIGPIPE, SIG_IGN);
         std::ios::sync_with_stdio(false);
         status = serve::serve(std::cin, std::cout);
     });

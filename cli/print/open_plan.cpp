@@ -4,7 +4,6 @@
 #include <filesystem>
 #include <fstream>
 #include <iostream>
-#include <iterator>
 #include <nlohmann/json.hpp>
 
 #include "core/base/sha256.h"
@@ -17,8 +16,19 @@ using Json = nlohmann::json;
 
 constexpr int deepest = 100;  // brackets in brackets: ours are under a dozen
 
+constexpr std::uintmax_t largest = 1'000'000'000;  // [bytes] ours are a few MB
+
+/// A pipe may have no end: it is no plan then, however it goes on.
 std::string all_of(std::istream& stream) {
-    return {std::istreambuf_iterator<char>(stream), std::istreambuf_iterator<char>()};
+    constexpr std::size_t block = 1u << 20u;  // [bytes]
+    std::string bytes;
+    while (stream && bytes.size() <= largest) {
+        const std::size_t before = bytes.size();
+        bytes.resize(before + block);
+        stream.read(bytes.data() + before, block);
+        bytes.resize(before + static_cast<std::size_t>(stream.gcount()));
+    }
+    return bytes;
 }
 
 /// Discarded where it is no JSON or goes deeper than a plan does, which would be written again as
@@ -48,10 +58,12 @@ bool stays_inside(const std::filesystem::path& name) {
            std::find(name.begin(), name.end(), std::filesystem::path("..")) == name.end();
 }
 
-/// No pipe, which would be waited for, nor a device, which has no end.
+/// No pipe, which would be waited for, nor a device, which has no end, nor what is far too large to
+/// be ours.
 bool is_file(const std::filesystem::path& path) {
     std::error_code gone;
-    return std::filesystem::is_regular_file(path, gone);
+    return std::filesystem::is_regular_file(path, gone) &&
+           std::filesystem::file_size(path, gone) <= largest && !gone;
 }
 
 /// What the manifest says a file should hash to; empty without a manifest.

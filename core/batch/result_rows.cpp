@@ -1,8 +1,8 @@
 #include "core/batch/result_rows.h"
 
-#include <fstream>
 #include <nlohmann/json.hpp>
 
+#include "core/batch/result_lines.h"
 #include "core/batch/results_file.h"
 #include "core/files/entries.h"
 
@@ -79,15 +79,16 @@ Result<ResultRows> read_rows(const fs::path& folder) {
                                : "holds no results: name the folder that `tearline batch` wrote "
                                  "them into (results.jsonl, or results-K-of-N.jsonl)");
     for (const fs::path& file : results) {
-        std::ifstream in(file, std::ios::binary);
-        for (std::string line; std::getline(in, line);) {
-            auto row = in.eof() ? std::nullopt : row_of(line);
+        ResultLines lines(file);
+        while (lines.next()) {
+            auto row = lines.is_whole() ? row_of(lines.line()) : std::nullopt;
             if (!row) continue;
             const auto [stands, fresh] = by_job.emplace(row->job, *row);
             if (fresh) continue;
             ++out.twice;
             if (!stands->second.status.is_final()) stands->second = *std::move(row);
         }
+        if (lines.too_long()) return bad_file(file.string(), no_results_file);
     }
     for (auto& [job, row] : by_job) out.rows.push_back(std::move(row));
     return out;

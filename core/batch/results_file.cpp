@@ -8,9 +8,10 @@
 #include <cerrno>
 #include <cstdio>
 #include <cstring>
-#include <fstream>
 #include <nlohmann/json.hpp>
 #include <vector>
+
+#include "core/batch/result_lines.h"
 
 namespace tearline::batch {
 
@@ -68,13 +69,14 @@ Result<void> write_all(const fs::path& file, const files::Descriptor& out, std::
 using Stays = std::function<bool(const KnownResult&)>;
 
 /// Of each line whether it stays; one without its end never does.
-std::vector<bool> which_stay(const fs::path& file, const Stays& stays) {
+Result<std::vector<bool>> which_stay(const fs::path& file, const Stays& stays) {
     std::vector<bool> kept;
-    std::ifstream in(file, std::ios::binary);
-    for (std::string line; std::getline(in, line);) {
-        const auto known = in.eof() ? std::nullopt : read_result(line);
+    ResultLines lines(file);
+    while (lines.next()) {
+        const auto known = lines.is_whole() ? read_result(lines.line()) : std::nullopt;
         kept.push_back(known && stays(*known));
     }
+    if (lines.too_long()) return output_failed(file.string(), no_results_file);
     return kept;
 }
 
@@ -85,12 +87,10 @@ Result<files::Descriptor> rewritten(const fs::path& file, const std::vector<bool
         ::open(fresh.c_str(), O_RDWR | O_APPEND | O_CREAT | O_TRUNC | O_CLOEXEC, 0666));
     if (!out.is_open()) return cannot_write(fresh);
     if (auto held = hold(fresh, out); !held) return tl::unexpected(held.error());
-    std::ifstream in(file, std::ios::binary);
-    std::string line;
+    ResultLines lines(file);
     for (const bool stays : stay) {
-        std::getline(in, line);
-        if (!stays) continue;
-        if (auto written = write_all(fresh, out, line + "\n"); !written)
+        if (!lines.next() || !stays) continue;
+        if (auto written = write_all(fresh, out, lines.line() + "\n"); !written)
             return tl::unexpected(written.error());
     }
     if ((fsync(out.number()) != 0 && errno != EINVAL) ||
@@ -149,9 +149,10 @@ Result<ResultsFile> ResultsFile::open(const fs::path& file, const Stays& stays) 
     results.path_ = file;
     auto opened = open_and_hold(file);
     if (!opened) return tl::unexpected(opened.error());
-    const std::vector<bool> stay = which_stay(file, stays);
-    if (std::find(stay.begin(), stay.end(), false) != stay.end()) {
-        auto fresh = rewritten(file, stay);
+    const auto stay = which_stay(file, stays);
+    if (!stay) return tl::unexpected(stay.error());
+    if (std::find(stay->begin(), stay->end(), false) != stay->end()) {
+        auto fresh = rewritten(file, *stay);
         if (!fresh) return tl::unexpected(fresh.error());
         *opened = *std::move(fresh);
     }

@@ -25,6 +25,7 @@
 #include "core/files/write_plan.h"
 #include "core/formats/json_writer.h"
 #include "core/job/read_job.h"
+#include "core/job/watched_files.h"
 #include "core/plan/plan_repair.h"
 
 namespace tearline::batch {
@@ -140,10 +141,13 @@ private:
         auto job = job::parse_job(*text, task_.job, task_.changes);
         if (!job) return refused(job.error());
         job->after_ply = task_.after_ply;
+        const job::WatchedFiles watched(*job);
         if (const auto models = files::models_sha256(*job)) told_.origin.model = *models;
         say_origin();
         if (const auto ready = make_room(); !ready) return tl::unexpected(ready.error());
-        auto plan = plan_repair(*job);
+        auto plan = job::of_unchanged(*job, watched, plan_repair(*job));
+        // What stands there now is not what was refused: a later run tries again.
+        if (!watched.unchanged()) told_.origin.model = std::nullopt;
         if (!plan) return refused(plan.error());
         plan_ = *std::move(plan);
         told_.plan = &plan_;

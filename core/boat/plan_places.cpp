@@ -9,6 +9,7 @@
 #include "core/ground/find_ground.h"
 #include "core/ground/job_hull.h"
 #include "core/job/in_file.h"
+#include "core/job/watched_files.h"
 #include "core/plan/plan_repair.h"
 
 namespace tearline::boat {
@@ -79,9 +80,14 @@ Error named(Error error, const std::string& name) {
 }  // namespace
 
 Result<std::vector<Repair>> plan_places(const job::BoatJob& job, const PlacesDone& done) {
+    std::vector<job::WatchedFiles> watched;
+    for (const job::Repair& repair : job.repairs) watched.emplace_back(repair.job);
     const auto hulls = read_hulls(job);
     if (!hulls) return tl::unexpected(hulls.error());
     auto plans = plans_on(*hulls, job, done);
+    for (std::size_t i = 0; i < watched.size(); ++i)
+        if (const auto same = watched[i].unchanged(); !same)
+            return tl::unexpected(job::in_file(job.repairs[i].job, same.error()));
     std::vector<Repair> out;
     for (std::size_t i = 0; i < plans.size(); ++i) {
         Repair repair;

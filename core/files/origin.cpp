@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "core/base/sha256.h"
+#include "core/hull/model_file.h"
 
 namespace tearline::files {
 
@@ -18,7 +19,8 @@ Result<std::string> file_sha256(const std::filesystem::path& file) {
     std::error_code failed;
     // Not of a pipe, whose opening alone waits: what it holds is gone once it is read.
     const auto size = std::filesystem::file_size(file, failed);
-    if (failed) return bad_file(file.string(), "cannot be read");
+    if (failed || size > hull::largest_model_file)
+        return bad_file(file.string(), "cannot be read");
     std::ifstream in(file, std::ios::binary);
     if (!in) return bad_file(file.string(), "cannot be read");
     std::string bytes(size, '\0');

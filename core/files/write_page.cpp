@@ -32,6 +32,16 @@ bool write_all(const Descriptor& out, std::string_view bytes) {
     return fsync(out.number()) == 0 || errno == EINVAL || errno == ENOTSUP;
 }
 
+/// Read to its end only where it begins as ours do: anything may stand there, of any size.
+bool is_page(const fs::path& path) {
+    std::ifstream in(path, std::ios::binary);
+    std::string bytes(page::first_line.size(), '\0');
+    in.read(bytes.data(), static_cast<std::streamsize>(bytes.size()));
+    if (!in || bytes != page::first_line) return false;
+    bytes.append(std::istreambuf_iterator<char>(in), std::istreambuf_iterator<char>());
+    return page::is_page(bytes);
+}
+
 }  // namespace
 
 Result<void> check_page(const fs::path& path) {
@@ -46,9 +56,7 @@ Result<void> check_page(const fs::path& path) {
     }
     if (!fs::is_regular_file(status))
         return output_failed(path.string(), "is no file; name one for the page");
-    std::ifstream in(path, std::ios::binary);
-    const std::string bytes{std::istreambuf_iterator<char>(in), std::istreambuf_iterator<char>()};
-    if (!page::is_page(bytes))
+    if (!is_page(path))
         return output_failed(path.string(),
                              "exists already and is no page of tearline look, or somebody has "
                              "edited it; name another file");

@@ -1,12 +1,16 @@
 #include "core/hull/model_file.h"
 
+#include <fcntl.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
 #include <algorithm>
 #include <cctype>
-#include <cstdio>
+#include <cerrno>
 #include <cstring>
-#include <memory>
 #include <string_view>
 
+#include "core/base/file_stamp.h"
 #include "core/base/printable.h"
 
 namespace tearline::hull {
@@ -14,7 +18,6 @@ namespace {
 
 constexpr std::size_t stl_header = 84, stl_facet = 50;  // [bytes] of the binary kind
 constexpr std::size_t head_size = 1024;                 // [bytes] looked at to know a format
-constexpr std::uintmax_t largest_file = 4'000'000'000;  // [bytes] no hull's surface takes so much
 
 std::string lower_ending(const std::filesystem::path& path) {
     std::string ending = path.extension().string();
@@ -110,6 +113,49 @@ Result<ModelFormat> format_of(const std::filesystem::path& path, const std::stri
                                  ".obj or .ply, or, for the points of a scan, .xyz .pts or .csv");
 }
 
+/// A file that is closed at the end of its scope.
+struct Opened {
+    int number;
+    ~Opened() {
+        if (number >= 0) close(number);
+    }
+};
+
+/// All that the file had when it was opened; fewer where it ends before.
+std::string read_all(const Opened& file, std::size_t size) {
+    std::string bytes(size, '\0');
+    std::size_t done = 0;
+    while (done < size) {
+        const ssize_t got = read(file.number, bytes.data() + done, size - done);
+        if (got == 0 || (got < 0 && errno != EINTR)) break;
+        if (got > 0) done += static_cast<std::size_t>(got);
+    }
+    bytes.resize(done);
+    return bytes;
+}
+
+Result<std::string> bytes_of(const std::filesystem::path& path) {
+    // A pipe put there meanwhile would wait for its writer.
+    const Opened file{open(path.c_str(), O_RDONLY | O_NONBLOCK | O_CLOEXEC | O_NOCTTY)};
+    struct stat before {
+    }, after{};
+    if (file.number < 0 || fstat(file.number, &before) != 0)
+        return model_error(path, "the file may not be read; check its permissions");
+    if (!S_ISREG(before.st_mode))
+        return model_error(path, "this is not a file; name the model itself");
+    if (static_cast<std::uintmax_t>(before.st_size) > largest_model_file)
+        return model_error(path,
+                           "the file is over 4 GB: export the hull's surface alone, or coarser");
+    std::string bytes = read_all(file, static_cast<std::size_t>(before.st_size));
+    // Half of one hull and half of another, or of none, may make sense to a reader.
+    if (fstat(file.number, &after) != 0 || stamp_of(before) != stamp_of(after))
+        return model_error(path,
+                           "the file was changed while it was read: run again once it is written");
+    if (bytes.size() != static_cast<std::size_t>(before.st_size))
+        return model_error(path, "the file cannot be read to its end");
+    return bytes;
+}
+
 }  // namespace
 
 bool knows_its_unit(ModelFormat format) {
@@ -148,19 +194,9 @@ Result<ModelFile> read_model_file(const std::filesystem::path& path) {
     if (!std::filesystem::is_regular_file(status)) {
         return model_error(path, "this is not a file; name the model itself");
     }
-    const std::unique_ptr<std::FILE, int (*)(std::FILE*)> stream(std::fopen(path.c_str(), "rb"),
-                                                                 &std::fclose);
-    if (!stream) return model_error(path, "the file may not be read; check its permissions");
-    ModelFile file{path, {}, ModelFormat::step};
-    const std::uintmax_t size = std::filesystem::file_size(path, code);
-    if (!code && size > largest_file)
-        return model_error(path,
-                           "the file is over 4 GB: export the hull's surface alone, or coarser");
-    file.bytes.resize(code ? 0 : static_cast<std::size_t>(size));
-    if (code ||
-        std::fread(file.bytes.data(), 1, file.bytes.size(), stream.get()) != file.bytes.size()) {
-        return model_error(path, "the file cannot be read to its end");
-    }
+    auto bytes = bytes_of(path);
+    if (!bytes) return tl::unexpected(bytes.error());
+    ModelFile file{path, *std::move(bytes), ModelFormat::step};
     if (without_space_in_front(file.bytes).empty()) {
         return model_error(path, "the file is empty; export the model again");
     }

@@ -1,10 +1,14 @@
 #pragma once
+#include <cstdint>
 #include <filesystem>
 #include <string>
 
 #include "core/base/result.h"
 
 namespace tearline::hull {
+
+/// [bytes] no hull's surface takes so much
+inline constexpr std::uintmax_t largest_model_file = 4'000'000'000;
 
 enum class ModelFormat { step, iges, brep, stl_ascii, stl_binary, obj, ply, points };
 

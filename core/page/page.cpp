@@ -21,7 +21,6 @@ namespace {
 /// With three.js and the numbers as text a page stays below 8 MB.
 constexpr std::size_t most_triangles = 200'000, most_points = 300'000;
 
-constexpr std::string_view first_line = "<!DOCTYPE html>\n<!-- A page of tearline look. -->\n";
 constexpr std::string_view seal_begins = "<!-- tearline page ", seal_ends = " -->\n";
 
 std::string seal(std::string_view text) {

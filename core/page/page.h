@@ -1,5 +1,6 @@
 #pragma once
 #include <string>
+#include <string_view>
 
 #include "core/hull/hull.h"
 #include "core/job/job.h"
@@ -35,6 +36,10 @@ struct ModelShown {
 
 /// The hull of a plan as far as the plan itself keeps it: coarse.
 [[nodiscard]] Shape hull_of(const Plan& plan);
+
+/// What every page begins with.
+inline constexpr std::string_view first_line =
+    "<!DOCTYPE html>\n<!-- A page of tearline look. -->\n";
 
 /// Whether bytes are a page that was written here and not changed since.
 [[nodiscard]] bool is_page(std::string_view bytes);

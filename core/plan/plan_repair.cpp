@@ -13,6 +13,7 @@
 #include "core/hull/read_hull.h"
 #include "core/job/effective_json.h"
 #include "core/job/in_file.h"
+#include "core/job/watched_files.h"
 #include "core/plan/built_so_far.h"
 #include "core/plan/check_laminate.h"
 #include "core/plan/check_measurements.h"
@@ -250,9 +251,10 @@ Result<Plan> plan_placed(const job::Job& asked, const hull::Hull& hull, const Ho
 
 Result<Plan> plan_repair(const job::Job& job, const Progress& progress) {
     if (progress && !progress("reading the hull", 0.0)) return no_safe_answer("stopped");
+    const job::WatchedFiles files(job);
     const auto read = ground::read_job_hull(job);
     if (!read) return tl::unexpected(job::in_file(job, read.error()));
-    return plan_repair(read->job, read->hull, progress);
+    return job::of_unchanged(job, files, plan_repair(read->job, read->hull, progress));
 }
 
 Result<Plan> plan_repair(const job::Job& asked, const hull::Hull& hull, const Progress& progress) {

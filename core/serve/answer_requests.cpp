@@ -259,11 +259,13 @@ private:
         if (plan_ && name == plan_name_) return true;
         const std::int64_t number = id_.is_number_integer() ? id_.get<std::int64_t>() : -1;
         const Progress progress = [&](std::string_view stage, double fraction) {
-            if (cancelled_.contains(number)) return false;
+            if (cancelled_.contains(number) || !out_) return false;
             return send({{"id", id_}, {"progress", std::string(stage)}, {"fraction", fraction}});
         };
         auto planned = plan_repair(given->job, *given->hull, kept_place_, progress);
         if (cancelled_.contains(number)) return complain("cancelled", "stopped as asked"), false;
+        if (const auto same = given->files.unchanged(); !same)
+            return refuse(job::in_file(given->job, same.error())), false;
         if (!planned) return refuse(planned.error()), false;
         plan_ = std::move(*planned);
         plan_name_ = name;

@@ -1,6 +1,5 @@
 #include "core/serve/kept_hull.h"
 
-#include <filesystem>
 #include <nlohmann/json.hpp>
 #include <utility>
 
@@ -15,23 +14,22 @@ bool all_counts(const job::Job& job) {
     return job.hull.by_hand() || job.hull.scan || job.damage.scanned(job.hull.scan);
 }
 
-std::string name_of(const job::Job& job) {
-    std::error_code ignored;
-    const auto changed = std::filesystem::last_write_time(job.hull.model, ignored);
+std::string name_of(const job::Job& job, const job::WatchedFiles& files) {
     const auto list = [](const Vec3& p) { return nlohmann::json::array({p.x(), p.y(), p.z()}); };
-    return nlohmann::json::array({job.hull.model.string(), changed.time_since_epoch().count(),
-                                  job.hull.unit.value_or(""), list(job.hull.bow), list(job.hull.up),
+    return files.text() +
+           nlohmann::json::array({job.hull.unit.value_or(""), list(job.hull.bow), list(job.hull.up),
                                   job.hull.outward, job.hull.mirror.value_or(false),
                                   job.hull.mirror.has_value(), static_cast<int>(job.damage.side),
                                   static_cast<int>(job.hull.surface),
                                   all_counts(job) ? job.effective_json : std::string()})
-        .dump();
+               .dump();
 }
 
 }  // namespace
 
 Result<JobOnHull> KeptHull::of(const job::Job& job) {
-    std::string name = name_of(job);
+    job::WatchedFiles files(job);
+    std::string name = name_of(job, files);
     if (!kept_ || name != name_) {
         kept_.reset();
         auto read = ground::read_job_hull(job);
@@ -39,7 +37,7 @@ Result<JobOnHull> KeptHull::of(const job::Job& job) {
         kept_ = std::move(*read);
         name_ = std::move(name);
     }
-    JobOnHull out{job.hull.scan ? kept_->job : job, &kept_->hull};
+    JobOnHull out{job.hull.scan ? kept_->job : job, &kept_->hull, std::move(files)};
     out.job.file = job.file;
     return out;
 }

@@ -6,6 +6,7 @@
 #include "core/ground/job_hull.h"
 #include "core/hull/hull.h"
 #include "core/job/job.h"
+#include "core/job/watched_files.h"
 
 namespace tearline::serve {
 
@@ -13,9 +14,10 @@ namespace tearline::serve {
 struct JobOnHull {
     job::Job job;  ///< of a scan, in true mm (ground::JobHull)
     const hull::Hull* hull = nullptr;
+    job::WatchedFiles files;  ///< as they were before the hull was read or taken as kept
 };
 
-/// The hull of the last job, read once and kept while file and options stay the same.
+/// The hull of the last job, read once and kept while its files and options stay the same.
 class KeptHull {
 public:
     /// @error  as ground::read_job_hull()

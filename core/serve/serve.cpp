@@ -21,7 +21,7 @@ int serve(std::istream& in, std::ostream& out) {
     in.tie(nullptr);
     std::thread([&in, shared] { read_all(in, shared->inbox, shared->cancelled); }).detach();
     RequestAnswerer answerer(out, shared->cancelled);
-    for (;;) {
+    while (out) {
         const Incoming incoming = shared->inbox.pop();
         switch (incoming.kind) {
             case Incoming::Kind::end:
@@ -38,6 +38,7 @@ int serve(std::istream& in, std::ostream& out) {
                 if (!answerer.answer(incoming.message)) return 0;
         }
     }
+    return 3;  // nobody listens any more: what still waits is not worked out
 }
 
 }  // namespace tearline::serve

@@ -253,6 +253,98 @@ class InPlaceOfAFile(unittest.TestCase):
         self.refused(3, "print", self.room / ("x" * 300), "--pdf", self.room / "o.pdf")
         self.assertFalse((self.room / "o.pdf").exists())
 
+    def huge(self, name):
+        """A file of 100 GB without blocks on the disk."""
+        with (self.room / name).open("wb") as file:
+            file.truncate(100_000_000_000)
+        return self.room / name
+
+    def job(self, **lines):
+        """A small repair of the panel, with lines more in its tables."""
+        tables = {"hull": f'model = "{SAMPLES / "panel.step"}"\nbow = [1, 0, 0]\nup = [0, 0, 1]\noutward = "as modelled"\n',
+                  "damage": "centre = [0, 0, 0]\nradius = 40\ndepth = 3\n"}
+        text = "".join(f"[{name}]\n{body}{lines.pop(name, '')}" for name, body in tables.items())
+        (self.room / "job.toml").write_text(text + "".join(lines.values()), encoding="utf-8")
+        return self.room / "job.toml"
+
+    def test_of_a_scan(self):
+        for kind in (*self.KINDS, "huge"):
+            path = self.huge("huge.ply") if kind == "huge" else self.put(kind, f"{kind}.ply")
+            scan = f'model = "{path}"\nunit = "mm"\nkind = "light"\n'
+            out = self.room / "out"
+            self.assertIn("damage.scan.model", self.refused(3, "plan", self.job(scan=f"[damage.scan]\n{scan}"), "-o", out))
+            after = self.job(scan=f"[damage.scan]\n{scan}[[damage.scan_after]]\nply = 1\n{scan}")
+            self.assertIn("damage.scan.model", self.refused(3, "plan", after, "-o", out, "--after", 1))
+            text = self.job().read_text(encoding="utf-8").replace(str(SAMPLES / "panel.step"), str(path))
+            text = text.replace('outward = "as modelled"', 'unit = "mm"') + '[hull.scan]\nkind = "light"\n'
+            (self.room / "scan.toml").write_text(text, encoding="utf-8")
+            self.assertIn("hull.model", self.refused(3, "plan", self.room / "scan.toml", "-o", out))
+            self.refused(3, "look", path, "--unit", "mm", "--scan", "light", "-o", self.room / "page.html")
+            self.refused(3, "flatten", path, "--unit", "mm", "-o", out)
+            self.refused(3, "hull", path, "--unit", "mm")
+            self.assertFalse(out.exists())
+
+    def test_of_a_remnants_outline(self):
+        for kind in (*self.KINDS, "huge"):
+            path = self.huge("huge.dxf") if kind == "huge" else self.put(kind, f"{kind}.dxf")
+            job = self.job(places='[[repair]]\nname = "one"\n[repair.damage]\ncentre = [0, 0, 0]\n'
+                                  f'[[remnant]]\nfabric = "mat 450"\nmodel = "{path}"\n')
+            said = self.refused(3, "plan", job, "-o", self.room / "out")
+            self.assertIn(path.name, said)
+
+    def test_of_a_job(self):
+        for kind in (*self.KINDS, "huge"):
+            path = self.huge("huge.toml") if kind == "huge" else self.put(kind, f"{kind}.toml")
+            for words in (("plan", path, "-o", self.room / "out"), ("look", path, "-o", self.room / "page.html"),
+                          ("mix", "--job", path, "--area", "1 m2"), ("plan", path, "-o", self.room / "out", "--vary", "scarf.ratio=8,12")):
+                self.refused(3, *words)
+
+    def test_of_an_outline_to_lay_flat(self):
+        for kind in (*self.KINDS, "huge"):
+            path = self.huge("huge.txt") if kind == "huge" else self.put(kind, f"{kind}.txt")
+            said = self.refused(3, "flatten", SAMPLES / "panel.step", "--outline", path, "-o", self.room / "out")
+            self.assertIn("--outline", said)
+
+    def test_of_a_page_to_write(self):
+        for kind in (*self.KINDS, "huge"):
+            path = self.huge("huge.html") if kind == "huge" else self.put(kind, f"{kind}.html")
+            if kind != "loop":  # which leads nowhere, and is written over
+                self.assertIn(path.name, self.refused(5, "look", SAMPLES / "panel.step", "-o", path))
+
+    def test_of_results_without_an_end(self):
+        out = self.room / "out"
+        out.mkdir()
+        self.huge("out/results.jsonl")
+        self.assertIn("a line of over 16 MB", self.refused(5, "batch", self.room / "jobs.txt", "-o", out))
+        self.assertIn("a line of over 16 MB", self.refused(3, "batch", "--summary", out))
+        self.assertEqual((out / "results.jsonl").stat().st_size, 100_000_000_000)
+
+    def test_of_a_huge_plan_to_print(self):
+        for name in ("plan.json", "manifest.json", "job-sheet.html"):
+            with tempfile.TemporaryDirectory(dir=self.room) as folder:
+                (pathlib.Path(folder) / "plan.json").write_text("{}", encoding="utf-8")
+                self.huge(pathlib.Path(folder).relative_to(self.room) / name)
+                words = ["--sheet"] if name == "job-sheet.html" else []
+                self.refused(3, "print", folder, "--pdf", self.room / "o.pdf", *words)
+        with open("/dev/zero", "rb") as endless:
+            run = subprocess.run([TEARLINE, "print", "-", "--pdf", str(self.room / "o.pdf")], stdin=endless, capture_output=True, text=True,
+                                 timeout=60, check=False)
+        self.assertEqual(run.returncode, 3, run.stderr)
+
+    def test_of_a_model_of_a_batch_that_has_grown_huge(self):
+        # Its parent looks at every model before it passes a job over.
+        (self.room / "hull.stl").write_bytes((SAMPLES / "panel.stl").read_bytes())
+        text = self.job().read_text(encoding="utf-8").replace(str(SAMPLES / "panel.step"), "hull.stl")
+        (self.room / "job.toml").write_text(text.replace("[hull]", '[hull]\nunit = "mm"'), encoding="utf-8")
+        (self.room / "jobs.txt").write_text("job.toml\n", encoding="utf-8")
+        for status in (0, 3):
+            run = subprocess.run([TEARLINE, "batch", str(self.room / "jobs.txt"), "-o", str(self.room / "out"), "--lean"],
+                                 capture_output=True, text=True, timeout=60, check=False)
+            self.assertEqual(run.returncode, 0, run.stderr)
+            (result,) = map(json.loads, (self.room / "out" / "results.jsonl").read_text(encoding="utf-8").splitlines())
+            self.assertEqual(result["status"], status, result)
+            self.huge("hull.stl")
+
     def test_a_plan_made_to_break_the_printing_program(self):
         deep = "[" * 200_000 + "]" * 200_000
         for name, text in (("plan.json", '{"schema": 5}'),
