@@ -6,12 +6,13 @@ import os
 import tomllib
 
 import FreeCAD
+import Mesh
 
 import sample_repair
 from document_case import DocumentCase
 from sample_repair import vectors
 from tearline_cad import api, importer
-from tearline_cad.document import boat_job, job_file, job_text, keys
+from tearline_cad.document import boat_job, job_file, job_text, keys, toml
 from tearline_cad.document.repair import make_repair
 
 
@@ -132,6 +133,53 @@ class Jobs(DocumentCase):
         with self.assertRaisesRegex(boat_job.Differ, r"differ in \[shop\].*temperature = 25.0"):
             boat_job.save([first, second], "Curlew", str(job))
 
+    def every_wrong_value(self, name):
+        """Texts of a sample in which one value after the other is of another kind; a box stands for its hull."""
+        job = tomllib.loads((sample_repair.SAMPLES / f"{name}.toml").read_text(encoding="utf-8"))
+        Mesh.createBox(10, 10, 10).write(str(self.folder / "box.stl"))
+        job["hull"].update(model="box.stl", unit="mm")
+        places = [(job, table) for table in job]
+        places += [(job[table], key) for table in job if isinstance(job[table], dict) for key in job[table]]
+        for table, key in places:
+            kept = table[key]
+            for value in (3, -1e300, True, "", "parsec", [], {}, [[1, 2]], [{"a": 1}], {"a": {"b": []}}):
+                table[key] = value
+                yield key, value, "".join(f"{top} = {toml.written(each)}\n" for top, each in job.items())
+            table[key] = kept
+
+    def open_wrong(self, path):
+        """Opens what may be no job: refused in one line of which nothing is left, or taken in and told again."""
+        try:
+            repair = api.open_job(self.document, path)
+        except api.NotPlanned as refused:
+            self.assertNotIn("\n", str(refused))
+            self.assertIn(path.name, str(refused))
+            self.assertEqual(self.document.Objects, [], "nothing is left behind")
+        else:
+            self.told_again(repair)
+
+    def told_again(self, repair):
+        try:
+            tomllib.loads(job_text.job_text(repair, "hull.brep"))
+        except job_text.Incomplete as missing:
+            self.assertIn("Mark the damage", str(missing))
+
+    def clear(self):
+        for name in [made.Name for made in self.document.Objects]:
+            self.document.removeObject(name)
+
+    def test_whatever_is_wrong_in_a_job_file_is_said_in_one_line_or_kept_for_the_engine(self):
+        path = self.folder / "wrong.toml"
+        count = 0
+        for sample in ("curlew", "curlew-cored", "curlew-photo"):
+            for key, value, text in self.every_wrong_value(sample):
+                count += 1
+                path.write_text(text, encoding="utf-8")
+                with self.subTest(sample=sample, key=key, value=value):
+                    self.open_wrong(path)
+                self.clear()
+        self.assertGreater(count, 300)
+
     def test_what_python_is_offered_does_what_it_says(self):
         repair = api.new_repair(self.document, sample_repair.hull_object(self.document),
                                 vectors(sample_repair.OUTLINE), "Port chine")
@@ -157,6 +205,15 @@ class Jobs(DocumentCase):
         self.assertEqual(repair.PlanState, "Planned")
         importer.export([repair], str(self.folder / "out.toml"))
         self.assertIn("[damage]", (self.folder / "out.toml").read_text(encoding="utf-8"))
+
+    def test_a_job_file_that_cannot_be_taken_leaves_no_document_and_no_step(self):
+        path = self.folder / "none.toml"
+        path.write_text("[hull\n", encoding="utf-8")
+        importer.open(str(path))
+        importer.insert(str(path), "")
+        self.assertEqual(list(FreeCAD.listDocuments()), [self.document.Name])
+        importer.insert(str(path), self.document.Name)
+        self.assertEqual((self.document.Objects, self.document.UndoNames), ([], []))
 
     def test_package_xml_is_read_by_freecads_own_parser(self):
         told = FreeCAD.Metadata(str(sample_repair.SAMPLES.parent / "cad-plugin" / "package.xml"))
