@@ -6,7 +6,7 @@ import Mesh
 import Part
 import Points
 
-from tearline_cad.document import frames, ply_file, point_file
+from tearline_cad.document import frames, looks, ply_file, point_file
 from tearline_cad.document.hull_file import CLOUD_ENDINGS, MESH_ENDINGS
 from tearline_cad.document.words import tr
 
@@ -95,6 +95,8 @@ def read_hull(document, path, unit="mm"):
     hull = document.addObject(kind, name)
     setattr(hull, prop, surface)
     hull.Label = name
+    if frames.is_mesh(hull):
+        looks.dress_new(hull)
     return hull
 
 

@@ -131,6 +131,16 @@ def pixels():
     return bytes(image.constBits())
 
 
+def colour_at(view, point):
+    """(red, green, blue) that a 3D view shows at a point of space."""
+    port = view.graphicsView().viewport()
+    x, y = view.getPointOnScreen(FreeCAD.Vector(*point))
+    ratio = port.devicePixelRatioF()
+    at = port.mapToGlobal(QtCore.QPoint(round(x / ratio), round(port.height() - 1 - y / ratio)))
+    image = QtGui.QApplication.primaryScreen().grabWindow(0, at.x(), at.y(), 1, 1).toImage()
+    return QtGui.QColor(image.pixel(0, 0)).getRgb()[:3]
+
+
 def picture(name):
     """What is on the screen once everything is drawn."""
     from tearline_cad.view import redraw
