@@ -1,5 +1,5 @@
 """A hull inside an assembly (FreeCAD 1.0), or parts in parts (0.20): marked by clicks, moved, marked again: see
-../workbench_files_test.py."""
+../workbench_daily_test.py."""
 import FreeCAD
 import FreeCADGui
 

@@ -1,4 +1,4 @@
-"""Job files dropped onto FreeCAD's window out of another program's: see ../workbench_files_test.py."""
+"""Job files dropped onto FreeCAD's window out of another program's: see ../workbench_daily_test.py."""
 import os
 import pathlib
 import queue

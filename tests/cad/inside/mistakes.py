@@ -1,4 +1,4 @@
-"""What a person does wrong is said in words, never as the way through our code: see ../workbench_files_test.py,
+"""What a person does wrong is said in words, never as the way through our code: see ../workbench_daily_test.py,
 which looks at all that was printed."""
 import pathlib
 import tempfile

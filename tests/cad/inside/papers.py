@@ -1,4 +1,4 @@
-"""Templates on a chosen paper, with the state of the writing in sight all the while: see ../workbench_files_test.py."""
+"""Templates on a chosen paper, with the state of the writing in sight all the while: see ../workbench_daily_test.py."""
 import pathlib
 import re
 import tempfile

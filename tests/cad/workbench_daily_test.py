@@ -8,7 +8,7 @@ sys.path.insert(0, str(pathlib.Path(__file__).resolve().parents[1] / "support"))
 from freecad import WindowTest  # noqa: E402
 
 
-class WorkbenchFiles(WindowTest):
+class WorkbenchDaily(WindowTest):
     def test_pages_on_a_chosen_paper(self):
         self.run_script("papers.py", 250)
 
