@@ -16,10 +16,10 @@ class WorkbenchDaily(WindowTest):
         self.run_script("dropped.py", 250)
 
     def test_a_hull_in_an_assembly(self):
-        self.run_script("assembled.py", 250)
+        self.run_script("assembled.py", 400)
 
     def test_mistakes_are_said_in_words(self):
-        self.run_script("mistakes.py", 280)
+        self.run_script("mistakes.py", 400)
 
 
 if __name__ == "__main__":

@@ -116,7 +116,9 @@ def _save_job(repair):
     if path:
         try:
             files.save_job(repair, path)
-        except Exception as error:
+        except OSError as error:
+            tell(f"{error.filename}: {error.strerror}")
+        except Exception as error:  # incomplete or no hull: its words say which
             tell(str(error))
 
 

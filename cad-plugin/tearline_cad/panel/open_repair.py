@@ -11,6 +11,7 @@ from tearline_cad.panel import task
 from tearline_cad.panel.repair_panel import RepairPanel
 
 _current = None
+_heard = False  # whether Delete is heard of
 _wanted = {"marking": False, "begun": False}
 
 
@@ -42,7 +43,25 @@ def edit(repair):
     panel = task.open_panel(RepairPanel, repair, _ended, **_wanted)
     if panel is not None:
         _current = panel
+        _hear_delete()
     return panel is not None
+
+
+def _delete(*_):
+    """FreeCAD's Delete does nothing to what is being edited: the panel is closed as by OK, and then it asks."""
+    panel = _current
+    if panel is not None and panel.repair in FreeCADGui.Selection.getSelection(panel.name):
+        panel.accept()
+        FreeCADGui.runCommand("Std_Delete")
+
+
+def _hear_delete():
+    """The key and the menu, once FreeCAD has answered them itself; it makes them after the commands."""
+    global _heard
+    if not _heard:
+        for action in FreeCADGui.Command.get("Std_Delete").getAction():
+            action.triggered.connect(lambda *_: QtCore.QTimer.singleShot(0, _delete))
+            _heard = True
 
 
 def leave():

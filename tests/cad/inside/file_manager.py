@@ -7,6 +7,11 @@ except ImportError:
     from PySide6 import QtCore, QtGui, QtWidgets
 
 
+def begun(what):
+    """exec(), as PySide 2 calls it and PySide 6."""
+    return what.exec_ if hasattr(what, "exec_") else what.exec
+
+
 class File(QtWidgets.QLabel):
     def __init__(self, path):
         super().__init__("a file to drag")
@@ -20,8 +25,8 @@ class File(QtWidgets.QLabel):
         data.setUrls([QtCore.QUrl.fromLocalFile(self._path)])
         drag = QtGui.QDrag(self)
         drag.setMimeData(data)
-        begin = getattr(drag, "exec_", drag.exec)
-        print("dropped" if begin(QtCore.Qt.CopyAction | QtCore.Qt.MoveAction) else "not taken", flush=True)
+        taken = begun(drag)(QtCore.Qt.CopyAction | QtCore.Qt.MoveAction)
+        print("dropped" if taken else "not taken", flush=True)
 
 
 application = QtWidgets.QApplication(sys.argv[:1])
@@ -30,4 +35,4 @@ shown.setGeometry(int(sys.argv[2]), int(sys.argv[3]), 140, 40)
 shown.show()
 shown.raise_()
 QtCore.QTimer.singleShot(200, lambda: print("shown", flush=True))
-getattr(application, "exec_", application.exec)()
+begun(application)()
