@@ -7,6 +7,7 @@ import FreeCAD
 import FreeCADGui
 from PySide import QtCore
 
+from tearline_cad.document.belonging import document_of
 from tearline_cad.panel import task
 from tearline_cad.panel.repair_panel import RepairPanel
 
@@ -94,9 +95,9 @@ class _UndoWatcher:
     slotUndoDocument = slotRedoDocument = _moved
 
     def slotChangedObject(self, changed, prop):
-        panel = _current
-        if panel is not None and changed.Document is not None and not changed.Document.Transacting \
-                and changed.Document.Name == panel.name and changed.Name == panel.repair.Name \
+        panel, document = _current, document_of(changed)
+        if panel is not None and document is not None and not document.Transacting \
+                and document.Name == panel.name and document_of(panel.repair) is document and changed.Name == panel.repair.Name \
                 and panel.is_own(prop):
             QtCore.QTimer.singleShot(0, panel.changed_elsewhere)
 

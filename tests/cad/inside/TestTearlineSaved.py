@@ -7,7 +7,8 @@ import FreeCAD
 import sample_repair
 from document_case import DocumentCase
 from sample_repair import parts, vectors
-from tearline_cad.document import ask_plan
+from tearline_cad.document import ask_plan, belonging, hull_file
+from tearline_cad.document import repair as repair_module
 from tearline_cad.document.repair import make_repair
 from tearline_cad.engine import client, find_program
 
@@ -117,3 +118,35 @@ class Saved(DocumentCase):
         self.assertGreater(len(self.document.Objects), 15)
         self.document.undo()
         self.assertEqual([each.Name for each in self.document.Objects], [hull.Name])
+
+    def asks_for_a_hull(self, repair, hull, words):
+        repair.Hull = hull
+        self.document.recompute()
+        self.assertTrue(repair.isValid(), repair.PlanState)
+        self.assertIn(words, repair.PlanState)
+
+    def test_a_hull_that_was_deleted_is_asked_for_and_may_come_back(self):
+        repair = self.planned()
+        hull = repair.Hull
+        self.document.openTransaction("Delete")
+        self.document.removeObject(hull.Name)
+        self.document.commitTransaction()
+        self.assertIsNone(belonging.document_of(hull))
+        # Also where a macro names it though it is gone.
+        for named in (None, hull):
+            self.asks_for_a_hull(repair, named, "Take a hull")
+        for watcher, prop in ((repair_module._watcher, "Placement"), (hull_file._watcher, "Mesh")):
+            watcher.slotChangedObject(hull, prop)
+        repair.Hull = None
+        self.document.undo()
+        self.document.recompute()
+        self.assertEqual((repair.Hull.Label, repair.PlanState), ("Curlew", "Planned"))
+
+    def test_a_hull_that_holds_nothing_is_refused_in_words(self):
+        repair = self.planned()
+        hull = repair.Hull
+        for kind, words in (("Part::Feature", "holds no surface"), ("Mesh::Feature", "is an empty mesh"),
+                            ("Points::Feature", "holds no points"), ("App::FeaturePython", "is neither a shape")):
+            with self.subTest(kind):
+                self.asks_for_a_hull(repair, self.document.addObject(kind, "Empty"), words)
+        self.asks_for_a_hull(repair, hull, "Planned")
