@@ -34,41 +34,63 @@ std::string in_name(std::string paper) {
     return paper;
 }
 
+/// A PDF that the printing program is to make.
+struct Pdf {
+    std::string name;  ///< without ".pdf"
+    const std::string* text;
+    PdfRequest request;
+};
+
 /// The templates on the plan's own paper and on those asked for.
-Result<void> add_template_pdfs(FileSet& files, const std::string& json, Units units,
-                               const OutputOptions& options) {
+std::vector<Pdf> template_pdfs(const std::string& json, Units units, const OutputOptions& options) {
     std::vector<std::string> papers{paper::own_paper(units)};
     for (const std::string& paper : options.papers)
         if (std::find(papers.begin(), papers.end(), paper) == papers.end()) papers.push_back(paper);
+    std::vector<Pdf> found;
     for (const std::string& paper : papers) {
         PdfRequest request;
         request.paper = paper;
         request.print_scale = options.print_scale;
         request.mirror = options.mirror;
         request.less_paper = options.less_paper;
-        auto pdf = pdf_from_print_program(json, request);
-        if (!pdf) return tl::unexpected(pdf.error());
-        files.push_back({"templates-" + in_name(paper) + ".pdf", *std::move(pdf)});
+        found.push_back({"templates-" + in_name(paper), &json, std::move(request)});
     }
-    return {};
+    return found;
 }
 
 /// The job sheet on the sheets of paper asked for, which no roll is; else on the plan's own.
-Result<void> add_sheet_pdfs(FileSet& files, Units units, const OutputOptions& options) {
+std::vector<Pdf> sheet_pdfs(const std::string& html, Units units, const OutputOptions& options) {
     std::vector<std::string> papers;
     for (const std::string& paper : options.papers)
         if (!paper.starts_with("roll")) papers.push_back(paper);
     if (papers.empty()) papers.push_back(paper::own_paper(units));
-    const std::string html = std::find_if(files.begin(), files.end(), [](const auto& file) {
-                                 return file.name == "job-sheet.html";
-                             })->bytes;
+    std::vector<Pdf> found;
     for (const std::string& paper : papers) {
         PdfRequest request;
         request.paper = paper;
         request.sheet = true;
-        auto pdf = pdf_from_print_program(html, request);
+        found.push_back({"job-sheet-" + in_name(paper), &html, std::move(request)});
+    }
+    return found;
+}
+
+/// What a file of that name holds; nothing where there is none.
+std::string bytes_of(const FileSet& files, std::string_view name) {
+    const auto found = std::find_if(files.begin(), files.end(),
+                                    [name](const auto& file) { return file.name == name; });
+    return found == files.end() ? std::string() : found->bytes;
+}
+
+/// Each takes its time, so that whoever waits is told which one is being made.
+Result<void> make_pdfs(FileSet& files, const std::vector<Pdf>& pdfs, const Progress& progress) {
+    for (std::size_t made = 0; made < pdfs.size(); ++made) {
+        const std::string name = pdfs[made].name + ".pdf";
+        const double share = static_cast<double>(made) / static_cast<double>(pdfs.size());
+        if (progress && !progress(name, share))
+            return tl::unexpected(output_failed("stopped as asked"));
+        auto pdf = pdf_from_print_program(*pdfs[made].text, pdfs[made].request);
         if (!pdf) return tl::unexpected(pdf.error());
-        files.push_back({"job-sheet-" + in_name(paper) + ".pdf", *std::move(pdf)});
+        files.push_back({name, *std::move(pdf)});
     }
     return {};
 }
@@ -176,8 +198,11 @@ void add_cutter_files(FileSet& files, const formats::CutterJob& job, const Outpu
 
 Result<void> add_pdfs(FileSet& files, const std::string& json, Units units,
                       const OutputOptions& options) {
-    if (auto added = add_template_pdfs(files, json, units, options); !added) return added;
-    return add_sheet_pdfs(files, units, options);
+    const std::string html = bytes_of(files, "job-sheet.html");
+    std::vector<Pdf> pdfs = template_pdfs(json, units, options);
+    if (!html.empty())
+        for (Pdf& pdf : sheet_pdfs(html, units, options)) pdfs.push_back(std::move(pdf));
+    return make_pdfs(files, pdfs, options.progress);
 }
 
 Result<FileSet> plan_files(const Plan& plan, const OutputOptions& options) {
@@ -203,12 +228,8 @@ Result<FileSet> plan_files(const Plan& plan, const OutputOptions& options) {
     FileSet files = makers.files();
     if (!wants(Format::pdf)) return files;
     const std::string json = files.front().bytes;
-    const Units units = plan.job.display_units;
-    if (const auto added = add_template_pdfs(files, json, units, options); !added)
+    if (const auto added = add_pdfs(files, json, plan.job.display_units, options); !added)
         return tl::unexpected(added.error());
-    if (!plan.flat)
-        if (const auto added = add_sheet_pdfs(files, units, options); !added)
-            return tl::unexpected(added.error());
     return files;
 }
 

@@ -5,6 +5,7 @@
 #include <string_view>
 #include <vector>
 
+#include "core/base/progress.h"
 #include "core/base/result.h"
 #include "core/files/file_set.h"
 #include "core/formats/cutter_sheet.h"
@@ -34,6 +35,7 @@ struct OutputOptions {
     double print_scale = 1.0;         ///< [-] for printers that print short; PDF only
     /// Page: the whole hull; without one, as far as the plan itself keeps it, coarse.
     std::optional<page::Shape> hull;
+    Progress progress;  ///< PDF: told of each before it is made, with the share that is done
 
     /// SHA-256 of the options by their names and values, and of what else shapes a plan: how much a
     /// model may take to be read.
@@ -51,7 +53,7 @@ void add_cutter_files(FileSet& files, const formats::CutterJob& job, const Outpu
 
 /// The templates of a plan and its sheet on the papers asked for, and on its units' own.
 ///
-/// @param files  get the PDFs; "job-sheet.html" is among them
+/// @param files  get the PDFs; "job-sheet.html" is among them where there is a sheet
 /// @param json   of the plan, as the printing program reads it
 [[nodiscard]] Result<void> add_pdfs(FileSet& files, const std::string& json, Units units,
                                     const OutputOptions& options);

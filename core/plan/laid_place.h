@@ -2,6 +2,7 @@
 #include <memory>
 #include <string>
 
+#include "core/base/progress.h"
 #include "core/base/result.h"
 #include "core/ground/ground.h"
 #include "core/ground/place_points.h"
@@ -10,7 +11,6 @@
 #include "core/layout/nest_rolls.h"
 #include "core/plan/describe_ground.h"
 #include "core/plan/lay_plies.h"
-#include "core/plan/progress.h"
 
 namespace tearline::plan {
 

@@ -2,10 +2,10 @@
 #include <span>
 #include <vector>
 
+#include "core/base/progress.h"
 #include "core/base/result.h"
 #include "core/ground/ground.h"
 #include "core/job/job.h"
-#include "core/plan/progress.h"
 #include "core/templates/laid_ply.h"
 #include "core/warnings/warning.h"
 

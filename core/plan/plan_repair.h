@@ -1,9 +1,9 @@
 #pragma once
+#include "core/base/progress.h"
 #include "core/base/result.h"
 #include "core/hull/hull.h"
 #include "core/job/job.h"
 #include "core/plan/plan.h"
-#include "core/plan/progress.h"
 
 namespace tearline::plan {
 class KeptPlace;

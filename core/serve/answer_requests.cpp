@@ -250,6 +250,19 @@ private:
         return done_with(text_of(answer));
     }
 
+    /// Whether the request that is being answered was cancelled.
+    [[nodiscard]] bool stopped() const {
+        return id_.is_number_integer() && cancelled_.contains(id_.get<std::int64_t>());
+    }
+
+    /// Tells how far the request is that is being answered, until it is cancelled.
+    Progress progress() {
+        return [this](std::string_view stage, double fraction) {
+            if (stopped() || !out_) return false;
+            return send({{"id", id_}, {"progress", std::string(stage)}, {"fraction", fraction}});
+        };
+    }
+
     /// Makes the plan of a body the kept one; nothing is done when it is that already.
     /// @return  false when it was refused, and told so
     bool make_plan(const Json& header, const std::string& body) {
@@ -257,13 +270,8 @@ private:
         if (!given) return refuse(given.error()), false;
         const std::string name = hull_.name() + header.value("file", std::string()) + body;
         if (plan_ && name == plan_name_) return true;
-        const std::int64_t number = id_.is_number_integer() ? id_.get<std::int64_t>() : -1;
-        const Progress progress = [&](std::string_view stage, double fraction) {
-            if (cancelled_.contains(number) || !out_) return false;
-            return send({{"id", id_}, {"progress", std::string(stage)}, {"fraction", fraction}});
-        };
-        auto planned = plan_repair(given->job, *given->hull, kept_place_, progress);
-        if (cancelled_.contains(number)) return complain("cancelled", "stopped as asked"), false;
+        auto planned = plan_repair(given->job, *given->hull, kept_place_, progress());
+        if (stopped()) return complain("cancelled", "stopped as asked"), false;
         if (const auto same = given->files.unchanged(); !same)
             return refuse(job::in_file(given->job, same.error())), false;
         if (!planned) return refuse(planned.error()), false;
@@ -319,11 +327,13 @@ private:
         // The system would take it for the name up to there.
         if (folder.find('\0') != std::string::npos)
             return complain("bad-request", "\"folder\" holds a zero byte, which no name may");
-        const auto options = output_options(header);
+        auto options = output_options(header);
         if (!options) return complain("bad-request", options.error().message());
+        options->progress = progress();
         if (!body.empty() && !make_plan(header, body)) return true;
         if (!plan_) return complain("bad-request", "ask for a plan first, or send its job");
         const auto told = files::write_plan(*plan_, folder, *options, job_sha256_);
+        if (!told && stopped()) return complain("cancelled", "stopped as asked");
         if (!told) return refuse(told.error());
         return done({{"folder", folder}, {"told", *told}});
     }

@@ -1,5 +1,5 @@
 #!/usr/bin/env python3
-"""The workbench without a window: objects, recompute, save and reopen, undo, a lost engine."""
+"""The workbench without a window: plans, hulls, saved files and undo, job files, a lost engine, scans."""
 import pathlib
 import sys
 import tempfile
@@ -10,8 +10,20 @@ import freecad  # noqa: E402
 
 
 class WorkbenchObjects(unittest.TestCase):
-    def test_inside_freecad(self):
-        self.run_module("TestTearlineObjects")
+    def test_plans(self):
+        self.run_module("TestTearlinePlans")
+
+    def test_hulls(self):
+        self.run_module("TestTearlineHulls")
+
+    def test_saved_and_undone(self):
+        self.run_module("TestTearlineSaved")
+
+    def test_job_files(self):
+        self.run_module("TestTearlineJobs")
+
+    def test_the_engine(self):
+        self.run_module("TestTearlineEngine")
 
     def test_scans_of_the_ground(self):
         self.run_module("TestTearlineScans")

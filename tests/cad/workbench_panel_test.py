@@ -15,6 +15,9 @@ class WorkbenchPanel(WindowTest):
     def test_older_plans_picking_and_deleting(self):
         self.run_script("looks.py", 250)
 
+    def test_the_tree_and_a_second_document(self):
+        self.run_script("tree.py", 250)
+
 
 if __name__ == "__main__":
     unittest.main(verbosity=2)

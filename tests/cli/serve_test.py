@@ -27,7 +27,8 @@ class Engine:
         self.raw(json.dumps(dict(header, bytes=len(body))).encode() + b"\n" + body)
 
     def answer(self):
-        """The next message that is no progress."""
+        """The next message that is no progress; what was told of that meanwhile stands in `told`."""
+        self.told = []
         while True:
             line = self.process.stdout.readline()
             if not line:
@@ -36,6 +37,7 @@ class Engine:
             body = self.process.stdout.read(header["bytes"])
             if "progress" not in header:
                 return header, body
+            self.told.append((header["progress"], header["fraction"]))
 
     def ask(self, request, body=b"", **fields):
         self.send(dict(fields, id=fields.get("id", 1), request=request), body)
@@ -350,6 +352,28 @@ class Serve(unittest.TestCase):
             header, _ = self.engine.ask("write", text, file=file, folder=str(out),
                                         formats=["clay"])
             self.assertEqual(header["error"], "bad-request")
+
+    @unittest.skipUnless(pathlib.Path(PROGRAM + "-print").is_file(), "no printing program beside this one")
+    def test_tells_of_each_pdf_that_it_makes_and_stops_before_the_next(self):
+        self.hello()
+        text, file = sample("cylinder.toml")
+        self.engine.ask("plan", text, file=file)
+        with tempfile.TemporaryDirectory() as folder:
+            out = pathlib.Path(folder) / "out"
+            words = {"file": file, "folder": str(out), "formats": ["pdf"], "papers": ["A3", "roll 610"]}
+            header, _ = self.engine.ask("write", text, **words)
+            self.assertTrue(header["ok"], header)
+            # No roll is a sheet for a job sheet (core/files/write_plan.h).
+            made = [f"templates-{paper}.pdf" for paper in ("A4", "A3", "roll-610-mm")] + ["job-sheet-A3.pdf"]
+            self.assertEqual(self.engine.told, [(name, k / 4) for k, name in enumerate(made)])
+            self.assertEqual({path.name for path in out.glob("*.pdf")}, set(made))
+            before = sorted((path.name, path.stat().st_mtime_ns) for path in out.iterdir())
+            self.engine.send({"id": 9, "request": "write", **words}, text)
+            self.engine.send({"id": 8, "request": "cancel", "target": 9})
+            header, _ = self.engine.answer()
+            self.assertEqual((header["ok"], header["error"]), (False, "cancelled"))
+            self.assertLess(len(self.engine.told), 4)
+            self.assertEqual(sorted((path.name, path.stat().st_mtime_ns) for path in out.iterdir()), before)
 
     def test_it_dies_with_its_parent(self):
         # A parent that is killed and leaves the pipe open in another process.

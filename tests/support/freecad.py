@@ -1,6 +1,7 @@
 """FreeCAD for tests: a user folder of its own with the workbench in it."""
 import os
 import pathlib
+import re
 import subprocess
 import tempfile
 import unittest
@@ -72,6 +73,15 @@ def report_of(done):
     return "\n".join(line for line in lines if line and not line.endswith(("%)", "Recompute......")))
 
 
+# How Python, PySide and FreeCAD begin to tell of an exception that nobody caught.
+UNCAUGHT = re.compile(r"Traceback|\w+Error'?>?:|\w+Error\b.*slot|Exception (thrown|ignored|in)|[Uu]nhandled|slot\w+\W.*Error")
+
+
+def uncaught(report):
+    """The lines of a report that tell of exceptions."""
+    return [line for line in report.splitlines() if UNCAUGHT.search(line)]
+
+
 class WindowTest(unittest.TestCase):
     """Tests that are scripts in FreeCAD's window; screenshots of each step are kept, to be looked at."""
 
@@ -82,8 +92,10 @@ class WindowTest(unittest.TestCase):
             environment = {**prepare(folder), "TEARLINE_PICTURES": str(self.pictures),
                            "DISPLAY": screen.environment["DISPLAY"], "QT_QPA_PLATFORM": "xcb"}
             done = run_window(script, environment, timeout)
-        print(report_of(done))
+        report = report_of(done)
+        print(report)
         self.assertEqual(done.returncode, 0)
+        self.assertEqual(uncaught(report), [], "a person is never shown the way through our code")
 
 
 def run_window(script, environment, timeout=150):

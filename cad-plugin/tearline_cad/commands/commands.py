@@ -3,7 +3,7 @@ import FreeCAD
 import FreeCADGui
 from PySide import QtGui
 
-from tearline_cad import importer
+from tearline_cad import api, importer
 from tearline_cad.commands import flat_copy, print_window, selected
 from tearline_cad.document import files, plan_store, plies
 from tearline_cad.document.words import tr
@@ -97,10 +97,17 @@ def _open_job():
         return
     path, _ = QtGui.QFileDialog.getOpenFileName(FreeCADGui.getMainWindow(), tr("Job file"), "",
                                                 tr("Job files") + " (*.toml)")
-    if path:
-        document = FreeCAD.ActiveDocument or FreeCAD.newDocument()
-        importer.insert(path, document.Name)
-        FreeCADGui.SendMsgToActiveView("ViewFit")
+    if not path:
+        return
+    try:
+        if FreeCAD.ActiveDocument is None:
+            importer.take_into_new(path)
+        else:
+            importer.take(path, FreeCAD.ActiveDocument)
+    except api.NotPlanned as error:
+        tell(str(error))
+        return
+    FreeCADGui.SendMsgToActiveView("ViewFit")
 
 
 def _save_job(repair):
@@ -109,7 +116,9 @@ def _save_job(repair):
     if path:
         try:
             files.save_job(repair, path)
-        except Exception as error:
+        except OSError as error:
+            tell(f"{error.filename}: {error.strerror}")
+        except Exception as error:  # incomplete or no hull: its words say which
             tell(str(error))
 
 

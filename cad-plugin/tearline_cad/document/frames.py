@@ -59,8 +59,9 @@ def surface_of(hull):
 
 
 def box_of(hull):
-    """The box about a hull where it stands in the document."""
-    return surface_of(hull).BoundBox.transformed(frame_of(hull).toMatrix())
+    """The box about a hull where it stands in the document; an invalid one about a hull that holds nothing."""
+    box = surface_of(hull).BoundBox
+    return box.transformed(frame_of(hull).toMatrix()) if box.isValid() else box
 
 
 def _same(one, other):

@@ -16,6 +16,7 @@ import FreeCAD
 import numpy
 
 from tearline_cad.document import frames
+from tearline_cad.document.belonging import document_of
 from tearline_cad.document.words import tr
 
 MESH_ENDINGS = (".stl", ".obj", ".ply")
@@ -47,7 +48,7 @@ class _Watcher:
     """Counts changes of meshes, so that one of a million triangles is not written again unchanged."""
 
     def slotChangedObject(self, changed, prop):
-        if prop in ("Mesh", "Points"):
+        if prop in ("Mesh", "Points") and document_of(changed) is not None:
             key = (changed.Document.Name, changed.Name)
             _changes[key] = _changes.get(key, 0) + 1
 
@@ -106,6 +107,10 @@ def _write(hull, surface, path):
     _round_brep(path)
 
 
+def _missing():
+    return NoHull(tr("Take a hull: select a shape or a mesh, then Tearline, New repair..."))
+
+
 def _is_triangles_or_points(hull):
     return frames.is_mesh(hull) or frames.is_cloud(hull)
 
@@ -121,6 +126,8 @@ def _unchanged(hull, surface, known):
 
 def file_of(hull):
     """The name in folder() of what a hull, or a scan of a place of it, is written to."""
+    if document_of(hull) is None:
+        raise _missing()
     if not _is_triangles_or_points(hull) and not hasattr(hull, "Shape"):
         raise NoHull(tr("{} is neither a shape, a mesh nor points", hull.Label))
     key = (hull.Document.Name, hull.Name)
@@ -153,4 +160,4 @@ def hull_file(repair):
             raise NoHull(tr("There is no file {}", repair.HullFile))
         mesh = repair.HullFile.lower().endswith(MESH_ENDINGS + CLOUD_ENDINGS)
         return repair.HullFile, repair.HullUnit if mesh else ""
-    raise NoHull(tr("Take a hull: select a shape or a mesh, then Tearline, New repair..."))
+    raise _missing()

@@ -5,7 +5,8 @@ import re
 
 import FreeCAD
 
-from tearline_cad.document import ground_scans, keys, take_hull, toml
+from tearline_cad.document import ground_scans, job_form, keys, take_hull, toml
+from tearline_cad.document.job_form import TABLES, Unreadable, is_table
 from tearline_cad.document.repair import make_repair
 from tearline_cad.document.words import tr
 
@@ -15,13 +16,6 @@ except ImportError:  # Python before 3.11
     tomllib = None
 
 
-class Unreadable(Exception):
-    """Why a job file cannot be taken in."""
-
-
-# Tables whose simple keys may be properties.
-TABLES = ("", "hull", "hull.scan", "damage", "scarf", "layup", "backing", "core", "resin", "topcoat", "laminator",
-          "shop")
 MILLIMETRES = {"mm": 1.0, "cm": 10.0, "m": 1000.0, "in": 25.4, "ft": 304.8, "mil": 0.0254}
 _AMOUNT = re.compile(r"\s*([-+]?[\d.]+(?:[eE][-+]?\d+)?)\s*(.*?)\s*")
 GRAMS = {"g": 1.0, "kg": 1000.0}
@@ -54,8 +48,7 @@ def _ply(entry):
 
 
 def _vector(value):
-    if not (isinstance(value, list) and len(value) == 3
-            and all(isinstance(each, (int, float)) for each in value)):
+    if not job_form.is_vector(value):
         raise _NoProperty
     return FreeCAD.Vector(*value)
 
@@ -119,7 +112,7 @@ def _table_lines(path, table):
     """A table, or a list of tables, as lines."""
     for each in table if isinstance(table, list) else [table]:
         # What a scan's marks are is read and changed line by line.
-        deeper = {} if path in ground_scans.PATHS else {key: value for key, value in each.items() if _is_table(value)}
+        deeper = {} if path in ground_scans.PATHS else {key: value for key, value in each.items() if is_table(value)}
         if isinstance(table, list):
             yield f"[[{path}]]"
         elif len(deeper) < len(each) or not each:  # else the tables in it say that it is there
@@ -129,11 +122,6 @@ def _table_lines(path, table):
                 yield f"{toml.name(key)} = {toml.written(value)}"
         for key, value in deeper.items():
             yield from _table_lines(f"{path}.{toml.name(key)}", value)
-
-
-def _is_table(value):
-    return isinstance(value, dict) or isinstance(value, list) and value \
-        and all(isinstance(each, dict) for each in value)
 
 
 def _damage(repair, damage):
@@ -164,17 +152,10 @@ def _damage(repair, damage):
         del damage[key]
 
 
-def _table_of(job, path):
-    """A table by its path, {} where there is none."""
-    for name in path.split(".") if path else ():
-        job = job.get(name, {})
-    return job if isinstance(job, dict) else {}
-
-
 def _places(repair, job):
     """Places that are properties, taken out of their tables where they are told in coordinates."""
     for prop, table, key, count, _ in keys.PLACES:
-        place = _table_of(job, table)
+        place = job_form.told(job, table)
         told = place.get(key)
         if not isinstance(told, list) or not told:
             continue
@@ -212,9 +193,9 @@ def take_job(repair, job):
     known = {(key.table, key.key): key for key in keys.KEYS}
     further, tables = [], []
     for table in TABLES:
-        for name, value in list(_table_of(job, table).items()):
+        for name, value in list(job_form.told(job, table).items()):
             path = f"{table}.{toml.name(name)}".lstrip(".")
-            if path in TABLES or not table and _is_table(value):
+            if path in TABLES or not table and is_table(value):
                 continue
             try:
                 if (table, name) not in known:
@@ -223,12 +204,12 @@ def take_job(repair, job):
             except _NoProperty:
                 if path == "damage.depth":  # the one key that is written though it is at its start
                     repair.Depth = 0
-                if _is_table(value):
+                if is_table(value):
                     tables += _table_lines(path, value)
                 else:
                     further.append(f"{path} = {toml.written(value)}")
     for name, value in job.items():
-        if name not in TABLES and _is_table(value):
+        if name not in TABLES and is_table(value):
             tables += _table_lines(toml.name(name), value)
     repair.FurtherKeys, repair.FurtherTables = further, tables
 
@@ -249,6 +230,10 @@ def read(path):
 def open_job(document, path):
     """A repair, with its hull brought into the document, from a job file; not recomputed."""
     job = read(path)
+    try:
+        job_form.check(job)
+    except Unreadable as error:
+        raise Unreadable(f"{path}: {error}") from error
     hull = job.get("hull", {})
     model = hull.pop("model", "")
     if not model:

@@ -3,6 +3,7 @@ import FreeCAD
 
 from tearline_cad.document import (ask_plan, frames, hull_file, job_text, keys, looks, plan_store, plies,
                                    properties, templates, warning_lines)
+from tearline_cad.document.belonging import document_of
 from tearline_cad.document.words import tr
 from tearline_cad.engine import client, find_program
 
@@ -183,7 +184,7 @@ class _Watcher:
     touched, and what could not be planned is tried again at the next recompute."""
 
     def slotChangedObject(self, changed, prop):
-        document = changed.Document
+        document = document_of(changed)
         if prop not in MOVES or document is None or document.Restoring or document.Transacting \
                 or is_repair(changed):
             return

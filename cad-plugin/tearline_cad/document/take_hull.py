@@ -6,7 +6,7 @@ import Mesh
 import Part
 import Points
 
-from tearline_cad.document import frames, ply_file, point_file
+from tearline_cad.document import frames, looks, ply_file, point_file
 from tearline_cad.document.hull_file import CLOUD_ENDINGS, MESH_ENDINGS
 from tearline_cad.document.words import tr
 
@@ -83,6 +83,12 @@ def _read(path, factor):
                         " ".join(SHAPE_ENDINGS + MESH_ENDINGS + CLOUD_ENDINGS)))
 
 
+def _said(error):
+    """The words of an error; FreeCAD's own of 0.20 are one line of a table."""
+    told = error.args[0] if error.args else ""
+    return str(told.get("sErrMsg", error)) if isinstance(told, dict) else str(error)
+
+
 def read_hull(document, path, unit="mm"):
     """Brings a file into the document; `unit` is that of a mesh file. ValueError says what is wrong with it; then
     nothing is in the document."""
@@ -90,11 +96,13 @@ def read_hull(document, path, unit="mm"):
     try:
         kind, prop, surface = _read(path, MILLIMETRES[unit])
     except (ValueError, OSError, RuntimeError) as error:  # FreeCAD's own are of the last kind
-        raise ValueError(str(error) if base in str(error) else f"{base}: {error}") from error
+        raise ValueError(_said(error) if base in _said(error) else f"{base}: {_said(error)}") from error
     name = os.path.splitext(base)[0]
     hull = document.addObject(kind, name)
     setattr(hull, prop, surface)
     hull.Label = name
+    if frames.is_mesh(hull):
+        looks.dress_new(hull)
     return hull
 
 

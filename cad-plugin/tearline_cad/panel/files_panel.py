@@ -31,6 +31,7 @@ class FilesPanel(task.ClosePanel):
     def __init__(self, repair):
         self.repair = repair
         self._closed = False
+        self._question = None  # what is being written
         self.form = QtGui.QWidget()
         self.form.setWindowTitle(task.title(tr("Files"), repair))
         layout = QtGui.QVBoxLayout(self.form)
@@ -89,6 +90,9 @@ class FilesPanel(task.ClosePanel):
         return os.path.join(os.path.expanduser("~"), path)
 
     def _write(self):
+        if self._question is not None:
+            client.engine().cancel(self._question)
+            return
         formats = [name for name, box in self.formats.items() if box.isChecked()]
         paper = PAPERS[self.paper.currentIndex()]
         options = {"mirror": self.mirror.isChecked()}
@@ -97,12 +101,12 @@ class FilesPanel(task.ClosePanel):
             options["papers"] = [paper]
         self._written_to = self._path()
         self.words.setText(tr("Writing"))
-        self.write.setEnabled(False)
         self.bar.setRange(0, 0)  # on its way, nobody knows how far
         self.bar.setVisible(True)
         try:
-            files.write_files(self.repair, self._written_to, formats, self._written,
-                              self._progress, **options)
+            self._question = files.write_files(self.repair, self._written_to, formats, self._written,
+                                               self._progress, **options)
+            self.write.setText(tr("Stop"))
         except Exception as error:  # incomplete, no hull, no program: its words say which
             self._told(str(error), False)
 
@@ -111,7 +115,7 @@ class FilesPanel(task.ClosePanel):
             return
         stage, fraction = question.progress
         self.words.setText(tr("Writing") + f": {stage}")
-        # The plan is made by then; what follows, a PDF most of all, tells no share.
+        # A plan that is made, and PDF by PDF after that; what is written in between tells no share.
         self.bar.setRange(0, 100 if fraction < 1 else 0)
         self.bar.setValue(int(100 * fraction))
 
@@ -124,11 +128,12 @@ class FilesPanel(task.ClosePanel):
         self._told(tr("Written to") + f" {self._written_to}", True)
 
     def _told(self, words, done):
+        self._question = None
         if self._closed:
             return
         self.bar.setVisible(False)
         self.words.setText(words)
-        self.write.setEnabled(True)
+        self.write.setText(tr("Write"))
         self.sheet.setEnabled(done)
         self.show_folder.setEnabled(done)
 

@@ -4,7 +4,7 @@ import FreeCADGui
 from pivy import coin
 from PySide import QtCore, QtGui
 
-from tearline_cad.document import frames, take_hull
+from tearline_cad.document import frames, looks, take_hull
 from tearline_cad.document.repair import make_repair
 from tearline_cad.document.words import tr
 from tearline_cad.panel import model_dialog, open_repair, task
@@ -39,6 +39,8 @@ class HullPanel(task.OkCancelPanel):
     def __init__(self, hull):
         FreeCADGui.Selection.clearSelection()  # its colour would cover the hull's
         self.hull = hull
+        if hull.isDerivedFrom("Mesh::Feature"):
+            looks.dress_new(hull)
         self.form = QtGui.QWidget()
         self.form.setWindowTitle(tr("Hull"))
         layout = QtGui.QFormLayout(self.form)

@@ -7,10 +7,12 @@ import FreeCAD
 import FreeCADGui
 from PySide import QtCore
 
+from tearline_cad.document.belonging import document_of
 from tearline_cad.panel import task
 from tearline_cad.panel.repair_panel import RepairPanel
 
 _current = None
+_heard = False  # whether Delete is heard of
 _wanted = {"marking": False, "begun": False}
 
 
@@ -42,7 +44,25 @@ def edit(repair):
     panel = task.open_panel(RepairPanel, repair, _ended, **_wanted)
     if panel is not None:
         _current = panel
+        _hear_delete()
     return panel is not None
+
+
+def _delete(*_):
+    """FreeCAD's Delete does nothing to what is being edited: the panel is closed as by OK, and then it asks."""
+    panel = _current
+    if panel is not None and panel.repair in FreeCADGui.Selection.getSelection(panel.name):
+        panel.accept()
+        FreeCADGui.runCommand("Std_Delete")
+
+
+def _hear_delete():
+    """The key and the menu, once FreeCAD has answered them itself; it makes them after the commands."""
+    global _heard
+    if not _heard:
+        for action in FreeCADGui.Command.get("Std_Delete").getAction():
+            action.triggered.connect(lambda *_: QtCore.QTimer.singleShot(0, _delete))
+            _heard = True
 
 
 def leave():
@@ -75,9 +95,9 @@ class _UndoWatcher:
     slotUndoDocument = slotRedoDocument = _moved
 
     def slotChangedObject(self, changed, prop):
-        panel = _current
-        if panel is not None and changed.Document is not None and not changed.Document.Transacting \
-                and changed.Document.Name == panel.name and changed.Name == panel.repair.Name \
+        panel, document = _current, document_of(changed)
+        if panel is not None and document is not None and not document.Transacting \
+                and document.Name == panel.name and document_of(panel.repair) is document and changed.Name == panel.repair.Name \
                 and panel.is_own(prop):
             QtCore.QTimer.singleShot(0, panel.changed_elsewhere)
 

@@ -3,6 +3,7 @@ import FreeCAD
 
 from tearline_cad.document import drawn, keys, properties
 from tearline_cad.document import repair as repairs
+from tearline_cad.document.belonging import document_of
 from tearline_cad.document.words import tr
 from tearline_cad.view import redraw
 
@@ -36,21 +37,21 @@ class Steps:
 
     def take_all_back(self):
         """The repair as it was when the panel was opened: a step itself."""
-        changed = [name for name, value in self._had.items()
-                   if _copied(getattr(self.repair, name)) != value]
+        had = {name: _still_there(value) for name, value in self._had.items()}
+        changed = [name for name, value in had.items() if _copied(getattr(self.repair, name)) != value]
         if not changed and not self._begun:
             return
         self._document.openTransaction(tr("Cancel"))
         if self._begun:
             repairs.delete(self.repair)
         else:
-            self._set_back(changed)
+            self._set_back(had, changed)
         self._document.commitTransaction()
 
-    def _set_back(self, changed):
-        spare = [each for each in self.repair.Scans if each not in self._had["Scans"]]
+    def _set_back(self, had, changed):
+        spare = [each for each in self.repair.Scans if each not in had["Scans"]]
         for name in changed:
-            setattr(self.repair, name, self._had[name])
+            setattr(self.repair, name, had[name])
         for each in spare:
             self._document.removeObject(each.Name)
         _recompute(self.repair)
@@ -77,6 +78,14 @@ def _recompute(repair):
 def _own_properties():
     """Properties that a person sets."""
     return [name for name, *_ in properties.OWN] + [key.prop for key in keys.KEYS]
+
+
+def _still_there(value):
+    """Without objects that were deleted meanwhile, which no property may name again."""
+    if isinstance(value, list):
+        return [each for each in value if _still_there(each) is not None]
+    gone = isinstance(value, FreeCAD.DocumentObject) and document_of(value) is None
+    return None if gone else value
 
 
 def _copied(value):

@@ -16,10 +16,24 @@ def _as_cloth(vobj):
     vobj.PointSize = 1.0
 
 
+# FreeCAD's own colour of a mesh is Coin's default too. FreeCAD 0.20 then never tells it to the screen, and what is drawn
+# before anything of another colour is black.
+NEVER_TOLD, TOLD = (0.8, 0.8, 0.8), (0.82, 0.84, 0.86)
+
+
+def _as_hull(vobj):
+    """A mesh: a shell is seen from within as well."""
+    if all(abs(has - told) < 1e-3 for has, told in zip(vobj.ShapeColor, NEVER_TOLD)):
+        vobj.ShapeColor = TOLD
+    vobj.Lighting = "Two side"
+
+
 def dress(made):
-    """A repair, or a child that one has just made."""
+    """A hull that is a mesh, a repair, or a child that one has just made."""
     vobj = made.ViewObject
-    if is_repair(made):
+    if hasattr(made, "Mesh"):
+        _as_hull(vobj)
+    elif is_repair(made):
         RepairView(vobj)
     elif made.Name.startswith("Template"):
         _as_template(vobj)

@@ -15,7 +15,7 @@ from sample_repair import SAMPLES, parts
 from tearline_cad import api
 from tearline_cad.document import measure, plan_store, tables
 from tearline_cad.document.repair import make_repair
-from tearline_cad.view import legend
+from tearline_cad.view import colours, laid, legend
 from tearline_cad.view.picture import Picture
 from window import check, panel, picture, press, settle, wait_until, widget
 
@@ -164,19 +164,38 @@ def tape_on_a_cylinder():
     FreeCAD.closeDocument(document.Name)
 
 
+def backs_of_cards(plan):
+    """Points of the straight back of each section card, by the frame that the plan tells it in: over all that is laid."""
+    frame = {name: Vector(*plan["frame"][name]) for name in ("middle", "x", "y", "normal")}
+    for card in plan["sections"]:
+        turned = math.radians(card["angle_deg"])
+        along = frame["x"] * math.cos(turned) + frame["y"] * math.sin(turned)
+        first, last = card["edge"][0][0], card["edge"][-1][0]
+        back = max(y for _, y in card["edge"]) + laid.CARD
+        for k in range(41):
+            yield frame["middle"] + along * (first + (last - first) * k / 40) + frame["normal"] * back
+
+
 def cards_and_guide(document, repair):
     choose(repair)
+    plan, view = plan_store.plan(repair), FreeCADGui.activeDocument().activeView()
     FreeCADGui.runCommand("Tearline_LookDamage")
     FreeCADGui.runCommand("Tearline_Guide")
     picture("54-guide-on-the-hull")
+    for ply in (each for each in plan["plies"] if not each["cover"]):
+        # Words stand over the lines here and there; lines are lifted off the hull, those of covers, farthest round the
+        # chine, by more than a few pixels of this view.
+        share = window.share_seen(view, ply["outlines_3d"][0]["outer"][::7], colours.LINE)
+        check(share > 0.6, f"the ring of ply {ply['number']} lies on the hull: {share:.2f} of it is seen")
     FreeCADGui.runCommand("Tearline_Plies")
     FreeCADGui.runCommand("Tearline_Cards")
     check(repair.ViewObject.SectionCards, "section cards are shown")
-    view = FreeCADGui.activeDocument().activeView()
     window.look_at_port_chine(view)
     view.setCameraOrientation(FreeCAD.Rotation(Vector(0, 0, 1), 150) * FreeCAD.Rotation(Vector(1, 0, 0), 60))
     settle(0.2)
     picture("55-section-cards")
+    share = window.share_seen(view, list(backs_of_cards(plan)), colours.LINE)
+    check(share > 0.6, f"the cards stand where they are cut: {share:.2f} of their backs is seen")
     FreeCADGui.runCommand("Tearline_Cards")
 
 

@@ -54,11 +54,14 @@ def release(button=LEFT):
 
 
 def click(at, button=LEFT, times=1):
+    """Two of them follow each other at once, or a busy machine would hear them late and as none doubled."""
     move(at)
     for _ in range(times):
-        press(button)
-        release(button)
-    settle(0.05)
+        for down in (1, 0):
+            _test.XTestFakeButtonEvent(_display, button, down, 0)
+            if times == 1:
+                _sent()
+    _sent(0.05)
 
 
 def wheel(at, notches):

@@ -1,6 +1,7 @@
 """Further ways through FreeCAD's window: see ../workbench_window_test.py."""
 import FreeCAD
 import FreeCADGui
+import Mesh
 from PySide import QtCore, QtGui
 
 import hand
@@ -12,10 +13,34 @@ from tearline_cad.window import waiting
 from window import check, panel, picture, press, settle, wait_until, widget
 
 
+def lit(hull, view):
+    """A hull is seen in its colour from outside and, as it has no deck, from within."""
+    for look, place in (("viewBottom", (2700, 0, 0)), ("viewTop", (2700, 0, 0))):
+        getattr(view, look)()
+        view.fitAll()
+        settle(0.4)
+        seen = window.colour_at(view, place)
+        check(min(seen) > 80, f"{hull.Label} from {look} is {seen}")
+
+
+def take_freecads_own_mesh():
+    """A mesh that FreeCAD read itself, alone in its document: 0.20 draws it black."""
+    document = window.new_document()
+    Mesh.insert(str(sample_repair.SAMPLES / "curlew.stl"), document.Name)
+    view = window.fit(document)
+    FreeCADGui.runCommand("Tearline_TakeHull")
+    settle(0.2)
+    lit(document.Objects[0], view)
+    press("Cancel")
+    FreeCAD.closeDocument(document.Name)
+    settle(0.2)
+
+
 def take_mesh(document):
     """A mesh file becomes the hull of a repair."""
     hull = read_hull(document, str(sample_repair.SAMPLES / "curlew.stl"), "mm")
     view = window.fit(document)
+    lit(hull, view)
     FreeCADGui.runCommand("Tearline_TakeHull")  # nothing selected: the only mesh there is
     settle(0.2)
     press("OK")
@@ -176,6 +201,7 @@ def preferences():
 
 def main():
     window.tidy()
+    take_freecads_own_mesh()
     document = window.new_document()
     repair, hull, view = take_mesh(document)
     window.look_at_port_chine(view)

@@ -44,7 +44,11 @@ def command_line_plan(repair, folder):
     """plan.json that `tearline plan` makes of the repair's own job file."""
     job = pathlib.Path(folder) / "repair.toml"
     save_job(repair, job)
-    out = pathlib.Path(folder) / "plan"
+    return plan_of_job(job, pathlib.Path(folder) / "plan")
+
+
+def plan_of_job(job, out):
+    """plan.json that `tearline plan` makes of a job file."""
     environment = {key: value for key, value in os.environ.items()
                    if key not in ("PYTHONPATH", "LD_LIBRARY_PATH")}
     subprocess.run([os.environ["TEARLINE"], "plan", str(job), "-o", str(out)], check=True,

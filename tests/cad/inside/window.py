@@ -131,6 +131,39 @@ def pixels():
     return bytes(image.constBits())
 
 
+def screen_place(view, point):
+    """Where a 3D view shows a point of space, on the screen."""
+    port = view.graphicsView().viewport()
+    x, y = view.getPointOnScreen(FreeCAD.Vector(*point))
+    ratio = port.devicePixelRatioF()
+    return port.mapToGlobal(QtCore.QPoint(round(x / ratio), round(port.height() - 1 - y / ratio)))
+
+
+def _screen():
+    return QtGui.QApplication.primaryScreen().grabWindow(0).toImage()
+
+
+def _colour(image, x, y):
+    return QtGui.QColor(image.pixel(x, y)).getRgb()[:3]
+
+
+def colour_at(view, point):
+    """(red, green, blue) that a 3D view shows at a point of space."""
+    at = screen_place(view, point)
+    return _colour(_screen(), at.x(), at.y())
+
+
+def share_seen(view, points, colour):
+    """Which share of some points of space is seen in a colour, within 3 pixels of it."""
+    image = _screen()
+
+    def near(at):
+        return any(sum(abs(a - b) for a, b in zip(_colour(image, at.x() + x, at.y() + y), colour)) < 60
+                   for x in range(-3, 4) for y in range(-3, 4))
+
+    return sum(near(screen_place(view, point)) for point in points) / len(points)
+
+
 def picture(name):
     """What is on the screen once everything is drawn."""
     from tearline_cad.view import redraw

@@ -1,0 +1,41 @@
+"""A document of its own for each test inside FreeCAD, and what the tests share."""
+import pathlib
+import tempfile
+import unittest
+
+import FreeCAD
+
+import sample_repair
+from sample_repair import parts
+from tearline_cad.document import ask_plan, frames
+from tearline_cad.engine import find_program
+
+
+class DocumentCase(unittest.TestCase):
+    def setUp(self):
+        self.document = FreeCAD.newDocument("Test")
+        self.document.UndoMode = 1
+        temporary = tempfile.TemporaryDirectory()
+        self.addCleanup(temporary.cleanup)
+        self.folder = pathlib.Path(temporary.name)
+        self.addCleanup(self.restore)
+
+    def restore(self):
+        ask_plan.while_waiting = None
+        ask_plan.forget()
+        find_program.set_program("")
+        for name in list(FreeCAD.listDocuments()):
+            FreeCAD.closeDocument(name)
+
+    def planned(self):
+        repair = sample_repair.sample_repair(self.document)
+        self.document.recompute()
+        self.assertEqual(repair.PlanState, "Planned")
+        return repair
+
+    @staticmethod
+    def first_place(repair):
+        """The first point of the smallest ply, in the document's coordinates."""
+        made = parts(repair, "ply")[0]
+        outer = frames.outer_place(made)
+        return outer.multVec(made.Shape.Wires[0].OrderedVertexes[0].Point)
