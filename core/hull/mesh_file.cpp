@@ -7,12 +7,12 @@
 namespace tearline::hull {
 namespace {
 
-Result<RawMesh> read_any(const ModelFile& file) {
+Result<RawMesh> read_any(const ModelFile& file, Corners corners) {
     switch (file.format) {
         case ModelFormat::stl_binary:
-            return read_stl_binary(file);
+            return read_stl_binary(file, corners);
         case ModelFormat::stl_ascii:
-            return read_stl_ascii(file);
+            return read_stl_ascii(file, corners);
         case ModelFormat::obj:
             return read_obj(file);
         case ModelFormat::ply:
@@ -27,7 +27,7 @@ Result<RawMesh> read_any(const ModelFile& file) {
 }  // namespace
 
 Result<RawMesh> read_mesh_file(const ModelFile& file) {
-    Result<RawMesh> mesh = read_any(file);
+    Result<RawMesh> mesh = read_any(file, Corners::each);
     if (mesh && mesh->triangles.empty()) {
         return model_error(file.path,
                            mesh->points.empty()
@@ -40,7 +40,7 @@ Result<RawMesh> read_mesh_file(const ModelFile& file) {
 }
 
 Result<RawMesh> read_scan_file(const ModelFile& file) {
-    Result<RawMesh> scan = read_any(file);
+    Result<RawMesh> scan = read_any(file, Corners::once);
     if (scan && scan->points.empty()) return model_error(file.path, "it holds no point");
     return scan;
 }

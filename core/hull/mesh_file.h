@@ -14,6 +14,9 @@ struct RawMesh {
     bool single_precision = true;  ///< coordinates went through 32-bit floats
 };
 
+/// How corners that an STL file repeats with each facet become points.
+enum class Corners { each, once };
+
 /// Reads STL, OBJ or PLY; polygons are cut into triangles, concave ones too.
 ///
 /// Counts in headers are checked against the bytes that follow before anything is reserved.
@@ -21,7 +24,7 @@ struct RawMesh {
 ///                   with the facet, vertex or line
 [[nodiscard]] Result<RawMesh> read_mesh_file(const ModelFile& file);
 
-/// Reads the points of a scan, with its triangles where it has any.
+/// Reads the points of a scan, of an STL file each once, with its triangles where it has any.
 /// @error bad_input  as read_mesh_file(), but for a file without triangles
 [[nodiscard]] Result<RawMesh> read_scan_file(const ModelFile& file);
 
@@ -29,8 +32,8 @@ struct RawMesh {
 [[nodiscard]] std::optional<double> millimetres_in(const std::string& unit);
 
 // The single formats, as read_mesh_file calls them.
-[[nodiscard]] Result<RawMesh> read_stl_binary(const ModelFile& file);
-[[nodiscard]] Result<RawMesh> read_stl_ascii(const ModelFile& file);
+[[nodiscard]] Result<RawMesh> read_stl_binary(const ModelFile& file, Corners corners);
+[[nodiscard]] Result<RawMesh> read_stl_ascii(const ModelFile& file, Corners corners);
 [[nodiscard]] Result<RawMesh> read_obj(const ModelFile& file);
 [[nodiscard]] Result<RawMesh> read_ply(const ModelFile& file);
 /// A point a line, x y z first: XYZ, PTS, CSV.

@@ -169,11 +169,12 @@ public:
             for (std::uint64_t i = 0; i < element.count; ++i) {
                 if (auto error = read_one(element, i)) return tl::unexpected(std::move(*error));
             }
+            points_known_ = points_known_ || element.name == "vertex";
         }
-        // Only now: a file may name its faces before its vertices.
         std::size_t start = 0;
         for (std::size_t i = 0; i < ends_.size(); ++i) {
-            if (auto error = cut_face(i, start)) return tl::unexpected(std::move(*error));
+            const std::span face(corners_.data() + start, ends_[i] - start);
+            if (auto error = cut_face(face, i)) return tl::unexpected(std::move(*error));
             start = ends_[i];
         }
         return std::move(mesh_);
@@ -232,13 +233,17 @@ private:
             }
             corners_.push_back(static_cast<std::int32_t>(v));
         }
+        if (points_known_) {
+            auto error = cut_face(corners_, index);
+            corners_.clear();
+            return error;
+        }
         ends_.push_back(corners_.size());
         return std::nullopt;
     }
 
-    /// Cuts a face, whose corners begin at `start`, into triangles.
-    std::optional<Error> cut_face(std::size_t index, std::size_t start) {
-        const std::span face(corners_.data() + start, ends_[index] - start);
+    /// Cuts a face into triangles.
+    std::optional<Error> cut_face(std::span<const std::int32_t> face, std::uint64_t index) {
         if (face.size() < 3) return std::nullopt;
         for (const std::int32_t v : face) {
             if (static_cast<std::size_t>(v) >= mesh_.points.size()) {
@@ -258,8 +263,9 @@ private:
     Values values_;
     RawMesh mesh_;
     std::vector<double> list_;
-    std::vector<std::int32_t> corners_;  ///< of all faces, one after another
-    std::vector<std::size_t> ends_;      ///< of each face, in corners_
+    bool points_known_ = false;
+    std::vector<std::int32_t> corners_;  ///< of faces that wait for their points, and of this one
+    std::vector<std::size_t> ends_;      ///< of each face that waits, in corners_
 };
 
 }  // namespace

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 #include <numbers>
+#include <utility>
 
 #include "core/base/angle_between.h"
 #include "core/base/length_text.h"
@@ -121,36 +122,42 @@ double step_of(const templates::LaidPly& ply, const job::Job& job) {
     return ply.cover ? job.layup.cover_step : ply.thickness_mm * job.scarf.ratio;
 }
 
+/// Places as the job file has them: in the scan's own coordinates, before its scale.
+std::vector<Vec3> as_picked(std::vector<Vec3> places, double scale) {
+    for (Vec3& place : places) place /= scale;
+    return places;
+}
+
 Warnings tell_of_points(const hull::Scanned& scanned, const job::Job& job, const ScanTold& told) {
     Warnings warnings;
     warnings.push_back(
         {warn::ScanFitted{scanned.used, scanned.points, scanned.noise, scanned.fairness,
                           told.middle_mm, job.hull.scan->shows != job::ScanShows::sound_hull}});
     if (scanned.strays > 0)
-        warnings.push_back(
-            {warn::ScanStrays{scanned.strays, scanned.farthest_stray, scanned.stray_off}});
+        warnings.push_back({warn::ScanStrays{scanned.strays, scanned.farthest_stray / scanned.scale,
+                                             scanned.stray_off}});
     if (!scanned.holes.empty()) {
         const hull::Scanned::Hole& largest = scanned.holes.front();
-        warnings.push_back(
-            {warn::ScanHoles{scanned.holes.size(),
-                             2.0 * std::sqrt(largest.area_mm2 / std::numbers::pi), largest.at}});
+        warnings.push_back({warn::ScanHoles{scanned.holes.size(),
+                                            2.0 * std::sqrt(largest.area_mm2 / std::numbers::pi),
+                                            largest.at / scanned.scale}});
     }
     constexpr double all_round = 270.0;
     if (told.cover_deg < all_round)
         warnings.push_back({warn::ScanOneSided{told.cover_deg, told.most_mm}});
-    const auto as_picked = [&](std::vector<Vec3> points) {
-        for (Vec3& point : points) point /= scanned.scale;
-        return points;
-    };
     if (scanned.bend)
-        warnings.push_back({warn::ScanBend{scanned.bend->radius, scanned.bend->at,
-                                           as_picked(scanned.bend->middle)}});
-    for (const hull::Scanned::Chine& chine : scanned.chines)
-        warnings.push_back(
-            {warn::ScanChine{chine.turn_degrees, chine.points[1], as_picked(chine.points)}});
-    for (const hull::Scanned::Chine& chine : scanned.doubtful)
-        warnings.push_back(
-            {warn::ScanChineUnsure{chine.turn_degrees, chine.points[1], as_picked(chine.points)}});
+        warnings.push_back({warn::ScanBend{scanned.bend->radius, scanned.bend->at / scanned.scale,
+                                           as_picked(scanned.bend->middle, scanned.scale)}});
+    for (const hull::Scanned::Chine& chine : scanned.chines) {
+        auto points = as_picked(chine.points, scanned.scale);
+        const Vec3 at = points[1];
+        warnings.push_back({warn::ScanChine{chine.turn_degrees, at, std::move(points)}});
+    }
+    for (const hull::Scanned::Chine& chine : scanned.doubtful) {
+        auto points = as_picked(chine.points, scanned.scale);
+        const Vec3 at = points[1];
+        warnings.push_back({warn::ScanChineUnsure{chine.turn_degrees, at, std::move(points)}});
+    }
     return warnings;
 }
 
@@ -187,7 +194,9 @@ ScanTold told_of(const hull::Scanned& scanned, const HullTold& errors,
 }
 
 /// What would make an edge surer that no template can be cut by.
-std::string what_helps(const EdgeError& error) {
+///
+/// @param scale  [-] of the scan
+std::string what_helps(const EdgeError& error, double scale) {
     using Most = warn::ScanEdgeUnsure::Most;
     switch (error.most()) {
         case Most::scale:
@@ -195,8 +204,9 @@ std::string what_helps(const EdgeError& error) {
                    "two places of it, or several ([[hull.scan.tape]])";
         case Most::surface:
             return "by this scan, which tells the hull least surely near " +
-                   place_text(error.least_sure) +
-                   " mm: cut out of it what stands there and is no skin, scan more sound skin "
+                   place_text(error.least_sure / scale) +
+                   " mm in its own coordinates: cut out of it what stands there and is no skin, "
+                   "scan more sound skin "
                    "there and all round the damage, or use a better scanner";
         case Most::picking:
             return "by this scan, on which places cannot be picked more surely: scan with finer "
@@ -208,14 +218,14 @@ std::string what_helps(const EdgeError& error) {
     return "";
 }
 
-Error too_unsure(const templates::LaidPly& ply, const EdgeError& error, double step) {
+Error too_unsure(const templates::LaidPly& ply, const EdgeError& error, double step, double scale) {
     const bool by_surface = error.most() == warn::ScanEdgeUnsure::Most::surface;
     const bool by_dish = error.most() == warn::ScanEdgeUnsure::Most::dish;
     Error refused{.kind = ErrorKind::no_safe_answer,
                   .key = by_dish ? "damage.scan" : "hull.scan",
                   .what = "its edge may be " + fixed(error.told(), 1) + " mm off, more than the " +
                           fixed(step, 1) + " mm from one ply to the next: no template can be cut " +
-                          what_helps(error),
+                          what_helps(error, scale),
                   .ply = ply.number,
                   .fabric = ply.fabric};
     if (by_surface) refused.place = error.least_sure;
@@ -230,6 +240,7 @@ Result<ScanErrors> scan_errors(const ground::Ground& ground, const hull::Hull& h
     const hull::Scanned* scanned = hull.scanned ? &*hull.scanned : nullptr;
     const dish::ScannedDish* dish = ground.dish->scan();
     if (scanned == nullptr && dish == nullptr) return out;
+    const double scale = scanned != nullptr ? scanned->scale : 1.0;
     std::optional<HullTold> of_hull;
     if (scanned != nullptr) {
         of_hull.emplace(ground.frame.middle, *scanned);
@@ -244,7 +255,7 @@ Result<ScanErrors> scan_errors(const ground::Ground& ground, const hull::Hull& h
             error.dish = off_in_dish(*dish, ground.ply_regions.at(i), ground.patch, scanned);
         const double step = step_of(ply, job);
         out.edge_mm.push_back(error.told());
-        if (error.told() > step) return tl::unexpected(too_unsure(ply, error, step));
+        if (error.told() > step) return tl::unexpected(too_unsure(ply, error, step, scale));
         if (error.told() > step / 3.0)
             out.warnings.push_back({.cause = warn::ScanEdgeUnsure{error.told(), step, error.most()},
                                     .ply = ply.number});

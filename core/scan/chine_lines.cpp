@@ -10,7 +10,7 @@
 #include <optional>
 #include <utility>
 
-#include "core/plane/nearest_on_line.h"
+#include "core/scan/bridge.h"
 #include "core/scan/crease_line.h"
 #include "core/scan/spots.h"
 #include "core/scan/tolerances.h"
@@ -282,17 +282,14 @@ double ChineLine::away(const Vec3& place) const {
 
 std::vector<ChineLine> chine_lines(const std::vector<Vec3>& points, const FairRequest& request) {
     const PlaceView view = PlaceView::along(request.middle, request.outward);
-    Loop2 hole;
-    for (const Vec3& p : request.outline) hole.push_back(view.flat(p));
+    Loop2 outline;
+    for (const Vec3& p : request.outline) outline.push_back(view.flat(p));
     const double guard = std::max(tolerance::scan_guard, 2.0 * request.spacing);
+    const Bridge hole(std::move(outline), 0.5 * guard);
     std::vector<Vec3> sound;
     for (const Vec3& p : points) {
         if ((p - request.middle).norm() > 1.2 * request.reach) continue;
-        const Vec2 flat = view.flat(p);
-        if (!hole.empty() &&
-            (contains(hole, flat) || plane::distance_to_loop(hole, flat) < 0.5 * guard))
-            continue;
-        sound.push_back(p);
+        if (!hole.holds(view.flat(p))) sound.push_back(p);
     }
     // Wide enough that noise turns no normal by more than a degree or so.
     const double width = std::max({4.5 * request.spacing, request.reach / 20.0,

@@ -165,11 +165,11 @@ std::vector<DataHole> data_holes(std::span<const FieldPoint> points, const Regio
             const Vec2 uv = place(column, row);
             const double wide = squares.radius_at(uv);
             if (!(wide > 0.0) || !squares.empty(uv, wide)) continue;
-            // Where the disc reaches past the skin that is asked about, nothing is missing.
-            if (!contains(outer, uv) || plane::distance_to_loop(outer, uv) < wide) continue;
             if (!bridged.outer.empty() &&
                 (contains(bridged, uv) || plane::distance_to_loop(bridged.outer, uv) < wide))
                 continue;
+            // Where the disc reaches past the skin that is asked about, nothing is missing.
+            if (!contains(outer, uv) || plane::distance_to_loop(outer, uv) < wide) continue;
             empty[{column, row}] = false;
             radius[{column, row}] = wide;
         }

@@ -8,8 +8,8 @@
 #include <utility>
 
 #include "core/base/numbers.h"
-#include "core/plane/nearest_on_line.h"
 #include "core/plane/offset_region.h"
+#include "core/scan/bridge.h"
 #include "core/scan/fairness_map.h"
 #include "core/scan/layers.h"
 #include "core/scan/robust.h"
@@ -34,22 +34,13 @@ constexpr double least_lengths = 4.0;
 
 /// What of the parameters is not believed: the outline's inside and its guard.
 struct Hole {
-    Loop2 outline;  ///< [mm] by parameters; empty: all is sound
-    double guard = 0.0;
+    Bridge bridge;  ///< of no outline: all is sound
     Vec2 middle{0, 0};
     double half_width = 0.0;  ///< [mm] from the middle to the farthest of the outline
 
-    [[nodiscard]] double outside(const Vec2& uv) const {
-        if (outline.empty()) return (uv - middle).norm();
-        const double away = plane::distance_to_loop(outline, uv);
-        return contains(outline, uv) ? -away : away;
-    }
-    [[nodiscard]] bool holds(const Vec2& uv) const {
-        if (outline.empty()) return false;
-        const double farthest = half_width + guard;
-        if ((uv - middle).squaredNorm() > farthest * farthest) return false;
-        return outside(uv) < guard;
-    }
+    [[nodiscard]] bool holds(const Vec2& uv) const { return bridge.holds(uv); }
+    [[nodiscard]] double guard() const { return bridge.guard(); }
+    [[nodiscard]] const Loop2& outline() const { return bridge.outline(); }
     [[nodiscard]] double band() const {
         return std::max(tolerance::scan_band, tolerance::scan_band_share * half_width);
     }
@@ -57,12 +48,14 @@ struct Hole {
 
 Hole hole_on(const TwoArc& base, const FairRequest& request) {
     Hole hole;
-    hole.guard = std::max(tolerance::scan_guard, 2.0 * request.spacing);
     hole.middle = base.foot(request.middle).uv;
+    Loop2 outline;
     for (const Vec3& point : request.outline) {
-        hole.outline.push_back(base.foot(point).uv);
-        hole.half_width = std::max(hole.half_width, (hole.outline.back() - hole.middle).norm());
+        outline.push_back(base.foot(point).uv);
+        hole.half_width = std::max(hole.half_width, (outline.back() - hole.middle).norm());
     }
+    hole.bridge =
+        Bridge(std::move(outline), std::max(tolerance::scan_guard, 2.0 * request.spacing));
     return hole;
 }
 
@@ -143,7 +136,7 @@ Result<FittedBase> base_of(const std::vector<Vec3>& points, const FairRequest& r
         std::vector<WeighedPoint> sound;
         for (const Vec3& point : points) {
             const Vec2 uv = fitted.base.foot(point).uv;
-            if ((uv - hole.middle).norm() > hole.half_width + hole.guard + hole.band()) continue;
+            if ((uv - hole.middle).norm() > hole.half_width + hole.guard() + hole.band()) continue;
             if (part.holds(uv) && !hole.holds(uv)) sound.push_back({point, 1.0});
         }
         if (sound.size() < 30) return no_safe_answer("too few points of sound skin");
@@ -165,7 +158,7 @@ double cover_of(const std::vector<FieldPoint>& points, const Hole& hole) {
     std::array<bool, sectors> seen{};
     for (const FieldPoint& point : points) {
         const Vec2 from = point.uv - hole.middle;
-        if (from.norm() > hole.half_width + hole.guard + hole.band()) continue;
+        if (from.norm() > hole.half_width + hole.guard() + hole.band()) continue;
         const double turn = std::atan2(from.y(), from.x()) / (2.0 * std::numbers::pi) + 0.5;
         seen[static_cast<std::size_t>(std::min(sectors - 1, static_cast<int>(turn * sectors)))] =
             true;
@@ -194,7 +187,7 @@ Box box_of(const std::vector<FieldPoint>& sound, const Hole& hole, double reach,
         box.high = box.high.cwiseMax(uv);
     };
     for (const FieldPoint& point : sound) hold(point.uv);
-    for (const Vec2& uv : hole.outline) hold(uv);
+    for (const Vec2& uv : hole.outline()) hold(uv);
     const Vec2 spare = Vec2::Constant(0.5 * fairness), corner = Vec2::Constant(reach);
     box.low = (box.low - spare).cwiseMax(hole.middle - corner);
     box.high = (box.high + spare).cwiseMin(hole.middle + corner);
@@ -277,8 +270,8 @@ Result<void> check_one_layer(const TwoArc& base, const std::vector<FieldPoint>& 
 
 /// What is not believed, by parameters.
 Region2 bridged_part(const Hole& hole) {
-    if (hole.outline.empty()) return {};
-    const auto grown = plane::offset_region({hole.outline, {}}, hole.guard);
+    if (hole.outline().empty()) return {};
+    const auto grown = plane::offset_region({hole.outline(), {}}, hole.guard());
     return grown.empty() ? Region2{} : grown.front();
 }
 
@@ -350,7 +343,7 @@ Result<FairSurface> fair_surface(const std::vector<Vec3>& points, const FairRequ
         surface.seen = noise_of(believed(fit, floor), request.spacing);
         noise = at_least(request.least_noise, surface.seen);
     }
-    if (auto one = check_one_layer(surface.base, sound, fit, request, hole.guard); !one)
+    if (auto one = check_one_layer(surface.base, sound, fit, request, hole.guard()); !one)
         return tl::unexpected(one.error());
     for (double& l : lengths) l /= less_fair;
     auto less_fair_field =
@@ -358,7 +351,7 @@ Result<FairSurface> fair_surface(const std::vector<Vec3>& points, const FairRequ
     if (!less_fair_field) return no_safe_answer("too few points of sound skin");
     surface.less_fair = std::move(*less_fair_field);
     tell_strays(sound, fit, floor, surface);
-    std::vector<FieldPoint> skin = on_skin(sound, fit, floor, hole.guard);
+    std::vector<FieldPoint> skin = on_skin(sound, fit, floor, hole.guard());
     for (const Vec3& p : request.also_wanted) skin.push_back({surface.base.foot(p).uv});
     surface.domain = domain_of(skin, surface.bridged, hole.middle, request.reach, request.spacing);
     surface.field = std::move(fit.field);

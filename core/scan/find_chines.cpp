@@ -8,9 +8,10 @@
 #include <optional>
 #include <utility>
 
-#include "core/plane/nearest_on_line.h"
+#include "core/scan/bridge.h"
 #include "core/scan/chine_lines.h"
 #include "core/scan/fit_creased.h"
+#include "core/scan/kink_along.h"
 #include "core/scan/robust.h"
 #include "core/scan/surface_about.h"
 #include "core/scan/tolerances.h"
@@ -30,16 +31,6 @@ struct Judged {
     double radius = 0.0;       ///< [mm] of what is rounded
     std::vector<Vec3> points;  ///< [mm] three along where the sides cross
     std::vector<Vec3> along;   ///< [mm] all the way, past what is seen of it too
-};
-
-/// Where the hole lies in a view, with its guard.
-struct Bridged {
-    Loop2 outline;
-    double guard = 0.0;
-    [[nodiscard]] bool holds(const Vec2& flat) const {
-        return !outline.empty() &&
-               (contains(outline, flat) || plane::distance_to_loop(outline, flat) < guard);
-    }
 };
 
 /// How a line turns along one part of it: the middle of some places, and of their spreads [rad].
@@ -77,7 +68,7 @@ std::optional<Turn> turn_over(const CreasedSurface& surface, std::size_t crease,
 /// is worn or bent round lies inside.
 std::optional<double> off_edge(const CreasedSurface& surface, std::size_t crease, double low,
                                double high, double wide, const std::vector<Vec3>& points,
-                               const Bridged& hole) {
+                               const Bridge& hole) {
     const CreaseLine& line = surface.creases()[crease];
     std::vector<double> off;
     for (const Vec3& point : points) {
@@ -111,8 +102,13 @@ public:
         judged.turn = line.turn;
         judged.points = {line.points.front(), line.points[line.points.size() / 2],
                          line.points.back()};
-        const bool seen_to_turn =
-            line.turn > std::max(tolerance::least_chine * degree, told_by * line.spread);
+        bool seen_to_turn = turns(line.turn, line.spread);
+        if (const auto kink = seen_to_turn ? std::nullopt : kink_by_all(line, faces)) {
+            seen_to_turn = turns(kink->turn, kink->spread);
+            if (seen_to_turn) judged.turn = kink->turn;
+        }
+        // Told where its sides are not.
+        if (seen_to_turn) judged.what = Judged::What::doubtful;
         // What is round is left out of its sides, by the radius that they then tell.
         constexpr int rounds = 5;
         for (int round = 0; round < rounds; ++round) {
@@ -129,11 +125,30 @@ public:
     }
 
 private:
+    static bool turns(double turn, double spread) {
+        return turn > std::max(tolerance::least_chine * degree, told_by * spread);
+    }
+
+    /// Where small places are too rough to tell a chine all points beside the line may.
+    [[nodiscard]] std::optional<Kink> kink_by_all(const ChineLine& line, const Vec3& faces) const {
+        if (told_by * line.spread < tolerance::least_chine * degree) return std::nullopt;
+        const PlaceView view = PlaceView::along(line.points[line.points.size() / 2], faces);
+        std::vector<Vec2> places;
+        for (const Vec3& p : line.points) places.push_back(view.flat(p));
+        const CreaseLine seen(places);
+        if (!seen.goes_one_way()) return std::nullopt;
+        Noise noise = noise_of_kind(options_.kind);
+        noise.spread = options_.noise.value_or(noise.spread);
+        constexpr double lengths = 9.0;  // correlations: as far as the slope of either side shows
+        const double wide = std::min(lengths * noise.correlation, place_.half_side());
+        return kink_along(near_, view, seen, bridged(view), wide, noise);
+    }
+
     [[nodiscard]] Judged by_sides(const CreasedSurface& surface, const ChineLine& line,
                                   Judged judged) const {
         const std::size_t crease = surface.creases().size() - 1;
         const PlaceView& view = surface.view();
-        const Bridged hole = bridged(view);
+        const Bridge hole = bridged(view);
         const CreaseLine& drawn = surface.creases()[crease];
         const double low = drawn.along(view.flat(line.points.front()));
         const double high = drawn.along(view.flat(line.points.back()));
@@ -171,7 +186,10 @@ private:
                 surface.crease_point(crease, 0.5 * (low + high) + reach * i / places);
             if (point.crossed) judged.along.push_back(point.at);
         }
-        if (least->turn < tolerance::least_chine * degree) return judged;
+        if (least->turn < tolerance::least_chine * degree) {
+            if (judged.what == Judged::What::doubtful) judged.what = Judged::What::smooth;
+            return judged;
+        }
         const bool both_ends = !crosses || (!parts[0].empty() && !parts[1].empty());
         if (least->turn < told_by * least->spread || !both_ends) {
             judged.what = Judged::What::doubtful;
@@ -191,11 +209,12 @@ private:
         return judged;
     }
 
-    [[nodiscard]] Bridged bridged(const PlaceView& view) const {
-        Bridged hole{{}, guard_of(spacing_)};
+    /// Where the hole lies in a view, with its guard.
+    [[nodiscard]] Bridge bridged(const PlaceView& view) const {
+        Loop2 outline;
         if (place_.bridged)
-            for (const Vec3& p : place_.outline) hole.outline.push_back(view.flat(p));
-        return hole;
+            for (const Vec3& p : place_.outline) outline.push_back(view.flat(p));
+        return {std::move(outline), guard_of(spacing_)};
     }
 
     const std::vector<Vec3>& near_;

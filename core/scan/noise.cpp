@@ -18,6 +18,8 @@ constexpr double nearest_pair = 5.0, farthest_pair = 32.0;  // [mm]
 constexpr std::size_t bins = 9;
 /// Residuals that pairs are looked for from: some thousand settle a covariance to a few percent.
 constexpr std::size_t looked_from = 4000;
+/// And looked for among so many about each: of denser scans every so many of them.
+constexpr std::size_t looked_among = 2500;
 /// [-] a covariance below this share of the variance is not told from none.
 constexpr double told = 0.05;
 
@@ -32,8 +34,11 @@ public:
     void near(const Vec2& uv, const Do& with) const {
         for (int right = -1; right <= 1; ++right)
             for (int up = -1; up <= 1; ++up)
-                if (const auto found = square_.find(key(uv, right, up)); found != square_.end())
-                    for (const std::size_t i : found->second) with(residuals_[i]);
+                if (const auto found = square_.find(key(uv, right, up)); found != square_.end()) {
+                    const std::vector<std::size_t>& held = found->second;
+                    const std::size_t stride = 1 + 9 * held.size() / looked_among;
+                    for (std::size_t k = 0; k < held.size(); k += stride) with(residuals_[held[k]]);
+                }
     }
 
 private:

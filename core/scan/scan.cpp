@@ -18,6 +18,7 @@ namespace tearline::scan {
 
 void Scan::scale(double factor) {
     for (Vec3& point : points) point *= factor;
+    scaled *= factor;
 }
 
 Result<Scan> read_scan(const std::filesystem::path& path, const std::string& unit) {
@@ -32,6 +33,7 @@ Result<Scan> read_scan(const std::filesystem::path& path, const std::string& uni
     Scan scan{std::move(raw->points), std::move(raw->triangles), hull::format_name(file->format),
               unit, sha256_hex(file->bytes)};
     scan.scale(hull::millimetres_in(unit).value());
+    scan.scaled = 1.0;
     for (const Vec3& p : scan.points)
         if (!(p.cwiseAbs().maxCoeff() <= tolerance::largest_scanned))
             return hull::model_error(path, "a point lies at " + place_text(p) +
@@ -41,12 +43,14 @@ Result<Scan> read_scan(const std::filesystem::path& path, const std::string& uni
 
 namespace {
 
-/// Numbers of points from the least x to the greatest.
+/// Numbers of points from the least x to the greatest, the same whatever order they come in.
 std::vector<std::int32_t> by_x(const std::vector<Vec3>& points) {
     std::vector<std::int32_t> order(points.size());
     std::iota(order.begin(), order.end(), 0);
     const auto before = [&](std::int32_t a, std::int32_t b) {
-        return points[static_cast<std::size_t>(a)].x() < points[static_cast<std::size_t>(b)].x();
+        const Vec3& p = points[static_cast<std::size_t>(a)];
+        const Vec3& q = points[static_cast<std::size_t>(b)];
+        return std::lexicographical_compare(p.data(), p.data() + 3, q.data(), q.data() + 3);
     };
     if (!std::is_sorted(order.begin(), order.end(), before))
         std::sort(order.begin(), order.end(), before);

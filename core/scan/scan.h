@@ -17,10 +17,13 @@ struct Scan {
     hull::Triangles triangles;  ///< of points; none in a file of bare points
     std::string format;         ///< "PLY", "STL (binary)", "points"
     std::string unit;
-    std::string sha256;  ///< of the file
+    std::string sha256;   ///< of the file
+    double scaled = 1.0;  ///< [-] by scale(), since it was read
 
     /// The same, every coordinate times `factor`.
     void scale(double factor);
+    /// A place as the job file has it, before any scale.
+    [[nodiscard]] Vec3 as_picked(const Vec3& place) const { return place / scaled; }
 };
 
 /// @param unit  "mm", "cm", "m", "in", "ft"

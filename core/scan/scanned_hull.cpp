@@ -229,13 +229,14 @@ void tell_bend(const FoundChines& found, const ScanPlace& place, hull::Scanned& 
 
 /// A chine that was found, not marked, and that the whole repair's surfaces then do not bear out:
 /// the person has written nothing that is wrong.
-Error not_borne_out(const Error& error, const FoundChines& found) {
+Error not_borne_out(const Error& error, const FoundChines& found, const Scan& scan) {
     const hull::Scanned::Chine& chine = found.sharp.front();
     return {.kind = ErrorKind::no_safe_answer,
             .key = "hull.scan",
             .what = "the hull seems to turn by " + fixed(chine.turn_degrees, 0) +
-                    " degrees along a line near " + place_text(chine.points[1]) +
-                    " mm, but its two sides make no chine all the way: where another part stands "
+                    " degrees along a line near " + place_text(scan.as_picked(chine.points[1])) +
+                    " mm in the scan, but its two sides make no chine all the way: where another "
+                    "part stands "
                     "on the skin there (a deck, a bulkhead, a frame, a trestle) cut it out of the "
                     "scan; where it is a chine mark three places or more along it "
                     "([[hull.scan.crease]] points)",
@@ -250,7 +251,7 @@ Result<Shown> shown_about(const Scan& scan, const job::HullScan& options, ScanPl
     auto shown = creases.empty() ? shown_smooth(scan, options, place)
                                  : shown_creased(scan, options, place, creases);
     if (!shown && shown.error().key.starts_with("hull.scan.crease.") && !found.creases.empty())
-        return tl::unexpected(not_borne_out(shown.error(), found));
+        return tl::unexpected(not_borne_out(shown.error(), found, scan));
     if (!shown) return shown;
     shown->told.chines = found.sharp;
     shown->told.doubtful = found.doubtful;

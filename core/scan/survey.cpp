@@ -108,6 +108,7 @@ void add_holes(const FairSurface& surface, double half, Survey& survey) {
 struct Facing {
     std::vector<Vec3> middles;
     std::vector<double> sign;  ///< [-] of each surface's own normal
+    Vec3 outward{0, 0, 0};     ///< unit, of all together
 };
 
 Facing facing_one_way(const std::vector<FairSurface>& surfaces) {
@@ -143,6 +144,8 @@ Facing facing_one_way(const std::vector<FairSurface>& surfaces) {
         away += facing.sign[i] * normals[i].dot(facing.middles[i] - middle);
     if (away < 0.0)
         for (double& sign : facing.sign) sign = -sign;
+    for (std::size_t i = 0; i < surfaces.size(); ++i) facing.outward += facing.sign[i] * normals[i];
+    facing.outward.normalize();
     return facing;
 }
 
@@ -150,6 +153,7 @@ Facing facing_one_way(const std::vector<FairSurface>& surfaces) {
 void add_misfit(const std::vector<FairSurface>& surfaces, const std::vector<Vec3>& points,
                 Survey& survey) {
     const Facing facing = facing_one_way(surfaces);
+    survey.outward = facing.outward;
     const std::vector<Vec3>& middles = facing.middles;
     for (const Vec3& point : points) {
         const auto nearest =

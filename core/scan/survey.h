@@ -24,9 +24,10 @@ struct Survey {
     std::vector<hull::Scanned::Hole> holes;  ///< missing data, the largest first
     double tightest_radius = 0.0;            ///< [mm] of the fair surfaces; 0: none
     Vec3 tightest_at{0, 0, 0};               ///< [mm]
-    /// Points with how far they lie off their fair surface [mm], to one side of it all over: outside
-    /// is where most of the scan faces away from its middle.
+    /// Points with how far they lie off their fair surface [mm], to one side of it all over:
+    /// outside is where most of the scan faces away from its middle.
     std::vector<std::pair<Vec3, double>> misfit;
+    Vec3 outward{0, 0, 1};  ///< unit: which way most of it faces, out
 };
 
 /// @error bad_input  fewer points than tell a surface anywhere
@@ -36,7 +37,8 @@ struct Survey {
 [[nodiscard]] std::string survey_text(const Survey& survey, const Scan& scan, job::ScanKind kind,
                                       Units units);
 
-/// The misfit in colour over the scan, seen along the way it is thinnest, as SVG.
+/// The misfit in colour over the scan, seen from outside along the way it is thinnest, as SVG;
+/// three of its corners in the scan's own coordinates.
 [[nodiscard]] std::string survey_picture(const Survey& survey);
 
 }  // namespace tearline::scan

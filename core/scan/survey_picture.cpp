@@ -1,9 +1,11 @@
 #include <Eigen/Eigenvalues>
+#include <Eigen/Geometry>
 #include <algorithm>
 #include <cmath>
 #include <map>
 #include <utility>
 
+#include "core/base/length_text.h"
 #include "core/base/numbers.h"
 #include "core/scan/survey.h"
 
@@ -11,7 +13,7 @@ namespace tearline::scan {
 
 namespace {
 
-constexpr double width = 1000.0, key_height = 70.0, margin = 20.0;  // [px]
+constexpr double width = 1000.0, key_height = 120.0, margin = 20.0;  // [px]
 
 /// White where a point lies on the surface, red where outside it, blue where inside.
 std::string colour(double share) {
@@ -33,7 +35,8 @@ std::string words(double x, double y, const std::string& text) {
            "\" font-family=\"sans-serif\" font-size=\"16\">" + text + "</text>\n";
 }
 
-/// The two directions in which the scan spreads most, as columns.
+/// The two directions in which the scan spreads most as columns, to the right and up as it is seen
+/// from outside: never its mirror image.
 Eigen::Matrix<double, 3, 2> widest(const Survey& survey, Vec3& middle) {
     middle = Vec3(0, 0, 0);
     for (const auto& [p, off] : survey.misfit)
@@ -42,8 +45,16 @@ Eigen::Matrix<double, 3, 2> widest(const Survey& survey, Vec3& middle) {
     for (const auto& [p, off] : survey.misfit) scatter += (p - middle) * (p - middle).transpose();
     const Eigen::Matrix3d axes =
         Eigen::SelfAdjointEigenSolver<Eigen::Matrix3d>(scatter).eigenvectors();
+    const Vec3 least = axes.col(0);
+    const Vec3 towards = least.dot(survey.outward) < 0.0 ? Vec3(-least) : least;
+    // Up is where the scan's own z goes up, or else x or y, whichever it goes along.
+    Vec3 up = axes.col(1);
+    constexpr double upright = 0.3;
+    Eigen::Index along = 2;
+    if (std::abs(up.z()) < upright) up.cwiseAbs().maxCoeff(&along);
+    if (up[along] < 0.0) up = -up;
     Eigen::Matrix<double, 3, 2> both;
-    both << axes.col(2), axes.col(1);
+    both << up.cross(towards), up;
     return both;
 }
 
@@ -95,7 +106,16 @@ std::string survey_picture(const Survey& survey) {
         svg += rect(margin + at.second * cell * scale,
                     margin + ((high - low).y() - (at.first + 1) * cell) * scale, cell * scale + 0.3,
                     cell * scale + 0.3, colour(sum.first / sum.second / full));
-    return svg + key_of_colours(full, height - key_height + 10.0) + "</svg>\n";
+    svg += key_of_colours(full, height - key_height + 10.0);
+    const auto corner = [&](double x, double y) {
+        return place_text(middle + axes * Vec2(x, y)) + " mm";
+    };
+    svg += words(margin, height - 44.0,
+                 "Seen from outside. Lower left corner of the scan " + corner(low.x(), low.y()));
+    svg += words(
+        margin, height - 22.0,
+        "lower right " + corner(high.x(), low.y()) + ", upper left " + corner(low.x(), high.y()));
+    return svg + "</svg>\n";
 }
 
 }  // namespace tearline::scan

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <optional>
 #include <string>
 #include <utility>
 
@@ -60,6 +61,17 @@ Off off_points(const std::vector<Vec3>& points, const Vec3& place) {
     return {(nearest - place).norm(), std::sqrt(*last)};
 }
 
+/// The unit by which a place that was given in mm lies on the scan; nothing for none.
+std::optional<std::string> unit_that_fits(const Scan& scan, const Vec3& place) {
+    const double unit = hull::millimetres_in(scan.unit).value_or(1.0);
+    for (const char* other : {"mm", "cm", "m", "in", "ft"}) {
+        const double times = hull::millimetres_in(other).value() / unit;
+        const Off off = off_points(scan.points, place / times);
+        if (off.nearest <= std::max(tolerance::picked_off / times, off.allowed)) return other;
+    }
+    return std::nullopt;
+}
+
 /// What would be right in place of a place that lies off the scan.
 std::string right_place(const Scan& scan, const Vec3& place) {
     const double unit = hull::millimetres_in(scan.unit).value_or(1.0);
@@ -68,6 +80,9 @@ std::string right_place(const Scan& scan, const Vec3& place) {
         return "it is written in " + scan.unit + ", as the file has it: times hull.unit it is [" +
                fixed(unit * place.x(), 1) + ", " + fixed(unit * place.y(), 1) + ", " +
                fixed(unit * place.z(), 1) + "], and so every place in the job is written";
+    if (const auto other = unit_that_fits(scan, place))
+        return "with hull.unit = \"" + *other + "\" in place of \"" + scan.unit +
+               "\" it lies on the scan";
     return "pick a place that the scan shows, in its own coordinates times hull.unit (\"" +
            scan.unit + "\")";
 }

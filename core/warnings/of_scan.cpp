@@ -6,11 +6,11 @@ namespace tearline::warn {
 
 namespace {
 
-/// A place for the command line; people find it in the picture.
+/// A place for the command line, by which it is found in the scan; people find it in the picture.
 Sentence near(const Vec3& at) {
-    return plainly(
-        " near [" + fixed(at.x(), 0) + ", " + fixed(at.y(), 0) + ", " + fixed(at.z(), 0) + "] mm",
-        "");
+    return plainly(" near [" + fixed(at.x(), 0) + ", " + fixed(at.y(), 0) + ", " +
+                       fixed(at.z(), 0) + "] mm in the scan",
+                   "");
 }
 
 /// Lines for the job file that mark places.

@@ -7,7 +7,7 @@
 #include "core/base/vec.h"
 #include "core/warnings/rank.h"
 
-/// What is warned of where the hull is known by a scan.
+/// What is warned of a scan; places are its own, as the job file has them: before its tapes' scale.
 namespace tearline::warn {
 
 struct ScanFitted {

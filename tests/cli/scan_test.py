@@ -7,6 +7,7 @@ import os
 import pathlib
 import random
 import re
+import struct
 import subprocess
 import tempfile
 import unittest
@@ -165,6 +166,19 @@ class Scans(unittest.TestCase):
     def test_a_tape_off_the_scan_is_refused(self):
         self.refused(JOB.replace("to = [3043.6, 998.1, 426.7]", "to = [3043.6, 598.1, 426.7]"), 3,
                      "hull.scan.tape[1].to", "lies", "off every point of the scan")
+
+    def test_a_scan_in_another_unit_than_was_said_is_asked_about(self):
+        # Its places are in mm; the file is in metres.
+        self.refused(JOB.replace('unit = "m"', 'unit = "mm"'), 3, "hull.scan.tape[1].from",
+                     'with hull.unit = "m" in place of "mm" it lies on the scan')
+
+    def test_places_are_told_in_the_scans_own_coordinates(self):
+        # It is one part in a hundred too small: true places lie some 11 mm before any of its points there.
+        plan = self.plan(JOB.replace("curlew-photo.ply", "curlew-photo.xyz"))
+        told = next(w["message"] for w in plan["warnings"] if w["code"] == "scan-strays")
+        found = [float(c) for c in re.search(r"near \[([-\d., ]+)\] mm in the scan", told).group(1).split(",")]
+        lines = (SAMPLES / "curlew-photo.xyz").read_text(encoding="utf-8").splitlines()
+        self.assertLess(min(math.dist(found, [1000 * float(c) for c in line.split()]) for line in lines), 1.5, told)
 
     def deck(self, more=""):
         """The upper side of a hull and, square to it, her deck: the damage 60 mm below the sheer."""
@@ -347,6 +361,31 @@ class Scans(unittest.TestCase):
     def test_a_dish_in_a_hull_by_a_phones_depth_sensor_is_refused(self):
         self.refused(JOB.replace('kind = "photo"', 'kind = "depth"\nshows = "dish"'), 3, "hull.scan.shows",
                      "[[damage.sounding]]")
+
+    def as_stl(self):
+        """The mesh of the sample as binary STL, each corner anew in every facet."""
+        data = (SAMPLES / "curlew-photo.ply").read_bytes()
+        at = data.index(b"end_header\n") + len(b"end_header\n")
+        points, facets = (int(re.search(rb"element %s (\d+)" % name, data).group(1)) for name in (b"vertex", b"face"))
+        corners = [data[at + 12 * i:at + 12 * i + 12] for i in range(points)]
+        at += 12 * points
+        stl = bytes(80) + facets.to_bytes(4, "little")
+        for i in range(facets):
+            stl += bytes(12) + b"".join(corners[v] for v in struct.unpack_from("<3H", data, at + 7 * i + 1)) + bytes(2)
+        (self.room / "photo.stl").write_bytes(stl)
+        return self.room / "photo.stl"
+
+    def test_a_mesh_as_stl_is_the_scan_that_it_is_as_ply(self):
+        # Second route: the same mesh in a format that lists each point once.
+        surveys = [run("hull", model, "--unit", "m", "--scan", "photo")
+                   for model in (SAMPLES / "curlew-photo.ply", self.as_stl())]
+        for said in surveys:
+            self.assertEqual(said.returncode, 0, said.stderr)
+        of_ply, of_stl = (re.sub(r"(?m)^format .*$", "", said.stderr) for said in surveys)
+        self.assertEqual(of_stl, of_ply)
+        ply, stl = (self.plan(JOB.replace("curlew-photo.ply", model)) for model in ("curlew-photo.ply", "photo.stl"))
+        self.assertEqual(stl["scan"], ply["scan"])
+        self.assertEqual([p["surface_area_mm2"] for p in stl["plies"]], [p["surface_area_mm2"] for p in ply["plies"]])
 
     def test_the_hull_command_surveys_a_scan(self):
         picture = self.room / "scan.svg"

@@ -20,6 +20,25 @@ Result<RawMesh> read(const std::string& name, const std::string& bytes) {
     return read_scan_file(read_model_file(folder.write(name, bytes)).value());
 }
 
+TEST(Points, OfStlAreThereOnceHoweverManyFacetsHaveThem) {
+    // By construction: a grid of 5 x 9 corners, 64 facets; as a mesh each corner of each facet.
+    const auto mesh = test::grid(4, 8, [](double u, double v) { return Vec3(u, v, u * v); });
+    for (const std::string& bytes : {test::stl_binary(mesh), test::stl_text(mesh)}) {
+        const auto scan = read("a.stl", bytes);
+        ASSERT_TRUE(scan) << scan.error().message();
+        EXPECT_EQ(scan->points.size(), 45U);
+        ASSERT_EQ(scan->triangles.size(), 64U);
+        const test::Folder folder;
+        const auto each = read_mesh_file(read_model_file(folder.write("a.stl", bytes)).value());
+        ASSERT_TRUE(each);
+        EXPECT_EQ(each->points.size(), 192U);
+        for (std::size_t t = 0; t < 64; ++t)
+            for (std::size_t k = 0; k < 3; ++k)
+                EXPECT_EQ(scan->points[static_cast<std::size_t>(scan->triangles[t][k])],
+                          each->points[static_cast<std::size_t>(each->triangles[t][k])]);
+    }
+}
+
 TEST(Points, AreReadHoweverTheyAreParted) {
     const std::vector<Written> files = {
         {"blanks", "a.xyz", "1.5 -2.25 3000.125\n4 5.5 -6.75\n"},

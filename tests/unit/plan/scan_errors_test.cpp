@@ -201,7 +201,7 @@ TEST(ScanErrors, TellWhatIsWrongWithTheScan) {
     EXPECT_EQ(scan.codes(), "scan-fitted scan-strays scan-holes ");
 }
 
-TEST(ScanErrors, NameChinesByPlacesOfTheScanAsItWasPicked) {
+TEST(ScanErrors, NamePlacesAsTheyWerePickedOnTheScan) {
     // A scan taken at twice its own size: a person picks in its own coordinates.
     Scan scan;
     hull::Scanned& scanned = *scan.hull.scanned;
@@ -211,25 +211,37 @@ TEST(ScanErrors, NameChinesByPlacesOfTheScanAsItWasPicked) {
     chine.turn_degrees = 30.0;
     scanned.chines = {chine};
     scanned.doubtful = {chine};
+    scanned.strays = 1;
+    scanned.farthest_stray = Vec3(2, 4, 6);
+    scanned.stray_off = 9.0;
+    scanned.holes = {{Vec3(10, 10, 10), 100.0}};
     scanned.bend = hull::Scanned::Bend{55.0, Vec3(4, 5, 6), {Vec3(2, 4, 6)}};
     int seen = 0;
     const ScanErrors told = *scan.told();
     for (const Warning& warning : told.warnings) {
         if (const auto* kept = std::get_if<warn::ScanChine>(&warning.cause)) {
             EXPECT_EQ(kept->points[2], Vec3(10, 0, 0));
-            EXPECT_EQ(kept->at, Vec3(10, 0, 0)) << "true mm, on the hull";
+            EXPECT_EQ(kept->at, Vec3(5, 0, 0));
             EXPECT_EQ(kept->turn, 30.0);
             ++seen;
         } else if (const auto* doubtful = std::get_if<warn::ScanChineUnsure>(&warning.cause)) {
             EXPECT_EQ(doubtful->points[1], Vec3(5, 0, 0));
+            EXPECT_EQ(doubtful->at, Vec3(5, 0, 0));
             ++seen;
         } else if (const auto* bend = std::get_if<warn::ScanBend>(&warning.cause)) {
             EXPECT_EQ(bend->middle.at(0), Vec3(1, 2, 3));
-            EXPECT_EQ(bend->at, Vec3(4, 5, 6));
+            EXPECT_EQ(bend->at, Vec3(2, 2.5, 3));
+            ++seen;
+        } else if (const auto* strays = std::get_if<warn::ScanStrays>(&warning.cause)) {
+            EXPECT_EQ(strays->at, Vec3(1, 2, 3));
+            EXPECT_EQ(strays->off, 9.0) << "lengths are true ones";
+            ++seen;
+        } else if (const auto* holes = std::get_if<warn::ScanHoles>(&warning.cause)) {
+            EXPECT_EQ(holes->at, Vec3(5, 5, 5));
             ++seen;
         }
     }
-    EXPECT_EQ(seen, 3);
+    EXPECT_EQ(seen, 5);
 }
 
 TEST(ScanErrors, TellTheWorstTapeAndThatOneAloneShowsNoSlip) {

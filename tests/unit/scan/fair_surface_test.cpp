@@ -154,6 +154,51 @@ TEST(FairSurface, OrderOfPointsAndWhereTheyLieChangeNothing) {
     }
 }
 
+TEST(FairSurface, DensityMovesItByNoMoreThanIsTold) {
+    // The same noise through points 3, 5 and 8 mm apart.
+    const Shape shape = scanned::arcs(1 / 900.0, -1 / 700.0);
+    Scanner by{.spread = 0.3, .correlation = 4.0, .spacing = 3.0};
+    const FairSurface dense = fitted(shape, by);
+    for (const double spacing : {5.0, 8.0}) {
+        by.spacing = spacing;
+        const FairSurface sparse = fitted(shape, by);
+        for (const Vec2& uv : {Vec2(0, 0), Vec2(80, -60), Vec2(-120, 40)}) {
+            const Vec3 place = shape(uv, 0.0);
+            const double told = sparse.height_error(sparse.base.foot(place).uv) +
+                                dense.height_error(dense.base.foot(place).uv);
+            EXPECT_LT(std::abs(sparse.off(place) - dense.off(place)), 2.0 * told) << spacing;
+        }
+    }
+}
+
+TEST(FairSurface, GrowsWithItsPoints) {
+    // Twice as large in all lengths, those of noise and fairness too, it is the same twice as
+    // large.
+    const Shape shape = scanned::arcs(1 / 900.0, -1 / 700.0);
+    const Scanner by{.spread = 0.3, .correlation = 4.0};
+    std::vector<Vec3> points = scanned::scan_of(shape, by);
+    FairRequest small = request_for(shape, by);
+    small.fairness = 150.0;
+    FairRequest large = small;
+    for (Vec3& p : large.outline) p *= 2.0;
+    large.middle *= 2.0;
+    large.reach *= 2.0;
+    large.spacing *= 2.0;
+    large.least_noise = {2.0 * small.least_noise.spread, 2.0 * small.least_noise.correlation};
+    large.fairness = 300.0;
+    const auto one = fair_surface(points, small);
+    for (Vec3& p : points) p *= 2.0;
+    const auto twice = fair_surface(points, large);
+    ASSERT_TRUE(one);
+    ASSERT_TRUE(twice);
+    for (const Vec2& uv : {Vec2(0, 0), Vec2(80, -60), Vec2(-120, 40)}) {
+        const Vec3 place = shape(uv, 0.0);
+        // Guards and bands are lengths of their own: within a quarter of what is told.
+        const double told = one->height_error(one->base.foot(place).uv);
+        EXPECT_NEAR(twice->off(2.0 * place), 2.0 * one->off(place), 0.5 * told);
+    }
+}
+
 TEST(FairSurface, ReachesAsFarOnATaperAsAsked) {
     // The arcs that fit a taper may be known by a place far off, where the way round is half as
     // long again: 270 mm are asked for, and by the flat cone every place within 250 has to be

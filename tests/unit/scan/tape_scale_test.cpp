@@ -122,5 +122,88 @@ TEST(TapeScale, AmongFewPointsAPlaceMayLieBetweenThem) {
     EXPECT_FALSE(tape_scale(of.scan, of.options, of.place));
 }
 
+/// A job on a scan in which x is aft to bow and z up, before anything is picked.
+job::Job job_on_scan() {
+    job::Job job;
+    job.hull.scan = job::HullScan{};
+    job.hull.bow = {0, 1, 0};
+    job.hull.up = {0, 0, 1};
+    return job;
+}
+
+TEST(InTrueMm, PickedPointsSayWhereBowAndUpAre) {
+    // By construction; two points replace the direction that the table gives.
+    job::Job job = job_on_scan();
+    job.hull.scan->bow_points = {Vec3(10, 20, 30), Vec3(40, 20, 30)};
+    job.hull.scan->up_points = {Vec3(0, 5, 0), Vec3(0, 9, 0)};
+    const auto known = in_true_mm(job, 1.0);
+    ASSERT_TRUE(known) << known.error().message();
+    EXPECT_LT((known->hull.bow - Vec3(1, 0, 0)).norm(), 1e-12);
+    EXPECT_LT((known->hull.up - Vec3(0, 1, 0)).norm(), 1e-12);
+}
+
+TEST(InTrueMm, PointsAtOneHeightSayWhatIsLevelAndUpOnWhichSide) {
+    // Closed form: the upright of the plane 3 y + 4 z = 0; five points, a millimetre off it in
+    // turn.
+    const Vec3 upright(0, 0.6, 0.8), aside(1, 0, 0), along(0, 0.8, -0.6);
+    for (const double sign : {1.0, -1.0}) {
+        job::Job job = job_on_scan();
+        job.hull.up = Vec3(0, 0, sign);
+        job.hull.bow = {1, 0, 0};
+        int i = 0;
+        for (const Vec2& at :
+             {Vec2(0, 0), Vec2(900, 0), Vec2(900, 700), Vec2(0, 700), Vec2(450, 350)})
+            job.hull.scan->level_points.push_back(at.x() * aside + at.y() * along +
+                                                  (i++ % 2 ? 1.0 : -1.0) * upright);
+        const auto known = in_true_mm(job, 1.0);
+        ASSERT_TRUE(known) << known.error().message();
+        EXPECT_GT(known->hull.up.dot(sign * upright), 0.99999);
+    }
+}
+
+TEST(InTrueMm, EveryPlaceIsTakenTimesTheScaleAndNoLength) {
+    job::Job job = job_on_scan();
+    job.damage.outline = {Vec3(100, 0, 0)};
+    job.damage.centre = Vec3(0, 200, 0);
+    job.damage.depth = 5.0;
+    job.layup.press_first = Vec3(0, 0, 300);
+    job::ScanCrease crease;
+    crease.points = {Vec3(400, 0, 0)};
+    crease.radius = 40.0;
+    job.hull.scan->creases = {crease};
+    job.hull.scan->seen_from = Vec3(0, 500, 0);
+    job.hull.bow = {1, 0, 0};
+    const auto known = in_true_mm(job, 1.01);
+    ASSERT_TRUE(known) << known.error().message();
+    EXPECT_EQ(known->damage.outline[0], Vec3(1.01 * Vec3(100, 0, 0)));
+    EXPECT_EQ(*known->damage.centre, Vec3(1.01 * Vec3(0, 200, 0)));
+    EXPECT_EQ(*known->layup.press_first, Vec3(1.01 * Vec3(0, 0, 300)));
+    EXPECT_EQ(known->hull.scan->creases[0].points[0], Vec3(1.01 * Vec3(400, 0, 0)));
+    EXPECT_EQ(*known->hull.scan->seen_from, Vec3(1.01 * Vec3(0, 500, 0)));
+    EXPECT_EQ(*known->hull.scan->creases[0].radius, 40.0);
+    EXPECT_EQ(known->damage.depth, 5.0);
+}
+
+TEST(InTrueMm, BowAndUpThatGoOneWayAreRefused) {
+    job::Job job = job_on_scan();
+    job.hull.scan->up_points = {Vec3(0, 0, 0), Vec3(0, 700, 0)};
+    const auto known = in_true_mm(job, 1.0);
+    ASSERT_FALSE(known);
+    EXPECT_EQ(known.error().key, "hull.scan");
+}
+
+TEST(TapeScale, AWrongUnitIsToldByTheOneThatFits) {
+    // Its places are mm, and the scan is one in metres that was said to be in mm.
+    Taped all = taped(1.0, job::ScanKind::photo);
+    all.options.tapes = {tape(1.0, {-250, -200}, {250, -200})};
+    all.scan.scale(0.001);
+    all.scan.unit = "mm";
+    const auto scale = tape_scale(all.scan, all.options, all.place);
+    ASSERT_FALSE(scale);
+    EXPECT_NE(scale.error().message().find("hull.unit = \"m\" in place of \"mm\""),
+              std::string::npos)
+        << scale.error().message();
+}
+
 }  // namespace
 }  // namespace tearline::scan

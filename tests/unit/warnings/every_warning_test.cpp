@@ -641,13 +641,16 @@ std::vector<Example> of_scan() {
         {{warn::ScanStrays{17, place, 25.4}},
          "scan-strays",
          know,
-         "17 points of the scan lie off the fair surface, one of them 25 mm near [1, -20, 300] mm",
+         "17 points of the scan lie off the fair surface, one of them 25 mm near [1, -20, 300] mm "
+         "in "
+         "the scan, and",
          "one of them 25 mm, and count for nothing",
          "one of them 1 in, and count"},
         {{warn::ScanHoles{2, 50.8, place}},
          "scan-holes",
          know,
-         "has 2 holes, the largest about 51 mm wide near [1, -20, 300] mm: missing data",
+         "has 2 holes, the largest about 51 mm wide near [1, -20, 300] mm in the scan: missing "
+         "data",
          "the largest about 51 mm wide: missing data",
          "about 2 in wide: missing data"},
         {{warn::ScanOneSided{180.0, 2.54}},
@@ -701,7 +704,8 @@ std::vector<Example> of_scan() {
         {{warn::ScanBend{38.1, place}},
          "scan-bend",
          stop,
-         "a radius of about 38 mm near [1, -20, 300] mm at the edge of what is bridged",
+         "a radius of about 38 mm near [1, -20, 300] mm in the scan at the edge of what is "
+         "bridged",
          "check the templates on the hull before anything is cut",
          "a radius of about 1 1/2 in at the edge"},
         {{warn::ScanBend{38.1, place, {{1, 2, 3}, {4.04, 5, 6}}}},
@@ -713,8 +717,8 @@ std::vector<Example> of_scan() {
         {{warn::ScanChine{42.4, place, {{1, 2, 3}}}},
          "scan-chine",
          act,
-         "turns by 42 degrees along a line near [1, -20, 300] mm: a chine that was found in the "
-         "scan",
+         "turns by 42 degrees along a line near [1, -20, 300] mm in the scan: a chine that was "
+         "found in the scan",
          "and mark it in the job file",
          "and mark it in the job file"},
         {{warn::ScanChineUnsure{21.2, place, {{1, 2, 3}}}},
