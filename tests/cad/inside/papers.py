@@ -48,12 +48,13 @@ def tick(name):
 
 
 def choose_paper(first_letter, wanted):
-    """Opens the list and goes to a paper by its first letter."""
+    """Goes to a paper by its first letter; a busy machine, which hears the click's release late, closes the list again."""
     box = widget("Paper", QtGui.QComboBox)
     hand.click(hand.middle_of(box))
-    wait_until(lambda: box.view().isVisible(), "the list of papers")
+    settle(0.3)
     hand.key(first_letter)
-    hand.key("Return")
+    if box.view().isVisible():
+        hand.key("Return")
     wait_until(lambda: box.currentText() == wanted, f"{wanted}, not {box.currentText()}")
 
 
