@@ -99,6 +99,16 @@ std::optional<double> noise_of_dish(const Damage& damage, const std::optional<Hu
     return std::nullopt;
 }
 
+/// Round what was ground the outline can only be taken where it is told how that was ground: the
+/// scarf would be ground beyond it once more.
+void read_round_alone(KeyReader<Damage>& table, const Damage& damage) {
+    table.read("round");
+    if (damage.round == Round::ground_area)
+        table.refuse("round",
+                     "goes with how the place was ground, by [[damage.sounding]] or [damage.scan]; "
+                     "without them the outline goes round the floor, and the scarf lies outside it");
+}
+
 /// A ground area of which only the centre is given: its edge has to be found in a fine scan.
 void check_ground_to_find(TableReader& table, const Damage& damage, const Job& job) {
     if (!table.has("centre") || table.has("radius") || table.has("length") || table.has("height") ||
@@ -218,6 +228,7 @@ void read_damage(const JobSource& source, Job& job) {
         table.refuse("round",
                      "\"ground area\" needs the dish as it was ground, too: give its scan, "
                      "[damage.scan], or draw the outline round the floor");
+    if (!scanned && out.soundings.empty()) read_round_alone(table, out);
     table.read("through");
     // A hole is as deep as its skin, and a cored skin is damaged down to a layer of it.
     const bool told = out.through || table.has("reaches");

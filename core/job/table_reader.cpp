@@ -8,6 +8,7 @@
 #include "core/job/job.h"
 #include "core/job/limits.h"
 #include "core/job/nearest_name.h"
+#include "core/job/trimmed.h"
 
 namespace tearline::job {
 
@@ -90,8 +91,13 @@ std::string TableReader::path_of(std::string_view key) const {
 }
 
 bool TableReader::require(std::string_view key, const std::string& right) {
-    if (has(key)) return true;
-    refusals_->refuse(line(), path_of(key), "missing: " + right);
+    const Node* node = find(key);
+    if (node == nullptr)
+        refusals_->refuse(line(), path_of(key), "missing: " + right);
+    else if (node->kind == Node::Kind::text && trimmed(node->text).empty())
+        refusals_->refuse(*node, path_of(key), "says nothing: " + right);
+    else
+        return true;
     return false;
 }
 

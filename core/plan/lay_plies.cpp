@@ -83,6 +83,9 @@ public:
     Result<LaidPlies> laid(const Progress& progress) {
         const auto started = start_all(progress);
         if (!started) return tl::unexpected(started.error());
+        // A ply that has no surface has none however those before it are laid.
+        for (std::size_t i = 0; i < works_.size(); ++i)
+            if (works_[i].failed) return tl::unexpected(of_ply(*works_[i].failed, levels_[i]));
         const std::size_t count = help_all();
         side_by_side(count, [this](std::size_t i) { make_templates(levels_[i], works_[i]); });
         for (std::size_t i = 0; i < levels_.size(); ++i)

@@ -89,6 +89,23 @@ Error no_chine(const job::HullScan& options, const job::ScanCrease& crease, cons
             .place = near};
 }
 
+/// Nothing of the scan lies beside the creases: mostly by a radius that is none of the hull's.
+Error no_side(const job::HullScan& options, const std::vector<job::ScanCrease>& creases) {
+    const auto& widest = *std::max_element(
+        creases.begin(), creases.end(), [](const job::ScanCrease& a, const job::ScanCrease& b) {
+            return a.radius.value_or(0.0) < b.radius.value_or(0.0);
+        });
+    if (!widest.radius)
+        return no_chine(options, widest, widest.points.front(),
+                        "the scan shows hardly any hull on either side of it");
+    return {.kind = ErrorKind::bad_input,
+            .key = crease_table(options, widest) + ".radius",
+            .what = "value " + fixed(*widest.radius, 1) +
+                    " mm: beside so wide a bend the scan shows hardly any hull; measure the "
+                    "radius of the bend, or scan farther to both sides of it",
+            .place = widest.points.front()};
+}
+
 /// How far each crease turns where the damage is, on average [rad].
 std::vector<double> turns_of(const CreasedSurface& surface, double half) {
     std::vector<double> turns;
@@ -299,6 +316,7 @@ Result<CreasedSides> creased_sides(const std::vector<Vec3>& near, const job::Hul
             guards.push_back(guard_at(creases[k], turns[k], last ? guard : picked_guard * guard));
         auto pieces = fitted_sides(parted(near, view, lines, guards), view, lines, options, here);
         if (!pieces) return tl::unexpected(pieces.error());
+        if (pieces->empty()) return tl::unexpected(no_side(options, creases));
         surface.emplace(view, lines, std::move(*pieces));
         if (const auto lost = surface->follow_crossings(reach))
             return tl::unexpected(no_chine(options, creases[lost->crease], lost->near,
