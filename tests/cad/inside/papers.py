@@ -17,6 +17,11 @@ POINT = 25.4 / 72  # [mm] of a PDF's own unit
 MADE = ["templates-A4.pdf", "templates-roll-610-mm.pdf", "job-sheet-A4.pdf"]
 
 
+def progress_bar():
+    """The bar, in sight or not."""
+    return FreeCADGui.getMainWindow().findChild(QtGui.QProgressBar, "FilesBar")
+
+
 class Watch:
     """What the panel shows, a hundred times a second."""
 
@@ -27,7 +32,7 @@ class Watch:
         self._timer.start(10)
 
     def _look(self):
-        bar = widget("FilesBar", QtGui.QProgressBar)
+        bar = progress_bar()
         told = (widget("FilesState").text(), bar.isVisible(), bar.value() if bar.maximum() else None,
                 widget("Write", QtGui.QPushButton).text())
         if not self.seen or self.seen[-1] != told:
@@ -101,7 +106,7 @@ def stop_writing():
     press_write()
     wait_until(lambda: widget("Write", QtGui.QPushButton).text() == "Write", "the end of it")
     check(widget("FilesState").text() == "stopped as asked", widget("FilesState").text())
-    check(not widget("FilesBar").isVisible(), "the bar has gone")
+    check(not progress_bar().isVisible(), "the bar has gone")
     check({path.name: path.stat().st_mtime_ns for path in (FOLDER / "cut").iterdir()} == before,
           "the files of before stay")
     press_write()
