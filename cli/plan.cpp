@@ -24,6 +24,7 @@
 #include "core/job/most_plies.h"
 #include "core/job/read_job.h"
 #include "core/job/watched_files.h"
+#include "core/page/page.h"
 #include "core/plan/plan_repair.h"
 
 namespace tearline::cli {
