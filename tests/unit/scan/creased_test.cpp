@@ -4,7 +4,6 @@
 #include <array>
 #include <cmath>
 #include <numbers>
-#include <string>
 #include <tuple>
 
 #include "core/scan/find_chines.h"
@@ -194,30 +193,6 @@ TEST_P(FoundChine, UnmarkedIsKeptSharpUnderADentWithinAMillimetre) {
 
 INSTANTIATE_TEST_SUITE_P(Turns, FoundChine, testing::Values(20.0, 40.0, 60.0));
 
-TEST(FoundChine, SoftIsNotPassedOverInSilenceThroughAPhonesNoise) {
-    // By construction: 3 mm over 24 mm, as a depth sensor scatters; half an angle over the 15
-    // degrees of a chine and more. Some way it has to be told: as found, as doubtful or as a bend.
-    for (const double turn : {18.0, 20.0, 25.0})
-        for (const unsigned start : {1U, 2U, 3U, 4U, 5U, 6U}) {
-            const Chine chine{turn};
-            const Scan scan = scan_of(chine, {.spread = 3.0,
-                                              .correlation = 24.0,
-                                              .spacing = 6.0,
-                                              .start = start,
-                                              .dent = 14.0,
-                                              .dent_radius = 70.0});
-            const Asked asked = asked_about(chine);
-            job::HullScan options;
-            options.kind = job::ScanKind::depth;
-            const FoundChines found = find_chines(scan, options, asked.place, {});
-            const bool here =
-                !found.sharp.empty() || !found.doubtful.empty() || !found.rounded.empty();
-            for (const hull::Scanned::Chine& chine_told : found.doubtful)
-                EXPECT_NEAR(chine_told.turn_degrees, turn, 12.0) << start;
-            EXPECT_TRUE(here) << turn << " degrees, start " << start;
-        }
-}
-
 TEST(FoundChine, RoundedIsToldWithItsRadiusAndNotTakenForSharp) {
     // R 20 and 40 through 90 degrees.
     for (const double radius : {20.0, 40.0}) {
@@ -233,32 +208,6 @@ TEST(FoundChine, RoundedIsToldWithItsRadiusAndNotTakenForSharp) {
         EXPECT_NEAR(hull->scanned->bend->radius, radius, 0.25 * radius);
         EXPECT_EQ(hull->scanned->bend->middle.size(), 3U);
     }
-}
-
-TEST(FoundBend, BesideTheHoleIsFollowedOrTold) {
-    // Closed form of two planes and an arc: R 20, 40 and 80 through 90 degrees, along the rim of a
-    // hole of 80 mm and 130 mm beside its middle. Within 1 mm, or told with a place on it.
-    for (const double radius : {20.0, 40.0, 80.0})
-        for (const double beside : {80.0, 130.0}) {
-            const Chine chine{90.0, radius};
-            const double away = chine.tangent() + beside;  // up a side, to where the bend begins
-            const Scan scan = scan_of(
-                chine, {.spread = 0.1, .spacing = 4.0, .dent = 12.0, .dent_radius = 70.0}, away);
-            Asked asked = asked_about(chine, away);
-            asked.hull.scan->creases.clear();
-            const auto hull = scanned_hull(scan, asked.hull, job::Side::outside, asked.place);
-            ASSERT_TRUE(hull) << hull.error().message();
-            double most = 0.0;
-            for (const Vec3& vertex : hull->vertices)
-                if ((vertex - asked.place.middle).norm() < 80.0 + 60.0)
-                    most = std::max(most, std::abs(chine.off(vertex)));
-            const hull::Scanned& told = *hull->scanned;
-            const bool said = told.bend || !told.chines.empty() || !told.doubtful.empty();
-            EXPECT_TRUE(most < 1.0 || said) << radius << ' ' << beside << ": " << most << " mm";
-            RecordProperty("R" + std::to_string(static_cast<int>(radius)) + "_beside_" +
-                               std::to_string(static_cast<int>(beside)),
-                           std::to_string(most) + (said ? " mm, told" : " mm"));
-        }
 }
 
 TEST(FoundChine, IsNotInventedOnASmoothHull) {
