@@ -9,7 +9,7 @@ import Mesh
 
 import sample_repair
 from document_case import DocumentCase
-from sample_repair import parts
+from sample_repair import parts, vectors
 from tearline_cad.document import on_hull, ply_file, take_hull
 from tearline_cad.document.repair import asked, make_repair
 from tearline_cad.engine import client

@@ -42,6 +42,7 @@ class Watch:
             QtGui.QApplication.primaryScreen().grabWindow(0).save(str(window.PICTURES / "60-writing-a-pdf.png"))
 
     def end(self):
+        self._look()  # as it is left
         self._timer.stop()
         return self.seen
 

@@ -1,9 +1,9 @@
 #include "tests/reference/cgal/hole_filling.h"
 
+#include <CGAL/Exact_predicates_inexact_constructions_kernel.h>
 #include <CGAL/Polygon_mesh_processing/border.h>
 #include <CGAL/Polygon_mesh_processing/measure.h>
 #include <CGAL/Polygon_mesh_processing/triangulate_hole.h>
-#include <CGAL/Simple_cartesian.h>
 #include <CGAL/Surface_mesh.h>
 #include <CGAL/jet_smooth_point_set.h>
 
@@ -16,7 +16,8 @@ namespace tearline::test {
 namespace {
 
 namespace pmp = CGAL::Polygon_mesh_processing;
-using Kernel = CGAL::Simple_cartesian<double>;
+// Its Delaunay search goes astray by rounding where a hole is cut out of a grid.
+using Kernel = CGAL::Exact_predicates_inexact_constructions_kernel;
 using Point = Kernel::Point_3;
 using Mesh = CGAL::Surface_mesh<Point>;
 
