@@ -10,7 +10,7 @@
 
 #include "tests/bench/bar.h"
 #include "tests/bench/one_thread.h"
-#include "tests/support/gridded_scan.h"
+#include "tests/bench/gridded_scan.h"
 
 namespace tearline {
 namespace {

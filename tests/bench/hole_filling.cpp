@@ -1,4 +1,4 @@
-#include "tests/reference/cgal/hole_filling.h"
+#include "tests/bench/hole_filling.h"
 
 #include <CGAL/Exact_predicates_inexact_constructions_kernel.h>
 #include <CGAL/Polygon_mesh_processing/border.h>

@@ -3,7 +3,7 @@
 #include <vector>
 
 #include "core/scan/fair_surface.h"
-#include "tests/reference/cgal/hole_filling.h"
+#include "tests/bench/hole_filling.h"
 #include "tests/support/scanned_shapes.h"
 
 /// A scan as CGAL's hole filling and the fair surface both take it, and how far off either is.
