@@ -150,15 +150,14 @@ public:
 
     bool answer(const Message& message) {
         const Json header = Json::parse(message.header);
-        const bool named = take_id(header);
-        const bool go_on = named ? answer(header, message.body)
-                                 : complain("bad-request", "\"id\" is a number or a text");
+        id_ = header.value("id", Json());
+        const bool go_on = answer(header, message.body);
         if (id_.is_number_integer()) cancelled_.forget(id_.get<std::int64_t>());
         return go_on;
     }
 
     void turn_away(const Message& message) {
-        take_id(Json::parse(message.header));
+        id_ = Json::parse(message.header).value("id", Json());
         complain("busy", "too much is waiting to be answered already: ask again later");
         if (id_.is_number_integer()) cancelled_.forget(id_.get<std::int64_t>());
     }
@@ -169,14 +168,6 @@ public:
     void forget_id() { id_ = Json(); }
 
 private:
-    /// What every answer carries; lists in lists, as deep as a header is long, are no id.
-    bool take_id(const Json& header) {
-        id_ = header.value("id", Json());
-        const bool named = !id_.is_structured();
-        if (!named) id_ = Json();
-        return named;
-    }
-
     bool answer(const Json& header, const std::string& body) {
         try {
             const auto request = header.find("request");
