@@ -7,6 +7,7 @@
 #include "core/drawing/draw_parts.h"
 #include "core/drawing/words_on_piece.h"
 #include "core/plane/comes_round.h"
+#include "core/plane/nearest_on_line.h"
 #include "core/templates/ring_leaders.h"
 
 namespace tearline::drawing {
@@ -17,6 +18,22 @@ using templates::GrindGuide;
 
 constexpr double tape_overhang = 30.0;  // [mm] of tape lines beyond the footprint
 constexpr double words_go_round = 2.0;  // [-] of their length: a ring shorter than that has no name
+
+/// Rings that end at one edge, such as that of cloth kept off a fitting, are cut out of surfaces of
+/// their own: by rounding alone they are not the same.
+bool are_one_line(const Loop2& a, const Loop2& b) {
+    constexpr double apart = 0.1;  // [mm] what no pen on a hull could show
+    const auto lies_on = [](const Loop2& loop, const Loop2& other) {
+        return std::all_of(loop.begin(), loop.end(), [&](const Vec2& p) {
+            return plane::distance_to_loop(other, p) < apart;
+        });
+    };
+    return a == b || (lies_on(a, b) && lies_on(b, a));
+}
+
+bool are_one_ring(const std::vector<Loop2>& a, const std::vector<Loop2>& b) {
+    return std::equal(a.begin(), a.end(), b.begin(), b.end(), are_one_line);
+}
 
 /// A ring with all that it is: rings that lie on each other are told once, as where the last ply of
 /// a stack ends on the scarf's edge.
@@ -30,7 +47,7 @@ std::vector<NamedRing> named_rings(const GrindGuide& guide) {
     for (const GrindGuide::Ring& ring : guide.rings) {
         const std::string name = ring.leader.empty() ? ring.text : "";
         const auto same = std::find_if(out.begin(), out.end(), [&](const NamedRing& other) {
-            return other.loops == ring.loops;
+            return are_one_ring(other.loops, ring.loops);
         });
         if (same == out.end())
             out.push_back({ring.loops, name});
@@ -58,8 +75,9 @@ std::vector<InnerRing> slopes_to_openings(const GrindGuide& guide) {
             const bool ground = ring.depth_mm > 0.0 || ring.ply == -1;
             if (!ground || ring.ply < -2 || !plane::comes_round(loop) || !(signed_area(loop) < 0.0))
                 continue;
-            const auto same = std::find_if(
-                out.begin(), out.end(), [&](const InnerRing& other) { return other.loop == loop; });
+            const auto same = std::find_if(out.begin(), out.end(), [&](const InnerRing& other) {
+                return are_one_line(other.loop, loop);
+            });
             if (same == out.end())
                 out.push_back({loop, ring.depth_mm, ring.text});
             else if (same->depth_mm != ring.depth_mm)

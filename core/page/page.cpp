@@ -92,7 +92,7 @@ DataWriter begun(const std::string& kind, const std::string& title, const Shape&
     data.json().field("kind", kind).field("title", title);
     data.json().field("read",
                       shape.triangles.empty() ? shape.vertices.size() : shape.triangles.size());
-    data.json().field("scale", shape.scale);
+    data.json().field("tapes_scale", shape.scale);
     data.json().key("hull").begin_object();
     data.shape(thinned(shape, shape.triangles.empty() ? most_points : most_triangles));
     data.json().end_object();

@@ -325,7 +325,7 @@ function set(hit) {
     changed();
 }
 // As a job file has it: a scan's own, before the scale of its tapes.
-const real = point => point.at.clone().add(middle).divideScalar(data.scale);
+const real = point => point.at.clone().add(middle).divideScalar(data.tapes_scale);
 
 /// Runs of points that belong to one line.
 function runsOf(kind) {
@@ -377,7 +377,7 @@ function showPoints() {
     } else if (mode.key === "mark" && list.length === mode.most) {
         sum = mode.most + " at most: take one out to set another.";
     } else if (!list.length) {
-        sum = data.scale === 1 ? "None yet. Coordinates are the model's own, in mm." :
+        sum = data.tapes_scale === 1 ? "None yet. Coordinates are the model's own, in mm." :
             "None yet. Coordinates are the scan's own, in mm before its tapes' scale; distances are true.";
     }
     $("sum").textContent = sum;

@@ -37,6 +37,18 @@ def tearDownModule():
         browser.close()
 
 
+def data_of(page):
+    """What a page shows; a name that stands twice in one object hides what it said first."""
+    def once(pairs):
+        names = [name for name, _ in pairs]
+        if len(set(names)) != len(names):
+            raise ValueError(f"{page.name}: twice in one object of its data: {sorted(names)}")
+        return dict(pairs)
+
+    return json.loads(re.search(r'(?s)<script id="data" type="application/json">(.*?)</script>',
+                                page.read_text(encoding="utf-8")).group(1), object_pairs_hook=once)
+
+
 class Pages(unittest.TestCase):
     @classmethod
     def setUpClass(cls):
@@ -56,6 +68,7 @@ class Pages(unittest.TestCase):
     @staticmethod
     def opened(page, **how):
         """In a browser of that kind, which all tests share: each takes long to begin."""
+        data_of(page)
         key = tuple(sorted(how.items()))
         if key not in browsers:
             browsers[key] = Browser(**how)
@@ -256,8 +269,7 @@ class APlan(Pages):
 
     def test_plies_have_the_colours_of_the_overview(self):
         page = self.made("curlew", SAMPLES / "curlew.toml")
-        data = json.loads(re.search(r'(?s)<script id="data" type="application/json">(.*?)</script>',
-                                    page.read_text(encoding="utf-8")).group(1))
+        data = data_of(page)
         run("plan", SAMPLES / "curlew.toml", "-o", self.folder / "overview")
         overview = (self.folder / "overview" / "overview.svg").read_text(encoding="utf-8")
         for layer in data["layers"]:
@@ -352,7 +364,6 @@ class APlan(Pages):
         self.assertIn("damage.centre", said)
         self.picture(browser, "refused")
         self.all_quiet(browser)
-
 
     def test_points_on_the_plan_of_a_scan_are_the_scans_own(self):
         page = self.folder / "photo-plan.html"
