@@ -65,9 +65,12 @@ Result<Vec3> read_point(const std::string& text, const std::string& where) {
 Result<std::string> outline_file(const std::string& given) {
     std::error_code ignored;
     if (!std::filesystem::is_regular_file(given, ignored))
-        return bad_input("--outline", "\"" + given +
-                                          "\": give points, \"x,y,z; x,y,z; x,y,z\", or a file "
-                                          "with a point a line; there is no such file");
+        return bad_input("--outline",
+                         "\"" + given +
+                             "\": give points, \"x,y,z; x,y,z; x,y,z\", or a file "
+                             "with a point a line; " +
+                             (std::filesystem::exists(given, ignored) ? "that is no file to read"
+                                                                      : "there is no such file"));
     constexpr std::size_t most = 1u << 20u;  // [bytes] as a job file: thousands of points
     auto text = job::read_text(given, most + 1, "a file with a point a line");
     if (text && text->size() > most)

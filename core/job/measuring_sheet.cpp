@@ -62,16 +62,20 @@ of [x, y], x to your right, y up; figures go from aft, rows from below. Drawn fo
 constexpr const char* corner_picture = R"html(<h2>As you face the bend, and from its end</h2>
 <svg style="height: 48mm" viewBox="0 0 200 104" font-family="Helvetica, Arial, 'DejaVu Sans', sans-serif" font-size="6" fill="none" stroke="#111" stroke-width=".6">
 <path d="M10 12H126V92H10z" stroke-width="1.2"/><path d="M10 44H126M10 62H126" stroke-dasharray="4 3"/><path d="M10 53H126" stroke-dasharray="6 2 1 2"/>
-<path d="M14 41H60M14 65H60M112 15V41M112 65V89" stroke-width="2"/>
+<path d="M14 41H60M14 65H60M120 15V41M120 65V89" stroke-width="2"/>
 <ellipse cx="76" cy="53" rx="15" ry="20" stroke-dasharray="1.5 1.5" fill="#fff" fill-opacity=".6"/>
 <circle cx="40" cy="53" r="3" fill="#fff"/><circle cx="108" cy="53" r="3" fill="#fff"/>
 <path d="M10 98H126M12 96.5l-2 1.5 2 1.5M124 96.5l2 1.5-2 1.5"/>
-<path d="M136 36H160A18 18 0 0 1 178 54V92" stroke-width="1.6"/><path d="M160 36H190M178 54V28" stroke-dasharray="2 1.5"/>
-<path d="M160 54L172.7 41.3M169 42l3.7-.7-.7 3.7"/><path d="M187 36A9 9 0 0 1 178 45"/>
+<path d="M138 22H156A12 12 0 0 1 168 34V52M138 94H156A12 12 0 0 0 168 82V64" stroke-width="1.6"/>
+<path d="M156 22H178M168 34V14M156 94H178M168 82V102" stroke-dasharray="2 1.5"/>
+<path d="M156 34L164.5 25.5M161 26.3l3.5-.8-.8 3.5M156 82L164.5 90.5M161 89.7l3.5 .8-.8-3.5"/>
+<path d="M175 22A7 7 0 0 1 168 29M168 87A7 7 0 0 1 175 94"/>
 <g fill="#111" stroke="none"><text x="31" y="50">A</text><text x="111" y="51">B</text><text x="65" y="55">damage</text>
-<text x="13" y="36">gaps_along [2]</text><text x="13" y="74">gaps_along [1]</text><text x="74" y="22">gaps_across</text><text x="74" y="29">[2]</text><text x="74" y="86">gaps_across [1]</text>
-<text x="60" y="103.5">length</text><text x="136" y="31">flats [2]</text><text x="181" y="82">[1]</text><text x="155" y="82">flats</text><text x="146" y="62">radius</text>
-<text x="182" y="52">angle</text><text x="166" y="20">you</text></g>
+<text x="13" y="36">gaps_along [2]</text><text x="13" y="74">gaps_along [1]</text><text x="74" y="22">gaps_across</text><text x="74" y="29">[2]</text><text x="74" y="79">gaps_across</text><text x="74" y="86">[1]</text>
+<text x="60" y="103.5">length</text><text x="138" y="18">flats [2]</text><text x="171" y="51">flats [1]</text><text x="139" y="40">radius</text>
+<text x="174" y="30">angle</text><text x="179" y="17">you</text><text x="139" y="51">bulges</text>
+<text x="138" y="101">flats [1]</text><text x="171" y="71">flats [2]</text><text x="139" y="82">radius</text>
+<text x="174" y="89">angle</text><text x="148" y="73">you</text><text x="183" y="101">hollow</text></g>
 </svg>
 <p>Dashed: where the bend ends; between, its middle, with A and B. <code>radius</code>: of a round thing that fits, or the tape round the bend by
 its turn (90&deg;: by 1.57). <code>angle</code>: 180 less what a bevel shows between the flats. Tape lies on the hull, pressed into a hollow.</p>

@@ -2,10 +2,10 @@
 
 #include <cmath>
 #include <numbers>
-#include <optional>
 #include <string>
 
 #include "core/base/length_text.h"
+#include "core/base/numbers.h"
 #include "core/patch/tolerances.h"
 #include "core/patch/unroll_tube.h"
 #include "core/surface/chart.h"
@@ -87,25 +87,32 @@ void find_creases(surface::Patch& patch) {
 }
 
 /// @param start  [mm] a first guess; may be empty
-Result<void> lay_in_chart(surface::Patch& patch, std::vector<Vec2> start = {}) {
+Result<void> lay_in_chart(surface::Patch& patch, const NotFlatWords& words,
+                          std::vector<Vec2> start = {}) {
+    constexpr const char* tube = " winds round a tube or closes on itself";
     patch.chart = surface::make_chart(patch.mesh, std::move(start));
-    const auto tube = [&](std::optional<Vec3> place) {
-        return no_safe_answer(
-            "the hull near the damage winds round a tube or closes on itself" +
-                (place ? " near " + place_text(*place) + " mm" : std::string()) +
-                " and cannot be laid flat within the reach of the repair; make the repair smaller "
-                "or split it",
-            place);
-    };
-    if (patch.chart.empty()) return tube({});
+    if (patch.chart.empty())
+        return no_safe_answer(words.what + tube +
+                              " and does not lie flat in one piece: " + words.instead);
     const surface::ChartQuality quality = surface::chart_quality(patch.mesh, patch.chart);
     if (quality.least_stretch > tolerance::least_chart_stretch &&
         quality.most_stretch < tolerance::most_chart_stretch)
         return {};
     const auto& worst = patch.mesh.triangle[quality.worst.index()];
-    return tube((patch.mesh.position[worst[0]] + patch.mesh.position[worst[1]] +
-                 patch.mesh.position[worst[2]]) /
-                3.0);
+    const Vec3 place = (patch.mesh.position[worst[0]] + patch.mesh.position[worst[1]] +
+                        patch.mesh.position[worst[2]]) /
+                       3.0;
+    const double came_out = quality.least_stretch > tolerance::least_chart_stretch
+                                ? quality.most_stretch
+                                : quality.least_stretch;
+    // What has one rim is no tube; what has two may be a tube, or a panel with an opening.
+    const bool one_rim = surface::boundary_loops(patch.mesh).size() == 1;
+    return no_safe_answer(words.what + (one_rim ? "" : tube + std::string(", or")) +
+                              " curves too much near " + place_text(place) +
+                              " mm, and does not lie flat in one piece (lengths there would come "
+                              "out at " +
+                              fixed(100.0 * came_out, 0) + " %): " + words.instead,
+                          place);
 }
 
 /// Takes the triangles of a tube rolled out; tells how they wind round it.
@@ -130,7 +137,7 @@ std::shared_ptr<const surface::Winding> roll_out(Assembly& a, UnrolledTube unrol
 }  // namespace
 
 Result<surface::Patch> assemble_patch(const CroppedHull& cropped, double sign,
-                                      const RepairRegion* round) {
+                                      const NotFlatWords& not_flat, const RepairRegion* round) {
     Assembly assembly;
     take_triangles(cropped.mesh, sign, assembly);
     set_corner_normals(*cropped.carrier, sign, assembly);
@@ -138,11 +145,11 @@ Result<surface::Patch> assemble_patch(const CroppedHull& cropped, double sign,
     find_creases(patch);
     surface::set_arc_lengths(patch.mesh);
     std::shared_ptr<const surface::Winding> winding;
-    auto laid = lay_in_chart(patch);
+    auto laid = lay_in_chart(patch, not_flat);
     if (!laid && round != nullptr)
         if (auto unrolled = unroll_tube(patch.mesh, *round)) {
             winding = roll_out(assembly, std::move(*unrolled));
-            laid = lay_in_chart(patch, rolled_flat(patch.mesh));
+            laid = lay_in_chart(patch, not_flat, rolled_flat(patch.mesh));
         }
     if (!laid) return tl::unexpected(laid.error());
     patch.behind = std::make_shared<surface::CarriedSurface>(

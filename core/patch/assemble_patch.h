@@ -1,6 +1,7 @@
 #pragma once
 #include "core/base/result.h"
 #include "core/patch/crop_hull.h"
+#include "core/patch/not_flat_words.h"
 #include "core/patch/repair_region.h"
 #include "core/surface/carried_surface.h"
 #include "core/surface/patch.h"
@@ -12,8 +13,10 @@ namespace tearline::patch {
 ///
 /// @param sign   +1 laid from outside, -1 from inside
 /// @param round  a damage about which a tube is rolled out; null: none is
-/// @error no_safe_answer  neither a disc with openings nor a tube to be rolled out
+/// @error no_safe_answer  neither a disc with openings nor a tube to be rolled out, or curved too
+///                        much for a chart
 [[nodiscard]] Result<surface::Patch> assemble_patch(const CroppedHull& cropped, double sign,
+                                                    const NotFlatWords& not_flat = {},
                                                     const RepairRegion* round = nullptr);
 
 }  // namespace tearline::patch

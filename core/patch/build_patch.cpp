@@ -252,7 +252,7 @@ Result<surface::Patch> build_patch(const hull::Hull& hull, const PatchRequest& r
         crop_by_distance(cropped.mesh, region, limit);
     }
     auto patch = assemble_patch(cropped, request.laid_from == job::Side::outside ? 1.0 : -1.0,
-                                request.round ? &region : nullptr);
+                                request.not_flat, request.round ? &region : nullptr);
     if (patch) patch->ends_with_figures = hull.by_hand.has_value() && request.end.empty();
     return patch;
 }

@@ -4,6 +4,7 @@
 
 #include "core/hull/hull.h"
 #include "core/job/job.h"
+#include "core/patch/not_flat_words.h"
 #include "core/surface/patch.h"
 
 namespace tearline::patch {
@@ -23,6 +24,7 @@ struct PatchRequest {
     std::string if_scan =  ///< what to do where it looks like one
         "add [hull.scan] with kind = \"light\", \"photo\" or \"depth\", so that the hull is found "
         "through its noise, or say exact = true in [hull] if the mesh is no scan";
+    NotFlatWords not_flat;         ///< of a refusal
     bool narrow_bends = false;     ///< may lie in it, so that its first triangles are finer
     bool round = false;            ///< a tube that closes on itself is rolled out
     std::size_t triangles = 6000;  ///< about how many triangles the patch may have
@@ -37,7 +39,7 @@ struct PatchRequest {
 /// The result faces the laying side: triangles counter-clockwise and normals seen from there.
 /// @error bad_input       a seed farther than tolerance::outline_reach from the hull, or a
 ///                        scan rougher than a surface can be told from
-/// @error no_safe_answer  the neighbourhood winds round a tube or closes on itself
+/// @error no_safe_answer  the neighbourhood winds round a tube, closes on itself or curves too much
 [[nodiscard]] Result<surface::Patch> build_patch(const hull::Hull& hull,
                                                  const PatchRequest& request);
 

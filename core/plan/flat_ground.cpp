@@ -6,7 +6,6 @@
 #include <string>
 #include <utility>
 
-#include "core/base/length_text.h"
 #include "core/base/tolerances.h"
 #include "core/patch/build_patch.h"
 #include "core/plies/net_region.h"
@@ -32,12 +31,13 @@ double farthest(const hull::Hull& hull, std::int32_t from) {
     return *std::max_element(distance.begin(), distance.end());
 }
 
-patch::PatchRequest request_of(const FlatJob& asked) {
+patch::PatchRequest request_of(const FlatJob& asked, bool has_faces) {
     patch::PatchRequest request;
     request.exact = asked.exact;
     request.if_scan =
         "what is laid flat has to be smooth: fit a surface through it first, or say --exact if the "
         "mesh is no scan";
+    request.not_flat = {"the model", other_piece(has_faces)};
     request.laid_from = asked.side;
     request.seed_key = "--outline";
     request.model_surface = asked.side;  // the model as it is, whichever side it is seen from
@@ -55,16 +55,6 @@ damage::DamageOutline edge_of(const surface::Patch& patch, const Region2& region
         edge.points.push_back(point);
     }
     return edge;
-}
-
-/// Why there is no patch, told of a model and not of a repair on it.
-Error of_model(Error error, bool has_faces) {
-    if (error.kind == ErrorKind::no_safe_answer)
-        error.what = "the model winds round a tube or closes on itself" +
-                     (error.place ? " near " + place_text(*error.place) + " mm" : std::string()) +
-                     ", and that does not lie flat in one piece" +
-                     other_piece(has_faces);
-    return error;
 }
 
 Result<FlatGround> all_of(const hull::Hull& hull, const FlatJob& asked) {
@@ -90,12 +80,12 @@ Result<FlatGround> all_of(const hull::Hull& hull, const FlatJob& asked) {
                   "piece of one (--outline)"
                 : "it is in several parts that do not hang together: give a piece of one "
                   "(--outline)");
-    patch::PatchRequest request = request_of(asked);
+    patch::PatchRequest request = request_of(asked, hull.cad != nullptr);
     request.seeds = {hull.vertices[static_cast<std::size_t>(seed)]};
     constexpr double slack = 1.1;  // chords of a coarse mesh are short
     request.reach = slack * reach + tolerance::patch_margin;
     auto patch = patch::build_patch(hull, request);
-    if (!patch) return tl::unexpected(of_model(patch.error(), hull.cad != nullptr));
+    if (!patch) return tl::unexpected(patch.error());
     FlatGround ground{std::move(*patch), {}, {}, {}, hull.cad != nullptr};
     ground.region = ground.patch.domain();
     ground.edge = edge_of(ground.patch, ground.region);
@@ -105,11 +95,11 @@ Result<FlatGround> all_of(const hull::Hull& hull, const FlatJob& asked) {
 /// What lies within the outline, on the model as far as `reach` about the straight lines that span
 /// it.
 Result<FlatGround> piece_within(const hull::Hull& hull, const FlatJob& asked, double reach) {
-    patch::PatchRequest request = request_of(asked);
+    patch::PatchRequest request = request_of(asked, hull.cad != nullptr);
     request.seeds = asked.outline;
     request.reach = reach;
     auto patch = patch::build_patch(hull, request);
-    if (!patch) return tl::unexpected(of_model(patch.error(), hull.cad != nullptr));
+    if (!patch) return tl::unexpected(patch.error());
     FlatGround ground{std::move(*patch), {}, {}, {}, hull.cad != nullptr};
     job::Damage round;
     round.outline = asked.outline;
@@ -144,8 +134,8 @@ Result<FlatGround> piece_of(const hull::Hull& hull, const FlatJob& asked) {
 }  // namespace
 
 const char* other_piece(bool has_faces) {
-    return has_faces ? ": name a face (--face) or a smaller piece (--outline)"
-                     : ": give a smaller piece (--outline)";
+    return has_faces ? "name a face (--face) or a smaller piece (--outline)"
+                     : "give a smaller piece (--outline)";
 }
 
 Vec3 place_over(const surface::Patch& patch, const Vec2& chart) {

@@ -80,8 +80,8 @@ Error on_command_line(Error error) {
 /// Why a surface does not bear cloth that lies right on it.
 Error of_surface(Error error, bool has_faces) {
     if (error.kind == ErrorKind::no_safe_answer && error.place)
-        error.what = "the surface folds over itself near " + place_text(*error.place) + " mm" +
-                     plan::other_piece(has_faces);
+        error.what = "the surface folds over itself near " + place_text(*error.place) +
+                     " mm: " + plan::other_piece(has_faces);
     return error;
 }
 
@@ -100,7 +100,7 @@ job::Job job_of(const FlatJob& asked, const job::Fabric& cloth) {
     job.file = asked.model.stem();
     job.display_units = asked.units;
     job.hull.model = asked.model;
-    job.hull.model_as_given = asked.model.string();
+    job.hull.model_as_given = asked.model.filename().string();
     job.hull.unit = asked.unit;
     job.hull.bow = asked.bow;
     job.hull.up = asked.up;
@@ -228,7 +228,8 @@ public:
         }
         for (templates::LaidPiece& piece : ply.pieces) {
             templates::name_lines(piece.outline);
-            templates::label_template(piece.outline, words_of(ply, piece, asked_, directions_, outside_known_));
+            templates::label_template(piece.outline,
+                                      words_of(ply, piece, asked_, directions_, outside_known_));
         }
         return ply;
     }
@@ -257,6 +258,8 @@ private:
                                    : with_margin(outline.cut.value_or(outline.net), asked_.margin);
         outline.tear.reset();
         outline.area_mm2 = area(*outline.cut);
+        for (templates::Mark& mark : outline.marks)
+            if (auto* datum = std::get_if<templates::Datum>(&mark)) datum->text = "MIDDLE";
         // An outline that runs off the model is cut there, and says so.
         if (ground_.edge.cut_at_hull_end)
             templates::add_hull_ends(laid.piece, ground_.patch, outline.marks);
@@ -273,7 +276,8 @@ private:
 Result<Plan> flattened(const FlatJob& asked) {
     const auto cloth = cloth_of(asked);
     if (!cloth) return tl::unexpected(cloth.error());
-    const auto whole = hull::inspect_hull(options_of(asked), hull::UnitFrom::command_line, asked.side);
+    const auto whole =
+        hull::inspect_hull(options_of(asked), hull::UnitFrom::command_line, asked.side);
     if (!whole) return tl::unexpected(whole.error());
     Result<hull::Hull> hull = *whole;
     if (asked.face) hull = hull::face_alone(*whole, *asked.face);

@@ -52,7 +52,7 @@ MarkFields fields_of(const Mark& mark) {
                 const Vec2 x(datum.arm, 0), y(0, datum.arm);
                 return {"datum",
                         {datum.middle - x, datum.middle + x, datum.middle - y, datum.middle + y},
-                        std::string(Datum::words)};
+                        datum.text};
             },
             [](const Arrow& arrow) -> MarkFields {
                 return {kind_of(arrow.to), {arrow.tail, arrow.tip}, arrow.text};
@@ -108,7 +108,7 @@ std::optional<Mark> mark_of(const MarkFields& fields) {
     }
     if (points.size() < 2) return std::nullopt;
     const Vec2& second = points[1];
-    if (kind == "datum") return Datum{0.5 * (first + second), 0.5 * (second - first).norm()};
+    if (kind == "datum") return Datum{0.5 * (first + second), 0.5 * (second - first).norm(), text};
     for (const Arrow::To to : {Arrow::To::bow, Arrow::To::up, Arrow::To::starboard})
         if (kind == kind_of(to)) return Arrow{to, first, second, text};
     if (kind == "fibre") return Fibre{first, second};

@@ -14,7 +14,7 @@ namespace tearline::templates {
 struct Datum {
     Vec2 middle{0, 0};
     double arm = 0.0;  ///< half of a stroke
-    static constexpr std::string_view words = "MIDDLE OF DAMAGE";
+    std::string text = "MIDDLE OF DAMAGE";  ///< what it is the middle of
 };
 
 /// Which way on the hull; starboard only on a transom.

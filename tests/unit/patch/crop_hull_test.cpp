@@ -233,12 +233,14 @@ TEST(AssemblePatch, TellsTheHullsEndFromWhereItWasCropped) {
     }
 }
 
-TEST(AssemblePatch, RefusesWhatWindsRoundATube) {
+TEST(AssemblePatch, RefusesABallButForAHoleForWhatItIs) {
     // A ball but for a hole at its pole cannot be laid flat within the stretch that is allowed.
     const auto patch =
         assemble_patch(on_ball(test::disc(0.97 * std::numbers::pi * 50, 30), 50), 1.0);
     ASSERT_FALSE(patch);
     EXPECT_EQ(patch.error().kind, ErrorKind::no_safe_answer);
+    EXPECT_NE(patch.error().what.find("curves too much"), std::string::npos) << patch.error().what;
+    EXPECT_EQ(patch.error().what.find("tube"), std::string::npos) << "it has one rim";
 }
 
 }  // namespace

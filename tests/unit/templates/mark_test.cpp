@@ -13,6 +13,7 @@ namespace {
 std::vector<MarkFields> one_of_each() {
     std::vector<MarkFields> all = {
         {"datum", {{1, 5}, {7, 5}, {4, 2}, {4, 8}}, "MIDDLE OF DAMAGE"},
+        {"datum", {{1, 5}, {7, 5}, {4, 2}, {4, 8}}, "MIDDLE"},
         {"bow", {{1, 2}, {9, 2}}, "BOW AND UP"},
         {"up", {{1, 2}, {9, 2}}, ""},
         {"starboard", {{1, 2}, {9, 2}}, "STARBOARD"},
