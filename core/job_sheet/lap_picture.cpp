@@ -60,10 +60,6 @@ std::string drawn(const Plate& plate) {
            "\n";
 }
 
-double lap_of(const job::Fabric& fabric) {
-    return fabric.kind == job::FabricKind::mat ? 2.0 * fabric.tear_margin : fabric.lap;
-}
-
 /// What is drawn of all plies, layer by layer.
 struct Layers {
     std::map<double, std::string> bands;  ///< path data by width of the lap
@@ -71,40 +67,51 @@ struct Layers {
     std::vector<Plate> plates;
 };
 
+/// What is only laid flat is no ply: its lines have no number.
 void add_ply(Layers& layers, const templates::LaidPly& ply, double lap,
              const HullProjection& view) {
+    const auto number_at = [&](const std::vector<Vec3>& line) {
+        if (ply.number > 0) add_number(layers.plates, place_of_number(line, view), ply.number);
+    };
     for (const templates::LaidPiece& piece : ply.pieces) {
         for (const auto& seam : seams_on_hull(piece.piece)) {
             const std::string d = projected_line(seam, view);
-            layers.bands[lap] += d;
+            if (lap > 0.0) layers.bands[lap] += d;
             layers.lines +=
                 "<path class=\"seam\" stroke=\"#7a4b00\" stroke-width=\"0.4\" d=\"" + d + "\"/>\n";
-            add_number(layers.plates, place_of_number(seam, view), ply.number);
+            number_at(seam);
         }
         for (const auto& cut : cuts_on_hull(piece.piece)) {
             layers.lines +=
                 "<path class=\"relief-cut\" stroke=\"#a3250b\" stroke-width=\"0.5\" d=\"" +
                 projected_line(cut, view) + "\"/>\n";
-            add_number(layers.plates, place_of_number(cut, view), ply.number);
+            number_at(cut);
         }
     }
 }
 
 }  // namespace
 
+double lap_of(const templates::LaidPly& ply, const job::Job& job) {
+    const auto known = job.fabrics.find(ply.fabric);
+    if (known == job.fabrics.end()) return 0.0;
+    const job::Fabric& fabric = known->second;
+    return fabric.kind == job::FabricKind::mat ? 2.0 * fabric.tear_margin : fabric.lap;
+}
+
 std::string laps_on_hull(const Plan& plan, const HullProjection& view) {
     Layers layers;
-    for (const templates::LaidPly& ply : plan.plies) {
-        const auto known = plan.job.fabrics.find(ply.fabric);
-        if (known != plan.job.fabrics.end()) add_ply(layers, ply, lap_of(known->second), view);
-    }
+    for (const templates::LaidPly& ply : plan.plies)
+        add_ply(layers, ply, lap_of(ply, plan.job), view);
     if (layers.lines.empty()) return {};
     std::string out = "<g id=\"seams\" fill=\"none\">\n";
     // One veil over all: bands of several plies at one place must not hide what lies under them.
     for (const auto& [lap, d] : layers.bands)
         out += "<path class=\"lap\" stroke=\"#e0a100\" stroke-opacity=\"0.45\" stroke-width=\"" +
                formats::svg_number(lap * view.scale) + "\" d=\"" + d + "\"/>\n";
-    out += layers.lines + "</g>\n<g id=\"seam-numbers\">\n";
+    out += layers.lines + "</g>\n";
+    if (layers.plates.empty()) return out;
+    out += "<g id=\"seam-numbers\">\n";
     for (const Plate& plate : layers.plates) out += drawn(plate);
     return out + "</g>\n";
 }

@@ -277,23 +277,24 @@ std::string picture_legend(const Plan& plan, const Vec2& at) {
             (plan.flat ? "yarns" : "yarns of ply " + std::to_string(ply->number)) + ", every " +
                 length_text(yarn_spacing, 0, plan.job.display_units));
     }
-    bool seams = false, cuts = false;
+    bool seams = false, laps = false, cuts = false;
     for (const templates::LaidPly& ply : plan.plies)
         for (const templates::LaidPiece& piece : ply.pieces) {
             seams = seams || !piece.piece.seams.empty();
+            laps = laps || (!piece.piece.seams.empty() && lap_of(ply, plan.job) > 0.0);
             cuts = cuts || !piece.piece.cuts.empty();
         }
+    const std::string numbered = plan.flat ? "" : ", its ply's number";
     if (seams) {
         y += 7.0;
         row(y,
-            swatch(y, "fill=\"#e0a100\" fill-opacity=\"0.45\"") +
+            (laps ? swatch(y, "fill=\"#e0a100\" fill-opacity=\"0.45\"") : "") +
                 stroke(y, "stroke=\"#7a4b00\" stroke-width=\"0.4\""),
-            "seam with its lap, its ply's number");
+            (laps ? "seam with its lap" : "seam, edge to edge") + numbered);
     }
     if (cuts) {
         y += 7.0;
-        row(y, stroke(y, "stroke=\"#a3250b\" stroke-width=\"0.5\""),
-            "relief cut, its ply's number");
+        row(y, stroke(y, "stroke=\"#a3250b\" stroke-width=\"0.5\""), "relief cut" + numbered);
     }
     return out + "</g>\n";
 }

@@ -243,6 +243,12 @@ class Refusals(Case):
         flat = sorted(piece["area_mm2"] / 1e6 for piece in pieces)
         for one, other in zip(flat, sorted(map(float, faces)), strict=True):
             self.assertAlmostEqual(one / other, 1.0, delta=0.005)
+        # By reading: a piece of no ply has no ply's number, and what meets edge to edge no lap.
+        overview = (self.out / "overview.svg").read_text("utf-8")
+        self.assertIn("seam, edge to edge", overview)
+        self.assertNotIn("number", overview)
+        middles = [mark["text"] for piece in pieces for mark in piece["marks"] if mark["kind"] == "datum"]
+        self.assertEqual(set(middles) - {"MIDDLE"}, set())
         self.assertEqual([warning["code"] for warning in plan["warnings"]], ["laid-in-pieces"])
 
     def test_a_face_that_is_not_there(self):
