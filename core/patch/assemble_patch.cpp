@@ -1,5 +1,7 @@
 #include "core/patch/assemble_patch.h"
 
+#include <algorithm>
+#include <array>
 #include <cmath>
 #include <numbers>
 #include <optional>
@@ -86,6 +88,13 @@ void find_creases(surface::Patch& patch) {
         }
 }
 
+bool has_crease(const surface::Patch& patch) {
+    const auto any = [](const std::array<bool, 3>& edges) {
+        return std::find(edges.begin(), edges.end(), true) != edges.end();
+    };
+    return std::any_of(patch.crease.begin(), patch.crease.end(), any);
+}
+
 /// @param start  [mm] a first guess; may be empty
 Result<void> lay_in_chart(surface::Patch& patch, std::vector<Vec2> start = {}) {
     patch.chart = surface::make_chart(patch.mesh, std::move(start));
@@ -94,7 +103,10 @@ Result<void> lay_in_chart(surface::Patch& patch, std::vector<Vec2> start = {}) {
             "the hull near the damage winds round a tube or closes on itself" +
                 (place ? " near " + place_text(*place) + " mm" : std::string()) +
                 " and cannot be laid flat within the reach of the repair; make the repair smaller "
-                "or split it",
+                "or split it" +
+                (has_crease(patch) ? ": what stands on a deck and the deck itself, each from a "
+                                     "model that ends at their joint"
+                                   : ""),
             place);
     };
     if (patch.chart.empty()) return tube({});

@@ -2,6 +2,8 @@
 
 #include <cmath>
 #include <numbers>
+#include <stdexcept>
+#include <string>
 
 #include "core/damage/damage_outline.h"
 #include "core/hull/read_hull.h"
@@ -109,6 +111,19 @@ TEST(FootReference, ARimStraightInTheChartIsNoFold) {
     const Foot foot(90.0, 50.0, job::Side::inside);
     foot.expect_closed_form(5.0, 20.0, {36.0, 61.0, 78.0, 79.0, 80.0, 81.0});
     foot.expect_closed_form(10.0, 30.0, {36.0, 61.0, 78.0, 79.0, 80.0, 81.0});
+}
+
+TEST(FootReference, OneClothRoundATubeAndItsDeckIsRefusedWithWhatToDo) {
+    // Round a whole foot the deck is a ring and the tube a strip: no plane shows both nearly true.
+    const Foot foot(60.0, 60.0, job::Side::outside);
+    try {
+        (void)foot.areas(120.0, 90.0, {36.0});
+        FAIL() << "was planned";
+    } catch (const std::runtime_error& refused) {
+        EXPECT_NE(std::string(refused.what()).find("each from a model that ends at their joint"),
+                  std::string::npos)
+            << refused.what();
+    }
 }
 
 }  // namespace
