@@ -38,14 +38,14 @@ double wished_curvature_size(const surface::Carried& at, const RemeshOptions& op
 
 /// The longest edge whose chord follows the hull's own end or a crease where that is a curve.
 double wished_kept_size(const RemeshMesh& mesh, const surface::Carrier& carrier,
-                       const RemeshOptions& options, Corner e) {
+                        const RemeshOptions& options, Corner e) {
     const KeptEdge& kept = mesh.triangle[e.triangle].kept[e.corner];
     if (!kept.kept()) return options.edge;
     const Vec3& a = mesh.point(e.triangle, e.corner);
     const Vec3& b = mesh.point(e.triangle, e.corner + 1);
     const Vec3 middle = carrier.edge_point(kept.edge, middle_parameter(mesh, carrier, e));
     // Of the circle through the three points: its sagitta over this chord. Where the parameter runs
-    // unevenly the middle also lies off along the chord: ends that are splines are kept finer by it.
+    // unevenly the middle also lies off along the chord: ends that are splines are kept finer so.
     Vec3 off = middle - 0.5 * (a + b);
     const Vec3 way = (b - a).normalized();
     if (!kept.hull_end) off -= off.dot(way) * way;
