@@ -73,19 +73,29 @@ void tilt_normals(const DepthAtChart& depth, ParallelSurface& out) {
     }
 }
 
-/// Refuses the first triangle that lies upside down at depth.
+/// Which way a triangle faces; nothing where it has no area to speak of.
+std::optional<Vec3> facing(const std::vector<Vec3>& place, const std::array<std::int32_t, 3>& v) {
+    const Vec3 &a = place[v[0]], &b = place[v[1]], &c = place[v[2]];
+    const Vec3 square = (b - a).cross(c - a);
+    const double longest = std::max({(b - a).norm(), (c - b).norm(), (a - c).norm()});
+    const double area = square.norm();
+    if (!(area > tolerance::sliver_height * longest * longest)) return std::nullopt;
+    return square / area;
+}
+
+/// Refuses the first triangle that lies upside down at depth. An ear of the rim stands nearly on
+/// edge on the base surface already, as high as its long edge's chord stands off the bend: it has
+/// folded where less is left of that.
 Result<void> check_fold(const ParallelSurface& out) {
     for (std::size_t t = 0; t < out.mesh.triangle.size(); ++t) {
         const auto& v = out.mesh.triangle[t];
+        const auto at_depth = facing(out.mesh.position, v);
+        if (!at_depth) continue;
         const auto& n = out.mesh.corner_normal[t];
-        const Vec3& a = out.mesh.position[v[0]];
-        const Vec3& b = out.mesh.position[v[1]];
-        const Vec3& c = out.mesh.position[v[2]];
-        const Vec3 square = (b - a).cross(c - a);
-        const double longest = std::max({(b - a).norm(), (c - b).norm(), (a - c).norm()});
-        const double area = square.norm();
-        if (!(area > tolerance::sliver_height * longest * longest)) continue;
-        if (square.dot((n[0] + n[1] + n[2]).normalized()) > tolerance::fold_cosine * area) continue;
+        const Vec3 normal = (n[0] + n[1] + n[2]).normalized();
+        const auto before = facing(out.base, v);
+        const double stood = before ? std::clamp(before->dot(normal), 0.0, 1.0) : 1.0;
+        if (at_depth->dot(normal) > tolerance::fold_cosine * stood) continue;
         const Vec3 p = (out.base[v[0]] + out.base[v[1]] + out.base[v[2]]) / 3.0;
         return no_safe_answer("the surface folds over itself at the ply's depth near (" +
                                   fixed(p.x(), 1) + ", " + fixed(p.y(), 1) + ", " +

@@ -34,7 +34,8 @@ inline constexpr double jog = 0.02;
 /// [rad] most turn of one segment of an opened crease's arc.
 inline constexpr double arc_segment = 0.53;
 
-/// [-] least cosine between a triangle at depth and its normals: beyond it the sheet has folded.
+/// [-] least cosine between a triangle at depth and its normals, as a share of what it was on the
+/// base surface: beyond it the sheet has folded.
 inline constexpr double fold_cosine = 0.2;
 
 }  // namespace tearline::tolerance

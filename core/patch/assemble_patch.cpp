@@ -1,5 +1,7 @@
 #include "core/patch/assemble_patch.h"
 
+#include <algorithm>
+#include <array>
 #include <cmath>
 #include <numbers>
 #include <string>
@@ -86,6 +88,18 @@ void find_creases(surface::Patch& patch) {
         }
 }
 
+bool has_crease(const surface::Patch& patch) {
+    const auto any = [](const std::array<bool, 3>& edges) {
+        return std::find(edges.begin(), edges.end(), true) != edges.end();
+    };
+    return std::any_of(patch.crease.begin(), patch.crease.end(), any);
+}
+
+/// What would help; a tube that stands on a deck and the deck round it lie flat one by one.
+std::string instead(const surface::Patch& patch, const NotFlatWords& words) {
+    return words.instead + (has_crease(patch) ? words.of_joints : std::string());
+}
+
 /// @param start  [mm] a first guess; may be empty
 Result<void> lay_in_chart(surface::Patch& patch, const NotFlatWords& words,
                           std::vector<Vec2> start = {}) {
@@ -93,7 +107,7 @@ Result<void> lay_in_chart(surface::Patch& patch, const NotFlatWords& words,
     patch.chart = surface::make_chart(patch.mesh, std::move(start));
     if (patch.chart.empty())
         return no_safe_answer(words.what + tube +
-                              " and does not lie flat in one piece: " + words.instead);
+                              " and does not lie flat in one piece: " + instead(patch, words));
     const surface::ChartQuality quality = surface::chart_quality(patch.mesh, patch.chart);
     if (quality.least_stretch > tolerance::least_chart_stretch &&
         quality.most_stretch < tolerance::most_chart_stretch)
@@ -111,7 +125,7 @@ Result<void> lay_in_chart(surface::Patch& patch, const NotFlatWords& words,
                               " curves too much near " + place_text(place) +
                               " mm, and does not lie flat in one piece (lengths there would come "
                               "out at " +
-                              fixed(100.0 * came_out, 0) + " %): " + words.instead,
+                              fixed(100.0 * came_out, 0) + " %): " + instead(patch, words),
                           place);
 }
 

@@ -37,7 +37,7 @@ patch::PatchRequest request_of(const FlatJob& asked, bool has_faces) {
     request.if_scan =
         "what is laid flat has to be smooth: fit a surface through it first, or say --exact if the "
         "mesh is no scan";
-    request.not_flat = {"the model", other_piece(has_faces)};
+    request.not_flat = {"the model", other_piece(has_faces), ""};
     request.laid_from = asked.side;
     request.seed_key = "--outline";
     request.model_surface = asked.side;  // the model as it is, whichever side it is seen from

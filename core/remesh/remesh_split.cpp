@@ -36,24 +36,28 @@ double wished_curvature_size(const surface::Carried& at, const RemeshOptions& op
                       options.least_edge, options.edge);
 }
 
-/// The longest edge whose chord follows the hull's own end where that is a curve.
-double wished_end_size(const RemeshMesh& mesh, const surface::Carrier& carrier,
-                       const RemeshOptions& options, Corner e) {
+/// The longest edge whose chord follows the hull's own end or a crease where that is a curve.
+double wished_kept_size(const RemeshMesh& mesh, const surface::Carrier& carrier,
+                        const RemeshOptions& options, Corner e) {
     const KeptEdge& kept = mesh.triangle[e.triangle].kept[e.corner];
-    if (!kept.kept() || !kept.hull_end) return options.edge;
+    if (!kept.kept()) return options.edge;
     const Vec3& a = mesh.point(e.triangle, e.corner);
     const Vec3& b = mesh.point(e.triangle, e.corner + 1);
     const Vec3 middle = carrier.edge_point(kept.edge, middle_parameter(mesh, carrier, e));
-    // Of the circle through the three points: its sagitta over this chord.
-    const double sagitta = (middle - 0.5 * (a + b)).norm();
+    // Of the circle through the three points: its sagitta over this chord. Where the parameter runs
+    // unevenly the middle also lies off along the chord: ends that are splines are kept finer so.
+    Vec3 off = middle - 0.5 * (a + b);
+    const Vec3 way = (b - a).normalized();
+    if (!kept.hull_end) off -= off.dot(way) * way;
+    const double sagitta = off.norm();
     const double half = 0.5 * (b - a).norm();
     const double bend = 2.0 * sagitta / (half * half + sagitta * sagitta);
-    if (!(bend * options.edge * options.edge > 8.0 * tolerance::end_chord)) return options.edge;
+    if (!(bend * options.edge * options.edge > 8.0 * tolerance::kept_chord)) return options.edge;
     // Coarser meshes keep at least the shape: a bolt hole of three sides would turn its neighbours
     // over when it grows round. No finer than that, or long facets are split before they are bent.
     constexpr double half_radius = 0.5;
     return std::max(std::min(options.least_edge, half_radius / bend),
-                    std::sqrt(8.0 * tolerance::end_chord / bend));
+                    std::sqrt(8.0 * tolerance::kept_chord / bend));
 }
 
 void split(RemeshMesh& mesh, const surface::Carrier& carrier, const RemeshOptions& options,
@@ -73,7 +77,7 @@ void split(RemeshMesh& mesh, const surface::Carrier& carrier, const RemeshOption
     }
     surface::Carried carried = carrier.carry(carrier.between(here.anchor, half), q);
     double size = std::min(wished_curvature_size(carried, options),
-                           wished_end_size(mesh, carrier, options, e));
+                           wished_kept_size(mesh, carrier, options, e));
     RemeshVertex m;
     // A foot far aside would not shorten the edges: where the surface gives no better, halve them.
     const bool near = (carried.position - q).norm() < farthest * length;
@@ -127,10 +131,10 @@ void set_sizes(RemeshMesh& mesh, const surface::Carrier& carrier, const RemeshOp
             const double size =
                 wished_curvature_size(carrier.carry(t.anchor[i], v.position), options);
             v.size = std::min(v.size, size);
-            const double end = wished_end_size(mesh, carrier, options, {t_id, i});
-            v.size = std::min(v.size, end);
+            const double along = wished_kept_size(mesh, carrier, options, {t_id, i});
+            v.size = std::min(v.size, along);
             auto& next = mesh.vertex[t.vertex[(i + 1) % 3]];
-            next.size = std::min(next.size, end);
+            next.size = std::min(next.size, along);
         }
     }
 }

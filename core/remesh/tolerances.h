@@ -11,8 +11,10 @@ inline constexpr double delaunay = 1e-9;
 /// made by a collapse.
 inline constexpr double longest_edge = 4.0 / 3.0;
 
-/// [mm] chords of the hull's own end, a hole's edge above all, follow its curve to this.
-inline constexpr double end_chord = 0.02;
+/// [mm] chords of the hull's own end and of creases follow their curve to this: a hole's edge and a
+/// tube's foot above all. What crosses a crease sets out from its chord: net lines beyond it lie
+/// too near by as much.
+inline constexpr double kept_chord = 0.02;
 
 /// [-] sine between two edges of a triangle below which it has no area and no direction.
 inline constexpr double no_area = 1e-9;

@@ -2,6 +2,8 @@
 
 #include <cmath>
 #include <numbers>
+#include <stdexcept>
+#include <string>
 
 #include "core/damage/damage_outline.h"
 #include "core/hull/read_hull.h"
@@ -76,14 +78,16 @@ public:
         return out;
     }
 
-    /// Net lines lie within 0.1 mm of the true distance (the bar): so far their area may be off.
+    /// Net lines lie within 0.1 mm of the true distance (the bar): so far their area may be off,
+    /// and no farther than areas may (STEP).
     void expect_closed_form(double h, double radius, const std::vector<double>& offsets) const {
-        constexpr double line_bar = 0.1;
+        constexpr double line_bar = 0.1, area_bar = 5e-4;
         const std::vector<double> got = areas(h, radius, offsets);
         for (std::size_t i = 0; i < got.size(); ++i) {
             const double r = radius + offsets[i];
             EXPECT_GT(got[i], area_on_foot(a_, b_, h, r - line_bar)) << h << " " << r;
             EXPECT_LT(got[i], area_on_foot(a_, b_, h, r + line_bar)) << h << " " << r;
+            EXPECT_NEAR(got[i] / area_on_foot(a_, b_, h, r), 1.0, area_bar) << h << " " << r;
         }
     }
 
@@ -107,6 +111,19 @@ TEST(FootReference, ARimStraightInTheChartIsNoFold) {
     const Foot foot(90.0, 50.0, job::Side::inside);
     foot.expect_closed_form(5.0, 20.0, {36.0, 61.0, 78.0, 79.0, 80.0, 81.0});
     foot.expect_closed_form(10.0, 30.0, {36.0, 61.0, 78.0, 79.0, 80.0, 81.0});
+}
+
+TEST(FootReference, OneClothRoundATubeAndItsDeckIsRefusedWithWhatToDo) {
+    // Round a whole foot the deck is a ring and the tube a strip: no plane shows both nearly true.
+    const Foot foot(60.0, 60.0, job::Side::outside);
+    try {
+        (void)foot.areas(120.0, 90.0, {36.0});
+        FAIL() << "was planned";
+    } catch (const std::runtime_error& refused) {
+        EXPECT_NE(std::string(refused.what()).find("each from a model that ends at their joint"),
+                  std::string::npos)
+            << refused.what();
+    }
 }
 
 }  // namespace

@@ -2,8 +2,12 @@
 
 #include <gtest/gtest.h>
 
+#include <array>
+#include <cmath>
 #include <numbers>
+#include <vector>
 
+#include "core/surface/across.h"
 #include "core/surface/curved_area.h"
 #include "tests/support/analytic_patch.h"
 #include "tests/support/mesh_checks.h"
@@ -74,6 +78,28 @@ TEST(ParallelSurface, GainsDepthTimesAngleOverAConcaveCrease) {
         EXPECT_LT(test::unroll(s->mesh).mismatch, 1e-6);
         EXPECT_NEAR(s->creases[0].opened, 5.5 * degrees(45), 1e-9);
     }
+}
+
+TEST(ParallelSurface, AnEarThatStandsOnEdgeOverABendIsNoFoldBeforeItTurnsOver) {
+    // Round a tube of radius 150 the middle of an arc of 30 mm stands 0.75 mm over its chord: three
+    // places of a rim that hardly turns, 0.1 mm in it, make a triangle that stands 82 degrees off
+    // the surface, and at each depth up to the axis as it does at none.
+    const double radius = 150.0;
+    surface::SurfaceMesh mesh;
+    std::vector<Vec2> chart{{0.0, -15.0}, {0.1, 0.0}, {0.0, 15.0}};
+    mesh.triangle = {{0, 1, 2}};
+    mesh.corner_normal.emplace_back();
+    for (std::size_t i = 0; i < 3; ++i) {
+        const double way = chart[i].y() / radius;
+        mesh.corner_normal[0][i] = {0.0, std::sin(way), std::cos(way)};
+        mesh.position.emplace_back(chart[i].x(), radius * std::sin(way), radius * std::cos(way));
+    }
+    surface::set_arc_lengths(mesh, surface::neighbours(mesh));
+    const std::vector<std::array<bool, 3>> crease{{false, false, false}};
+    const BaseMesh base{mesh, chart, crease, {}};
+    EXPECT_TRUE(parallel_surface(base, constant(0.3)));
+    EXPECT_TRUE(parallel_surface(base, constant(0.9 * radius)));
+    EXPECT_FALSE(parallel_surface(base, constant(1.1 * radius)));
 }
 
 TEST(ParallelSurface, OpensAConvexCreaseAboveTheBase) {
