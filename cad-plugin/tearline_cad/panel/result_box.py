@@ -70,7 +70,7 @@ class ResultBox(QtGui.QWidget):
         self.warnings.setFixedHeight(120)
         self.warnings.itemClicked.connect(self._clicked)
         layout.addLayout(figures)
-        layout.addWidget(QtGui.QLabel(tr("To heed")))
+        layout.addWidget(QtGui.QLabel(tr("Warnings")))
         layout.addWidget(self.warnings)
 
     def _clicked(self, item):
