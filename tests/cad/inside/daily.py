@@ -3,9 +3,9 @@
 from PySide import QtCore, QtGui
 
 import hand
-import sample_repair
 import window
 from at_panel import answered, open_panel
+from at_view import sample_boat
 from sample_repair import parts
 from tearline_cad.panel.fields import Choice
 from window import check, panel, picture, settle, wait_until, widget
@@ -168,10 +168,7 @@ def set_elsewhere(document, repair):
 
 
 def main():
-    window.tidy()
-    document = window.new_document()
-    repair = sample_repair.sample_repair(document)
-    view = window.fit(document)
+    document, repair, view = sample_boat()
     window.look_at_port_chine(view)
     open_panel(repair)
     narrow()

@@ -7,23 +7,13 @@ from PySide import QtCore, QtGui
 import hand
 import sample_repair
 import window
-from at_panel import planned, press_widget
+from at_panel import go_on_marking, new_repair, planned, press_widget
+from at_view import a_click_selects
 from window import check, panel, picture, press, settle, wait_until
 
 Vector = FreeCAD.Vector
 POINTS = sample_repair.vectors(sample_repair.OUTLINE)
 BESIDE = Vector(2700, 1025, 1200)  # over the sheer: no hull there
-
-
-def new_repair(hull):
-    FreeCADGui.Selection.clearSelection()
-    FreeCADGui.Selection.addSelection(hull)
-    FreeCADGui.runCommand("Tearline_TakeHull")
-    settle(0.2)
-    press("OK")
-    wait_until(panel, "the repair's panel")
-    settle(0.4)
-    return panel().repair
 
 
 def mark(eye, repair, points):
@@ -69,19 +59,7 @@ def escape_steps_back(document, eye, repair):
     hand.key("Escape")
     settle(0.2)
     check(panel() is not None and panel().marker is None, f"the next one ends the marking: {panel()}, {QtGui.QApplication.focusWidget()}")
-    nothing_left_behind(document, eye)
-
-
-def nothing_left_behind(document, eye):
-    """Things can be selected by clicks again, and the view is as it was."""
-    FreeCADGui.Selection.clearSelection()
-    settle(0.1)
-    eye.click(Vector(3150, 1005, 470))
-    settle(0.2)
-    names = [each.Name for each in FreeCADGui.Selection.getSelection()]
-    check(names == ["Curlew"], f"a click selects the hull again: {names}")
-    FreeCADGui.Selection.clearSelection()
-    check(eye.port.cursor().shape() == QtCore.Qt.ArrowCursor, "the cursor is the usual one")
+    a_click_selects(eye, document.getObject("Curlew"))
 
 
 def cursor(eye):
@@ -110,7 +88,7 @@ def undone_altogether(document, hull, eye):
         settle(0.2)
     check(panel() is None and not FreeCADGui.Control.activeDialog(), "the panel has gone")
     check(FreeCADGui.activeDocument().getInEdit() is None, "nothing is being edited")
-    nothing_left_behind(document, eye)
+    a_click_selects(eye, document.getObject("Curlew"))
 
 
 def not_through_another_body(document, eye, repair):
@@ -166,9 +144,7 @@ def second_view(document, repair):
     settle(0.3)
     views = FreeCADGui.activeDocument().mdiViewsOfType("Gui::View3DInventor")
     check(len(views) == 2, "two views")
-    FreeCADGui.Selection.addSelection(repair)
-    FreeCADGui.runCommand("Tearline_Mark")
-    settle(0.4)
+    go_on_marking(repair)
     FreeCADGui.runCommand("Std_TileWindows")
     settle(0.3)
     for view in views:

@@ -7,9 +7,9 @@ between.
 import time
 
 import hand
-import sample_repair
 import window
 from at_panel import answered, open_panel
+from at_view import sample_boat
 from sample_repair import parts
 from tearline_cad.document import drawn
 from tearline_cad.view import nodes, redraw
@@ -81,10 +81,7 @@ def tell(name, took, steps):
 
 
 def main():
-    window.tidy()
-    document = window.new_document()
-    repair = sample_repair.sample_repair(document)
-    view = window.fit(document)
+    document, repair, view = sample_boat()
     window.look_at_port_chine(view)
     open_panel(repair)
     answered()
