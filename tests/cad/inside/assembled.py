@@ -57,6 +57,7 @@ def mark(document, hull, view, place):
 
 def moved(document, repair, holder, inner, view, name):
     """The holder is moved: plies go along, nothing is asked of the engine, and the damage can be dragged there."""
+    wait_until(lambda: not redraw.waiting(), "the plies' shapes")
     before, asked, stood = first_place(repair), client.engine()._number, holder.Placement * inner
     holder.Placement = PLACES[1]
     place = PLACES[1] * inner

@@ -87,6 +87,15 @@ def written_while_a_plan_comes(repair):
     hand.write(".5")
     hand.key("Tab")
     check(repair.Depth.Value == 5.5, f"5, then .5 behind it: {repair.Depth.Value}")
+    # In 12345 mm FreeCAD shows metres; who goes on writing still writes millimetres, as they stood there.
+    hand.fill(widget("Depth"), "12345", leave="")
+    wait_until(lambda: repair.Depth.Value == 12345, "the pause")
+    for _ in range(4):
+        hand.key("BackSpace")
+    hand.key("Tab")
+    check(repair.Depth.Value == 1, f"12345 with four signs taken back: {repair.Depth.Value} mm")
+    hand.fill(widget("Depth"), "1e999")
+    check(repair.Depth.Value == 1 and widget("Depth").styleSheet() != "", f"no figure is without end: {repair.Depth.Value}")
     hand.fill(widget("Depth"), "6.3")
 
 

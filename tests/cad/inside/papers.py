@@ -74,10 +74,23 @@ def nothing_on_its_way(said):
     check(words() == said, words())
 
 
+def stays(name):
+    """Where a button is; steady() checks that it is there still, as FreeCAD lays the panel out anew a while later."""
+    at = hand.middle_of(widget(name, QtGui.QPushButton))
+
+    def steady():
+        settle(0.5)
+        now = hand.middle_of(widget(name, QtGui.QPushButton))
+        check(now == at, f"{name} has moved from {at} to {now} under the mouse")
+
+    return steady
+
+
 def write_on_a_roll(printer):
     widget("Folder").setText(str(FOLDER / "cut"))
     tick("pdf")
     choose_paper("r", "roll 610")
+    steady = stays("Write")
     press_write()
     for number, name in enumerate(MADE):
         told_of(name, number / len(MADE))
@@ -85,6 +98,7 @@ def write_on_a_roll(printer):
             picture("60-writing-a-pdf")
         printer.let_one_go()
     nothing_on_its_way(f"Written to {FOLDER / 'cut'}")
+    steady()
     check(sorted(path.name for path in (FOLDER / "cut").glob("*.pdf")) == sorted(MADE), "and nothing else is made")
     for name, width in zip(MADE, (210, 610, 210)):
         pages = pages_mm(FOLDER / "cut" / name)
@@ -96,11 +110,14 @@ def write_on_a_roll(printer):
 def stop_writing(printer):
     """Stopped, the files of before stay; they can be written anew after that."""
     before = {path.name: path.stat().st_mtime_ns for path in (FOLDER / "cut").iterdir()}
+    steady = stays("Write")
     press_write()
     told_of(MADE[0], 0)
+    steady()
     press_write()
     printer.let_one_go()  # the engine stops before the next one; it is ended where that takes long
     nothing_on_its_way("stopped as asked")
+    steady()
     check({path.name: path.stat().st_mtime_ns for path in (FOLDER / "cut").iterdir()} == before,
           "the files of before stay")
     press_write()
