@@ -62,6 +62,8 @@ def wheel_over_fields(repair):
 
 
 def units(repair):
+    area = widget("Total Cloth to cut").text()
+    check(area == f"{repair.GlassArea.Value / 1e6:.2f} m²", f"cloth is bought by the square metre: {area}")
     hand.fill(widget("Skin"), "0.5 in")
     check(abs(repair.Skin.Value - 12.7) < 1e-9, f"half an inch: {repair.Skin.Value}")
     hand.fill(widget("HardenerPercent"), "1,5")

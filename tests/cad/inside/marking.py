@@ -9,10 +9,12 @@ import sample_repair
 import window
 from at_panel import go_on_marking, new_repair, planned, press_widget
 from at_view import a_click_selects
+from tearline_cad.view import colours
 from window import check, panel, picture, press, settle, wait_until
 
 Vector = FreeCAD.Vector
 POINTS = sample_repair.vectors(sample_repair.OUTLINE)
+NEAR = 3  # [pixels] between a click and where its point is seen
 BESIDE = Vector(2700, 1025, 1200)  # over the sheer: no hull there
 
 
@@ -154,6 +156,13 @@ def second_view(document, repair):
         hand.View(views[number]).click(point)
         settle(0.2)
         check(len(repair.Outline) == count + 1 + number, f"marked in view {number}")
+        eye, marked = hand.View(views[number]), Vector(repair.Outline[-1])
+        missed = (eye.at(marked) - eye.at(point)).manhattanLength()
+        check(missed <= NEAR, f"in a view higher than wide {marked} is seen {missed} pixels from where the mouse was")
+        eye.drag(marked, marked + Vector(0, 0, 20))
+        settle(0.2)
+        check(len(repair.Outline) == count + 1 + number and repair.Outline[-1].distanceToPoint(marked) > 10,
+              f"dragged in view {number}: {repair.Outline[-1]}")
     picture("22-two-views")
     press("Cancel")
     settle(0.3)
@@ -173,6 +182,10 @@ def points_off_the_hull(document, repair):
     wait_until(lambda: panel() and panel().marker and panel().marker.off, "points beside the hull")
     settle(0.6)
     picture("24-points-beside-the-hull")
+    for view in FreeCADGui.activeDocument().mdiViewsOfType("Gui::View3DInventor"):
+        seen = window.share_seen(view, list(repair.Outline), colours.OVER_LIMIT)
+        at = [window.screen_place(view, point) for point in repair.Outline]
+        check(seen == 1, f"the hull is wider than they are, and all of them are seen: {seen:.2f}, {at}")
     hand.click(hand.middle_of(window.widget("StripButton")))
     planned(repair)
     check(not panel().marker.off, "they lie on it")

@@ -136,8 +136,10 @@ def pixels():
 
 def screen_place(view, point):
     """Where a 3D view shows a point of space, on the screen."""
+    from tearline_cad.marking.picking import seen_at
+
     port = view.graphicsView().viewport()
-    x, y = view.getPointOnScreen(FreeCAD.Vector(*point))
+    x, y = seen_at(view, point)
     ratio = port.devicePixelRatioF()
     return port.mapToGlobal(QtCore.QPoint(round(x / ratio), round(port.height() - 1 - y / ratio)))
 
