@@ -9,6 +9,9 @@ from freecad import WindowTest  # noqa: E402
 
 
 class WorkbenchDaily(WindowTest):
+    def test_pages_on_a_chosen_paper(self):
+        self.run_script("papers.py", 250)
+
     def test_a_job_file_is_dropped(self):
         self.run_script("dropped.py", 250)
 

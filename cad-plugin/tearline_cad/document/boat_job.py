@@ -70,7 +70,7 @@ def boat_text(repairs, title, model, unit):
 
 
 def _difference(one, other):
-    return " / ".join(next((line for line in lines if line not in others), tr("(not told)"))
+    return " / ".join(next((line for line in lines if line not in others), tr("(not given)"))
                       for lines, others in ((one, other), (other, one)))
 
 

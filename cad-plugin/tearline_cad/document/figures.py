@@ -3,6 +3,7 @@
 A decimal comma is read as one. What could be read in two ways is refused: 1,500 may be one and a half
 or one and a half thousand, and a wrong figure goes into a pot of resin.
 """
+import math
 import re
 
 import FreeCAD
@@ -70,7 +71,13 @@ def read(text, unit, shown=0.0):
     shown   the value that stood there, whose unit a bare length is in
     Unclear when it is none.
     """
-    text = _with_point(text.strip())
+    value = _value(_with_point(text.strip()), unit, shown)
+    if not math.isfinite(value):
+        raise Unclear(f"{text}: " + tr("a number"))
+    return value
+
+
+def _value(text, unit, shown):
     if unit == LENGTH:
         return _length(text, shown)
     matched = _WRITTEN.fullmatch(text)

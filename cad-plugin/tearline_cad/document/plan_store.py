@@ -1,5 +1,6 @@
 """The engine's plan as it is kept in the document: one file inside it, the bytes as they came until they are
 saved."""
+import gc
 import json
 import os
 import tempfile
@@ -18,9 +19,16 @@ def store(repair, header, body):
     """Puts an answer into the repair's PlanData."""
     handle, path = tempfile.mkstemp(suffix=".tearline-plan")
     with os.fdopen(handle, "wb") as file:
-        file.write(framing.packed({"parts": header["parts"]}, body))
+        file.write(framing.head({"parts": header["parts"]}, len(body)))
+        file.write(body)
     repair.PlanData = path  # FreeCAD copies it into the document
     os.remove(path)
+    _kept[repair.PlanData] = (_stamp(repair.PlanData), framing.parts_of(header, body))
+
+
+def _stamp(path):
+    told = os.stat(path)
+    return told.st_size, told.st_mtime_ns
 
 
 def _rounded(text):
@@ -68,7 +76,7 @@ def parts(repair):
     path = repair.PlanData
     if not path or not os.path.isfile(path):
         return {}
-    stamp = (os.path.getsize(path), os.path.getmtime(path))
+    stamp = _stamp(path)
     if path not in _kept or _kept[path][0] != stamp:
         _kept[path] = (stamp, _parts_in(path))
     return _kept[path][1]
@@ -81,5 +89,17 @@ def plan(repair):
         return None
     path = repair.PlanData
     if path not in _read or _read[path][0] is not data:
-        _read[path] = (data, json.loads(data))
+        _read[path] = (data, _told(data))
     return _read[path][1]
+
+
+def _told(data):
+    """What JSON says. Python's collector would go through all of it again and again while it grows, and half of the
+    time with it; nothing of it goes round in circles."""
+    collecting = gc.isenabled()
+    gc.disable()
+    try:
+        return json.loads(data)
+    finally:
+        if collecting:
+            gc.enable()

@@ -2,9 +2,14 @@
 import json
 
 
+def head(header, size):
+    """The bytes of a message before its body of that size."""
+    return json.dumps(dict(header, bytes=size)).encode() + b"\n"
+
+
 def packed(header, body=b""):
     """The bytes of a message."""
-    return json.dumps(dict(header, bytes=len(body))).encode() + b"\n" + body
+    return head(header, len(body)) + body
 
 
 LONGEST_HEADER = 1 << 20  # [bytes] of a line that can be a header

@@ -79,6 +79,17 @@ class Eye(QtCore.QObject):
             self._root.addChild(nodes.dots(self._lifted(points, times),
                                            [colours.unit(colour)] * len(points), size))
 
+    def _beside(self, off):
+        """Points that do not lie on the hull, and the way to it: seen through the hull where they lie within it."""
+        if not off:
+            return
+        seen = coin.SoSeparator()
+        seen.addChild(nodes.through_all())
+        colour = colours.unit(colours.OVER_LIMIT)
+        seen.addChild(nodes.lines([self._lifted(each) for each in off], colour, 2.0))
+        seen.addChild(nodes.dots(self._lifted([point for point, _ in off], 3), [colour] * len(off), 13))
+        self._root.addChild(seen)
+
     def _survey(self, surveyed):
         for each in surveyed:
             colour = laid.SURVEYED[each.kind]
@@ -105,12 +116,9 @@ class Eye(QtCore.QObject):
             self._line(handles, colours.DAMAGE, 1.5, 0x3333)
         for loop in scarf:
             self._line(loop, colours.SCARF, 1.5)
-        for point, foot in off:
-            self._root.addChild(nodes.lines([self._lifted([point, foot])],
-                                            colours.unit(colours.OVER_LIMIT), 2.0))
         self._dots(handles, WHITE, 13, 1)
         self._dots(handles, colours.DAMAGE, 9, 2)
-        self._dots([point for point, _ in off], colours.OVER_LIMIT, 13, 3)
+        self._beside(off)
         self._survey(surveyed)
         for point in pressed:
             self._root.addChild(nodes.words(self._lifted([point], 2)[0], tr("press first"), 12))

@@ -2,6 +2,20 @@
 import math
 
 import FreeCAD
+from pivy import coin
+
+
+def seen_at(view, point):
+    """Where a view shows a point, in its own pixels from its lower left corner. FreeCAD's getPointOnScreen is off in a view
+    that is higher than wide: Coin shows more of the scene there (SoCamera::ADJUST_CAMERA)."""
+    port = view.graphicsView().viewport()
+    ratio = port.devicePixelRatioF()
+    wide, high = port.width() * ratio, port.height() * ratio
+    volume = view.getCameraNode().getViewVolume(wide / high)
+    if wide < high:
+        volume.scale(high / wide)
+    x, y, _ = volume.projectToScreen(coin.SbVec3f(*point)).getValue()
+    return x * wide, y * high
 
 
 class Picker:
@@ -60,7 +74,7 @@ class Picker:
 
     def distance(self, pixel, point):
         """[pixels] from a pixel to where a point is seen."""
-        seen = self.view.getPointOnScreen(point)
+        seen = seen_at(self.view, point)
         return math.hypot(seen[0] - pixel[0], seen[1] - pixel[1])
 
     def nearest(self, pixel, points, within):

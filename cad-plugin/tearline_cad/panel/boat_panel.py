@@ -152,7 +152,7 @@ class BoatPanel(task.ClosePanel):
         for roll in boat["rolls"]:
             QtGui.QTreeWidgetItem(rolls, [roll["fabric"], f"{roll['length_mm'] / 1000:.2f} m, "
                                           f"{100 * roll['used_fraction']:.0f} % {tr('used')}"])
-        heed = branch(tr("To heed"))
+        heed = branch(tr("Warnings"))
         for warning in boat["warnings"]:
             item = QtGui.QTreeWidgetItem(heed, [warning["plain"], ""])
             item.setToolTip(0, "\n".join([*warning["repairs"], warning["plain"]]))

@@ -97,7 +97,7 @@ def _key(name):
 
 
 # What an empty figure means, where the meaning of its key says so behind "0:".
-GREY = ["no core", "no kerfs", "no drops are shown", "not given", "not known", "not measured", "not told",
+GREY = ["no core", "no kerfs", "no drops are shown", "not given", "not known", "not measured",
         "the usual", "the usual of its kind", "as its kind and noise ask"]
 
 

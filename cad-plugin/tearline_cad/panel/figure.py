@@ -57,7 +57,8 @@ class Figure(QtGui.QLineEdit):
             if self._unknown is None:
                 raise figures.Unclear(tr("a figure is needed here"))
             return self._unknown
-        value = figures.read(text, self._unit, self._value)
+        # In the unit that stood there when the writing began: what counted in a pause has not been shown.
+        value = figures.read(text, self._unit, self._stood)
         if self._whole and value != int(value):
             raise figures.Unclear(tr("{}: a whole number", text))
         return int(value) if self._whole else value

@@ -65,11 +65,15 @@ class FilesPanel(task.ClosePanel):
         self.bar = QtGui.QProgressBar()
         self.bar.setObjectName("FilesBar")
         self.bar.setTextVisible(False)
+        room = self.bar.sizePolicy()
+        room.setRetainSizeWhenHidden(True)  # what lies below does not jump from under the mouse when the bar goes
+        self.bar.setSizePolicy(room)
         self.bar.setVisible(False)
         layout.addWidget(self.bar)
         self.words = fields.state(layout, "FilesState")
         self.sheet = fields.button(layout, "Open job sheet", lambda: self._open("job-sheet.html"))
         self.show_folder = fields.button(layout, "Open folder", lambda: self._open(""))
+        layout.addStretch(1)  # FreeCAD gives a panel that has shrunk its room back late: it is at the bottom until then
         self.sheet.setEnabled(False)
         self.show_folder.setEnabled(False)
         if repairs.is_stale(repair):

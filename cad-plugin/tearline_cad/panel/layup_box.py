@@ -2,7 +2,6 @@
 from PySide import QtGui
 
 from tearline_cad.document import keys
-from tearline_cad.document.words import tr
 from tearline_cad.panel import cloth_form, fields, places_box
 from tearline_cad.panel.stack_table import StackTable
 

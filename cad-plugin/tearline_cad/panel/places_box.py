@@ -73,7 +73,7 @@ KINDS = {
                      ["keep", "radius", "scarf_to", "clear", "slit"]),
     tables.GROUND_SCAN: ("Ground scan", "A scan of the place once it is ground out: its file", 0,
                          ["kind", "noise"]),
-    tables.SCAN_AFTER: ("Scans half way", "A scan of the cured work after a ply: its file", 0,
+    tables.SCAN_AFTER: ("Scans between plies", "A scan of the cured work after a ply: its file", 0,
                         ["ply", "kind", "noise"]),
     tables.MARKS: ("Marks", "Click a place that can be found on the hull", 1, []),
 }

@@ -18,11 +18,19 @@ def _hardener(repair):
     return f"{repair.HardenerVolume:.0f} mL" if repair.HardenerVolume else tr("see warnings")
 
 
-# What it is called and how it is told; lengths and areas in FreeCAD's own units.
+def _area(repair):
+    """Cloth as it is bought: square metres, where FreeCAD would tell a small repair in cm^2; or in feet and inches as set."""
+    area = repair.GlassArea
+    if area.getUserPreferred()[2].endswith("m^2"):
+        return f"{area.Value / 1e6:.2f} m²"
+    return area.UserString.replace("^2", "²")
+
+
+# What it is called and how it is told; lengths in FreeCAD's own units.
 ROWS = [
     ("Plies", lambda repair: str(repair.PlyCount)),
     ("Thickness", lambda repair: repair.LaidThickness.UserString),
-    ("Cloth to cut", lambda repair: repair.GlassArea.UserString),
+    ("Cloth to cut", lambda repair: _area(repair)),
     ("Glass", lambda repair: _mass(repair.Glass)),
     ("Resin", lambda repair: _mass(repair.Resin)),
     ("Hardener", lambda repair: _hardener(repair)),
@@ -70,7 +78,7 @@ class ResultBox(QtGui.QWidget):
         self.warnings.setFixedHeight(120)
         self.warnings.itemClicked.connect(self._clicked)
         layout.addLayout(figures)
-        layout.addWidget(QtGui.QLabel(tr("To heed")))
+        layout.addWidget(QtGui.QLabel(tr("Warnings")))
         layout.addWidget(self.warnings)
 
     def _clicked(self, item):

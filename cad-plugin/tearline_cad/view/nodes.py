@@ -82,6 +82,14 @@ def _sunk():
     return offset
 
 
+@functools.lru_cache(maxsize=None)
+def through_all():
+    """What follows is seen whatever lies before it."""
+    depth = coin.SoDepthBuffer()
+    depth.test = False
+    return depth
+
+
 def unpickable():
     """A separator whose content does not stand between the mouse and the hull."""
     separator = coin.SoSeparator()

@@ -9,7 +9,7 @@ import Mesh
 
 import sample_repair
 from document_case import DocumentCase
-from sample_repair import parts, vectors
+from sample_repair import first_place, parts, vectors
 from tearline_cad.document import on_hull, ply_file, take_hull
 from tearline_cad.document.repair import asked, make_repair
 from tearline_cad.engine import client
@@ -94,11 +94,11 @@ class Hulls(DocumentCase):
     def carried(self, repair, move, first, asked):
         self.stays_planned(repair, asked)
         # A rigid motion of the hull is one of its plies.
-        self.assertLess(self.first_place(repair).distanceToPoint(move.multVec(first)), 1e-6)
+        self.assertLess(first_place(repair).distanceToPoint(move.multVec(first)), 1e-6)
 
     def test_a_moved_hull_carries_its_repair_along(self):
         repair = self.planned()
-        first, asked = self.first_place(repair), client.engine()._number
+        first, asked = first_place(repair), client.engine()._number
         move = FreeCAD.Placement(FreeCAD.Vector(10, -20, 100),
                                  FreeCAD.Rotation(FreeCAD.Vector(1, 2, 3), 40))
         repair.Hull.Placement = move
@@ -108,7 +108,7 @@ class Hulls(DocumentCase):
 
     def test_a_hull_is_carried_by_the_parts_it_is_in(self):
         repair = self.planned()
-        first, asked = self.first_place(repair), client.engine()._number
+        first, asked = first_place(repair), client.engine()._number
         inner = self.document.addObject("App::Part", "Shed")
         outer = self.document.addObject("App::Part", "Yard")
         inner.addObject(repair.Hull)
@@ -127,7 +127,7 @@ class Hulls(DocumentCase):
 
     def test_a_link_serves_as_hull(self):
         repair = self.planned()
-        first = self.first_place(repair)
+        first = first_place(repair)
         link = self.document.addObject("App::Link", "Sister")
         link.LinkedObject = repair.Hull
         move = FreeCAD.Placement(FreeCAD.Vector(0, 4000, 0),
@@ -137,21 +137,21 @@ class Hulls(DocumentCase):
         repair.Hull = link
         self.document.recompute()
         self.assertEqual(repair.PlanState, "Planned")
-        self.assertLess(self.first_place(repair).distanceToPoint(move.multVec(first)), 1e-6)
+        self.assertLess(first_place(repair).distanceToPoint(move.multVec(first)), 1e-6)
         asked = client.engine()._number
         link.Placement = FreeCAD.Placement()
         self.carried(repair, FreeCAD.Placement(), first, asked)
 
     def test_a_hull_of_another_shape_makes_a_new_plan_or_asks_for_the_points(self):
         repair = self.planned()
-        first = self.first_place(repair)
+        first = first_place(repair)
         wider = repair.Hull.Shape.copy()
         matrix = FreeCAD.Matrix()
         matrix.scale(1, 1.01, 1)  # 10 mm wider at the damage: within reach of the points
         repair.Hull.Shape = wider.transformGeometry(matrix)
         self.document.recompute()
         self.assertEqual(repair.PlanState, "Planned")
-        self.assertGreater(self.first_place(repair).distanceToPoint(first), 2)
+        self.assertGreater(first_place(repair).distanceToPoint(first), 2)
         matrix.scale(1, 1.1, 1)
         repair.Hull.Shape = wider.transformGeometry(matrix)
         self.document.recompute()

@@ -6,7 +6,7 @@ import FreeCAD
 
 import sample_repair
 from document_case import DocumentCase
-from sample_repair import parts, vectors
+from sample_repair import first_place, parts, vectors
 from tearline_cad.document import ask_plan, belonging, hull_file
 from tearline_cad.document import repair as repair_module
 from tearline_cad.document.repair import make_repair
@@ -51,7 +51,7 @@ class Saved(DocumentCase):
     def test_a_file_from_before_is_taken_into_the_hulls_coordinates(self):
         # Written by hand as files were that told points in the document's coordinates.
         repair = self.planned()
-        first = self.first_place(repair)
+        first = first_place(repair)
         move = FreeCAD.Placement(FreeCAD.Vector(0, 0, 100),
                                  FreeCAD.Rotation(FreeCAD.Vector(0, 0, 1), 90))
         repair.Hull.Placement = move
@@ -66,7 +66,7 @@ class Saved(DocumentCase):
         repair.touch()
         self.document.recompute()
         self.assertEqual(repair.PlanState, "Planned")
-        self.assertLess(self.first_place(repair).distanceToPoint(move.multVec(first)), 0.001)
+        self.assertLess(first_place(repair).distanceToPoint(move.multVec(first)), 0.001)
 
     def test_the_hull_has_one_name_before_and_after_a_save(self):
         # The plan names the model by its content; looking at a shape or saving it changes flags in it.

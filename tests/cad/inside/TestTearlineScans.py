@@ -1,35 +1,16 @@
 """Run inside FreeCAD: freecadcmd -t TestTearlineScans (see ../workbench_objects_test.py)."""
-import json
 import math
-import os
-import pathlib
-import subprocess
-import tempfile
-import unittest
 
 import FreeCAD
 
 import ground_scan
+from document_case import DocumentCase
+from sample_repair import plan_of_job
 from tearline_cad import api
 from tearline_cad.document import ground_scans, point_file, tables, take_hull, toml
 
 
-class GroundScans(unittest.TestCase):
-    def setUp(self):
-        self.document = FreeCAD.newDocument("Test")
-        self.document.UndoMode = 1
-        temporary = tempfile.TemporaryDirectory()
-        self.addCleanup(temporary.cleanup)
-        self.folder = pathlib.Path(temporary.name)
-        self.addCleanup(lambda: [FreeCAD.closeDocument(name) for name in list(FreeCAD.listDocuments())])
-
-    def command_line(self, job):
-        environment = {key: value for key, value in os.environ.items() if key not in ("PYTHONPATH", "LD_LIBRARY_PATH")}
-        done = subprocess.run([os.environ["TEARLINE"], "plan", job, "--json"], capture_output=True, text=True,
-                              env=environment, check=False)
-        self.assertEqual(done.returncode, 0, done.stderr)
-        return json.loads(done.stdout)
-
+class GroundScans(DocumentCase):
     def reaches(self, plan):
         return [math.sqrt(ply["surface_area_mm2"] / math.pi) for ply in plan["plies"]]
 
@@ -38,7 +19,7 @@ class GroundScans(unittest.TestCase):
         job = ground_scan.write(self.folder)
         plan = api.plan(api.open_job(self.document, job))
         self.assertTrue([w for w in plan["warnings"] if w["code"] == "depth-taken"], "the depth is the scan's")
-        told = self.command_line(job)
+        told = plan_of_job(job, self.folder / "told")
         self.assertEqual(len(plan["plies"]), len(told["plies"]))
         for mine, its in zip(self.reaches(plan), self.reaches(told)):
             self.assertAlmostEqual(mine, its, delta=0.01)
@@ -51,7 +32,7 @@ class GroundScans(unittest.TestCase):
         away = self.folder / "away"
         away.mkdir()
         api.save_job(repair, away / "job.toml")
-        for mine, its in zip(self.reaches(plan), self.reaches(self.command_line(away / "job.toml"))):
+        for mine, its in zip(self.reaches(plan), self.reaches(plan_of_job(away / "job.toml", away / "told"))):
             self.assertAlmostEqual(mine, its, delta=1e-6)
         again = api.open_job(FreeCAD.newDocument("Again"), away / "job.toml")
         marks = tables.all_of(again, ground_scans.SCAN)[0]["marks"]

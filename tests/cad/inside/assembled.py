@@ -1,17 +1,15 @@
 """A hull inside an assembly (FreeCAD 1.0), or parts in parts (0.20): marked by clicks, moved, marked again: see
 ../workbench_daily_test.py."""
 import FreeCAD
-import FreeCADGui
 
 import hand
 import sample_repair
 import window
-from at_panel import planned
-from sample_repair import parts
-from tearline_cad.document import frames
+from at_panel import go_on_marking, new_repair, planned
+from sample_repair import first_place
 from tearline_cad.engine import client
 from tearline_cad.view import redraw
-from window import check, panel, picture, press, settle, wait_until
+from window import check, picture, press, settle, wait_until
 
 Vector, Placement, Rotation = FreeCAD.Vector, FreeCAD.Placement, FreeCAD.Rotation
 POINTS = sample_repair.vectors(sample_repair.OUTLINE)
@@ -41,22 +39,9 @@ def look(view, place):
     settle(0.2)
 
 
-def first_place(repair):
-    """The first point of the smallest ply, in the document's coordinates."""
-    made = parts(repair, "ply")[0]
-    return frames.outer_place(made).multVec(made.Shape.Wires[0].OrderedVertexes[0].Point)
-
-
 def mark(document, hull, view, place):
     """Clicks on a hull that stands elsewhere are points in its own coordinates."""
-    FreeCADGui.Selection.clearSelection()
-    FreeCADGui.Selection.addSelection(hull)
-    FreeCADGui.runCommand("Tearline_TakeHull")
-    settle(0.2)
-    press("OK")
-    wait_until(panel, "the repair's panel")
-    settle(0.4)
-    repair = panel().repair
+    repair = new_repair(hull)
     look(view, place)
     eye = hand.View(view)
     for point in POINTS:
@@ -72,6 +57,7 @@ def mark(document, hull, view, place):
 
 def moved(document, repair, holder, inner, view, name):
     """The holder is moved: plies go along, nothing is asked of the engine, and the damage can be dragged there."""
+    wait_until(lambda: not redraw.waiting(), "the plies' shapes")
     before, asked, stood = first_place(repair), client.engine()._number, holder.Placement * inner
     holder.Placement = PLACES[1]
     place = PLACES[1] * inner
@@ -87,11 +73,7 @@ def moved(document, repair, holder, inner, view, name):
 
 
 def drag(document, repair, view, place):
-    FreeCADGui.Selection.clearSelection()
-    FreeCADGui.Selection.addSelection(repair)
-    FreeCADGui.runCommand("Tearline_Mark")
-    wait_until(lambda: panel() and panel().marker, "the marking")
-    settle(0.5)
+    go_on_marking(repair)
     eye, start = hand.View(view), Vector(repair.Outline[2])
     eye.drag(place.multVec(start), place.multVec(start + Vector(30, 0, 10)))
     settle(0.2)

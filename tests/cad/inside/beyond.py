@@ -9,8 +9,8 @@ import FreeCADGui
 from PySide import QtCore, QtGui
 
 import hand
-import sample_repair
 import window
+from at_view import sample_boat
 from sample_repair import SAMPLES, parts
 from tearline_cad import api
 from tearline_cad.document import measure, plan_store, tables
@@ -263,10 +263,7 @@ def both_sides():
 
 
 def main():
-    window.tidy()
-    document = window.new_document()
-    repair = sample_repair.sample_repair(document)
-    view = window.fit(document)
+    document, repair, view = sample_boat()
     fly(repair, view)
     copies(document, repair)
     measuring(document, repair, view)

@@ -3,9 +3,9 @@
 from PySide import QtCore, QtGui
 
 import hand
-import sample_repair
 import window
 from at_panel import answered, open_panel
+from at_view import sample_boat
 from sample_repair import parts
 from tearline_cad.panel.fields import Choice
 from window import check, panel, picture, settle, wait_until, widget
@@ -62,6 +62,8 @@ def wheel_over_fields(repair):
 
 
 def units(repair):
+    area = widget("Total Cloth to cut").text()
+    check(area == f"{repair.GlassArea.Value / 1e6:.2f} m²", f"cloth is bought by the square metre: {area}")
     hand.fill(widget("Skin"), "0.5 in")
     check(abs(repair.Skin.Value - 12.7) < 1e-9, f"half an inch: {repair.Skin.Value}")
     hand.fill(widget("HardenerPercent"), "1,5")
@@ -87,6 +89,15 @@ def written_while_a_plan_comes(repair):
     hand.write(".5")
     hand.key("Tab")
     check(repair.Depth.Value == 5.5, f"5, then .5 behind it: {repair.Depth.Value}")
+    # In 12345 mm FreeCAD shows metres; who goes on writing still writes millimetres, as they stood there.
+    hand.fill(widget("Depth"), "12345", leave="")
+    wait_until(lambda: repair.Depth.Value == 12345, "the pause")
+    for _ in range(4):
+        hand.key("BackSpace")
+    hand.key("Tab")
+    check(repair.Depth.Value == 1, f"12345 with four signs taken back: {repair.Depth.Value} mm")
+    hand.fill(widget("Depth"), "1e999")
+    check(repair.Depth.Value == 1 and widget("Depth").styleSheet() != "", f"no figure is without end: {repair.Depth.Value}")
     hand.fill(widget("Depth"), "6.3")
 
 
@@ -168,10 +179,7 @@ def set_elsewhere(document, repair):
 
 
 def main():
-    window.tidy()
-    document = window.new_document()
-    repair = sample_repair.sample_repair(document)
-    view = window.fit(document)
+    document, repair, view = sample_boat()
     window.look_at_port_chine(view)
     open_panel(repair)
     narrow()

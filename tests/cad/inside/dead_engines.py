@@ -10,8 +10,8 @@ import time
 import FreeCADGui
 
 import hand
-import sample_repair
 import window
+from at_view import sample_boat
 from tearline_cad.engine import client, find_program
 from PySide import QtCore, QtGui
 from window import check, panel, press, settle, wait_until, widget
@@ -117,10 +117,7 @@ def killed(document, repair):
 
 
 def main():
-    window.tidy()
-    document = window.new_document()
-    repair = sample_repair.sample_repair(document)
-    window.fit(document)
+    document, repair, _ = sample_boat()
     for name, text in PROGRAMS.items():
         ask_in_vain(repair, name, program(name, text))
     recompute_in_vain(document, repair, FOLDER / "wrapped")

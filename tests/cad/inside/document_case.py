@@ -6,8 +6,7 @@ import unittest
 import FreeCAD
 
 import sample_repair
-from sample_repair import parts
-from tearline_cad.document import ask_plan, frames
+from tearline_cad.document import ask_plan
 from tearline_cad.engine import find_program
 
 
@@ -32,10 +31,3 @@ class DocumentCase(unittest.TestCase):
         self.document.recompute()
         self.assertEqual(repair.PlanState, "Planned")
         return repair
-
-    @staticmethod
-    def first_place(repair):
-        """The first point of the smallest ply, in the document's coordinates."""
-        made = parts(repair, "ply")[0]
-        outer = frames.outer_place(made)
-        return outer.multVec(made.Shape.Wires[0].OrderedVertexes[0].Point)

@@ -5,9 +5,9 @@ import os
 import threading
 import time
 
-from PySide import QtCore, QtGui
+from PySide import QtGui
 
-from window import panel, settle
+from window import panel, screen_place, settle
 
 _x11 = ctypes.CDLL("libX11.so.6")
 _test = ctypes.CDLL("libXtst.so.6")
@@ -139,10 +139,7 @@ class View:
         self.port = view.graphicsView().viewport()
 
     def at(self, point):
-        x, y = self.view.getPointOnScreen(point)
-        ratio = self.port.devicePixelRatioF()
-        return self.port.mapToGlobal(
-            QtCore.QPoint(round(x / ratio), round(self.port.height() - 1 - y / ratio)))
+        return screen_place(self.view, point)
 
     def click(self, point, button=LEFT):
         click(self.at(point), button)

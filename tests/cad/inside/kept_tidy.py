@@ -1,6 +1,6 @@
 """Nothing of an older plan stays, and nothing of a deleted repair: see ../workbench_window_test.py."""
-import sample_repair
 import window
+from at_view import sample_boat
 from sample_repair import parts
 from window import check
 
@@ -38,10 +38,7 @@ def deeper_and_shallower(document, repair):
 
 
 def main():
-    window.tidy()
-    document = window.new_document()
-    repair = sample_repair.sample_repair(document)
-    window.fit(document)
+    document, repair, _ = sample_boat()
     deeper_and_shallower(document, repair)
 
 

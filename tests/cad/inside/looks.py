@@ -1,14 +1,11 @@
 """Figures and plies of an older plan, pictures, picking and deleting, with the screen's own mouse: see
 ../workbench_window_test.py."""
-import FreeCAD
 import FreeCADGui
-from PySide import QtCore, QtGui
+from PySide import QtGui
 
-import hand
-import sample_repair
 import window
-from at_panel import answered, open_panel
-from sample_repair import parts
+from at_panel import answer, answered, gone_and_undone, open_panel
+from at_view import pick_a_ply, sample_boat
 from window import check, panel, picture, press, settle, wait_until, widget
 
 
@@ -35,20 +32,6 @@ def old_figures(repair):
     wait_until(lambda: legend.sections[0][0] != "OUT OF DATE", "its colours are back")
 
 
-def pick_a_ply(repair, view):
-    """A ply can be clicked in the view, and is chosen in the tree then."""
-    FreeCADGui.runCommand("Tearline_LookDamage")
-    FreeCADGui.Selection.clearSelection()
-    settle(0.4)
-    eye = hand.View(view)
-    eye.click(FreeCAD.Vector(2700, 960, 330))
-    settle(0.3)
-    chosen = FreeCADGui.Selection.getSelection()
-    check(len(chosen) == 1 and getattr(chosen[0], "Role", "") == "ply",
-          f"a ply is chosen: {[each.Name for each in chosen]}")
-    picture("36-picked")
-
-
 def checkable(repair):
     FreeCADGui.runCommand("Tearline_Dish")
     settle(0.5)
@@ -57,20 +40,6 @@ def checkable(repair):
     wait_until(action.isChecked, "the picture that is shown is checked", 5)
     FreeCADGui.runCommand("Tearline_Plies")
     wait_until(lambda: not action.isChecked(), "and no longer once another is", 5)
-
-
-def answer(button):
-    """Answers the question that will be asked, by the mouse."""
-    asked = []
-
-    def look():
-        for box in QtGui.QApplication.topLevelWidgets():
-            if isinstance(box, QtGui.QMessageBox) and box.isVisible():
-                asked.append(box.text())
-                hand.click(hand.middle_of(box.button(button)))
-
-    QtCore.QTimer.singleShot(500, look)
-    return asked
 
 
 def delete(document, repair):
@@ -83,13 +52,7 @@ def delete(document, repair):
         settle(0.3)
         check(asked, "it is asked")
         check((document.getObject("Repair") is not None) == left, f"{left}")
-    check([each.Name for each in document.Objects] == ["Curlew"],
-          f"{[each.Name for each in document.Objects]}")
-    document.undo()
-    settle(0.3)
-    repair = document.getObject("Repair")
-    check(repair is not None and len(parts(repair, "ply")) == repair.PlyCount, "undone in one step")
-    return repair
+    return gone_and_undone(document)
 
 
 def delete_under_the_panel(document, repair):
@@ -117,15 +80,13 @@ def two_repairs(document, hull):
 
 
 def main():
-    window.tidy()
-    document = window.new_document()
-    repair = sample_repair.sample_repair(document)
-    view = window.fit(document)
+    document, repair, view = sample_boat()
     window.look_at_port_chine(view)
     open_panel(repair)
     old_figures(repair)
     checkable(repair)
-    pick_a_ply(repair, view)
+    pick_a_ply(view)
+    picture("36-picked")
     repair = delete(document, repair)
     delete_under_the_panel(document, repair)
     two_repairs(document, document.getObject("Curlew"))

@@ -7,23 +7,15 @@ from PySide import QtCore, QtGui
 import hand
 import sample_repair
 import window
-from at_panel import planned, press_widget
+from at_panel import go_on_marking, new_repair, planned, press_widget
+from at_view import a_click_selects
+from tearline_cad.view import colours
 from window import check, panel, picture, press, settle, wait_until
 
 Vector = FreeCAD.Vector
 POINTS = sample_repair.vectors(sample_repair.OUTLINE)
+NEAR = 3  # [pixels] between a click and where its point is seen
 BESIDE = Vector(2700, 1025, 1200)  # over the sheer: no hull there
-
-
-def new_repair(hull):
-    FreeCADGui.Selection.clearSelection()
-    FreeCADGui.Selection.addSelection(hull)
-    FreeCADGui.runCommand("Tearline_TakeHull")
-    settle(0.2)
-    press("OK")
-    wait_until(panel, "the repair's panel")
-    settle(0.4)
-    return panel().repair
 
 
 def mark(eye, repair, points):
@@ -69,19 +61,7 @@ def escape_steps_back(document, eye, repair):
     hand.key("Escape")
     settle(0.2)
     check(panel() is not None and panel().marker is None, f"the next one ends the marking: {panel()}, {QtGui.QApplication.focusWidget()}")
-    nothing_left_behind(document, eye)
-
-
-def nothing_left_behind(document, eye):
-    """Things can be selected by clicks again, and the view is as it was."""
-    FreeCADGui.Selection.clearSelection()
-    settle(0.1)
-    eye.click(Vector(3150, 1005, 470))
-    settle(0.2)
-    names = [each.Name for each in FreeCADGui.Selection.getSelection()]
-    check(names == ["Curlew"], f"a click selects the hull again: {names}")
-    FreeCADGui.Selection.clearSelection()
-    check(eye.port.cursor().shape() == QtCore.Qt.ArrowCursor, "the cursor is the usual one")
+    a_click_selects(eye, document.getObject("Curlew"))
 
 
 def cursor(eye):
@@ -110,7 +90,7 @@ def undone_altogether(document, hull, eye):
         settle(0.2)
     check(panel() is None and not FreeCADGui.Control.activeDialog(), "the panel has gone")
     check(FreeCADGui.activeDocument().getInEdit() is None, "nothing is being edited")
-    nothing_left_behind(document, eye)
+    a_click_selects(eye, document.getObject("Curlew"))
 
 
 def not_through_another_body(document, eye, repair):
@@ -166,9 +146,7 @@ def second_view(document, repair):
     settle(0.3)
     views = FreeCADGui.activeDocument().mdiViewsOfType("Gui::View3DInventor")
     check(len(views) == 2, "two views")
-    FreeCADGui.Selection.addSelection(repair)
-    FreeCADGui.runCommand("Tearline_Mark")
-    settle(0.4)
+    go_on_marking(repair)
     FreeCADGui.runCommand("Std_TileWindows")
     settle(0.3)
     for view in views:
@@ -178,6 +156,13 @@ def second_view(document, repair):
         hand.View(views[number]).click(point)
         settle(0.2)
         check(len(repair.Outline) == count + 1 + number, f"marked in view {number}")
+        eye, marked = hand.View(views[number]), Vector(repair.Outline[-1])
+        missed = (eye.at(marked) - eye.at(point)).manhattanLength()
+        check(missed <= NEAR, f"in a view higher than wide {marked} is seen {missed} pixels from where the mouse was")
+        eye.drag(marked, marked + Vector(0, 0, 20))
+        settle(0.2)
+        check(len(repair.Outline) == count + 1 + number and repair.Outline[-1].distanceToPoint(marked) > 10,
+              f"dragged in view {number}: {repair.Outline[-1]}")
     picture("22-two-views")
     press("Cancel")
     settle(0.3)
@@ -197,6 +182,10 @@ def points_off_the_hull(document, repair):
     wait_until(lambda: panel() and panel().marker and panel().marker.off, "points beside the hull")
     settle(0.6)
     picture("24-points-beside-the-hull")
+    for view in FreeCADGui.activeDocument().mdiViewsOfType("Gui::View3DInventor"):
+        seen = window.share_seen(view, list(repair.Outline), colours.OVER_LIMIT)
+        at = [window.screen_place(view, point) for point in repair.Outline]
+        check(seen == 1, f"the hull is wider than they are, and all of them are seen: {seen:.2f}, {at}")
     hand.click(hand.middle_of(window.widget("StripButton")))
     planned(repair)
     check(not panel().marker.off, "they lie on it")

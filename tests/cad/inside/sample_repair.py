@@ -9,6 +9,7 @@ import zipfile
 import FreeCAD
 import Part
 
+from tearline_cad.document import frames
 from tearline_cad.document.files import save_job
 from tearline_cad.document.repair import make_repair
 
@@ -51,8 +52,9 @@ def plan_of_job(job, out):
     """plan.json that `tearline plan` makes of a job file."""
     environment = {key: value for key, value in os.environ.items()
                    if key not in ("PYTHONPATH", "LD_LIBRARY_PATH")}
-    subprocess.run([os.environ["TEARLINE"], "plan", str(job), "-o", str(out)], check=True,
-                   capture_output=True, env=environment)
+    done = subprocess.run([os.environ["TEARLINE"], "plan", str(job), "-o", str(out)], check=False,
+                          capture_output=True, text=True, env=environment)
+    assert done.returncode == 0, done.stderr
     return json.loads((out / "plan.json").read_text(encoding="utf-8"))
 
 
@@ -62,6 +64,12 @@ def parts(repair, role):
     for each in repair.Group:
         found += [each, *getattr(each, "Group", [])]
     return [each for each in found if getattr(each, "Role", "") == role]
+
+
+def first_place(repair):
+    """The first point of the smallest ply, in the document's coordinates."""
+    made = parts(repair, "ply")[0]
+    return frames.outer_place(made).multVec(made.Shape.Wires[0].OrderedVertexes[0].Point)
 
 
 def classes_in(path, part):

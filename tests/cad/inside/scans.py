@@ -7,7 +7,7 @@ import Part
 import hand
 import sample_repair
 import window
-from at_panel import open_panel, planned, press_widget
+from at_panel import new_repair, open_panel, planned, press_widget
 from sample_repair import SAMPLES, parts
 from tearline_cad import api
 from tearline_cad.document import frames, plan_store, rims, survey, tables
@@ -150,14 +150,7 @@ def openings():
     document = window.new_document()
     hull = holed_hull(document)
     view = window.fit(document)
-    FreeCADGui.Selection.clearSelection()
-    FreeCADGui.Selection.addSelection(hull)
-    FreeCADGui.runCommand("Tearline_TakeHull")
-    settle(0.2)
-    press("OK")
-    wait_until(panel, "the panel")
-    repair = panel().repair
-    settle(0.5)
+    repair = new_repair(hull)
     window.look_at_port_chine(view)
     view.getCameraNode().height = 1300
     settle(0.3)

@@ -1,20 +1,20 @@
 """The repair and its plies in FreeCAD's tree, and a second document beside: see ../workbench_panel_test.py."""
 import FreeCAD
 import FreeCADGui
-from PySide import QtCore, QtGui
+from PySide import QtGui
 
 import hand
 import sample_repair
 import tree_hand
 import window
-from at_panel import open_panel
+from at_panel import answer, gone_and_undone, go_on_marking, open_panel
+from at_view import a_click_selects, pick_a_ply, sample_boat
 from sample_repair import parts
 from tearline_cad.document import plan_store
 from tearline_cad.view import redraw, sheet
 from window import check, panel, picture, press, settle, wait_until
 
 Vector = FreeCAD.Vector
-BARE = Vector(3150, 1005, 470)  # of the hull, beside what the repair lays there
 
 
 def opened_by_a_double_click(repair):
@@ -34,29 +34,12 @@ def opened_by_a_double_click(repair):
     check(panel() is None, "Cancel closes it")
 
 
-def free(eye, hull):
-    """The view is as it was: a click selects."""
-    check(panel() is None, "the panel has gone")
-    FreeCADGui.Selection.clearSelection()
-    settle(0.1)
-    eye.click(BARE)
-    settle(0.3)
-    names = [each.Name for each in FreeCADGui.Selection.getSelection()]
-    check(names == [hull.Name], f"a click selects the hull: {names}")
-    check(eye.port.cursor().shape() == QtCore.Qt.ArrowCursor, "the cursor is the usual one")
-    FreeCADGui.Selection.clearSelection()
-
-
 def left_by_a_double_click_elsewhere(document, repair, view):
     """While the damage is being marked something else is edited: what was marked stays, and nothing is left behind."""
     box = document.addObject("Part::Box", "Cradle")
     box.Placement.Base = Vector(0, 3000, 0)
     document.recompute()
-    FreeCADGui.Selection.clearSelection()
-    FreeCADGui.Selection.addSelection(repair)
-    FreeCADGui.runCommand("Tearline_Mark")
-    wait_until(lambda: panel() and panel().marker, "the marking")
-    settle(0.4)
+    go_on_marking(repair)
     points = len(repair.Outline)
     hand.View(view).click(Vector(2990, 1000, 380))
     check(len(repair.Outline) == points + 1, "a point is marked")
@@ -67,7 +50,8 @@ def left_by_a_double_click_elsewhere(document, repair, view):
     FreeCADGui.activeDocument().resetEdit()
     settle(0.3)
     check(len(repair.Outline) == points + 1, "what was marked stays")
-    free(hand.View(view), repair.Hull)
+    check(panel() is None, "the panel has gone")
+    a_click_selects(hand.View(view), repair.Hull)
     document.undo()
     settle(0.3)
     document.removeObject("Cradle")
@@ -83,13 +67,8 @@ def picked_in_the_tree_and_in_the_view(repair, view):
         tree_hand.click(made.Label)
         check(FreeCADGui.Selection.getSelection() == [made], f"{made.Label} is chosen: {FreeCADGui.Selection.getSelection()}")
     picture("65-picked-in-the-tree")
-    FreeCADGui.Selection.clearSelection()
-    FreeCADGui.runCommand("Tearline_LookDamage")
-    settle(0.4)
-    hand.View(view).click(Vector(2700, 960, 330))
-    settle(0.4)
-    made, = FreeCADGui.Selection.getSelection()
-    check(made.Role == "ply" and tree_hand.chosen() == [made.Label], f"{made.Label} is chosen in the tree: {tree_hand.chosen()}")
+    made = pick_a_ply(view)
+    check(tree_hand.chosen() == [made.Label], f"{made.Label} is chosen in the tree: {tree_hand.chosen()}")
     FreeCADGui.Selection.clearSelection()
 
 
@@ -129,43 +108,23 @@ def templates_on_light_and_dark(repair, view):
     FreeCADGui.runCommand("Tearline_LookDamage")
 
 
-def answer(button):
-    """Answers the question that will be asked, by the mouse."""
-    def look():
-        for box in QtGui.QApplication.topLevelWidgets():
-            if isinstance(box, QtGui.QMessageBox) and box.isVisible():
-                hand.click(hand.middle_of(box.button(button)))
-                return
-        QtCore.QTimer.singleShot(200, look)
-
-    QtCore.QTimer.singleShot(300, look)
-
-
 def deleted_under_its_panel(document, repair):
     """The Delete key in the tree, with the panel of the repair open."""
     open_panel(repair)
     tree_hand.click("Port chine")
     check(FreeCADGui.Selection.getSelection() == [repair], "it is chosen")
-    answer(QtGui.QMessageBox.Yes)
+    asked = answer(QtGui.QMessageBox.Yes)
     hand.key("Delete")
     wait_until(lambda: document.getObject("Repair") is None, "the repair goes", 20)
+    check(asked, "it is asked")
     settle(0.4)
     check(panel() is None and not FreeCADGui.Control.activeDialog(), "and its panel with it")
-    check([each.Name for each in document.Objects] == ["Curlew"], f"{[each.Name for each in document.Objects]}")
-    document.undo()
-    settle(0.4)
-    repair = document.getObject("Repair")
-    check(repair is not None and len(parts(repair, "ply")) == repair.PlyCount, "undone in one step")
-    return repair
+    return gone_and_undone(document)
 
 
 def two_documents(document, repair):
     """While one document's damage is marked, another can be worked in, undone and closed."""
-    FreeCADGui.Selection.clearSelection()
-    FreeCADGui.Selection.addSelection(repair)
-    FreeCADGui.runCommand("Tearline_Mark")
-    wait_until(lambda: panel() and panel().marker, "the marking")
-    settle(0.4)
+    go_on_marking(repair)
     other = window.new_document()
     hull = sample_repair.hull_object(other)
     view = window.fit(other)
@@ -173,12 +132,7 @@ def two_documents(document, repair):
     other.openTransaction("Move")
     hull.Placement.Base = Vector(0, 0, 1)
     other.commitTransaction()
-    eye = hand.View(view)
-    eye.click(BARE)
-    settle(0.3)
-    names = [(each.Document.Name, each.Name) for each in FreeCADGui.Selection.getSelection()]
-    check(names == [(other.Name, hull.Name)], f"a click selects in the other document: {names}")
-    check(eye.port.cursor().shape() == QtCore.Qt.ArrowCursor, "the cursor is the usual one there")
+    a_click_selects(hand.View(view), hull)
     hand.key("z", "Control_L")
     settle(0.3)
     check(hull.Placement.Base.z == 0, "undone there")
@@ -196,10 +150,7 @@ def two_documents(document, repair):
 
 
 def main():
-    window.tidy()
-    document = window.new_document()
-    repair = sample_repair.sample_repair(document)
-    view = window.fit(document)
+    document, repair, view = sample_boat()
     window.look_at_port_chine(view)
     opened_by_a_double_click(repair)
     left_by_a_double_click_elsewhere(document, repair, view)

@@ -10,6 +10,8 @@ import FreeCAD
 import FreeCADGui
 from PySide import QtCore, QtGui
 
+from patience import Patience
+
 PICTURES = pathlib.Path(os.environ["TEARLINE_PICTURES"])
 
 
@@ -50,11 +52,12 @@ def settle(seconds=0.05):
 
 
 def wait_until(true, what, seconds=60):
-    until = time.monotonic() + seconds
+    patience = Patience(seconds)
     while not true():
-        if time.monotonic() > until:
-            raise AssertionError(f"{what} did not happen within {seconds} s")
+        if patience.over():
+            raise AssertionError(f"{what() if callable(what) else what} did not happen within {seconds} s")
         settle(0.01)
+        time.sleep(0.02)  # the processor is for what is waited for
 
 
 def tidy():
@@ -133,8 +136,10 @@ def pixels():
 
 def screen_place(view, point):
     """Where a 3D view shows a point of space, on the screen."""
+    from tearline_cad.marking.picking import seen_at
+
     port = view.graphicsView().viewport()
-    x, y = view.getPointOnScreen(FreeCAD.Vector(*point))
+    x, y = seen_at(view, point)
     ratio = port.devicePixelRatioF()
     return port.mapToGlobal(QtCore.QPoint(round(x / ratio), round(port.height() - 1 - y / ratio)))
 
