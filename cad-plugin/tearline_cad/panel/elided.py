@@ -2,7 +2,7 @@
 says the whole of it; buttons that do not fit beside each other stand below each other."""
 from PySide import QtCore, QtGui
 
-ROOM = 16  # [pixels] of a button beside its words
+ROOM = 16  # [pixels] of a button beside its words, at the least: themes of FreeCAD's have more
 
 
 class _Elided:
@@ -31,11 +31,20 @@ class Button(_Elided, QtGui.QPushButton):
         return self.text()
 
     def room(self):
-        return self.width() - ROOM
+        return self.width() - self.beside()
 
-    def paintEvent(self, event):
+    def beside(self):
+        """[pixels] that are not its words'."""
+        words = self.style().subElementRect(QtGui.QStyle.SE_PushButtonContents, self._option(), self)
+        return max(ROOM, self.width() - words.width())
+
+    def _option(self):
         option = QtGui.QStyleOptionButton()
         self.initStyleOption(option)
+        return option
+
+    def paintEvent(self, event):
+        option = self._option()
         option.text = self.words_shown()
         QtGui.QStylePainter(self).drawControl(QtGui.QStyle.CE_PushButton, option)
 
@@ -75,10 +84,19 @@ class ButtonRow(QtGui.QWidget):
 
     @staticmethod
     def _need(button):
-        return button.fontMetrics().horizontalAdvance(button.text()) + ROOM
+        return button.fontMetrics().horizontalAdvance(button.text()) + button.beside()
 
     def resizeEvent(self, event):
         super().resizeEvent(event)
+        self._arrange()
+
+    def changeEvent(self, event):
+        """Another theme has other room for words."""
+        super().changeEvent(event)
+        if event.type() == QtCore.QEvent.StyleChange:
+            QtCore.QTimer.singleShot(0, self._arrange)
+
+    def _arrange(self):
         need = sum(map(self._need, self._buttons)) + self._layout.spacing() * (len(self._buttons) - 1)
-        fits = need <= event.size().width()
+        fits = need <= self.width()
         self._layout.setDirection(QtGui.QBoxLayout.LeftToRight if fits else QtGui.QBoxLayout.TopToBottom)

@@ -46,7 +46,21 @@ def everything(repair, language):
     wait_until(lambda: not panel().plan.busy, "a refusal or a plan")
     picture("41-narrow-" + language.lower())
     sizes.check(panel().form, language)
+    wide_buttons(language)
 
+
+def wide_buttons(language):
+    """Some of FreeCAD's themes leave less room for a button's words: then two stand below each other."""
+    application = QtGui.QApplication.instance()
+    had = application.styleSheet()
+    application.setStyleSheet("QPushButton { padding: 3px 16px; border: 1px solid #808080 }")
+    settle(0.5)
+    panel().form.reveal(widget("MarkOnHull"))
+    for name in ("MarkOnHull", "MarkAnew"):
+        check(not sizes.cut_button(widget(name)), f"{language}: {widget(name).text()} is whole in a theme of wide buttons")
+    picture("42-wide-buttons-" + language.lower())
+    application.setStyleSheet(had)
+    settle(0.2)
 
 
 def other_panels(repair, language):

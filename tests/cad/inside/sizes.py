@@ -26,6 +26,14 @@ def _cut_label(label):
     return label.heightForWidth(label.width()) > label.height()
 
 
+def cut_button(button):
+    """By the room that the style, a theme of FreeCAD's too, leaves for its words."""
+    option = QtGui.QStyleOptionButton()
+    button.initStyleOption(option)
+    room = button.style().subElementRect(QtGui.QStyle.SE_PushButtonContents, option, button)
+    return _advance(button, _words(button)) > room.width()
+
+
 def _cut_list(box):
     """One that says too much shortens it with a mark, and its tip says the whole of it."""
     option = QtGui.QStyleOptionComboBox()
@@ -47,7 +55,7 @@ def cut(form):
         if not each.isVisible():
             continue
         if isinstance(each, QtGui.QPushButton):
-            short = _advance(each, _words(each)) + STYLE_ROOM > each.width()
+            short = _advance(each, _words(each)) + STYLE_ROOM > each.width() or cut_button(each)
         elif isinstance(each, (QtGui.QCheckBox, QtGui.QToolButton)):
             short = bool(each.text()) and each.sizeHint().width() > each.width()
         elif isinstance(each, QtGui.QLabel):
