@@ -9,6 +9,7 @@
 #include "core/boat/plan_places.h"
 #include "core/boat/tell.h"
 #include "core/job/in_file.h"
+#include "core/job/watched_files.h"
 #include "core/layout/read_dxf_outline.h"
 #include "core/plan/combine.h"
 #include "core/plan/cut_pieces.h"
@@ -63,6 +64,25 @@ Error no_unit(const std::string& unit) {
                      unit + "\", or unit = \"mm\" where that is wrong")
         .value();
 }
+
+/// The drawings of a boat's remnants, as they were before they were read.
+class WatchedRemnants {
+public:
+    explicit WatchedRemnants(const job::BoatJob& job)
+        : job_(job), files_(job.remnants.begin(), job.remnants.end()) {}
+
+    [[nodiscard]] Result<void> unchanged() const {
+        for (std::size_t i = 0; i < files_.size(); ++i)
+            if (const auto same = files_[i].unchanged(); !same)
+                return tl::unexpected(
+                    of_remnant(job_, job_.remnants[i], same.error(), "remnant.model"));
+        return {};
+    }
+
+private:
+    const job::BoatJob& job_;
+    std::vector<job::WatchedFiles> files_;
+};
 
 /// Outlines of DXF files, and that each is one that pieces can be cut from.
 Result<void> find_outlines(job::BoatJob& job) {
@@ -169,9 +189,7 @@ tl::unexpected<Error> nothing_planned(const Boat& boat) {
     return error;
 }
 
-}  // namespace
-
-Result<Boat> plan_boat(const job::BoatJob& job, const PlacesDone& done) {
+Result<Boat> planned(const job::BoatJob& job, const PlacesDone& done) {
     Boat boat;
     boat.job = job;
     if (const auto found = find_outlines(boat.job); !found) return tl::unexpected(found.error());
@@ -200,6 +218,16 @@ Result<Boat> plan_boat(const job::BoatJob& job, const PlacesDone& done) {
     for (const auto& [first, second] : meeting)
         told.push_back(footprints_meet(boat.repairs[first].name, boat.repairs[second].name));
     tell_all(boat, std::move(told));
+    return boat;
+}
+
+}  // namespace
+
+Result<Boat> plan_boat(const job::BoatJob& job, const PlacesDone& done) {
+    const WatchedRemnants watched(job);
+    auto boat = planned(job, done);
+    // A refusal too may be of what nobody has any more.
+    if (const auto same = watched.unchanged(); !same) return tl::unexpected(same.error());
     return boat;
 }
 

@@ -47,8 +47,10 @@ Result<PinJointedNet> PinJointedNet::laid(const MetricChart& chart, const Vec2& 
     }
     Vec2 missed = start;
     // Where cloth opens, more yarns are needed than the way is long: further out each time. To the
-    // sides of a long piece too, where yarns turn off.
-    for (const double more : {0.2, 0.6, 1.4}) {
+    // sides of a long piece too, where yarns turn off. On a surface that hardly bends little more
+    // will do, if what is answered then is what a wider net would answer.
+    constexpr double close_by = 0.05;
+    for (const double more : {close_by, 0.2, 0.6, 1.4}) {
         const auto cells = [&](double way) {
             return static_cast<int>(std::ceil((way + more * farthest) / options.cell)) + 2;
         };
@@ -64,7 +66,10 @@ Result<PinJointedNet> PinJointedNet::laid(const MetricChart& chart, const Vec2& 
         if (options.hopeless && options.hopeless(net))
             return no_safe_answer("the cloth shears too far for it to be followed on");
         const auto bare = std::find_if(chart.places().begin(), chart.places().end(),
-                                       [&](const Vec2& p) { return !net.cloth_at(p); });
+                                       [&](const Vec2& p) {
+                                           return more == close_by ? !net.settled_at(p)
+                                                                   : !net.cloth_at(p);
+                                       });
         if (bare == chart.places().end()) return net;
         missed = *bare;
     }

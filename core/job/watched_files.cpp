@@ -18,13 +18,18 @@ std::string stamp_at(const std::filesystem::path& path) {
 }  // namespace
 
 WatchedFiles::WatchedFiles(const Job& job) {
-    const auto watch = [this](const char* key, const std::filesystem::path& path) {
-        files_.push_back({key, path, stamp_at(path)});
-    };
     if (!job.hull.by_hand()) watch("hull.model", job.hull.model);
     if (job.damage.scan) watch("damage.scan.model", job.damage.scan->model);
     for (const DishScan& scan : job.damage.scans_after)
         watch("damage.scan_after.model", scan.model);
+}
+
+WatchedFiles::WatchedFiles(const Remnant& remnant) {
+    if (!remnant.model.empty()) watch("remnant.model", remnant.model);
+}
+
+void WatchedFiles::watch(const char* key, const std::filesystem::path& path) {
+    files_.push_back({key, path, stamp_at(path)});
 }
 
 Result<void> WatchedFiles::unchanged() const {

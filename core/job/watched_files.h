@@ -4,16 +4,20 @@
 #include <vector>
 
 #include "core/base/result.h"
+#include "core/job/boat_job.h"
 #include "core/job/in_file.h"
 #include "core/job/job.h"
 
 namespace tearline::job {
 
-/// The files that a job is planned from, its model and its scans, as they were when looked at: a
-/// plan of a file that somebody was writing meanwhile may be of half a hull.
+/// The files that a job is planned from, its model and its scans, or a remnant is outlined by, as
+/// they were when looked at: a plan of a file that somebody was writing meanwhile may be of half a
+/// hull.
 class WatchedFiles {
 public:
     explicit WatchedFiles(const Job& job);
+    /// The drawing of a remnant's outline, where it has one.
+    explicit WatchedFiles(const Remnant& remnant);
 
     /// @error bad_input  one of them was written, cut or replaced since; one that is gone meanwhile
     ///                   was read whole or not at all
@@ -28,6 +32,8 @@ private:
         std::filesystem::path path;
         std::string stamp;
     };
+    void watch(const char* key, const std::filesystem::path& path);
+
     std::vector<File> files_;
 };
 

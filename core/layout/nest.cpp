@@ -233,16 +233,28 @@ namespace {
 // seconds; what is lost is the ragged end between two lots.
 constexpr std::size_t most_in_one = 150, in_a_lot = 50;
 
+bool same_shapes(const std::vector<Shape>& one, const std::vector<Shape>& other) {
+    return std::equal(one.begin(), one.end(), other.begin(), other.end(),
+                      [](const Shape& a, const Shape& b) {
+                          return a.outline == b.outline && a.turns == b.turns && !a.locked &&
+                                 !b.locked;
+                      });
+}
+
 /// Many shapes on a strip without end, the large ones first, lot behind lot.
 Nest nest_in_lots(const std::vector<Shape>& shapes, double width, const NestOptions& options) {
     const std::vector<std::size_t> order = sorted_orders(shapes).front();
     Nest all;
     all.places.resize(shapes.size());
+    std::vector<Shape> before;
+    Nest made;
     for (std::size_t first = 0; first < order.size(); first += in_a_lot) {
         const std::size_t end = std::min(first + in_a_lot, order.size());
         std::vector<Shape> lot;
         for (std::size_t k = first; k < end; ++k) lot.push_back(shapes[order[k]]);
-        const Nest made = nest(lot, width, options);
+        // Of a thousand copies most lots are the same.
+        if (!same_shapes(lot, before)) made = nest(lot, width, options);
+        before = std::move(lot);
         const double start = all.length > 0.0 ? all.length + options.gap : 0.0;
         for (std::size_t k = first; k < end; ++k) {
             all.places[order[k]] = made.places[k - first];

@@ -11,6 +11,7 @@
 #include "core/patch/cut_at_told_end.h"
 #include "core/patch/repair_region.h"
 #include "core/patch/rough_scan.h"
+#include "core/patch/shorten_facets.h"
 #include "core/patch/skin.h"
 #include "core/patch/wavy_scan.h"
 #include "core/remesh/remesh.h"
@@ -213,8 +214,8 @@ Result<surface::Patch> build_patch(const hull::Hull& hull, const PatchRequest& r
     const bool moves = inward != 0.0;
     const double spare = 2.0 * std::abs(inward);
     constexpr double slack = 1.1;  // marching over coarse triangles is a few per cent long
-    CroppedHull cropped =
-        crop_hull(hull, region.centre, slack * (region.radius + spare) + tolerance::outline_reach);
+    const double ball = slack * (region.radius + spare) + tolerance::outline_reach;
+    CroppedHull cropped = crop_hull(hull, region.centre, ball);
     if (const auto kept = keep_seeded_part(cropped, request); !kept)
         return tl::unexpected(kept.error());
 
@@ -223,6 +224,7 @@ Result<surface::Patch> build_patch(const hull::Hull& hull, const PatchRequest& r
             return tl::unexpected(fair.error());
     }
 
+    shorten_facets(cropped, region.centre, ball, request.seeds.front());
     // First coarse triangles, to measure how far things are; then fine ones where they are needed.
     remesh::RemeshOptions coarse;
     coarse.edge = region.radius / 10.0;

@@ -27,12 +27,9 @@ Selection select(const hull::Hull& hull, const Vec3& centre, double radius) {
     s.number.resize(hull.vertices.size());
     for (std::size_t t = 0; t < hull.triangles.size(); ++t) {
         const auto& v = hull.triangles[t];
-        const std::array<Vec3, 3> c{hull.vertices[v[0]], hull.vertices[v[1]], hull.vertices[v[2]]};
-        const Vec3 low = c[0].cwiseMin(c[1]).cwiseMin(c[2]);
-        const Vec3 high = c[0].cwiseMax(c[1]).cwiseMax(c[2]);
-        if ((low - centre).cwiseMax(centre - high).maxCoeff() > radius) continue;
-        const Vec3 w = surface::nearest_weights(c, centre);
-        if ((w[0] * c[0] + w[1] * c[1] + w[2] * c[2] - centre).norm() > radius) continue;
+        if (!meets_ball({hull.vertices[v[0]], hull.vertices[v[1]], hull.vertices[v[2]]}, centre,
+                        radius))
+            continue;
         s.triangle.add(t);
         for (const std::int32_t i : v)
             if (!s.number[i].valid()) s.number[i] = s.vertex.add(i);
@@ -137,6 +134,15 @@ CroppedHull crop_mesh(const hull::Hull& hull, const Selection& s) {
 }
 
 }  // namespace
+
+bool meets_ball(const std::array<Vec3, 3>& corners, const Vec3& centre, double radius) {
+    const auto& c = corners;
+    const Vec3 low = c[0].cwiseMin(c[1]).cwiseMin(c[2]);
+    const Vec3 high = c[0].cwiseMax(c[1]).cwiseMax(c[2]);
+    if ((low - centre).cwiseMax(centre - high).maxCoeff() > radius) return false;
+    const Vec3 w = surface::nearest_weights(c, centre);
+    return !((w[0] * c[0] + w[1] * c[1] + w[2] * c[2] - centre).norm() > radius);
+}
 
 CroppedHull crop_hull(const hull::Hull& hull, const Vec3& centre, double radius) {
     const Selection s = select(hull, centre, radius);

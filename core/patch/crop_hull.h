@@ -1,4 +1,5 @@
 #pragma once
+#include <array>
 #include <memory>
 
 #include "core/hull/hull.h"
@@ -12,6 +13,10 @@ struct CroppedHull {
     remesh::RemeshMesh mesh;
     std::shared_ptr<const surface::Carrier> carrier;
 };
+
+/// Whether a triangle has a point in a ball.
+[[nodiscard]] bool meets_ball(const std::array<Vec3, 3>& corners, const Vec3& centre,
+                              double radius);
 
 /// Takes the hull's triangles that meet a ball.
 [[nodiscard]] CroppedHull crop_hull(const hull::Hull& hull, const Vec3& centre, double radius);

@@ -105,6 +105,14 @@ struct ClothPicture::State {
     DiscMesh discs{membrane.lay, membrane.flat};  ///< of `membrane`
 };
 
+struct ClothPicture::Trial {
+    ClothLaying laying;
+    double cell;  ///< [mm]
+    State::Net net;
+    std::vector<double> shears;  ///< [deg] a triangle
+    DiscMean most;
+};
+
 ClothPicture::ClothPicture(std::unique_ptr<State> state) : state_(std::move(state)) {}
 ClothPicture::ClothPicture(ClothPicture&&) noexcept = default;
 ClothPicture& ClothPicture::operator=(ClothPicture&&) noexcept = default;
@@ -135,15 +143,24 @@ double ClothPicture::cell() const {
     return std::max(usual, std::min(half / tolerance::net_cells, even));
 }
 
+std::shared_ptr<const ClothPicture::Trial> ClothPicture::trial(double limit,
+                                                               const ClothLaying& laying,
+                                                               double cell) const {
+    auto net =
+        state_->net(laying, cell, [&](const auto& begun) { return state_->reaches(begun, limit); });
+    if (!net) return nullptr;
+    auto shears = state_->shears(*net);
+    if (!shears) return nullptr;
+    const DiscMean most = state_->largest(*shears);
+    if (!(most.value < limit)) return nullptr;
+    return std::make_shared<const Trial>(
+        Trial{laying, cell, *std::move(net), *std::move(shears), most});
+}
+
 std::optional<double> ClothPicture::shear_under(double limit, const ClothLaying& laying,
                                                 double cell) const {
-    const auto net =
-        state_->net(laying, cell, [&](const auto& begun) { return state_->reaches(begun, limit); });
-    if (!net) return std::nullopt;
-    const auto shears = state_->shears(*net);
-    if (!shears) return std::nullopt;
-    const double most = state_->largest(*shears).value;
-    return most < limit ? std::optional(most) : std::nullopt;
+    const auto under = trial(limit, laying, cell);
+    return under ? std::optional(under->most.value) : std::nullopt;
 }
 
 std::optional<double> ClothPicture::shear(const ClothLaying& laying, double cell) const {
@@ -151,21 +168,25 @@ std::optional<double> ClothPicture::shear(const ClothLaying& laying, double cell
 }
 
 Result<Piece> ClothPicture::laid(const ClothLaying& laying, double cell) const {
-    const auto net = state_->net(laying, cell);
+    auto net = state_->net(laying, cell);
     if (!net) return tl::unexpected(net.error());
     auto shears = state_->shears(*net);
     if (!shears)
         return refused(state_->membrane, "the cloth does not lie down at a sharp edge in it");
+    const DiscMean most = state_->largest(*shears);
+    return piece_of({laying, cell, *std::move(net), *std::move(shears), most});
+}
+
+Result<Piece> ClothPicture::piece_of(const Trial& trial) const {
     Piece piece = state_->membrane;
-    const Eigen::Rotation2Dd to_x(yarn_radians(laying));
-    for (Vec2& p : piece.flat) p = to_x * net->cloth_at(p)->at;
+    const Eigen::Rotation2Dd to_x(yarn_radians(trial.laying));
+    for (Vec2& p : piece.flat) p = to_x * trial.net.cloth_at(p)->at;
     piece.stretch.clear();
-    piece.warp_degrees = laying.axis_degrees;
-    piece.press_first = laying.press_first;
-    piece.shear_degrees = std::move(*shears);
-    const DiscMean most = state_->largest(piece.shear_degrees);
-    piece.shear_max = most.value;
-    piece.worst_triangle = most.triangle;
+    piece.warp_degrees = trial.laying.axis_degrees;
+    piece.press_first = trial.laying.press_first;
+    piece.shear_degrees = trial.shears;
+    piece.shear_max = trial.most.value;
+    piece.worst_triangle = trial.most.triangle;
     if (const auto fits = check_overlap(piece); !fits) return tl::unexpected(fits.error());
     return piece;
 }
@@ -174,47 +195,60 @@ namespace {
 
 /// The best of what was tried so far.
 class LeastShear {
+    using Trial = ClothPicture::Trial;
+
 public:
     LeastShear(const ClothPicture& picture, const ClothLaying& asked, double cell)
         : picture_(picture),
           asked_(asked),
           cell_(cell),
           best_(asked),
-          asked_for_(shear_of(asked)),
+          laid_(trial_of(asked)),
+          asked_for_(shear_of(laid_)),
           least_(asked_for_) {}
 
     void offer(const ClothLaying& laying) {
         if (same(laying, best_) || !picture_.covers(laying.press_first)) return;
-        const auto shear = picture_.shear_under(least_, laying, cell_);
-        if (!shear) return;
-        least_ = *shear;
+        auto under = picture_.trial(least_, laying, cell_);
+        if (!under) return;
+        least_ = shear_of(under);
         best_ = laying;
+        laid_ = std::move(under);
     }
     /// From now on by nets of another cell.
     void measure_by(double cell) {
         cell_ = cell;
-        least_ = shear_of(best_);
-        asked_for_ = same(best_, asked_) ? least_ : shear_of(asked_);
+        laid_ = trial_of(best_);
+        least_ = shear_of(laid_);
+        asked_for_ = same(best_, asked_) ? least_ : shear_of(trial_of(asked_));
     }
     /// Whether the best saves enough for what was asked for to be left.
     [[nodiscard]] bool gains() const { return least_ < asked_for_ - tolerance::shear_gain; }
     [[nodiscard]] const ClothLaying& best() const { return best_; }
     [[nodiscard]] double least() const { return least_; }
+    /// That laying by a net of that cell; null where it is not the last one known.
+    [[nodiscard]] std::shared_ptr<const Trial> laid(const ClothLaying& laying, double cell) const {
+        return laid_ && same(laid_->laying, laying) && laid_->cell == cell ? laid_ : nullptr;
+    }
 
 private:
     /// Whether two of one search are laid alike.
     static bool same(const ClothLaying& one, const ClothLaying& other) {
         return one.press_first == other.press_first && one.axis_degrees == other.axis_degrees;
     }
-    [[nodiscard]] double shear_of(const ClothLaying& laying) const {
-        return picture_.shear(laying, cell_).value_or(std::numeric_limits<double>::infinity());
+    [[nodiscard]] std::shared_ptr<const Trial> trial_of(const ClothLaying& laying) const {
+        return picture_.trial(std::numeric_limits<double>::infinity(), laying, cell_);
+    }
+    [[nodiscard]] static double shear_of(const std::shared_ptr<const Trial>& trial) {
+        return trial ? trial->most.value : std::numeric_limits<double>::infinity();
     }
 
     const ClothPicture& picture_;
     ClothLaying asked_;
     double cell_;
     ClothLaying best_;
-    double asked_for_, least_;  ///< [deg]
+    std::shared_ptr<const Trial> laid_;  ///< of the best; null where the cloth shears shut
+    double asked_for_, least_;           ///< [deg]
 };
 
 /// Looks for the least shear among starts and axes: over all of them wide apart, then closer and
@@ -229,6 +263,12 @@ public:
         centre_ = extent.centre;
         u_ = extent.half_long * along;
         v_ = extent.half_wide * turned_left(along);
+    }
+
+    /// The net that a laying was measured by, if it has that cell; or null.
+    [[nodiscard]] std::shared_ptr<const ClothPicture::Trial> laid(const ClothLaying& laying,
+                                                                  double cell) const {
+        return found_.laid(laying, cell);
     }
 
     ClothLaying run() {
@@ -279,6 +319,16 @@ ClothLaying best_laying(const ClothPicture& picture, const ClothLaying& asked,
                         const ClothSearch& search) {
     if (!search.free_start && !(search.axis_free > 0.0)) return asked;
     return LayingSearch(picture, asked, search).run();
+}
+
+Result<Piece> laid_best(const ClothPicture& picture, const ClothLaying& asked,
+                        const ClothSearch& search) {
+    const double cell = picture.cell();
+    if (!search.free_start && !(search.axis_free > 0.0)) return picture.laid(asked, cell);
+    LayingSearch looking(picture, asked, search);
+    const ClothLaying best = looking.run();
+    const auto known = looking.laid(best, cell);
+    return known ? picture.piece_of(*known) : picture.laid(best, cell);
 }
 
 }  // namespace tearline::pieces

@@ -47,6 +47,15 @@ public:
     [[nodiscard]] std::optional<double> shear_under(double limit, const ClothLaying& laying,
                                                     double cell) const;
 
+    /// The cloth laid in one way, by a net of one cell.
+    struct Trial;
+    /// What has a shear under a limit, for who goes on with it; null where shear_under() is
+    /// nothing.
+    [[nodiscard]] std::shared_ptr<const Trial> trial(double limit, const ClothLaying& laying,
+                                                     double cell) const;
+    /// The same piece as by laid().
+    [[nodiscard]] Result<Piece> piece_of(const Trial& trial) const;
+
     /// Whether a place of the chart lies on the piece.
     [[nodiscard]] bool covers(const Vec2& chart) const;
 
@@ -73,6 +82,13 @@ struct ClothSearch {
 /// asked for stays unless it is beaten by tolerance::shear_gain: on a surface that hardly bends
 /// every start is as good.
 [[nodiscard]] ClothLaying best_laying(const ClothPicture& picture, const ClothLaying& asked,
+                                      const ClothSearch& search);
+
+/// The piece laid in that way, by a net of the picture's own cell; the one that the search was
+/// decided by serves where it has that cell.
+///
+/// @error no_safe_answer  as ClothPicture::laid()
+[[nodiscard]] Result<Piece> laid_best(const ClothPicture& picture, const ClothLaying& asked,
                                       const ClothSearch& search);
 
 }  // namespace tearline::pieces

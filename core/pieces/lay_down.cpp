@@ -4,6 +4,7 @@
 #include <array>
 #include <cmath>
 #include <limits>
+#include <numbers>
 #include <numeric>
 #include <utility>
 
@@ -130,7 +131,9 @@ private:
         search.axis_free = shape_.entry.axis_free;
         // In pieces, what is far over is parted further; whole, the least it needs is told.
         if (&lay != &whole_) search.limit = shape_.fabric.shear_limit;
-        return picture->laid(best_laying(*picture, asked(*picture), search), picture->cell());
+        // A large piece is compared by the net that it is laid by.
+        search.cell = std::max(search.cell, picture->cell());
+        return laid_best(*picture, asked(*picture), search);
     }
 
     Result<Piece> one_piece(const plies::LaySurface& lay, std::size_t index,
@@ -224,14 +227,18 @@ private:
         return std::nullopt;
     }
 
-    /// How much wider than its roll a piece may be in the chart: mat laid in one piece tells how
-    /// true the chart is.
+    /// How much wider than its roll a piece may be in the chart: what was laid in one piece tells
+    /// how true the chart is.
     [[nodiscard]] double width_in_chart(const Piece& plain) const {
-        if (!is_mat(shape_)) return tolerance::chart_width;
         const double in_chart = least_breadth(shape_.region.outer).width;
         const double flat = least_breadth(plain.flat).width;
+        // Sheared cloth is narrower than it was cut.
+        const double gives =
+            is_mat(shape_)
+                ? plain.strain_max
+                : 1.0 / std::cos(plain.shear_max.value_or(0.0) * std::numbers::pi / 180.0) - 1.0;
         return std::min(tolerance::chart_width,
-                        in_chart / flat * (tolerance::chart_width_known + plain.strain_max));
+                        in_chart / flat * (tolerance::chart_width_known + gives));
     }
 
     /// Whether a piece would be far too wide for its roll. The chart tells how wide it is to a few

@@ -13,6 +13,7 @@
 #include "core/ground/untold_end.h"
 #include "core/pieces/lay_down.h"
 #include "core/plan/check_limits.h"
+#include "core/plan/count_strips.h"
 #include "core/plan/fold_lines.h"
 #include "core/plane/nearest_on_line.h"
 #include "core/plies/depth_kinks.h"
@@ -81,6 +82,8 @@ public:
           slit_now_(ground.openings.size()) {}
 
     Result<LaidPlies> laid(const Progress& progress) {
+        if (const auto few = check_count_of_strips(ground_, job_, levels_); !few)
+            return tl::unexpected(few.error());
         const auto started = start_all(progress);
         if (!started) return tl::unexpected(started.error());
         // A ply that has no surface has none however those before it are laid.

@@ -19,4 +19,8 @@ inline constexpr double line_sliver = 1e-3;
 /// [1/mm] curvatures that differ by less bend a plug alike every way: 0.05 mm over 200 mm.
 inline constexpr double bends_alike = 1e-5;
 
+/// [-] strips are counted as if rolls were so many times as wide: charts of hulls are true to a few
+/// in a hundred.
+inline constexpr double strip_in_chart = 1.15;
+
 }  // namespace tearline::tolerance

@@ -30,6 +30,14 @@ def cut(path, to):
     os.truncate(path, to)
 
 
+def drawn_outline(points):
+    """A DXF file of one closed polyline."""
+    lines = ["0", "SECTION", "2", "ENTITIES", "0", "LWPOLYLINE", "90", str(len(points)), "70", "1"]
+    for x, y in points:
+        lines += ["10", f"{x:.3f}", "20", f"{y:.3f}"]
+    return "\n".join([*lines, "0", "ENDSEC", "0", "EOF", ""])
+
+
 class ChangingFiles(unittest.TestCase):
     def setUp(self):
         temporary = tempfile.TemporaryDirectory(prefix="tearline changes ")
@@ -85,6 +93,28 @@ class ChangingFiles(unittest.TestCase):
         said = self.refused_when(lambda: cut(self.model, size // 2), size, "plan", self.room / "boat.toml", "-o", self.room / "out")
         self.assertRegex(said, CHANGED)
         self.assertFalse((self.room / "out").exists())
+
+    def test_outlines_of_a_boats_remnants_too(self):
+        # Cut to half, the drawing still holds a closed outline: of a remnant that nobody has.
+        left, size = self.room / "left.dxf", self.model.stat().st_size
+        text = JOB.replace("[damage]", "[[repair]]\n[repair.damage]")
+        (self.room / "boat.toml").write_text(text[text.index("tearline"):] + """
+[[remnant]]
+name = "left over"
+fabric = "mat 450"
+model = "left.dxf"
+""", encoding="utf-8")
+        whole = drawn_outline([(0, 0), (900, 0), (900, 500), (700, 900), (0, 900)])
+        words = ("plan", self.room / "boat.toml", "-o", self.room / "out")
+        for change in (lambda: left.write_text(whole, encoding="ascii"),
+                       lambda: left.write_text(drawn_outline([(0, 0), (900, 0), (0, 900)]), encoding="ascii"),
+                       lambda: left.write_text(whole[:60], encoding="ascii"),
+                       lambda: os.replace(shutil.copy(left, self.room / "new"), left)):
+            left.write_text(whole, encoding="ascii")
+            said = self.refused_when(change, size, *words)
+            self.assertRegex(said, r"boat.toml:\d+: remnant.model: of \"left over\": .*left.dxf: " + CHANGED)
+            self.assertIn("run again once it is written", said)
+            self.assertFalse((self.room / "out").exists())
 
     def test_a_model_that_is_gone_meanwhile_was_read_whole(self):
         size = self.model.stat().st_size

@@ -84,6 +84,33 @@ class ExtremeValues(unittest.TestCase):
                     self.assertIn("job.toml", run.stderr)
                     self.assertNotIn("\ttearline:", run.stderr)
 
+    def test_much_of_the_same_costs_no_more(self):
+        # 22.9 and 24.5 s of processor time: all of a straight corner was meshed, and each of many like lots laid anew.
+        corner, curlew = extreme_values.sample("curlew-coaming"), extreme_values.sample("curlew")
+        for job, table, key, usual, many, most in ((corner, "hull.corner", "length", "5000", "20000", 2), (curlew, "layup", "copies", "100", "1000", 4)):
+            with self.subTest(key):
+                times = []
+                for value in (usual, many):
+                    run, seconds = self.planned(extreme_values.written(extreme_values.put(job, table, key, value)))
+                    self.assertEqual(run.returncode, 0, run.stderr)
+                    times.append(seconds)
+                self.assertLess(times[1], most * times[0])
+
+    def test_more_cloth_than_is_laid_is_refused_at_once(self):
+        # A disc of 3 m radius is 6 m wide, on rolls of 1.25 m at least 5 strips a ply: of 60 plies 300, of 2 plies 10.
+        (self.room / "plate.obj").write_text("v -6000 0 -6000\nv 6000 0 -6000\nv 6000 0 6000\nv -6000 0 6000\nf 1 2 3 4\n", encoding="ascii")
+        job = extreme_values.plate()
+        job["hull"] |= {"model": "plate.obj", "unit": "mm", "skin": 60}
+        for plies, status in ((60, 4), (2, 0)):
+            job["damage"] = {"centre": [0, 0, 0], "radius": 3000, "depth": 0.5 * plies}
+            job["layup"] = {"stack": ["roving 600"] * plies, "cover": []}
+            with self.subTest(plies):
+                run, seconds = self.planned(extreme_values.written(job))
+                self.assertEqual(run.returncode, status, run.stderr)
+                self.assertLess(seconds, 20)
+                if status:
+                    self.assertRegex(run.stderr, r"job\.toml:\d+: layup: 60 plies of this size take at least \d+ pieces of cloth, .*roll_width")
+
     def test_values_of_a_boats_keys(self):
         self.plan_all(case for case in self.drawn(0.03) if case[0].startswith(OF_A_BOAT))
 

@@ -62,5 +62,16 @@ TEST_F(WatchedFilesOf, AreScansOfTheDishToo) {
     EXPECT_EQ(files.unchanged().error().key, "damage.scan.model");
 }
 
+TEST_F(WatchedFilesOf, AreDrawingsOfRemnantsToo) {
+    Remnant remnant;
+    EXPECT_TRUE(WatchedFiles(remnant).unchanged());  // its outline stands in the job file
+    remnant.model = folder_ / "hull.stl";
+    const WatchedFiles files(remnant);
+    EXPECT_TRUE(files.unchanged());
+    write("01234");
+    ASSERT_FALSE(files.unchanged());
+    EXPECT_EQ(files.unchanged().error().key, "remnant.model");
+}
+
 }  // namespace
 }  // namespace tearline::job

@@ -113,6 +113,26 @@ TEST(Nest, GivesTheSameAnswerTwice) {
     for (std::size_t i = 0; i < shapes.size(); ++i) EXPECT_EQ(a.places[i]->move, b.places[i]->move);
 }
 
+TEST(Nest, LaysEveryLotOfTheSameShapesAlike) {
+    // 400 of two kinds, the larger first: lots of fifty, five of them of one kind, one of both.
+    std::vector<Shape> shapes(170, Shape{rectangle(60, 40), {0.0, 90.0}});
+    shapes.insert(shapes.end(), 230, Shape{rectangle(110, 70), {0.0, 90.0}});
+    const Nest found = nest(shapes, 1000.0, {.gap = 5.0});
+    const std::vector<Shape> lot(shapes.end() - 50, shapes.end());
+    const Nest alone = nest(lot, 1000.0, {.gap = 5.0});
+    for (std::size_t i = 0; i < 200; ++i) {
+        const std::size_t behind = i / 50;
+        ASSERT_TRUE(found.places[170 + i]);
+        const Place& place = *found.places[170 + i];
+        const Place& first = *alone.places[i % 50];
+        EXPECT_EQ(place.turn, first.turn);
+        EXPECT_NEAR(place.move.x(),
+                    first.move.x() + static_cast<double>(behind) * (alone.length + 5.0), 1e-9);
+        EXPECT_EQ(place.move.y(), first.move.y());
+    }
+    expect_sound(shapes, found, 1000.0, 5.0);
+}
+
 TEST(NoFit, OfTwoSquaresIsTheirMinkowskiSum) {
     // A square of 10 about one of 20: 30 x 30, whichever way it is worked out.
     const auto convex = plane::no_fit(rectangle(20, 20), rectangle(10, 10));
