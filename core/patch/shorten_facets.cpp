@@ -6,7 +6,7 @@
 namespace tearline::patch {
 namespace {
 
-constexpr double long_facet = 16.0;  ///< [-] of the ball's radius: what is less costs little
+constexpr double long_facet = 32.0;  ///< [-] of the ball's radius: what is less costs little
 
 bool has_long_facets(const remesh::RemeshMesh& mesh, double length) {
     for (const TriangleId t : mesh.triangle.ids())

@@ -44,7 +44,7 @@ TEST(ShortenFacets, LeavesWhatLiesInTheBall) {
 }
 
 TEST(ShortenFacets, LeavesAHullOfUsualFacetsAsItIs) {
-    CroppedHull cropped = strip(1590);
+    CroppedHull cropped = strip(3190);
     shorten_facets(cropped, {100, 20, 0}, 100.0, {100, 20, 0});
     EXPECT_EQ(cropped.mesh.triangle.size(), 2u);
     EXPECT_EQ(cropped.mesh.vertex.size(), 4u);
