@@ -29,13 +29,12 @@ std::string named(const TapeLine& line) {
 /// What keeps two tapes from meeting.
 Result<void> can_meet(const TapeLine& a, const TapeLine& b, double apart, const std::string& path) {
     const std::string marks = a.mark + " and " + b.mark + " are " + mm(apart) + " apart by tape: ";
-    if (const double gap = apart - a.length - b.length; gap > tolerance::straight_way_miss)
+    if (const double gap = apart - a.length - b.length; gap > tolerance::tapes_just_meet)
         return bad_input(path, marks + "the tapes from " + named(a) + " and " + named(b) + " are " +
                                    mm(gap) + " short of meeting; measure both again");
     const TapeLine& longer = a.length > b.length ? a : b;
     const TapeLine& shorter = a.length > b.length ? b : a;
-    if (const double gap = longer.length - shorter.length - apart;
-        gap > tolerance::straight_way_miss)
+    if (const double gap = longer.length - shorter.length - apart; gap > tolerance::tapes_just_meet)
         return bad_input(path, marks + "the tape from " + named(shorter) + " is " + mm(gap) +
                                    " short of reaching where the one from " + named(longer) +
                                    " ends; measure both again");
@@ -125,6 +124,23 @@ private:
     const std::vector<TapeLine>& lines_;
 };
 
+/// Where the tapes of two marks end that just meet: in the line through both, which a search by
+/// crossing tapes does not find. Nothing for tapes that cross.
+std::optional<surface::TracedRay> in_line(const surface::Patch& patch,
+                                          const std::vector<TapeLine>& lines,
+                                          const StraightWay& between) {
+    if (lines.size() > 2) return std::nullopt;
+    const double a = lines[0].length, b = lines[1].length;
+    const auto none = [&](double length) { return std::abs(length) <= tolerance::tapes_just_meet; };
+    if (none(a + b - between.length) || none(a - b - between.length))
+        return surface::trace_geodesic(patch, {lines[0].from, between.direction.front()},
+                                       std::array<double, 1>{a});
+    if (none(b - a - between.length))
+        return surface::trace_geodesic(patch, {lines[1].from, -between.direction.back()},
+                                       std::array<double, 1>{b});
+    return std::nullopt;
+}
+
 /// Three tapes that do not end in one place, and two that meet too flat.
 Result<Warnings> judge(const Arrivals& arrivals, const std::vector<TapeLine>& lines,
                        const std::string& path) {
@@ -158,15 +174,22 @@ Result<TapedPlace> tape_point(const surface::Patch& patch, const std::vector<Tap
                                    lines[1].mark + " over the hull; choose other marks");
     if (auto met = can_meet(lines[0], lines[1], between->length, path); !met)
         return tl::unexpected(met.error());
-    const auto guess = first_guess(patch, lines, side, between->length, path);
-    if (!guess) return tl::unexpected(guess.error());
     TapedPlace place;
-    place.at = surface::locate_near(patch, *guess).at;
     const Finder finder(patch, lines);
-    if (!finder.settle(place.at))
+    const auto off_hull = [&] {
         return bad_input(path,
                          "the tapes run off the hull before they meet; measure from other "
                          "marks");
+    };
+    if (const auto line = in_line(patch, lines, *between)) {
+        if (line->left_patch) return off_hull();
+        place.at = line->at.front();
+    } else {
+        const auto guess = first_guess(patch, lines, side, between->length, path);
+        if (!guess) return tl::unexpected(guess.error());
+        place.at = surface::locate_near(patch, *guess).at;
+        if (!finder.settle(place.at)) return off_hull();
+    }
     const auto sample = patch.sample(place.at);
     place.position = sample.position;
     const Vec3 x = sample.normal.unitOrthogonal();

@@ -19,6 +19,9 @@ inline constexpr double outline_foot = 1e-5;
 /// [mm] a straight way that is aimed at a point ends this near to it.
 inline constexpr double straight_way_miss = 1e-4;
 
+/// [mm] or this near, where rays part behind a vertex and none ends nearer: no tape is laid truer.
+inline constexpr double straight_way_parted = 0.05;
+
 /// [mm] chords of the damage outline follow the curve to this.
 inline constexpr double damage_chord = 0.01;
 
@@ -55,7 +58,11 @@ inline constexpr double taped_side = 0.1;
 /// [mm] three tapes that end farther apart than this were misread.
 inline constexpr double tape_disagrees = 5.0;
 
-/// [-] and below this they say nothing of where along them the point lies: 1 mm moves it 50 mm.
+/// [mm] tapes that are this much longer or shorter than the way between their marks end in the line
+/// of the marks: half a millimetre beside it at most.
+inline constexpr double tapes_just_meet = 1e-3;
+
+/// [-] and below this they say nothing of how far beside them the point lies: 1 mm moves it 50 mm.
 inline constexpr double tape_blind = 0.02;
 
 /// [-] sine of the angle between two tapes below which they meet flat: 1 mm moves the point 6 mm.

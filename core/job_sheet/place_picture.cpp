@@ -204,7 +204,7 @@ std::string hull_close_up(const Plan& plan, const plane::Box& window, double pad
     return out + formats::svg_text(bar + Vec2(bar_mm, -3),
                                    std::string(metric ? (halved ? "50 mm" : "100 mm")
                                                       : (halved ? "2 in" : "4 in")) +
-                                       " on the hull",
+                                       (plan.flat ? " on the model" : " on the hull"),
                                    {3.4, "end"});
 }
 

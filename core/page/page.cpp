@@ -1,6 +1,7 @@
 #include "core/page/page.h"
 
 #include <algorithm>
+#include <optional>
 #include <string>
 
 #include "core/base/sha256.h"
@@ -169,12 +170,17 @@ std::string model_page(const ModelShown& shown) {
 std::string refused_page(const job::Job& job, const Shape& hull, const Error& refusal) {
     DataWriter data = begun("refused", job::title_of(job), hull);
     add_job(data, job);
-    data.json().field("refusal", refusal.without_file()).field("refused_at", refusal.place);
-    std::vector<Vec3> points = job.damage.outline;
-    if (job.damage.centre) points = {*job.damage.centre};
-    // Places by tape are not known where the plan stopped.
-    if (!job.taped.empty()) points.clear();
-    data.json().field("asked", points);
+    // Places by tape are not known where the plan stopped; those of a scan are before its scale.
+    const bool known = job.taped.empty();
+    std::optional<Vec3> at = refusal.place;
+    if (!at && known && job.damage.centre) at = hull.scale * *job.damage.centre;
+    std::vector<Vec3> outline;
+    if (known)
+        for (const Vec3& p : job.damage.outline) outline.push_back(hull.scale * p);
+    data.json()
+        .field("refusal", refusal.without_file())
+        .field("refused_at", at)
+        .field("asked", outline);
     return assembled({job::title_of(job), "refused", "", "", data.take()});
 }
 

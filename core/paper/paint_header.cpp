@@ -17,7 +17,9 @@ namespace {
 constexpr double bar_thickness = 1.4;   // [mm]
 constexpr double circle_across = 20.0;  // [mm]
 constexpr double map_width = 40.0;      // [mm]
+constexpr double map_letters = 1.75;    // [mm] height of tiles' names on the map
 constexpr double shown_letters = 2.2;   // [mm] height of what names the drawings
+constexpr double narrowest = 0.6;       // [-] of their width that letters may be pressed to
 using us::mm_per_inch;
 
 /// Words that start at a place, no wider than the room there.
@@ -57,7 +59,6 @@ std::string scale_words(const PrintLayout& layout, const PageFrame& frame) {
 /// Ids of the drawings that show ink in a tile, with the word for their lines; as many as can be
 /// read in a room [mm], and how many more there are.
 std::string shown_in(const Assembly& assembly, const Tile& tile, double room) {
-    constexpr double narrowest = 0.6;  // [-] of their width that letters may be pressed to
     std::string text;
     int more = 0;
     for (const Drawing& drawing : assembly.drawings) {
@@ -73,6 +74,7 @@ std::string shown_in(const Assembly& assembly, const Tile& tile, double room) {
     return more > 0 ? text + ",  and " + std::to_string(more) + " more" : text;
 }
 
+/// The tiles and which is this one. Of tiles too small for their names it is named alone.
 void paint_map(QPainter& painter, const Assembly& assembly, const Tile& at, const Box& room) {
     const Vec2 window = assembly.frame.window.size();
     const Vec2 whole = assembly.window_of({assembly.columns - 1, assembly.rows - 1}).high;
@@ -97,11 +99,15 @@ void paint_map(QPainter& painter, const Assembly& assembly, const Tile& at, cons
         }
     if (assembly.tiles.size() > 1)
         for (const Tile& tile : assembly.tiles) {
+            const bool here = tile == at;
+            const std::string name = tile_name(tile, assembly.rows);
+            const bool readable = narrowest * text_width(name, map_letters) < scale * window.x();
+            if (!here && !readable) continue;
             const Box box = assembly.window_of(tile);
-            Drawing::Text words = drawing::upright_words(
-                0.5 * (box.low + box.high), tile_name(tile, assembly.rows), 1.75 / scale);
-            words.width = 0.9 * window.x();
-            words.bold = tile == at;
+            Drawing::Text words =
+                drawing::upright_words(0.5 * (box.low + box.high), name, map_letters / scale);
+            if (readable) words.width = 0.9 * window.x();
+            words.bold = here;
             paint_words(painter, words);
         }
     painter.restore();

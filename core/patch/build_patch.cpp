@@ -236,7 +236,7 @@ Result<surface::Patch> build_patch(const hull::Hull& hull, const PatchRequest& r
     remesh::RemeshOptions fine;
     const double per_triangle = area_of(cropped.mesh) / static_cast<double>(request.triangles);
     fine.edge = std::sqrt(4.0 / std::sqrt(3.0) * per_triangle);
-    fine.least_edge = fine.edge / 8.0;
+    fine.least_edge = fine.edge / (request.narrow_bends ? 32.0 : 8.0);
     remesh::remesh(cropped.mesh, *cropped.carrier, fine);
     const double limit = request.reach + request.damage_radius + fine.edge;
     const double farther = limit + (moves ? spare + 4.0 * fine.edge : 0.0);

@@ -106,7 +106,7 @@ Sentence TapesMeetFlat::words() const {
         "or more";
     if (!moves)
         return where + ": the tapes from " + marks +
-               " run in one line, so they do not say where along it the point lies: " + instead;
+               " run in one line, so they do not say how far beside it the point lies: " + instead;
     return where + ": the tapes meet so flat that " + said_length(1.0, 0) +
            " of error moves the point " + said_length(*moves, 0) + "; " + instead;
 }

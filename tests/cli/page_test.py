@@ -362,6 +362,8 @@ class APlan(Pages):
         browser = self.opened(self.folder / "refused.html")
         said = browser.ask("document.getElementById('refusal').textContent")
         self.assertIn("damage.centre", said)
+        # By reading: a centre is no point of an outline; points set now begin one.
+        self.assertNotIn("outline = [", browser.ask("document.getElementById('lines').value"))
         self.picture(browser, "refused")
         self.all_quiet(browser)
 

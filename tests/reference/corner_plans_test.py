@@ -183,6 +183,41 @@ class OtherWays(Case):
                     girth = 2 * (DISC + ply["edge_offset_mm"]) - ply["lay_depth_mm"] * turn
                     self.assertAlmostEqual(flat[1] - flat[0], girth, delta=0.1)
 
+    def test_marks_on_a_bend_of_a_few_millimetres(self):
+        # The way between the marks runs along a bend that is narrower than a facet of the flats beside it.
+        for radius in (2, 3, 6):
+            with self.subTest(radius=radius):
+                plan = self.plan(FACING + corner(radius, 90, False) + MARKS + "[damage]\n" + by_tape(ring()) +
+                                 f"depth = {DEEP}\n" + layup())
+                for ply in plan["plies"]:
+                    base = crossings([unrolled(p, radius, 90, False) for p in ply["outlines_3d"][0]["outer"]])
+                    flat = crossings(ply["pieces"][0]["net_line"])
+                    girth = base[1] - base[0] + ply["lay_depth_mm"] * math.pi / 2
+                    self.assertAlmostEqual(flat[1] - flat[0], girth, delta=0.1)
+
+    def test_a_line_that_bends_however_far_has_a_way_between_its_marks(self):
+        # Rays along a bent fillet part behind the vertices of its facets: none of them ends right on the mark.
+        bent = 'batten = "600 mm"\ngaps_along = [0, {gap}]\n'
+        for gap in (5, 12, 30):
+            with self.subTest(gap=gap):
+                plan = self.plan(FACING + corner(20, 90, False, bent.format(gap=gap)) + MARKS + "[damage]\n" +
+                                 f"centre = {{A = 265, B = 265, side = \"up\"}}\nradius = 50\ndepth = {DEEP}\n" + layup())
+                a, b = (mark["at"] for mark in plan["marks"])
+                # By tape from A to B the bend's line is no shorter than the chord, and hardly longer.
+                self.assertLess(math.dist(a, b), APART + 0.1)
+                self.assertGreater(math.dist(a, b), APART - 3.0)
+
+    def test_tapes_that_just_meet_are_taken_and_warned_of(self):
+        # 260 and 260 between marks 520 apart, 300 and 220: on the line between them, as a person measures it.
+        for from_a in (260, 300):
+            plan = self.plan(FACING + corner(20, 90, False) + MARKS +
+                             f"[damage]\ncentre = {{A = {from_a}, B = {APART - from_a}, side = \"up\"}}\n"
+                             f"radius = 50\ndepth = {DEEP}\n" + layup())
+            # A disc reaches as far aft as forward of its centre.
+            along = [p[0] for p in plan["damage"]["outline_3d"]]
+            self.assertAlmostEqual((min(along) + max(along)) / 2, from_a - APART / 2, delta=0.1)
+            self.assertIn("tapes-meet-flat", [w["code"] for w in plan["warnings"]])
+
     def test_upright_where_the_hull_meets_the_transom(self):
         # The same corner turned by a quarter: what was along is up.
         shape = (20, 90, True)

@@ -126,6 +126,25 @@ TEST(TapePoint, SaysWhatToDoWhereTapesRunInOneLine) {
     }
 }
 
+TEST(TapePoint, OfTapesThatJustMeetLiesInTheLineOfTheMarks) {
+    // A cylinder unrolls: between the marks, and beyond either of them. Tapes of whole mm between
+    // marks of whole mm do that, as 260 and 260 between marks 520 mm apart.
+    for (const double R : {300.0, -90.0}) {
+        const auto patch = analytic_patch(test::cylinder_map(R), within_disc(250), 250, 8);
+        const Vec2 a(-180, -40), b(60, 20);
+        for (const double share : {0.5, 0.2, 1.4, -0.2}) {
+            const Vec2 p = a + share * (b - a);
+            const auto found = tape_point(
+                patch, {tape(patch, "A", a, (p - a).norm()), tape(patch, "B", b, (p - b).norm())},
+                Vec3(0, 1, 0), "damage.centre");
+            ASSERT_TRUE(found) << found.error().message();
+            EXPECT_LT((found->position - place(patch, p)).norm(), 0.02) << R << " " << share;
+            ASSERT_EQ(found->warnings.size(), 1u);
+            EXPECT_EQ(found->warnings.front().code(), "tapes-meet-flat");
+        }
+    }
+}
+
 TEST(BelowPlane, FindsThePlaceWithGivenXAndY) {
     constexpr double R = 500.0;
     const auto patch = analytic_patch(test::sphere_map(R), within_disc(300), 300, 12);
