@@ -204,6 +204,14 @@ double inward_move(const PatchRequest& request) {
     return base - model;
 }
 
+/// How short edges may become where the surface turns [mm]: in a bend of a few millimetres shorter
+/// than elsewhere, but no more of them than a bend all across the patch can be meshed with.
+double least_edge(const PatchRequest& request, double edge, double across) {
+    constexpr double usual = 8.0, in_bends = 32.0, most_along = 4000.0;  // [-]
+    if (!request.narrow_bends) return edge / usual;
+    return std::max(edge / in_bends, std::min(edge / usual, across / most_along));
+}
+
 }  // namespace
 
 Result<surface::Patch> build_patch(const hull::Hull& hull, const PatchRequest& request) {
@@ -236,7 +244,7 @@ Result<surface::Patch> build_patch(const hull::Hull& hull, const PatchRequest& r
     remesh::RemeshOptions fine;
     const double per_triangle = area_of(cropped.mesh) / static_cast<double>(request.triangles);
     fine.edge = std::sqrt(4.0 / std::sqrt(3.0) * per_triangle);
-    fine.least_edge = fine.edge / (request.narrow_bends ? 32.0 : 8.0);
+    fine.least_edge = least_edge(request, fine.edge, 2.0 * region.radius);
     remesh::remesh(cropped.mesh, *cropped.carrier, fine);
     const double limit = request.reach + request.damage_radius + fine.edge;
     const double farther = limit + (moves ? spare + 4.0 * fine.edge : 0.0);

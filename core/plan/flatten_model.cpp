@@ -77,11 +77,12 @@ Error on_command_line(Error error) {
     return error;
 }
 
-/// Why a surface does not bear cloth that lies right on it.
+/// Why cloth that lies right on a surface, and so folds nowhere, could not be meshed: the picture
+/// of it in the plane is squeezed there.
 Error of_surface(Error error, bool has_faces) {
     if (error.kind == ErrorKind::no_safe_answer && error.place)
-        error.what = "the surface folds over itself near " + place_text(*error.place) +
-                     " mm: " + plan::other_piece(has_faces);
+        error.what = "the surface curves too much near " + place_text(*error.place) +
+                     " mm to be laid out in one piece: " + plan::other_piece(has_faces);
     return error;
 }
 

@@ -1,4 +1,7 @@
 """Further ways through FreeCAD's window: see ../workbench_window_test.py."""
+import os
+import signal
+
 import FreeCAD
 import FreeCADGui
 import Mesh
@@ -9,6 +12,7 @@ import sample_repair
 import window
 from sample_repair import parts
 from tearline_cad.document.take_hull import read_hull
+from tearline_cad.engine import client
 from tearline_cad.window import waiting
 from window import check, panel, picture, press, settle, wait_until, widget
 
@@ -96,12 +100,16 @@ def stop_a_recompute(document, repair):
     """A property is changed outside the panel: a dialog shows how far it is and stops it."""
     waiting.PATIENCE = 0.0
     stopped = []
+    # Held until it was asked to stop: on a busy machine it would be through before the click is heard.
+    engine = client.engine().pid
+    os.kill(engine, signal.SIGSTOP)
 
     def stop():
         for dialog in QtGui.QApplication.topLevelWidgets():
-            if dialog.objectName() == "TearlineWaiting" and dialog.isVisible():
+            if dialog.objectName() == "TearlineWaiting" and dialog.isVisible() and not stopped:
                 stopped.append(dialog.labelText())
                 dialog.findChild(QtGui.QPushButton).click()
+                QtCore.QTimer.singleShot(200, lambda: os.kill(engine, signal.SIGCONT))
 
     timer = QtCore.QTimer()
     timer.timeout.connect(stop)
