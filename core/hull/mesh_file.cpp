@@ -32,9 +32,9 @@ Result<RawMesh> read_mesh_file(const ModelFile& file) {
         return model_error(file.path,
                            mesh->points.empty()
                                ? "it holds no triangle; export the hull's surface as a mesh"
-                               : "it holds points without facets: if it is a scan, add "
-                                 "[hull.scan] with kind = \"light\", \"photo\" or "
-                                 "\"depth\"; else export the hull's surface as a mesh");
+                               : "it holds points without facets: a job takes them as a scan, "
+                                 "with [hull.scan] kind = \"light\", \"photo\" or \"depth\"; "
+                                 "else export the surface as a mesh");
     }
     return mesh;
 }

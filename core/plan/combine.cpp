@@ -56,17 +56,40 @@ Quantities sum_of(const std::vector<Plan>& parts, std::size_t main) {
     return sum;
 }
 
-/// Warnings of all parts; what two parts say in the same words of no ply is told once.
+/// What is said of no ply by a part in the words of a warning, and what in others.
+struct SaidBy {
+    bool alike = false, otherwise = false;
+};
+
+SaidBy said_by(const Plan& part, const Warning& warning) {
+    SaidBy said;
+    for (const Warning& other : part.warnings) {
+        if (other.ply || other.code() != warning.code()) continue;
+        (other.words().told == warning.words().told ? said.alike : said.otherwise) = true;
+    }
+    return said;
+}
+
+/// Warnings of all parts; what two parts say in the same words of no ply is told once, what they
+/// say with figures of their own by the part's name.
 Warnings told_of(const std::vector<Plan>& parts) {
     Warnings all;
-    for (const Plan& part : parts)
-        for (const Warning& warning : part.warnings) {
-            const bool said =
-                !warning.ply && std::any_of(all.begin(), all.end(), [&](const Warning& other) {
-                    return !other.ply && other.code() == warning.code() &&
-                           other.words().told == warning.words().told;
-                });
-            if (!said) all.push_back(warning);
+    for (std::size_t i = 0; i < parts.size(); ++i)
+        for (Warning warning : parts[i].warnings) {
+            if (warning.ply) {
+                all.push_back(std::move(warning));
+                continue;
+            }
+            bool before = false, otherwise = false;
+            for (std::size_t k = 0; k < parts.size(); ++k) {
+                if (k == i) continue;
+                const SaidBy said = said_by(parts[k], warning);
+                before = before || (said.alike && k < i);
+                otherwise = otherwise || (said.otherwise && !said.alike);
+            }
+            if (before) continue;
+            if (otherwise) warning.part = parts[i].job.part.name;
+            all.push_back(std::move(warning));
         }
     return all;
 }

@@ -41,6 +41,13 @@ std::string_view to_count(WarningRank rank) {
     return "";
 }
 
+/// The sentence with the part of the repair before it.
+Sentence of_part(const std::string& part, Sentence words) {
+    words.told.insert(0, part + ": ");
+    words.subject.insert(0, part + ": ");
+    return words;
+}
+
 }  // namespace
 
 std::string_view Warning::code() const {
@@ -60,6 +67,7 @@ Sentence Warning::words() const {
                 return of.words();
         },
         cause);
+    if (!part.empty()) words = of_part(part, std::move(words));
     if (likewise.empty()) return words;
     return words + "; likewise" + by_its_own(*this) + " for ply " + listed(likewise);
 }

@@ -31,17 +31,18 @@ using WarningCause = std::variant<
     warn::GroundFound, warn::GroundSteep, warn::HardenerAssumed, warn::HardenerHigh,
     warn::HardenerRangeNarrow, warn::LaidInPieces, warn::LapWithoutEnd, warn::LapsOverHullEnd,
     warn::MarkInRepair, warn::MeasuredHull, warn::MeasuredHullOff, warn::MiddleOnCrease,
-    warn::NoFloor, warn::OutlineBulges, warn::OutsideUnknown, warn::PatchStiffer, warn::PatchWeaker, warn::PlyAsCover,
-    warn::PlyOverStage, warn::PlyWithoutPlace, warn::PocketNarrow, warn::PolyesterOnEpoxy,
-    warn::RadiusConcave, warn::RadiusConvex, warn::RecoatPassed, warn::ReliefCuts, warn::ResinRange,
-    warn::RoundTaken, warn::RoundTube, warn::RovingOnGround, warn::RovingsWithoutMat,
-    warn::ScanBend, warn::ScanChine, warn::ScanChineUnsure, warn::ScanEdgeUnsure, warn::ScanFitted,
-    warn::ScanHoles, warn::ScanOneSided, warn::ScanOneTape, warn::ScanStrays, warn::ScanTapes,
-    warn::ScarfProud, warn::ScarfShort, warn::ScarfSteep, warn::SeamThroughMiddle,
-    warn::ShearNearLimit, warn::ShopHot, warn::SkinDiffers, warn::SkinUnknown, warn::Slivers,
-    warn::SoundingDisagrees, warn::StackOffDepth, warn::StageHeats, warn::StraightedgeRocks,
-    warn::SuspiciousFigure, warn::TapesMeetFlat, warn::TestCup, warn::TopcoatHardenerAssumed,
-    warn::UnitDiffers, warn::UnitUnlikely, warn::WaxedBetweenStages, warn::WiderThanRoll>;
+    warn::NoFloor, warn::OutlineBulges, warn::OutsideUnknown, warn::PatchStiffer, warn::PatchWeaker,
+    warn::PlyAsCover, warn::PlyOverStage, warn::PlyWithoutPlace, warn::PocketNarrow,
+    warn::PolyesterOnEpoxy, warn::RadiusConcave, warn::RadiusConvex, warn::RecoatPassed,
+    warn::ReliefCuts, warn::ResinRange, warn::RoundTaken, warn::RoundTube, warn::RovingOnGround,
+    warn::RovingsWithoutMat, warn::ScanBend, warn::ScanChine, warn::ScanChineUnsure,
+    warn::ScanEdgeUnsure, warn::ScanFitted, warn::ScanHoles, warn::ScanOneSided, warn::ScanOneTape,
+    warn::ScanStrays, warn::ScanTapes, warn::ScarfProud, warn::ScarfShort, warn::ScarfSteep,
+    warn::SeamThroughMiddle, warn::ShearNearLimit, warn::ShopHot, warn::SkinDiffers,
+    warn::SkinUnknown, warn::Slivers, warn::SoundingDisagrees, warn::StackOffDepth,
+    warn::StageHeats, warn::StraightedgeRocks, warn::SuspiciousFigure, warn::TapesMeetFlat,
+    warn::TestCup, warn::TopcoatHardenerAssumed, warn::UnitDiffers, warn::UnitUnlikely,
+    warn::WaxedBetweenStages, warn::WiderThanRoll>;
 
 /// Something the user must know though a plan was made.
 struct Warning {
@@ -50,6 +51,7 @@ struct Warning {
     std::optional<std::string> piece = {};  ///< id as on the templates
     std::optional<Vec3> at = {};            ///< [mm] on the base surface
     std::vector<int> likewise = {};         ///< later plies of which the same is true
+    std::string part = {};  ///< of the repair, where another part says it with other figures
 
     [[nodiscard]] std::string_view code() const;
     [[nodiscard]] WarningRank rank() const;

@@ -231,5 +231,23 @@ TEST(CutPieces, AreThoseOfThePliesAndEveryPlyOfABackingThatStays) {
     EXPECT_EQ(pieces[3].outline, &plan.backing->pieces[0].pieces[0].outline);
 }
 
+TEST(Combined, WhatPartsSayWithFiguresOfTheirOwnIsSaidByTheirNames) {
+    // By reading: "18 g more resin" and "83 g more" one below the other are of nobody.
+    std::vector<Plan> parts = two_sides();
+    parts[0].warnings = {{warn::ScarfProud{1.17, 1.52}}, {warn::FloorThin{8.0, 9.0}}};
+    parts[1].warnings = {{warn::ScarfProud{1.18, 1.59}}, {warn::FloorThin{8.0, 9.0}}};
+    const Plan all = combined(hole_job(), std::move(parts), 1);
+    std::vector<std::string> told;
+    for (const Warning& warning : all.warnings)
+        if (is<warn::ScarfProud>(warning) || is<warn::FloorThin>(warning))
+            told.push_back(warning.words().plain(Units::metric));
+    ASSERT_EQ(told.size(), 3u);
+    EXPECT_TRUE(told[0].starts_with("from inside: the torn bands")) << told[0];
+    EXPECT_NE(told[0].find("1.17"), std::string::npos);
+    EXPECT_FALSE(told[1].starts_with("from")) << told[1];
+    EXPECT_TRUE(told[2].starts_with("from outside: the torn bands")) << told[2];
+    EXPECT_NE(told[2].find("1.18"), std::string::npos);
+}
+
 }  // namespace
 }  // namespace tearline::plan
