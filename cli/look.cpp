@@ -73,10 +73,8 @@ int look_at_model(const LookWords& words) {
     report(hull->warnings);
     const bool own_unit = !ends_in(words.shown, {".stl", ".obj", ".ply"});
     return write(words,
-                 page::model_page({{std::move(hull->vertices), std::move(hull->triangles)},
-                                   fs::path(words.shown).filename().string(),
-                                   own_unit ? "" : words.unit,
-                                   ""}),
+                 page::model_page({page::shape_of(*hull), fs::path(words.shown).filename().string(),
+                                   own_unit ? "" : words.unit, ""}),
                  "open it in a browser, pick the points, save the job file");
 }
 

@@ -10,6 +10,7 @@
 #include "core/job_sheet/cautions.h"
 #include "core/job_sheet/template_thumbnail.h"
 #include "core/page/data_writer.h"
+#include "core/page/fine_shape.h"
 #include "core/page/layers.h"
 #include "core/page/plan_data.h"
 #include "core/page/resources.h"
@@ -154,6 +155,7 @@ std::string template_figures(const Plan& plan) {
 }  // namespace
 
 Shape shape_of(const hull::Hull& hull) {
+    if (hull.cad && !hull.scanned) return fine_shape(hull, most_triangles);
     return {hull.vertices, hull.triangles, hull.scanned ? hull.scanned->scale : 1.0};
 }
 

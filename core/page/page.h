@@ -18,7 +18,7 @@ struct ModelShown {
     std::string scan;   ///< "light", "photo", "depth"; "" for no scan
 };
 
-/// The hull that a job is planned on.
+/// A hull as it was read, in facets fine enough to pick points on.
 [[nodiscard]] Shape shape_of(const hull::Hull& hull);
 
 /// The model in 3D: points picked on it become the lines of a job file.

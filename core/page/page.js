@@ -732,6 +732,14 @@ function layerOf(layer, off) {
 
 const called = layer => /^[0-9]/.test(layer.name) ? "Ply " + layer.name : layer.name;
 
+/// What the colours of strain and shear, or of a dish, go up to.
+function scaleRow(id, most) {
+    const bar = element("span", "", { class: "bar" });
+    bar.style.background = "linear-gradient(90deg," + data.scale.colours.join(",") + ")";
+    $(id).setAttribute("aria-label", $(id).textContent + ": 0 to " + most);
+    $(id).append(element("span", "0"), bar, element("span", most));
+}
+
 function planned() {
     const top = data.layers.length, beyond = 20 + data.deepest_mm;   // [mm] hull facets off the hull
     const off = { dish: beyond, edges: beyond + 4 + 0.3 * top, lines: beyond + 8 + 0.3 * top };
@@ -763,6 +771,8 @@ function planned() {
         });
         for (const { dish } of parts) if (dish) dish.visible = $("show-dish").checked;
         hull.visible = $("show-hull").checked;
+        $("strain-scale").hidden = !strain;
+        $("dish-scale").hidden = !parts.some(({ dish }) => dish) || !$("show-dish").checked;
         const words = alone < 0 ? count + " of " + top : called(data.layers[alone]) + " alone";
         $("laid-words").textContent = words.charAt(0).toLowerCase() + words.slice(1);
         buttons.forEach((button, i) => button.setAttribute("aria-pressed", String(i === alone)));
@@ -797,10 +807,8 @@ function planned() {
     });
     for (const row of document.querySelectorAll("[data-of]"))   // of the legend and the switches: what there is
         row.hidden = !data.parts.some(one => row.dataset.of === "dish" ? one.dish : one[row.dataset.of].length);
-    const bar = element("span", "", { class: "bar" });
-    bar.style.background = "linear-gradient(90deg," + data.scale.colours.join(",") + ")";
-    $("scale").append(element("span", "0"), bar,
-                      element("span", data.scale.most + (data.deepest_mm > 0 ? "; dish " + data.deepest : "")));
+    scaleRow("strain-scale", data.scale.most);
+    if (data.deepest_mm > 0) scaleRow("dish-scale", data.deepest);
     data.warnings.forEach((warning, i) => {
         const item = element("li");
         item.style.borderColor = warning.colour;

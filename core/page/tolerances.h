@@ -10,4 +10,12 @@ inline constexpr double flat_cell = 1e-3;
 /// most.
 inline constexpr double least_cell = 1e-6;
 
+/// [mm] facets of a CAD hull are split until their middles lie no farther off its faces: a point
+/// picked on a page is nearer than a finger or a tape can tell.
+inline constexpr double off_the_faces = 0.05;
+
+/// [-] of a facet's longest side: a parameter that moves a corner by less over the whole facet does
+/// not say where it is, as at the pole of a sphere.
+inline constexpr double standstill = 1e-6;
+
 }  // namespace tearline::tolerance

@@ -92,8 +92,8 @@ class Pages(unittest.TestCase):
 
 class AModel(Pages):
     def test_points_lie_on_the_hull_and_the_saved_job_is_planned(self):
-        # By construction: half a sphere of radius 600 about the origin, z at most 0; its facets lie up to a
-        # thousandth of its diagonal of 1 800 mm inside (core/hull/tolerances.h).
+        # By construction: half a sphere of radius 600 about the origin, z at most 0; its facets are split until
+        # they lie within 0.1 mm (tests/reference/page_shape_test.cpp).
         browser = self.opened(self.made("sphere", SAMPLES / "sphere.step"))
         browser.press("[data-view=below]")
         middle = browser.ask("(() => { const b = document.getElementById('canvas').getBoundingClientRect();"
@@ -105,7 +105,7 @@ class AModel(Pages):
         points = self.places(browser)
         self.assertEqual(len(points), 8)
         for point in points:
-            self.assertAlmostEqual(math.hypot(*point), 600.0, delta=1.81)
+            self.assertAlmostEqual(math.hypot(*point), 600.0, delta=0.11)
             self.assertLess(point[2], -500)
         # From below, ahead at the top: the bow's side of the view is +x.
         self.assertGreater(points[6][0], 50)
@@ -243,7 +243,10 @@ class APlan(Pages):
         self.assertEqual(set(shown), {"2"})
         self.assertEqual(len(shown), len(plan["plies"][1]["pieces"]))
         self.picture(browser, "plan-alone")
+        scales = "['dish-scale', 'strain-scale'].filter(id => !document.getElementById(id).hidden)"
+        self.assertEqual(browser.ask(scales), ["dish-scale"])
         browser.press("#show-strain")
+        self.assertEqual(browser.ask(scales), ["dish-scale", "strain-scale"])
         browser.press("#plies li:nth-child(2) button")
         self.picture(browser, "plan-strain")
         browser.ask("(() => { const r = document.getElementById('laid'); r.focus(); })()")
@@ -251,6 +254,10 @@ class APlan(Pages):
             browser.key("ArrowLeft")
         self.assertEqual(browser.ask(words), f"0 of {count}")
         self.picture(browser, "plan-dish")
+        # A bar says what its colours tell, and nothing of the other's.
+        self.assertEqual(browser.ask("document.getElementById('dish-scale').textContent"), "Dish, depth0"
+                         f"{plan['job']['effective']['damage']['depth']:g} mm")
+        self.assertRegex(browser.ask("document.getElementById('strain-scale').textContent"), r"^Strain and shear0[\d.]+ %$")
         # Warnings: all of the plan's, those with a place have a button that leads there.
         told = browser.ask("document.querySelectorAll('#warnings li').length")
         self.assertEqual(told, len(plan["warnings"]))
