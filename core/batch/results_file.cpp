@@ -127,7 +127,8 @@ std::optional<KnownResult> read_result(std::string_view line) {
     if (!job.is_string() || !hashes.is_object()) return std::nullopt;
     KnownResult known;
     known.job = job;
-    if (status.is_number_integer())
+    // A process ends with a byte.
+    if (status.is_number_integer() && status >= 0 && status <= 255)
         known.status.exit = status;
     else if (status == "signal")
         known.status.kind = Status::Kind::by_signal;

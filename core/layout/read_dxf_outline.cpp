@@ -30,6 +30,10 @@ struct Group {
     std::string_view value;
 };
 
+bool is_end(const Group& group) {
+    return group.code == 0 && group.value == "EOF";
+}
+
 std::string_view trimmed(std::string_view text) {
     const auto first = text.find_first_not_of(" \t\r");
     if (first == std::string_view::npos) return {};
@@ -49,7 +53,7 @@ std::optional<std::vector<Group>> groups_of(std::string_view text) {
         const auto code = read_number(line());
         if (!code || !(std::abs(*code) < 2000.0)) return std::nullopt;
         out.push_back({static_cast<int>(*code), line()});
-        if (out.back().code == 0 && out.back().value == "EOF") break;
+        if (is_end(out.back())) break;
     }
     return out;
 }
@@ -327,6 +331,9 @@ Result<DxfOutline> parse_dxf_outline(std::string_view text, const std::string& n
         return bad_file(name, "is a binary DXF file; save it as text (ASCII), R12 is best");
     const auto groups = groups_of(text);
     if (!groups) return bad_file(name, "is no DXF file: codes and values in turn, a line each");
+    // What was lost could be a hole, or a corner cut off.
+    if (!groups->empty() && !is_end(groups->back()))
+        return bad_file(name, "is cut short: a DXF file ends with EOF; save or copy it again");
     OutlineFinder finder;
     finder.add(entities_of(*groups));
     const std::vector<Loop2> closed = finder.closed();

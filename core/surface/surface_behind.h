@@ -10,11 +10,11 @@ class SurfaceBehind {
 public:
     virtual ~SurfaceBehind() = default;
 
-    /// The surface at a location of the patch: the point that the flat point of the triangle is
-    /// carried to along its normal, with the normal of the triangle's own side of a crease.
     /// How it winds round a tube; null where it does not.
     [[nodiscard]] virtual const Winding* winding() const { return nullptr; }
 
+    /// The surface at a location of the patch: the point that the flat point of the triangle is
+    /// carried to along its normal, with the normal of the triangle's own side of a crease.
     [[nodiscard]] virtual SurfaceSample at(const SurfaceMesh& mesh,
                                            const Location& location) const = 0;
 };

@@ -98,7 +98,8 @@ TEST(ReadResult, TakesOursAlone) {
     EXPECT_FALSE(known->status.is_done());
     for (const std::string& text :
          {std::string("{}"), std::string("[1]"), std::string("x"), line("a", "\"dead\""),
-          line("a", "null"), line("a", "0").substr(0, 40)})
+          line("a", "null"), line("a", "-1"), line("a", "256"), line("a", "4294967296"),
+          line("a", "18446744073709551619"), line("a", "0").substr(0, 40)})
         EXPECT_FALSE(read_result(text)) << text;
 }
 

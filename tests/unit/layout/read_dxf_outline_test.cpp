@@ -101,6 +101,8 @@ TEST(DxfOutline, RefusesWhatIsNoneOrSeveral) {
              {"", "no closed outline"},
              {"solid hull\n", "is no DXF file"},
              {"AutoCAD Binary DXF\r\n", "binary"},
+             {"0\nSECTION\n2\nENTITIES\n" + circle, "cut short"},
+             {"0\nSECTION\n2\nENTITIES\n" + circle + "0\nENDSEC\n0\nEO", "cut short"},
              {entities(square), "close no outline, from 0.00, 0.00 to 0.00, 40.00"},
              // What could be a hole: lines left open, another curve, a block, a mesh.
              {entities(circle + line(0, 0, 9, 0)), "close no outline"},

@@ -6,6 +6,7 @@
 #include <numbers>
 
 #include "core/job/read_job.h"
+#include "core/plan/count_strips.h"
 #include "core/plan/plan.h"
 #include "core/quantities/quantities.h"
 #include "tests/support/analytic_patch.h"
@@ -28,8 +29,8 @@ damage::DamageOutline disc(const surface::Patch& patch, double radius) {
     return outline;
 }
 
-/// The worked job of SOURCES.md section 1 on a flat panel, up to its quantities.
-Plan worked_job(const std::string& layup) {
+/// The worked job of SOURCES.md section 1 on a flat panel.
+job::Job worked(const std::string& layup) {
     const auto job = job::parse_job(
         "[hull]\nmodel = \"panel.step\"\nbow = [1, 0, 0]\nup = [0, 1, 0]\n"
         "[damage]\ncentre = [0, 0, 0]\nradius = 100\ndepth = 8.40625\n"
@@ -37,20 +38,29 @@ Plan worked_job(const std::string& layup) {
             layup,
         std::string(TEARLINE_SAMPLES) + "/worked.toml");
     EXPECT_TRUE(job.has_value()) << job.error().message();
+    return *job;
+}
+
+Result<ground::Ground> ground_of(const job::Job& job) {
     auto patch = test::analytic_patch(test::plane_map, test::within_disc(280), 290, 12);
-    auto levels = plies::ply_levels(*job);
+    auto levels = plies::ply_levels(job);
     EXPECT_TRUE(levels.has_value());
     auto outline = disc(patch, 100.0);
-    const auto ground =
-        ground::lay_ground(*job, std::move(*levels), std::move(patch), std::move(outline));
+    return ground::lay_ground(job, std::move(*levels), std::move(patch), std::move(outline));
+}
+
+/// It planned up to its quantities.
+Plan worked_job(const std::string& layup) {
+    const job::Job job = worked(layup);
+    const auto ground = ground_of(job);
     EXPECT_TRUE(ground.has_value()) << ground.error().message();
     if (!ground) return {};
     Plan plan;
-    plan.job = *job;
-    plan.place = describe_ground(*ground, hull::Hull{}, *job).value();
-    plan.plies = lay_plies(*ground, *job, ground->levels.plies).value().plies;
+    plan.job = job;
+    plan.place = describe_ground(*ground, hull::Hull{}, job).value();
+    plan.plies = lay_plies(*ground, job, ground->levels.plies).value().plies;
     plan.quantities =
-        quantities::quantities_of({*job, plan.plies, plan.place.areas, plan.place.dish, {}, 0.0})
+        quantities::quantities_of({job, plan.plies, plan.place.areas, plan.place.dish, {}, 0.0})
             .value();
     return plan;
 }
@@ -100,6 +110,37 @@ TEST(LayPlies, DescribesDamageScarfAndFootprint) {
     EXPECT_NEAR(plan.place.areas.damage_perimeter_mm, 200.0 * std::numbers::pi, 0.02);
     EXPECT_NEAR(plan.place.areas.scarf_mm2, std::numbers::pi * (100 + w) * (100 + w), 60.0);
     EXPECT_FALSE(plan.place.grind_guide.rings.empty());
+}
+
+TEST(LayPlies, HundredAndFiftyStripsAreLaidAndOneMoreIsNot) {
+    // Closed form: ply k is a disc of radius 100 + 12.609375 k (SOURCES.md section 1), cut into as
+    // many strips as 1.15 roll widths go into its diameter, rounded up.
+    job::Job job = worked("fill = \"mat 450\"\n");
+    const auto ground = ground_of(job);
+    ASSERT_TRUE(ground.has_value()) << ground.error().message();
+    const auto strips = [](double roll) {
+        int count = 0;
+        for (int k = 1; k <= 8; ++k)
+            count += static_cast<int>(std::ceil(2.0 * (100.0 + 12.609375 * k) / (1.15 * roll)));
+        return count;
+    };
+    // Of a roll some tenths of a millimetre narrower each time, until there are 155.
+    bool at_most = false, one_more = false;
+    for (double roll = 16.0; strips(roll) <= 155; roll -= 0.037) {
+        job.fabrics.at("mat 450").roll_width = roll;
+        const auto checked = check_count_of_strips(*ground, job, ground->levels.plies);
+        const int count = strips(roll);
+        at_most = at_most || count == 150;
+        one_more = one_more || count == 151;
+        EXPECT_EQ(checked.has_value(), count <= 150) << count;
+        if (!checked) {
+            EXPECT_NE(checked.error().message().find(" " + std::to_string(count) + " pieces"),
+                      std::string::npos)
+                << checked.error().message();
+        }
+    }
+    EXPECT_TRUE(at_most);
+    EXPECT_TRUE(one_more);
 }
 
 }  // namespace
