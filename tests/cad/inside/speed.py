@@ -5,12 +5,11 @@ work no shape is made in the recompute, and afterwards one node or one shape at 
 between.
 """
 import window
-from at_panel import answered, open_panel
-from at_view import sample_boat
+from at_view import at_the_panel
 from figure_steps import change
 from sample_repair import parts
 from tearline_cad.view import redraw
-from window import check, settle, wait_until, widget
+from window import check, wait_until, widget
 
 
 def tell(name, took, steps):
@@ -19,12 +18,7 @@ def tell(name, took, steps):
 
 
 def main():
-    document, repair, view = sample_boat()
-    window.look_at_port_chine(view)
-    open_panel(repair)
-    answered()
-    wait_until(lambda: not redraw.waiting(), "the first drawing")
-    settle(0.3)
+    document, repair, _ = at_the_panel()
     plies = parts(repair, "ply")
     first, edge = plies[0].Shape, plies[-1].Shape.Length
     took, steps = change(repair, "Waste", "20 %")
