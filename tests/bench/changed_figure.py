@@ -35,7 +35,7 @@ def main():
     for name, bar in BARS.items():
         own = [each for each in changes if each["name"] == name]
         ratio = statistics.median((each["plan"] + each["drawing"] + each["shapes"]) / each["yard"] for each in own)
-        seconds = {part: statistics.median(each[part] for each in own) for part in ("plan", "drawing", "shapes", "step")}
+        seconds = {part: statistics.median(each[part] for each in own) for part in ("plan", "drawing", "shapes", "step", "beside")}
         over = ratio > bar
         missed = missed or over
         print(f"{name}: {ratio:.1f} times the reading of the plan, bar {bar}{'  OVER ITS BAR' if over else ''}; "

@@ -31,7 +31,7 @@ def main():
                 yard = statistics.median(seconds_to_read(plan) for _ in range(5))
                 shapes = sum(spent for spent, shaped in zip(steps.seconds, steps.shaped) if shaped)
                 print("figure " + json.dumps({"name": name, "plan": took, "drawing": sum(steps.seconds) - shapes,
-                                              "shapes": shapes, "step": max(steps.seconds), "yard": yard}), flush=True)
+                                              "shapes": shapes, "step": max(steps.seconds), "beside": steps.beside, "yard": yard}), flush=True)
 
 
 window.run(main)
