@@ -1,9 +1,36 @@
-"""Reckoning beside the window's own thread: arrays alone, with nothing of FreeCAD's, of Qt's or of the 3D view's."""
+"""Reckoning beside the window's own thread: arrays alone, with nothing of FreeCAD's, of Qt's or of the 3D view's.
+
+Nothing of theirs may come to its end here either: Python's collector, which runs in whatever thread makes lists, is off
+meanwhile, and the window's thread lets go of what was reckoned with.
+"""
+import gc
 import threading
 import time
 
 WAITS = object()  # a step in which there was nothing to do yet
+
+_threads = []  # those that reckon, and those that have since the last one began
+_lock = threading.Lock()
+_running, _collects = 0, True
 _spent = 0.0  # [s] of processor time, of all that was reckoned here
+
+
+def _hold_the_collector():
+    global _running, _collects
+    with _lock:
+        if _running == 0:
+            _collects = gc.isenabled()
+            gc.disable()
+        _running += 1
+
+
+def _let_the_collector_go(spent_now):
+    global _running, _spent
+    with _lock:
+        _running -= 1
+        _spent += spent_now
+        if _running == 0 and _collects:
+            gc.enable()
 
 
 class _Reckoned(threading.Thread):
@@ -12,14 +39,15 @@ class _Reckoned(threading.Thread):
         self._works, self.fault = works, None
 
     def run(self):
-        global _spent
+        _hold_the_collector()
         begun = time.thread_time()
         try:
             for work in self._works:
                 work()
         except Exception as fault:  # told where it is waited for
             self.fault = fault
-        _spent += time.thread_time() - begun
+        finally:
+            _let_the_collector_go(time.thread_time() - begun)
 
 
 def spent():
@@ -31,7 +59,9 @@ def done(works):
     """Steps until each of `works` has been called, in their order."""
     if not works:
         return
+    _threads[:] = [thread for thread in _threads if thread.is_alive()]
     thread = _Reckoned(works)
+    _threads.append(thread)
     thread.start()
     while thread.is_alive():
         yield WAITS

@@ -136,6 +136,8 @@ def _go_on():
 def _step(key):
     """One step of a repair's redraw; whether the next has to wait for what is reckoned beside."""
     steps = _drawing.pop(key)
+    if key in _waiting:  # something has changed, and it begins anew: what was to be drawn may be there no more
+        return False
     if _repair_of(key) is None:
         _drop(key)
         return False
