@@ -31,7 +31,10 @@ _edited = set()  # (document, repair) whose panel is open
 
 def redraw_soon(repair):
     """Redraws once whatever is going on has ended."""
-    key = (repair.Document.Name, repair.Name)
+    _begin_soon((repair.Document.Name, repair.Name))
+
+
+def _begin_soon(key):
     if key not in _waiting:
         _waiting.add(key)
         QtCore.QTimer.singleShot(0, lambda: _begin(key))
@@ -97,9 +100,9 @@ def begin_editing(repair):
 
 
 def end_editing(document, name):
-    """Its panel is closed: what its shapes waited for is over."""
+    """Its panel is closed: what its shapes, and its plies under the marking, waited for is over."""
     _edited.discard((document, name))
-    _shape_soon((document, name))
+    _begin_soon((document, name))
 
 
 def _shape_soon(key):
