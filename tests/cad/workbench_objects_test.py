@@ -30,7 +30,7 @@ class WorkbenchObjects(unittest.TestCase):
 
     def run_module(self, module):
         with tempfile.TemporaryDirectory() as folder:
-            done = freecad.run_tests(module, freecad.prepare(folder))
+            done = freecad.run_tests(module, folder)
         report = freecad.report_of(done)
         print(report)
         self.assertRegex(report, r"Ran [1-9]\d* tests")

@@ -288,8 +288,15 @@ class Meshes(unittest.TestCase):
 
     def test_a_cubes_corners_rise_by_one_along_every_face(self):
         # For each face to rise by 1 a corner goes by (1, 1, 1): the square root of 3 along its normal.
-        risers = meshes.risers(self.CUBE, self.FACES)
+        risers = meshes.risers(self.CUBE, self.FACES, [])
         self.assertTrue(numpy.allclose(risers, self.CUBE, atol=5e-3))
+
+    def test_an_opened_crease_rises_as_a_closed_one(self):
+        # Each triangle with corners of its own, so that every edge is a rim: the same places go the same way.
+        apart = self.CUBE[self.FACES.ravel()]
+        faces = numpy.arange(len(apart)).reshape(-1, 3)
+        risers = meshes.risers(apart, faces, numpy.unique(rims.rim(faces)))
+        self.assertTrue(numpy.allclose(risers, apart, atol=5e-3))
 
     def test_normals_are_units_that_point_outward(self):
         normals = meshes.normals(self.CUBE, self.FACES)

@@ -1,6 +1,7 @@
 """FreeCAD for tests: a user folder of its own with the workbench in it."""
 import os
 import pathlib
+import pwd
 import re
 import subprocess
 import tempfile
@@ -60,10 +61,21 @@ def prepare(folder):
             "QTWEBENGINE_DISABLE_SANDBOX": "1", "XDG_RUNTIME_DIR": str(folder)}
 
 
-def run_tests(module, environment, timeout=400):
-    """Runs a module of tests inside FreeCAD without a window."""
+ANYBODY = "nobody"  # who may do no more than a person at FreeCAD may
+
+
+def run_tests(module, folder, timeout=400):
+    """Runs a module of tests inside FreeCAD without a window, its user's folder within `folder`.
+
+    Never as root, whom no file's permission stops: FreeCAD lets files that it keeps be read only.
+    """
+    environment, user = {**prepare(folder), "HOME": str(folder)}, None
+    if os.geteuid() == 0:
+        user = ANYBODY
+        for path in (pathlib.Path(folder), *pathlib.Path(folder).rglob("*")):
+            os.chown(path, pwd.getpwnam(user).pw_uid, -1, follow_symlinks=False)
     # By -P: FreeCAD 1.0 does not look at PYTHONPATH.
-    return subprocess.run(["freecadcmd", "-P", INSIDE, "-t", module], env=environment, capture_output=True,
+    return subprocess.run(["freecadcmd", "-P", INSIDE, "-t", module], env=environment, capture_output=True, user=user,
                           text=True, stdin=subprocess.DEVNULL, timeout=timeout, check=False)
 
 

@@ -17,12 +17,14 @@ _read = {}  # path of the included file -> bytes of plan.json, what they say
 
 def store(repair, header, body):
     """Puts an answer into the repair's PlanData."""
-    handle, path = tempfile.mkstemp(suffix=".tearline-plan")
+    # FreeCAD takes what stands in the document's own folder as it is, and copies all else.
+    handle, path = tempfile.mkstemp(suffix=".tearline-plan", dir=repair.Document.TransientDir)
     with os.fdopen(handle, "wb") as file:
         file.write(framing.head({"parts": header["parts"]}, len(body)))
         file.write(body)
-    repair.PlanData = path  # FreeCAD copies it into the document
-    os.remove(path)
+    repair.PlanData = path
+    if os.path.exists(path) and not os.path.samefile(path, repair.PlanData):
+        os.remove(path)
     _kept[repair.PlanData] = (_stamp(repair.PlanData), framing.parts_of(header, body))
 
 
@@ -53,10 +55,13 @@ def make_light(repair):
     told = {name: pieces.light(data) if name.endswith(".bin") else _light_json(data)
             for name, data in framing.parts_of(header, body).items()}
     names = [{"name": name, "bytes": len(data)} for name, data in told.items()]
-    # In its place: to FreeCAD the property is what it was, with nothing to undo.
-    with open(path, "wb") as file:
+    # In its place, which FreeCAD may have made one to read only: to FreeCAD the property is what it was, with nothing to
+    # undo.
+    light = path + ".light"
+    with open(light, "wb") as file:
         file.write(framing.packed({"parts": names, "packed": "zlib"},
                                   zlib.compress(b"".join(told.values()), 9)))
+    os.replace(light, path)
 
 
 def _parts_in(path):
@@ -101,5 +106,19 @@ def _told(data):
     try:
         return json.loads(data)
     finally:
+        if _at_work:
+            gc.freeze()
         if collecting:
             gc.enable()
+
+
+_at_work = set()  # whoever is at work
+
+
+def at_work(who, on):
+    """While somebody changes figures the collector lets lie what there is when a plan comes: to go through the tens of
+    thousands of lists of one takes it longer than all that the window does with them. Afterwards it goes through all
+    again."""
+    (_at_work.add if on else _at_work.discard)(who)
+    if not _at_work:
+        gc.unfreeze()

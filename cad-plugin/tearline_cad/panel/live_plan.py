@@ -3,7 +3,7 @@ import time
 
 from PySide import QtCore
 
-from tearline_cad.document import ask_plan, drawn, hull_file, job_text
+from tearline_cad.document import ask_plan, drawn, hull_file, job_text, plan_store
 from tearline_cad.document import repair as repairs
 from tearline_cad.engine import client, find_program
 
@@ -26,6 +26,7 @@ class LivePlan:
         self._timer.setSingleShot(True)
         self._timer.setInterval(CALM)
         self._timer.timeout.connect(self._ask)
+        plan_store.at_work(self, True)
 
     @property
     def busy(self):
@@ -100,3 +101,4 @@ class LivePlan:
     def close(self):
         self._closed = True
         self.stop()
+        plan_store.at_work(self, False)

@@ -29,7 +29,7 @@ class RepairPanel(task.OkCancelPanel):
     def __init__(self, repair, on_end, marking, begun=False):
         FreeCADGui.Selection.clearSelection()  # its colour would cover the hull's
         self.repair, self._on_end = repair, on_end
-        self.name = repair.Document.Name
+        self.name, self._repairs_name = repair.Document.Name, repair.Name
         self.steps = Steps(repair, begun)
         self._closed = False
         self._button = ""
@@ -41,6 +41,7 @@ class RepairPanel(task.OkCancelPanel):
         self.layup = LayupBox(repair, self._told, self._pick)
         self.clicks = Clicks(repair, self.damage.mark, self.steps, self._edited, self._marked,
                              self._tell_pick, self._tell_state)
+        redraw.begin_editing(repair)
         self._forms = sections_of(repair, self._told, self._do, self._pick, self.clicks.pick_on)
         sections = [frame.Section(tr("Damage"), self.damage), frame.Section(tr("Plan"), self.result),
                     frame.Section(tr("Layup"), self.layup, folded=True)]
@@ -204,6 +205,7 @@ class RepairPanel(task.OkCancelPanel):
             return
         self.plan.close()
         self._closed = True
+        redraw.end_editing(self.name, self._repairs_name)
         self._on_end()
         self.clicks.close()
         FreeCADGui.Control.closeDialog()

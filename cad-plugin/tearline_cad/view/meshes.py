@@ -28,16 +28,23 @@ def normals(points, triangles):
     return sums / numpy.where(length > 0, length, 1)[:, None]
 
 
-def risers(points, triangles):
+def _together(points, ends):
+    """The first vertex of each one's place; only `ends` share places."""
+    first_of, ends = numpy.arange(len(points)), numpy.asarray(ends, dtype=int)
+    _, first, place_of = numpy.unique(numpy.round(points[ends], 6), axis=0, return_index=True, return_inverse=True)
+    first_of[ends] = ends[first[place_of.reshape(-1)]]
+    return first_of
+
+
+def risers(points, triangles, ends):
     """How far each vertex goes for the surface to rise by 1: its normal, at creases longer.
 
     Least squares over the planes that meet at the vertex, so that a crease stays a crease. Vertices
-    at one place, as where a ply opens over a crease, go together.
+    at one place, as where a ply opens over a crease, go together: all of these are among `ends`, those of the rim.
     """
     unit, size = _faces(points, triangles)
-    places, place_of = numpy.unique(numpy.round(points, 6), axis=0, return_inverse=True)
-    place_of = place_of.reshape(-1)
-    triangles, count = place_of[triangles], len(places)
+    place_of, count = _together(points, ends), len(points)
+    triangles = place_of[triangles]
     matrix = numpy.empty((count, 3, 3))
     right = numpy.empty((count, 3))
     for row in range(3):
@@ -69,7 +76,7 @@ def weights(corners, at):
 
 # How many triangles with the nearest middles a place is looked for in; how many places at once, which lie together
 # where they are those of a line; how far about them triangles are looked at, times the longest edge.
-NEAR, AT_ONCE, ABOUT = 4, 64, 2.0
+NEAR, AT_ONCE, ABOUT = 4, 128, 2.0
 
 
 def _nearest_middles(middles, places):

@@ -1,8 +1,9 @@
 """Coin nodes of meshes, lines and words.
 
 What says how something looks is the same node wherever it looks so: to make one takes Python longer than to
-draw it.
+draw it. Numbers are taken as lists: told(), told_faces() and together() make them of arrays, beside the window if need be.
 """
+import collections
 import functools
 
 import numpy
@@ -12,9 +13,40 @@ from PySide import QtCore, QtGui
 from tearline_cad.window.shim import plain
 
 
+class Told(list):
+    """Numbers as the 3D view takes them."""
+
+
+# Lines as it takes them: all their points, and how many each has.
+Paths = collections.namedtuple("Paths", "points lengths")
+
+
+def told(points):
+    return points if isinstance(points, Told) else Told(numpy.asarray(points, dtype=float).tolist())
+
+
+def told_faces(corners):
+    """Triangles, or pairs of vertices, one after the other with their ends."""
+    if isinstance(corners, Told):
+        return corners
+    corners = numpy.asarray(corners)
+    ended = numpy.full((len(corners), corners.shape[1] + 1), -1)
+    ended[:, :-1] = corners
+    return Told(ended.ravel().tolist())
+
+
+def together(paths):
+    """Lists of points as Paths; those of a point alone are no lines."""
+    if isinstance(paths, Paths):
+        return paths
+    paths = [path for path in paths if len(path) > 1]
+    points = numpy.concatenate([numpy.asarray(path, dtype=float) for path in paths]) if paths else []
+    return Paths(told(points), [len(path) for path in paths])
+
+
 def _coordinates(points):
     node = coin.SoCoordinate3()
-    node.point.setValues(0, len(points), numpy.asarray(points, dtype=float).tolist())
+    node.point.setValues(0, len(points), told(points))
     return node
 
 
@@ -50,6 +82,16 @@ def _line_style(width, pattern=0xFFFF):
     style.lineWidth = width
     style.linePattern = pattern
     return style
+
+
+@functools.lru_cache(maxsize=None)
+def _look_of_lines(colour, width, pattern=0xFFFF):
+    """All that lines look like, as one node."""
+    look = coin.SoGroup()
+    for node in (_not_picked(), _light(False), _one_colour(colour), _binding(coin.SoMaterialBinding.OVERALL),
+                 _line_style(width, pattern)):
+        look.addChild(node)
+    return look
 
 
 @functools.lru_cache(maxsize=None)
@@ -102,10 +144,8 @@ def surface(points, triangles, colours, step=None, lit=True, pickable=False, cle
     separator = coin.SoSeparator() if pickable else unpickable()
     if sunk:
         separator.addChild(_sunk())
-    faces = coin.SoIndexedFaceSet()
-    corners = numpy.full((len(triangles), 4), -1)
-    corners[:, :3] = numpy.asarray(triangles)
-    faces.coordIndex.setValues(0, corners.size, corners.ravel().tolist())
+    faces, corners = coin.SoIndexedFaceSet(), told_faces(triangles)
+    faces.coordIndex.setValues(0, len(corners), corners)
     if step is None:
         binding = _binding(coin.SoMaterialBinding.OVERALL)
     else:
@@ -119,27 +159,20 @@ def surface(points, triangles, colours, step=None, lit=True, pickable=False, cle
 
 def lines(paths, colour, width=1.5, pattern=0xFFFF):
     """Lines through lists of points; `pattern`: 16 bits, which of them are drawn."""
-    separator = unpickable()
-    paths = [path for path in paths if len(path) > 1]
-    together = numpy.concatenate([numpy.asarray(path, dtype=float) for path in paths]) \
-        if paths else numpy.empty((0, 3))
+    separator, paths = coin.SoSeparator(), together(paths)
     drawn = coin.SoLineSet()
-    drawn.numVertices.setValues(0, len(paths), [len(path) for path in paths])
-    for node in (_light(False), _one_colour(tuple(colour)), _binding(coin.SoMaterialBinding.OVERALL),
-                 _line_style(width, pattern), _coordinates(together), drawn):
+    drawn.numVertices.setValues(0, len(paths.lengths), paths.lengths)
+    for node in (_look_of_lines(tuple(colour), width, pattern), _coordinates(paths.points), drawn):
         separator.addChild(node)
     return separator
 
 
 def edges(points, pairs, colour, width=1.5):
     """Lines between pairs of vertices."""
-    separator = unpickable()
+    separator, index = coin.SoSeparator(), told_faces(pairs)
     drawn = coin.SoIndexedLineSet()
-    index = numpy.full((len(pairs), 3), -1)
-    index[:, :2] = pairs
-    drawn.coordIndex.setValues(0, index.size, index.ravel().tolist())
-    for node in (_light(False), _one_colour(tuple(colour)), _binding(coin.SoMaterialBinding.OVERALL),
-                 _line_style(width), _coordinates(points), drawn):
+    drawn.coordIndex.setValues(0, len(index), index)
+    for node in (_look_of_lines(tuple(colour), width), _coordinates(points), drawn):
         separator.addChild(node)
     return separator
 
@@ -191,17 +224,25 @@ def _painted(text, size):
     return image.mirrored(False, True)  # pictures of the 3D view begin at the bottom
 
 
-def words(at, text, size=13):
-    """Words on a card that faces the eye, their middle at a point."""
-    separator = unpickable()
-    place = coin.SoTranslation()
-    place.translation = tuple(float(x) for x in at)
+CARDS = 500  # of words that are kept: those of several boats
+
+
+@functools.lru_cache(maxsize=CARDS)
+def _card(text, size):
     image = _painted(text, size)
     shown = coin.SoImage()
     shown.horAlignment = coin.SoImage.CENTER
     shown.vertAlignment = coin.SoImage.HALF
     shown.image.setValue(coin.SbVec2s(image.width(), image.height()), 4,
                          bytes(image.constBits())[:4 * image.width() * image.height()])
-    for node in (_light(False), place, shown):
+    return shown
+
+
+def words(at, text, size=13):
+    """Words on a card that faces the eye, their middle at a point."""
+    separator = unpickable()
+    place = coin.SoTranslation()
+    place.translation = tuple(float(x) for x in at)
+    for node in (_light(False), place, _card(text, size)):
         separator.addChild(node)
     return separator

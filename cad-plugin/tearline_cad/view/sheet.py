@@ -1,6 +1,5 @@
 """A flat template or the grind guide as it is seen in the 3D view: on paper of its own, so that it can
 be read before a dark background and a light one, with each kind of line told apart."""
-import FreeCAD
 import numpy
 
 from tearline_cad.view import colours, nodes
@@ -72,8 +71,24 @@ def lines_of_guide(guide):
     yield from _of_marks(guide["marks"])
 
 
-def _paper(box):
-    low, high = (box.XMin - MARGIN, box.YMin - MARGIN), (box.XMax + MARGIN, box.YMax + MARGIN)
+def laid_out(lines):
+    """({kind: nodes.Paths}, lowest corner, highest) of lines in their own plane: what drawn() takes.
+
+    lines   (kind, points)
+    """
+    paths = {}
+    for kind, points in lines:
+        if len(points) > 1:
+            path = numpy.zeros((len(points), 3))
+            path[:, :2] = points
+            paths.setdefault(kind, []).append(path)
+    every = [path for found in paths.values() for path in found]
+    together = numpy.concatenate(every) if every else numpy.zeros((1, 3))
+    return {kind: nodes.together(found) for kind, found in paths.items()}, together.min(axis=0), together.max(axis=0)
+
+
+def _paper(low, high):
+    low, high = low - MARGIN, high + MARGIN
     corners = [(low[0], low[1], -UNDER), (high[0], low[1], -UNDER), (high[0], high[1], -UNDER),
                (low[0], high[1], -UNDER)]
     yield nodes.surface(corners, [(0, 1, 2), (0, 2, 3)], [colours.unit(PAPER)], lit=False,
@@ -81,26 +96,15 @@ def _paper(box):
     yield nodes.lines([_closed(corners)], colours.unit(PAPER_EDGE), 1.0)
 
 
-def drawn(lines, stale):
-    """Nodes of a template.
+def _crossed_out(low, high):
+    return [[low, high], [(low[0], high[1], 0), (high[0], low[1], 0)]]
 
-    lines   (kind, points) in its own plane
-    stale   whether it is crossed out
-    """
-    box, paths = FreeCAD.BoundBox(), {}
-    for kind, points in lines:
-        if len(points) > 1:
-            path = numpy.zeros((len(points), 3))
-            path[:, :2] = points
-            paths.setdefault(kind, []).append(path)
-            for corner in (path.min(axis=0), path.max(axis=0)):
-                box.add(FreeCAD.Vector(*corner))
+
+def drawn(paths, low, high, stale):
+    """Nodes of a template; `stale`: whether it is crossed out."""
     if not paths:
         return
-    if stale:
-        paths["stale"] = [[(box.XMin, box.YMin, 0), (box.XMax, box.YMax, 0)],
-                          [(box.XMin, box.YMax, 0), (box.XMax, box.YMin, 0)]]
-    yield from _paper(box)
-    for kind, found in paths.items():
+    yield from _paper(low, high)
+    for kind, found in [*paths.items(), *([("stale", _crossed_out(low, high))] if stale else [])]:
         colour, width, pattern = STYLES[kind]
         yield nodes.lines(found, colours.unit(colour), width, pattern)

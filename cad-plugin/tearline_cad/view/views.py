@@ -34,6 +34,9 @@ class Drawn(Stateless):
 
     def attach(self, vobj):
         self.node = _selectable(vobj)
+        # Who draws may still hold us when FreeCAD has let its object go, and the node with it.
+        self._holder = coin.SoSeparator()
+        self._holder.addChild(self.node)
         self.source = None
         vobj.addDisplayMode(self.node, self.mode)
 

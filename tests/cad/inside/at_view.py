@@ -6,7 +6,9 @@ from PySide import QtCore
 import hand
 import sample_repair
 import window
-from window import check, settle
+from at_panel import answered, open_panel
+from tearline_cad.view import redraw
+from window import check, settle, wait_until
 
 BARE = FreeCAD.Vector(3150, 1005, 470)  # of the hull, beside what the repair lays there
 LAID = FreeCAD.Vector(2700, 960, 330)  # within the damage: plies lie there
@@ -18,6 +20,17 @@ def sample_boat():
     document = window.new_document()
     repair = sample_repair.sample_repair(document)
     return document, repair, window.fit(document)
+
+
+def at_the_panel():
+    """(document, repair, view): the same, seen from port, its panel open and everything drawn."""
+    document, repair, view = sample_boat()
+    window.look_at_port_chine(view)
+    open_panel(repair)
+    answered()
+    wait_until(lambda: not redraw.waiting(), "the first drawing")
+    settle(0.3)
+    return document, repair, view
 
 
 def a_click_selects(eye, hull):

@@ -5,12 +5,9 @@ import statistics
 import time
 
 import window
-from at_panel import answered, open_panel
-from at_view import sample_boat
+from at_view import at_the_panel
 from figure_steps import change
 from tearline_cad.document import plan_store
-from tearline_cad.view import redraw
-from window import settle, wait_until
 
 # A field, and what is written into it by turns: figures of resin, of the scarf, and of the depth, which changes the plies.
 FIGURES = [("Waste", "20 %", "10 %"), ("Ratio", "10", "12"), ("Depth", "7", "6.3")]
@@ -25,12 +22,7 @@ def seconds_to_read(plan):
 
 
 def main():
-    _, repair, view = sample_boat()
-    window.look_at_port_chine(view)
-    open_panel(repair)
-    answered()
-    wait_until(lambda: not redraw.waiting(), "the first drawing")
-    settle(0.3)
+    _, repair, _ = at_the_panel()
     for name, *texts in FIGURES:
         for _ in range(TURNS):
             for text in texts:
@@ -39,7 +31,7 @@ def main():
                 yard = statistics.median(seconds_to_read(plan) for _ in range(5))
                 shapes = sum(spent for spent, shaped in zip(steps.seconds, steps.shaped) if shaped)
                 print("figure " + json.dumps({"name": name, "plan": took, "drawing": sum(steps.seconds) - shapes,
-                                              "shapes": shapes, "step": max(steps.seconds), "yard": yard}), flush=True)
+                                              "shapes": shapes, "step": max(steps.seconds), "beside": steps.beside, "yard": yard}), flush=True)
 
 
 window.run(main)

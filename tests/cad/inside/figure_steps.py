@@ -4,47 +4,53 @@ import time
 
 import hand
 from tearline_cad.document import drawn
-from tearline_cad.view import nodes, redraw
+from tearline_cad.view import beside, nodes, redraw
 from window import check, panel, wait_until, widget
 
 
 class Counted:
-    """Counts the calls of a function of a module while it stands in for it."""
+    """Counts the calls of a function of a module, while it stands in for it, that did something: that answer no False."""
 
     def __init__(self, module, name):
         self.module, self.name, self.real, self.calls = module, name, getattr(module, name), 0
         setattr(module, name, self)
 
     def __call__(self, *words, **named):
-        self.calls += 1
-        return self.real(*words, **named)
+        done = self.real(*words, **named)
+        self.calls += done is not False
+        return done
 
     def end(self):
         setattr(self.module, self.name, self.real)
 
 
 class Steps:
-    """Watches each step of redrawing: seconds of the window's own thread, nodes and shapes made in it, shapes alone."""
+    """Watches each step of redrawing: seconds of the window's own thread, nodes and shapes made in it, shapes alone; and
+    what was reckoned beside it."""
 
     def __init__(self):
         self.real, self.seconds, self.made, self.shaped = redraw._step, [], [], []
         self.nodes = [Counted(nodes, name) for name in ("surface", "lines", "edges", "dots", "shaded", "words")]
-        self.shapes = Counted(drawn, "draw")
-        redraw._step = self
+        self.shapes, self.put_away = Counted(drawn, "draw"), Counted(drawn, "put_away")
+        redraw._step, self._beside = self, beside.spent()
 
     def _count(self):
-        return sum(each.calls for each in self.nodes) + self.shapes.calls
+        return sum(each.calls for each in (*self.nodes, self.shapes, self.put_away))
+
+    def _shapes(self):
+        return self.shapes.calls + self.put_away.calls
 
     def __call__(self, key):
-        begun, had, shaped = time.thread_time(), self._count(), self.shapes.calls
-        self.real(key)
+        begun, had, shaped = time.thread_time(), self._count(), self._shapes()
+        waits = self.real(key)
         self.seconds.append(time.thread_time() - begun)
         self.made.append(self._count() - had)
-        self.shaped.append(self.shapes.calls - shaped)
+        self.shaped.append(self._shapes() - shaped)
+        return waits
 
     def end(self):
-        redraw._step = self.real
-        for each in (*self.nodes, self.shapes):
+        redraw._step, self.beside = self.real, beside.spent() - self._beside
+        for each in (*self.nodes, self.shapes, self.put_away):
             each.end()
 
 

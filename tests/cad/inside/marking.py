@@ -9,6 +9,7 @@ import sample_repair
 import window
 from at_panel import go_on_marking, new_repair, planned, press_widget
 from at_view import a_click_selects
+from sample_repair import parts
 from tearline_cad.view import colours
 from window import check, panel, picture, press, settle, wait_until
 
@@ -193,6 +194,15 @@ def points_off_the_hull(document, repair):
     settle(0.3)
 
 
+def looked_at_alone(repair):
+    """Marking hides the plies; Cancel with nothing changed shows them again."""
+    ply = parts(repair, "ply")[-1].ViewObject.Proxy.node
+    go_on_marking(repair)
+    wait_until(lambda: ply.getNumChildren() == 0, "plies give way to the marking")
+    press("Cancel")
+    wait_until(lambda: ply.getNumChildren() > 0, "plies are back")
+
+
 def main():
     window.tidy()
     document = window.new_document()
@@ -209,6 +219,7 @@ def main():
     crossed(eye, repair)
     escape_steps_back(document, eye, repair)
     second_view(document, repair)
+    looked_at_alone(repair)
     points_off_the_hull(document, repair)
 
 

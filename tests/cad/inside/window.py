@@ -32,7 +32,8 @@ def run(main):
         sys.stderr.flush()
         os._exit(status)
 
-    # Where it hangs is told before it is ended from outside.
+    # Where it falls is told, and where it hangs before it is ended from outside.
+    faulthandler.enable(sys.__stderr__)
     faulthandler.dump_traceback_later(120, repeat=True, file=sys.__stderr__)
     QtCore.QTimer.singleShot(0, all_of_it)
 
