@@ -4,6 +4,7 @@
 #include <array>
 #include <cmath>
 #include <numbers>
+#include <optional>
 #include <string>
 
 #include "core/base/length_text.h"
@@ -164,16 +165,18 @@ Result<surface::Patch> assemble_patch(const CroppedHull& cropped, double sign,
     find_creases(patch);
     surface::set_arc_lengths(patch.mesh);
     std::shared_ptr<const surface::Winding> winding;
-    auto laid = lay_in_chart(patch, not_flat);
-    if (!laid && round != nullptr)
-        if (auto unrolled = unroll_tube(patch.mesh, *round)) {
-            const std::vector<Vec2> strip = rolled_strip(*unrolled);
-            winding = roll_out(assembly, std::move(*unrolled));
-            laid = lay_in_chart(patch, not_flat, rolled_flat(patch.mesh));
-            // A tube that goes on over its foot rolls out truly nowhere.
-            if (!laid && !strip.empty())
-                laid = take_chart(patch, not_flat, surface::relax_chart(patch.mesh, strip));
-        }
+    std::optional<UnrolledTube> unrolled;
+    if (round != nullptr) unrolled = unroll_tube(patch.mesh, *round);
+    std::vector<Vec2> strip;
+    if (unrolled) {
+        strip = rolled_strip(*unrolled);
+        winding = roll_out(assembly, *std::move(unrolled));
+    }
+    auto laid = lay_in_chart(patch, not_flat,
+                             winding ? rolled_flat(patch.mesh) : std::vector<Vec2>());
+    // A tube that goes on over its foot rolls out truly nowhere.
+    if (!laid && !strip.empty())
+        laid = take_chart(patch, not_flat, surface::relax_chart(patch.mesh, strip));
     if (!laid) return tl::unexpected(laid.error());
     patch.behind = std::make_shared<surface::CarriedSurface>(
         cropped.carrier, std::move(assembly.anchors), sign, std::move(winding));

@@ -113,11 +113,8 @@ private:
         return std::nullopt;
     }
 
-    /// Whether mat round a crease is laid that no larger pieces go round.
-    [[nodiscard]] bool tears_small() const {
-        return is_mat(shape_) && over_ > 1.0 &&
-               !crease_divisions(shape_, [](const Division&) { return true; }).empty();
-    }
+    /// Whether mat is laid over what larger pieces do not go over.
+    [[nodiscard]] bool tears_small() const { return is_mat(shape_) && over_ > 1.0; }
 
     [[nodiscard]] ClothLaying asked(const ClothPicture& picture) const {
         ClothLaying laying;

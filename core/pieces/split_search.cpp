@@ -36,12 +36,14 @@ double warp_angle(const PlyShape& shape) {
 }
 
 std::vector<double> angles(const PlyShape& shape, const Extent& extent, Search search) {
-    const bool usual = search != Search::between;
+    const bool usual = search == Search::usual;
     if (shape.fabric.kind != job::FabricKind::mat)
         return usual ? std::vector{warp_angle(shape)} : std::vector<double>{};
     // Turned by an eighth, the seams of one ply cross those of the next at one place only.
-    const std::vector<double> degrees =
-        usual ? std::vector{0.0, 45.0} : std::vector{15.0, 30.0, 60.0, 75.0};
+    const std::vector<double> degrees = usual ? std::vector{0.0, 45.0}
+                                        : search == Search::between
+                                            ? std::vector{15.0, 30.0, 60.0, 75.0}
+                                            : std::vector{0.0, 15.0, 30.0, 45.0, 60.0, 75.0};
     std::vector<double> out;
     for (const double turn : degrees) out.push_back(extent.angle + turn * std::numbers::pi / 180.0);
     return out;
