@@ -35,7 +35,7 @@ constexpr double past_outline = 1.0;
 /// [mm2] a smaller part is no piece to handle.
 constexpr double least_part_area = 2500.0;
 /// [-] the most help that is tried before a shape is refused.
-constexpr int most_cuts = 6, most_seams = 8;
+constexpr int most_cuts = 6, most_seams = 8, most_small_seams = 12;
 /// [-] so many ways are meshed at once; of more, those that a trial says nothing good of are left
 /// out.
 constexpr int tried_at_once = 4;
@@ -102,7 +102,8 @@ public:
 
 private:
     std::optional<LaidDown> least_help(const Result<Piece>& plain, bool cuts) {
-        for (int count = 1; count <= most_seams; ++count) {
+        const int most = search_ == Search::small ? most_small_seams : most_seams;
+        for (int count = 1; count <= most; ++count) {
             // Cuts of half the way in are about as long, three of them, as a seam.
             for (int more = 3 * count - 2; cuts && more <= std::min(3 * count, most_cuts); ++more) {
                 if (over_ > 1.0 + tolerance::cut_hope * more) continue;
