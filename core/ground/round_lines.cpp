@@ -78,16 +78,6 @@ std::vector<double> harmonic_turns(const surface::Patch& patch, const surface::W
     return out;
 }
 
-double turn_at(const surface::Patch& patch, const std::vector<double>& turn, const Vec2& place) {
-    const auto at = surface::locate_near(patch, place).at;
-    double sum = 0.0;
-    for (int i = 0; i < 3; ++i)
-        sum += at.weights[i] * turn[static_cast<std::size_t>(
-                                   patch.mesh.triangle[at.triangle.index()]
-                                                      [static_cast<std::size_t>(i)])];
-    return sum;
-}
-
 /// The shortest way from a place of the chart round the tube to itself [mm]: over some vertex to the
 /// one side and on from its copy to the other.
 double girth_from(const surface::Patch& patch, const surface::Winding& winding, const Vec2& from) {
@@ -113,11 +103,21 @@ std::optional<RoundLines> RoundLines::of(const surface::Patch& patch, const Vec2
     RoundLines out(patch);
     out.rim_ = rims.front();
     out.turn_ = harmonic_turns(patch, *winding);
-    const double here = turn_at(patch, out.turn_, from);
+    const double here = out.turn_at(from);
     for (double& turn : out.turn_) turn -= here;
     out.girth_ = girth_from(patch, *winding, from);
     if (!std::isfinite(out.girth_)) return std::nullopt;
     return out;
+}
+
+double RoundLines::turn_at(const Vec2& place) const {
+    const auto at = surface::locate_near(*patch_, place).at;
+    const auto& corner = patch_->mesh.triangle[at.triangle.index()];
+    double turn = 0.0;
+    for (int i = 0; i < 3; ++i)
+        turn += at.weights[i] *
+                turn_[static_cast<std::size_t>(corner[static_cast<std::size_t>(i)])];
+    return turn;
 }
 
 std::vector<Vec2> RoundLines::at(double turn) const {
@@ -161,7 +161,7 @@ std::vector<Vec2> RoundLines::at(double turn) const {
         const Vec2 middle = 0.5 * (longest[longest.size() / 2] + longest[longest.size() / 2 - 1]);
         const Vec2 way = longest[longest.size() / 2] - longest[longest.size() / 2 - 1];
         constexpr double beside = 0.5;  // mm
-        if (turn_at(*patch_, turn_, middle + beside * turned_left(way.normalized())) > turn)
+        if (turn_at(middle + beside * turned_left(way.normalized())) > turn)
             std::reverse(longest.begin(), longest.end());
     }
     return longest;

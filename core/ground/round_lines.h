@@ -19,6 +19,9 @@ public:
     /// From that place round the tube to itself, the shortest way [mm].
     [[nodiscard]] double girth() const { return girth_; }
 
+    /// How many turns on from there a place of the chart lies [-].
+    [[nodiscard]] double turn_at(const Vec2& place) const;
+
     /// The line a part of a turn on, from one rim of the chart to another; empty beyond its ends.
     [[nodiscard]] std::vector<Vec2> at(double turn) const;
 

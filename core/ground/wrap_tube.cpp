@@ -117,6 +117,13 @@ struct OnWay {
     bool turned = false;
 };
 
+/// One ply's joint: its two ends in the chart.
+struct Window {
+    OnWay from, to;
+    Line left, right;
+    Region2 between;
+};
+
 /// Joints and what lies beside them, in the chart.
 class Joints {
 public:
@@ -131,6 +138,8 @@ public:
     [[nodiscard]] virtual Line line(const OnWay& at) const = 0;
     /// What lies between two of them.
     [[nodiscard]] virtual Region2 between(const OnWay& first, const OnWay& second) const = 0;
+    /// Whether a place of the chart, on its rim too, lies in a window.
+    [[nodiscard]] virtual bool holds(const Window& window, const Vec2& place) const = 0;
 };
 
 /// Where one turn moves the chart as a whole, a shift or a turn about some place.
@@ -144,6 +153,9 @@ public:
     }
     [[nodiscard]] Region2 between(const OnWay& first, const OnWay& second) const override {
         return between(line(first), line(second));
+    }
+    [[nodiscard]] bool holds(const Window& window, const Vec2& place) const override {
+        return contains(window.between, place);
     }
 
 private:
@@ -231,6 +243,10 @@ public:
     [[nodiscard]] Region2 between(const OnWay& first, const OnWay& second) const override {
         return lines_.between(turns(first), turns(second));
     }
+    [[nodiscard]] bool holds(const Window& window, const Vec2& place) const override {
+        const double turn = lines_.turn_at(place);
+        return turns(window.from) < turn && turn < turns(window.to);
+    }
 
 private:
     [[nodiscard]] double turns(const OnWay& at) const {
@@ -254,12 +270,6 @@ std::unique_ptr<Joints> joints_round(const Ground& ground) {
     if (!turn) return nullptr;
     return std::make_unique<RigidJoints>(ground.patch, *turn);
 }
-
-/// One ply's joint: its two ends in the chart.
-struct Window {
-    Line left, right;
-    Region2 between;
-};
 
 class TubeWrapper {
 public:
@@ -285,7 +295,7 @@ public:
         for (const Window* way : {&middle, &early, &late})
             if (way->between.outer.size() < 3) return refused("is too narrow to be rolled out");
         for (const Vec2& p : ground_.outline.chart)
-            if (!contains(early.between, p) || !contains(late.between, p)) return false;
+            if (!holds(early, p) || !holds(late, p)) return false;
         TubeWrap wrap{girth_, apart_, {}};
         for (std::size_t i = 0; i < ground_.levels.plies.size(); ++i) {
             plies::NetRegion& net = ground_.ply_regions[i];
@@ -317,6 +327,8 @@ private:
     [[nodiscard]] Window window(double way) const {
         Window out;
         const OnWay left{way - 0.5 * girth_}, right{left.way, true};
+        out.from = left;
+        out.to = right;
         out.left = joints_.line(left);
         out.right = joints_.line(right);
         if (out.left.size() > 1 && out.right.size() > 1)
@@ -324,11 +336,15 @@ private:
         return out;
     }
 
+    [[nodiscard]] bool holds(const Window& window, const Vec2& place) const {
+        return joints_.holds(window, place);
+    }
+
     /// Whether a ply that is as wide as in the chart would come to a joint.
-    [[nodiscard]] static bool meets(const plies::NetRegion& net, const Window& window) {
+    [[nodiscard]] bool meets(const plies::NetRegion& net, const Window& window) const {
         for (const Region2& region : net.chart)
             for (const Vec2& p : region.outer)
-                if (!contains(window.between, p)) return true;
+                if (!holds(window, p)) return true;
         return false;
     }
 

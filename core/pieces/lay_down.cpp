@@ -369,7 +369,8 @@ private:
                            "(roll_width) or a narrower " +
                            (is_mat(shape_) ? "torn band (tear_margin)" : "lap") +
                            " would change it");
-        const std::string seams = std::to_string(most_seams) + " seams";
+        const std::string seams =
+            std::to_string(tears_small() ? most_small_seams : most_seams) + " seams";
         const std::string tried = is_mat(shape_)
                                       ? ", and neither cuts nor " + seams + " bring it under; "
                                       : ", and " + seams + " do not bring it under; ";
