@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <functional>
+#include <numbers>
 #include <optional>
 #include <stdexcept>
 #include <string>
@@ -20,6 +21,7 @@
 #include "core/plane/nearest_on_line.h"
 #include "core/plies/centreline_cut.h"
 #include "core/plies/depth_kinks.h"
+#include "core/surface/locate_near.h"
 #include "core/surface/surface_behind.h"
 
 namespace tearline::ground {
@@ -335,13 +337,18 @@ Result<double> reach_beyond_outline(const job::Job& asked) {
            2.0 * tolerance::patch_margin;
 }
 
-Result<Ground> bare_ground(const job::Job& job, const hull::Hull& hull, plies::PlyLevels levels) {
+namespace {
+
+/// @param round  what goes round a tube is rolled out though it has a chart in one ring
+Result<Ground> bare_on(const job::Job& job, const hull::Hull& hull, plies::PlyLevels levels,
+                       bool round) {
     const double reach = footprint_offset(job, levels);
     patch::PatchRequest request = patch::patch_request(job, reach + tolerance::patch_margin);
     request.model_surface = hull.surface;
     const auto without_place = [&](const Error& error) {
         return tl::unexpected(mirror_missing(job, hull, request).value_or(error));
     };
+    request.round = round;
     auto patch = patch::build_patch(hull, request);
     // Round a tube the margin alone may close what the repair leaves open.
     for (const double part : {0.3, 0.05}) {
@@ -390,6 +397,42 @@ Result<Ground> bare_ground(const job::Job& job, const hull::Hull& hull, plies::P
     return ground;
 }
 
+/// How far a closed line turns to its left on the hull, all in all [rad].
+double turn_of(const surface::Patch& patch, const Loop2& loop) {
+    std::vector<Vec3> place, normal;
+    for (const Vec2& p : loop) {
+        const auto sample = patch.sample(surface::locate_near(patch, p).at);
+        if (!place.empty() && (sample.position - place.back()).norm() < tolerance::weld)
+            continue;
+        place.push_back(sample.position);
+        normal.push_back(sample.normal);
+    }
+    const std::size_t n = place.size();
+    double turn = 0.0;
+    for (std::size_t i = 0; i < n; ++i) {
+        const Vec3 in = place[i] - place[(i + n - 1) % n], out = place[(i + 1) % n] - place[i];
+        turn += std::atan2(normal[i].dot(in.cross(out)), in.dot(out));
+    }
+    return turn;
+}
+
+/// Whether a ply goes right round a tube, in a chart that shows it as a ring: the hole in it hardly
+/// turns on the tube, where that of a ring on a panel turns right round.
+bool rings_a_tube(const Ground& ground) {
+    if (ground.patch.behind->winding() != nullptr || !ground.openings.empty()) return false;
+    for (const plies::NetRegion& net : ground.ply_regions)
+        for (const Region2& region : net.chart)
+            for (const Loop2& hole : region.holes)
+                if (std::abs(turn_of(ground.patch, hole)) < std::numbers::pi) return true;
+    return false;
+}
+
+}  // namespace
+
+Result<Ground> bare_ground(const job::Job& job, const hull::Hull& hull, plies::PlyLevels levels) {
+    return bare_on(job, hull, std::move(levels), false);
+}
+
 Result<void> check_cured_work(const job::Job& job, const hull::Hull& hull) {
     if (job.after_ply == 0 || !job.damage.soundings.empty() || hull.dish) return {};
     const std::string after = std::to_string(job.after_ply);
@@ -407,10 +450,15 @@ Result<Ground> lay_ground(const job::Job& job, const hull::Hull& hull) {
     if (auto known = check_cured_work(job, hull); !known) return tl::unexpected(known.error());
     auto levels = plies::ply_levels(job);
     if (!levels) return tl::unexpected(levels.error());
-    auto ground = bare_ground(job, hull, std::move(*levels));
+    auto ground = bare_on(job, hull, *levels, false);
     if (!ground) return ground;
     ground = laid(job, std::move(*ground));
     if (!ground) return ground;
+    if (rings_a_tube(*ground)) {
+        auto rolled = bare_on(job, hull, *std::move(levels), true);
+        if (rolled) rolled = laid(job, *std::move(rolled));
+        if (rolled) ground = std::move(rolled);
+    }
     if (auto known = ask_for_mirror(job, hull, *ground); !known)
         return tl::unexpected(known.error());
     return ground;

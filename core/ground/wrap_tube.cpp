@@ -3,18 +3,22 @@
 #include <Eigen/Dense>
 #include <algorithm>
 #include <cmath>
+#include <memory>
 #include <numbers>
 #include <optional>
 #include <string>
+#include <utility>
 
 #include "core/base/numbers.h"
 #include "core/base/tolerances.h"
 #include "core/ground/ground.h"
+#include "core/ground/round_lines.h"
 #include "core/ground/tolerances.h"
 #include "core/patch/unroll_tube.h"
 #include "core/plane/nearest_on_line.h"
 #include "core/plane/offset_region.h"
 #include "core/plane/turned.h"
+#include "core/surface/chart.h"
 #include "core/surface/locate_near.h"
 #include "core/surface/surface_behind.h"
 #include "core/surface/winding.h"
@@ -107,10 +111,54 @@ std::optional<ChartTurn> chart_turn(const surface::Patch& patch, const surface::
     return turn;
 }
 
+/// A place on the way round: so far on from the damage, and whether a turn on from there.
+struct OnWay {
+    double way = 0.0;  ///< [mm]
+    bool turned = false;
+};
+
+/// One ply's joint: its two ends in the chart.
+struct Window {
+    OnWay from, to;
+    Line left, right;
+    Region2 between;
+};
+
 /// Joints and what lies beside them, in the chart.
 class Joints {
 public:
-    Joints(const surface::Patch& patch, const ChartTurn& turn) : patch_(patch), turn_(turn) {}
+    Joints() = default;
+    Joints(const Joints&) = delete;
+    Joints& operator=(const Joints&) = delete;
+    virtual ~Joints() = default;
+
+    /// From the damage right round to itself [mm].
+    [[nodiscard]] virtual double girth() const = 0;
+    /// The line square to the way round; short of two points beyond the chart.
+    [[nodiscard]] virtual Line line(const OnWay& at) const = 0;
+    /// What lies between two of them.
+    [[nodiscard]] virtual Region2 between(const OnWay& first, const OnWay& second) const = 0;
+    /// Whether a place of the chart, on its rim too, lies in a window.
+    [[nodiscard]] virtual bool holds(const Window& window, const Vec2& place) const = 0;
+};
+
+/// Where one turn moves the chart as a whole, a shift or a turn about some place.
+class RigidJoints final : public Joints {
+public:
+    RigidJoints(const surface::Patch& patch, const ChartTurn& turn) : patch_(patch), turn_(turn) {}
+
+    [[nodiscard]] double girth() const override { return turn_.girth(); }
+    [[nodiscard]] Line line(const OnWay& at) const override {
+        return at.turned ? turned_on(across(at.way)) : across(at.way);
+    }
+    [[nodiscard]] Region2 between(const OnWay& first, const OnWay& second) const override {
+        return between(line(first), line(second));
+    }
+    [[nodiscard]] bool holds(const Window& window, const Vec2& place) const override {
+        return contains(window.between, place);
+    }
+
+private:
 
     /// The line square to the way round, `way` mm on from the damage; where it lies in the chart,
     /// and straight on from there.
@@ -148,7 +196,6 @@ public:
         return region;
     }
 
-private:
     [[nodiscard]] bool shifts() const { return !std::isfinite(turn_.to_centre()); }
     [[nodiscard]] Vec2 centre() const {
         const auto [on_arc, along] = turn_.at(0.0);
@@ -183,41 +230,72 @@ private:
     }
 
     const surface::Patch& patch_;
-    const ChartTurn& turn_;
+    ChartTurn turn_;
 };
 
-/// One ply's joint: its two ends in the chart.
-struct Window {
-    Line left, right;
-    Region2 between;
+/// Where the chart is only nearly true, as round a foot.
+class BentJoints final : public Joints {
+public:
+    explicit BentJoints(RoundLines lines) : lines_(std::move(lines)) {}
+
+    [[nodiscard]] double girth() const override { return lines_.girth(); }
+    [[nodiscard]] Line line(const OnWay& at) const override { return lines_.at(turns(at)); }
+    [[nodiscard]] Region2 between(const OnWay& first, const OnWay& second) const override {
+        return lines_.between(turns(first), turns(second));
+    }
+    [[nodiscard]] bool holds(const Window& window, const Vec2& place) const override {
+        const double turn = lines_.turn_at(place);
+        return turns(window.from) < turn && turn < turns(window.to);
+    }
+
+private:
+    [[nodiscard]] double turns(const OnWay& at) const {
+        return at.way / girth() + (at.turned ? 1.0 : 0.0);
+    }
+
+    RoundLines lines_;
 };
+
+std::unique_ptr<Joints> joints_round(const Ground& ground) {
+    // A tube rolls out truly to a few parts in a hundred; with its foot it does not.
+    constexpr double true_to = 0.8;  // [-]
+    const auto quality = surface::chart_quality(ground.patch.mesh, ground.patch.chart);
+    if (quality.least_stretch < true_to || quality.most_stretch > 1.0 / true_to) {
+        auto lines = RoundLines::of(ground.patch, ground.frame.chart);
+        if (!lines) return nullptr;
+        return std::make_unique<BentJoints>(*std::move(lines));
+    }
+    const auto turn =
+        chart_turn(ground.patch, *ground.patch.behind->winding(), ground.frame.chart);
+    if (!turn) return nullptr;
+    return std::make_unique<RigidJoints>(ground.patch, *turn);
+}
 
 class TubeWrapper {
 public:
     /// @param apart  [mm] joints of successive plies
-    TubeWrapper(Ground& ground, const ChartTurn& turn, double apart)
+    TubeWrapper(Ground& ground, const Joints& joints, double apart)
         : ground_(ground),
           patch_(ground.patch),
           winding_(*ground.patch.behind->winding()),
-          girth_(turn.girth()),
+          girth_(joints.girth()),
           apart_(apart),
-          joints_(ground.patch, turn) {}
+          joints_(joints) {}
 
     /// @return  whether the joints keep off the damage; else nothing is changed
     Result<bool> run() {
         const double reach = 0.5 * apart_ + beside;
-        left_band_ = joints_.between(joints_.across(-0.5 * girth_ - reach),
-                                     joints_.across(-0.5 * girth_ + reach));
-        const Line far = joints_.turned_on(joints_.across(-0.5 * girth_ - reach));
-        const Line near = joints_.turned_on(joints_.across(-0.5 * girth_ + reach));
-        if (far.size() < 2 || near.size() < 2) return refused("is too narrow to be rolled out");
-        right_band_ = joints_.between(far, near);
+        const double far = -0.5 * girth_;
+        left_band_ = joints_.between({far - reach}, {far + reach});
+        right_band_ = joints_.between({far - reach, true}, {far + reach, true});
+        if (left_band_.outer.size() < 3 || right_band_.outer.size() < 3)
+            return refused("is too narrow to be rolled out");
         const Window middle = window(0.0), early = window(-0.5 * apart_),
                      late = window(0.5 * apart_);
         for (const Window* way : {&middle, &early, &late})
-            if (way->right.size() < 2) return refused("is too narrow to be rolled out");
+            if (way->between.outer.size() < 3) return refused("is too narrow to be rolled out");
         for (const Vec2& p : ground_.outline.chart)
-            if (!contains(early.between, p) || !contains(late.between, p)) return false;
+            if (!holds(early, p) || !holds(late, p)) return false;
         TubeWrap wrap{girth_, apart_, {}};
         for (std::size_t i = 0; i < ground_.levels.plies.size(); ++i) {
             plies::NetRegion& net = ground_.ply_regions[i];
@@ -248,17 +326,25 @@ public:
 private:
     [[nodiscard]] Window window(double way) const {
         Window out;
-        out.left = joints_.across(-0.5 * girth_ + way);
-        out.right = joints_.turned_on(out.left);
-        if (out.right.size() > 1) out.between = joints_.between(out.left, out.right);
+        const OnWay left{way - 0.5 * girth_}, right{left.way, true};
+        out.from = left;
+        out.to = right;
+        out.left = joints_.line(left);
+        out.right = joints_.line(right);
+        if (out.left.size() > 1 && out.right.size() > 1)
+            out.between = joints_.between(left, right);
         return out;
     }
 
+    [[nodiscard]] bool holds(const Window& window, const Vec2& place) const {
+        return joints_.holds(window, place);
+    }
+
     /// Whether a ply that is as wide as in the chart would come to a joint.
-    [[nodiscard]] static bool meets(const plies::NetRegion& net, const Window& window) {
+    [[nodiscard]] bool meets(const plies::NetRegion& net, const Window& window) const {
         for (const Region2& region : net.chart)
             for (const Vec2& p : region.outer)
-                if (!contains(window.between, p)) return true;
+                if (!holds(window, p)) return true;
         return false;
     }
 
@@ -313,7 +399,7 @@ private:
     const surface::Patch& patch_;
     const surface::Winding& winding_;
     double girth_, apart_;
-    Joints joints_;
+    const Joints& joints_;
     Region2 left_band_, right_band_;
 };
 
@@ -322,8 +408,8 @@ private:
 Result<void> wrap_tube(Ground& ground) {
     const surface::Winding* winding = ground.patch.behind->winding();
     if (winding == nullptr) return {};
-    const auto turn = chart_turn(ground.patch, *winding, ground.frame.chart);
-    if (!turn)
+    const std::unique_ptr<Joints> joints = joints_round(ground);
+    if (!joints)
         return no_safe_answer("damage",
                               "the repair goes right round a tube that is too narrow to be rolled "
                               "out; make the repair smaller, or wrap it by hand",
@@ -331,10 +417,10 @@ Result<void> wrap_tube(Ground& ground) {
     // Where the damage reaches joints that lie a quarter of the girth apart they move nearer to its
     // far side, and so to each other.
     constexpr double nearer = 0.8;  // [-] from try to try
-    const double least = std::min(patch::least_joints_apart, patch::joints_apart(turn->girth()));
-    double apart = patch::joints_apart(turn->girth());
+    const double least = std::min(patch::least_joints_apart, patch::joints_apart(joints->girth()));
+    double apart = patch::joints_apart(joints->girth());
     for (;;) {
-        TubeWrapper wrapper(ground, *turn, apart);
+        TubeWrapper wrapper(ground, *joints, apart);
         const auto wrapped = wrapper.run();
         if (!wrapped) return tl::unexpected(wrapped.error());
         if (*wrapped) return {};

@@ -4,6 +4,7 @@
 #include <array>
 #include <cmath>
 #include <numbers>
+#include <optional>
 #include <string>
 
 #include "core/base/length_text.h"
@@ -11,7 +12,7 @@
 #include "core/patch/tolerances.h"
 #include "core/patch/unroll_tube.h"
 #include "core/surface/chart.h"
-#include "core/surface/mesh_parts.h"
+#include "core/surface/relax_chart.h"
 #include "core/surface/winding.h"
 
 namespace tearline::patch {
@@ -100,11 +101,11 @@ std::string instead(const surface::Patch& patch, const NotFlatWords& words) {
     return words.instead + (has_crease(patch) ? words.of_joints : std::string());
 }
 
-/// @param start  [mm] a first guess; may be empty
-Result<void> lay_in_chart(surface::Patch& patch, const NotFlatWords& words,
-                          std::vector<Vec2> start = {}) {
+/// Takes a chart, if it is nearly true to the patch's lengths.
+Result<void> take_chart(surface::Patch& patch, const NotFlatWords& words,
+                        std::vector<Vec2> chart) {
     constexpr const char* tube = " winds round a tube or closes on itself";
-    patch.chart = surface::make_chart(patch.mesh, std::move(start));
+    patch.chart = std::move(chart);
     if (patch.chart.empty())
         return no_safe_answer(words.what + tube +
                               " and does not lie flat in one piece: " + instead(patch, words));
@@ -129,6 +130,12 @@ Result<void> lay_in_chart(surface::Patch& patch, const NotFlatWords& words,
                           place);
 }
 
+/// @param start  [mm] a first guess; may be empty
+Result<void> lay_in_chart(surface::Patch& patch, const NotFlatWords& words,
+                          std::vector<Vec2> start = {}) {
+    return take_chart(patch, words, surface::make_chart(patch.mesh, std::move(start)));
+}
+
 /// Takes the triangles of a tube rolled out; tells how they wind round it.
 std::shared_ptr<const surface::Winding> roll_out(Assembly& a, UnrolledTube unrolled) {
     Assembly out;
@@ -138,7 +145,6 @@ std::shared_ptr<const surface::Winding> roll_out(Assembly& a, UnrolledTube unrol
         out.patch.crease.push_back(a.patch.crease[t]);
     }
     out.patch.mesh = std::move(unrolled.mesh);
-    surface::part_pinched_vertices(out.patch.mesh);
     const auto across = surface::neighbours(out.patch.mesh);
     for (std::size_t t = 0; t < across.size(); ++t)
         for (int i = 0; i < 3; ++i)
@@ -159,12 +165,18 @@ Result<surface::Patch> assemble_patch(const CroppedHull& cropped, double sign,
     find_creases(patch);
     surface::set_arc_lengths(patch.mesh);
     std::shared_ptr<const surface::Winding> winding;
-    auto laid = lay_in_chart(patch, not_flat);
-    if (!laid && round != nullptr)
-        if (auto unrolled = unroll_tube(patch.mesh, *round)) {
-            winding = roll_out(assembly, std::move(*unrolled));
-            laid = lay_in_chart(patch, not_flat, rolled_flat(patch.mesh));
-        }
+    std::optional<UnrolledTube> unrolled;
+    if (round != nullptr) unrolled = unroll_tube(patch.mesh, *round);
+    std::vector<Vec2> strip;
+    if (unrolled) {
+        strip = rolled_strip(*unrolled);
+        winding = roll_out(assembly, *std::move(unrolled));
+    }
+    auto laid = lay_in_chart(patch, not_flat,
+                             winding ? rolled_flat(patch.mesh) : std::vector<Vec2>());
+    // A tube that goes on over its foot rolls out truly nowhere.
+    if (!laid && !strip.empty())
+        laid = take_chart(patch, not_flat, surface::relax_chart(patch.mesh, strip));
     if (!laid) return tl::unexpected(laid.error());
     patch.behind = std::make_shared<surface::CarriedSurface>(
         cropped.carrier, std::move(assembly.anchors), sign, std::move(winding));

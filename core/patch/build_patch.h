@@ -26,7 +26,7 @@ struct PatchRequest {
         "through its noise, or say exact = true in [hull] if the mesh is no scan";
     NotFlatWords not_flat;         ///< of a refusal
     bool narrow_bends = false;     ///< may lie in it, so that its first triangles are finer
-    bool round = false;            ///< a tube that closes on itself is rolled out
+    bool round = false;            ///< a tube that closes on itself is rolled out, a foot with it
     std::size_t triangles = 6000;  ///< about how many triangles the patch may have
 };
 

@@ -6,10 +6,14 @@
 #include <limits>
 #include <numeric>
 #include <queue>
+#include <set>
+#include <utility>
 
 #include "core/surface/fast_marching.h"
 #include "core/surface/intrinsic.h"
+#include "core/surface/mesh_parts.h"
 #include "core/surface/patch_index.h"
+#include "core/surface/tutte_chart.h"
 
 namespace tearline::patch {
 namespace {
@@ -107,8 +111,8 @@ private:
 class Sheets {
 public:
     Sheets(const surface::SurfaceMesh& mesh, const std::vector<std::int32_t>& cut)
-        : tube_(mesh), count_(mesh.triangle.size()) {
-        const auto across = surface::neighbours(mesh);
+        : tube_(mesh), count_(mesh.triangle.size()), across_(surface::neighbours(mesh)) {
+        const auto& across = across_;
         const auto turns = turns_over(mesh, across, cut);
         Joined corners(3 * sheets * count_);
         for (int s = 0; s < sheets; ++s)
@@ -150,6 +154,8 @@ public:
             out.mesh.edge_length.push_back(rolled_.edge_length[t]);
             out.mesh.corner_normal.push_back(rolled_.corner_normal[t]);
             out.source.push_back(static_cast<std::int32_t>(t % count_));
+            const auto& beyond = across_[t % count_];
+            out.on_rim.push_back({beyond[0] < 0, beyond[1] < 0, beyond[2] < 0});
             out.turn.push_back(static_cast<int>(t / count_) - sheets / 2);
         }
         return out;
@@ -182,6 +188,7 @@ private:
 
     const surface::SurfaceMesh& tube_;
     std::size_t count_;
+    std::vector<std::array<std::int32_t, 3>> across_;
     surface::SurfaceMesh rolled_;
 };
 
@@ -206,7 +213,85 @@ std::vector<NearDamage> near_damage(const RepairRegion& region, const surface::S
     return out;
 }
 
+double surface_area(const surface::SurfaceMesh& mesh) {
+    double twice = 0.0;
+    for (const auto& [a, b, c] : mesh.triangle)
+        twice += (mesh.position[b] - mesh.position[a])
+                     .cross(mesh.position[c] - mesh.position[a])
+                     .norm();
+    return 0.5 * twice;
+}
+
+/// The rim of what is rolled out: along one rim of the tube, up one end, back along the other rim
+/// and down the other end.
+struct Strip {
+    std::vector<std::int32_t> rim;
+    std::array<std::size_t, 4> corner{};  ///< places in `rim` where those runs begin, the first 0
+};
+
+/// @return  nothing where the rim has other runs than those
+std::optional<Strip> strip_of(const UnrolledTube& unrolled) {
+    const surface::SurfaceMesh& mesh = unrolled.mesh;
+    const Loops loops = surface::boundary_loops(mesh);
+    if (loops.size() != 1) return std::nullopt;
+    std::set<std::pair<std::int32_t, std::int32_t>> on_rim;
+    for (std::size_t t = 0; t < mesh.triangle.size(); ++t)
+        for (std::size_t i = 0; i < 3; ++i)
+            if (unrolled.on_rim[t][i])
+                on_rim.insert(std::minmax(mesh.triangle[t][i], mesh.triangle[t][(i + 1) % 3]));
+    Strip strip{loops.front(), {}};
+    const std::size_t n = strip.rim.size();
+    const auto is_own = [&](std::size_t k) {
+        return on_rim.contains(std::minmax(strip.rim[k % n], strip.rim[(k + 1) % n]));
+    };
+    std::size_t first = 0;
+    while (first < n && !(is_own(first) && !is_own(first + n - 1))) ++first;
+    if (first == n) return std::nullopt;
+    std::rotate(strip.rim.begin(), strip.rim.begin() + static_cast<std::ptrdiff_t>(first),
+                strip.rim.end());
+    std::size_t runs = 1;
+    for (std::size_t k = 1; k < n; ++k) {
+        if (is_own(k) == is_own(k - 1)) continue;
+        if (runs == 4) return std::nullopt;
+        strip.corner[runs++] = k;
+    }
+    if (runs != 4) return std::nullopt;
+    return strip;
+}
+
 }  // namespace
+
+std::vector<Vec2> rolled_strip(const UnrolledTube& unrolled) {
+    const surface::SurfaceMesh& mesh = unrolled.mesh;
+    const auto strip = strip_of(unrolled);
+    if (!strip) return {};
+    const auto& rim = strip->rim;
+    const auto step = [&](std::size_t k) {
+        return (mesh.position[rim[(k + 1) % rim.size()]] - mesh.position[rim[k]]).norm();
+    };
+    std::array<double, 4> length{};
+    for (std::size_t side = 0; side < 4; ++side) {
+        const std::size_t end = side < 3 ? strip->corner[side + 1] : rim.size();
+        for (std::size_t k = strip->corner[side]; k < end; ++k) length[side] += step(k);
+    }
+    const double wide = 0.5 * (length[0] + length[2]);
+    const double high = surface_area(mesh) / wide;
+    const std::array<Vec2, 4> corner{Vec2(0, 0), Vec2(wide, 0), Vec2(wide, high), Vec2(0, high)};
+    constexpr double bulge = 0.02;  // [-] of a side: no three places lie on one line
+    std::vector<Vec2> places;
+    for (std::size_t side = 0; side < 4; ++side) {
+        const Vec2 way = corner[(side + 1) % 4] - corner[side];
+        const std::size_t end = side < 3 ? strip->corner[side + 1] : rim.size();
+        double along = 0.0;
+        for (std::size_t k = strip->corner[side]; k < end; ++k) {
+            const double share = along / length[side];
+            places.emplace_back(corner[side] + share * way -
+                                4.0 * bulge * share * (1.0 - share) * turned_left(way));
+            along += step(k);
+        }
+    }
+    return surface::tutte_chart(mesh, rim, places);
+}
 
 double joints_apart(double girth) {
     return std::max(0.25 * girth, least_joints_apart);
@@ -276,7 +361,9 @@ std::optional<UnrolledTube> unroll_tube(const surface::SurfaceMesh& mesh,
         keep.push_back(std::any_of(triangle.begin(), triangle.end(), [&](std::int32_t v) {
             return own[v] - std::min(before[v], after[v]) <= apart + 2.0 * spare;
         }));
-    return rolled.kept(keep);
+    UnrolledTube out = rolled.kept(keep);
+    surface::part_pinched_vertices(out.mesh);
+    return out;
 }
 
 }  // namespace tearline::patch

@@ -79,7 +79,7 @@ std::vector<Division> crease_divisions(const PlyShape& shape,
     std::vector<Division> out;
     const auto add = [&](Lines lines) {
         Division made;
-        made.on_creases = true;
+        made.creases = lines;
         made.lines = std::move(lines);
         if (keeps_distance(made)) out.push_back(std::move(made));
     };

@@ -35,7 +35,7 @@ constexpr double past_outline = 1.0;
 /// [mm2] a smaller part is no piece to handle.
 constexpr double least_part_area = 2500.0;
 /// [-] the most help that is tried before a shape is refused.
-constexpr int most_cuts = 6, most_seams = 8;
+constexpr int most_cuts = 6, most_seams = 8, most_small_seams = 12;
 /// [-] so many ways are meshed at once; of more, those that a trial says nothing good of are left
 /// out.
 constexpr int tried_at_once = 4;
@@ -86,13 +86,15 @@ public:
         const bool cuts = may_cut_ && plain && is_mat(shape_) &&
                           plain->strain_max > shape_.fabric.strain_limit &&
                           roll_need(*plain, shape_.fabric) <= shape_.fabric.roll_width;
-        for (const Search search : {Search::usual, Search::between}) {
-            if (search == Search::between && before_.empty()) break;
+        for (const Search search : {Search::usual, Search::between, Search::small}) {
+            if (search == Search::between && before_.empty()) continue;
+            if (search == Search::small && !tears_small()) break;
             search_ = search;
             for (const bool through_middle : {false, true}) {
                 if (through_middle && !shape_.middle_whole) break;
                 may_cross_middle_ = through_middle;
-                if (auto found = least_help(plain, cuts)) return std::move(*found);
+                if (auto found = least_help(plain, cuts && search != Search::small))
+                    return std::move(*found);
             }
         }
         return refusal(plain);
@@ -100,7 +102,8 @@ public:
 
 private:
     std::optional<LaidDown> least_help(const Result<Piece>& plain, bool cuts) {
-        for (int count = 1; count <= most_seams; ++count) {
+        const int most = search_ == Search::small ? most_small_seams : most_seams;
+        for (int count = 1; count <= most; ++count) {
             // Cuts of half the way in are about as long, three of them, as a seam.
             for (int more = 3 * count - 2; cuts && more <= std::min(3 * count, most_cuts); ++more) {
                 if (over_ > 1.0 + tolerance::cut_hope * more) continue;
@@ -110,6 +113,9 @@ private:
         }
         return std::nullopt;
     }
+
+    /// Whether mat is laid over what larger pieces do not go over.
+    [[nodiscard]] bool tears_small() const { return is_mat(shape_) && over_ > 1.0; }
 
     [[nodiscard]] ClothLaying asked(const ClothPicture& picture) const {
         ClothLaying laying;
@@ -208,9 +214,8 @@ private:
             return clear_of(two_before_, way.lines, half);
         };
         std::vector<Division> ways = divisions(shape_, count, keeps, prefers, search_);
-        if (count == 1 && is_mat(shape_) &&
-            search_ == Search::usual)  // cloth is parted along its yarns
-            for (Division& way : crease_divisions(shape_, keeps)) ways.push_back(std::move(way));
+        if (is_mat(shape_) && search_ == Search::usual)  // cloth is parted along its yarns
+            for (Division& way : along_creases(count, keeps)) ways.push_back(std::move(way));
         for (const Division& way : ways) {
             if (too_wide(way)) continue;
             if (failed_ >= tried_at_once && far_over(way)) continue;
@@ -225,6 +230,35 @@ private:
             return found;
         }
         return std::nullopt;
+    }
+
+    /// Ways along creases, with seams across them besides: a ring round a foot that is parted from
+    /// its tube lies flat once it is open.
+    [[nodiscard]] std::vector<Division> along_creases(
+        int count, const std::function<bool(const Division&)>& keeps) const {
+        constexpr int most_across = 2;
+        if (count == 1) return crease_divisions(shape_, keeps);
+        std::vector<Division> out;
+        if (count > 1 + most_across) return out;
+        const auto any = [](const Division&) { return true; };
+        for (const Division& crease : crease_divisions(shape_, keeps))
+            for (Division& way : divisions(shape_, count - 1, any, any)) {
+                way.creases = crease.creases;
+                way.lines.insert(way.lines.begin(), crease.lines.begin(), crease.lines.end());
+                if (keeps(way)) out.push_back(std::move(way));
+            }
+        return out;
+    }
+
+    /// The part of each triangle, by the creases and seams of a way.
+    static std::vector<std::int32_t> parts_by(const plies::LaySurface& lay, const Division& way) {
+        if (way.creases.empty()) return cells_of(lay, way.seams);
+        std::vector<std::int32_t> parts = sides_of_lines(lay, way.creases);
+        if (way.seams.empty()) return parts;
+        const std::vector<std::int32_t> cells = cells_of(lay, way.seams);
+        const std::int32_t count = *std::max_element(cells.begin(), cells.end()) + 1;
+        for (std::size_t t = 0; t < parts.size(); ++t) parts[t] = parts[t] * count + cells[t];
+        return parts;
     }
 
     /// How much wider than its roll a piece may be in the chart: what was laid in one piece tells
@@ -245,7 +279,7 @@ private:
     /// in a hundred.
     [[nodiscard]] bool too_wide(const Division& way) const {
         // Creases are no straight seams, and cloth that may turn is as wide as its best turn.
-        if (way.on_creases || shape_.entry.axis_free > 0.0) return false;
+        if (!way.creases.empty() || shape_.entry.axis_free > 0.0) return false;
         const Vec2 across(-std::sin(way.seams.angle), std::cos(way.seams.angle));
         const auto need = [&](const Region2& cell) {
             return is_mat(shape_)
@@ -261,16 +295,14 @@ private:
     /// Whether the pieces would still be far over the limit: strain and shear go with the square of
     /// a piece's size where the surface bends evenly, so cells n times smaller have 1 / n of it.
     [[nodiscard]] bool hopeless(const Division& way) const {
-        return !way.on_creases && over_ > tolerance::help_hope * way.cells;
+        return way.creases.empty() && over_ > tolerance::help_hope * way.cells;
     }
 
     /// Whether a piece of the whole surface's own triangles is far over the limit: its edge is
     /// rough, but to mesh a way anew costs many times as much.
     [[nodiscard]] bool far_over(const Division& way) const {
         if (!is_mat(shape_)) return false;
-        const std::vector<SurfacePart> parts =
-            parts_of(whole_, way.on_creases ? sides_of_lines(whole_, way.lines)
-                                            : cells_of(whole_, way.seams));
+        const std::vector<SurfacePart> parts = parts_of(whole_, parts_by(whole_, way));
         return std::any_of(parts.begin(), parts.end(), [&](const SurfacePart& part) {
             const double strain =
                 parted_strain(part.lay,
@@ -283,12 +315,9 @@ private:
     }
 
     std::optional<LaidDown> parted(const Division& way) const {
-        // Creases are edges of every mesh.
-        const auto lay =
-            lay_with_lines(shape_, way.on_creases ? CutLines{} : lengthened(way.lines));
+        const auto lay = lay_with_lines(shape_, lengthened(way.seam_lines()));
         if (!lay) return std::nullopt;
-        std::vector<SurfacePart> parts = parts_of(
-            *lay, way.on_creases ? sides_of_lines(*lay, way.lines) : cells_of(*lay, way.seams));
+        std::vector<SurfacePart> parts = parts_of(*lay, parts_by(*lay, way));
         // The largest first: where one is over its limit, it is.
         std::vector<std::size_t> order(parts.size());
         std::iota(order.begin(), order.end(), std::size_t{0});
@@ -340,7 +369,8 @@ private:
                            "(roll_width) or a narrower " +
                            (is_mat(shape_) ? "torn band (tear_margin)" : "lap") +
                            " would change it");
-        const std::string seams = std::to_string(most_seams) + " seams";
+        const std::string seams =
+            std::to_string(tears_small() ? most_small_seams : most_seams) + " seams";
         const std::string tried = is_mat(shape_)
                                       ? ", and neither cuts nor " + seams + " bring it under; "
                                       : ", and " + seams + " do not bring it under; ";

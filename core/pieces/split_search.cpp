@@ -11,7 +11,7 @@ namespace tearline::pieces {
 
 namespace {
 
-/// [mm] a cell narrower than this plus its laps is no piece to handle.
+/// [mm] a cell narrower than this plus its laps is no piece to handle; torn small, plus nothing.
 constexpr double narrowest_cell = 40.0;
 
 /// How many ways to move the same seams are tried.
@@ -40,8 +40,10 @@ std::vector<double> angles(const PlyShape& shape, const Extent& extent, Search s
     if (shape.fabric.kind != job::FabricKind::mat)
         return usual ? std::vector{warp_angle(shape)} : std::vector<double>{};
     // Turned by an eighth, the seams of one ply cross those of the next at one place only.
-    const std::vector<double> degrees =
-        usual ? std::vector{0.0, 45.0} : std::vector{15.0, 30.0, 60.0, 75.0};
+    const std::vector<double> degrees = usual ? std::vector{0.0, 45.0}
+                                        : search == Search::between
+                                            ? std::vector{15.0, 30.0, 60.0, 75.0}
+                                            : std::vector{0.0, 15.0, 30.0, 45.0, 60.0, 75.0};
     std::vector<double> out;
     for (const double turn : degrees) out.push_back(extent.angle + turn * std::numbers::pi / 180.0);
     return out;
@@ -85,8 +87,10 @@ public:
     };
 
     /// @param set  0: seams across, 1: along
-    MovedSeams(const PlyShape& shape, double angle, const std::array<int, 2>& cells, int set)
-        : shape_(shape), angle_(angle), set_(set) {
+    /// @param least  [mm] width of a cell
+    MovedSeams(const PlyShape& shape, double angle, const std::array<int, 2>& cells, int set,
+               double least)
+        : shape_(shape), angle_(angle), set_(set), least_(least) {
         cells_[set] = cells[set];
     }
 
@@ -103,10 +107,9 @@ private:
             shape_.region, angle_, cells_,
             {set_ == 0 ? shift_step * steps : 0.0, set_ == 1 ? shift_step * steps : 0.0});
         out.lines = seam_lines(shape_.region, out.seams);
-        const double least = narrowest_cell + 2.0 * lap_half_width(shape_.fabric);
         const std::vector<double>& at = set_ == 0 ? out.seams.across : out.seams.along;
         for (std::size_t i = 0; i + 1 < at.size(); ++i)
-            out.narrow = out.narrow || at[i + 1] - at[i] < least;
+            out.narrow = out.narrow || at[i + 1] - at[i] < least_;
         return out;
     }
 
@@ -114,6 +117,7 @@ private:
     double angle_;
     std::array<int, 2> cells_{1, 1};
     int set_;
+    double least_;
     std::array<std::optional<Moved>, 2 * shift_steps + 1> moved_;
 };
 
@@ -138,11 +142,14 @@ std::vector<Division> divisions(const PlyShape& shape, int seams,
                                 const std::function<bool(const Division&)>& prefers,
                                 Search search) {
     const Extent extent = extent_of(shape.region);
+    const double least =
+        narrowest_cell + (search == Search::small ? 0.0 : 2.0 * lap_half_width(shape.fabric));
     std::vector<Division> out;
     for (const auto& cells : shapes(seams, extent.half_long, extent.half_wide))
         for (const double angle : angles(shape, extent, search)) {
             std::vector<Division> preferred, others;
-            MovedSeams all_across(shape, angle, cells, 0), all_along(shape, angle, cells, 1);
+            MovedSeams all_across(shape, angle, cells, 0, least),
+                all_along(shape, angle, cells, 1, least);
             for (const auto& shift : shifts(cells)) {
                 const auto &across = all_across.by(shift[0]), &along = all_along.by(shift[1]);
                 if (across.narrow || along.narrow) continue;

@@ -13,7 +13,13 @@ struct Division {
     std::vector<std::vector<Vec2>> lines;  ///< [mm] its seams in the chart
     Seams seams;
     int cells = 0;
-    bool on_creases = false;  ///< its lines are creases of the surface, not `seams`
+    /// [mm] the first of its lines, those that are creases of the surface and no `seams`.
+    std::vector<std::vector<Vec2>> creases;
+
+    /// The others; creases are edges of every mesh.
+    [[nodiscard]] std::vector<std::vector<Vec2>> seam_lines() const {
+        return {lines.begin() + static_cast<std::ptrdiff_t>(creases.size()), lines.end()};
+    }
 };
 
 /// Ways to part a shape by a number of straight seams, those with fewer and squarer cells first,

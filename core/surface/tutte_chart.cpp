@@ -7,8 +7,9 @@
 namespace tearline::surface {
 namespace {
 
-void place_on_circle(const SurfaceMesh& mesh, const std::vector<std::int32_t>& rim,
-                     std::vector<Vec2>& chart, std::vector<bool>& fixed) {
+/// A circle as long as the rim, by arc length.
+std::vector<Vec2> on_circle(const SurfaceMesh& mesh, const std::vector<std::int32_t>& rim) {
+    std::vector<Vec2> places;
     double whole = 0.0;
     const auto step = [&](std::size_t k) {
         return (mesh.position[rim[(k + 1) % rim.size()]] - mesh.position[rim[k]]).norm();
@@ -18,19 +19,27 @@ void place_on_circle(const SurfaceMesh& mesh, const std::vector<std::int32_t>& r
     double along = 0.0;
     for (std::size_t k = 0; k < rim.size(); ++k) {
         const double angle = 2.0 * std::numbers::pi * along / whole;
-        chart[rim[k]] = radius * Vec2(std::cos(angle), std::sin(angle));
-        fixed[rim[k]] = true;
+        places.emplace_back(radius * std::cos(angle), radius * std::sin(angle));
         along += step(k);
     }
+    return places;
 }
 
 }  // namespace
 
 std::vector<Vec2> tutte_chart(const SurfaceMesh& mesh, const std::vector<std::int32_t>& rim) {
+    return tutte_chart(mesh, rim, on_circle(mesh, rim));
+}
+
+std::vector<Vec2> tutte_chart(const SurfaceMesh& mesh, const std::vector<std::int32_t>& rim,
+                              const std::vector<Vec2>& places) {
     const std::size_t n = mesh.position.size();
     std::vector<Vec2> chart(n, Vec2::Zero());
     std::vector<bool> fixed(n, false);
-    place_on_circle(mesh, rim, chart, fixed);
+    for (std::size_t k = 0; k < rim.size(); ++k) {
+        chart[rim[k]] = places[k];
+        fixed[rim[k]] = true;
+    }
     std::vector<Eigen::Index> unknown(n, -1);
     Eigen::Index count = 0;
     for (std::size_t v = 0; v < n; ++v)

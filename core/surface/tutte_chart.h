@@ -14,4 +14,10 @@ namespace tearline::surface {
 [[nodiscard]] std::vector<Vec2> tutte_chart(const SurfaceMesh& mesh,
                                             const std::vector<std::int32_t>& rim);
 
+/// The same with the rim on a convex line of any form.
+/// @param places  [mm] of the rim's vertices, counter-clockwise, no three of them on a straight line
+[[nodiscard]] std::vector<Vec2> tutte_chart(const SurfaceMesh& mesh,
+                                            const std::vector<std::int32_t>& rim,
+                                            const std::vector<Vec2>& places);
+
 }  // namespace tearline::surface

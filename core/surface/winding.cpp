@@ -20,6 +20,13 @@ std::optional<Vec2> Winding::turned(const Patch& patch, const Vec2& chart_point,
     return patch.chart_point({TriangleId(there->second), at.weights});
 }
 
+std::vector<bool> Winding::first_copies() const {
+    std::vector<bool> first;
+    for (std::size_t t = 0; t < source_.size(); ++t)
+        first.push_back(!triangle_.contains({source_[t], turn_[t] - 1}));
+    return first;
+}
+
 std::vector<std::pair<std::int32_t, std::int32_t>> Winding::pairs(const Patch& patch) const {
     std::vector<std::pair<std::int32_t, std::int32_t>> out;
     for (std::size_t t = 0; t < source_.size(); ++t) {

@@ -23,6 +23,9 @@ public:
     [[nodiscard]] std::optional<Vec2> turned(const Patch& patch, const Vec2& chart_point,
                                              int turns) const;
 
+    /// Per triangle: whether no copy of it lies a turn before.
+    [[nodiscard]] std::vector<bool> first_copies() const;
+
     /// Vertices of the patch with the same ones a turn on.
     [[nodiscard]] std::vector<std::pair<std::int32_t, std::int32_t>> pairs(
         const Patch& patch) const;

@@ -244,6 +244,38 @@ TEST(RoundTube, OfAConeIsItsWedgeUnrolled) {
     EXPECT_TRUE(std::any_of(plan.warnings.begin(), plan.warnings.end(), is<warn::RoundTube>));
 }
 
+TEST(RoundTube, GoesOnOverItsFoot) {
+    // A wrap whose lower band steps over the joint on to the deck. By hand: a ply comes to itself
+    // where it reaches farther than half of the girth, 188.5 mm.
+    const test::Folder folder;
+    const double R = 60.0;
+    const auto stem = folder.write("tube", "");
+    test::write_foot(R, R, stem);
+    const Plan plan = test::planned(
+        "[hull]\nmodel = \"tube.step\"\nbow = [1, 0, 0]\nup = [0, 0, 1]\nskin = \"9 mm\"\nmirror "
+        "= false\n[damage]\ncentre = [60, 0, 150]\nradius = 140\ndepth = 4\n[scarf]\nratio = "
+        "14\n[layup]\nstack = [\"mat 450\", \"mat 450\", \"mat 450\", \"mat 450\"]\ncover = []\n",
+        stem.parent_path().string());
+    for (const templates::LaidPly& ply : plan.plies) {
+        const double reach = 140.0 + ply.edge_offset_mm;
+        bool on_deck = false, joint = false;
+        for (const Region3& region : ply.outlines_3d)
+            for (const Vec3& p : region.outer) {
+                on_deck = on_deck || (p.z() < 1e-6 && std::hypot(p.x(), p.y()) > R + 1.0);
+                joint = joint || (std::abs(p.z() - 150.0) < 20.0 && p.x() < -0.5 * R);
+            }
+        EXPECT_EQ(on_deck, reach > 151.0) << ply.number;
+        EXPECT_EQ(joint, reach > pi * R) << ply.number;
+        // No piece has more than its limit, and none is lost: their areas are the ply's.
+        double flat = 0.0;
+        for (const templates::LaidPiece& laid : ply.pieces) {
+            EXPECT_LE(laid.piece.strain_max, 0.05) << ply.number;
+            flat += area(laid.outline.net);
+        }
+        EXPECT_NEAR(flat / ply.surface_area_mm2, 1.0, 0.02) << ply.number;
+    }
+}
+
 TEST(RoundTube, IsRefusedWhereTheDamageLeavesNoRoomForJoints) {
     const test::Folder folder;
     const auto stem = folder.write("tube", "");

@@ -193,7 +193,8 @@ TEST(CreaseDivisions, PartAlongTheCreaseInsideTheShape) {
     const auto shape = shape_on(patch, box(60, 40));
     const auto all = crease_divisions(shape, [](const Division&) { return true; });
     ASSERT_EQ(all.size(), 1u);
-    EXPECT_TRUE(all[0].on_creases);
+    EXPECT_EQ(all[0].creases, all[0].lines);
+    EXPECT_TRUE(all[0].seam_lines().empty());
     EXPECT_EQ(all[0].cells, 0);
     ASSERT_EQ(all[0].lines.size(), 1u);
     EXPECT_NEAR(std::abs(all[0].lines[0].front().y()), 40.0, 1e-9);
