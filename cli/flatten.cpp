@@ -155,6 +155,11 @@ Result<FlatJob> job_of(const FlattenWords& words) {
     return job;
 }
 
+/// Whether a file of each roll would be no file at all.
+bool lacks_rolls(const FlattenWords& words, const Plan& plan) {
+    return plan.rolls.empty() && words.output.cutter_files == std::vector<std::string>{"rolls"};
+}
+
 int run(const FlattenWords& words) {
     const auto job = job_of(words);
     if (!job) return report(job.error());
@@ -163,6 +168,11 @@ int run(const FlattenWords& words) {
         if (const auto free = files::check_folder(folder); !free) return report(free.error());
     const auto plan = flatten_model(*job);
     if (!plan) return report(plan.error());
+    if (lacks_rolls(words, *plan))
+        return report(bad_input("--cutter-files",
+                                "rolls: what has no width lies on no roll; name its --cloth, such "
+                                "as \"mat 450\", or give one or pieces")
+                          .value());
     report(plan->warnings);
     if (const auto handed = hand_over(*plan, words.output, output_options(words.output)); !handed)
         return report(handed.error());

@@ -106,6 +106,9 @@ int look_at_job(const LookWords& words) {
 }
 
 int run(const LookWords& words) {
+    if (words.page == "-")
+        return report(
+            bad_input("-o", "\"-\": a page is a file; name it, such as page.html").value());
     // Told before the work, not after it.
     if (const auto free = files::check_page(words.page); !free) return report(free.error());
     if (ends_in(words.shown, {".toml"})) {

@@ -45,7 +45,7 @@ constexpr const char* grid_picture = R"html(<h2>As you face the hull, and from t
 <svg style="height: 48mm" viewBox="0 0 200 104" font-family="Helvetica, Arial, 'DejaVu Sans', sans-serif" font-size="6" fill="none" stroke="#111" stroke-width=".6">
 <path d="M18 12H122M18 30H122M18 48H122M18 66H122M18 84H122M26 5V91M48 5V91M70 5V91M92 5V91M114 5V91"/>
 <ellipse cx="70" cy="48" rx="21" ry="14" stroke-dasharray="1.5 1.5" fill="#fff" fill-opacity=".6"/>
-<circle cx="36" cy="48" r="3" fill="#fff"/><circle cx="104" cy="48" r="3" fill="#fff"/>
+<path d="M58 44H82V52H58z" fill="#fff" stroke="none"/><circle cx="36" cy="48" r="3" fill="#fff"/><circle cx="104" cy="48" r="3" fill="#fff"/>
 <path d="M48 95H70M46 95l4 -1.5v3zM72 95l-4 -1.5v3z" fill="#111"/><path d="M125 66V48M125 68l-1.5 -4h3zM125 46l-1.5 4h3z" fill="#111"/>
 <path d="M152 5V91" stroke-width="1.2"/><path d="M188 5C172 30 172 66 190 91" stroke-width="1.6"/>
 <path d="M152 12H182M152 30H175M152 48H174M152 66H177M152 84H184" stroke-dasharray="2 1.5"/>
@@ -60,11 +60,11 @@ of [x, y], x to your right, y up; figures go from aft, rows from below. Drawn fo
 )html";
 
 constexpr const char* corner_picture = R"html(<h2>As you face the bend, and from its end</h2>
-<svg style="height: 48mm" viewBox="0 0 200 104" font-family="Helvetica, Arial, 'DejaVu Sans', sans-serif" font-size="6" fill="none" stroke="#111" stroke-width=".6">
+<svg style="height: 48mm" viewBox="0 0 200 107" font-family="Helvetica, Arial, 'DejaVu Sans', sans-serif" font-size="6" fill="none" stroke="#111" stroke-width=".6">
 <path d="M10 12H126V92H10z" stroke-width="1.2"/><path d="M10 44H126M10 62H126" stroke-dasharray="4 3"/><path d="M10 53H126" stroke-dasharray="6 2 1 2"/>
 <path d="M14 41H60M14 65H60M120 15V41M120 65V89" stroke-width="2"/>
 <ellipse cx="76" cy="53" rx="15" ry="20" stroke-dasharray="1.5 1.5" fill="#fff" fill-opacity=".6"/>
-<circle cx="40" cy="53" r="3" fill="#fff"/><circle cx="108" cy="53" r="3" fill="#fff"/>
+<path d="M64 49H89V57H64z" fill="#fff" stroke="none"/><circle cx="40" cy="53" r="3" fill="#fff"/><circle cx="108" cy="53" r="3" fill="#fff"/>
 <path d="M10 98H126M12 96.5l-2 1.5 2 1.5M124 96.5l2 1.5-2 1.5"/>
 <path d="M138 22H156A12 12 0 0 1 168 34V52M138 94H156A12 12 0 0 0 168 82V64" stroke-width="1.6"/>
 <path d="M156 22H178M168 34V14M156 94H178M168 82V102" stroke-dasharray="2 1.5"/>

@@ -18,7 +18,11 @@ const vec = a => new THREE.Vector3(a[0], a[1], a[2]);
 const middle = vec(data.middle);           // all that is drawn is counted from it [mm]
 const local = a => vec(a).sub(middle);
 const six = x => String(Number(x.toPrecision(6)) || 0);    // as a job file wants it; no -0
-const listed = p => "[" + [p.x, p.y, p.z].map(six).join(", ") + "]";
+/// A place or a direction; what is nothing beside the rest of it is 0.
+const listed = p => {
+    const all = [p.x, p.y, p.z], nothing = 1e-9 * Math.max(...all.map(Math.abs));
+    return "[" + all.map(x => Math.abs(x) > nothing ? six(x) : "0").join(", ") + "]";
+};
 const told = p => [p.x, p.y, p.z].map(x => (Math.round(10 * x) / 10 || 0).toFixed(1)).join(", ");
 
 function element(name, words, attributes) {
@@ -436,10 +440,13 @@ for (const [id, first] of [["bow", 0], ["up", 4]]) {
 
 function scanLines(missing) {
     let out = "";
+    if (data.kind_of_scan === "photo" && !picked.tape.length)
+        missing.push("a tape between two places, since photographs have no scale");
     for (const [index, tape] of runsOf({ key: "tape" }).entries()) {
         const length = number(lengths[index]);
         if (tape.length < 2) { missing.push("the other end of tape " + (index + 1)); continue; }
         if (!(length >= 20 && length <= 100000)) { missing.push("what tape " + (index + 1) + " reads, 20 mm to 100 m"); continue; }
+        if (!(tape[0].distanceTo(tape[1]) > 0)) { missing.push("two places for tape " + (index + 1)); continue; }
         out += "\n[[hull.scan.tape]]\nfrom = " + listed(real(tape[0])) + "\nto = " + listed(real(tape[1])) +
             "\nlength = \"" + six(length) + " mm\"\n";
     }

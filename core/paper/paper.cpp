@@ -14,6 +14,7 @@ using us::mm_per_inch;
 constexpr double header_height = 36.0;  // [mm] four rows of words, two bars
 constexpr double side_width = 5.0;      // [mm] the upright bar
 constexpr double wide_page = 260.0;     // [mm] from here the longer bars fit
+constexpr double long_bar = 150.0;      // [mm]
 // [mm] PDF pages end at 14400 points, which is 5080 mm.
 constexpr double longest_page = 5000.0;
 constexpr double narrowest_roll = 250.0;
@@ -102,16 +103,17 @@ PageFrame page_frame(const Vec2& paper_mm, double print_scale) {
     frame.side = {low, {low.x() + side_width, frame.header.low.y()}};
     frame.window = {{frame.side.high.x(), low.y()}, {high.x(), frame.header.low.y()}};
     if (frame.paper.x() >= wide_page) {
-        frame.bar_mm = 150.0;
+        frame.bar_mm = long_bar;
         frame.bar_inches = 6.0;
     }
     return frame;
 }
 
 double paper_height_for(double window_height, double print_scale) {
-    // The upright bar and the header need some length, however little there is to show.
-    const double least = 115.0;
-    return (std::max(window_height, least) + 2.0 * page_margin + header_height) * print_scale;
+    // The upright bar stands clear of the header, however little there is to show.
+    constexpr double clear = 5.0;  // [mm]
+    return (std::max(window_height, long_bar + clear) + 2.0 * page_margin + header_height) *
+           print_scale;
 }
 
 }  // namespace tearline::paper

@@ -14,7 +14,7 @@ namespace {
 
 using Matrix = Eigen::Matrix2d;
 using Places = Eigen::MatrixXd;  // a row a vertex
-constexpr int most_steps = 200;
+constexpr int most_relax_steps = 200;
 
 class Relaxer {
 public:
@@ -38,7 +38,7 @@ public:
         for (std::size_t v = 0; v < start.size(); ++v)
             at.row(static_cast<Eigen::Index>(v)) = start[v].transpose();
         double energy = energy_of(at);
-        for (int step = 0; step < most_steps; ++step) {
+        for (int step = 0; step < most_relax_steps; ++step) {
             const Places down = slope(at), way = -factor_.solve(down);
             const double falls = down.cwiseProduct(way).sum();
             constexpr double rest = 1e-5;  // [-] of the energy

@@ -308,6 +308,7 @@ class Refusals(Case):
         # What would do nothing is not taken without a word.
         self.refused(3, model, "--axis", "45", holds=("--axis", "cloth"))
         self.refused(3, model, "--axis-free", "5", "--cloth", "mat 450", holds=("--axis-free", "cloth"))
+        self.refused(3, model, "--format", "dxf", "--cutter-files", "rolls", holds=("--cutter-files", "no roll"))
         self.refused(3, self.folder / "none.step", holds=("there is no such file",))
         self.refused(3, SAMPLES / "cylinder.stl", holds=("--unit",))
         self.refused(3, model, "--cloth", "biaxial 400", "--strain-limit", "0.01",

@@ -177,6 +177,8 @@ class AModel(Pages):
                 browser.click(box[0] + dx, box[1] + dy)
             browser.drawn()
         set_at("outline", (-30, -20), (30, -20), (30, 20), (-30, 20))
+        self.assertIn("photographs have no scale", browser.ask("document.getElementById('missing').textContent"))
+        self.assertTrue(browser.ask("document.getElementById('save').disabled"))
         set_at("tape", (-120, 50), (120, 50))
         browser.type("#points input", "262")
         set_at("mark", (-130, -60), (130, -60))
@@ -486,6 +488,7 @@ class Files(Pages):
         said = run("look", SAMPLES / "sphere.step", "-o", mine, status=5).stderr
         self.assertIn("mine.html", said)
         self.assertEqual(mine.read_text(encoding="utf-8"), "mine")
+        self.assertIn("a page is a file", run("look", SAMPLES / "sphere.step", "-o", "-", status=3).stderr)
         ours = self.folder / "again.html"
         for _ in range(2):
             run("look", SAMPLES / "sphere.step", "-o", ours)

@@ -85,8 +85,11 @@ TEST(PaperHeight, LeavesTheWindowAskedForOnARoll) {
             const double height = paper_height_for(window, scale);
             EXPECT_NEAR(page_frame({914.0, height}, scale).window.size().y(), window, 1e-9);
         }
-    EXPECT_EQ(paper_height_for(10.0, 1.0), paper_height_for(115.0, 1.0))
-        << "the bar needs its length";
+    for (const double width : {250.0, 260.0, 914.0}) {
+        const PageFrame frame = page_frame({width, paper_height_for(10.0, 1.0)}, 1.0);
+        EXPECT_GT(frame.side.size().y(), frame.bar_mm)
+            << "an upright bar that ran on through the header would hide the ends of the others";
+    }
 }
 
 TEST(OwnPaper, IsThatOfTheReadersCountry) {
