@@ -8,6 +8,7 @@
 #include <map>
 #include <utility>
 
+#include "core/damage/straight_way.h"
 #include "core/plane/nearest_on_line.h"
 #include "core/surface/fast_marching.h"
 #include "core/surface/intrinsic.h"
@@ -78,8 +79,16 @@ std::vector<double> harmonic_turns(const surface::Patch& patch, const surface::W
     return out;
 }
 
-/// The shortest way from a place of the chart round the tube to itself [mm]: over some vertex to the
-/// one side and on from its copy to the other.
+surface::Location at_vertex(const surface::Patch& patch, std::int32_t vertex) {
+    for (std::size_t t = 0; t < patch.mesh.triangle.size(); ++t)
+        for (int i = 0; i < 3; ++i)
+            if (patch.mesh.triangle[t][static_cast<std::size_t>(i)] == vertex)
+                return {TriangleId(static_cast<std::int32_t>(t)), Vec3::Unit(i)};
+    return {};
+}
+
+/// The shortest way from a place of the chart round the tube to itself [mm]: over some vertex to
+/// the one side and on from its copy to the other.
 double girth_from(const surface::Patch& patch, const surface::Winding& winding, const Vec2& from) {
     const auto at = surface::locate_near(patch, from).at;
     const Vec3 here = patch.sample(at).position;
@@ -88,10 +97,18 @@ double girth_from(const surface::Patch& patch, const surface::Winding& winding, 
         known.push_back({v, (patch.mesh.position[static_cast<std::size_t>(v)] - here).norm()});
     const auto distance = surface::march_distance(patch.mesh, known);
     double girth = std::numeric_limits<double>::infinity();
-    for (const auto& [a, b] : winding.pairs(patch))
-        girth = std::min(girth, distance[static_cast<std::size_t>(a)] +
-                                    distance[static_cast<std::size_t>(b)]);
-    return girth;
+    std::pair<std::int32_t, std::int32_t> far{-1, -1};
+    for (const auto& [a, b] : winding.pairs(patch)) {
+        const double round =
+            distance[static_cast<std::size_t>(a)] + distance[static_cast<std::size_t>(b)];
+        if (round < girth) girth = round, far = {a, b};
+    }
+    if (far.first < 0) return girth;
+    // Marching comes out long; the straight ways to the place that it found do not.
+    constexpr double spacing = 5.0;  // [mm]
+    const auto one = damage::straight_way(patch, at, at_vertex(patch, far.first), spacing);
+    const auto other = damage::straight_way(patch, at, at_vertex(patch, far.second), spacing);
+    return one && other ? one->length + other->length : girth;
 }
 
 }  // namespace
@@ -115,8 +132,8 @@ double RoundLines::turn_at(const Vec2& place) const {
     const auto& corner = patch_->mesh.triangle[at.triangle.index()];
     double turn = 0.0;
     for (int i = 0; i < 3; ++i)
-        turn += at.weights[i] *
-                turn_[static_cast<std::size_t>(corner[static_cast<std::size_t>(i)])];
+        turn +=
+            at.weights[i] * turn_[static_cast<std::size_t>(corner[static_cast<std::size_t>(i)])];
     return turn;
 }
 

@@ -446,7 +446,7 @@ function scanLines(missing) {
         const length = number(lengths[index]);
         if (tape.length < 2) { missing.push("the other end of tape " + (index + 1)); continue; }
         if (!(length >= 20 && length <= 100000)) { missing.push("what tape " + (index + 1) + " reads, 20 mm to 100 m"); continue; }
-        if (!(tape[0].distanceTo(tape[1]) > 0)) { missing.push("two places for tape " + (index + 1)); continue; }
+        if (!(tape[0].at.distanceTo(tape[1].at) > 0)) { missing.push("two places for tape " + (index + 1)); continue; }
         out += "\n[[hull.scan.tape]]\nfrom = " + listed(real(tape[0])) + "\nto = " + listed(real(tape[1])) +
             "\nlength = \"" + six(length) + " mm\"\n";
     }

@@ -14,12 +14,14 @@ namespace tearline::paper {
 
 namespace {
 
-constexpr double bar_thickness = 1.4;   // [mm]
-constexpr double circle_across = 20.0;  // [mm]
-constexpr double map_width = 40.0;      // [mm]
-constexpr double map_letters = 1.75;    // [mm] height of tiles' names on the map
-constexpr double shown_letters = 2.2;   // [mm] height of what names the drawings
-constexpr double narrowest = 0.6;       // [-] of their width that letters may be pressed to
+constexpr double bar_thickness = 1.4;      // [mm]
+constexpr double circle_across = 20.0;     // [mm]
+constexpr double map_width = 40.0;         // [mm]
+constexpr double map_letters = 1.75;       // [mm] height of tiles' names on the map
+constexpr double least_map_letters = 1.0;  // [mm] that are read
+constexpr double fills = 0.85;             // [-] of a tile that its name may fill
+constexpr double shown_letters = 2.2;      // [mm] height of what names the drawings
+constexpr double narrowest = 0.6;          // [-] of their width that letters may be pressed to
 using us::mm_per_inch;
 
 /// Words that start at a place, no wider than the room there.
@@ -101,12 +103,13 @@ void paint_map(QPainter& painter, const Assembly& assembly, const Tile& at, cons
         for (const Tile& tile : assembly.tiles) {
             const bool here = tile == at;
             const std::string name = tile_name(tile, assembly.rows);
-            const bool readable = narrowest * text_width(name, map_letters) < scale * window.x();
-            if (!here && !readable) continue;
+            // As large as its own part of the tile holds, what is glued over not counted.
+            const double holds = fills * scale * assembly.pitch.x() / text_width(name, 1.0);
+            const double letters = std::clamp(holds, least_map_letters, map_letters);
+            if (!here && holds < least_map_letters) continue;
             const Box box = assembly.window_of(tile);
             Drawing::Text words =
-                drawing::upright_words(0.5 * (box.low + box.high), name, map_letters / scale);
-            if (readable) words.width = 0.9 * window.x();
+                drawing::upright_words(0.5 * (box.low + box.high), name, letters / scale);
             words.bold = here;
             paint_words(painter, words);
         }

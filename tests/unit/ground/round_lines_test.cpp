@@ -38,6 +38,16 @@ surface::Patch round_foot() {
     return *std::move(patch);
 }
 
+TEST(RoundLines, GirthIsTheTubesOwn) {
+    const surface::Patch patch = round_foot();
+    const Vec2 from = patch.chart_point(patch.nearest({radius, 0.0, 100.0}).at);
+    const auto lines = RoundLines::of(patch, from);
+    ASSERT_TRUE(lines);
+    // Facets of 5 degrees: chords are 0.13 % short.
+    EXPECT_NEAR(lines->girth(), 2.0 * pi * radius, 0.004 * 2.0 * pi * radius);
+    EXPECT_NEAR(lines->turn_at(from), 0.0, 1e-9);
+}
+
 TEST(RoundLines, TheLineHalfATurnOnIsOnTheFarSideOfTubeAndDeck) {
     const surface::Patch patch = round_foot();
     const Vec2 from = patch.chart_point(patch.nearest({radius, 0.0, 100.0}).at);

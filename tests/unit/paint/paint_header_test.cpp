@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <set>
 
 #include "tests/unit/paint/painted_page.h"
 #include "tests/unit/paper/shapes.h"
@@ -274,6 +275,24 @@ TEST(PaintHeader, ItsMapHasEveryTileOnceAndThisOneGrey) {
                 std::abs(line.box().height() - grey[0].height()) < 1e-9)
                 ++boxes;
         EXPECT_EQ(boxes, static_cast<int>(assembly.tiles.size()));
+    }
+}
+
+TEST(PaintHeader, NamesOnItsMapDoNotRunIntoOneAnother) {
+    for (const int side : {4, 8, 9, 10, 11, 12, 13}) {
+        const PrintLayout layout = spread("A4", 1.0, side);
+        const Assembly& assembly = layout.assemblies[0];
+        std::set<std::string> names;
+        for (const Tile& tile : assembly.tiles) names.insert(tile_name(tile, assembly.rows));
+        names.erase(tile_name(layout.pages[0].tile, assembly.rows));  // written whatever its size
+        std::vector<QRectF> boxes;
+        for (const Painted::Words& words : painted_page(layout, 0).words)
+            if (names.contains(words.said())) boxes.push_back(words.box.boundingRect());
+        if (side < 9) {
+            EXPECT_EQ(boxes.size(), names.size()) << side;
+        }
+        for (std::size_t i = 0; i < boxes.size(); ++i)
+            for (std::size_t k = 0; k < i; ++k) EXPECT_FALSE(boxes[i].intersects(boxes[k])) << side;
     }
 }
 
