@@ -9,6 +9,7 @@
 #include <utility>
 
 #include "core/damage/straight_way.h"
+#include "core/ground/tolerances.h"
 #include "core/plane/nearest_on_line.h"
 #include "core/surface/fast_marching.h"
 #include "core/surface/intrinsic.h"
@@ -49,8 +50,7 @@ std::vector<double> harmonic_turns(const surface::Patch& patch, const surface::W
     std::vector<Eigen::Triplet<double>> entries;
     Eigen::VectorXd right = Eigen::VectorXd::Zero(n);
     // What is a copy alone hangs on nothing; the first vertex holds the rest.
-    constexpr double held = 1e-9;
-    for (Eigen::Index v = 0; v < n; ++v) entries.emplace_back(v, v, held);
+    for (Eigen::Index v = 0; v < n; ++v) entries.emplace_back(v, v, tolerance::held);
     entries.emplace_back(same.front().vertex, same.front().vertex, 1.0);
     for (std::size_t t = 0; t < patch.mesh.triangle.size(); ++t) {
         if (!once[t]) continue;
@@ -58,8 +58,9 @@ std::vector<double> harmonic_turns(const surface::Patch& patch, const surface::W
         const surface::FlatTriangle flat = surface::lay_flat(patch.mesh.edge_length[t]);
         for (std::size_t i = 0; i < 3; ++i) {
             const Vec2 a = flat[i] - flat[(i + 2) % 3], b = flat[(i + 1) % 3] - flat[(i + 2) % 3];
-            constexpr double least = 0.01, most = 100.0;  // slivers: turns never fall back
-            const double w = std::clamp(a.dot(b) / std::max(cross2(a, b), 1e-12), least, most);
+            const double w =
+                std::clamp(a.dot(b) / std::max(cross2(a, b), tolerance::least_twice_area),
+                           tolerance::least_weight, tolerance::most_weight);
             const Same &p = same[static_cast<std::size_t>(corner[i])],
                        &q = same[static_cast<std::size_t>(corner[(i + 1) % 3])];
             entries.emplace_back(p.vertex, p.vertex, w);

@@ -51,4 +51,15 @@ inline constexpr double narrowest_lap = 25.0;
 /// straight to a millionth of its length.
 inline constexpr double no_turn = 1e-6;
 
+/// [-] beside weights of about 1: holds what hangs on nothing, and moves nothing that hangs on
+/// something by more than rounding.
+inline constexpr double held = 1e-9;
+
+/// [-] cotangents by which turns round a tube are smoothed: never below, or turns would fall back,
+/// and never above, where slivers would outweigh all else.
+inline constexpr double least_weight = 0.01, most_weight = 100.0;
+
+/// [mm2] twice the area of a triangle that has none: nothing is divided by less.
+inline constexpr double least_twice_area = 1e-12;
+
 }  // namespace tearline::tolerance

@@ -7,6 +7,7 @@
 #include <limits>
 
 #include "core/plane/crossings.h"
+#include "core/surface/first_fold.h"
 #include "core/surface/intrinsic.h"
 #include "core/surface/tolerances.h"
 #include "core/surface/tutte_chart.h"
@@ -175,15 +176,7 @@ private:
             const Vec2 f = chart[t[2]] - chart[t[0]];
             const Vec2 de = step[t[1]] - step[t[0]];
             const Vec2 df = step[t[2]] - step[t[0]];
-            const double a = cross2(de, df);
-            const double b = cross2(e, df) + cross2(de, f);
-            const double c = cross2(e, f);
-            // Smallest positive root of a s^2 + b s + c, c > 0, in the form without cancellation.
-            const double root = b * b - 4.0 * a * c;
-            if (root < 0.0) continue;
-            const double q = -0.5 * (b + std::copysign(std::sqrt(root), b));
-            for (const double s : {q != 0.0 ? c / q : -1.0, a != 0.0 ? q / a : -1.0})
-                if (s > 0.0) first = std::min(first, s);
+            first = std::min(first, surface::first_fold(e, f, de, df));
         }
         return first;
     }

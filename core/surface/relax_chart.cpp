@@ -7,7 +7,9 @@
 #include <limits>
 
 #include "core/plane/crossings.h"
+#include "core/surface/first_fold.h"
 #include "core/surface/intrinsic.h"
+#include "core/surface/tolerances.h"
 
 namespace tearline::surface {
 namespace {
@@ -41,7 +43,7 @@ public:
         for (int step = 0; step < most_relax_steps; ++step) {
             const Places down = slope(at), way = -factor_.solve(down);
             const double falls = down.cwiseProduct(way).sum();
-            constexpr double rest = 1e-5;  // [-] of the energy
+            constexpr double rest = tolerance::relaxed;
             if (!(falls < 0.0) || -falls < rest * energy) break;
             const auto next = gone(at, way, energy, falls);
             if (!(next.energy < energy * (1.0 - rest))) break;
@@ -62,12 +64,13 @@ private:
     /// As far along a way as the energy falls well.
     [[nodiscard]] Gone gone(const Places& at, const Places& way, double energy,
                             double falls) const {
-        constexpr double part = 0.8, enough = 1e-4, least = 1e-6;  // [-]
+        constexpr double part = 0.8;  // [-] of the way to where the first triangle folds
         double length = std::min(1.0, part * first_fold(at, way));
-        for (; length > least; length *= 0.5) {
+        for (; length > tolerance::shortest_step; length *= 0.5) {
             Gone there{at + length * way, 0.0};
             there.energy = energy_of(there.at);
-            if (there.energy <= energy + enough * length * falls && !rim_crosses(there.at))
+            if (there.energy <= energy + tolerance::falls_enough * length * falls &&
+                !rim_crosses(there.at))
                 return there;
         }
         return {at, energy};
@@ -104,9 +107,9 @@ private:
             const double det = j.determinant();
             Matrix cofactor;
             cofactor << j(1, 1), -j(1, 0), -j(0, 1), j(0, 0);
-            const Matrix by_map = 2.0 * area_[t] *
-                                  ((1.0 + 1.0 / (det * det)) * j -
-                                   j.squaredNorm() / (det * det * det) * cofactor);
+            const Matrix by_map =
+                2.0 * area_[t] *
+                ((1.0 + 1.0 / (det * det)) * j - j.squaredNorm() / (det * det * det) * cofactor);
             const Matrix by_edges = by_map * to_plane_[t].transpose();
             const auto& v = mesh_.triangle[t];
             out.row(v[1]) += by_edges.col(0).transpose();
@@ -121,14 +124,7 @@ private:
         double first = std::numeric_limits<double>::infinity();
         for (std::size_t t = 0; t < area_.size(); ++t) {
             const Matrix j = map(t, at), d = map(t, way);
-            const double a = d.determinant(), c = j.determinant();
-            const double b = j(0, 0) * d(1, 1) + d(0, 0) * j(1, 1) - j(0, 1) * d(1, 0) -
-                             d(0, 1) * j(1, 0);
-            const double root = b * b - 4.0 * a * c;
-            if (root < 0.0) continue;
-            const double q = -0.5 * (b + std::copysign(std::sqrt(root), b));
-            for (const double s : {q != 0.0 ? c / q : -1.0, a != 0.0 ? q / a : -1.0})
-                if (s > 0.0) first = std::min(first, s);
+            first = std::min(first, surface::first_fold(j.col(0), j.col(1), d.col(0), d.col(1)));
         }
         return first;
     }
@@ -164,8 +160,8 @@ private:
     const SurfaceMesh& mesh_;
     std::vector<Matrix> to_plane_;  ///< per triangle: from its edges laid flat to unit ones
     std::vector<std::int32_t> rim_;
-    double whole_ = 0.0;            ///< [mm2]
-    std::vector<double> area_;      ///< [-] per triangle, of the whole
+    double whole_ = 0.0;        ///< [mm2]
+    std::vector<double> area_;  ///< [-] per triangle, of the whole
     Eigen::SimplicialLDLT<Eigen::SparseMatrix<double>> factor_;
 };
 
