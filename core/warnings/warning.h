@@ -37,7 +37,7 @@ using WarningCause = std::variant<
     warn::RoundTaken, warn::RoundTube, warn::RovingOnGround, warn::RovingsWithoutMat,
     warn::ScanBend, warn::ScanChine, warn::ScanChineUnsure, warn::ScanEdgeUnsure, warn::ScanFitted,
     warn::ScanHoles, warn::ScanOneSided, warn::ScanOneTape, warn::ScanStrays, warn::ScanTapes,
-    warn::ScarfProud, warn::ScarfShort, warn::ScarfSteep, warn::SeamThroughMiddle,
+    warn::ScanUnfollowed, warn::ScarfProud, warn::ScarfShort, warn::ScarfSteep, warn::SeamThroughMiddle,
     warn::ShearNearLimit, warn::ShopHot, warn::SkinDiffers, warn::SkinUnknown, warn::Slivers,
     warn::SoundingDisagrees, warn::StackOffDepth, warn::StageHeats, warn::StraightedgeRocks,
     warn::SuspiciousFigure, warn::TapesMeetFlat, warn::TestCup, warn::TopcoatHardenerAssumed,
