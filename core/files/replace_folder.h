@@ -19,9 +19,10 @@ inline constexpr std::chrono::milliseconds default_patience{30'000};
 /// The files are written into a sibling with a random name, brought to the disk, read back against
 /// their manifest, and take the folder's name in one step. What bore it until then is looked at
 /// once more before it is taken away: where somebody has edited it in between, it gets its name
-/// back. On any failure, and on SIGINT, SIGTERM or SIGHUP, the folder is as it was and nothing
-/// stands beside it; the signal then does what it would have done. What a run that was killed
-/// outright left beside the folder is taken away by the next, unless a person has edited it.
+/// back. On any failure, and on SIGINT, SIGTERM or SIGHUP before that step, the folder is as it was
+/// and nothing stands beside it; after that step it is the new one, whole. The signal then does
+/// what it would have done. What a run that was killed outright left beside the folder is taken
+/// away by the next, unless a person has edited it.
 /// @param folder    absent, empty, or as an earlier run left it
 /// @param patience  how long to wait for another run
 /// @param origin    what they were made from, for the manifest

@@ -136,6 +136,12 @@ struct Scanned {
         std::vector<Vec3> middle;  ///< [mm] places along it, in order; none where it is no line
     };
     std::optional<Bend> bend;
+    /// A place where the scan's points leave the surface, by more than their noise.
+    struct Unfollowed {
+        Vec3 at{0, 0, 0};  ///< [mm]
+        double off = 0.0;  ///< [mm]
+    };
+    std::optional<Unfollowed> unfollowed;
     /// A line that the hull turns along, though nobody marked it.
     struct Chine {
         std::vector<Vec3> points;   ///< [mm] three, in order along it

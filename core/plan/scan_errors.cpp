@@ -148,6 +148,9 @@ Warnings tell_of_points(const hull::Scanned& scanned, const job::Job& job, const
     if (scanned.bend)
         warnings.push_back({warn::ScanBend{scanned.bend->radius, scanned.bend->at / scanned.scale,
                                            as_picked(scanned.bend->middle, scanned.scale)}});
+    if (scanned.unfollowed)
+        warnings.push_back({warn::ScanUnfollowed{scanned.unfollowed->off,
+                                                 scanned.unfollowed->at / scanned.scale}});
     for (const hull::Scanned::Chine& chine : scanned.chines) {
         auto points = as_picked(chine.points, scanned.scale);
         const Vec3 at = points[1];

@@ -356,6 +356,8 @@ Result<FairSurface> fair_surface(const std::vector<Vec3>& points, const FairRequ
     surface.domain = domain_of(skin, surface.bridged, hole.middle, request.reach, request.spacing);
     surface.field = std::move(fit.field);
     surface.data_holes = data_holes(skin, surface.bridged, surface.domain);
+    if (request.follow_bends)
+        surface.unfollowed = unfollowed(of_bends(fit, length), noise, request.spacing);
     surface.fairness = length;
     surface.noise = noise;
     surface.points = looked_at;

@@ -8,6 +8,7 @@
 #include "core/scan/fair_field.h"
 #include "core/scan/noise.h"
 #include "core/scan/two_arc.h"
+#include "core/scan/unfollowed.h"
 
 namespace tearline::scan {
 
@@ -49,6 +50,7 @@ struct FairSurface {
     std::size_t strays = 0;            ///< points off the surface outside the bridged part
     Vec3 farthest_stray{0, 0, 0};      ///< [mm]
     double stray_off = 0.0;            ///< [mm]
+    std::optional<Unfollowed> unfollowed;  ///< where it leaves the skin, outside the bridged part
     double spacing = 0.0;              ///< [mm] between neighbouring points
     double cover_degrees = 0.0;        ///< of the band round the outline, by sound points
 

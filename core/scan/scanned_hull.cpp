@@ -2,8 +2,10 @@
 
 #include <Eigen/Geometry>
 #include <algorithm>
+#include <cmath>
 #include <functional>
 #include <memory>
+#include <numbers>
 #include <optional>
 #include <utility>
 #include <vector>
@@ -105,6 +107,10 @@ void tell(const FairSurface& surface, hull::Scanned& scanned) {
         scanned.stray_off = surface.stray_off;
         scanned.farthest_stray = surface.farthest_stray;
     }
+    if (!surface.unfollowed) return;
+    const double off = std::abs(surface.unfollowed->off);
+    if (!scanned.unfollowed || off > scanned.unfollowed->off)
+        scanned.unfollowed = hull::Scanned::Unfollowed{surface.point(surface.unfollowed->uv), off};
 }
 
 /// What a scan shows about a place, as a mesh that faces either way.
@@ -213,6 +219,13 @@ Result<Shown> shown_creased(const Scan& scan, const job::HullScan& options, cons
     return shown;
 }
 
+/// Tells a bend beside what is bridged that is rounder than a chine and tighter than the surface,
+/// even where its length is shortest, follows.
+void tell_bend_beside(const hull::Scanned::Chine& line, double radius, hull::Scanned& told) {
+    constexpr double followed = 0.5;  // of the fairness: radii that still show through it
+    if (radius < followed * told.least_fairness) told.doubtful.push_back(line);
+}
+
 /// Tells how a bend that enters what is bridged runs, and its radius as its sides tell it, where a
 /// line along it was found: the fair surface alone bends more sharply at the rim than the hull.
 void tell_bend(const FoundChines& found, const ScanPlace& place, hull::Scanned& told) {
@@ -220,7 +233,12 @@ void tell_bend(const FoundChines& found, const ScanPlace& place, hull::Scanned& 
     for (std::size_t i = 0; i < found.rounded.size(); ++i) {
         const double radius = found.radii[i];
         const ChineLine line{found.rounded[i].points, {}};
-        if (!place.bridged || line.away(place.middle) > hole) continue;
+        // Where it begins decides, not its middle.
+        const double half = 0.5 * radius * found.rounded[i].turn_degrees * std::numbers::pi / 180.0;
+        if (!place.bridged || line.away(place.middle) > hole + half) {
+            tell_bend_beside(found.rounded[i], radius, told);
+            continue;
+        }
         const bool of_line = told.bend && line.away(told.bend->at) < radius + tolerance::scan_guard;
         if (told.bend && !of_line && told.bend->radius < radius) continue;
         told.bend = hull::Scanned::Bend{radius, line.points[1], line.points};

@@ -63,6 +63,10 @@ inline constexpr double settled_residuals = 2e-3;
 inline constexpr double crease_rest = 1e-8;
 inline constexpr double crease_step = 1e-3;
 
+/// [mm] half of the points of a place lie no farther off a surface that is said to follow them: a
+/// surface is to be within 1 mm, and inside a place it is worse than at its middle value.
+inline constexpr double followed = 0.5;
+
 /// [mm] past this noise the base and a parabola alone are believed (DEFINITIONS.md, Scans).
 inline constexpr double stiff_noise = 1.5;
 

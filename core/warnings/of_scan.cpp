@@ -105,6 +105,16 @@ Sentence ScanBend::words() const {
            ", or check the templates on the hull before anything is cut";
 }
 
+Sentence ScanUnfollowed::words() const {
+    return "the hull bends more sharply than the fair surface follows, which lies about " +
+           said_length(off, 1) + " off the points of the scan" + near(at) +
+           ": mark the bend or chine there " +
+           plainly("([[hull.scan.crease]], with its radius where it has one)",
+                   "in the job file, with its radius where it has one") +
+           ", or cut what is no skin there out of the scan; or check the templates on the hull "
+           "before anything is cut";
+}
+
 Sentence ScanChine::words() const {
     return "the hull turns by " + fixed(turn, 0) + " degrees along a line" + near(at) +
            ": a chine that was found in the scan, and it is kept sharp; check on the hull that it "

@@ -80,6 +80,13 @@ struct ScanBend {
     [[nodiscard]] Sentence words() const;
 };
 
+struct ScanUnfollowed {
+    static constexpr WarningCode code{"scan-unfollowed", WarningRank::stop};
+    double off;  ///< [mm] of the points there from the surface
+    Vec3 at;     ///< [mm]
+    [[nodiscard]] Sentence words() const;
+};
+
 struct ScanChine {
     static constexpr WarningCode code{"scan-chine", WarningRank::act};
     double turn;               ///< [deg]

@@ -37,12 +37,12 @@ using WarningCause = std::variant<
     warn::ReliefCuts, warn::ResinRange, warn::RoundTaken, warn::RoundTube, warn::RovingOnGround,
     warn::RovingsWithoutMat, warn::ScanBend, warn::ScanChine, warn::ScanChineUnsure,
     warn::ScanEdgeUnsure, warn::ScanFitted, warn::ScanHoles, warn::ScanOneSided, warn::ScanOneTape,
-    warn::ScanStrays, warn::ScanTapes, warn::ScarfProud, warn::ScarfShort, warn::ScarfSteep,
-    warn::SeamThroughMiddle, warn::ShearNearLimit, warn::ShopHot, warn::SkinDiffers,
-    warn::SkinUnknown, warn::Slivers, warn::SoundingDisagrees, warn::StackOffDepth,
-    warn::StageHeats, warn::StraightedgeRocks, warn::SuspiciousFigure, warn::TapesMeetFlat,
-    warn::TestCup, warn::TopcoatHardenerAssumed, warn::UnitDiffers, warn::UnitUnlikely,
-    warn::WaxedBetweenStages, warn::WiderThanRoll>;
+    warn::ScanStrays, warn::ScanTapes, warn::ScanUnfollowed, warn::ScarfProud, warn::ScarfShort,
+    warn::ScarfSteep, warn::SeamThroughMiddle, warn::ShearNearLimit, warn::ShopHot,
+    warn::SkinDiffers, warn::SkinUnknown, warn::Slivers, warn::SoundingDisagrees,
+    warn::StackOffDepth, warn::StageHeats, warn::StraightedgeRocks, warn::SuspiciousFigure,
+    warn::TapesMeetFlat, warn::TestCup, warn::TopcoatHardenerAssumed, warn::UnitDiffers,
+    warn::UnitUnlikely, warn::WaxedBetweenStages, warn::WiderThanRoll>;
 
 /// Something the user must know though a plan was made.
 struct Warning {

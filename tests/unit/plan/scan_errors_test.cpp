@@ -216,10 +216,15 @@ TEST(ScanErrors, NamePlacesAsTheyWerePickedOnTheScan) {
     scanned.stray_off = 9.0;
     scanned.holes = {{Vec3(10, 10, 10), 100.0}};
     scanned.bend = hull::Scanned::Bend{55.0, Vec3(4, 5, 6), {Vec3(2, 4, 6)}};
+    scanned.unfollowed = hull::Scanned::Unfollowed{Vec3(8, 2, 4), 3.0};
     int seen = 0;
     const ScanErrors told = *scan.told();
     for (const Warning& warning : told.warnings) {
-        if (const auto* kept = std::get_if<warn::ScanChine>(&warning.cause)) {
+        if (const auto* left = std::get_if<warn::ScanUnfollowed>(&warning.cause)) {
+            EXPECT_EQ(left->at, Vec3(4, 1, 2));
+            EXPECT_EQ(left->off, 3.0) << "lengths are true ones";
+            ++seen;
+        } else if (const auto* kept = std::get_if<warn::ScanChine>(&warning.cause)) {
             EXPECT_EQ(kept->points[2], Vec3(10, 0, 0));
             EXPECT_EQ(kept->at, Vec3(5, 0, 0));
             EXPECT_EQ(kept->turn, 30.0);
@@ -241,7 +246,7 @@ TEST(ScanErrors, NamePlacesAsTheyWerePickedOnTheScan) {
             ++seen;
         }
     }
-    EXPECT_EQ(seen, 5);
+    EXPECT_EQ(seen, 6);
 }
 
 TEST(ScanErrors, TellTheWorstTapeAndThatOneAloneShowsNoSlip) {

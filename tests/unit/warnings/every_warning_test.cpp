@@ -714,6 +714,14 @@ std::vector<Example> of_scan() {
          "([[hull.scan.crease]] points = [[1.0, 2.0, 3.0], [4.0, 5.0, 6.0]] radius = 38)",
          "in the job file, with its radius, or check",
          "in the job file, with its radius, or check"},
+        {{warn::ScanUnfollowed{2.54, place}},
+         "scan-unfollowed",
+         stop,
+         "lies about 2.5 mm off the points of the scan near [1, -20, 300] mm in the scan: mark the "
+         "bend or chine there ([[hull.scan.crease]], with its radius where it has one)",
+         "lies about 2.5 mm off the points of the scan: mark the bend or chine there in the job "
+         "file, with its radius where it has one",
+         "lies about 0.100 in off the points of the scan"},
         {{warn::ScanChine{42.4, place, {{1, 2, 3}}}},
          "scan-chine",
          act,
