@@ -21,6 +21,7 @@
 #include "core/job/limits.h"
 #include "core/job/node.h"
 #include "core/job/read_text.h"
+#include "core/page/page.h"
 #include "core/plan/flatten_model.h"
 
 namespace tearline::cli {
@@ -166,7 +167,9 @@ int run(const FlattenWords& words) {
     const std::string& folder = words.output.folder;
     if (!folder.empty())
         if (const auto free = files::check_folder(folder); !free) return report(free.error());
-    const auto plan = flatten_model(*job);
+    const auto model = model_to_flatten(*job);
+    if (!model) return report(model.error());
+    const auto plan = flatten_model(*job, *model);
     if (!plan) return report(plan.error());
     if (lacks_rolls(words, *plan))
         return report(bad_input("--cutter-files",
@@ -174,7 +177,9 @@ int run(const FlattenWords& words) {
                                 "as \"mat 450\", or give one or pieces")
                           .value());
     report(plan->warnings);
-    if (const auto handed = hand_over(*plan, words.output, output_options(words.output)); !handed)
+    files::OutputOptions options = output_options(words.output);
+    if (options.wants(files::Format::page)) options.hull = page::shape_of(*model);
+    if (const auto handed = hand_over(*plan, words.output, options); !handed)
         return report(handed.error());
     tell_templates(*plan, words.output);
     return exit_done;

@@ -5,7 +5,6 @@
 #include <CLI/Error.hpp>
 #include <CLI/Formatter.hpp>
 #include <CLI/Validators.hpp>
-#include <algorithm>
 #include <cstdio>
 #include <memory>
 #include <string>
@@ -64,9 +63,7 @@ void check_vary(const CLI::App& command, const PlanWords& words) {
 
 /// The plan; for a page the whole hull is kept beside it.
 Result<Plan> planned(const job::Job& job, files::OutputOptions& options, const Progress& progress) {
-    const auto& formats = options.formats;
-    if (std::find(formats.begin(), formats.end(), files::Format::page) == formats.end())
-        return plan_repair(job, progress);
+    if (!options.wants(files::Format::page)) return plan_repair(job, progress);
     const job::WatchedFiles watched(job);
     auto read = ground::read_job_hull(job);
     if (!read) return tl::unexpected(job::in_file(job, read.error()));

@@ -1,8 +1,10 @@
 #pragma once
+#include <memory>
 #include <optional>
 #include <string>
 #include <vector>
 
+#include "core/hull/hull.h"
 #include "core/job/boat_job.h"
 #include "core/layout/nest_rolls.h"
 #include "core/plan/plan.h"
@@ -17,8 +19,9 @@ namespace tearline::boat {
 /// One place of the boat.
 struct Repair {
     std::string name;
-    std::optional<Plan> plan;  ///< none where it is refused
-    std::string refused;       ///< why, without the file
+    std::optional<Plan> plan;                ///< none where it is refused
+    std::string refused;                     ///< why, without the file
+    std::shared_ptr<const hull::Hull> hull;  ///< that the plan was made on
 };
 
 /// A cup that several places take of.

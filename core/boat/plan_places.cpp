@@ -1,6 +1,7 @@
 #include "core/boat/plan_places.h"
 
 #include <map>
+#include <memory>
 #include <mutex>
 #include <optional>
 #include <utility>
@@ -18,17 +19,18 @@ namespace {
 
 /// Hulls of the boat by the face that glass is laid from, which picks the skin of a model that has
 /// two.
-using Hulls = std::map<job::Side, hull::Hull>;
+using SharedHull = std::shared_ptr<const hull::Hull>;
+using Hulls = std::map<job::Side, SharedHull>;
 
 /// A hull that fits a job, read for another of the same boat; null where each reads its own: of a
 /// scan the surface about its own place.
-const hull::Hull* hull_for(const Hulls& hulls, const job::Job& job) {
+SharedHull hull_for(const Hulls& hulls, const job::Job& job) {
     if (job.hull.scan || ground::asks_for_ground(job)) return nullptr;
     const auto found = hulls.find(job.damage.side);
-    if (found != hulls.end()) return &found->second;
+    if (found != hulls.end()) return found->second;
     // A model of one face serves both sides.
-    return hulls.empty() || !hulls.begin()->second.other_face.empty() ? nullptr
-                                                                      : &hulls.begin()->second;
+    return hulls.empty() || !hulls.begin()->second->other_face.empty() ? nullptr
+                                                                       : hulls.begin()->second;
 }
 
 Result<Hulls> read_hulls(const job::BoatJob& boat) {
@@ -38,29 +40,42 @@ Result<Hulls> read_hulls(const job::BoatJob& boat) {
             continue;
         auto hull = ground::read_shared_hull(job);
         if (!hull) return tl::unexpected(job::in_file(job, hull.error()));
-        hulls.emplace(job.damage.side, *std::move(hull));
+        hulls.emplace(job.damage.side, std::make_shared<const hull::Hull>(*std::move(hull)));
     }
     return hulls;
 }
 
-Result<Plan> plan_on(const Hulls& hulls, const job::Repair& repair) {
-    const job::Job& job = repair.job;
-    const hull::Hull* hull = hull_for(hulls, job);
+struct PlanOnHull {
+    Plan plan;
+    SharedHull hull;
+};
+
+Result<PlanOnHull> plan_on(const Hulls& hulls, const job::Repair& repair) {
+    job::Job job = repair.job;
+    SharedHull hull = hull_for(hulls, job);
+    const auto take = [&](hull::Hull&& own) {
+        hull = std::make_shared<const hull::Hull>(std::move(own));
+    };
     if (hull == nullptr) {
-        const auto own = ground::read_job_hull(job);
+        auto own = ground::read_job_hull(job);
         if (!own) return tl::unexpected(job::in_file(job, own.error()));
-        return plan_place(repair.name, own->job, own->hull);
+        job = std::move(own->job);
+        take(std::move(own->hull));
+    } else if (ground::has_dish_scan(job)) {
+        auto own = ground::with_dish_scan(job, *hull);
+        if (!own) return tl::unexpected(job::in_file(job, own.error()));
+        take(*std::move(own));
     }
-    if (!ground::has_dish_scan(job)) return plan_place(repair.name, job, *hull);
-    const auto own = ground::with_dish_scan(job, *hull);
-    if (!own) return tl::unexpected(job::in_file(job, own.error()));
-    return plan_place(repair.name, job, *own);
+    auto plan = plan_place(repair.name, job, *hull);
+    if (!plan) return tl::unexpected(plan.error());
+    return PlanOnHull{*std::move(plan), std::move(hull)};
 }
 
 /// The places, worked on side by side.
-std::vector<std::optional<Result<Plan>>> plans_on(const Hulls& hulls, const job::BoatJob& boat,
-                                                  const PlacesDone& done) {
-    std::vector<std::optional<Result<Plan>>> plans(boat.repairs.size());
+std::vector<std::optional<Result<PlanOnHull>>> plans_on(const Hulls& hulls,
+                                                        const job::BoatJob& boat,
+                                                        const PlacesDone& done) {
+    std::vector<std::optional<Result<PlanOnHull>>> plans(boat.repairs.size());
     std::mutex mutex;
     std::size_t finished = 0;
     side_by_side(plans.size(), [&](std::size_t i) {
@@ -92,13 +107,15 @@ Result<std::vector<Repair>> plan_places(const job::BoatJob& job, const PlacesDon
     for (std::size_t i = 0; i < plans.size(); ++i) {
         Repair repair;
         repair.name = job.repairs[i].name;
-        Result<Plan>& plan = *plans[i];
-        if (plan)
-            repair.plan = *std::move(plan);
-        else if (plan.error().kind == ErrorKind::no_safe_answer)
+        Result<PlanOnHull>& plan = *plans[i];
+        if (plan) {
+            repair.plan = std::move(plan->plan);
+            repair.hull = std::move(plan->hull);
+        } else if (plan.error().kind == ErrorKind::no_safe_answer) {
             repair.refused = plan.error().without_file();
-        else
+        } else {
             return tl::unexpected(named(plan.error(), repair.name));
+        }
         plans[i].reset();
         out.push_back(std::move(repair));
     }

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cctype>
+#include <memory>
 #include <utility>
 
 #include "core/base/sha256.h"
@@ -13,6 +14,7 @@
 #include "core/formats/dxf.h"
 #include "core/formats/hpgl.h"
 #include "core/formats/template_set_of.h"
+#include "core/page/page.h"
 #include "core/plane/box.h"
 
 namespace tearline::boat {
@@ -21,11 +23,6 @@ namespace {
 
 using files::FileSet;
 using files::Format;
-
-bool has(const files::OutputOptions& options, Format format) {
-    return std::find(options.formats.begin(), options.formats.end(), format) !=
-           options.formats.end();
-}
 
 /// Every piece under the name that it has among all.
 std::vector<templates::PieceTemplate> pieces_of(const Boat& boat) {
@@ -73,18 +70,19 @@ void add_remnants(FileSet& out, const Boat& boat, const formats::CutterJob& job,
             as_roll.length_mm = std::max(as_roll.length_mm, p.x());
         const formats::CutterSheet sheet = formats::remnant_sheet(
             job, as_roll, remnant.outline, "remnants/" + remnant_stem(i, remnant.name), cutter);
-        if (has(options, Format::dxf))
+        if (options.wants(Format::dxf))
             out.push_back({sheet.name + ".dxf", formats::dxf_r12(sheet)});
-        if (has(options, Format::dxf2000))
+        if (options.wants(Format::dxf2000))
             out.push_back({sheet.name + "-2000.dxf", formats::dxf_2000(sheet)});
-        if (has(options, Format::hpgl))
+        if (options.wants(Format::hpgl))
             out.push_back({sheet.name + ".plt", formats::hpgl(from_home(sheet), options.pens)});
     }
 }
 
 /// What machines cut of all places: one file a roll, one a remnant.
 void add_nests(FileSet& out, const Boat& boat, const files::OutputOptions& options) {
-    if (!has(options, Format::dxf) && !has(options, Format::dxf2000) && !has(options, Format::hpgl))
+    if (!options.wants(Format::dxf) && !options.wants(Format::dxf2000) &&
+        !options.wants(Format::hpgl))
         return;
     const auto pieces = pieces_of(boat);
     const formats::CutterJob job{boat.job.title, 1, pieces, boat.nest.rolls};
@@ -98,14 +96,20 @@ Result<FileSet> boat_files(const Boat& boat, const files::OutputOptions& options
     out.push_back({"overview.svg", boat_overview(boat)});
     out.push_back({"job-sheet.html", boat_sheet(boat)});
     add_nests(out, boat, options);
-    if (has(options, Format::pdf))
+    if (options.wants(Format::pdf))
         if (const auto added = files::add_pdfs(out, boat_json_with_plans(boat),
                                                boat.any().job.display_units, options);
             !added)
             return tl::unexpected(added.error());
+    files::OutputOptions of_place = options;
+    std::shared_ptr<const hull::Hull> shown;  // mostly one for all places
     for (const Repair& repair : boat.repairs) {
         if (!repair.plan) continue;
-        auto files = files::plan_files(*repair.plan, options);
+        if (options.wants(Format::page) && repair.hull != shown) {
+            shown = repair.hull;
+            of_place.hull = page::shape_of(*shown);
+        }
+        auto files = files::plan_files(*repair.plan, of_place);
         if (!files) return files;
         for (files::OutputFile& file : *files)
             out.push_back({repair.name + "/" + file.name, std::move(file.bytes)});

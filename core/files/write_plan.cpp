@@ -143,10 +143,6 @@ void add_svg(Makers& makers, const templates::TemplateSet& set, const drawing::L
     });
 }
 
-bool has(const std::vector<Format>& formats, Format format) {
-    return std::find(formats.begin(), formats.end(), format) != formats.end();
-}
-
 }  // namespace
 
 std::optional<formats::CutterFiles> cutter_files_named(std::string_view name) {
@@ -164,6 +160,10 @@ std::optional<Format> format_named(std::string_view name) {
     if (name == "pdf") return Format::pdf;
     if (name == "page") return Format::page;
     return std::nullopt;
+}
+
+bool OutputOptions::wants(Format format) const {
+    return std::find(formats.begin(), formats.end(), format) != formats.end();
 }
 
 std::string OutputOptions::sha256(int after_ply) const {
@@ -187,11 +187,11 @@ void add_cutter_files(FileSet& files, const formats::CutterJob& job, const Outpu
     formats::CutterOptions cutter = options.cutter;
     cutter.mirror = options.mirror;
     for (const formats::CutterSheet& sheet : formats::cutter_sheets(job, kind, cutter)) {
-        if (has(options.formats, Format::dxf))
+        if (options.wants(Format::dxf))
             files.push_back({sheet.name + ".dxf", formats::dxf_r12(sheet)});
-        if (has(options.formats, Format::dxf2000))
+        if (options.wants(Format::dxf2000))
             files.push_back({sheet.name + "-2000.dxf", formats::dxf_2000(sheet)});
-        if (has(options.formats, Format::hpgl))
+        if (options.wants(Format::hpgl))
             files.push_back({sheet.name + ".plt", formats::hpgl(sheet, options.pens)});
     }
 }
@@ -206,7 +206,6 @@ Result<void> add_pdfs(FileSet& files, const std::string& json, Units units,
 }
 
 Result<FileSet> plan_files(const Plan& plan, const OutputOptions& options) {
-    const auto wants = [&options](Format format) { return has(options.formats, format); };
     Makers makers;
     makers.one("plan.json", [&] { return formats::plan_json(plan); });
     makers.one("overview.svg", [&] { return job_sheet::overview_svg(plan); });
@@ -214,19 +213,19 @@ Result<FileSet> plan_files(const Plan& plan, const OutputOptions& options) {
     add_meshes(makers, plan.plies);
     if (plan.backing) add_meshes(makers, plan.backing->pieces);
     if (plan.core) add_meshes(makers, plan.core->pieces);
-    if (wants(Format::page))
+    if (options.wants(Format::page))
         makers.one("page.html", [&] {
             return page::plan_page(plan, options.hull ? *options.hull : page::hull_of(plan));
         });
     const templates::TemplateSet set = formats::template_set_of(plan);
-    if (wants(Format::svg)) add_svg(makers, set, {options.mirror, false});
+    if (options.wants(Format::svg)) add_svg(makers, set, {options.mirror, false});
     const formats::CutterJob cut{plan.job.title, plan.job.layup.copies, set.pieces, plan.rolls};
-    if (wants(Format::dxf) || wants(Format::dxf2000) || wants(Format::hpgl))
+    if (options.wants(Format::dxf) || options.wants(Format::dxf2000) || options.wants(Format::hpgl))
         for (const formats::CutterFiles kind : options.cutter_files)
             makers.several(
                 [&, kind](FileSet& files) { add_cutter_files(files, cut, options, kind); });
     FileSet files = makers.files();
-    if (!wants(Format::pdf)) return files;
+    if (!options.wants(Format::pdf)) return files;
     const std::string json = files.front().bytes;
     if (const auto added = add_pdfs(files, json, plan.job.display_units, options); !added)
         return tl::unexpected(added.error());

@@ -37,6 +37,8 @@ struct OutputOptions {
     std::optional<page::Shape> hull;
     Progress progress;  ///< PDF: told of each before it is made, with the share that is done
 
+    [[nodiscard]] bool wants(Format format) const;
+
     /// SHA-256 of the options by their names and values, and of what else shapes a plan: how much a
     /// model may take to be read.
     [[nodiscard]] std::string sha256(int after_ply = 0) const;

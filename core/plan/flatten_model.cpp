@@ -274,30 +274,27 @@ private:
     templates::Directions directions_;
 };
 
-Result<Plan> flattened(const FlatJob& asked) {
+Result<Plan> flattened(const FlatJob& asked, const hull::Hull& whole) {
     const auto cloth = cloth_of(asked);
     if (!cloth) return tl::unexpected(cloth.error());
-    const auto whole =
-        hull::inspect_hull(options_of(asked), hull::UnitFrom::command_line, asked.side);
-    if (!whole) return tl::unexpected(whole.error());
-    Result<hull::Hull> hull = *whole;
-    if (asked.face) hull = hull::face_alone(*whole, *asked.face);
+    Result<hull::Hull> hull = whole;
+    if (asked.face) hull = hull::face_alone(whole, *asked.face);
     if (!hull) return tl::unexpected(hull.error());
     const auto ground = plan::flat_ground(*hull, asked);
     if (!ground) return tl::unexpected(ground.error());
 
     Plan plan;
     plan.job = job_of(asked, *cloth);
-    plan.model_sha256 = whole->sha256;
-    plan.warnings = whole->warnings;
-    if (!whole->report.outside_known) plan.warnings.push_back({warn::OutsideUnknown{}});
+    plan.model_sha256 = whole.sha256;
+    plan.warnings = whole.warnings;
+    if (!whole.report.outside_known) plan.warnings.push_back({warn::OutsideUnknown{}});
     plan.warnings.insert(plan.warnings.end(), ground->edge.warnings.begin(),
                          ground->edge.warnings.end());
-    auto ply = Flattener(*ground, asked, *cloth, whole->report.outside_known).laid(plan.warnings);
+    auto ply = Flattener(*ground, asked, *cloth, whole.report.outside_known).laid(plan.warnings);
     if (!ply) return tl::unexpected(ply.error());
     plan.place.frame = ground->frame;
     plan.place.footprint = ply->outlines_3d;
-    plan.place.view = plan::coarse_view(*whole);
+    plan.place.view = plan::coarse_view(whole);
     plan.place.view.near = ground->patch.mesh;
     plan::FlatAsked& flat = plan.flat.emplace();
     flat.cloth = asked.cloth;
@@ -305,7 +302,7 @@ Result<Plan> flattened(const FlatJob& asked) {
     flat.points = asked.outline;
     flat.margin_mm = asked.margin;
     flat.perimeter_mm = perimeter(ply->outlines_3d.front().outer);
-    flat.orientation = whole->report.orientation;
+    flat.orientation = whole.report.orientation;
     plan.plies.push_back(std::move(*ply));
     if (asked.cloth != any_sheet) {
         auto nested = layout::nest_rolls(plan::cut_pieces(plan.plies), plan.job);
@@ -317,8 +314,16 @@ Result<Plan> flattened(const FlatJob& asked) {
 
 }  // namespace
 
-Result<Plan> flatten_model(const FlatJob& asked) {
-    auto plan = flattened(asked);
+Result<hull::Hull> model_to_flatten(const FlatJob& asked) {
+    // What the command line says wrong is told before a file is opened.
+    if (const auto cloth = cloth_of(asked); !cloth) return tl::unexpected(cloth.error());
+    auto model = hull::inspect_hull(options_of(asked), hull::UnitFrom::command_line, asked.side);
+    if (!model) return tl::unexpected(on_command_line(model.error()));
+    return model;
+}
+
+Result<Plan> flatten_model(const FlatJob& asked, const hull::Hull& model) {
+    auto plan = flattened(asked, model);
     if (!plan) return tl::unexpected(on_command_line(plan.error()));
     return plan;
 }

@@ -22,6 +22,7 @@
 #include "core/job/in_file.h"
 #include "core/job/read_job.h"
 #include "core/job/schema/keys_json.h"
+#include "core/page/page.h"
 #include "core/paper/paper.h"
 #include "core/plan/laid_place.h"
 #include "core/plan/plan_repair.h"
@@ -277,6 +278,7 @@ private:
         if (!planned) return refuse(planned.error()), false;
         plan_ = std::move(*planned);
         plan_name_ = name;
+        plan_hull_ = hull_.name();
         job_sha256_ = sha256_hex(body);
         return true;
     }
@@ -332,6 +334,9 @@ private:
         options->progress = progress();
         if (!body.empty() && !make_plan(header, body)) return true;
         if (!plan_) return complain("bad-request", "ask for a plan first, or send its job");
+        if (options->wants(files::Format::page))
+            if (const hull::Hull* hull = hull_.named(plan_hull_))
+                options->hull = page::shape_of(*hull);
         const auto told = files::write_plan(*plan_, folder, *options, job_sha256_);
         if (!told && stopped()) return complain("cancelled", "stopped as asked");
         if (!told) return refuse(told.error());
@@ -398,6 +403,7 @@ private:
     std::optional<Plan> plan_;
     std::string job_sha256_;  ///< of the text that it was made from
     std::string plan_name_;
+    std::string plan_hull_;  ///< name of the hull that it was made on
 };
 
 RequestAnswerer::RequestAnswerer(std::ostream& out, Cancelled& cancelled)

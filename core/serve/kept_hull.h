@@ -26,6 +26,11 @@ public:
     /// Names what the hull was read from and how; another name, another hull.
     [[nodiscard]] const std::string& name() const { return name_; }
 
+    /// The hull of that name; none where another is kept by now.
+    [[nodiscard]] const hull::Hull* named(const std::string& name) const {
+        return kept_ && name == name_ ? &kept_->hull : nullptr;
+    }
+
 private:
     std::optional<ground::JobHull> kept_;
     std::string name_;

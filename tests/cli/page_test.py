@@ -18,6 +18,7 @@ import unittest
 SOURCE = pathlib.Path(os.environ["TEARLINE_SOURCE"])
 sys.path.insert(0, str(SOURCE / "tests" / "support"))
 from browser import Browser  # noqa: E402
+from engine import Engine  # noqa: E402
 
 TEARLINE, SAMPLES = os.environ["TEARLINE"], SOURCE / "sample-models"
 PICTURES = os.environ.get("TEARLINE_PICTURES")
@@ -289,6 +290,28 @@ class APlan(Pages):
     def test_the_plan_command_writes_the_same_page(self):
         run("plan", SAMPLES / "curlew.toml", "-o", self.folder / "with-page", "--format", "svg,page")
         self.assertEqual((self.folder / "with-page" / "page.html").read_bytes(),
+                         self.made("curlew", SAMPLES / "curlew.toml").read_bytes())
+
+    def test_every_way_to_a_page_shows_the_hull_as_fine(self):
+        # Points picked on each lie as near the surface as those picked on the model's own page.
+        def hull(page):
+            data = data_of(page)
+            return {"middle": data["middle"], **data["hull"]}
+
+        model = hull(self.made("curlew model", SAMPLES / "curlew.step"))
+        run("flatten", SAMPLES / "curlew.step", "--outline", "2560,1021,401.3; 2840,1013.7,406.1; 2760,858.5,224.7; 2520,903.1,233.1",
+            "-o", self.folder / "flat of curlew", "--format", "page")
+        self.assertEqual(hull(self.folder / "flat of curlew" / "page.html"), model)
+        run("plan", SAMPLES / "boats" / "curlew-refit.toml", "-o", self.folder / "boat", "--format", "page")
+        places = sorted(self.folder.glob("boat/*/page.html"))
+        self.assertEqual(len(places), 8)
+        for place in places:
+            self.assertEqual(hull(place), model, place)
+        engine = Engine()
+        self.addCleanup(engine.stop)
+        engine.ask("write", (SAMPLES / "curlew.toml").read_bytes(), file=str(SAMPLES / "curlew.toml"),
+                   folder=str(self.folder / "written"), formats=["page"])
+        self.assertEqual((self.folder / "written" / "page.html").read_bytes(),
                          self.made("curlew", SAMPLES / "curlew.toml").read_bytes())
 
     def layers(self, browser):
