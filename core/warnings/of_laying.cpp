@@ -57,7 +57,7 @@ Sentence ends(const End& end) {
     if (end.hole)
         return " ends at a hole in the model" +
                plainly(" near " + place_text(*end.hole) + " mm", "");
-    return end.measured ? " ends where the measured figures end" : " ends where the hull ends";
+    return end.measured ? " ends where the measuring ends" : " ends where the hull ends";
 }
 
 /// What to do about a hole that nobody named.

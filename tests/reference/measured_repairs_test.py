@@ -300,7 +300,7 @@ class NetTooSmall(Case):
         told = [w["message"] for w in plan["warnings"] if w["code"] == "cut-at-hull-end"]
         self.assertTrue(told)
         for message in told:
-            self.assertRegex(message, r"ply \d ends where the measured figures end: .*measure "
+            self.assertRegex(message, r"ply \d ends where the measuring ends: .*measure "
                                       "farther out")
 
 

@@ -400,7 +400,7 @@ std::vector<Example> of_laying() {
         {of_third(warn::CutAtHullEnd{false}), "cut-at-hull-end", stop,
          "ply 3 ends where the hull ends", "ply 3 ends", "ply 3 ends"},
         {of_third(warn::CoverCutAtHullEnd{true}), "cover-cut-at-hull-end", know,
-         "cover ply 3 ends where the measured figures end; the scarf under it is whole",
+         "cover ply 3 ends where the measuring ends; the scarf under it is whole",
          "cover ply 3 ends", "cover ply 3 ends"},
         {of_third(warn::CutAtHullEnd{false, place}), "cut-at-hull-end", stop,
          "ply 3 ends at a hole in the model near (1.0, -20.5, 300.0) mm: name what is there by "

@@ -50,7 +50,7 @@ TEST(Warning, TellsTheOtherPliesThatItIsAsTrueOf) {
     end.cause = warn::CutAtHullEnd{true};
     end.likewise.clear();
     EXPECT_EQ(end.words().told,
-              "ply 2 ends where the measured figures end: unless the hull itself ends there, "
+              "ply 2 ends where the measuring ends: unless the hull itself ends there, "
               "measure farther out and plan again");
 }
 
