@@ -22,7 +22,7 @@ from extreme_values import dish_points  # noqa: E402
 from random_repairs import SAMPLES, TEARLINE  # noqa: E402
 
 JOB = (SAMPLES / "curlew-scan.toml").read_text(encoding="utf-8")
-CHANGED = r"was changed while (it was read|this was worked out)"
+CHANGED = r"(the file )?was changed while (it was read|this was worked out)"
 
 
 def cut(path, to):
@@ -120,7 +120,7 @@ model = "left.dxf"
         size = self.model.stat().st_size
         run = None
         while run is None:
-            run = self.stopped_once_it_has_read(size, "plan", self.room / "job.toml", "--json")
+            run = self.stopped_once_it_has_read(2 * size, "plan", self.room / "job.toml", "--json")  # its hash, then itself
         self.model.unlink()
         run.send_signal(signal.SIGCONT)
         said = run.communicate(timeout=60)[1].decode()

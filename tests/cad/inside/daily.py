@@ -166,10 +166,8 @@ def own_cloth(repair):
 def set_elsewhere(document, repair):
     """FreeCAD's property editor and macros change what the panel shows; without its hull a plan is an old one."""
     repair.Ratio = 11
-    wait_until(lambda: panel().plan.busy, "a plan of the property")
-    answered()
-    check(panel().strip.kind == "planned" and panel().plan.fits(), "it is planned")
-    check(widget("Ratio").text() == "11 : 1", widget("Ratio").text())
+    wait_until(lambda: widget("Ratio").text() == "11 : 1", lambda: f"the panel shows {widget('Ratio').text()}")
+    wait_until(lambda: panel().strip.kind == "planned" and panel().plan.fits(), "a plan of the property")
     hull = repair.Hull
     repair.Hull = None
     wait_until(lambda: panel().strip.kind == "refused", "the strip says that there is no hull")

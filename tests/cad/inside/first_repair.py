@@ -140,6 +140,7 @@ def undo_and_redo(document, repair):
 
 def compare(repair, plan):
     """The document against a plan of the command line: at most 0.01 mm apart."""
+    wait_until(lambda: not redraw.waiting(), "the shapes of what was redone")
     plies = parts(repair, "ply")
     check(len(plies) == len(plan["plies"]), "as many plies")
     for made, ply in zip(plies, plan["plies"]):
