@@ -8,6 +8,7 @@
 #include "core/damage/tolerances.h"
 #include "core/plane/turned.h"
 #include "core/surface/locate_near.h"
+#include "core/surface/taut_way.h"
 #include "core/surface/trace_geodesic.h"
 
 namespace tearline::damage {
@@ -45,6 +46,34 @@ std::optional<StraightWay> way_of(const surface::Patch& patch, const surface::Lo
     return way;
 }
 
+/// The way where rays part behind vertices and none comes near enough.
+std::optional<StraightWay> pulled_way(const surface::Patch& patch, const surface::Location& from,
+                                      const surface::Location& to, double spacing) {
+    const auto stretches = surface::taut_way(patch, from, to);
+    if (!stretches) return std::nullopt;
+    StraightWay way;
+    for (const surface::Stretch& stretch : *stretches) way.length += stretch.length;
+    const auto add = [&](const surface::Stretch& stretch, double share) {
+        const surface::Location at{stretch.triangle,
+                                   stretch.from + share * (stretch.to - stretch.from)};
+        way.at.push_back(at);
+        way.direction.push_back(surface::moving_direction(patch, at, stretch.to - stretch.from));
+    };
+    add(stretches->front(), 0.0);
+    const int parts = std::max(1, static_cast<int>(std::ceil(way.length / spacing)));
+    double passed = 0.0;  // [mm] to the end of the stretch
+    int next = 1;
+    for (const surface::Stretch& stretch : *stretches) {
+        passed += stretch.length;
+        for (; next < parts && way.length * next / parts <= passed; ++next)
+            add(stretch, 1.0 - (passed - way.length * next / parts) / stretch.length);
+    }
+    add(stretches->back(), 1.0);
+    way.at.front() = from;
+    way.at.back() = to;
+    return way;
+}
+
 }  // namespace
 
 std::optional<StraightWay> straight_way(const surface::Patch& patch, const surface::Location& from,
@@ -57,7 +86,7 @@ std::optional<StraightWay> straight_way(const surface::Patch& patch, const surfa
         const std::array<double, 1> whole{shot.length};
         const surface::Ray shot_off{from, surface::space_direction(patch, from.triangle, shot.aim)};
         const auto ray = surface::trace_geodesic(patch, shot_off, whole);
-        if (ray.left_patch && ray.length < 0.5 * shot.length) return std::nullopt;
+        if (ray.left_patch && ray.length < 0.5 * shot.length) break;
         // Over the rim: judged as if the chart went on straight there.
         const Vec2 end = ray.left_patch ? patch.chart_point(ray.end) +
                                               (shot.length - ray.length) * ray.end_chart_direction
@@ -72,7 +101,7 @@ std::optional<StraightWay> straight_way(const surface::Patch& patch, const surfa
         shot.aim = plane::turned(shot.aim, i < whole_turns ? turn : 0.5 * turn);
         shot.length *= (target - start).norm() / flown.norm();
     }
-    if (!(best.miss <= tolerance::straight_way_parted)) return std::nullopt;
+    if (!(best.miss <= tolerance::straight_way_miss)) return pulled_way(patch, from, to, spacing);
     return way_of(patch, from, to, best, spacing);
 }
 

@@ -13,7 +13,8 @@ struct StraightWay {
     double length = 0.0;                ///< [mm]
 };
 
-/// Finds the geodesic from one place to another by shooting and correcting the aim in the chart.
+/// Finds the geodesic from one place to another by shooting and correcting the aim in the chart;
+/// where rays part and none ends there, by pulling a thread taut.
 ///
 /// @param spacing  [mm] > 0, points of the way are no farther apart
 /// @return nothing where no straight way joins them on the patch

@@ -19,9 +19,6 @@ inline constexpr double outline_foot = 1e-5;
 /// [mm] a straight way that is aimed at a point ends this near to it.
 inline constexpr double straight_way_miss = 1e-4;
 
-/// [mm] or this near, where rays part behind a vertex and none ends nearer: no tape is laid truer.
-inline constexpr double straight_way_parted = 0.05;
-
 /// [mm] chords of the damage outline follow the curve to this.
 inline constexpr double damage_chord = 0.01;
 

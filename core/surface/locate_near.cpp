@@ -5,6 +5,7 @@
 #include <limits>
 
 #include "core/plane/segment.h"
+#include "core/surface/intrinsic.h"
 
 namespace tearline::surface {
 
@@ -54,6 +55,14 @@ Vec3 space_direction(const Patch& patch, TriangleId triangle, const Vec2& direct
            w2 * (patch.mesh.position[v[2]] - patch.mesh.position[v[0]]);
 }
 
+Vec3 moving_direction(const Patch& patch, const Location& at, const Vec3& rates) {
+    const auto& v = patch.mesh.triangle[at.triangle.index()];
+    const Vec3 d = rates[0] * patch.mesh.position[v[0]] + rates[1] * patch.mesh.position[v[1]] +
+                   rates[2] * patch.mesh.position[v[2]];
+    return carry_over(d, facet_normal(patch.mesh, at.triangle), corner_normal(patch.mesh, at))
+        .normalized();
+}
+
 Vec2 chart_direction(const Patch& patch, TriangleId triangle, const Vec3& direction) {
     const auto& v = patch.mesh.triangle[triangle.index()];
     const Vec3 e1 = patch.mesh.position[v[1]] - patch.mesh.position[v[0]];
@@ -64,6 +73,13 @@ Vec2 chart_direction(const Patch& patch, TriangleId triangle, const Vec3& direct
     const double w2 = e1.cross(direction).dot(normal) / twice2;
     return w1 * (patch.chart[v[1]] - patch.chart[v[0]]) +
            w2 * (patch.chart[v[2]] - patch.chart[v[0]]);
+}
+
+Vec3 facet_normal(const SurfaceMesh& mesh, TriangleId triangle) {
+    const auto& v = mesh.triangle[triangle.index()];
+    return (mesh.position[v[1]] - mesh.position[v[0]])
+        .cross(mesh.position[v[2]] - mesh.position[v[0]])
+        .normalized();
 }
 
 Vec3 corner_normal(const SurfaceMesh& mesh, const Location& at) {

@@ -21,8 +21,15 @@ struct NearLocation {
 /// A direction in the chart as a direction in space, by the triangle's own flat map.
 [[nodiscard]] Vec3 space_direction(const Patch& patch, TriangleId triangle, const Vec2& direction);
 
+/// The direction in which a location moves when its weights change at these rates, carried from the
+/// facet to the surface: unit, square to the normal there.
+[[nodiscard]] Vec3 moving_direction(const Patch& patch, const Location& at, const Vec3& rates);
+
 /// A direction in space as a direction in the chart; its part along the facet's normal is left out.
 [[nodiscard]] Vec2 chart_direction(const Patch& patch, TriangleId triangle, const Vec3& direction);
+
+/// Unit normal of a triangle's plane, towards the laying side.
+[[nodiscard]] Vec3 facet_normal(const SurfaceMesh& mesh, TriangleId triangle);
 
 /// The normal between a triangle's corner normals at a location.
 [[nodiscard]] Vec3 corner_normal(const SurfaceMesh& mesh, const Location& at);

@@ -6,6 +6,13 @@ namespace tearline::tolerance {
 /// [-] a geodesic that meets a vertex passes it this fraction of the edge to the side.
 inline constexpr double vertex_nudge = 1e-7;
 
+/// [mm] a taut way's points nearer to each other are one point to rounding.
+inline constexpr double taut_apart = 1e-9;
+
+/// [rad] a taut way is not moved over a vertex for less than this turn: it would shorten it by
+/// rounding alone, and back again.
+inline constexpr double taut_turn = 1e-9;
+
 /// [rad] half turns of an arc below this use the series of x / sin x, exact to 2e-12 there.
 inline constexpr double series_angle = 0.1;
 

@@ -12,13 +12,6 @@
 namespace tearline::surface {
 namespace {
 
-Vec3 facet_normal(const SurfaceMesh& mesh, std::size_t t) {
-    const auto& v = mesh.triangle[t];
-    return (mesh.position[v[1]] - mesh.position[v[0]])
-        .cross(mesh.position[v[2]] - mesh.position[v[0]])
-        .normalized();
-}
-
 /// Where a ray stands: in which triangle, laid flat, at which place, going which way.
 struct Walker {
     const Patch& patch;
@@ -34,7 +27,7 @@ struct Walker {
         weights = ray.from.weights;
         flat = lay_flat(patch.mesh.edge_length[t]);
         const auto& v = patch.mesh.triangle[t];
-        const Vec3 facet = facet_normal(patch.mesh, t);
+        const Vec3 facet = facet_normal(patch.mesh, TriangleId(t));
         const Vec3 normal = corner_normal(patch.mesh, location());
         const Vec3 tangent = ray.direction - ray.direction.dot(normal) * normal;
         const Vec3 d = carry_over(tangent, normal, facet);
@@ -52,12 +45,7 @@ struct Walker {
     [[nodiscard]] Location location() const { return {TriangleId(t), weights}; }
 
     [[nodiscard]] Vec3 space_direction() const {
-        const auto& v = patch.mesh.triangle[t];
-        const Vec3 r = weight_rates(flat, direction);
-        const Vec3 d = r[0] * patch.mesh.position[v[0]] + r[1] * patch.mesh.position[v[1]] +
-                       r[2] * patch.mesh.position[v[2]];
-        const Vec3 facet = facet_normal(patch.mesh, t);
-        return carry_over(d, facet, corner_normal(patch.mesh, location())).normalized();
+        return moving_direction(patch, location(), weight_rates(flat, direction));
     }
 
     [[nodiscard]] Vec2 chart_direction() const {

@@ -55,7 +55,8 @@ std::vector<Column> columns_of(const Variants& variants) {
         {"resin_g", us ? "resin oz wt" : "resin g", Best::least, us ? ounces : 1.0, us ? 1 : 0},
         {"hours", "work h", Best::least, 1.0, 1},
         {"cost", "cost" + currency, Best::least, 1.0, 2},
-        {"strain_max", "strain %", Best::least, 100.0, 2},
+        // The greatest of all facets: on other facets it differs by some hundredths.
+        {"strain_max", "strain %", Best::least, 100.0, 1},
         {"shear_max", "shear deg", Best::least, 1.0, 1},
         {"strength", "strength", Best::greatest, 1.0, 2},
         {"bending_stiffness", "stiffness", Best::nearest_to_one, 1.0, 2}};
