@@ -6,6 +6,7 @@ from PySide import QtGui
 from tearline_cad import api, importer
 from tearline_cad.commands import flat_copy, print_window, selected
 from tearline_cad.document import files, plan_store, plies
+from tearline_cad.document import repair as repairs
 from tearline_cad.document.words import tr
 from tearline_cad.panel import (boat_panel, engine_panel, files_panel, hull_panel, measure_panel,
                                 open_repair, variants_panel)
@@ -132,14 +133,23 @@ def _variants(repair):
         variants_panel.open_panel(repair)
 
 
+def _is_up_to_date(repair):
+    """Whether what is shown is the plan of what the repair is; says it where it is not."""
+    if repair.PlanState != repairs.PLANNED:
+        tell(f"{repair.Label}: {repair.PlanState}")
+    return repair.PlanState == repairs.PLANNED
+
+
 def _measure(repair):
-    if repair.PlannedJob and repair.Hull is not None:
+    if repair.Hull is not None and _is_up_to_date(repair):
         measure_panel.open_panel(repair)
 
 
 def _copied(make, words):
     """A command that copies the selected templates, or all of them."""
     def act(repair):
+        if not _is_up_to_date(repair):
+            return
         document, chosen = repair.Document, FreeCADGui.Selection.getSelection()
         document.openTransaction(tr(words))
         for made in selected.templates(repair):

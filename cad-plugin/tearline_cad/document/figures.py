@@ -1,4 +1,5 @@
-"""Figures as a person writes and reads them: each with its unit, lengths as FreeCAD is set to show them.
+"""Figures as a person writes and reads them: each with its unit, lengths as FreeCAD is set to show them, and all else in the
+units that go with those.
 
 A decimal comma is read as one. What could be read in two ways is refused: 1,500 may be one and a half
 or one and a half thousand, and a wrong figure goes into a pot of resin.
@@ -22,7 +23,7 @@ UNITS = {
     "minutes": {"min": 1.0, "minutes": 1.0, "h": 60.0},
     "hours": {"h": 1.0, "hours": 1.0, "min": 1 / 60},
     "degrees": {"°": 1.0, "deg": 1.0, "degrees": 1.0},
-    "degrees Celsius": {"°C": 1.0, "C": 1.0},
+    "degrees Celsius": {"°C": 1.0, "C": 1.0, "°F": 1 / 1.8, "F": 1 / 1.8},
     "m2 a minute": {"m²/min": 1.0, "m2/min": 1.0},
     "drops": {"drops/mL": 1.0, "drops": 1.0},
     "fraction": {"%": 0.01, "": 1.0},
@@ -30,6 +31,9 @@ UNITS = {
     "parts": {"": 1.0},
     "": {"": 1.0},
 }
+# Units that go with feet and inches, by the key's own.
+_WITH_INCHES = {"g": "oz", "g/m2": "oz/yd2", "MPa": "psi", "degrees Celsius": "°F"}
+_ZERO = {"°F": 32.0, "F": 32.0}  # what a unit that does not begin at 0 counts there
 _WRITTEN = re.compile(r"([-+]?[0-9.,]+(?:e[-+]?\d+)?)\s*(.*)", re.IGNORECASE | re.DOTALL)
 
 
@@ -49,6 +53,17 @@ def _preferred(value):
     """(unit, mm in it) that FreeCAD shows a length in."""
     _, factor, unit = FreeCAD.Units.Quantity(value or 10.0, FreeCAD.Units.Length).getUserPreferred()
     return unit, factor
+
+
+def in_feet_or_inches():
+    """Whether FreeCAD shows lengths so."""
+    return _preferred(1.0)[0] in ("in", "ft", "thou", "mil", "yd", '"', "'")
+
+
+def sign_of(unit):
+    """The sign of the unit that a figure is shown in."""
+    known = UNITS[unit]
+    return _WITH_INCHES.get(unit, next(iter(known))) if in_feet_or_inches() else next(iter(known))
 
 
 def _length(text, shown):
@@ -81,9 +96,8 @@ def _value(text, unit, shown):
     if unit == LENGTH:
         return _length(text, shown)
     matched = _WRITTEN.fullmatch(text)
-    known = UNITS[unit]
-    first = next(iter(known))
-    words = tr("a number of {}", first) if first else tr("a number")
+    known, shown_in = UNITS[unit], sign_of(unit)
+    words = tr("a number of {}", shown_in) if shown_in else tr("a number")
     if not matched:
         raise Unclear(f"{text}: {words}")
     try:
@@ -95,18 +109,31 @@ def _value(text, unit, shown):
         raise Unclear(tr("{}: write 10 % or 0.1", text))
     if named and named not in known:
         raise Unclear(tr("{} is not known here: {}", named, words))
-    return number * (known[named] if named else known.get("", 1.0))
+    if not named:
+        named = "" if "" in known else shown_in
+    return (number - _ZERO.get(named, 0.0)) * known[named]
 
 
-def _plain(number):
-    return f"{number:.10g}"
+def _plain(number, digits=10):
+    return f"{number:.{digits}g}"
 
 
 def shown(value, unit):
     """A value as it is read, with its unit."""
     if unit == LENGTH:
         return FreeCAD.Units.Quantity(value, FreeCAD.Units.Length).UserString
-    first = next(iter(UNITS[unit]))
     if unit == "ratio":
         return f"{_plain(value)} : 1"
-    return f"{_plain(value / UNITS[unit][first])} {first}".strip()
+    sign = sign_of(unit)
+    own = sign == next(iter(UNITS[unit]))
+    # Turned into another unit it has more digits than anyone has measured.
+    return f"{_plain(value / UNITS[unit][sign] + _ZERO.get(sign, 0.0), 10 if own else 4)} {sign}".strip()
+
+
+def mass_text(grams):
+    """A mass to be weighed out."""
+    unit, more = ("oz", "lb") if in_feet_or_inches() else ("g", "kg")
+    known = UNITS["g"]
+    if grams >= known[more]:
+        return f"{grams / known[more]:.2f} {more}"
+    return f"{grams / known[unit]:.{1 if unit == 'oz' else 0}f} {unit}"

@@ -98,17 +98,18 @@ def _fill(repair, made, ply):
     made.purgeTouched()
 
 
-def _drawing(made, source, scale, wires):
+def _drawing(made, source, scale, stale, wires):
     """What drawn.draw() takes for lines told in true mm, where a hull shows them that is a scan taken times
-    `scale`."""
+    `scale`. Those of a plan that the repair has left behind are crossed out, as templates are."""
     def laid():
-        shape = shapes.compound(wires())
+        lines = [line for line in wires() if line is not None]
+        shape = shapes.compound([*lines, *(stroke for line in lines if stale for stroke in shapes.crossed_out(line))])
         if scale != 1:
             shape.scale(1 / scale)
         shape.Placement = made.Placement
         return shape
 
-    return made, source if scale == 1 else [source, scale], laid
+    return made, [source, scale, stale], laid
 
 
 def place(repair):
@@ -157,8 +158,8 @@ def _outline_wires(plan):
     yield from shapes.region_wires(plan["footprint"]["outline_3d"])
 
 
-def update(repair, plan):
-    """Brings the children that lie on the hull in line with a plan."""
+def update(repair, plan, stale=False):
+    """Brings the children that lie on the hull in line with a plan; `stale` as in drawings()."""
     outlines = made_by(repair, "outlines")
     outline = outlines[0] if outlines else make_part(repair, "Outlines", PROPERTIES[:1])
     set_values(outline, Role="outlines")
@@ -170,20 +171,23 @@ def update(repair, plan):
         _fill(repair, had[index] if index < len(had) else make_part(repair, "Ply", PROPERTIES), ply)
     for role in FILLERS:
         _update_filler(repair, plan, role)
-    drawn.draw_all(drawings(repair, plan))
+    drawn.draw_all(drawings(repair, plan, stale))
     place(repair)
 
 
-def drawings(repair, plan):
-    """What drawn.draw() takes of each child that lies on the hull."""
+def drawings(repair, plan, stale):
+    """What drawn.draw() takes of each child that lies on the hull.
+
+    stale   whether the repair has left the plan behind
+    """
     scale = plan_store.scale_of(plan)
     for made in made_by(repair, "outlines"):
-        yield _drawing(made, [plan[name]["outline_3d"] for name in ("damage", "scarf", "footprint")], scale,
+        yield _drawing(made, [plan[name]["outline_3d"] for name in ("damage", "scarf", "footprint")], scale, stale,
                        lambda: _outline_wires(plan))
     for made, ply in zip(made_by(repair, "ply"), plan["plies"]):
         lines = ply["outlines_3d"]
-        yield _drawing(made, lines, scale, lambda lines=lines: shapes.region_wires(lines))
+        yield _drawing(made, lines, scale, stale, lambda lines=lines: shapes.region_wires(lines))
     for role in FILLERS:
         for made in made_by(repair, role):
             meshes = filler_meshes(repair, plan, role)
-            yield _drawing(made, meshes, scale, lambda meshes=meshes: _rim_wires(meshes))
+            yield _drawing(made, meshes, scale, stale, lambda meshes=meshes: _rim_wires(meshes))

@@ -60,8 +60,8 @@ RESULTS = [
     ("GlassArea", "App::PropertyArea", "Cloth to cut, one copy"),
     ("Glass", "App::PropertyFloat", "g"),
     ("Resin", "App::PropertyFloat", "g, waste and priming included"),
-    ("Hardener", "App::PropertyFloat", "g; 0 where only its volume is known"),
-    ("HardenerVolume", "App::PropertyFloat", "mL; 0 where only its mass is known"),
+    ("Hardener", "App::PropertyFloat", "g; not shown where only its volume is known"),
+    ("HardenerVolume", "App::PropertyFloat", "mL; not shown where only its mass is known"),
     ("Topcoat", "App::PropertyFloat", "g"),
     ("Warnings", "App::PropertyStringList", "What to heed"),
 ]
@@ -76,6 +76,12 @@ STORED = [
 
 # Of repair.Coordinates: points and directions are told in the hull's own, and move with it.
 OF_THE_HULL = "hull"
+
+
+def tell(repair, name, figure):
+    """Sets a result; one that is not known is not shown, since a property cannot be empty and 0 is a figure."""
+    setattr(repair, name, figure or 0.0)
+    repair.setEditorMode(name, ["ReadOnly"] if figure is not None else ["ReadOnly", "Hidden"])
 
 
 def add_properties(repair):

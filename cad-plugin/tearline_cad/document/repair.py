@@ -1,7 +1,7 @@
 """The repair: one object that turns its properties into a plan, parametrically."""
 import FreeCAD
 
-from tearline_cad.document import (ask_plan, frames, hull_file, job_text, keys, looks, plan_store, plies,
+from tearline_cad.document import (ask_plan, drawn, figures, frames, hull_file, job_text, keys, looks, plan_store, plies,
                                    properties, templates, warning_lines)
 from tearline_cad.document.belonging import document_of
 from tearline_cad.document.words import tr
@@ -26,7 +26,7 @@ class Repair:
             _to_the_hulls_coordinates(repair)
         plan = plan_store.plan(repair)
         if plan:
-            plies.update(repair, plan)
+            plies.update(repair, plan, is_stale(repair))
             templates.update(repair, plan, is_stale(repair))
 
     def onChanged(self, repair, prop):
@@ -90,7 +90,7 @@ def not_planned(repair, words, fault=True, key=""):
         FreeCAD.Console.PrintError("Tearline: " + tr("{} is not planned: {}", repair.Label, words) + "\n")
     say(repair, said)
     plies.set_values(repair, Fault=key)
-    _draw_flat(repair)
+    _draw_old(repair)
 
 
 def asked(repair):
@@ -103,12 +103,15 @@ def still_planned(repair):
     """The repair is what its plan was made from, after all."""
     say(repair, PLANNED)
     plies.set_values(repair, Fault="")
-    _draw_flat(repair)
+    _draw_old(repair)
 
 
-def _draw_flat(repair):
+def _draw_old(repair):
+    """Crosses out what is of a plan that the repair has left behind, or no longer."""
     if repair.PlannedJob:
-        templates.update(repair, plan_store.plan(repair), is_stale(repair))
+        plan, stale = plan_store.plan(repair), is_stale(repair)
+        drawn.draw_all(plies.drawings(repair, plan, stale))
+        templates.update(repair, plan, stale)
 
 
 def take_plan(repair, job, header, body):
@@ -122,9 +125,8 @@ def take_plan(repair, job, header, body):
     repair.GlassArea = totals["glass_area_m2"] * 1e6
     repair.Glass = totals["glass_g"]
     repair.Resin = totals["resin_g"]
-    repair.Hardener = totals["hardener_g"] or 0.0
-    repair.HardenerVolume = totals["hardener_mL"] or 0.0
-    repair.Topcoat = totals["topcoat_g"] or 0.0
+    for name, figure in (("Hardener", "hardener_g"), ("HardenerVolume", "hardener_mL"), ("Topcoat", "topcoat_g")):
+        properties.tell(repair, name, totals[figure])
     repair.Warnings = warning_lines.warning_lines(plan["warnings"])
     plies.update(repair, plan)
     templates.update(repair, plan)
@@ -143,19 +145,13 @@ def _to_the_hulls_coordinates(repair):
     repair.Coordinates = properties.OF_THE_HULL
 
 
-def _in_feet_or_inches():
-    """Whether FreeCAD shows lengths in feet or inches; sheets of a new repair then begin so too."""
-    shown = FreeCAD.Units.Quantity("1 mm").getUserPreferred()[2]
-    return shown in ("in", "ft", "thou", "mil", "yd", '"', "'")
-
-
 def make_repair(document, hull=None, label="Repair"):
     """A new repair, not planned yet."""
     repair = document.addObject("App::DocumentObjectGroupPython", "Repair")
     Repair(repair)
     repair.Label = label
     repair.Hull = hull
-    if _in_feet_or_inches():
+    if figures.in_feet_or_inches():  # its sheets begin so, too
         repair.DisplayUnits = "us"
     looks.dress_new(repair)
     return repair

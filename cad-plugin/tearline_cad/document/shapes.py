@@ -31,6 +31,14 @@ def _has_length(corners):
     return any(not corner.isEqual(corners[0], 1e-7) for corner in corners[1:])
 
 
+def crossed_out(line):
+    """Two strokes right across a closed line, each from one of its corners to the one half way round."""
+    corners = [vertex.Point for vertex in line.OrderedVertexes]
+    count = len(corners)
+    strokes = (wire([corners[k], corners[k + count // 2]], closed=False) for k in (0, count // 4))
+    return [stroke for stroke in strokes if stroke is not None]
+
+
 def compound(wires):
     return Part.makeCompound([each for each in wires if each is not None])
 

@@ -91,7 +91,6 @@ class EngineProcess:
                 os.killpg(self._child.pid, signal.SIGKILL)
         except OSError:
             pass
-        self._child.wait()
 
     def _see_off(self):
         try:
@@ -99,6 +98,7 @@ class EngineProcess:
         except subprocess.TimeoutExpired:
             pass
         self._kill_all()
+        self._child.wait()
 
     def end(self):
         """Tells it to end, and sees to it that it does; does not wait for that."""
@@ -107,7 +107,13 @@ class EngineProcess:
         threading.Thread(target=self._see_off, daemon=True).start()
 
     def kill(self):
+        """Ends it at once. One that the system keeps, asleep at a disk that does not answer, is waited for by nobody but the
+        thread that sees it off."""
         self._kill_all()
+        try:
+            self._child.wait(AFTER_END)
+        except subprocess.TimeoutExpired:
+            pass
         self.end()
 
     def words_at_end(self):

@@ -22,8 +22,9 @@ def _amount(item):
 
 class BoatPanel(task.ClosePanel):
     def __init__(self, document, chosen):
+        super().__init__(document)
         self.document = document
-        self._process, self._closed, self._folder = None, False, ""
+        self._process, self._closed, self._folder, self._first = None, False, "", ""
         self.form = QtGui.QWidget()
         self.form.setWindowTitle(tr("Boat"))
         layout = QtGui.QVBoxLayout(self.form)
@@ -108,6 +109,8 @@ class BoatPanel(task.ClosePanel):
             self.words.setText(str(error))
             return
         self._folder = folder
+        # What is ticked may be another repair by the time that the plan is there, or none.
+        self._first = repairs[0].Name
         self.list.clear()
         self.words.setText(tr("Planning"))
         self.bar.setVisible(True)
@@ -165,7 +168,8 @@ class BoatPanel(task.ClosePanel):
                 with open(os.path.join(self._folder, each["plan"]), encoding="utf-8") as file:
                     plans[each["name"]] = json.load(file)
         self.document.openTransaction(tr("Rolls of the boat"))
-        nest.show(self.document, boat, plans, self.chosen()[0].Hull)
+        first = self.document.getObject(self._first)
+        nest.show(self.document, boat, plans, first.Hull if first is not None else None)
         self.document.commitTransaction()
 
     def reject(self):

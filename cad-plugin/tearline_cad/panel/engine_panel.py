@@ -12,6 +12,7 @@ LONGEST = 1.5  # [s] that the window stands still for a program that says nothin
 
 class EnginePanel(task.ClosePanel):
     def __init__(self, words=""):
+        super().__init__()
         self.form = QtGui.QWidget()
         self.form.setWindowTitle(tr("Engine"))
         layout = QtGui.QVBoxLayout(self.form)

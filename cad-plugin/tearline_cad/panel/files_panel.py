@@ -29,6 +29,7 @@ def chosen_formats():
 
 class FilesPanel(task.ClosePanel):
     def __init__(self, repair):
+        super().__init__(repair)
         self.repair = repair
         self._closed = False
         self._question = None  # what is being written

@@ -15,6 +15,7 @@ def _told(length):
 
 class MeasurePanel(task.ClosePanel):
     def __init__(self, repair):
+        super().__init__(repair)
         self.repair = repair
         self._place, self._name, self.found = None, "", []
         self.form = QtGui.QWidget()

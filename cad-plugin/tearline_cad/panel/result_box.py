@@ -1,20 +1,16 @@
 """Live totals of a repair: what it takes, and what to heed."""
 from PySide import QtCore, QtGui
 
-from tearline_cad.document import plan_store
+from tearline_cad.document import figures, plan_store
 from tearline_cad.document.warning_lines import RANKS, in_order
 from tearline_cad.document.words import tr
 from tearline_cad.panel import fields
 
 
-def _mass(grams):
-    return f"{grams / 1000:.2f} kg" if grams >= 1000 else f"{grams:.0f} g"
-
-
 def _hardener(repair):
     """By mass where it is known, otherwise by volume: epoxy without its densities."""
     if repair.Hardener:
-        return _mass(repair.Hardener)
+        return figures.mass_text(repair.Hardener)
     return f"{repair.HardenerVolume:.0f} mL" if repair.HardenerVolume else tr("see warnings")
 
 
@@ -31,10 +27,10 @@ ROWS = [
     ("Plies", lambda repair: str(repair.PlyCount)),
     ("Thickness", lambda repair: repair.LaidThickness.UserString),
     ("Cloth to cut", lambda repair: _area(repair)),
-    ("Glass", lambda repair: _mass(repair.Glass)),
-    ("Resin", lambda repair: _mass(repair.Resin)),
+    ("Glass", lambda repair: figures.mass_text(repair.Glass)),
+    ("Resin", lambda repair: figures.mass_text(repair.Resin)),
     ("Hardener", lambda repair: _hardener(repair)),
-    ("Topcoat", lambda repair: _mass(repair.Topcoat) if repair.Topcoat else tr("none")),
+    ("Topcoat", lambda repair: figures.mass_text(repair.Topcoat) if repair.Topcoat else tr("none")),
 ]
 
 # Rank, paper and weight of a line: three looks for three ranks, the last as lists are.
@@ -64,12 +60,12 @@ class ResultBox(QtGui.QWidget):
         self.repair, self._fly = repair, fly
         layout = QtGui.QVBoxLayout(self)
         layout.setContentsMargins(6, 4, 2, 6)
-        figures = QtGui.QFormLayout()
+        totals = QtGui.QFormLayout()
         self.figures = {}
         for name, _ in ROWS:
             self.figures[name] = QtGui.QLabel()
             self.figures[name].setObjectName("Total " + name)
-            figures.addRow(tr(name), self.figures[name])
+            totals.addRow(tr(name), self.figures[name])
         self.warnings = QtGui.QListWidget()
         self.warnings.setObjectName("Warnings")
         self.warnings.setWordWrap(True)
@@ -77,7 +73,7 @@ class ResultBox(QtGui.QWidget):
         fields.make_narrow(self.warnings)
         self.warnings.setFixedHeight(120)
         self.warnings.itemClicked.connect(self._clicked)
-        layout.addLayout(figures)
+        layout.addLayout(totals)
         layout.addWidget(QtGui.QLabel(tr("Warnings")))
         layout.addWidget(self.warnings)
 

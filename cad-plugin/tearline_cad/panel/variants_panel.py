@@ -26,6 +26,7 @@ def _paths():
 
 class VariantsPanel(task.ClosePanel):
     def __init__(self, repair):
+        super().__init__(repair)
         self.repair = repair
         self._process, self._closed, self._folder, self._varied, self.told = None, False, None, [], []
         self._paths = _paths()

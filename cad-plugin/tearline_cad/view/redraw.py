@@ -245,10 +245,10 @@ def _draw(drawing):
 
 
 def _draw_shapes(repair):
-    plan = plan_store.plan(repair)
+    plan, stale = plan_store.plan(repair), is_stale(repair)
     if plan:
         yield
-        for each in (*plies.drawings(repair, plan), *templates.drawings(repair, plan, is_stale(repair))):
+        for each in (*plies.drawings(repair, plan, stale), *templates.drawings(repair, plan, stale)):
             if _draw_shape(repair, *each):
                 yield
 

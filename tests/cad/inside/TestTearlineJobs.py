@@ -12,7 +12,7 @@ import sample_repair
 from document_case import DocumentCase
 from sample_repair import vectors
 from tearline_cad import api, importer
-from tearline_cad.document import boat_job, job_file, job_text, keys, toml
+from tearline_cad.document import boat_job, figures, job_file, job_text, keys, toml
 from tearline_cad.document.repair import make_repair
 
 
@@ -44,6 +44,28 @@ class Jobs(DocumentCase):
             repair.DamageShape = shape
             damage = tomllib.loads(job_text.job_text(repair, "hull.brep"))["damage"]
             self.assertEqual(damage, {"centre": [2700, 1025.5, 432.1], "depth": 5, **sizes})
+
+    def test_figures_are_in_the_units_that_go_with_those_of_lengths(self):
+        # Exact by definition: 1 lb is 453.59237 g and 16 oz, 1 psi 0.006894757 MPa, 68 F 20 C; an ounce a square
+        # yard, 28.349523125 g on 0.83612736 m2, is 33.9057 g/m2.
+        self.addCleanup(FreeCAD.Units.setSchema, 0)
+        told = [("g", 453.59237, "16 oz"), ("degrees Celsius", 20.0, "68 °F"), ("degrees Celsius", -40.0, "-40 °F"),
+                ("MPa", 6.894757293168, "1000 psi"), ("g/m2", 28.349523125 / 0.83612736, "1 oz/yd2"), ("%", 1.5, "1.5 %"),
+                ("fraction", 0.1, "10 %"), ("g/mL", 1.1, "1.1 g/mL")]
+        FreeCAD.Units.setSchema(3)
+        for unit, value, shown in told:
+            self.assertEqual(figures.shown(value, unit), shown)
+            self.assertAlmostEqual(figures.read(shown, unit), value, delta=1e-6 * abs(value))
+        # A bare number is in the unit that the field shows; what is written out is what it says.
+        self.assertAlmostEqual(figures.read("68", "degrees Celsius"), 20.0)
+        self.assertAlmostEqual(figures.read("2", "g"), 56.69904625)
+        self.assertAlmostEqual(figures.read("20 °C", "degrees Celsius"), 20.0)
+        self.assertEqual(figures.read("450 g/m2", "g/m2"), 450.0)
+        self.assertEqual((figures.mass_text(100.0), figures.mass_text(907.18474)), ("3.5 oz", "2.00 lb"))
+        FreeCAD.Units.setSchema(0)
+        self.assertEqual(figures.shown(20.0, "degrees Celsius"), "20 °C")
+        self.assertEqual(figures.read("20", "degrees Celsius"), 20.0)
+        self.assertEqual((figures.mass_text(100.0), figures.mass_text(2000.0)), ("100 g", "2.00 kg"))
 
     @staticmethod
     def simple(value, key=""):

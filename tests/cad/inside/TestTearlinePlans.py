@@ -133,6 +133,36 @@ class Plans(DocumentCase):
         self.assertEqual([len(made.Shape.Edges) for made in parts(repair, "template")], counts)
         self.assertFalse(is_stale(repair))
 
+    def test_plies_of_a_plan_left_behind_are_crossed_out_wherever_they_go(self):
+        repair = self.planned()
+        made = [*parts(repair, "ply"), *parts(repair, "outlines")]
+        counts = [len(each.Shape.Edges) for each in made]
+        lines = [len(each.Shape.Wires) for each in made]
+        repair.ResinKind = "epoxy"
+        self.document.recompute()
+        self.assertEqual([len(each.Shape.Edges) for each in made],
+                         [count + 2 * closed for count, closed in zip(counts, lines)])
+        for ply in made[:-1]:
+            # Each stroke reaches from edge to edge: longer together than the ply is wide and high.
+            box, strokes = ply.Shape.Wires[0].BoundBox, ply.Shape.Wires[-2:]
+            self.assertGreater(sum(stroke.Length for stroke in strokes), box.DiagonalLength)
+        repair.ResinKind = "polyester"
+        self.document.recompute()
+        self.assertEqual([len(each.Shape.Edges) for each in made], counts)
+
+    def test_a_result_that_is_not_known_is_not_shown(self):
+        repair = self.planned()
+        self.assertNotIn("Hidden", repair.getEditorMode("Hardener"))
+        self.assertGreater(repair.Hardener, 0)
+        repair.ResinKind, repair.HardenerParts, repair.HardenerBasis = "epoxy", [5, 1], "volume"
+        repair.GelMinutes = 22
+        self.document.recompute()
+        self.assertEqual(repair.PlanState, "Planned")
+        totals = plan_store.plan(repair)["totals"]
+        for name, figure in (("Hardener", "hardener_g"), ("HardenerVolume", "hardener_mL"), ("Topcoat", "topcoat_g")):
+            self.assertEqual("Hidden" in repair.getEditorMode(name), totals[figure] is None, name)
+        self.assertIn(None, [totals["hardener_g"], totals["hardener_mL"], totals["topcoat_g"]])
+
     def test_no_label_ends_in_a_figure_that_could_be_counted_up(self):
         repair = self.planned()
         other = self.document.addObject("App::FeaturePython", "Other")

@@ -13,6 +13,7 @@ import window
 from at_view import sample_boat
 from sample_repair import SAMPLES, parts
 from tearline_cad import api
+from tearline_cad.commands import commands
 from tearline_cad.document import measure, plan_store, tables
 from tearline_cad.document.repair import make_repair
 from tearline_cad.view import colours, laid, legend
@@ -47,6 +48,9 @@ def boat(document, repair, other):
     widget("BoatTitle").setText("Curlew")
     widget("BoatFolder").setText(str(pathlib.Path(folder.name) / "boat"))
     hand.click(hand.middle_of(widget("Plan the boat")))
+    places = widget("Places", QtGui.QListWidget)
+    for k in range(places.count()):  # while it is planned: the rolls are of what was ticked before
+        places.item(k).setCheckState(QtCore.Qt.Unchecked)
     wait_until(lambda: widget("BoatState").text().startswith("Written"), "the boat", 120)
     picture("50-boat")
     tree = widget("BoatList", QtGui.QTreeWidget)
@@ -122,6 +126,31 @@ def variants(document, repair):
     check(repair.Ratio == 12 and list(repair.Fill) == ["mat 450"] and len(repair.Stack) == 2, "one step to undo")
     repair.Stack = []
     document.recompute()
+
+
+def left_behind(document, repair):
+    """What an older plan shows is neither copied nor measured; a panel closes when its repair goes."""
+    repair.ResinKind = "epoxy"
+    document.recompute()
+    check(repair.PlanState.startswith("Not planned"), repair.PlanState)
+    before = len(document.Objects)
+    for command in ("Tearline_ToDraft", "Tearline_ToSketch", "Tearline_Measure"):
+        choose(repair)
+        told = []
+        commands.tell, kept = told.append, commands.tell
+        FreeCADGui.runCommand(command)
+        commands.tell = kept
+        check(told and "hardener" in told[0], f"{command}: {told}")
+    check(len(document.Objects) == before and not FreeCADGui.Control.activeDialog(), "nothing was copied or measured")
+    repair.ResinKind = "polyester"
+    document.recompute()
+    other = make_repair(document, repair.Hull, "Short-lived")
+    choose(other)
+    FreeCADGui.runCommand("Tearline_Variants")
+    settle(0.3)
+    check(FreeCADGui.Control.activeDialog(), "the panel")
+    document.removeObject(other.Name)
+    wait_until(lambda: not FreeCADGui.Control.activeDialog(), "the panel of a repair that is gone to close")
 
 
 def measuring(document, repair, view):
@@ -269,6 +298,7 @@ def main():
     measuring(document, repair, view)
     cards_and_guide(document, repair)
     variants(document, repair)
+    left_behind(document, repair)
     other = second_repair(document, repair.Hull)
     boat_refused(document, repair, other)
     boat(document, repair, other)

@@ -82,6 +82,7 @@ def in_inches(repair):
     settle(0.2)
     check(" in" in widget("Depth").text(), widget("Depth").text())
     check("in" in widget("Total Thickness").text(), widget("Total Thickness").text())
+    check(widget("Total Resin").text().endswith((" oz", " lb")), widget("Total Resin").text())
     hand.fill(widget("Depth"), "0.125")  # without a unit: inches, as they are shown
     wait_until(lambda: not panel().plan.busy and repair.PlyCount < 8, "a shallower plan")
     check(abs(repair.Depth.Value - 3.175) < 1e-9, f"0.125 in is 3.175 mm, not {repair.Depth.Value}")
