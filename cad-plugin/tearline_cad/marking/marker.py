@@ -93,7 +93,9 @@ class Marker:
     # -- mouse and keys ------------------------------------------------------------------------
 
     def _handle(self, eye, event):
-        act = {QtCore.QEvent.MouseButtonPress: self._press, QtCore.QEvent.MouseMove: self._move,
+        # A second press soon after a first one is a press, too: a point just marked is dragged at once.
+        act = {QtCore.QEvent.MouseButtonPress: self._press, QtCore.QEvent.MouseButtonDblClick: self._press,
+               QtCore.QEvent.MouseMove: self._move,
                QtCore.QEvent.MouseButtonRelease: self._release,
                QtCore.QEvent.KeyPress: self._key,
                QtCore.QEvent.KeyRelease: self._key_up}.get(event.type())
