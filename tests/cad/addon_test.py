@@ -79,6 +79,15 @@ class Addon(unittest.TestCase):
             known = json.loads((TRANSLATIONS / f"{language}.json").read_text(encoding="utf-8"))
             self.assertEqual([words for words in said if words not in known], [], language)
 
+    def test_every_warning_of_the_engine_has_a_heading(self):
+        source = PLUGIN.parent / "core"
+        codes = {code for path in [*(source / "warnings").glob("of_*.h"), source / "boat" / "tell.cpp"]
+                 for code in re.findall(r'"([a-z]+(?:-[a-z]+)+)"', path.read_text(encoding="utf-8"))}
+        self.assertGreater(len(codes), 90)  # counted when this was written: it must not fall silent
+        tree = ast.parse((PLUGIN / "tearline_cad" / "document" / "warning_headings.py").read_text(encoding="utf-8"))
+        table = next(node.value for node in tree.body if isinstance(node, ast.Assign))
+        self.assertEqual({key.value for key in table.keys}, codes | {"slivers"})
+
     def test_translations_keep_what_is_filled_in(self):
         for language in ("de", "fr"):
             known = json.loads((TRANSLATIONS / f"{language}.json").read_text(encoding="utf-8"))

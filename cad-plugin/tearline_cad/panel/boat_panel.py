@@ -6,6 +6,7 @@ from PySide import QtCore, QtGui
 
 from tearline_cad.document import boat_job, hull_file, job_text, nest
 from tearline_cad.document.repair import repairs_of
+from tearline_cad.document.warning_headings import with_heading
 from tearline_cad.document.words import tr
 from tearline_cad.engine import find_program
 from tearline_cad.panel import fields, files_panel, task
@@ -157,8 +158,9 @@ class BoatPanel(task.ClosePanel):
                                           f"{100 * roll['used_fraction']:.0f} % {tr('used')}"])
         heed = branch(tr("Warnings"))
         for warning in boat["warnings"]:
-            item = QtGui.QTreeWidgetItem(heed, [warning["plain"], ""])
-            item.setToolTip(0, "\n".join([*warning["repairs"], warning["plain"]]))
+            words = with_heading(warning["code"], warning["plain"])
+            item = QtGui.QTreeWidgetItem(heed, [words, ""])
+            item.setToolTip(0, "\n".join([*warning["repairs"], words]))
 
     def _nest(self, boat):
         """The rolls beside the hull, with the pieces where they lie."""

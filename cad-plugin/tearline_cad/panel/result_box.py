@@ -2,6 +2,7 @@
 from PySide import QtCore, QtGui
 
 from tearline_cad.document import figures, plan_store
+from tearline_cad.document.warning_headings import with_heading
 from tearline_cad.document.warning_lines import RANKS, in_order
 from tearline_cad.document.words import tr
 from tearline_cad.panel import fields
@@ -38,16 +39,19 @@ LOOKS = (("stop", "#fbe4de", True), ("do", "#fdf3df", False))
 STALE = "color: #8a8f96; text-decoration: line-through"
 
 
-def item_of(line):
+def _item_of(warning):
     """A line of the list, looking as its rank does on the job sheet."""
-    item = QtGui.QListWidgetItem(line)
+    item = QtGui.QListWidgetItem(tr(RANKS[warning["rank"]]) + with_heading(warning["code"], warning["plain"]))
     for rank, paper, bold in LOOKS:
-        if line.startswith(RANKS[rank]):
+        if warning["rank"] == rank:
             item.setBackground(QtGui.QColor(paper))
             item.setForeground(QtGui.QColor("#1c2730"))
             font = item.font()
             font.setBold(bold)
             item.setFont(font)
+    if warning.get("at"):
+        item.setData(QtCore.Qt.UserRole, list(warning["at"]))
+        item.setToolTip(tr("Click to look at its place"))
     return item
 
 
@@ -58,6 +62,7 @@ class ResultBox(QtGui.QWidget):
         super().__init__()
         self.setObjectName("Result")
         self.repair, self._fly = repair, fly
+        self._told = []
         layout = QtGui.QVBoxLayout(self)
         layout.setContentsMargins(6, 4, 2, 6)
         totals = QtGui.QFormLayout()
@@ -88,17 +93,10 @@ class ResultBox(QtGui.QWidget):
         for name, shown in ROWS:
             self.figures[name].setText(shown(self.repair) if planned else "")
             self.figures[name].setStyleSheet(STALE if stale else "")
-        if self._lines() != list(self.repair.Warnings):
-            self.warnings.clear()
+        if self._told != list(self.repair.Warnings):
+            self._told = list(self.repair.Warnings)
             plan = plan_store.plan(self.repair)
-            told = in_order(plan["warnings"]) if plan else []
-            for index, line in enumerate(self.repair.Warnings):
-                item = item_of(line)
-                if index < len(told) and told[index].get("at"):
-                    item.setData(QtCore.Qt.UserRole, list(told[index]["at"]))
-                    item.setToolTip(tr("Click to look at its place"))
-                self.warnings.addItem(item)
+            self.warnings.clear()
+            for warning in in_order(plan["warnings"]) if plan else []:
+                self.warnings.addItem(_item_of(warning))
         self.warnings.setEnabled(not stale)
-
-    def _lines(self):
-        return [self.warnings.item(k).text() for k in range(self.warnings.count())]

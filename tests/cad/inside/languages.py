@@ -28,6 +28,18 @@ def unclear(language):
     hand.fill(ratio, "12")
 
 
+# What the warning of an unknown gel time begins with; in English it is the engine's own sentence.
+TEST_CUP = {"German": "Zu tun: Zuerst einen Probebecher anmischen: the job gives no gel time",
+            "French": "À faire : D’abord un gobelet d’essai: the job gives no gel time",
+            "English": "Do this: the job gives no gel time"}
+
+
+def warned(language):
+    told = widget("Warnings")
+    lines = [told.item(k).text() for k in range(told.count())]
+    check(any(line.startswith(TEST_CUP[language]) for line in lines), f"{TEST_CUP[language]} in {lines}")
+
+
 TABLES = ["[[hull.scan.tape]]", "from = [2400, 1044, 520]", "to = [2950, 1030, 520]", "length = 550",
           "[[hull.scan.crease]]", "points = [[2400, 1044, 520], [2600, 1040, 520], [2950, 1030, 520]]",
           "[[damage.opening]]", "centre = [2700, 1030, 480]", "radius = 30", "keep = true",
@@ -104,6 +116,7 @@ def main():
         check(widget("Ratio").toolTip() == tip, widget("Ratio").toolTip())
         told = FreeCADGui.Command.get("Tearline_Mark").getAction()[0].text()
         check(told == command, f"the menu says {told}")
+        warned(language)
         unclear(language)
         check(repair.PlanState == "Planned", "what the file holds is the same in every language")
         picture("40-" + language.lower())
