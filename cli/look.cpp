@@ -109,6 +109,8 @@ int run(const LookWords& words) {
     if (words.page == "-")
         return report(
             bad_input("-o", "\"-\": a page is a file; name it, such as page.html").value());
+    if (!ends_in(words.page, {".html", ".htm"}))
+        return report(bad_input("-o", '"' + words.page + "\": a page is HTML: name it .html").value());
     // Told before the work, not after it.
     if (const auto free = files::check_page(words.page); !free) return report(free.error());
     if (ends_in(words.shown, {".toml"})) {

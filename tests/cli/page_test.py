@@ -512,6 +512,9 @@ class Files(Pages):
         self.assertIn("mine.html", said)
         self.assertEqual(mine.read_text(encoding="utf-8"), "mine")
         self.assertIn("a page is a file", run("look", SAMPLES / "sphere.step", "-o", "-", status=3).stderr)
+        # A job's name by mistake: a browser would not open it as a page.
+        self.assertIn("name it .html", run("look", SAMPLES / "sphere.step", "-o", self.folder / "job.toml", status=3).stderr)
+        self.assertFalse((self.folder / "job.toml").exists())
         ours = self.folder / "again.html"
         for _ in range(2):
             run("look", SAMPLES / "sphere.step", "-o", ours)
