@@ -255,14 +255,6 @@ function lookFrom(towards, top) {
         eye.turn = Math.atan2(w.dot(d.starboard), w.dot(d.ahead));
     }
 }
-/// What the buttons leave free of the view's height [px]: on a phone they stand in two rows.
-function freeHeight() {
-    return Math.max(0.5 * height, height - $("views").getBoundingClientRect().height - 8);
-}
-/// The target below the buttons, in the middle of what they leave free.
-function lowerBelowButtons(top) {
-    eye.target.addScaledVector(top, 0.5 * (height - freeHeight()) * perPixel());
-}
 /// As far off as all of the hull is seen.
 function fitAll() {
     eye.target.copy(centre);
@@ -272,15 +264,13 @@ function fitAll() {
         const p = new THREE.Vector3().fromArray(places, i).sub(centre);
         w = Math.max(w, Math.abs(p.dot(right))); h = Math.max(h, Math.abs(p.dot(top)));
     }
-    eye.span = 2.3 * Math.max(w / width, h / freeHeight(), 1e-6 * size) * Math.min(width, height);
-    lowerBelowButtons(top);
+    eye.span = 2.3 * Math.max(w / width, h / height, 1e-6 * size) * Math.min(width, height);
 }
 function lookAtPlace() {
     if (!data.frame) return view("whole");
     lookFrom(vec(data.frame.towards), vec(data.frame.up));
     eye.target.copy(local(data.frame.middle));
-    eye.span = 2.6 * Math.max(data.frame.reach, 20) * Math.min(width, height) / Math.min(width, freeHeight());
-    lowerBelowButtons(setCamera().top);
+    eye.span = 2.6 * Math.max(data.frame.reach, 20);
     ask();
 }
 function view(name) {
