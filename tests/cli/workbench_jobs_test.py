@@ -29,7 +29,17 @@ class Vector:
         return math.dist((self.x, self.y, self.z), (other.x, other.y, other.z))
 
 
-sys.modules["FreeCAD"] = types.SimpleNamespace(Vector=Vector, addDocumentObserver=lambda observer: None)
+# What FreeCAD shows a length in: its sign, and the mm in it.
+MM, INCHES = ("mm", 1.0), ("in", 25.4)
+shown_in = MM
+
+
+def quantity(value, unit):
+    return types.SimpleNamespace(getUserPreferred=lambda: (f"{value / shown_in[1]} {shown_in[0]}", *shown_in[::-1]))
+
+
+sys.modules["FreeCAD"] = types.SimpleNamespace(Vector=Vector, addDocumentObserver=lambda observer: None,
+                                               Units=types.SimpleNamespace(Length=object(), Quantity=quantity))
 for name in ("Part", "Mesh", "Points"):
     sys.modules[name] = types.SimpleNamespace()
 sys.modules["tearline_cad.document.repair"] = types.SimpleNamespace(make_repair=None)
@@ -229,12 +239,32 @@ class Figures(unittest.TestCase):
         self.assertEqual(figures.read("1", "fraction"), 1.0)
 
     def test_what_is_shown_is_read_back(self):
+        global shown_in
+        self.addCleanup(globals().update, shown_in=MM)
         draw = random.Random(START)
-        for unit in figures.UNITS:
-            for _ in range(50):
-                value = round(draw.uniform(0.001, 0.999 if unit == "fraction" else 5000.0), 4)
-                with self.subTest(unit, value=value):
-                    self.assertTrue(math.isclose(figures.read(figures.shown(value, unit), unit), value, rel_tol=1e-9))
+        for shown_in in (MM, INCHES):
+            for unit in figures.UNITS:
+                # What is turned into another unit is shown to four digits.
+                turned = figures.sign_of(unit) != next(iter(figures.UNITS[unit]))
+                for _ in range(50):
+                    value = round(draw.uniform(0.001, 0.999 if unit == "fraction" else 5000.0), 4)
+                    with self.subTest(unit, value=value, shown_in=shown_in):
+                        again = figures.read(figures.shown(value, unit), unit)
+                        # [degrees Celsius] half a last digit of up to 9,032 degrees Fahrenheit
+                        self.assertTrue(math.isclose(again, value, rel_tol=5e-4 if turned else 1e-9,
+                                                     abs_tol=0.5 / 1.8 if unit == "degrees Celsius" else 0.0),
+                                        f"{value} shown as {figures.shown(value, unit)}")
+
+    def test_those_of_a_kind_follow_what_lengths_are_shown_in(self):
+        global shown_in
+        self.addCleanup(globals().update, shown_in=MM)
+        # As above; 0 and 100 degrees Celsius are 32 and 212 Fahrenheit.
+        for shown_in, signs in ((MM, ("g", "g/m2", "MPa", "°C")), (INCHES, ("oz", "oz/yd2", "psi", "°F"))):
+            for unit, sign in zip(("g", "g/m2", "MPa", "degrees Celsius"), signs):
+                self.assertTrue(figures.shown(20.0, unit).endswith(sign), figures.shown(20.0, unit))
+        self.assertEqual(figures.read("212", "degrees Celsius"), 100.0)
+        self.assertEqual(figures.read("32 °F", "degrees Celsius"), 0.0)
+        self.assertAlmostEqual(figures.read("2", "g"), 2 * 453.59237 / 16.0, 9)
 
 
 class Tables(unittest.TestCase):
